@@ -1,0 +1,35 @@
+"""The base of every model: frozen, strict about unknown fields, collections as tuples."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
+Name = Annotated[str, Field(min_length=1, max_length=120)]
+Sentence = Annotated[str, Field(min_length=1, max_length=400)]
+Rating = Annotated[int, Field(ge=0, le=10)]
+
+
+class Model(BaseModel):
+    """A value: equal by content, never changed in place."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+
+
+def canonical_json(model: BaseModel) -> str:
+    """One text for one content: sorted keys, no spaces, defaults written out."""
+    return json.dumps(
+        model.model_dump(mode="json"), sort_keys=True, separators=(",", ":"), ensure_ascii=False
+    )
+
+
+def revision_of(model: BaseModel) -> str:
+    """The revision of a document: the first 16 hex digits of SHA-256 of its canonical JSON."""
+    return hashlib.sha256(canonical_json(model).encode()).hexdigest()[:16]
+
+
+JsonObject = dict[str, Any]

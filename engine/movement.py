@@ -1,0 +1,187 @@
+"""Movements, their forms by kit, and the library of movements (data in ``library/*.json``)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import StrEnum
+from functools import cache
+from importlib import resources
+from typing import Annotated
+
+from pydantic import Field, TypeAdapter
+
+from engine.model import Model, Name, Sentence, Slug
+
+
+class MovementPattern(StrEnum):
+    squat = "squat"
+    hinge = "hinge"
+    lunge = "lunge"
+    horizontal_push = "horizontal_push"
+    vertical_push = "vertical_push"
+    horizontal_pull = "horizontal_pull"
+    vertical_pull = "vertical_pull"
+    carry = "carry"
+    trunk = "trunk"
+    mobility = "mobility"
+
+
+class Region(StrEnum):
+    lower = "lower"
+    upper = "upper"
+    trunk = "trunk"
+
+
+class Joint(StrEnum):
+    wrist = "wrist"
+    elbow = "elbow"
+    shoulder = "shoulder"
+    neck = "neck"
+    low_back = "low_back"
+    hip = "hip"
+    knee = "knee"
+    ankle = "ankle"
+
+
+PAIRED_JOINTS = frozenset(Joint) - {Joint.neck, Joint.low_back}
+
+
+class Kit(StrEnum):
+    """The dumbbells on hand."""
+
+    none = "none"
+    single = "single"
+    pair = "pair"
+
+    @property
+    def dumbbells(self) -> int:
+        return {Kit.none: 0, Kit.single: 1, Kit.pair: 2}[self]
+
+
+class Equipment(StrEnum):
+    """What else a form may need besides dumbbells."""
+
+    wall = "wall"
+    floor = "floor"
+    chair = "chair"
+    bench = "bench"
+    table = "table"
+    step = "step"
+    towel = "towel"
+    band = "band"
+
+
+class Sides(StrEnum):
+    """What has to change sides during a work interval: nothing, the loaded hand, or the working leg."""
+
+    none = "none"
+    hand = "hand"
+    leg = "leg"
+
+
+class Side(StrEnum):
+    left = "left"
+    right = "right"
+    both = "both"
+
+
+class Held(StrEnum):
+    """Where the weight is held."""
+
+    none = "none"
+    both_hands = "both_hands"
+    same_side = "same_side"
+    opposite_side = "opposite_side"
+    front = "front"
+    chest = "chest"
+    shoulder = "shoulder"
+    at_sides = "at_sides"
+
+
+class StartsWith(StrEnum):
+    """The phase a repetition begins with: lowering (squat, press-up) or lifting (row, deadlift)."""
+
+    lowering = "lowering"
+    lifting = "lifting"
+    hold = "hold"
+
+
+class Form(Model):
+    """One way of doing a movement with one kit."""
+
+    id: Slug
+    name: Name
+    kit: Kit
+    sides: Sides = Sides.none
+    held: Held = Held.none
+    needs: tuple[Equipment, ...] = ()
+    on_floor: bool = False
+    grip_heavy: bool = False
+    placing: Sentence | None = None
+    """How the weight is taken up, put down and changed over safely; required where the form is loaded."""
+
+
+Stress = Annotated[int, Field(ge=0, le=3)]
+
+
+class Movement(Model):
+    """A movement with everything the fit and the screens ask of it.
+
+    ``forms`` are in order of preference within a kit. ``stress`` grades 0–3 each joint; a joint not named is 0.
+    ``easier`` and ``harder`` name other movements of the library or of the plan.
+    """
+
+    slug: Slug
+    name: Name
+    pattern: MovementPattern
+    region: Region
+    also: tuple[MovementPattern, ...] = ()
+    """Patterns trained indirectly; a set counts one half for each."""
+    starts_with: StartsWith = StartsWith.lowering
+    stress: dict[Joint, Stress] = {}
+    forms: tuple[Form, ...] = Field(min_length=1)
+    easier: Slug | None = None
+    harder: Slug | None = None
+    cues: tuple[Sentence, ...] = Field(min_length=1, max_length=3)
+    end_point: Sentence
+    stop_rules: tuple[Sentence, ...] = ()
+
+    def form_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> Form | None:
+        """The first form that this kit and room allow, preferring the one that uses the most of the kit."""
+        possible = [
+            form
+            for form in self.forms
+            if form.kit.dumbbells <= kit.dumbbells and not without.intersection(form.needs)
+        ]
+        return max(possible, key=lambda form: form.kit.dumbbells, default=None)
+
+    def stress_on(self, joint: Joint) -> int:
+        return self.stress.get(joint, 0)
+
+
+def sides_of(form: Form) -> Sides:
+    """What changes sides in this form: a hand stops being a side with a pair, a leg never does."""
+    if form.sides is Sides.hand and form.kit is Kit.pair:
+        return Sides.none
+    return form.sides
+
+
+_MOVEMENTS = TypeAdapter(tuple[Movement, ...])
+
+
+@cache
+def library() -> dict[str, Movement]:
+    """Every movement of the library by slug, in the order of its files' names."""
+    folder = resources.files("engine").joinpath("library")
+    files = sorted((f for f in folder.iterdir() if f.name.endswith(".json")), key=lambda f: f.name)
+    return by_slug(movement for f in files for movement in _MOVEMENTS.validate_json(f.read_text("utf-8")))
+
+
+def by_slug(movements: Iterable[Movement]) -> dict[str, Movement]:
+    """Movements by slug. Raises ValueError when a slug stands twice."""
+    found: dict[str, Movement] = {}
+    for movement in movements:
+        if movement.slug in found:
+            raise ValueError(f"The movement “{movement.slug}” stands twice.")
+        found[movement.slug] = movement
+    return found

@@ -1,0 +1,71 @@
+"""Tempo: four phases of a repetition, and what follows for repetitions and time under tension.
+
+A tempo is written ``lowering-bottom-lifting-top`` in whole seconds, for example ``3-0-1-0``;
+the lowering stands first whatever the movement begins with. ``X`` for the lifting means as fast
+as possible: it has no duration, so repetitions cannot be predicted.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated
+
+from pydantic import AfterValidator
+
+from engine.model import Model
+from engine.units import MS_PER_S
+
+_WRITTEN = re.compile(r"(\d{1,2})-(\d{1,2})-(\d{1,2}|X)-(\d{1,2})")
+
+
+class TempoPhases(Model):
+    """The phases in seconds; ``lifting_s`` is None for as fast as possible."""
+
+    lowering_s: int
+    bottom_s: int
+    lifting_s: int | None
+    top_s: int
+
+    @property
+    def repetition_ms(self) -> int | None:
+        """Length of one repetition, or None where the lifting has no duration."""
+        if self.lifting_s is None:
+            return None
+        return (self.lowering_s + self.bottom_s + self.lifting_s + self.top_s) * MS_PER_S
+
+
+def parse_tempo(written: str) -> TempoPhases:
+    """Reads ``3-0-1-0``. Raises ValueError with one sentence when it is not a tempo."""
+    match = _WRITTEN.fullmatch(written)
+    if match is None:
+        raise ValueError(f"“{written}” is not a tempo: write four numbers of seconds such as 3-0-1-0.")
+    lowering, bottom, lifting, top = match.groups()
+    phases = TempoPhases(
+        lowering_s=int(lowering),
+        bottom_s=int(bottom),
+        lifting_s=None if lifting == "X" else int(lifting),
+        top_s=int(top),
+    )
+    if phases.lowering_s == 0 or phases.repetition_ms == 0:
+        raise ValueError(f"“{written}” is not a tempo: the lowering takes at least one second.")
+    return phases
+
+
+def _checked(written: str) -> str:
+    parse_tempo(written)
+    return written
+
+
+Tempo = Annotated[str, AfterValidator(_checked)]
+
+
+def predicted_repetitions(interval_ms: int, tempo: str) -> int | None:
+    """Whole repetitions that fit an interval: floor(interval / repetition); None for an ``X`` tempo."""
+    repetition_ms = parse_tempo(tempo).repetition_ms
+    return None if repetition_ms is None else interval_ms // repetition_ms
+
+
+def time_under_tension_ms(interval_ms: int, tempo: str) -> int | None:
+    """Time spent in whole repetitions of an interval; None for an ``X`` tempo."""
+    repetition_ms = parse_tempo(tempo).repetition_ms
+    return None if repetition_ms is None else interval_ms // repetition_ms * repetition_ms

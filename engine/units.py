@@ -1,0 +1,74 @@
+"""Units: milliseconds, seconds and minutes; grams, kilograms and pounds.
+
+Inside, a duration is an integer of milliseconds and a load an integer of grams.
+Intervals are ``[start, end)``.
+"""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
+from enum import StrEnum
+
+MS_PER_S = 1_000
+MS_PER_MIN = 60_000
+
+GRAMS_PER_POUND = Decimal("453.59237")
+"""Exact by definition: International Yard and Pound Agreement, 1959."""
+
+HEAVIEST_LOAD_G = 500_000
+"""A load above this is taken for a slip of the finger."""
+
+
+class LoadUnit(StrEnum):
+    """The unit in which loads are shown; stored loads are always grams."""
+
+    kg = "kg"
+    lb = "lb"
+
+
+def ms(seconds: float) -> int:
+    """Milliseconds of a duration in seconds, to the nearest."""
+    return round(seconds * MS_PER_S)
+
+
+def seconds(duration_ms: int) -> float | int:
+    """Seconds of a duration; an integer when it is whole, else to the millisecond."""
+    whole, rest = divmod(duration_ms, MS_PER_S)
+    return whole if rest == 0 else duration_ms / MS_PER_S
+
+
+def format_duration(duration_ms: int) -> str:
+    """``m:ss`` (``h:mm:ss`` from one hour), rounded up so that a running clock never shows 0:00 early."""
+    whole_s = -(-duration_ms // MS_PER_S)
+    minutes, second = divmod(whole_s, 60)
+    hours, minute = divmod(minutes, 60)
+    return f"{hours}:{minute:02d}:{second:02d}" if hours else f"{minute}:{second:02d}"
+
+
+def grams(amount: str | int | float | Decimal, unit: LoadUnit = LoadUnit.kg) -> int:
+    """Grams of a load written in kilograms or pounds, comma or point.
+
+    Raises ValueError with one sentence when it is not a number from 0 to 500 kg.
+    """
+    try:
+        value = Decimal(str(amount).strip().replace(",", "."))
+    except InvalidOperation:
+        raise ValueError(f"“{amount}” is not a load: write a number such as 12 or 12.5.") from None
+    factor = Decimal(1000) if unit is LoadUnit.kg else GRAMS_PER_POUND
+    if not value.is_finite() or not 0 <= value * factor <= HEAVIEST_LOAD_G:
+        raise ValueError(f"“{amount}” {unit} is not a load between 0 and 500 kg.")
+    return int((value * factor).to_integral_value(ROUND_HALF_UP))
+
+
+def load_in(load_g: int, unit: LoadUnit) -> Decimal:
+    """A load of whole grams as an exact decimal of the unit (pounds to nine places)."""
+    if unit is LoadUnit.kg:
+        return Decimal(load_g) / 1000
+    return (Decimal(load_g) / GRAMS_PER_POUND).quantize(Decimal("0.000000001"))
+
+
+def format_load(load_g: int, unit: LoadUnit = LoadUnit.kg) -> str:
+    """A load for display: at most two decimals in kilograms, one in pounds, no trailing zeros."""
+    places = Decimal("0.01") if unit is LoadUnit.kg else Decimal("0.1")
+    shown = load_in(load_g, unit).quantize(places, ROUND_HALF_UP).normalize()
+    return f"{shown:f} {unit}"
