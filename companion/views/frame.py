@@ -1,0 +1,63 @@
+"""The frame around every screen: title, a column of limited width, the bar of actions at the bottom."""
+
+from collections.abc import Sequence
+
+import flet as ft
+
+from companion.views.parts import Handler, quiet_button, words
+from companion.views.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
+
+
+def _centred(content: ft.Control, max_width: int) -> ft.Control:
+    """As wide as there is room, never wider than `max_width`, in the middle."""
+    # The aligned box passes loose limits down, so the width below acts as a maximum.
+    return ft.Container(
+        content=ft.Container(content=content, width=max_width), alignment=ft.Alignment.TOP_CENTER
+    )
+
+
+def bottom_bar(actions: Sequence[ft.Control], *, max_width: int = MAX_TEXT_WIDTH) -> ft.Control:
+    """The actions of a screen within reach of the thumb; the first that expands takes the spare width."""
+    row = ft.Row(list(actions), spacing=Space.S, run_spacing=Space.S)
+    return ft.Container(
+        bgcolor=Role.BACKGROUND,
+        border=ft.Border(top=ft.BorderSide(RULE_PX, Role.INK)),
+        padding=ft.Padding.symmetric(horizontal=Space.M, vertical=Space.M),
+        content=_centred(row, max_width),
+    )
+
+
+def _head(title: str, on_back: Handler | None, back: str) -> ft.Control:
+    heading = ft.Semantics(header=True, content=words(title, size=Type.TITLE, strong=True))
+    return ft.Column(
+        [*([ft.Row([quiet_button(back, on_back)])] if on_back else []), heading], spacing=Space.M, tight=True
+    )
+
+
+def page_frame(
+    content: Sequence[ft.Control],
+    *,
+    title: str | None,
+    on_back: Handler | None = None,
+    back: str = "Back",
+    actions: Sequence[ft.Control] = (),
+    wide: bool = False,
+) -> ft.Control:
+    """A whole screen, scrolling above its actions. `wide` is for the desk; else lines stay short."""
+    width = MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH
+    head = [_head(title, on_back, back)] if title is not None else []
+    page = ft.Column(
+        [*head, *content], spacing=Space.L, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
+    )
+    middle = ft.Container(content=page, padding=ft.Padding.symmetric(horizontal=Space.M, vertical=Space.M))
+    body = ft.Column([_centred(middle, width)], scroll=ft.ScrollMode.AUTO, expand=True)
+    bar = [bottom_bar(actions, max_width=width)] if actions else []
+    frame = ft.Column(
+        [body, *bar], spacing=0, expand=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
+    )
+    return ft.SafeArea(content=frame, expand=True)
+
+
+def screen(route: str, frame: ft.Control) -> ft.View:
+    """A Flet view on our paper, without app bar or padding of its own."""
+    return ft.View(route=route, controls=[frame], padding=0, spacing=0, bgcolor=Role.BACKGROUND)
