@@ -1,0 +1,88 @@
+"""Assemble the offline phone build: a folder of static files that runs the whole app in the phone's browser.
+
+    python3 build/phone.py [--out dist/phone] [--base-url /app/]
+
+Runs inside the project's environment (`python3 build/dev.py phone` sees to that). Works on copies only, and
+the finished folder replaces the old one in one step. Wheels stay in .cache/: a second build needs no network.
+"""
+
+import argparse
+import shutil
+import sys
+import tempfile
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+from phone_archive import app_files, site_files, write_archive
+from phone_page import ARCHIVE, Ground, PageFault, patch_client, patch_page, stage_assets, stage_web_folder
+from pyodide_wheels import LockFault, locked_wheels
+
+ROOT = Path(__file__).resolve().parent.parent
+OUT = ROOT / "dist" / "phone"
+WEB = ROOT / "build" / "web"
+LOCK = ROOT / "build" / "locks" / "browser.txt"
+WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
+
+
+def build_phone(out: Path, *, base_url: str = "/") -> None:
+    """Assemble the build at out, in place of an earlier one there; base_url is the path it is served under."""
+    if out.exists() and not (out / ARCHIVE).is_file():
+        raise ValueError(f"{out} is there and holds no earlier build; it is left as it is")
+    out.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as scratch:
+        staged = Path(scratch) / "page"
+        stage_web_folder(staged)
+        stage_assets(ROOT / "companion" / "assets", staged)
+        patch_client(staged, ours=WEB)
+        patch_page(staged, base_url=base_url, ours=WEB, ground=_ground())
+        site = site_files(locked_wheels([LOCK], cache=WHEEL_CACHE))
+        write_archive(staged / ARCHIVE, {**app_files(ROOT, entry=WEB / "main.py"), **site})
+        if out.exists():
+            shutil.rmtree(out)
+        staged.rename(out)
+
+
+def size_bytes(folder: Path) -> int:
+    """Size of all files below folder."""
+    return sum(path.stat().st_size for path in folder.rglob("*") if path.is_file())
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Build and say what came out; returns the exit code."""
+    options = _parser().parse_args(arguments)
+    started_s = time.monotonic()
+    try:
+        build_phone(options.out, base_url=options.base_url)
+    except (LockFault, PageFault, ValueError) as fault:
+        print(f"phone build: {fault}", file=sys.stderr)
+        return 1
+    took_s = time.monotonic() - started_s
+    size_mb = size_bytes(options.out) / 1e6
+    print(f"{options.out}: {size_mb:.1f} MB in {took_s:.1f} s, to be served at {options.base_url}")
+    return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="phone", description="Assemble the offline phone build.")
+    parser.add_argument("--out", type=Path, default=OUT, help="folder to write (default dist/phone)")
+    parser.add_argument("--base-url", default="/", help="path it is served under, such as /app/ (default /)")
+    return parser
+
+
+def _ground() -> Ground:
+    """The colours of the app's own theme; imported late: the checkout is not on the path of a script here."""
+    sys.path.insert(0, str(ROOT))
+    from companion.views.theme import DARK, LIGHT
+
+    return Ground(
+        light=LIGHT.background,
+        dark=DARK.background,
+        light_ink=LIGHT.ink,
+        dark_ink=DARK.ink,
+        accent=LIGHT.accent,
+    )
+
+
+if __name__ == "__main__":
+    sys.exit(main())

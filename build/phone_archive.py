@@ -1,0 +1,71 @@
+"""The archive that the phone's Python unpacks at start: our packages, the entry, and the wheels' contents.
+
+The same input gives the same bytes: members are sorted, and owners, modes and times are fixed.
+"""
+
+import gzip
+import io
+import tarfile
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+
+from pyodide_wheels import wheel_files
+
+PACKAGES = ("engine", "storage", "companion")
+SITE = "__pypackages__"  # flet's worker puts this folder first on sys.path
+FIXED_TIME_S = 315_532_800  # 1980-01-01T00:00:00Z, the earliest that zip files can hold too
+
+# The page serves companion/assets from its own root, so the Python side carries no second copy.
+_LEFT_OUT = ("companion/assets/",)
+# With either of these beside the entry, flet's worker would start an installer.
+_FORBIDDEN = ("requirements.txt", "pyproject.toml")
+
+
+def app_files(root: Path, *, entry: Path) -> dict[str, bytes]:
+    """Return {path in the archive: content} of our packages below root, and of the entry as main.py."""
+    files = {"main.py": entry.read_bytes()}
+    for package in PACKAGES:
+        for path in sorted((root / package).rglob("*")):
+            name = path.relative_to(root).as_posix()
+            if path.is_file() and not _is_leftover(path.relative_to(root)) and not name.startswith(_LEFT_OUT):
+                files[name] = path.read_bytes()
+    return files
+
+
+def site_files(wheels: Iterable[Path]) -> dict[str, bytes]:
+    """Return {path in the archive: content} of the unpacked wheels. Raises ValueError where two collide."""
+    files: dict[str, bytes] = {}
+    for wheel in wheels:
+        for name, content in wheel_files(wheel):
+            if files.get(f"{SITE}/{name}", content) != content:
+                raise ValueError(f"{wheel.name} overwrites {name} of another wheel")
+            files[f"{SITE}/{name}"] = content
+    return files
+
+
+def write_archive(target: Path, files: Mapping[str, bytes]) -> None:
+    """Write files as a tar.gz at target. Raises ValueError for a file that would start an installer there."""
+    forbidden = [name for name in _FORBIDDEN if name in files]
+    if forbidden:
+        raise ValueError(f"the archive must not hold {', '.join(forbidden)}")
+    with (
+        target.open("wb") as raw,
+        gzip.GzipFile(filename="", mode="wb", fileobj=raw, mtime=FIXED_TIME_S) as packed,
+        tarfile.open(fileobj=packed, mode="w", format=tarfile.USTAR_FORMAT) as archive,
+    ):
+        for member, content in _members(files):
+            archive.addfile(member, io.BytesIO(content))
+
+
+def _members(files: Mapping[str, bytes]) -> Iterator[tuple[tarfile.TarInfo, bytes]]:
+    for name in sorted(files):
+        member = tarfile.TarInfo(name)
+        member.size = len(files[name])
+        member.mtime = FIXED_TIME_S
+        member.mode = 0o644
+        yield member, files[name]
+
+
+def _is_leftover(path: Path) -> bool:
+    """Caches and hidden files, which a checkout gathers and no build wants."""
+    return path.suffix == ".pyc" or any(part == "__pycache__" or part.startswith(".") for part in path.parts)

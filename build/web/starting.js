@@ -1,0 +1,22 @@
+// Keeps our starting screen up until Python has drawn something: the client's own first frame comes seconds earlier
+// and shows nothing of the app. Runs after python.js, whose connection it wraps.
+(() => {
+  const PATCH_CONTROL = 2; // message action of flet's protocol; byte 0 is the packet type, byte 1 opens the array
+  const connect = globalThis.jsConnect;
+
+  const leave = () => requestAnimationFrame(() => requestAnimationFrame(
+    () => document.getElementById("starting")?.remove()));
+
+  globalThis.jsConnect = async (appId, args, onMessage) => {
+    const watched = (packet) => {
+      onMessage(packet);
+      if (packet[0] === 0 && packet[2] === PATCH_CONTROL) leave();
+    };
+    try {
+      await connect(appId, args, watched);
+    } catch (fault) {
+      leave(); // the client shows what went wrong
+      throw fault;
+    }
+  };
+})();

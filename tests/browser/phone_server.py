@@ -1,0 +1,87 @@
+"""Two small servers on 127.0.0.1 for the phone gate: one serves the build, one notes what would leave."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from functools import partial
+from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
+from threading import Thread
+
+# Browsers refuse module scripts and streamed WebAssembly under any other type; the machine's own table of
+# types is not asked, because it differs from one machine to the next.
+TYPES = {
+    ".css": "text/css",
+    ".gz": "application/gzip",
+    ".html": "text/html; charset=utf-8",
+    ".js": "text/javascript",
+    ".json": "application/json",
+    ".mjs": "text/javascript",
+    ".otf": "font/otf",
+    ".png": "image/png",
+    ".ttf": "font/ttf",
+    ".wasm": "application/wasm",
+    ".woff2": "font/woff2",
+    ".zip": "application/zip",
+}
+
+
+class _Folder(SimpleHTTPRequestHandler):
+    """Serves one folder as a plain static host would: no route falls back to the page."""
+
+    extensions_map = {"": "application/octet-stream", **TYPES}  # noqa: RUF012 (the base class's own attribute)
+    protocol_version = "HTTP/1.1"
+
+    def log_message(self, *_: object) -> None:
+        """Keep the test's output to what the test says."""
+
+
+@dataclass
+class OutsideRequests:
+    """What the browser tried to reach besides this machine, as method and address."""
+
+    seen: list[str] = field(default_factory=list)
+
+
+class _Refusal(BaseHTTPRequestHandler):
+    """A proxy that lets nothing through and notes what was asked for."""
+
+    def __init__(self, outside: OutsideRequests, *arguments: object) -> None:
+        self.outside = outside
+        super().__init__(*arguments)  # type: ignore[arg-type]
+
+    def _refuse(self) -> None:
+        self.outside.seen.append(f"{self.command} {self.path}")
+        self.send_error(502, "nothing outside this machine is reached")
+
+    do_CONNECT = do_GET = do_HEAD = do_POST = do_OPTIONS = _refuse  # named by the base class
+
+    def log_message(self, *_: object) -> None:
+        """Keep the test's output to what the test says."""
+
+
+@contextmanager
+def serve_folder(folder: Path) -> Iterator[str]:
+    """Serve folder at the root of a free port; yields the address without a slash at its end."""
+    with _running(ThreadingHTTPServer(("127.0.0.1", 0), partial(_Folder, directory=str(folder)))) as address:
+        yield address
+
+
+@contextmanager
+def refuse_outside(outside: OutsideRequests) -> Iterator[str]:
+    """Run the refusing proxy on a free port; yields its address."""
+    with _running(ThreadingHTTPServer(("127.0.0.1", 0), partial(_Refusal, outside))) as address:
+        yield address
+
+
+@contextmanager
+def _running(server: ThreadingHTTPServer) -> Iterator[str]:
+    server.daemon_threads = True
+    thread = Thread(target=server.serve_forever, kwargs={"poll_interval": 0.05}, daemon=True)
+    thread.start()
+    try:
+        yield f"http://127.0.0.1:{server.server_address[1]}"
+    finally:
+        server.shutdown()
+        server.server_close()
+        thread.join()
