@@ -26,7 +26,7 @@ WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
 
 
 def build_phone(out: Path, *, base_url: str = "/") -> None:
-    """Assemble the build at out, in place of an earlier one there; base_url is the path it is served under."""
+    """Assemble the build at out, in place of an earlier one; base_url is the path it is served under."""
     if out.exists() and not (out / ARCHIVE).is_file():
         raise ValueError(f"{out} is there and holds no earlier build; it is left as it is")
     out.parent.mkdir(parents=True, exist_ok=True)

@@ -23,7 +23,7 @@ CUE_SCRIPT = "cues.js"  # the app's own, out of its assets
 START_SCRIPT = "starting.js"
 
 # Nothing of the page asks for these: other renderers, symbols, the classic Pyodide loader, tools for a
-# command line, wheels that only an installer would load, and a service worker that does nothing but remove itself.
+# command line, wheels that only an installer would load, and a service worker that only removes itself.
 NOT_SERVED = (
     "**/*.symbols", "canvaskit/skwasm*", "canvaskit/wimp*", "canvaskit/experimental_webparagraph",
     "main.dart.wasm", "main.dart.mjs", "flutter.js*", "flutter_service_worker.js",

@@ -1,7 +1,8 @@
-// Keeps our starting screen up until Python has drawn something: the client's own first frame comes seconds earlier
-// and shows nothing of the app. Runs after python.js, whose connection it wraps.
+// Keeps our starting screen up until Python has drawn something: the client's own first frame comes seconds
+// earlier and shows nothing of the app. Runs after python.js, whose connection it wraps.
 (() => {
-  const PATCH_CONTROL = 2; // message action of flet's protocol; byte 0 is the packet type, byte 1 opens the array
+  // A packet of flet's protocol: byte 0 is its type, byte 1 opens an array, byte 2 is the message's action.
+  const PATCH_CONTROL = 2;
   const connect = globalThis.jsConnect;
 
   const leave = () => requestAnimationFrame(() => requestAnimationFrame(

@@ -1,6 +1,6 @@
 // node run_engine_on_pyodide.mjs BUILD SUITE ENTRY [TEST_PATH ...]
-// Loads the Pyodide that BUILD ships, mounts the folder SUITE and runs SUITE/ENTRY there with the test paths as
-// its arguments. ENTRY writes SUITE/report.json; this process fails only where Python itself could not be started.
+// Loads the Pyodide that BUILD ships, mounts the folder SUITE and runs SUITE/ENTRY there with the test paths
+// as its arguments. ENTRY writes SUITE/report.json; it fails only where Python could not be started.
 
 import path from "node:path";
 import { pathToFileURL } from "node:url";
@@ -15,4 +15,8 @@ pyodide.FS.mount(pyodide.FS.filesystems.NODEFS, { root: suite }, "/suite");
 pyodide.FS.chdir("/suite");
 pyodide.globals.set("test_paths", pyodide.toPy(testPaths));
 pyodide.globals.set("entry", entry);
-pyodide.runPython("import runpy, sys; sys.argv = [entry, *test_paths]; runpy.run_path(entry, run_name='__main__')");
+pyodide.runPython(`
+import runpy, sys
+sys.argv = [entry, *test_paths]
+runpy.run_path(entry, run_name="__main__")
+`);

@@ -62,15 +62,19 @@ def run_suite(build: Path, tests: Sequence[str] = ENGINE_TESTS) -> SuiteResult:
 def stage_suite(build: Path, suite: Path) -> None:
     """Lay out in suite what a checkout would hold: the packaged app, the tests, their settings and wheels."""
     with tarfile.open(build / "app.tar.gz") as archive:
-        archive.extractall(suite, filter="data")
+        for member in archive:
+            _write(suite / member.name, archive.extractfile(member).read())
     shutil.copytree(ROOT / "tests", suite / "tests", ignore=shutil.ignore_patterns("browser", "__pycache__"))
     shutil.copyfile(ROOT / "pyproject.toml", suite / "pyproject.toml")
     shutil.copyfile(HERE / ENTRY, suite / ENTRY)
     for wheel in locked_wheels([TEST_LOCK], cache=WHEEL_CACHE):
         for name, content in wheel_files(wheel):
-            target = suite / "test_packages" / name
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(content)
+            _write(suite / "test_packages" / name, content)
+
+
+def _write(target: Path, content: bytes) -> None:
+    target.parent.mkdir(parents=True, exist_ok=True)
+    target.write_bytes(content)
 
 
 def _result(report: dict[str, int | str | list[int]], *, output: str) -> SuiteResult:

@@ -20,10 +20,16 @@ pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
 ROOT = Path(__file__).resolve().parents[2]
 CHROMIUM = "/usr/bin/chromium"
-CHROMIUM_ARGUMENTS = (
-    "--no-sandbox --disable-gpu --disable-quic --no-first-run --disable-background-networking "
-    "--disable-component-update --disable-sync --enable-unsafe-swiftshader"
-).split()
+CHROMIUM_ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--enable-unsafe-swiftshader",
+]
 FIRST_SCREEN = re.compile("minutes", re.IGNORECASE)
 START_ENDS = re.compile("minutes|error running app", re.IGNORECASE)
 START_LIMIT_MS = 90_000  # only so that a hang ends; a start takes some 8 s
