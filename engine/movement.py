@@ -27,8 +27,8 @@ class MovementPattern(StrEnum):
 
 
 class Region(StrEnum):
-    lower = "lower"
-    upper = "upper"
+    lower_body = "lower"
+    upper_body = "upper"
     trunk = "trunk"
 
 

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Hashable, Iterable, Iterator
 from typing import TypeVar
 
-from engine.movement import Form, Kit, Movement, MovementPattern
+from engine.movement import Kit, Movement, MovementPattern
 from engine.plan import (
     Allowance,
     Block,
@@ -47,9 +47,9 @@ def check(plan: SessionPlan) -> tuple[Issue, ...]:
     )
 
 
-def shortest_rest_s(form: Form) -> int:
-    """The rest that the next form needs at least, in seconds."""
-    return SHORTEST_REST_BEFORE_FLOOR_S if form.on_floor else SHORTEST_REST_S
+def shortest_rest_s(on_floor: bool) -> int:
+    """The rest that the next movement needs at least, in seconds."""
+    return SHORTEST_REST_BEFORE_FLOOR_S if on_floor else SHORTEST_REST_S
 
 
 def _general_faults(plan: SessionPlan) -> Iterator[Issue]:
@@ -133,7 +133,7 @@ def _rest_faults(
 ) -> Iterator[Issue]:
     rest_s = block.round_rest_s if first and block.round_rest_s is not None else block.rest_s
     alone = len(block.movements) == 1 and block.rounds.max == 1
-    needed_s = max(shortest_rest_s(form) for form in movement.forms)
+    needed_s = max(shortest_rest_s(form.on_floor) for form in movement.forms)
     if rest_s < needed_s and not alone:
         why = "before floor work" if needed_s > SHORTEST_REST_S else "between work intervals"
         yield Issue(

@@ -45,7 +45,7 @@ def format_duration(duration_ms: int) -> str:
     return f"{hours}:{minute:02d}:{second:02d}" if hours else f"{minute}:{second:02d}"
 
 
-def grams(amount: str | int | float | Decimal, unit: LoadUnit = LoadUnit.kg) -> int:
+def grams(amount: str | float | Decimal, unit: LoadUnit = LoadUnit.kg) -> int:
     """Grams of a load written in kilograms or pounds, comma or point.
 
     Raises ValueError with one sentence when it is not a number from 0 to 500 kg.

@@ -1,0 +1,84 @@
+"""The fitted session: one plan made to measure for one person and one number of minutes."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from engine.choose import Room
+from engine.model import Model, Name, Sentence, Slug, revision_of
+from engine.movement import Kit
+from engine.plan import Dose
+from engine.segment import Choices, Chosen, Segment, total_ms
+from engine.tempo import Tempo
+
+
+class Reason(Model):
+    """One thing that was given up or changed: a code, a sentence, and the seconds it gave back."""
+
+    code: str
+    text: Sentence
+    seconds: float
+
+
+class FittedItem(Model):
+    """What a block asks of one movement, as this person does it."""
+
+    chosen: Chosen
+    dose: Dose | None = None
+    tempo: Tempo | None = None
+
+
+class FittedBlock(Model):
+    id: Slug
+    kind: Literal["warm_up", "practice", "work", "cool_down"]
+    rounds: int
+    items: tuple[FittedItem, ...]
+
+
+class FittedSession(Model):
+    """A session as it will be run, complete in itself: it can be run without the plan or the library.
+
+    ``id`` follows from the content, so the same fit has the same id. Times are milliseconds.
+    """
+
+    format: Literal["fitted-session"] = "fitted-session"
+    version: Literal[1] = 1
+    plan_id: Slug
+    plan_revision: str
+    plan_name: Name
+    minutes: float
+    room: Room
+    choices: Choices
+    below_minimum: bool = False
+    reasons: tuple[Reason, ...] = ()
+    blocks: tuple[FittedBlock, ...]
+    segments: tuple[Segment, ...]
+    stop_rules: tuple[Sentence, ...] = ()
+
+    @property
+    def id(self) -> str:
+        return revision_of(self)
+
+    @property
+    def total_ms(self) -> int:
+        return total_ms(self.segments)
+
+    @property
+    def kit(self) -> Kit:
+        return self.room.kit
+
+    def item(self, segment: Segment) -> FittedItem | None:
+        """What a segment's movement is to this person; None for a change of block."""
+        block = next(block for block in self.blocks if block.id == segment.block)
+        return next((item for item in block.items if item.chosen.movement == segment.movement), None)
+
+    def chosen(self, segment: Segment) -> Chosen | None:
+        item = self.item(segment)
+        return item.chosen if item else None
+
+    def rounds(self) -> int:
+        """Rounds of all work blocks."""
+        return sum(block.rounds for block in self.blocks if block.kind == "work")
+
+    def warm_up_rounds(self) -> int:
+        return sum(block.rounds for block in self.blocks if block.kind == "warm_up")

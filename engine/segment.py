@@ -1,0 +1,110 @@
+"""The parts a fitted session is made of: segments, chosen movements, and the choices behind them."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+from enum import StrEnum
+from itertools import accumulate
+
+from engine.model import Model, Slug
+from engine.movement import Held, MovementPattern, Side, Sides, StartsWith
+from engine.plan import PracticeForm, SideChangeMode
+
+TO_THE_FLOOR_S = 10
+"""From standing to the floor or back. † Our judgement, no source."""
+
+
+class Kind(StrEnum):
+    get_ready = "get_ready"
+    warm_up = "warm_up"
+    practice = "practice"
+    work = "work"
+    side_change = "side_change"
+    rest = "rest"
+    transition = "transition"
+    cool_down = "cool_down"
+
+
+class Pace(StrEnum):
+    clock = "clock"
+    self = "self"
+
+
+class Segment(Model):
+    """One stretch of the session. ``block`` of a transition is the block it leads to; ``round`` counts from 1."""
+
+    id: str
+    block: Slug
+    round: int | None = None
+    movement: Slug | None = None
+    form: Slug | None = None
+    side: Side | None = None
+    kind: Kind
+    pace: Pace
+    planned_ms: int
+
+
+class Chosen(Model):
+    """A movement of the session as this person does it, with all that the screens say about it."""
+
+    movement: Slug
+    name: str
+    form: Slug
+    form_name: str
+    sides: Sides
+    held: Held
+    dumbbells: int
+    pattern: MovementPattern
+    also: tuple[MovementPattern, ...] = ()
+    starts_with: StartsWith
+    on_floor: bool
+    grip_heavy: bool
+    cues: tuple[str, ...]
+    end_point: str
+    placing: str | None = None
+    stop_rules: tuple[str, ...] = ()
+    easier: Slug | None = None
+    instead_of: Slug | None = None
+
+
+class Choices(Model):
+    """Everything the fit decides. Seconds; blocks by id; movements by the slug the plan names.
+
+    ``rest_s`` and ``work_s`` hold the lengths a block was brought down to; absent means as the plan says.
+    """
+
+    rounds: dict[Slug, int]
+    practice: dict[Slug, PracticeForm] = {}
+    hand_change: SideChangeMode = SideChangeMode.added
+    leg_change: SideChangeMode = SideChangeMode.added
+    rest_s: dict[Slug, int] = {}
+    work_s: dict[Slug, int] = {}
+    cool_down_s: dict[Slug, int] = {}
+    without_optional: tuple[Slug, ...] = ()
+    first_side: Side = Side.left
+    to_floor_s: int = TO_THE_FLOOR_S
+
+
+def total_ms(segments: Iterable[Segment]) -> int:
+    return sum(segment.planned_ms for segment in segments)
+
+
+def starts_ms(segments: Iterable[Segment]) -> tuple[int, ...]:
+    """Where each segment starts, and last where the session ends."""
+    return tuple(accumulate((segment.planned_ms for segment in segments), initial=0))
+
+
+def locate(segments: tuple[Segment, ...], at_ms: int) -> tuple[int, int]:
+    """The segment that runs at a moment of the planned session, by index, and the time elapsed in it.
+
+    A moment past the end gives the last segment, wholly elapsed. Raises IndexError for an empty session.
+    """
+    starts = starts_ms(segments)
+    index = max(0, min(bisect_right(starts, at_ms) - 1, len(segments) - 1))
+    return index, min(max(at_ms - starts[index], 0), segments[index].planned_ms)
+
+
+def both_sides(first: Side) -> tuple[Side, Side]:
+    """The side that starts, and the other."""
+    return (Side.right, Side.left) if first is Side.right else (Side.left, Side.right)
