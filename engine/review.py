@@ -1,0 +1,170 @@
+"""The week in figures, from records: done against planned, minutes, loads, effort, pain.
+
+Weeks are ISO weeks of the local date. A pair of dumbbells counts twice one weight; bodyweight is listed apart.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date, timedelta
+from statistics import fmean, pstdev
+
+from engine.model import Model
+from engine.movement import MovementPattern, Side
+from engine.pain import PainNote
+from engine.record import Record, SetDone
+from engine.run import Outcome
+from engine.units import MS_PER_MIN
+
+HARD_SET_RESERVE = 4
+"""A hard set has at most so many repetitions in reserve. † Our judgement, no source."""
+EFFORT_OF_HARD_SET = 10 - HARD_SET_RESERVE
+DIRECT, INDIRECT = 1.0, 0.5
+"""A set counts 1 for its pattern and 0.5 for each it trains indirectly: Pelland 2024."""
+
+
+class PatternWeek(Model):
+    """One movement pattern's week. ``volume_g`` is repetitions × grams; ``bodyweight_repetitions`` stands apart."""
+
+    pattern: MovementPattern
+    sets: float = 0
+    hard_sets: float = 0
+    volume_g: int = 0
+    bodyweight_repetitions: int = 0
+    time_under_load_ms: int = 0
+
+
+class PainLine(Model):
+    local_date: date
+    record_id: str
+    note: PainNote
+
+
+class WeekReview(Model):
+    """A week's figures. ``session_load`` is effort × minutes summed (Foster 2001, JSCR 15:109–115).
+
+    ``monotony`` and ``load_times_sameness`` are None where they are not defined: not all activity logged, or every
+    day the same. ``sessions_without_effort`` are left out of the session load.
+    """
+
+    iso_week: str
+    sessions: int = 0
+    minutes: float = 0
+    rounds_done: int = 0
+    rounds_planned: int = 0
+    patterns: tuple[PatternWeek, ...] = ()
+    session_load: float = 0
+    sessions_without_effort: int = 0
+    monotony: float | None = None
+    load_times_sameness: float | None = None
+    strength_days: int = 0
+    stopped_for_pain: int = 0
+    pains: tuple[PainLine, ...] = ()
+
+
+def iso_week(day: date) -> str:
+    """The ISO 8601 week of a date, for example 2026-W01 for 2025-12-29."""
+    year, week, _ = day.isocalendar()
+    return f"{year}-W{week:02d}"
+
+
+def days_of(week: str) -> tuple[date, ...]:
+    """The seven dates of an ISO week, Monday first. Raises ValueError when it is not a week."""
+    year, _, number = week.partition("-W")
+    monday = date.fromisocalendar(int(year), int(number), 1)
+    return tuple(monday + timedelta(days=step) for step in range(7))
+
+
+def week_before(week: str, weeks: int = 1) -> str:
+    return iso_week(days_of(week)[0] - timedelta(weeks=weeks))
+
+
+def session_load(record: Record) -> float | None:
+    """Effort × minutes of the session, None where the effort was not said."""
+    return None if record.effort is None else record.effort * record.active_ms / MS_PER_MIN
+
+
+def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bool = False) -> WeekReview:
+    """The figures of one ISO week from records as amended; records of other weeks are passed over."""
+    held = sorted((r for r in records if iso_week(r.local_date) == week), key=lambda r: r.started_at)
+    loads = [(record.local_date, session_load(record)) for record in held]
+    daily = [sum(load or 0 for day, load in loads if day == one_day) for one_day in days_of(week)]
+    complete = all_activity_logged and all(load is not None for _, load in loads)
+    sameness = monotony(daily) if complete else None
+    return WeekReview(
+        iso_week=week,
+        sessions=len(held),
+        minutes=sum(record.active_ms for record in held) / MS_PER_MIN,
+        rounds_done=sum(rounds_done(record) for record in held),
+        rounds_planned=sum(record.session.rounds() for record in held),
+        patterns=_by_pattern(held),
+        session_load=sum(daily),
+        sessions_without_effort=sum(load is None for _, load in loads),
+        monotony=sameness,
+        load_times_sameness=None if sameness is None else sum(daily) * sameness,
+        strength_days=len({record.local_date for record in held if record.sets}),
+        stopped_for_pain=sum(record.ending == "pain" for record in held),
+        pains=tuple(
+            PainLine(local_date=r.local_date, record_id=r.id, note=note) for r in held for note in r.pains
+        ),
+    )
+
+
+def monotony(daily_loads: Sequence[float]) -> float | None:
+    """Daily mean over the population standard deviation of seven days, rest days as 0; None where it is 0.
+
+    Foster 1998, MSSE 30:1164–1168; the population form is the one that recomputes Foster 2001, Table 5.
+    """
+    spread = pstdev(daily_loads)
+    return None if spread == 0 else fmean(daily_loads) / spread
+
+
+def rounds_done(record: Record) -> int:
+    """Rounds of which every set was done to its end."""
+    planned: dict[tuple[str, int], int] = {}
+    for segment in record.session.segments:
+        if segment.kind == "work" and segment.round is not None:
+            key = (segment.block, segment.round)
+            planned[key] = planned.get(key, 0) + 1
+    finished = [(s.block, s.round) for s in record.sets if s.outcome is Outcome.done]
+    return sum(finished.count(key) >= wanted for key, wanted in planned.items())
+
+
+def _by_pattern(records: Iterable[Record]) -> tuple[PatternWeek, ...]:
+    found: dict[MovementPattern, PatternWeek] = {}
+    for record in records:
+        for done in record.sets:
+            _count(found, done)
+    return tuple(found[pattern] for pattern in MovementPattern if pattern in found)
+
+
+def _count(found: dict[MovementPattern, PatternWeek], done: SetDone) -> None:
+    """Adds one set; the two sides of a movement make one set together."""
+    share = 0.5 if done.side is not Side.both else 1.0
+    for pattern, weight in ((done.pattern, DIRECT), *((p, INDIRECT) for p in done.also)):
+        week = found.get(pattern, PatternWeek(pattern=pattern))
+        added: Mapping[str, float] = {"sets": week.sets + weight * share}
+        if is_hard(done):
+            added = {**added, "hard_sets": week.hard_sets + weight * share}
+        if pattern is done.pattern:
+            added = {**added, **_volume(week, done)}
+        found[pattern] = week.model_copy(update=added)
+
+
+def is_hard(done: SetDone) -> bool:
+    return done.effort is not None and done.effort >= EFFORT_OF_HARD_SET
+
+
+def _volume(week: PatternWeek, done: SetDone) -> dict[str, int]:
+    repetitions = repetitions_of(done) or 0
+    load_g = (done.load_g or 0) * done.dumbbells
+    return {
+        "volume_g": week.volume_g + repetitions * load_g,
+        "bodyweight_repetitions": week.bodyweight_repetitions + (0 if done.dumbbells else repetitions),
+        "time_under_load_ms": week.time_under_load_ms + done.worked_ms,
+    }
+
+
+def repetitions_of(done: SetDone) -> int | None:
+    """Repetitions as counted, else as the tempo predicts for the time worked."""
+    return done.repetitions if done.repetitions is not None else done.planned_repetitions

@@ -1,0 +1,447 @@
+"""The live session as a reducer: ``advance(state, event) -> state``.
+
+Session time is in milliseconds of the monotonic clock since the start, pauses included; it never moves by the
+wall clock. Clocked segments end by time alone, self-paced ones by an event. The position is always computed from
+anchors, never counted down, so the state after an event does not depend on how often the clock was looked at.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import AwareDatetime, Field, NonNegativeInt, TypeAdapter
+
+from engine.fitted import FittedSession
+from engine.model import Model, Sentence
+from engine.pain import PainNote
+from engine.segment import Kind, Pace, Segment
+
+
+class Status(StrEnum):
+    ready = "ready"
+    running = "running"
+    paused = "paused"
+    ended = "ended"
+
+
+class Ending(StrEnum):
+    finished = "finished"
+    early = "early"
+    pain = "pain"
+
+
+class _Event(Model):
+    """``seq`` counts from 1 without gaps; ``wall`` is the time of day it was written, with its offset."""
+
+    seq: Annotated[int, Field(ge=1)]
+    id: str
+    session_ms: NonNegativeInt
+    wall: AwareDatetime
+
+
+class Started(_Event):
+    kind: Literal["started"] = "started"
+
+
+class Mark(_Event):
+    """A segment's start, written down so that a return knows where the session stood."""
+
+    kind: Literal["mark"] = "mark"
+    segment_id: str
+
+
+class Paused(_Event):
+    kind: Literal["paused"] = "paused"
+
+
+class Resumed(_Event):
+    kind: Literal["resumed"] = "resumed"
+
+
+class Returned(_Event):
+    """The session was found again after its process was gone for ``away_ms``; it waits, paused."""
+
+    kind: Literal["returned"] = "returned"
+    away_ms: NonNegativeInt
+
+
+class Ticked(_Event):
+    """A self-paced item is done."""
+
+    kind: Literal["ticked"] = "ticked"
+
+
+class HoldStarted(_Event):
+    kind: Literal["hold_started"] = "hold_started"
+
+
+class HoldStopped(_Event):
+    """The hold was left; the time in good position is banked."""
+
+    kind: Literal["hold_stopped"] = "hold_stopped"
+
+
+class Skipped(_Event):
+    kind: Literal["skipped"] = "skipped"
+
+
+class WentBack(_Event):
+    kind: Literal["went_back"] = "went_back"
+
+
+class Redone(_Event):
+    kind: Literal["redone"] = "redone"
+
+
+class MoreRest(_Event):
+    kind: Literal["more_rest"] = "more_rest"
+    added_ms: Annotated[int, Field(ge=1_000, le=600_000)]
+
+
+class PositionLost(_Event):
+    kind: Literal["position_lost"] = "position_lost"
+
+
+class Hurt(_Event):
+    """Something hurts: the session pauses and its promised finish is released."""
+
+    kind: Literal["hurt"] = "hurt"
+    pain: PainNote
+
+
+class Refitted(_Event):
+    """The rest of the session was fitted again; the result stands here and is never recomputed."""
+
+    kind: Literal["refitted"] = "refitted"
+    segments: tuple[Segment, ...]
+    said: Sentence
+
+
+class Ended(_Event):
+    kind: Literal["ended"] = "ended"
+    ending: Ending
+
+
+Event = Annotated[
+    Started
+    | Mark
+    | Paused
+    | Resumed
+    | Returned
+    | Ticked
+    | HoldStarted
+    | HoldStopped
+    | Skipped
+    | WentBack
+    | Redone
+    | MoreRest
+    | PositionLost
+    | Hurt
+    | Refitted
+    | Ended,
+    Field(discriminator="kind"),
+]
+EVENTS: TypeAdapter[Event] = TypeAdapter(Event)
+
+
+class RunningRecord(Model):
+    """The journal of a session in progress: line 1 of the file is ``Opening``, each further line one event."""
+
+    format: Literal["running-record"] = "running-record"
+    version: Literal[1] = 1
+    run_id: str
+    started_at: AwareDatetime
+    zone: str
+    finish_at: AwareDatetime
+    """The promised finish, an instant."""
+    session: FittedSession
+    events: tuple[Event, ...] = ()
+
+
+class Outcome(StrEnum):
+    done = "done"
+    partly = "partly"
+    skipped = "skipped"
+
+
+class Done(Model):
+    """What became of one segment; going back makes a second entry. Times in ms, ``worked_ms`` without pauses."""
+
+    segment: Segment
+    started_ms: int
+    worked_ms: int
+    outcome: Outcome
+
+
+class LostPosition(Model):
+    session_ms: int
+    segment_id: str
+
+
+class RunState(Model):
+    """Where a live session stands.
+
+    ``elapsed_ms`` counts up to ``since_ms``; while time runs in the segment, the time since is added to it.
+    ``extra_ms`` is rest added to the current segment. ``holding`` is true while a self-paced hold is timed;
+    its time is banked in ``banked_ms``.
+    """
+
+    session: FittedSession
+    segments: tuple[Segment, ...]
+    status: Status = Status.ready
+    index: int = 0
+    entered_ms: int = 0
+    since_ms: int = 0
+    elapsed_ms: int = 0
+    extra_ms: int = 0
+    holding: bool = False
+    banked_ms: int = 0
+    at_ms: int = 0
+    paused_ms: int = 0
+    away_ms: int = 0
+    done: tuple[Done, ...] = ()
+    pains: tuple[PainNote, ...] = ()
+    lost: tuple[LostPosition, ...] = ()
+    finish_released: bool = False
+    ending: Ending | None = None
+    seq: int = 0
+
+    @property
+    def current(self) -> Segment | None:
+        """The segment that is on, or None when the session is over."""
+        return self.segments[self.index] if self.index < len(self.segments) else None
+
+    @property
+    def coming(self) -> tuple[Segment, ...]:
+        return self.segments[self.index + 1 :]
+
+    def elapsed_at(self, session_ms: int) -> int:
+        """Time spent in the current segment at a moment not before the last event."""
+        running = self.status is Status.running
+        return self.elapsed_ms + (max(0, session_ms - self.since_ms) if running else 0)
+
+    def banked_at(self, session_ms: int) -> int:
+        """Time held in good position in the current segment."""
+        running = self.holding and self.status is Status.running
+        return self.banked_ms + (max(0, session_ms - self.since_ms) if running else 0)
+
+    def remaining_at(self, session_ms: int) -> int:
+        """Time left of the current segment; of a self-paced one, by its estimate, never below 0."""
+        if self.current is None:
+            return 0
+        return max(0, self.current.planned_ms + self.extra_ms - self.elapsed_at(session_ms))
+
+    def remaining_session_at(self, session_ms: int) -> int:
+        """Time left of the whole session, self-paced parts by their estimates."""
+        return self.remaining_at(session_ms) + sum(segment.planned_ms for segment in self.coming)
+
+
+def begin(session: FittedSession) -> RunState:
+    """The state before the start."""
+    return RunState(session=session, segments=session.segments)
+
+
+def replay(record: RunningRecord) -> RunState:
+    """The state after every event of a running record: the same as while it ran."""
+    state = begin(record.session)
+    for event in record.events:
+        state = advance(state, event)
+    return state
+
+
+def at(state: RunState, session_ms: int) -> RunState:
+    """The state once the clock shows a moment: clocked segments that are over are done, nothing else changes."""
+    if session_ms <= state.at_ms:
+        return state
+    if state.status is Status.running:
+        while _over(state, session_ms):
+            assert state.current is not None
+            full_ms = state.current.planned_ms + state.extra_ms
+            end_ms = state.since_ms + full_ms - state.elapsed_ms
+            state = _leave(state, end_ms, full_ms, Outcome.done)
+    return state.model_copy(update={"at_ms": session_ms})
+
+
+def _over(state: RunState, session_ms: int) -> bool:
+    current = state.current
+    if current is None or current.pace is Pace.self or state.status is not Status.running:
+        return False
+    return state.elapsed_at(session_ms) >= current.planned_ms + state.extra_ms
+
+
+def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -> RunState:
+    """Ends the current segment and enters the next; after the last one the session has finished."""
+    assert state.current is not None
+    done = Done(segment=state.current, started_ms=state.entered_ms, worked_ms=worked_ms, outcome=outcome)
+    state = _enter(state, state.index + 1, session_ms).model_copy(update={"done": (*state.done, done)})
+    if state.current is None:
+        return state.model_copy(update={"status": Status.ended, "ending": Ending.finished})
+    return state
+
+
+def _enter(state: RunState, index: int, session_ms: int) -> RunState:
+    return state.model_copy(
+        update={
+            "index": index,
+            "entered_ms": session_ms,
+            "since_ms": session_ms,
+            "elapsed_ms": 0,
+            "extra_ms": 0,
+            "holding": False,
+            "banked_ms": 0,
+        }
+    )
+
+
+def _settle(state: RunState) -> RunState:
+    """Moves what has run so far into the counts, so that the anchor stands at the present."""
+    now = state.at_ms
+    return state.model_copy(
+        update={
+            "elapsed_ms": state.elapsed_at(now),
+            "banked_ms": state.banked_at(now),
+            "since_ms": now,
+            "paused_ms": state.paused_ms + (now - state.since_ms if state.status is Status.paused else 0),
+        }
+    )
+
+
+def advance(state: RunState, event: Event) -> RunState:
+    """The state after an event. Events that make no sense where the session stands change nothing but the count.
+
+    Raises ValueError when the event's number does not follow the last one.
+    """
+    if event.seq != state.seq + 1:
+        raise ValueError(f"Event {event.seq} does not follow event {state.seq}.")
+    state = at(state, max(event.session_ms, state.at_ms)).model_copy(update={"seq": event.seq})
+    if state.status is Status.ended:
+        return state
+    return _apply(state, event)
+
+
+def _apply(state: RunState, event: Event) -> RunState:
+    match event:
+        case Started():
+            return _start(state)
+        case Paused():
+            return _pause(state)
+        case Resumed():
+            return _resume(state)
+        case Returned():
+            return _pause(state).model_copy(update={"away_ms": state.away_ms + event.away_ms})
+        case Hurt():
+            notes = {"pains": (*state.pains, event.pain), "finish_released": True}
+            return _pause(state).model_copy(update=notes)
+        case PositionLost():
+            return _lose_position(state)
+        case Ended():
+            return _end(state, event.ending)
+        case Mark():
+            return state
+    if state.status is not Status.running or state.current is None:
+        return state
+    return _apply_running(state, event, state.current)
+
+
+def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
+    now = state.at_ms
+    match event:
+        case Ticked() if current.pace is Pace.self:
+            return _leave(state, now, state.elapsed_at(now), Outcome.done)
+        case HoldStarted() if current.pace is Pace.self:
+            return _settle(state).model_copy(update={"holding": True})
+        case HoldStopped():
+            return _settle(state).model_copy(update={"holding": False})
+        case Skipped():
+            return _skip(state)
+        case WentBack():
+            return _go_to(state, max(0, state.index - 1))
+        case Redone():
+            return _go_to(state, _first_part(state))
+        case MoreRest() if current.kind is Kind.rest:
+            return state.model_copy(update={"extra_ms": state.extra_ms + event.added_ms})
+        case Refitted():
+            return state.model_copy(update={"segments": state.segments[: state.index + 1] + event.segments})
+    return state
+
+
+def _start(state: RunState) -> RunState:
+    if state.status is not Status.ready or state.current is None:
+        return state
+    return _enter(state, 0, state.at_ms).model_copy(update={"status": Status.running})
+
+
+def _pause(state: RunState) -> RunState:
+    if state.status is not Status.running:
+        return state
+    return _settle(state).model_copy(update={"status": Status.paused, "holding": False})
+
+
+def _resume(state: RunState) -> RunState:
+    if state.status is not Status.paused:
+        return state
+    return _settle(state).model_copy(update={"status": Status.running})
+
+
+def _lose_position(state: RunState) -> RunState:
+    """The count stops: a timed hold is banked, a clocked interval pauses."""
+    if state.status is not Status.running or state.current is None:
+        return state
+    lost = (*state.lost, LostPosition(session_ms=state.at_ms, segment_id=state.current.id))
+    stopped = _settle(state) if state.current.pace is Pace.self else _pause(state)
+    return stopped.model_copy(update={"lost": lost, "holding": False})
+
+
+def _end(state: RunState, ending: Ending) -> RunState:
+    if state.current is not None and state.status is not Status.ready:
+        worked_ms = state.elapsed_at(state.at_ms)
+        settled = _settle(state)
+        state = _leave(settled, state.at_ms, worked_ms, Outcome.partly if worked_ms else Outcome.skipped)
+    return state.model_copy(update={"status": Status.ended, "ending": ending, "holding": False})
+
+
+def _go_to(state: RunState, index: int) -> RunState:
+    """Leaves the current segment where it is and enters another of the same session."""
+    now = state.at_ms
+    left = _leave(state, now, state.elapsed_at(now), Outcome.partly)
+    return _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
+
+
+def _skip(state: RunState) -> RunState:
+    """Skips what is on; on the first side of a movement the other side goes with it, so that sides stay equal."""
+    target = _after_movement(state)
+    while state.index < target:
+        worked_ms = state.elapsed_at(state.at_ms)
+        outcome = Outcome.partly if worked_ms else Outcome.skipped
+        state = _leave(state, state.at_ms, worked_ms, outcome)
+    return state
+
+
+def _same_interval(one: Segment, other: Segment) -> bool:
+    return (one.block, one.round, one.movement) == (other.block, other.round, other.movement)
+
+
+_PARTS = frozenset({Kind.work, Kind.practice, Kind.side_change})
+
+
+def _after_movement(state: RunState) -> int:
+    """The index behind the interval that is on, both sides and the change between."""
+    current, index = state.segments[state.index], state.index + 1
+    while current.kind in _PARTS and index < len(state.segments):
+        following = state.segments[index]
+        if following.kind not in _PARTS or not _same_interval(current, following):
+            break
+        index += 1
+    return index
+
+
+def _first_part(state: RunState) -> int:
+    """The index at which the interval that is on begins: the first of its sides."""
+    current, index = state.segments[state.index], state.index
+    while current.kind in _PARTS and index > 0:
+        before = state.segments[index - 1]
+        if before.kind not in _PARTS or not _same_interval(current, before):
+            break
+        index -= 1
+    return index
