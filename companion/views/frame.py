@@ -5,25 +5,31 @@ from collections.abc import Sequence
 import flet as ft
 
 from companion.views.parts import Handler, quiet_button, words
+from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
 
 
-def _centred(content: ft.Control, max_width: int) -> ft.Control:
-    """As wide as there is room, never wider than `max_width`, in the middle."""
+def _column(content: ft.Control, max_width: int) -> ft.Control:
+    """With margins, as wide as there is room, never wider than `max_width`, in the middle."""
     # The aligned box passes loose limits down, so the width below acts as a maximum.
-    return ft.Container(
-        content=ft.Container(content=content, width=max_width), alignment=ft.Alignment.TOP_CENTER
-    )
+    sized = ft.Container(content=content, width=max_width)
+    return ft.Container(content=sized, alignment=ft.Alignment.TOP_CENTER, padding=Space.M)
 
 
+@ft.component
 def bottom_bar(actions: Sequence[ft.Control], *, max_width: int = MAX_TEXT_WIDTH) -> ft.Control:
-    """The actions of a screen within reach of the thumb; the first that expands takes the spare width."""
-    row = ft.Row(list(actions), spacing=Space.S, run_spacing=Space.S)
+    """The actions of a screen within reach of the thumb, side by side, or stacked where the text is large."""
+    scale, probe = use_text_scale()
+    stretch = ft.CrossAxisAlignment.STRETCH
+    row: ft.Control = ft.Row(
+        list(actions), spacing=Space.S, vertical_alignment=stretch, intrinsic_height=True
+    )
+    if scale >= LARGE:
+        row = ft.Column([ft.Row([action]) for action in actions], spacing=Space.S, tight=True)
     return ft.Container(
         bgcolor=Role.BACKGROUND,
         border=ft.Border(top=ft.BorderSide(RULE_PX, Role.INK)),
-        padding=ft.Padding.symmetric(horizontal=Space.M, vertical=Space.M),
-        content=_centred(row, max_width),
+        content=ft.Stack([probe, _column(row, max_width)]),
     )
 
 
@@ -49,8 +55,7 @@ def page_frame(
     page = ft.Column(
         [*head, *content], spacing=Space.L, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
     )
-    middle = ft.Container(content=page, padding=ft.Padding.symmetric(horizontal=Space.M, vertical=Space.M))
-    body = ft.Column([_centred(middle, width)], scroll=ft.ScrollMode.AUTO, expand=True)
+    body = ft.Column([_column(page, width)], scroll=ft.ScrollMode.AUTO, expand=True)
     bar = [bottom_bar(actions, max_width=width)] if actions else []
     frame = ft.Column(
         [body, *bar], spacing=0, expand=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH

@@ -1,17 +1,20 @@
-"""Controls that take an answer: stepper, choice, tick, field. The value comes in, the handler is told the next."""
+"""Controls that take an answer: stepper, choice, tick, field. They hold no value of their own."""
 
+import inspect
 from collections.abc import Callable, Sequence
 from typing import Any
 
 import flet as ft
 import flet.canvas as cv
 
-from companion.views.parts import Handler, button_style, digits, words
+from companion.views.buttons import Handler, bound, button_label, button_style
+from companion.views.parts import digits, words
+from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import (
     BORDER_PX,
     FOCUS_PX,
-    LABEL_HEIGHT,
     RADIUS,
+    TOUCH_MAIN_PX,
     TOUCH_PX,
     Role,
     Space,
@@ -30,29 +33,68 @@ def step_name(step: int, unit: str) -> str:
     return f"{_NUMBER_WORDS.get(size, str(size))} {unit}{plural} {'less' if step < 0 else 'more'}"
 
 
-def _step_button(
-    step: int, value: int, on_change: Callable[[int], Any], *, unit: str, disabled: bool
-) -> ft.Control:
+def _step_button(step: int, on_click: Handler, *, unit: str, disabled: bool) -> ft.Control:
     sign = "−" if step < 0 else "+"
-    label = style(Type.LEAD, strong=True, height=LABEL_HEIGHT).copy()
-    label.color = None
     return ft.Button(
-        content=ft.Text(
-            f"{sign}{abs(step)}", style=label, no_wrap=True, semantics_label=step_name(step, unit)
-        ),
-        on_click=lambda: on_change(value + step),
+        content=button_label(f"{sign}{abs(step)}", size=Type.LEAD, name=step_name(step, unit)),
+        on_click=on_click,
         disabled=disabled,
+        expand=True,
         style=button_style(
             ground=Role.SURFACE,
             pressed=Role.SUNK,
             label=Role.INK,
             border=Role.LINE_STRONG,
-            padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.S),
-            size=Type.LEAD,
+            padding=touch_padding(Type.LEAD, at_least=TOUCH_MAIN_PX, sideways=Space.S),
         ),
     )
 
 
+def _step_figure(value: int, unit: str) -> ft.Control:
+    """The number over its unit; a screen reader hears "25 minutes" once, and again when it changes."""
+    units = unit if value == 1 else f"{unit}s"
+    figure = ft.Column(
+        [
+            digits(str(value), name=f"{value} {units}"),
+            ft.Semantics(exclude_semantics=True, content=words(units, colour=Role.INK_SOFT)),
+        ],
+        horizontal_alignment=ft.CrossAxisAlignment.CENTER,
+        spacing=0,
+        tight=True,
+    )
+    return ft.Semantics(identifier=f"{unit}-value", live_region=True, container=True, content=figure)
+
+
+def stepper_layout(figure: ft.Control, buttons: Sequence[ft.Control], *, stacked: bool) -> ft.Control:
+    """The figure between its buttons, or above them where the text is large."""
+    if stacked:
+        figure_row = ft.Row([figure], alignment=ft.MainAxisAlignment.CENTER)
+        return ft.Column([figure_row, ft.Row(list(buttons), spacing=Space.S)], spacing=Space.S, tight=True)
+    half = len(buttons) // 2
+    return ft.Row(
+        [
+            *buttons[:half],
+            ft.Container(content=figure, expand=2, alignment=ft.Alignment.CENTER),
+            *buttons[half:],
+        ],
+        spacing=Space.S,
+    )
+
+
+def step_buttons(
+    value: int, on_change: Callable[[int], Any], *, unit: str, steps: Sequence[int], limits: tuple[int, int]
+) -> list[ft.Control]:
+    """One button for each step; those that would leave the limits (both included) are disabled."""
+    low, high = limits
+    return [
+        _step_button(
+            step, bound(on_change, value + step), unit=unit, disabled=not low <= value + step <= high
+        )
+        for step in steps
+    ]
+
+
+@ft.component
 def stepper(
     value: int,
     on_change: Callable[[int], Any],
@@ -64,62 +106,43 @@ def stepper(
 ) -> ft.Control:
     """A whole number between buttons that change it; `on_change` gets the new value, within [low, high].
 
-    `unit` in the singular names the steps for a screen reader and stands under the figure.
+    `unit` in the singular names the steps for a screen reader and stands under the figure. Give as many steps
+    down as up, in order.
     """
-
-    def button(step: int) -> ft.Control:
-        within = low <= value + step <= high
-        return _step_button(step, value, on_change, unit=unit, disabled=not within)
-
-    named = f"{value} {unit}{'' if value == 1 else 's'}"
-    figure = ft.Column(
-        [digits(str(value), name=named), words(unit if value == 1 else f"{unit}s", colour=Role.INK_SOFT)],
-        horizontal_alignment=ft.CrossAxisAlignment.CENTER,
-        spacing=0,
-        tight=True,
-    )
-    middle = ft.Semantics(
-        identifier=f"{unit}-value",
-        live_region=True,
-        container=True,
-        content=ft.MergeSemantics(content=figure),
-    )
-    return ft.Row(
-        [
-            ft.Row([button(step) for step in steps if step < 0], spacing=Space.S, tight=True),
-            middle,
-            ft.Row([button(step) for step in steps if step > 0], spacing=Space.S, tight=True),
-        ],
-        alignment=ft.MainAxisAlignment.SPACE_BETWEEN,
-        spacing=Space.S,
-        run_spacing=Space.S,
-        wrap=True,
-    )
+    scale, probe = use_text_scale()
+    buttons = step_buttons(value, on_change, unit=unit, steps=steps, limits=(low, high))
+    return ft.Stack([probe, stepper_layout(_step_figure(value, unit), buttons, stacked=scale >= LARGE)])
 
 
-def _segment(label: str, on_click: Handler | None, *, chosen: bool, place: tuple[bool, bool]) -> ft.Control:
-    first, last = place
-    look = style(Type.BODY, strong=chosen, height=LABEL_HEIGHT).copy()
-    look.color = None
+def _segment(label: str, on_click: Handler, *, chosen: bool, corners: ft.BorderRadius) -> ft.Control:
     paint = button_style(
         ground=Role.ACCENT_SOFT if chosen else Role.SURFACE,
         pressed=Role.SUNK,
         label=Role.INK,
         border=Role.ACCENT if chosen else Role.LINE_STRONG,
-        padding=touch_padding(Type.BODY, at_least=TOUCH_PX + Space.S, sideways=Space.S),
+        padding=touch_padding(Type.BODY, at_least=TOUCH_PX, sideways=Space.S),
+        ring=ft.BorderSideStrokeAlign.INSIDE,
     )
-    left, right = (RADIUS if first else 0), (RADIUS if last else 0)
-    corners = ft.BorderRadius(top_left=left, bottom_left=left, top_right=right, bottom_right=right)
     paint.shape = ft.RoundedRectangleBorder(radius=corners)
-    underline = ft.Container(height=4, width=28, bgcolor=Role.ACCENT if chosen else ft.Colors.TRANSPARENT)
+    colour = Role.ACCENT if chosen else ft.Colors.TRANSPARENT
     content = ft.Column(
-        [ft.Text(label, style=look, text_align=ft.TextAlign.CENTER), underline],
+        [
+            ft.Container(height=4),
+            button_label(label, strong=chosen),
+            ft.Container(height=4, width=32, bgcolor=colour),
+        ],
         horizontal_alignment=ft.CrossAxisAlignment.CENTER,
+        alignment=ft.MainAxisAlignment.CENTER,
         spacing=Space.XS,
         tight=True,
     )
     button = ft.Button(content=content, on_click=on_click, style=paint)
-    return ft.MergeSemantics(content=ft.Semantics(checked=chosen, content=button), expand=1)
+    return ft.MergeSemantics(content=ft.Semantics(selected=chosen, content=button), expand=1)
+
+
+def _corners(first: bool, last: bool) -> ft.BorderRadius:
+    left, right = (RADIUS if first else 0), (RADIUS if last else 0)
+    return ft.BorderRadius(top_left=left, bottom_left=left, top_right=right, bottom_right=right)
 
 
 def choice_row(
@@ -127,16 +150,18 @@ def choice_row(
 ) -> ft.Control:
     """One of a few, as adjacent segments: (value, label) pairs and the chosen value, or None.
 
-    The chosen one is bold and underlined, not only tinted, and is told to a screen reader as checked.
+    The chosen one is bold and underlined, not only tinted, and is told to a screen reader as selected (on
+    the web: a button with aria-current). Up to four short labels fit a phone.
     """
     last = len(options) - 1
     segments = [
         _segment(
-            label, lambda value=value: on_choose(value), chosen=value == chosen, place=(i == 0, i == last)
+            label, bound(on_choose, value), chosen=value == chosen, corners=_corners(at == 0, at == last)
         )
-        for i, (value, label) in enumerate(options)
+        for at, (value, label) in enumerate(options)
     ]
-    row = ft.Row(segments, spacing=0, vertical_alignment=ft.CrossAxisAlignment.STRETCH, intrinsic_height=True)
+    stretch = ft.CrossAxisAlignment.STRETCH
+    row = ft.Row(segments, spacing=0, vertical_alignment=stretch, intrinsic_height=True)
     return ft.Semantics(label=name, container=True, content=row)
 
 
@@ -177,12 +202,23 @@ def tick_row(
         border=ft.Colors.TRANSPARENT,
         padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.S),
     )
-    row = ft.Button(content=ft.Row(cells, spacing=Space.M), on_click=lambda: on_toggle(not done), style=paint)
+    row = ft.Button(content=ft.Row(cells, spacing=Space.M), on_click=bound(on_toggle, not done), style=paint)
     return ft.MergeSemantics(content=ft.Semantics(checked=done, content=row))
 
 
 def _box_edge(colour: str, width: float) -> ft.InputBorder:
     return ft.OutlineInputBorder(border_radius=RADIUS, side=ft.BorderSide(width, colour))
+
+
+def _with_text(on_change: Handler) -> Handler:
+    """The handler with the field's text in place of the event; async stays async."""
+    if inspect.iscoroutinefunction(on_change):
+
+        async def later(event: ft.Event[ft.TextField]) -> None:
+            await on_change(event.control.value)
+
+        return later
+    return lambda event: on_change(event.control.value)
 
 
 def field(
@@ -197,12 +233,12 @@ def field(
     lines: int = 1,
     key: str | None = None,
 ) -> ft.Control:
-    """A labelled box to write in. `fault` says what is wrong; `suffix` is a unit; `on_change` gets the text."""
+    """A labelled box to write in. `fault` says what is wrong; `suffix` is a unit; `on_change` gets text."""
     edge = _box_edge(Role.DANGER, 2) if fault else _box_edge(Role.LINE_STRONG, BORDER_PX)
     box = ft.TextField(
         value=value,
         key=key,
-        on_change=(lambda event: on_change(event.control.value)) if on_change else None,
+        on_change=_with_text(on_change) if on_change else None,
         suffix=words(suffix, colour=Role.INK_SOFT) if suffix else None,
         hint_text=hint,
         hint_style=style(colour=Role.INK_SOFT),
@@ -218,9 +254,8 @@ def field(
         content_padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.M),
     )
     below = [words(f"Check: {fault}", size=Type.CAPTION, strong=True, colour=Role.DANGER)] if fault else []
-    named = ft.Semantics(
-        label=label if not fault else f"{label}. Check: {fault}", container=True, content=box
-    )
+    spoken = f"{label}. Check: {fault}" if fault else label
+    named = ft.MergeSemantics(content=ft.Semantics(label=spoken, content=box))
     title = ft.Semantics(exclude_semantics=True, content=words(label, strong=True))
     stretch = ft.CrossAxisAlignment.STRETCH
     return ft.Column([title, named, *below], spacing=Space.XS, tight=True, horizontal_alignment=stretch)

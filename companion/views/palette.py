@@ -1,8 +1,8 @@
 """Colours by role: paper and ink, light and dark.
 
-A role reaches Flet through a slot of its colour scheme, so a view writes `Role.WORK` and the client resolves it for
-light or dark by itself: no view asks which mode is on. The contrast of every pair in use is computed in
-tests/unit/companion/test_theme.py.
+A role reaches Flet through a slot of its colour scheme, so a view writes `Role.WORK` and the client
+resolves it for light or dark by itself: no view asks which mode is on. The contrast of every pair in use is
+computed in tests/unit/companion/test_theme.py.
 """
 
 from dataclasses import dataclass
@@ -103,8 +103,8 @@ DARK = Palette(
 class Role(StrEnum):
     """Colour roles; each value is the name of the colour-scheme slot that carries it to the client.
 
-    Slots that Flet's own controls read by themselves (surface, outline, primary, error ...) carry the role that
-    suits them there; the rest is only ours.
+    Slots that Flet's own controls read by themselves (surface, outline, primary, error ...) carry the role
+    that suits them there; the rest is only ours.
     """
 
     BACKGROUND = "surface"

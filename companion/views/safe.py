@@ -1,4 +1,4 @@
-"""Components that fail in sight: a fault while a component renders would else freeze the app without a word."""
+"""Components that fail in sight: a fault while a component renders would else freeze the app in silence."""
 
 import functools
 import logging

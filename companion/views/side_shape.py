@@ -42,12 +42,12 @@ def _below(points: tuple[tuple[float, float], ...], top: float) -> tuple[tuple[f
 
 
 def _half_shapes(left: bool, fraction: float | None, width: float, height: float) -> list[cv.Shape]:
-    """One half; `fraction` None means that this side does not work now: a thin dashed outline."""
+    """One half; `fraction` None means that this side does not work now: a thin empty outline."""
     outline = _half(left, width, height)
     stroke = ft.PaintingStyle.STROKE
     if fraction is None:
-        dashed = ft.Paint(color=Role.LINE_STRONG, stroke_width=2, style=stroke, stroke_dash_pattern=[4, 5])
-        return [polygon(outline, dashed)]
+        thin = ft.Paint(color=Role.LINE_STRONG, stroke_width=1.5, style=stroke)
+        return [polygon(outline, thin)]
     edge = ft.Paint(color=Role.WORK, stroke_width=4, style=stroke, stroke_join=ft.StrokeJoin.MITER)
     shapes: list[cv.Shape] = [polygon(outline, ft.Paint(color=Role.ACCENT_SOFT))]
     filled = _below(outline, height * (1 - fraction))

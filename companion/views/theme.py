@@ -11,15 +11,15 @@ from companion.views.palette import Palette as Palette
 from companion.views.palette import Role as Role
 
 FONT_TEXT = "B612"
-# A family of its own: Flet registers one file for a family, and the client would smear a false bold out of it.
+# A family of its own: Flet registers one file for a family, and would smear a false bold out of it.
 FONT_STRONG = "B612 Bold"
 FONT_FILES = {FONT_TEXT: "fonts/B612-Regular.otf", FONT_STRONG: "fonts/B612-Bold.otf"}
 # The client ships with it: glyphs that B612 lacks (the Polish l with a stroke, say) come from there.
 FONT_FALLBACK = ["Roboto"]
-# Width of a digit and of the colon in FONT_STRONG, in ems, from the font's own table; all ten digits are alike.
+# Width of a digit and of the colon in FONT_STRONG, in ems, from the font's table; all digits are alike.
 DIGIT_EM, COLON_EM = 0.65, 0.3
 
-# Material icons in use, so that the phone build can cut its font down to them. Ours are drawn: none is needed.
+# Material icons in use, so that the phone build can cut its font to them. Ours are drawn: none yet.
 ICONS_USED: tuple[str, ...] = ()
 
 
@@ -57,10 +57,14 @@ LINE_HEIGHT = 1.35
 LABEL_HEIGHT = 1.2
 
 
-def clock_px(width: float, text: str = "00:00") -> int:
-    """The largest clock size that fits `text` (digits and colons) into `width` px with the page's margins."""
-    ems = sum(COLON_EM if char == ":" else DIGIT_EM for char in text)
-    return int(max(96, min(240, (width - 2 * Space.M) / ems)))
+def clock_ems(text: str) -> float:
+    """Width of a clock's text (digits and colons) in ems."""
+    return sum(COLON_EM if char == ":" else DIGIT_EM for char in text)
+
+
+def clock_px(width: float, text: str = "00:00", *, height: float = float("inf")) -> int:
+    """The largest clock that fits a page of `width` px with margins and leaves three quarters of `height`."""
+    return int(max(96, min(240, (width - 2 * Space.M) / clock_ems(text), height / 4)))
 
 
 def touch_padding(size: int, *, at_least: int = TOUCH_PX, sideways: int = Space.M) -> ft.Padding:
@@ -70,9 +74,12 @@ def touch_padding(size: int, *, at_least: int = TOUCH_PX, sideways: int = Space.
 
 
 def style(
-    size: int = Type.BODY, *, strong: bool = False, colour: str = Role.INK, height: float = LINE_HEIGHT
+    size: int = Type.BODY, *, strong: bool = False, colour: str | None = Role.INK, height: float = LINE_HEIGHT
 ) -> ft.TextStyle:
-    """A text style of our family. Strong text is set in the bold file, never by weight."""
+    """A text style of our family. Strong text is set in the bold file, never by weight.
+
+    Colour None leaves the colour to the button around the text, so that its states can change it.
+    """
     return ft.TextStyle(
         size=size,
         height=height,
