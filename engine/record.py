@@ -5,7 +5,7 @@ A record never changes; corrections and late answers are amendments beside it.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from datetime import date, datetime
 from enum import StrEnum
 from typing import Annotated, Literal
@@ -248,8 +248,7 @@ def amended(record: Record, amendments: Iterable[Amendment]) -> Record:
 def _amend(record: Record, amendment: Amendment) -> Record:
     match amendment.field:
         case AmendedField.effort | AmendedField.note:
-            changed: Mapping[str, JsonValue] = {amendment.field.value: amendment.value}
-            return Record.model_validate(record.model_dump() | changed)
+            return Record.model_validate(record.model_dump() | {amendment.field.value: amendment.value})
         case AmendedField.set:
             correction = SetCorrection.model_validate(amendment.value)
             answer = correction.answer.model_dump()
