@@ -1,0 +1,32 @@
+"""The documents of the project by name, and their JSON Schemas."""
+
+from __future__ import annotations
+
+from pydantic import BaseModel
+
+from engine.fitted import FittedSession
+from engine.model import JsonObject
+from engine.plan import SessionPlan
+from engine.record import Amendment, Profile, Record
+from engine.run import RunningRecord
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+
+FORMATS: dict[str, type[BaseModel]] = {
+    "plan": SessionPlan,
+    "fitted-session": FittedSession,
+    "running-record": RunningRecord,
+    "record": Record,
+    "amendment": Amendment,
+    "profile": Profile,
+}
+
+
+def schema(name: str) -> JsonObject:
+    """The JSON Schema of a format. Raises KeyError for a name that is not in ``FORMATS``."""
+    return {"$schema": DIALECT, **FORMATS[name].model_json_schema()}
+
+
+def schemas() -> dict[str, JsonObject]:
+    """Every JSON Schema by name."""
+    return {name: schema(name) for name in FORMATS}
