@@ -142,8 +142,8 @@ def _touching(block: Block, choices: Choices) -> tuple[object, ...]:
     """The choices on which a block's length depends, its rounds aside."""
     return (
         choices.practice.get(block.id),
-        choices.hand_change,
-        choices.leg_change,
+        block.id in choices.hand_inside,
+        block.id in choices.leg_inside,
         choices.rest_s.get(block.id),
         choices.work_s.get(block.id),
         choices.cool_down_s.get(block.id),
@@ -194,8 +194,6 @@ def pose(plan: SessionPlan, asked: Asked) -> Problem:
     start = Choices(
         rounds=rounds,
         practice={b.id: PracticeForm(b.usual) for b in plan.blocks if isinstance(b, PracticeBlock)},
-        hand_change=plan.side_change.mode,
-        leg_change=plan.side_change.mode,
         first_side=asked.first_side,
         to_floor_s=CAREFUL_TO_THE_FLOOR_S if asked.careful_to_floor else TO_THE_FLOOR_S,
     )
@@ -206,7 +204,8 @@ def pose(plan: SessionPlan, asked: Asked) -> Problem:
         cool_down_floor_s=CAREFUL_COOL_DOWN_FLOOR_S if asked.careful_cool_down else COOL_DOWN_FLOOR_S,
     )
     if not asked.side_change:
-        start = _taken((lever.steps[-1] for lever in levers if lever.code.endswith("_change")), start)
+        work = tuple(block.id for block in plan.work_blocks())
+        start = start.model_copy(update={"hand_inside": work, "leg_inside": work})
         levers = tuple(lever for lever in levers if not lever.code.endswith("_change"))
     return Problem(plan, asked, choice, Measure(plan, choice), start, levers)
 
@@ -319,7 +318,7 @@ def _reasons(problem: Problem, solution: Solution) -> Iterator[Reason]:
     for lever, step in solution.spent():
         unspent = _taken((s for _, s in solution.taken if s is not step), problem.start)
         gained_ms = problem.measure.total_ms(unspent) - total
-        text = lever_sentence(lever.code, solution.choices)
+        text = lever_sentence(lever.code, solution.choices, block=lever.block)
         yield Reason(code=lever.code, text=text, seconds=seconds(gained_ms))
     for swap in problem.choice.swaps:
         code = "swapped" if swap.replacement else "left_out"

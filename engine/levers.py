@@ -91,12 +91,12 @@ def _steps(
             longest = {b.id: max(item.work_s or b.work_s for item in b.movements) for b in work}
             return _brought_down("work_s", longest, allowance.to_s)
         case GiveUp.hand_change:
-            return _change_inside(plan, movements, "hand_change", Sides.hand)
+            return _change_inside(plan, work, movements, Sides.hand)
         case GiveUp.leg_change:
-            return _change_inside(plan, movements, "leg_change", Sides.leg)
+            return _change_inside(plan, work, movements, Sides.leg)
         case GiveUp.optional_movements:
             optional = tuple(b.id for b in work if _has_optional(b, movements))
-            return (partial(_set, "without_optional", optional),) if optional else ()
+            return (partial(_add, "without_optional", optional),) if optional else ()
         case GiveUp.practice_form | GiveUp.practice:
             return _practice_steps(blocks, allowance.give_up)
 
@@ -115,14 +115,14 @@ def _brought_down(field: str, planned_s: Mapping[str, int], lengths: Sequence[in
     )
 
 
-def _change_inside(plan: SessionPlan, movements: Movements, field: str, sides: Sides) -> tuple[Step, ...]:
+def _change_inside(
+    plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements, sides: Sides
+) -> tuple[Step, ...]:
     """Giving up a change of sides takes it out of the interval's middle; both sides stay equal."""
-    sided = any(
-        chosen.sides is sides for block in plan.work_blocks() for chosen in movements[block.id].values()
-    )
+    sided = [b.id for b in blocks if any(chosen.sides is sides for chosen in movements[b.id].values())]
     if not sided or plan.side_change.mode is SideChangeMode.inside:
         return ()
-    return (partial(_set, field, SideChangeMode.inside),)
+    return (partial(_add, f"{sides}_inside", tuple(sided)),)
 
 
 def _practice_steps(blocks: list[Block], give_up: GiveUp) -> tuple[Step, ...]:
@@ -149,8 +149,9 @@ def _practise_otherwise(other: Mapping[str, PracticeForm], choices: Choices) -> 
     return choices.model_copy(update={"practice": choices.practice | kept})
 
 
-def _set(field: str, value: object, choices: Choices) -> Choices:
-    return choices.model_copy(update={field: value})
+def _add(field: str, blocks: tuple[str, ...], choices: Choices) -> Choices:
+    """Adds blocks to those a choice names; the order in which levers move leaves no trace."""
+    return choices.model_copy(update={field: tuple(sorted({*getattr(choices, field), *blocks}))})
 
 
 def _merge(field: str, values: Mapping[str, object], choices: Choices) -> Choices:

@@ -164,11 +164,17 @@ def _difference(problem: Problem, before: Solution, after: Solution) -> str | No
     gained = []
     if after.choices.rounds != before.choices.rounds:
         gained += _more_rounds(problem, before, after)
-    kept = {lever.code: step for lever, step in after.spent()}
-    for lever, step in before.spent():
-        if kept.get(lever.code) is not step:
-            gained.append(f"{lever.code.replace('_', ' ')} {'longer' if lever.code in kept else 'back'}")
-    return ", ".join(gained) or None
+    kept = {(lever.code, lever.block): step for lever, step in after.spent()}
+    was = {(lever.code, lever.block): step for lever, step in before.spent()}
+    for (code, block), step in was.items():
+        if kept.get((code, block)) is not step:
+            gained.append(f"{_lever_words(code, block)} {'longer' if (code, block) in kept else 'back'}")
+    lost = [_lever_words(*key) for key, step in kept.items() if was.get(key) is not step and key not in was]
+    return ", ".join([*gained, *(f"{words} given up" for words in lost)]) or None
+
+
+def _lever_words(code: str, block: str | None) -> str:
+    return code.replace("_", " ") + (f" of “{block}”" if block else "")
 
 
 def _more_rounds(problem: Problem, before: Solution, after: Solution) -> list[str]:

@@ -9,7 +9,7 @@ from itertools import accumulate
 
 from engine.model import Model, Slug
 from engine.movement import Held, MovementPattern, Side, Sides, StartsWith
-from engine.plan import PracticeForm, SideChangeMode
+from engine.plan import PracticeForm
 
 TO_THE_FLOOR_S = 10
 """From standing to the floor or back. † Our judgement, no source."""
@@ -72,12 +72,14 @@ class Choices(Model):
     """Everything the fit decides. Seconds; blocks by id; movements by the slug the plan names.
 
     ``rest_s`` and ``work_s`` hold the lengths a block was brought down to; absent means as the plan says.
+    ``hand_inside`` and ``leg_inside`` name the blocks whose change of sides was given up: it comes out of the
+    interval's middle.
     """
 
     rounds: dict[Slug, int]
     practice: dict[Slug, PracticeForm] = {}
-    hand_change: SideChangeMode = SideChangeMode.added
-    leg_change: SideChangeMode = SideChangeMode.added
+    hand_inside: tuple[Slug, ...] = ()
+    leg_inside: tuple[Slug, ...] = ()
     rest_s: dict[Slug, int] = {}
     work_s: dict[Slug, int] = {}
     cool_down_s: dict[Slug, int] = {}

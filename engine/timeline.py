@@ -191,12 +191,12 @@ def _inside(length_ms: int, chosen: Chosen) -> Interval:
     return Interval(length_ms - change_ms, change_ms)
 
 
-def work_interval(length_ms: int, chosen: Chosen, plan: SessionPlan, choices: Choices) -> Interval:
-    """The work interval of a movement under the chosen modes of side change."""
+def work_interval(length_ms: int, chosen: Chosen, plan: SessionPlan, *, given_up: bool) -> Interval:
+    """The work interval of a movement under the plan's mode of side change, or with the change given up."""
     if chosen.sides is Sides.none:
         return Interval(length_ms, 0)
-    mode = choices.hand_change if chosen.sides is Sides.hand else choices.leg_change
-    if mode is SideChangeMode.inside:
+    mode = plan.side_change.mode
+    if given_up or mode is SideChangeMode.inside:
         return _inside(length_ms, chosen)
     change_ms = ms(plan.side_change.change_s)
     return Interval(length_ms, change_ms, from_rest_ms=change_ms if mode is SideChangeMode.from_rest else 0)
@@ -233,7 +233,9 @@ def _work(
     rounds = choices.rounds[block.id]
     for number in range(1, rounds + 1):
         for index, (item, chosen) in enumerate(kept):
-            interval = work_interval(work_length_ms(block, item, choices), chosen, plan, choices)
+            inside = choices.hand_inside if chosen.sides is Sides.hand else choices.leg_inside
+            length_ms = work_length_ms(block, item, choices)
+            interval = work_interval(length_ms, chosen, plan, given_up=block.id in inside)
             yield from _interval(block.id, Kind.work, chosen, interval, choices.first_side, number)
             last_of_round = index == len(kept) - 1
             if last_of_round and number == rounds:
@@ -241,8 +243,8 @@ def _work(
             following = kept[(index + 1) % len(kept)][1]
             planned_ms = rest_ms(block, choices, following, last_of_round=last_of_round)
             floor_ms = min(planned_ms, ms(shortest_rest_s(following.on_floor)))
-            length_ms = max(planned_ms - interval.from_rest_ms, floor_ms)
-            yield _segment(block.id, Kind.rest, length_ms, following, round=number)
+            left_ms = max(planned_ms - interval.from_rest_ms, floor_ms)
+            yield _segment(block.id, Kind.rest, left_ms, following, round=number)
 
 
 def work_length_ms(block: WorkBlock, item: WorkMovement, choices: Choices) -> int:

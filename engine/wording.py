@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Mapping
 
 from engine.plan import GiveUp, PracticeForm
 from engine.segment import Choices
 from engine.units import format_duration, ms
 
 
-def lever_sentence(code: str, choices: Choices) -> str:
-    """What a spent lever means to the trainee."""
-    match GiveUp(code):
+def lever_sentence(code: str, choices: Choices, *, block: str | None = None) -> str:
+    """What a spent lever means to the trainee; ``block`` where it holds for that block alone."""
+    sentence = _lever_sentence(GiveUp(code), choices, block)
+    return sentence if block is None else f"In “{block}”: {sentence[:1].lower()}{sentence[1:]}"
+
+
+def _lever_sentence(give_up: GiveUp, choices: Choices, block: str | None) -> str:
+    match give_up:
         case GiveUp.cool_down:
-            return f"The cool-down lasts {_lengths(choices.cool_down_s.values())}."
+            return f"The cool-down lasts {_lengths(choices.cool_down_s, block)}."
         case GiveUp.hand_change:
             return "The change of hands comes out of the work interval; both sides stay equal."
         case GiveUp.leg_change:
@@ -26,12 +31,13 @@ def lever_sentence(code: str, choices: Choices) -> str:
         case GiveUp.practice:
             return "Practice is skipped."
         case GiveUp.rest:
-            return f"The rest is brought down to {_lengths(choices.rest_s.values())}."
+            return f"The rest is brought down to {_lengths(choices.rest_s, block)}."
         case GiveUp.work:
-            return f"The work interval is brought down to {_lengths(choices.work_s.values())}."
+            return f"The work interval is brought down to {_lengths(choices.work_s, block)}."
 
 
-def _lengths(all_s: Iterable[int]) -> str:
+def _lengths(by_block: Mapping[str, int], block: str | None) -> str:
+    all_s = by_block.values() if block is None else (by_block[block],)
     return " and ".join(format_duration(ms(s)) if s >= 60 else f"{s} s" for s in sorted(set(all_s)))
 
 

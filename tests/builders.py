@@ -1,0 +1,208 @@
+"""Builders with valid defaults: a test says only what it is about. They need nothing but the engine.
+
+The movements are the tests' own and ride inside the plan, so that a change of the library changes no test.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+from engine.choose import Room
+from engine.fit import Asked, fitted, pose, solve
+from engine.fitted import FittedSession
+from engine.movement import Form, Kit, Movement, MovementPattern, Region, Sides
+from engine.pain import PainKind, PainNote
+from engine.plan import (
+    CoolDownBlock,
+    Dose,
+    PracticeBlock,
+    RoundsRange,
+    SessionPlan,
+    WarmUpBlock,
+    WarmUpItem,
+    WorkBlock,
+    WorkMovement,
+)
+from engine.record import LogAnswers, Profile, Record, record_from
+from engine.run import (
+    EVENTS,
+    Event,
+    RunningRecord,
+    RunState,
+    advance,
+    begin,
+)
+
+STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
+"""A Monday."""
+
+PLACING = "Two hands to the floor, back long."
+
+
+def movement(slug: str, *, sides: Sides = Sides.none, **fields: Any) -> Movement:
+    """A movement with a form for each kit; a working leg changes sides without a weight too."""
+    on_floor = fields.pop("on_floor", False)
+    grip_heavy = fields.pop("grip_heavy", False)
+    shared = {"on_floor": on_floor, "grip_heavy": grip_heavy}
+    free = sides if sides is Sides.leg else Sides.none
+    forms = (
+        Form(id="free", name="Without a weight", kit=Kit.none, sides=free, **shared),
+        Form(id="one", name="One weight", kit=Kit.single, sides=sides, placing=PLACING, **shared),
+        Form(id="two", name="Two weights", kit=Kit.pair, sides=sides, placing=PLACING, **shared),
+    )
+    defaults: dict[str, Any] = {
+        "name": slug.replace("-", " ").capitalize(),
+        "pattern": MovementPattern.squat,
+        "region": Region.lower_body,
+        "forms": forms,
+        "cues": ("Keep your shape.",),
+        "end_point": "As far as the shape holds.",
+    }
+    return Movement(slug=slug, **(defaults | fields))
+
+
+BOTH = movement("both-hands-lift", pattern=MovementPattern.hinge)
+HAND = movement(
+    "one-hand-press",
+    sides=Sides.hand,
+    pattern=MovementPattern.vertical_push,
+    region=Region.upper_body,
+)
+LEG = movement("one-leg-stand", sides=Sides.leg, pattern=MovementPattern.lunge)
+FLOOR = movement(
+    "floor-roll", on_floor=True, pattern=MovementPattern.trunk, region=Region.trunk, stress={"neck": 1}
+)
+BEND = movement("easy-bend", pattern=MovementPattern.mobility)
+TURN = movement("easy-turn", pattern=MovementPattern.mobility, region=Region.trunk)
+TEST_MOVEMENTS = (BOTH, HAND, LEG, FLOOR, BEND, TURN)
+
+
+def warm_up(**fields: Any) -> WarmUpBlock:
+    items = (
+        WarmUpItem(movement=BEND.slug, dose=Dose(low=10), estimate_s=60),
+        WarmUpItem(movement=TURN.slug, dose=Dose(low=10), estimate_s=90),
+    )
+    return WarmUpBlock(**({"id": "warm-up", "items": items, "rounds": RoundsRange(min=1, max=2)} | fields))
+
+
+def practice(**fields: Any) -> PracticeBlock:
+    return PracticeBlock(**({"id": "practice", "movements": (BOTH.slug, HAND.slug, LEG.slug)} | fields))
+
+
+def work(*slugs: str, **fields: Any) -> WorkBlock:
+    named = slugs or (BOTH.slug, HAND.slug, LEG.slug)
+    defaults = {
+        "id": "circuit",
+        "movements": tuple(WorkMovement(movement=slug) for slug in named),
+        "rounds": RoundsRange(min=2, max=4),
+        "work_s": 60,
+        "rest_s": 30,
+    }
+    return WorkBlock(**(defaults | fields))
+
+
+def cool_down(**fields: Any) -> CoolDownBlock:
+    return CoolDownBlock(**({"id": "cool-down", "movements": (BEND.slug,), "duration_s": 300} | fields))
+
+
+def plan(*blocks: Any, **fields: Any) -> SessionPlan:
+    """A plan of the given blocks: warm-up, practice and a circuit of three where none are given."""
+    defaults = {
+        "id": "test-plan",
+        "name": "Test plan",
+        "blocks": blocks or (warm_up(), practice(), work()),
+        "movements": TEST_MOVEMENTS,
+    }
+    return SessionPlan(**(defaults | fields))
+
+
+def session(
+    of: SessionPlan | None = None, *, minutes: float = 30, kit: Kit = Kit.single, **asked: Any
+) -> FittedSession:
+    """The best session of a plan. Raises AssertionError where nothing fits."""
+    problem = pose(of or plan(), Asked(minutes=minutes, room=Room(kit=kit), **asked))
+    solution = solve(problem, problem.asked.budget_ms)
+    assert solution is not None, "nothing fits"
+    return fitted(problem, solution)
+
+
+def short_session(**fields: Any) -> FittedSession:
+    """Lead-in 10 s, then twice: one hand 30 s, change 10 s, other hand 30 s; 30 s of rest between."""
+    rounds = RoundsRange(min=2, max=2)
+    return session(plan(work(HAND.slug, rounds=rounds)), minutes=5, **fields)
+
+
+class Journal:
+    """Writes events one after the other, and knows the state they lead to."""
+
+    def __init__(self, of: FittedSession, *, started_at: datetime = STARTED_AT) -> None:
+        self.session = of
+        self.started_at = started_at
+        self.events: list[Event] = []
+        self.state: RunState = begin(of)
+
+    def write(self, kind: str, session_ms: int, **fields: Any) -> Journal:
+        seq = len(self.events) + 1
+        event = EVENTS.validate_python(
+            {
+                "kind": kind,
+                "seq": seq,
+                "id": f"event-{seq}",
+                "session_ms": session_ms,
+                "wall": self.started_at + timedelta(milliseconds=session_ms),
+                **fields,
+            }
+        )
+        self.events.append(event)
+        self.state = advance(self.state, event)
+        return self
+
+    def record(self) -> RunningRecord:
+        return RunningRecord(
+            run_id="run-1",
+            started_at=self.started_at,
+            zone="UTC",
+            finish_at=self.started_at + timedelta(milliseconds=self.session.total_ms),
+            session=self.session,
+            events=tuple(self.events),
+        )
+
+
+def journal(of: FittedSession | None = None) -> Journal:
+    """A session that has just been started."""
+    return Journal(of or short_session()).write("started", 0)
+
+
+def pain(**fields: Any) -> PainNote:
+    defaults = {"session_ms": 0, "kind": PainKind.joint, "joint": "knee", "side": "left", "rating": 2}
+    return PainNote(**(defaults | fields))
+
+
+def profile(**fields: Any) -> Profile:
+    return Profile(**({"trainee_id": "6f1c2f0e-0c4e-4d38-9d4b-0a6f5a1b7c11", "name": "Runa"} | fields))
+
+
+def record(
+    of: FittedSession | None = None,
+    *,
+    started_at: datetime = STARTED_AT,
+    record_id: str = "record-1",
+    **answers: Any,
+) -> Record:
+    """The record of a session that ran to its end; self-paced items are ticked at their estimates."""
+    run = Journal(of or short_session(), started_at=started_at).write("started", 0)
+    at_ms = 0
+    for segment in run.session.segments:
+        at_ms += segment.planned_ms
+        if segment.pace == "self":
+            run.write("ticked", at_ms)
+    run.write("ended", at_ms, ending="finished")
+    return record_from(
+        run.state,
+        LogAnswers(**answers),
+        record_id=record_id,
+        profile=profile(),
+        started_at=started_at,
+        ended_at=started_at + timedelta(milliseconds=at_ms),
+    )

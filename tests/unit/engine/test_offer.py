@@ -1,0 +1,102 @@
+"""What a person is shown for their minutes."""
+
+from __future__ import annotations
+
+from builders import HAND, cool_down, plan, practice, session, work
+
+from engine.choose import Room
+from engine.fit import Asked
+from engine.movement import Kit
+from engine.offer import Offer, offer, shortest_sentence
+from engine.plan import Allowance, GiveUp, RoundsRange, SessionPlan
+
+
+def offered(of: SessionPlan | None = None, *, minutes: float, **asked: object) -> Offer:
+    room = Room(kit=Kit.single)
+    return offer(of or plan(allowances=()), Asked(minutes=minutes, room=room, **asked))  # type: ignore[arg-type]
+
+
+def test_no_session_still_tells_the_shortest_possible_time() -> None:
+    nothing = offered(minutes=5)
+    assert nothing.session is None
+    assert offered(minutes=nothing.shortest_ms / 60_000).session is not None
+    assert shortest_sentence(nothing.shortest_ms).endswith("takes 14:20.")
+
+
+def test_what_one_round_more_needs_is_exactly_enough() -> None:
+    now = offered(minutes=20)
+    assert now.session is not None
+    assert now.missing_ms is not None
+    more = offered(minutes=20 + now.missing_ms / 60_000)
+    assert more.session is not None
+    assert more.session.rounds() == now.session.rounds() + 1
+
+
+def test_at_the_most_rounds_nothing_is_missing() -> None:
+    assert offered(minutes=60).missing_ms is None
+    assert {one.buys for one in offered(minutes=60).more_minutes} == {None}
+
+
+def test_more_minutes_say_what_each_minute_buys_over_the_one_before() -> None:
+    minutes = 17
+    found = offered(minutes=minutes)
+    for one in found.more_minutes:
+        before = session(plan(allowances=()), minutes=minutes + one.minutes - 1)
+        after = session(plan(allowances=()), minutes=minutes + one.minutes)
+        assert (one.buys is None) == (before.choices == after.choices)
+    said = {one.buys for one in found.more_minutes}
+    assert "the warm-up 1 round more" in said
+
+
+def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
+    below = plan(
+        practice(),
+        work(rounds=RoundsRange(min=3, max=3)),
+        below_minimum=True,
+        allowances=(Allowance(give_up=GiveUp.practice),),
+    )
+    whole_ms = session(below).total_ms
+    bare_ms = session(below, minutes=(whole_ms - 1) / 60_000).total_ms
+    found = offered(below, minutes=bare_ms / 60_000 - 1)
+    assert found.more_minutes[0].buys == "1 round more, practice given up"
+
+
+def test_one_round_more_for_levers_is_an_alternative_and_its_label_says_which() -> None:
+    trimmed = plan(
+        work(HAND.slug), cool_down(), allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(180, 120)),)
+    )
+    minutes = session(trimmed, minutes=60, rounds=3).total_ms / 60_000 - 0.5
+    found = offered(trimmed, minutes=minutes)
+    assert [one.label for one in found.alternatives] == ["One round more: the cool-down lasts 3:00"]
+    richer = found.alternatives[0].session
+    assert (richer.rounds(), richer.total_ms <= minutes * 60_000) == (3, True)
+
+
+def test_nobody_new_to_a_movement_is_offered_rounds_for_levers() -> None:
+    trimmed = plan(
+        work(HAND.slug), cool_down(), allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(180, 120)),)
+    )
+    minutes = session(trimmed, minutes=60, rounds=3).total_ms / 60_000 - 0.5
+    assert offered(trimmed, minutes=minutes, first_time=True).alternatives == ()
+
+
+def test_everything_kept_is_offered_below_the_minimum_where_the_plan_permits_it() -> None:
+    fields = {"allowances": (Allowance(give_up=GiveUp.practice),), "below_minimum": True}
+    permitted = plan(practice(), work(), **fields)
+    minutes = session(permitted, minutes=60, rounds=2).total_ms / 60_000 - 0.1
+    found = offered(permitted, minutes=minutes)
+    assert [one.label for one in found.alternatives] == [
+        "Everything kept, 1 round: below the coach's minimum"
+    ]
+    assert found.alternatives[0].session.reasons == ()
+
+
+def test_a_longer_warm_up_is_offered_for_one_round_less() -> None:
+    one_round_ms = session(plan(allowances=()), minutes=60, rounds=3).total_ms
+    warm_up_ms = 150_000
+    found = offered(minutes=(one_round_ms - warm_up_ms) / 60_000)
+    assert [one.label for one in found.alternatives] == ["One round less, the warm-up 2 rounds"]
+
+
+def test_the_same_question_has_the_same_answer() -> None:
+    assert offered(minutes=23) == offered(minutes=23)

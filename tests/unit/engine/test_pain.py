@@ -1,0 +1,44 @@
+"""What the rules say to do when something hurts."""
+
+from __future__ import annotations
+
+import pytest
+from builders import pain
+
+from engine.pain import Advice, PainKind, PainQuality, advice
+
+
+@pytest.mark.parametrize(
+    "rating, said",
+    [
+        (0, Advice.go_on),
+        (1, Advice.retry_unloaded),
+        (2, Advice.retry_unloaded),
+        (3, Advice.swap_and_hold),
+        (5, Advice.swap_and_hold),
+        (6, Advice.end_session),
+        (10, Advice.end_session),
+    ],
+)
+def test_joint_pain_is_never_pushed_through(rating: int, said: Advice) -> None:
+    assert advice(pain(rating=rating)) is said
+
+
+@pytest.mark.parametrize("quality", PainQuality)
+@pytest.mark.parametrize("rating", [0, 1])
+def test_a_serious_quality_counts_whatever_the_number(quality: PainQuality, rating: int) -> None:
+    assert advice(pain(rating=rating, qualities=(quality,))) is Advice.swap_and_hold
+
+
+def test_the_retry_is_good_only_at_zero() -> None:
+    assert advice(pain(rating=1), retried=True) is Advice.swap_and_hold
+    assert advice(pain(rating=0), retried=True) is Advice.go_on
+
+
+def test_muscle_effort_is_expected_but_not_above_five() -> None:
+    assert advice(pain(kind=PainKind.muscle, rating=5)) is Advice.go_on
+    assert advice(pain(kind=PainKind.muscle, rating=6)) is Advice.end_session
+
+
+def test_a_warning_sign_always_means_help() -> None:
+    assert advice(pain(kind=PainKind.warning_sign, rating=0)) is Advice.get_help

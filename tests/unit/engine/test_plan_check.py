@@ -1,0 +1,199 @@
+"""Every fault of a plan, with its place, in plain words."""
+
+from __future__ import annotations
+
+import pytest
+from builders import (
+    BEND,
+    BOTH,
+    FLOOR,
+    HAND,
+    LEG,
+    TEST_MOVEMENTS,
+    cool_down,
+    movement,
+    plan,
+    practice,
+    warm_up,
+    work,
+)
+
+from engine.plan import (
+    Allowance,
+    Buys,
+    Count,
+    Dose,
+    GiveUp,
+    PracticeForm,
+    RoundsRange,
+    SessionPlan,
+    WarmUpItem,
+    WorkMovement,
+)
+from engine.plan_check import check
+
+
+def test_a_sound_plan_has_no_faults() -> None:
+    assert check(plan(warm_up(), practice(), work(), cool_down())) == ()
+
+
+def items(**fields: object) -> tuple[WarmUpItem, ...]:
+    return (WarmUpItem.model_validate({"movement": BEND.slug, "dose": Dose(low=4), **fields}),)
+
+
+FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
+    "no work": (plan(warm_up()), "blocks", "there is no work block."),
+    "same block twice": (plan(work(), work()), "blocks", "two blocks have the id “circuit”."),
+    "short transition": (plan(transition_s=5), "transition_s", "a change of block takes 20 to 60 s"),
+    "order said twice": (
+        plan(buys=(Buys.rounds, Buys.rounds, Buys.allowances)),
+        "buys",
+        "each kind stands once.",
+    ),
+    "order lacks rounds": (plan(buys=(Buys.allowances,)), "buys", "both have to be in the order"),
+    "unknown movement": (
+        plan(work("moon-walk", HAND.slug)),
+        "blocks 1 › movements 1",
+        "the movement “moon-walk” is not in the library or the plan.",
+    ),
+    "unknown in the warm-up": (
+        plan(warm_up(items=items(movement="moon-walk")), work()),
+        "blocks 1 › items 1",
+        "is not in the library",
+    ),
+    "a movement twice": (
+        plan(work(HAND.slug, HAND.slug)),
+        "blocks 1",
+        "the movement “one-hand-press” stands twice in this block.",
+    ),
+    "rounds backwards": (
+        plan(work(rounds=RoundsRange(min=4, max=2))),
+        "blocks 1 › rounds",
+        "at least 4 is more than at most 2.",
+    ),
+    "dose backwards": (
+        plan(warm_up(items=items(dose=Dose(low=5, high=3))), work()),
+        "blocks 1 › items 1 › dose",
+        "the range 5–3 runs backwards.",
+    ),
+    "odd alternating": (
+        plan(warm_up(items=items(dose=Dose(low=9, count=Count.alternating))), work()),
+        "blocks 1 › items 1 › dose",
+        "an odd number cannot alternate evenly",
+    ),
+    "no easier form of that name": (
+        plan(work(HAND.slug, movements=(WorkMovement(movement=HAND.slug, easier="moon-walk"),))),
+        "blocks 1 › movements 1 › easier",
+        "“moon-walk” is not in the library",
+    ),
+    "practice not described": (
+        plan(practice(usual=PracticeForm.repetitions), work()),
+        "blocks 1 › usual",
+        "the practice by repetitions is preferred but not described.",
+    ),
+    "mobility in a work block": (
+        plan(work(BEND.slug, HAND.slug)),
+        "blocks 1 › movements 1",
+        "is a mobility movement",
+    ),
+    "short rest": (plan(work(rest_s=10)), "blocks 1 › movements 1", "a rest of 10 s"),
+    "short rest before the floor": (
+        plan(work(HAND.slug, FLOOR.slug, rest_s=20)),
+        "blocks 1 › movements 2",
+        "30 s before floor work",
+    ),
+    "short rest between rounds": (
+        plan(work(FLOOR.slug, HAND.slug, rest_s=30, round_rest_s=15)),
+        "blocks 1 › movements 1",
+        "30 s before floor work",
+    ),
+    "all optional": (
+        plan(work(movements=(WorkMovement(movement=HAND.slug, optional=True),))),
+        "blocks 1 › movements",
+        "at least one movement has to stay",
+    ),
+    "own movement twice": (plan(movements=(*TEST_MOVEMENTS, HAND)), "movements", "stands twice."),
+    "broken chain": (
+        plan(movements=(*TEST_MOVEMENTS, movement("new", easier="moon-walk"))),
+        "movements 7 › easier",
+        "“moon-walk” is not another movement",
+    ),
+    "no safe placing": (
+        plan(
+            movements=(
+                *TEST_MOVEMENTS,
+                BOTH.model_copy(
+                    update={
+                        "slug": "new",
+                        "forms": (BOTH.forms[1].model_copy(update={"placing": None}),),
+                    }
+                ),
+            )
+        ),
+        "movements 7 › forms 1",
+        "a form with a weight says how to place it safely.",
+    ),
+    "form twice": (
+        plan(
+            movements=(
+                *TEST_MOVEMENTS,
+                BOTH.model_copy(update={"slug": "new", "forms": BOTH.forms[:1] * 2}),
+            )
+        ),
+        "movements 7 › forms",
+        "two forms have the id “free”.",
+    ),
+    "allowance for no block": (
+        plan(allowances=(Allowance(give_up=GiveUp.hand_change, block="attic"),)),
+        "allowances 1 › block",
+        "there is no block “attic”.",
+    ),
+    "allowance twice": (
+        plan(allowances=(Allowance(give_up=GiveUp.practice),) * 2),
+        "allowances",
+        "“practice” stands twice.",
+    ),
+    "lengths without need": (
+        plan(allowances=(Allowance(give_up=GiveUp.practice, to_s=(10,)),)),
+        "allowances 1 › to_s",
+        "only cool-down, rest and work have lengths.",
+    ),
+    "lengths missing": (
+        plan(allowances=(Allowance(give_up=GiveUp.rest),)),
+        "allowances 1 › to_s",
+        "longest first",
+    ),
+    "lengths unsorted": (
+        plan(allowances=(Allowance(give_up=GiveUp.rest, to_s=(20, 25)),)),
+        "allowances 1 › to_s",
+        "longest first",
+    ),
+    "rest below its floor": (
+        plan(allowances=(Allowance(give_up=GiveUp.rest, to_s=(20, 10)),)),
+        "allowances 1 › to_s",
+        "10 s is below the floor of 15 s.",
+    ),
+    "cool-down below its floor": (
+        plan(allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(60,)),)),
+        "allowances 1 › to_s",
+        "60 s is below the floor of 120 s.",
+    ),
+}
+
+
+@pytest.mark.parametrize("faulty, where, words", FAULTS.values(), ids=FAULTS.keys())
+def test_a_fault_is_found_at_its_place(faulty: SessionPlan, where: str, words: str) -> None:
+    assert [fault for fault in check(faulty) if fault.where == where and words in fault.message]
+
+
+def test_every_fault_is_found_and_not_only_the_first() -> None:
+    faulty = plan(work("moon-walk", LEG.slug, rounds=RoundsRange(min=4, max=2)), transition_s=5)
+    assert {fault.where for fault in check(faulty)} == {
+        "transition_s",
+        "blocks 1 › movements 1",
+        "blocks 1 › rounds",
+    }
+
+
+def test_a_block_of_one_interval_needs_no_rest() -> None:
+    assert check(plan(work(HAND.slug, rounds=RoundsRange(min=1, max=1), rest_s=0))) == ()
