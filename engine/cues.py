@@ -11,7 +11,7 @@ from enum import StrEnum
 
 from engine.model import Model
 from engine.movement import Side
-from engine.run import RunState, Status
+from engine.run import Ending, RunState, Status
 from engine.segment import Chosen, Kind, Pace, Segment
 
 GET_DOWN_BEFORE_MS = 15_000
@@ -85,9 +85,11 @@ def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
 
 def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedCue, ...]:
     """Every cue from the state's present on, as far as the clock alone decides (to the next self-paced part)."""
+    end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
+    if state.ending is Ending.finished and state.at_ms == state.entered_ms < end_ms:
+        return (_finished(state.at_ms),)  # a window may begin at the very end of the session
     if state.status is not Status.running:
         return ()
-    end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
     return tuple(c for c in sorted(_cues(state), key=lambda c: c.at_ms) if state.at_ms <= c.at_ms < end_ms)
 
 
@@ -101,7 +103,11 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
         yield from _start_cues(state, segment, start_ms)
         yield from _inner_cues(state, index, start_ms, length_ms)
         start_ms += length_ms
-    yield cue(CueKind.session_done, start_ms, "Session done.")
+    yield _finished(start_ms)
+
+
+def _finished(at_ms: int) -> TimedCue:
+    return cue(CueKind.session_done, at_ms, "Session done.")
 
 
 _STARTS = {

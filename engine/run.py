@@ -280,6 +280,11 @@ def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -
     return state
 
 
+def _broken_off(worked_ms: int) -> Outcome:
+    """What is left before its end; passing through takes nothing from what was done before."""
+    return Outcome.partly if worked_ms else Outcome.skipped
+
+
 def _enter(state: RunState, index: int, session_ms: int) -> RunState:
     return state.model_copy(
         update={
@@ -397,14 +402,15 @@ def _end(state: RunState, ending: Ending) -> RunState:
     if state.current is not None and state.status is not Status.ready:
         worked_ms = state.elapsed_at(state.at_ms)
         settled = _settle(state)
-        state = _leave(settled, state.at_ms, worked_ms, Outcome.partly if worked_ms else Outcome.skipped)
+        state = _leave(settled, state.at_ms, worked_ms, _broken_off(worked_ms))
     return state.model_copy(update={"status": Status.ended, "ending": ending, "holding": False})
 
 
 def _go_to(state: RunState, index: int) -> RunState:
     """Leaves the current segment where it is and enters another of the same session."""
     now = state.at_ms
-    left = _leave(state, now, state.elapsed_at(now), Outcome.partly)
+    worked_ms = state.elapsed_at(now)
+    left = _leave(state, now, worked_ms, _broken_off(worked_ms))
     return _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
 
 
@@ -413,8 +419,7 @@ def _skip(state: RunState) -> RunState:
     target = _after_movement(state)
     while state.index < target:
         worked_ms = state.elapsed_at(state.at_ms)
-        outcome = Outcome.partly if worked_ms else Outcome.skipped
-        state = _leave(state, state.at_ms, worked_ms, outcome)
+        state = _leave(state, state.at_ms, worked_ms, _broken_off(worked_ms))
     return state
 
 

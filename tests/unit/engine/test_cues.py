@@ -1,0 +1,101 @@
+"""What tells the trainee something, and when."""
+
+from __future__ import annotations
+
+import pytest
+from builders import BOTH, FLOOR, HAND, Journal, journal, plan, session, short_session, warm_up, work
+
+from engine.cues import PATTERNS_MS, PITCHES_HZ, CueKind, coming_cues, cue
+from engine.movement import Kit
+from engine.plan import RoundsRange
+from engine.run import at, begin
+
+
+def told(run: Journal, **window: int) -> list[tuple[int, str]]:
+    return [(one.at_ms // 1000, one.kind) for one in coming_cues(run.state, **window)]
+
+
+def test_every_switch_of_the_short_session_has_its_cue() -> None:
+    assert told(journal()) == [
+        (7, CueKind.countdown),
+        (10, CueKind.work),
+        (37, CueKind.countdown),
+        (40, CueKind.change_side),
+        (47, CueKind.countdown),
+        (50, CueKind.work),
+        (77, CueKind.countdown),
+        (80, CueKind.rest),
+        (107, CueKind.countdown),
+        (110, CueKind.work),
+        (137, CueKind.countdown),
+        (140, CueKind.change_side),
+        (147, CueKind.countdown),
+        (150, CueKind.work),
+        (177, CueKind.countdown),
+        (180, CueKind.session_done),
+    ]
+
+
+def test_the_words_name_the_movement_and_the_side() -> None:
+    words = {one.at_ms: one.words for one in coming_cues(journal().state)}
+    assert words[10_000] == "One hand press, left."
+    assert words[40_000] == "Change to the right."
+    assert words[80_000] == "Rest. Next: One hand press."
+    assert words[180_000] == "Session done."
+
+
+def test_before_floor_work_comes_the_call_to_get_down() -> None:
+    made = session(plan(work(BOTH.slug, FLOOR.slug, rounds=RoundsRange(min=1, max=1))), kit=Kit.none)
+    calls = [one for one in coming_cues(journal(made).state) if one.kind is CueKind.get_down]
+    assert [(one.at_ms, one.words) for one in calls] == [(85_000, "Get down for Floor roll.")]
+
+
+def test_a_change_of_block_is_told() -> None:
+    made = session(plan(work(BOTH.slug), work(HAND.slug, id="second")), minutes=20)
+    assert CueKind.block_done in {one.kind for one in coming_cues(journal(made).state, until_ms=10**9)}
+
+
+def test_nothing_is_told_before_the_start_in_a_pause_or_after_the_end() -> None:
+    assert coming_cues(begin(short_session())) == ()
+    assert told(journal().write("paused", 20_000)) == []
+    assert told(journal().write("ended", 20_000, ending="early")) == []
+    assert coming_cues(at(journal().state, 180_001)) == ()
+
+
+def test_a_window_that_begins_at_the_very_end_holds_the_end() -> None:
+    assert [one.kind for one in coming_cues(at(journal().state, 180_000))] == [CueKind.session_done]
+    assert told(journal(), until_ms=180_000)[-1] == (177, CueKind.countdown)
+
+
+def test_a_pause_moves_every_cue_that_is_to_come() -> None:
+    moved = told(journal().write("paused", 20_000).write("resumed", 50_000))
+    assert moved == [(second + 30, kind) for second, kind in told(journal()) if second >= 20]
+
+
+def test_more_rest_moves_the_count_and_what_follows() -> None:
+    run = journal().write("more_rest", 90_000, added_ms=30_000)
+    assert told(run)[:2] == [(137, CueKind.countdown), (140, CueKind.work)]
+
+
+def test_a_self_paced_part_holds_back_what_comes_after_it() -> None:
+    run = journal(session(plan(warm_up(), work(BOTH.slug)), minutes=10))
+    assert told(run) == []
+
+
+def test_the_look_ahead_is_limited_unless_asked_otherwise() -> None:
+    run = journal(session(minutes=60, of=plan(work())))
+    assert max(second for second, _ in told(run)) < 600
+    assert len(told(run, until_ms=10**9)) > len(told(run))
+
+
+@pytest.mark.parametrize("kind", CueKind)
+def test_tones_sound_exactly_while_it_pulses(kind: CueKind) -> None:
+    made = cue(kind, 0, "Now.")
+    ends = [tone.start_ms + tone.length_ms for tone in made.tone]
+    pattern, at_ms, pulses = PATTERNS_MS[kind], 0, []
+    for index, length in enumerate(pattern):
+        if index % 2 == 0:
+            pulses.append((at_ms, at_ms + length))
+        at_ms += length
+    assert [(tone.start_ms, end) for tone, end in zip(made.tone, ends, strict=True)] == pulses
+    assert len(PITCHES_HZ[kind]) == len(pulses)

@@ -1,0 +1,137 @@
+"""The week in figures."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from builders import BOTH, HAND, LEG, STARTED_AT, journal, pain, plan, profile, record, session, work
+
+from engine.movement import Kit, MovementPattern
+from engine.plan import RoundsRange
+from engine.record import LogAnswers, Record, SetAnswer, record_from, set_key
+from engine.review import PatternWeek, WeekReview, days_of, iso_week, monotony, review_week, week_before
+
+WEEK = "2026-W10"
+ONE_ROUND = RoundsRange(min=1, max=1)
+
+
+def reviewed(*records: Record, **options: bool) -> WeekReview:
+    return review_week(records, WEEK, **options)
+
+
+def pattern(review: WeekReview, name: MovementPattern) -> PatternWeek:
+    return next(one for one in review.patterns if one.pattern is name)
+
+
+def test_an_empty_week_has_only_noughts() -> None:
+    assert reviewed() == WeekReview(iso_week=WEEK)
+
+
+def test_records_of_other_weeks_are_passed_over() -> None:
+    other = record(started_at=STARTED_AT + timedelta(days=7), record_id="later")
+    assert reviewed(record(), other) == reviewed(record())
+
+
+def test_done_stands_against_planned() -> None:
+    run = journal().write("ended", 125_000, ending="early")
+    half = record_from(
+        run.state,
+        LogAnswers(),
+        record_id="half",
+        profile=profile(),
+        started_at=STARTED_AT,
+        ended_at=STARTED_AT,
+    )
+    found = reviewed(record(), half)
+    assert (found.sessions, found.rounds_done, found.rounds_planned) == (2, 3, 4)
+    assert found.minutes == (180 + 125) / 60
+
+
+def test_two_sides_make_one_set() -> None:
+    assert pattern(reviewed(record()), MovementPattern.vertical_push).sets == 2
+
+
+def test_a_pair_counts_twice_one_weight() -> None:
+    made = session(plan(work(HAND.slug, rounds=ONE_ROUND)), kit=Kit.pair)
+    found = pattern(reviewed(record(made, loads_g={HAND.slug: 8_000})), MovementPattern.vertical_push)
+    assert (found.sets, found.volume_g, found.bodyweight_repetitions) == (1, 15 * 2 * 8_000, 0)
+    assert found.time_under_load_ms == 60_000
+
+
+def test_repetitions_that_were_counted_replace_the_prediction() -> None:
+    key = set_key("circuit", 1, BOTH.slug, side="both")  # type: ignore[arg-type]
+    made = session(plan(work(BOTH.slug, rounds=ONE_ROUND)))
+    counted = record(made, exceptions={key: SetAnswer(load_g=10_000, repetitions=12)})
+    assert pattern(reviewed(counted), MovementPattern.hinge).volume_g == 120_000
+
+
+def test_bodyweight_is_listed_apart() -> None:
+    made = session(plan(work(BOTH.slug, rounds=ONE_ROUND)), kit=Kit.none)
+    found = pattern(reviewed(record(made)), MovementPattern.hinge)
+    assert (found.volume_g, found.bodyweight_repetitions) == (0, 15)
+
+
+def test_a_pattern_trained_indirectly_gets_half_a_set() -> None:
+    also = LEG.model_copy(update={"also": (MovementPattern.trunk,), "slug": "also-trunk"})
+    made = session(plan(work(also.slug, rounds=ONE_ROUND), movements=(also,)))
+    found = reviewed(record(made))
+    assert (pattern(found, MovementPattern.lunge).sets, pattern(found, MovementPattern.trunk).sets) == (
+        1,
+        0.5,
+    )
+    assert pattern(found, MovementPattern.trunk).volume_g == 0
+
+
+@pytest.mark.parametrize("effort, hard", [(None, 0), (5.5, 0), (6, 1), (10, 1)])
+def test_a_hard_set_has_four_or_fewer_in_reserve(effort: float | None, hard: int) -> None:
+    key = set_key("circuit", 1, BOTH.slug, side="both")  # type: ignore[arg-type]
+    made = session(plan(work(BOTH.slug, rounds=ONE_ROUND)))
+    found = reviewed(record(made, exceptions={key: SetAnswer(effort=effort)}))
+    assert pattern(found, MovementPattern.hinge).hard_sets == hard
+
+
+def test_strength_days_are_distinct_local_dates() -> None:
+    same_day = record(started_at=STARTED_AT + timedelta(hours=2), record_id="second")
+    next_day = record(started_at=STARTED_AT + timedelta(days=1), record_id="third")
+    assert reviewed(record(), same_day, next_day).strength_days == 2
+
+
+def test_a_session_whose_effort_was_not_said_is_left_out_of_the_load_and_counted() -> None:
+    found = reviewed(record(effort=7), record(record_id="second"))
+    assert (found.session_load, found.sessions_without_effort) == (21, 1)
+
+
+def test_sameness_is_told_only_where_all_activity_is_logged_and_every_effort_said() -> None:
+    assert reviewed(record(effort=7)).monotony is None
+    assert reviewed(record(effort=7), record(record_id="x"), all_activity_logged=True).monotony is None
+    complete = reviewed(record(effort=7), all_activity_logged=True)
+    assert complete.monotony is not None
+    assert complete.load_times_sameness == pytest.approx(21 * complete.monotony)
+
+
+def test_sameness_is_not_defined_where_every_day_is_the_same() -> None:
+    assert monotony([100] * 7) is None
+
+
+def test_pain_stands_in_the_week_with_its_date() -> None:
+    run = journal().write("hurt", 21_000, pain=pain(rating=4)).write("ended", 22_000, ending="pain")
+    made = record_from(
+        run.state, LogAnswers(), record_id="r", profile=profile(), started_at=STARTED_AT, ended_at=STARTED_AT
+    )
+    found = reviewed(made)
+    assert found.stopped_for_pain == 1
+    assert [(line.local_date, line.note.rating) for line in found.pains] == [(STARTED_AT.date(), 4)]
+
+
+def test_a_week_has_seven_days_from_monday() -> None:
+    days = days_of(WEEK)
+    assert (days[0], len(days)) == (STARTED_AT.date(), 7)
+    assert {iso_week(day) for day in days} == {WEEK}
+    assert week_before("2027-W01") == "2026-W53"
+
+
+def test_what_is_no_week_is_refused() -> None:
+    for wrong in ("2025-W53", "2026", "week", "2026-W00"):
+        with pytest.raises(ValueError):
+            days_of(wrong)

@@ -1,0 +1,201 @@
+"""The live session: what each event does, and what it never does."""
+
+from __future__ import annotations
+
+import pytest
+from builders import BOTH, HAND, Journal, journal, pain, plan, session, short_session, warm_up, work
+
+from engine.plan import RoundsRange
+from engine.run import Ending, Outcome, RunState, Status, at, begin, replay
+from engine.segment import Kind, Pace
+
+# The short session: 0 get ready, 10 left, 40 change, 50 right, 80 rest, 110 left, 140 change, 150 right, 180 end.
+
+
+def kinds(state: RunState) -> list[tuple[Kind, Outcome, int]]:
+    return [(done.segment.kind, done.outcome, done.worked_ms // 1000) for done in state.done]
+
+
+def here(state: RunState) -> tuple[str, int]:
+    assert state.current is not None
+    return state.current.id, state.elapsed_at(state.at_ms)
+
+
+def test_nothing_runs_before_the_start() -> None:
+    state = at(begin(short_session()), 500_000)
+    assert (state.status, state.index) == (Status.ready, 0)
+
+
+def test_clocked_segments_end_by_time_alone() -> None:
+    state = at(journal().state, 45_000)
+    assert here(state) == ("circuit:1:one-hand-press:right:side_change", 5_000)
+    assert kinds(state) == [(Kind.get_ready, Outcome.done, 10), (Kind.work, Outcome.done, 30)]
+
+
+def test_a_segment_begins_at_the_very_moment_the_one_before_ends() -> None:
+    assert here(at(journal().state, 39_999))[0].endswith("left:work")
+    assert here(at(journal().state, 40_000)) == ("circuit:1:one-hand-press:right:side_change", 0)
+
+
+def test_the_session_finishes_when_its_last_segment_is_over() -> None:
+    state = at(journal().state, 180_000)
+    assert (state.status, state.ending, state.current) == (Status.ended, Ending.finished, None)
+
+
+def test_a_pause_stops_the_clock_of_the_segment_and_not_of_the_session() -> None:
+    run = journal().write("paused", 20_000).write("resumed", 50_000)
+    assert here(at(run.state, 55_000)) == ("circuit:1:one-hand-press:left:work", 15_000)
+    assert run.state.paused_ms == 30_000
+    assert at(run.state, 209_999).status is Status.running
+    assert at(run.state, 210_000).ending is Ending.finished
+
+
+def test_a_self_paced_item_waits_to_be_ticked() -> None:
+    made = session(plan(warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug)), minutes=10)
+    run = journal(made)
+    waiting = at(run.state, 600_000)
+    assert waiting.current is not None
+    assert (waiting.index, waiting.current.pace, waiting.remaining_at(600_000)) == (0, Pace.self, 0)
+    run.write("ticked", 600_000)
+    assert run.state.index == 1
+    assert kinds(run.state) == [(Kind.warm_up, Outcome.done, 600)]
+
+
+def test_a_tick_does_nothing_to_a_clocked_interval() -> None:
+    assert here(journal().write("ticked", 20_000).state) == ("circuit:1:one-hand-press:left:work", 10_000)
+
+
+def test_only_time_in_good_position_is_banked() -> None:
+    made = session(plan(warm_up(), work(BOTH.slug)), minutes=10)
+    run = journal(made).write("hold_started", 5_000).write("hold_stopped", 15_000)
+    run.write("hold_started", 25_000).write("position_lost", 32_000)
+    assert run.state.banked_at(60_000) == 17_000
+    assert (run.state.holding, run.state.status) == (False, Status.running)
+
+
+def test_a_pause_stops_a_hold_as_well() -> None:
+    made = session(plan(warm_up(), work(BOTH.slug)), minutes=10)
+    run = journal(made).write("hold_started", 5_000).write("paused", 15_000).write("resumed", 40_000)
+    assert run.state.banked_at(60_000) == 10_000
+
+
+def test_position_lost_on_the_clock_pauses_and_is_written_down() -> None:
+    run = journal().write("position_lost", 25_000)
+    assert run.state.status is Status.paused
+    assert [(one.session_ms, one.segment_id) for one in run.state.lost] == [
+        (25_000, "circuit:1:one-hand-press:left:work")
+    ]
+
+
+def test_skipping_the_first_side_skips_the_other_too() -> None:
+    run = journal().write("skipped", 20_000)
+    assert run.state.current is not None
+    assert run.state.current.kind is Kind.rest
+    assert kinds(run.state)[1:] == [
+        (Kind.work, Outcome.partly, 10),
+        (Kind.side_change, Outcome.skipped, 0),
+        (Kind.work, Outcome.skipped, 0),
+    ]
+
+
+def test_skipping_a_rest_leads_to_work() -> None:
+    run = journal().write("skipped", 85_000)
+    assert here(run.state) == ("circuit:2:one-hand-press:left:work", 0)
+
+
+def test_skipping_the_last_interval_finishes() -> None:
+    assert journal().write("skipped", 160_000).state.ending is Ending.finished
+
+
+def test_going_back_and_doing_again_start_from_the_beginning() -> None:
+    assert here(journal().write("went_back", 85_000).state) == ("circuit:1:one-hand-press:right:work", 0)
+    assert here(journal().write("redone", 60_000).state) == ("circuit:1:one-hand-press:left:work", 0)
+    assert here(journal().write("went_back", 3_000).state) == ("circuit:get-ready", 0)
+
+
+def test_passing_through_a_finished_interval_takes_nothing_from_it() -> None:
+    run = journal().write("went_back", 85_000).write("went_back", 85_000)
+    assert run.state.done[-1].outcome is Outcome.skipped
+
+
+def test_more_rest_lengthens_this_rest_alone() -> None:
+    run = journal().write("more_rest", 90_000, added_ms=30_000)
+    assert here(at(run.state, 139_999))[0] == "circuit:1:one-hand-press:rest"
+    assert here(at(run.state, 140_000))[0] == "circuit:2:one-hand-press:left:work"
+    assert at(run.state, 210_000).ending is Ending.finished
+
+
+def test_more_rest_outside_a_rest_changes_nothing() -> None:
+    assert journal().write("more_rest", 20_000, added_ms=30_000).state.extra_ms == 0
+
+
+def test_pain_pauses_and_releases_the_promised_finish() -> None:
+    run = journal().write("hurt", 25_000, pain=pain(session_ms=25_000))
+    assert (run.state.status, run.state.finish_released) == (Status.paused, True)
+    assert [note.rating for note in run.state.pains] == [2]
+
+
+def test_a_return_waits_and_counts_the_time_away_apart() -> None:
+    run = journal().write("returned", 25_000, away_ms=900_000)
+    assert (run.state.status, run.state.away_ms, run.state.paused_ms) == (Status.paused, 900_000, 0)
+    assert here(run.state)[1] == 15_000
+
+
+def test_a_refit_replaces_what_is_to_come_and_not_what_is_on() -> None:
+    made = short_session()
+    run = journal(made).write("refitted", 85_000, segments=(), said="One round less.")
+    assert run.state.coming == ()
+    assert here(run.state)[0] == "circuit:1:one-hand-press:rest"
+    assert at(run.state, 110_000).ending is Ending.finished
+
+
+def test_ending_early_keeps_what_was_begun() -> None:
+    run = journal().write("ended", 25_000, ending="early")
+    assert kinds(run.state) == [(Kind.get_ready, Outcome.done, 10), (Kind.work, Outcome.partly, 15)]
+    assert (run.state.status, run.state.ending) == (Status.ended, Ending.early)
+
+
+def test_ending_in_a_pause_counts_the_pause() -> None:
+    run = journal().write("paused", 25_000).write("ended", 60_000, ending="pain")
+    assert (run.state.paused_ms, run.state.ending) == (35_000, Ending.pain)
+
+
+def test_after_the_end_nothing_changes_but_the_count() -> None:
+    run = journal().write("ended", 25_000, ending="early")
+    after = journal().write("ended", 25_000, ending="early").write("went_back", 30_000).state
+    assert after.model_copy(update={"seq": 2, "at_ms": run.state.at_ms}) == run.state
+
+
+def test_an_event_that_does_not_follow_is_refused() -> None:
+    run = journal()
+    run.events.pop()
+    with pytest.raises(ValueError, match="Event 1 does not follow event 1"):
+        run.write("paused", 20_000)
+
+
+def test_a_clock_that_goes_back_moves_nothing_back() -> None:
+    run = journal().write("mark", 20_000, segment_id="circuit:1:one-hand-press:left:work")
+    assert at(run.state, 5_000) == run.state
+    assert run.write("paused", 5_000).state.at_ms == 20_000
+
+
+def test_the_time_left_counts_what_is_on_and_what_comes() -> None:
+    state = at(journal().state, 45_000)
+    assert (state.remaining_at(45_000), state.remaining_session_at(45_000)) == (5_000, 135_000)
+
+
+def test_replaying_the_running_record_gives_the_state_that_was() -> None:
+    run = journal().write("paused", 20_000).write("resumed", 50_000).write("skipped", 70_000)
+    assert replay(run.record()) == run.state
+
+
+def test_an_empty_session_never_starts() -> None:
+    empty = short_session().model_copy(update={"segments": ()})
+    assert Journal(empty).write("started", 0).state.status is Status.ready
+
+
+def test_movement_names_ride_in_the_session() -> None:
+    made = short_session()
+    chosen = made.chosen(made.segments[1])
+    assert chosen is not None
+    assert chosen.name == HAND.name
