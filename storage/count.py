@@ -1,0 +1,59 @@
+"""Counting over records: weekly figures and last loads. Pure; the stores keep the results or count anew."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from engine.record import Amendment, Record, amended
+from engine.review import WeekReview, iso_week, review_week
+from storage.models import LastLoad
+
+
+def in_order(records: Iterable[Record]) -> tuple[Record, ...]:
+    return tuple(sorted(records, key=lambda record: (record.started_at, record.id)))
+
+
+def as_amended(records: Iterable[Record], amendments: Iterable[Amendment]) -> tuple[Record, ...]:
+    """Records in order of time, as corrected."""
+    held = tuple(amendments)
+    return tuple(amended(record, held) for record in in_order(records))
+
+
+def count_weeks(records: Iterable[Record]) -> tuple[WeekReview, ...]:
+    """The figures of every week that has records, from records as amended, the earliest week first."""
+    by_week: dict[str, list[Record]] = {}
+    for record in records:
+        by_week.setdefault(iso_week(record.local_date), []).append(record)
+    return tuple(review_week(by_week[week], week) for week in sorted(by_week))
+
+
+def loads_of(record: Record) -> Iterable[LastLoad]:
+    for done in record.sets:
+        if done.load_g is not None:
+            yield LastLoad(
+                movement=done.movement,
+                form=done.form,
+                kit=record.session.kit,
+                interval_ms=done.planned_ms,
+                tempo=done.tempo,
+                load_g=done.load_g,
+                started_at=record.started_at,
+                record_id=record.id,
+            )
+
+
+def latest(loads: Iterable[LastLoad]) -> tuple[LastLoad, ...]:
+    """For each form, kit, interval and tempo the load lifted last; of one session, its last set."""
+    last: dict[tuple[object, ...], LastLoad] = {}
+    for load in sorted(loads, key=lambda load: (load.started_at, load.record_id)):
+        last[load.key] = load
+    return tuple(sorted(last.values(), key=_place))
+
+
+def _place(load: LastLoad) -> tuple[object, ...]:
+    return load.movement, load.form, load.kit, load.interval_ms, load.tempo or ""
+
+
+def last_loads(records: Iterable[Record]) -> tuple[LastLoad, ...]:
+    """The last loads from records as amended."""
+    return latest(load for record in in_order(records) for load in loads_of(record))

@@ -1,0 +1,137 @@
+"""Durable steps on a disk: nothing counts as done before it would survive a pulled battery."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import time
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+
+if sys.platform == "darwin":
+    import fcntl
+
+REPLACE_TRIES = 6
+FIRST_PAUSE_S = 0.01
+"""Doubled after each try, about 0.3 s in all: as long as a virus scanner usually holds a file. No source."""
+
+Pause = Callable[[float], None]
+
+
+def sync(descriptor: int) -> None:
+    """Returns when the content is on the medium. On macOS an ordinary sync stops at the drive's cache."""
+    if sys.platform == "darwin":
+        with suppress(OSError):  # Some file systems do not know it; then the ordinary sync has to do.
+            fcntl.fcntl(descriptor, fcntl.F_FULLFSYNC)
+            return
+    os.fsync(descriptor)
+
+
+def sync_folder(folder: Path) -> None:
+    """Makes names durable: a file created, replaced or removed. Windows has no such call and needs none."""
+    if sys.platform == "win32":
+        return
+    descriptor = os.open(folder, os.O_RDONLY)
+    try:
+        sync(descriptor)
+    finally:
+        os.close(descriptor)
+
+
+def make_folder(folder: Path) -> None:
+    """Makes a folder that only its user can read: what hurts is nobody else's business."""
+    if not folder.is_dir():
+        make_folder(folder.parent)
+        folder.mkdir(mode=0o700, exist_ok=True)
+        sync_folder(folder.parent)
+
+
+def previous_of(path: Path) -> Path:
+    """Where the generation before the current one is kept."""
+    return path.with_name(f"{path.name}.previous")
+
+
+def replace_file(
+    path: Path, content: bytes, *, keep_previous: bool = True, pause: Pause = time.sleep
+) -> None:
+    """Puts new content in a file's place: at any moment the old or the new is there, whole.
+
+    Returns when the new content is durable. Raises OSError and leaves the old one when it cannot be written.
+    """
+    make_folder(path.parent)
+    fresh = path.with_name(f".{path.name}.new")
+    try:
+        with fresh.open("wb") as file:
+            file.write(content)
+            file.flush()
+            sync(file.fileno())
+        if keep_previous and path.exists():
+            _double(path, previous_of(path), pause)
+        _replace(fresh, path, pause)
+    except OSError:
+        with suppress(OSError):
+            fresh.unlink(missing_ok=True)
+        raise
+    sync_folder(path.parent)
+
+
+def bring_back(path: Path, *, pause: Pause = time.sleep) -> None:
+    """Makes the previous generation the current one again; it stays as the previous one too."""
+    _double(previous_of(path), path, pause)
+    sync_folder(path.parent)
+
+
+def _double(source: Path, target: Path, pause: Pause) -> None:
+    """Gives a file a second name, replacing what had it. The source keeps its own all the while."""
+    passing = target.with_name(f".{target.name}.passing")
+    passing.unlink(missing_ok=True)
+    try:
+        passing.hardlink_to(source)
+    except OSError:  # No hard links here, on a memory card for instance.
+        shutil.copyfile(source, passing)
+        with passing.open("rb+") as file:
+            sync(file.fileno())
+    _replace(passing, target, pause)
+    # Where both names were one file already, POSIX lets the replacing do nothing and keeps the passing name.
+    passing.unlink(missing_ok=True)
+
+
+def _replace(source: Path, target: Path, pause: Pause) -> None:
+    """Replaces, trying again while another program holds the file (Windows)."""
+    for attempt in range(REPLACE_TRIES - 1):
+        try:
+            source.replace(target)
+            return
+        except PermissionError:
+            pause(FIRST_PAUSE_S * 2**attempt)
+    source.replace(target)
+
+
+def set_aside(path: Path, *, pause: Pause = time.sleep) -> Path:
+    """Renames a damaged file: a person might still read it. Returns its new place."""
+    aside = _free_name(path)
+    _replace(path, aside, pause)
+    sync_folder(path.parent)
+    return aside
+
+
+def copy_aside(path: Path) -> Path:
+    """Keeps a copy of a damaged file of which the sound part goes on being used."""
+    aside = _free_name(path)
+    shutil.copyfile(path, aside)
+    sync_folder(path.parent)
+    return aside
+
+
+def _free_name(path: Path) -> Path:
+    number = 1
+    while (aside := path.with_name(f"{path.name}.damaged-{number}")).exists():
+        number += 1
+    return aside
+
+
+def remove(path: Path) -> None:
+    path.unlink(missing_ok=True)
+    sync_folder(path.parent)

@@ -1,0 +1,126 @@
+"""The store in memory: for tests, and for looking around without leaving anything behind."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from engine.plan import SessionPlan
+from engine.record import Amendment, Profile, Record
+from engine.review import WeekReview
+from engine.run import Event, RunningRecord
+from storage.count import as_amended, count_weeks, in_order, last_loads
+from storage.models import KitOwned, LastLoad, Tombstone
+from storage.periods import is_within, months_of
+from storage.problem import Cause, StorageProblem, Trouble
+from storage.rules import by_time, is_new, may_open
+
+
+class MemoryStore:
+    """Keeps everything until the process ends."""
+
+    def __init__(self) -> None:
+        self._profile: Profile | None = None
+        self._kit: KitOwned | None = None
+        self._plans: dict[str, SessionPlan] = {}
+        self._records: dict[str, Record] = {}
+        self._amendments: dict[str, Amendment] = {}
+        self._tombstones: dict[str, Tombstone] = {}
+        self._running: RunningRecord | None = None
+
+    async def profile(self) -> Profile | None:
+        return self._profile
+
+    async def save_profile(self, profile: Profile) -> None:
+        self._profile = profile
+
+    async def kit(self) -> KitOwned | None:
+        return self._kit
+
+    async def save_kit(self, kit: KitOwned) -> None:
+        self._kit = kit
+
+    async def plans(self) -> tuple[SessionPlan, ...]:
+        return tuple(sorted(self._plans.values(), key=lambda plan: (plan.name, plan.id)))
+
+    async def plan(self, plan_id: str) -> SessionPlan | None:
+        return self._plans.get(plan_id)
+
+    async def save_plan(self, plan: SessionPlan) -> None:
+        self._plans[plan.id] = plan
+
+    async def save_record(self, record: Record) -> bool:
+        if record.id in self._tombstones:
+            return False
+        if is_new(self._records.get(record.id), record):
+            self._records[record.id] = record
+        return True
+
+    async def record(self, record_id: str) -> Record | None:
+        return self._records.get(record_id)
+
+    async def records(self, period: str | None = None) -> tuple[Record, ...]:
+        if period is not None:
+            months_of(period)
+        return in_order(
+            record
+            for record in self._records.values()
+            if period is None or is_within(record.local_date, period)
+        )
+
+    async def amend(self, amendment: Amendment) -> None:
+        if amendment.record_id in self._tombstones:
+            return
+        if amendment.record_id not in self._records:
+            raise StorageProblem(Cause.no_such_record, amendment.record_id)
+        if is_new(self._amendments.get(amendment.id), amendment):
+            self._amendments[amendment.id] = amendment
+
+    async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
+        return by_time(one for one in self._amendments.values() if one.record_id == record_id)
+
+    async def amendments_in(self, period: str | None = None) -> tuple[Amendment, ...]:
+        held = {record.id for record in await self.records(period)}
+        return by_time(one for one in self._amendments.values() if one.record_id in held)
+
+    async def erase_record(self, record_id: str, *, at: datetime) -> None:
+        self._tombstones.setdefault(record_id, Tombstone(record_id=record_id, erased_at=at))
+        self._records.pop(record_id, None)
+        self._amendments = {k: one for k, one in self._amendments.items() if one.record_id != record_id}
+
+    async def tombstones(self) -> tuple[Tombstone, ...]:
+        return tuple(sorted(self._tombstones.values(), key=lambda stone: stone.record_id))
+
+    async def week_index(self) -> tuple[WeekReview, ...]:
+        return count_weeks(self._amended())
+
+    async def last_loads(self) -> tuple[LastLoad, ...]:
+        return last_loads(self._amended())
+
+    def _amended(self) -> tuple[Record, ...]:
+        return as_amended(self._records.values(), self._amendments.values())
+
+    async def open_run(self, opening: RunningRecord) -> None:
+        may_open(await self.running(), opening)
+        self._running = opening
+
+    async def append(self, event: Event) -> None:
+        if self._running is None:
+            raise StorageProblem(Cause.no_run)
+        events = self._running.events
+        if events and events[-1] == event:
+            return
+        if event.seq != len(events) + 1:
+            raise ValueError(f"Event {event.seq} cannot be written: event {len(events) + 1} is next.")
+        self._running = self._running.model_copy(update={"events": (*events, event)})
+
+    async def running(self) -> RunningRecord | None:
+        run = self._running
+        if run is not None and (run.run_id in self._records or run.run_id in self._tombstones):
+            self._running = None
+        return self._running
+
+    async def close_run(self) -> None:
+        self._running = None
+
+    async def troubles(self) -> tuple[Trouble, ...]:
+        return ()

@@ -1,0 +1,62 @@
+"""What storage keeps besides the engine's documents."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import AwareDatetime, model_validator
+
+from engine.model import Model, Slug
+from engine.movement import Equipment, Kit
+from engine.record import Grams
+from engine.tempo import Tempo
+
+
+class KitOwned(Model):
+    """What a person has at home.
+
+    ``loads_g`` are the weights of one dumbbell that can be had, lightest first; ``adjustable`` says that they
+    are settings of the same dumbbell rather than dumbbells of their own. ``absent`` is what is not there.
+    """
+
+    format: Literal["kit-owned"] = "kit-owned"
+    version: Literal[1] = 1
+    dumbbells: Kit = Kit.none
+    loads_g: tuple[Grams, ...] = ()
+    adjustable: bool = False
+    absent: tuple[Equipment, ...] = ()
+
+    @model_validator(mode="after")
+    def _in_order(self) -> KitOwned:
+        if list(self.loads_g) != sorted(set(self.loads_g)):
+            raise ValueError("write each weight once, the lightest first.")
+        return self
+
+
+class LastLoad(Model):
+    """The load last lifted in one form of a movement, with one kit, interval and tempo.
+
+    ``interval_ms`` is the planned length of the set: of one side where the movement has sides.
+    """
+
+    movement: Slug
+    form: Slug
+    kit: Kit
+    interval_ms: int
+    tempo: Tempo | None
+    load_g: Grams
+    started_at: AwareDatetime
+    record_id: str
+
+    @property
+    def key(self) -> tuple[str, str, Kit, int, str | None]:
+        return self.movement, self.form, self.kit, self.interval_ms, self.tempo
+
+
+class Tombstone(Model):
+    """A record that was erased: only its id stays, so that a merge never brings it back."""
+
+    format: Literal["tombstone"] = "tombstone"
+    version: Literal[1] = 1
+    record_id: str
+    erased_at: AwareDatetime

@@ -1,0 +1,71 @@
+"""What can go wrong with stored things: an exception built from data, in one plain sentence."""
+
+from __future__ import annotations
+
+import errno
+from collections.abc import Iterator
+from contextlib import contextmanager
+from enum import StrEnum
+from pathlib import Path
+from typing import NamedTuple
+
+
+class Cause(StrEnum):
+    disk_full = "disk_full"
+    read_only = "read_only"
+    not_permitted = "not_permitted"
+    disk_fault = "disk_fault"
+    newer = "newer"
+    not_owner = "not_owner"
+    already_saved = "already_saved"
+    no_such_record = "no_such_record"
+    run_in_progress = "run_in_progress"
+    no_run = "no_run"
+
+
+_SENTENCES = {
+    Cause.disk_full: "The disk is full: “{where}” was not saved; what was saved before is still there.",
+    Cause.read_only: "“{where}” could not be saved because its disk or folder can only be read.",
+    Cause.not_permitted: "You may not open or change “{where}”: check the permissions of its folder.",
+    Cause.disk_fault: "“{where}” could not be read or saved ({detail}).",
+    Cause.newer: "“{where}” was written by a newer version ({detail}); it was left as it is.",
+    Cause.not_owner: "Another window or program is using these files; this one only reads.",
+    Cause.already_saved: "“{where}” is saved already with another content; add a correction instead.",
+    Cause.no_such_record: "There is no record “{where}”.",
+    Cause.run_in_progress: "A session is still in progress; finish or end it first.",
+    Cause.no_run: "No session is in progress.",
+}
+
+
+class StorageProblem(Exception):
+    """Something could not be read or saved. ``where`` names the file, record or run it is about."""
+
+    def __init__(self, cause: Cause, where: str = "", detail: str = "") -> None:
+        self.cause, self.where, self.detail = cause, where, detail
+        super().__init__(_SENTENCES[cause].format(where=where, detail=detail))
+
+
+class Trouble(NamedTuple):
+    """Something that went wrong and was put right as far as possible: the file, and one sentence to show."""
+
+    where: str
+    message: str
+
+
+_CAUSES = {
+    errno.ENOSPC: Cause.disk_full,
+    errno.EDQUOT: Cause.disk_full,
+    errno.EROFS: Cause.read_only,
+    errno.EACCES: Cause.not_permitted,
+    errno.EPERM: Cause.not_permitted,
+}
+
+
+@contextmanager
+def disk_faults_of(path: Path) -> Iterator[None]:
+    """Turns the operating system's errors about a file into a StorageProblem."""
+    try:
+        yield
+    except OSError as error:
+        cause = _CAUSES.get(error.errno or 0, Cause.disk_fault)
+        raise StorageProblem(cause, path.name, error.strerror or type(error).__name__) from error

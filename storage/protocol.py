@@ -1,0 +1,103 @@
+"""What the application asks of storage. One suite of tests runs over every implementation.
+
+Everything is awaited, because in the browser it has to be. A call that returns is durable. Calls raise
+StorageProblem, with one sentence to show, when the disk or the rules of keeping refuse.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import Protocol
+
+from engine.plan import SessionPlan
+from engine.record import Amendment, Profile, Record
+from engine.review import WeekReview
+from engine.run import Event, RunningRecord
+from storage.count import as_amended
+from storage.models import KitOwned, LastLoad, Tombstone
+from storage.problem import Trouble
+
+
+class Store(Protocol):
+    """One person's things. A period is a month (2026-03), an ISO week (2026-W11), or None for all."""
+
+    async def profile(self) -> Profile | None: ...
+
+    async def save_profile(self, profile: Profile) -> None: ...
+
+    async def kit(self) -> KitOwned | None: ...
+
+    async def save_kit(self, kit: KitOwned) -> None: ...
+
+    async def plans(self) -> tuple[SessionPlan, ...]:
+        """Every plan, by name."""
+        ...
+
+    async def plan(self, plan_id: str) -> SessionPlan | None: ...
+
+    async def save_plan(self, plan: SessionPlan) -> None:
+        """Saves a plan in place of the one with its id."""
+        ...
+
+    async def save_record(self, record: Record) -> bool:
+        """Saves a record; the same one again changes nothing. False when it was erased and stays so."""
+        ...
+
+    async def record(self, record_id: str) -> Record | None:
+        """A record as it was saved, without its amendments."""
+        ...
+
+    async def records(self, period: str | None = None) -> tuple[Record, ...]:
+        """Records as they were saved, by the local date of their start, in order of time."""
+        ...
+
+    async def amend(self, amendment: Amendment) -> None:
+        """Adds an amendment; the same one again, or one to an erased record, changes nothing."""
+        ...
+
+    async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
+        """The amendments of one record, in order of time."""
+        ...
+
+    async def amendments_in(self, period: str | None = None) -> tuple[Amendment, ...]:
+        """The amendments of all records of a period, in order of time."""
+        ...
+
+    async def erase_record(self, record_id: str, *, at: datetime) -> None:
+        """Erases a record and its amendments, known here or not, and leaves a tombstone."""
+        ...
+
+    async def tombstones(self) -> tuple[Tombstone, ...]: ...
+
+    async def week_index(self) -> tuple[WeekReview, ...]:
+        """The figures of every week that has records, from records as amended, the earliest week first."""
+        ...
+
+    async def last_loads(self) -> tuple[LastLoad, ...]:
+        """For each form, kit, interval and tempo the load lifted last, from records as amended."""
+        ...
+
+    async def open_run(self, opening: RunningRecord) -> None:
+        """Begins the running record of a session; ``opening`` holds no events yet."""
+        ...
+
+    async def append(self, event: Event) -> None:
+        """Adds an event to the session in progress. Once this returns, the event is acknowledged."""
+        ...
+
+    async def running(self) -> RunningRecord | None:
+        """The session in progress, also after a crash. It is over once a record with its id is saved."""
+        ...
+
+    async def close_run(self) -> None:
+        """Ends the session in progress; called after its record is saved, or to throw it away."""
+        ...
+
+    async def troubles(self) -> tuple[Trouble, ...]:
+        """What was found damaged since the store was opened, and what was done about it: to be shown."""
+        ...
+
+
+async def amended_records(store: Store, period: str | None = None) -> tuple[Record, ...]:
+    """The records of a period as corrected, in order of time."""
+    return as_amended(await store.records(period), await store.amendments_in(period))

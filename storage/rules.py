@@ -1,0 +1,28 @@
+"""The rules that every store follows: what is recorded never changes, and one session runs at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from engine.record import Amendment, Record
+from engine.run import RunningRecord
+from storage.problem import Cause, StorageProblem
+
+
+def is_new(saved: Record | Amendment | None, coming: Record | Amendment) -> bool:
+    """True for what has to be saved, False for what is there. Raises StorageProblem when it differs."""
+    if saved is not None and saved != coming:
+        raise StorageProblem(Cause.already_saved, coming.id)
+    return saved is None
+
+
+def may_open(running: RunningRecord | None, opening: RunningRecord) -> None:
+    """Raises StorageProblem while a session is in progress, ValueError for an opening that holds events."""
+    if opening.events:
+        raise ValueError("A running record is opened without events.")
+    if running is not None:
+        raise StorageProblem(Cause.run_in_progress, running.run_id)
+
+
+def by_time(amendments: Iterable[Amendment]) -> tuple[Amendment, ...]:
+    return tuple(sorted(amendments, key=lambda amendment: (amendment.at, amendment.id)))

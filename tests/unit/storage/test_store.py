@@ -1,0 +1,315 @@
+"""What every store does. Runs over the memory and the native one."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta, timezone
+from typing import Any
+
+import builders
+import pytest
+from builders import STARTED_AT
+
+from engine.record import Amendment, Record, SetAnswer, amended
+from engine.review import review_week
+from storage.count import count_weeks, last_loads
+from storage.models import KitOwned
+from storage.problem import Cause, StorageProblem
+from storage.protocol import Store, amended_records
+
+LATER = STARTED_AT + timedelta(days=1)
+
+
+def amendment(record_id: str = "record-1", **fields: Any) -> Amendment:
+    defaults = {"id": "amendment-1", "record_id": record_id, "at": LATER, "field": "effort", "value": 7.5}
+    return Amendment.model_validate(defaults | fields)
+
+
+def on(day: str, record_id: str | None = None, **answers: Any) -> Record:
+    started_at = datetime.fromisoformat(f"{day}T18:30:00+01:00")
+    return builders.record(started_at=started_at, record_id=record_id or f"record-{day}", **answers)
+
+
+async def save_all(store: Store, *records: Record) -> None:
+    for record in records:
+        assert await store.save_record(record)
+
+
+async def test_a_new_store_is_empty(store: Store) -> None:
+    assert await store.profile() is None
+    assert await store.kit() is None
+    assert await store.plans() == ()
+    assert await store.plan("test-plan") is None
+    assert await store.records() == ()
+    assert await store.record("record-1") is None
+    assert await store.week_index() == ()
+    assert await store.last_loads() == ()
+    assert await store.running() is None
+    assert await store.tombstones() == ()
+    assert await store.troubles() == ()
+
+
+async def test_what_is_saved_is_what_is_found(store: Store) -> None:
+    profile = builders.profile(
+        zone="Europe/Lisbon", unit="lb", flags=("novice",), cautions_read_at=STARTED_AT
+    )
+    kit = KitOwned.model_validate(
+        {"dumbbells": "pair", "loads_g": (4_000, 8_000), "adjustable": True, "absent": ("wall", "bench")}
+    )
+    plan = builders.plan()
+    record = builders.record(loads_g={"one-hand-press": 6_000}, effort=6.5, note="Grip – “fine”.\n\t∞ 🪨")
+    await store.save_profile(profile)
+    await store.save_kit(kit)
+    await store.save_plan(plan)
+    await store.save_record(record)
+    assert await store.profile() == profile
+    assert await store.kit() == kit
+    assert await store.plan(plan.id) == plan
+    assert await store.record(record.id) == record
+    assert await store.records() == (record,)
+
+
+async def test_a_profile_or_a_plan_saved_again_takes_the_place_of_the_old_one(store: Store) -> None:
+    await store.save_profile(builders.profile(name="Runa", zone="Europe/Oslo"))
+    await store.save_profile(builders.profile(name="Runa Dahl"))
+    await store.save_plan(builders.plan(note="First words."))
+    await store.save_plan(builders.plan())
+    assert await store.profile() == builders.profile(name="Runa Dahl")
+    assert await store.plans() == (builders.plan(),)
+
+
+async def test_plans_come_by_name(store: Store) -> None:
+    await store.save_plan(builders.plan(id="one", name="Tide"))
+    await store.save_plan(builders.plan(id="two", name="Ebb"))
+    assert [plan.name for plan in await store.plans()] == ["Ebb", "Tide"]
+
+
+async def test_records_are_found_by_the_month_and_the_week_of_their_local_date(store: Store) -> None:
+    """ISO 8601: Monday 30 March 2026 begins week 14, which ends in April; 31 December 2026 lies in week 53."""
+    march, april, december = on("2026-03-31"), on("2026-04-01"), on("2026-12-31")
+    january = on("2027-01-02")
+    await save_all(store, january, april, march, december)
+    assert await store.records("2026-03") == (march,)
+    assert await store.records("2026-W14") == (march, april)
+    assert await store.records("2026-W53") == (december, january)
+    assert await store.records("2026-05") == ()
+    assert await store.records() == (march, april, december, january)
+
+
+async def test_the_local_date_counts_and_not_the_date_in_greenwich(store: Store) -> None:
+    auckland = timezone(timedelta(hours=13))
+    early = builders.record(started_at=datetime(2026, 4, 1, 7, tzinfo=auckland))
+    assert early.started_at.astimezone(UTC).month == 3
+    await store.save_record(early)
+    assert await store.records("2026-04") == (early,)
+    assert await store.records("2026-03") == ()
+
+
+async def test_what_is_no_period_is_refused(store: Store) -> None:
+    with pytest.raises(ValueError):
+        await store.records("last month")
+
+
+async def test_saving_the_same_record_again_changes_nothing(store: Store) -> None:
+    await save_all(store, builders.record(), builders.record())
+    assert await store.records() == (builders.record(),)
+
+
+async def test_a_record_never_changes(store: Store) -> None:
+    await store.save_record(builders.record())
+    with pytest.raises(StorageProblem) as problem:
+        await store.save_record(builders.record(note="Rewritten."))
+    assert problem.value.cause is Cause.already_saved
+    assert await store.records() == (builders.record(),)
+
+
+async def test_an_amendment_stands_beside_its_record(store: Store) -> None:
+    record = builders.record()
+    await save_all(store, record, on("2026-03-09"))
+    await store.amend(
+        amendment(id="second", at=LATER + timedelta(hours=1), field="note", value="Slept badly.")
+    )
+    await store.amend(amendment(id="first"))
+    assert await store.record(record.id) == record
+    assert [one.id for one in await store.amendments(record.id)] == ["first", "second"]
+    assert await store.amendments("record-2026-03-09") == ()
+    assert await store.amendments_in("2026-W10") == await store.amendments(record.id)
+    assert await store.amendments_in("2026-W11") == ()
+    (corrected,) = await amended_records(store, "2026-W10")
+    assert (corrected.effort, corrected.note) == (7.5, "Slept badly.")
+
+
+async def test_any_value_of_an_amendment_comes_back_as_it_was(store: Store) -> None:
+    record = builders.record()
+    answer = SetAnswer(load_g=7_000, repetitions=9, effort=8).model_dump(mode="json")
+    late = amendment(field="set", value={"key": record.sets[0].key, "answer": answer})
+    await store.save_record(record)
+    await store.amend(late)
+    assert await store.amendments(record.id) == (late,)
+
+
+async def test_the_same_amendment_again_changes_nothing_and_another_with_its_id_is_refused(
+    store: Store,
+) -> None:
+    await store.save_record(builders.record())
+    await store.amend(amendment())
+    await store.amend(amendment())
+    with pytest.raises(StorageProblem) as problem:
+        await store.amend(amendment(value=3))
+    assert problem.value.cause is Cause.already_saved
+    assert await store.amendments("record-1") == (amendment(),)
+
+
+async def test_an_amendment_needs_its_record(store: Store) -> None:
+    with pytest.raises(StorageProblem) as problem:
+        await store.amend(amendment())
+    assert str(problem.value) == "There is no record “record-1”."
+
+
+async def test_an_erased_record_leaves_only_its_tombstone(store: Store) -> None:
+    await save_all(store, builders.record(), on("2026-03-04"))
+    await store.amend(amendment())
+    await store.erase_record("record-1", at=LATER)
+    assert await store.record("record-1") is None
+    assert await store.amendments("record-1") == ()
+    assert await store.amendments_in() == ()
+    assert await store.records() == (on("2026-03-04"),)
+    assert [(one.record_id, one.erased_at) for one in await store.tombstones()] == [("record-1", LATER)]
+
+
+async def test_a_merge_never_revives_what_was_erased(store: Store) -> None:
+    await store.save_record(builders.record())
+    await store.erase_record("record-1", at=LATER)
+    assert await store.save_record(builders.record()) is False
+    await store.amend(amendment())
+    assert await store.records() == ()
+    assert await store.amendments("record-1") == ()
+
+
+async def test_a_tombstone_from_elsewhere_keeps_its_record_out(store: Store) -> None:
+    await store.erase_record("record-1", at=LATER)
+    assert await store.save_record(builders.record()) is False
+
+
+async def test_erasing_again_keeps_the_first_tombstone(store: Store) -> None:
+    await store.erase_record("record-1", at=LATER)
+    await store.erase_record("record-1", at=LATER + timedelta(days=40))
+    assert [one.erased_at for one in await store.tombstones()] == [LATER]
+
+
+async def test_the_week_index_is_what_a_full_recount_gives(store: Store) -> None:
+    """Counted here from all records as amended, over weeks that lie across the ends of a month and a year."""
+    days = ("2025-12-29", "2026-01-02", "2026-01-31", "2026-02-01", "2026-02-02", "2026-02-28", "2026-03-01")
+    for day in days:
+        await store.save_record(on(day, loads_g={"one-hand-press": 5_000}, effort=5))
+    await store.amend(amendment("record-2026-02-01", value=9))
+    await store.save_record(on("2026-02-03", "removed"))
+    await store.erase_record("removed", at=LATER)
+    held = [
+        amended(record, await store.amendments(record.id))
+        for record in [await store.record(f"record-{day}") for day in days]
+        if record is not None
+    ]
+    assert len(held) == len(days)
+    index = await store.week_index()
+    assert index == count_weeks(held)
+    assert [week.iso_week for week in index] == ["2026-W01", "2026-W05", "2026-W06", "2026-W09"]
+    assert [week.sessions for week in index] == [2, 2, 1, 2]
+    assert all(week == review_week(held, week.iso_week) for week in index)
+    assert index[1].session_load == pytest.approx((9 + 5) * held[2].active_ms / 60_000)
+
+
+async def test_a_week_whose_last_record_is_erased_leaves_the_index(store: Store) -> None:
+    await store.save_record(builders.record())
+    assert len(await store.week_index()) == 1
+    await store.erase_record("record-1", at=LATER)
+    assert await store.week_index() == ()
+
+
+async def test_the_last_load_is_kept_by_form_kit_interval_and_tempo(store: Store) -> None:
+    pair = builders.short_session(kit=builders.Kit.pair)
+    await save_all(
+        store,
+        on("2026-03-02", loads_g={"one-hand-press": 8_000}),
+        on("2026-02-27", loads_g={"one-hand-press": 6_000}),
+        builders.record(pair, record_id="pair", loads_g={"one-hand-press": 5_000}),
+    )
+    loads = {(one.form, one.kit, one.interval_ms, one.tempo): one for one in await store.last_loads()}
+    assert {key: one.load_g for key, one in loads.items()} == {
+        ("one", "single", 30_000, "3-0-1-0"): 8_000,
+        ("two", "pair", 60_000, "3-0-1-0"): 5_000,
+    }
+    assert await store.last_loads() == last_loads(await store.records())
+
+
+async def test_the_last_load_follows_corrections_and_erasing(store: Store) -> None:
+    second = on("2026-03-04", loads_g={"one-hand-press": 9_000})
+    await save_all(store, on("2026-02-25", loads_g={"one-hand-press": 6_000}), second)
+    answer = SetAnswer(load_g=7_500).model_dump(mode="json")
+    await store.amend(amendment(second.id, field="set", value={"key": second.sets[-1].key, "answer": answer}))
+    assert [one.load_g for one in await store.last_loads()] == [7_500]
+    await store.erase_record(second.id, at=LATER)
+    assert [one.load_g for one in await store.last_loads()] == [6_000]
+
+
+async def test_a_session_in_progress_is_found_as_it_was_written(store: Store) -> None:
+    run = (
+        builders.journal()
+        .write("paused", 4_000)
+        .write("resumed", 9_500)
+        .write("hurt", 20_000, pain=builders.pain())
+    )
+    await store.open_run(run.record().model_copy(update={"events": ()}))
+    for event in run.events:
+        await store.append(event)
+    assert await store.running() == run.record()
+
+
+async def test_a_run_is_over_when_it_is_closed(store: Store) -> None:
+    opening = builders.journal().record().model_copy(update={"events": ()})
+    await store.open_run(opening)
+    await store.close_run()
+    await store.close_run()
+    assert await store.running() is None
+    await store.open_run(opening)
+    assert await store.running() == opening
+
+
+async def test_one_session_runs_at_a_time(store: Store) -> None:
+    opening = builders.journal().record().model_copy(update={"events": ()})
+    await store.open_run(opening)
+    with pytest.raises(StorageProblem) as problem:
+        await store.open_run(opening.model_copy(update={"run_id": "run-2"}))
+    assert problem.value.cause is Cause.run_in_progress
+
+
+async def test_events_are_taken_one_after_the_other(store: Store) -> None:
+    run = builders.journal().write("paused", 4_000).write("resumed", 9_500)
+    with pytest.raises(StorageProblem) as problem:
+        await store.append(run.events[0])
+    assert problem.value.cause is Cause.no_run
+    await store.open_run(run.record().model_copy(update={"events": ()}))
+    await store.append(run.events[0])
+    await store.append(run.events[0])
+    with pytest.raises(ValueError, match="event 2 is next"):
+        await store.append(run.events[2])
+    found = await store.running()
+    assert found is not None
+    assert found.events == tuple(run.events[:1])
+
+
+async def test_a_run_is_opened_without_events(store: Store) -> None:
+    with pytest.raises(ValueError):
+        await store.open_run(builders.journal().record())
+
+
+async def test_a_crash_between_saving_the_record_and_closing_the_run_loses_and_doubles_nothing(
+    store: Store,
+) -> None:
+    run = builders.journal()
+    await store.open_run(run.record().model_copy(update={"events": ()}))
+    await store.append(run.events[0])
+    record = builders.record(record_id="run-1")
+    await store.save_record(record)
+    assert await store.running() is None
+    assert await store.records() == (record,)
+    await store.open_run(run.record().model_copy(update={"run_id": "run-2", "events": ()}))
