@@ -1,0 +1,63 @@
+"""What was written once can be read for ever, and the same question still has the same answer."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.append(str(Path(__file__).parent))
+
+from voyage import fit_the_plan, frozen, golden, log
+
+from engine.fitted import FittedSession
+from engine.formats import FORMATS
+from engine.plan import SessionPlan
+from engine.plan_check import check
+from engine.record import AmendedField, Amendment, Profile, Record, amended
+from engine.run import RunningRecord, replay
+
+
+@pytest.mark.parametrize("name", FORMATS)
+def test_a_golden_example_is_read_and_written_back_unchanged(name: str) -> None:
+    document = frozen(FORMATS[name], name)
+    assert document.model_dump(mode="json") == json.loads(golden(name))
+    assert FORMATS[name].model_validate_json(document.model_dump_json()) == document
+
+
+@pytest.mark.parametrize("name", FORMATS)
+def test_every_golden_file_begins_with_its_format_and_version(name: str) -> None:
+    assert list(json.loads(golden(name)))[:2] == ["format", "version"]
+
+
+def test_the_golden_plan_has_no_faults() -> None:
+    assert check(frozen(SessionPlan, "plan")) == ()
+
+
+def test_fitting_the_golden_plan_gives_the_golden_session() -> None:
+    assert fit_the_plan() == frozen(FittedSession, "fitted-session")
+
+
+def test_replaying_the_golden_run_gives_the_golden_record() -> None:
+    run = frozen(RunningRecord, "running-record")
+    assert run.session == frozen(FittedSession, "fitted-session")
+    assert log(run, frozen(Profile, "profile")) == frozen(Record, "record")
+
+
+def test_the_golden_run_holds_what_can_go_otherwise_than_planned() -> None:
+    state = replay(frozen(RunningRecord, "running-record"))
+    assert (len(state.pains), len(state.lost), state.finish_released) == (1, 1, True)
+    assert state.paused_ms == 13_250 + 9_000 + 40_000
+    assert {done.outcome for done in state.done} == {"done", "partly", "skipped"}
+
+
+def test_the_golden_amendment_corrects_the_golden_record() -> None:
+    record, amendment = frozen(Record, "record"), frozen(Amendment, "amendment")
+    assert amendment.field is AmendedField.set
+    corrected = amended(record, [amendment])
+    changed = [
+        (b.key, b.load_g, a.load_g) for b, a in zip(record.sets, corrected.sets, strict=True) if a != b
+    ]
+    assert changed == [("crossing:1:crate-lift:both", 16_000, 18_000)]
