@@ -85,6 +85,7 @@ class NativeStore:
         month = index.month_of(record.id)
         if month is None:
             self._months.add(record)
+            self._index().refresh()
         else:
             is_new(self._months.record(month, record.id), record)
         return True
@@ -105,6 +106,7 @@ class NativeStore:
         if month is None:
             raise StorageProblem(Cause.no_such_record, amendment.record_id)
         self._months.amend(month, amendment)
+        self._index().refresh()
 
     async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
         month = self._index().month_of(record_id)

@@ -7,7 +7,8 @@ whose file is another is counted again. So it is right after a crash, a restored
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import cached_property
+from contextlib import suppress
+from functools import cache, cached_property
 from pathlib import Path
 
 from engine.model import Model
@@ -17,7 +18,8 @@ from storage.count import as_amended, last_loads, latest
 from storage.durable import Documents
 from storage.models import LastLoad, Tombstone
 from storage.months import MonthFiles, OpenFile
-from storage.periods import months_of
+from storage.periods import is_within, months_of
+from storage.problem import StorageProblem
 from storage.schema import Tables
 
 FORMAT = "week-index"
@@ -79,8 +81,15 @@ class WeekIndex:
             return tables
         tables = self._recounted(tables, stale)
         if self._may_write:
-            documents.storage.write(tables)
+            with suppress(
+                StorageProblem
+            ):  # It is a copy: what cannot be saved now is counted again next time.
+                documents.storage.write(tables)
         return tables
+
+    def refresh(self) -> None:
+        """Counts now what else the next reader would have to wait for."""
+        _ = self.tables
 
     def forget_previous(self) -> None:
         documents: Documents = self._open_file(self._path, FORMAT)
@@ -88,25 +97,27 @@ class WeekIndex:
 
     def _recounted(self, tables: Tables, stale: Iterable[str]) -> Tables:
         months, weeks = dict(tables.get(MONTHS, {})), dict(tables.get(WEEKS, {}))
+        read = cache(self._amended)  # Each month is read once, however many weeks touch it.
         touched: set[str] = set()
         for month in stale:
             touched.update(months.pop(month, {}).get("weeks", ()))
-            entry = self._count_month(month)
+            entry = self._count_month(month, read(month))
             if entry is not None:
                 touched.update(entry.weeks)
                 months[month] = entry.model_dump(mode="json")
         for week in touched:
             weeks.pop(week, None)
-            held = self._records(week)
+            held = [r for month in months_of(week) for r in read(month) if is_within(r.local_date, week)]
             if held:
                 weeks[week] = review_week(held, week).model_dump(mode="json")
         return {MONTHS: months, WEEKS: weeks}
 
-    def _count_month(self, month: str) -> MonthEntry | None:
-        records = self._records(month)  # Reading mends a damaged file; its checksum is asked for afterwards.
+    def _count_month(self, month: str, records: Iterable[Record]) -> MonthEntry | None:
+        """Called after the month was read: reading mends a damaged file, and its checksum is another then."""
         sha256 = self._months.checksums().get(month)
         if sha256 is None:
             return None
+        records = tuple(records)
         return MonthEntry(
             month=month,
             sha256=sha256,
@@ -116,7 +127,5 @@ class WeekIndex:
             loads=last_loads(records),
         )
 
-    def _records(self, period: str) -> tuple[Record, ...]:
-        """Records as amended."""
-        amendments = [one for month in months_of(period) for one in self._months.amendments(month)]
-        return as_amended(self._months.records(period), amendments)
+    def _amended(self, month: str) -> tuple[Record, ...]:
+        return as_amended(self._months.records(month), self._months.amendments(month))

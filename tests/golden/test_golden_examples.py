@@ -57,7 +57,6 @@ def test_the_golden_amendment_corrects_the_golden_record() -> None:
     record, amendment = frozen(Record, "record"), frozen(Amendment, "amendment")
     assert amendment.field is AmendedField.set
     corrected = amended(record, [amendment])
-    changed = [
-        (b.key, b.load_g, a.load_g) for b, a in zip(record.sets, corrected.sets, strict=True) if a != b
-    ]
+    pairs = zip(record.sets, corrected.sets, strict=True)
+    changed = [(before.key, before.load_g, after.load_g) for before, after in pairs if before != after]
     assert changed == [("crossing:1:crate-lift:both", 16_000, 18_000)]

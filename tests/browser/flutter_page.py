@@ -1,0 +1,57 @@
+"""What a browser test does with a page of the application: see its accessible names, what it vibrated, its picture."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from playwright.sync_api import Page
+
+# Records what the page asks the browser to vibrate, and still asks it.
+RECORD_VIBRATIONS = """
+window.__vibrations = [];
+const vibrate = Navigator.prototype.vibrate;
+Navigator.prototype.vibrate = function (pattern) {
+  window.__vibrations.push({ pattern: [pattern].flat(), at_ms: performance.now() });
+  return vibrate.call(this, pattern);
+};
+"""
+
+FIRST_FRAME_LIMIT_MS = 60_000  # only so that a hang ends
+
+
+class Vibration(NamedTuple):
+    pattern_ms: tuple[int, ...]
+    at_ms: float
+
+
+def vibrations(page: Page) -> list[Vibration]:
+    """What navigator.vibrate was called with since the page was loaded, in order, on the page's clock."""
+    return [
+        Vibration(tuple(call["pattern"]), call["at_ms"]) for call in page.evaluate("window.__vibrations")
+    ]
+
+
+def await_vibrations(page: Page, count: int, *, limit_ms: int = 30_000) -> list[Vibration]:
+    page.wait_for_function("count => window.__vibrations.length >= count", arg=count, timeout=limit_ms)
+    return vibrations(page)
+
+
+def enable_semantics(page: Page) -> None:
+    """Makes the client build its tree of accessible names, as a screen reader would; afterwards get_by_role works."""
+    placeholder = page.locator("flt-semantics-placeholder")
+    placeholder.wait_for(state="attached", timeout=FIRST_FRAME_LIMIT_MS)
+    placeholder.evaluate("element => element.click()")
+    page.locator("flt-semantics").first.wait_for(state="attached", timeout=FIRST_FRAME_LIMIT_MS)
+
+
+def screenshot(page: Page, path: Path) -> Path:
+    """A picture of the page once it has painted what it has been told."""
+    page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    path.parent.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=path)
+    return path
+
+
+def foreign(urls: Sequence[str], own: str) -> list[str]:
+    """The addresses among `urls` that are not below the page's own one."""
+    return [url for url in urls if not url.startswith((own, "data:", "blob:"))]

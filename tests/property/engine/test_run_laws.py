@@ -1,0 +1,108 @@
+"""Laws of the live session: time adds up, looking changes nothing, replay gives the same."""
+
+from __future__ import annotations
+
+from builders import Journal
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from strategies import journals, plans, questions
+
+from engine.cues import coming_cues
+from engine.fitted import FittedSession
+from engine.plan import SessionPlan
+from engine.run import Status, advance, at, begin, replay
+
+FAR_MS = 3_600_000
+
+
+@st.composite
+def sessions(draw: st.DrawFn) -> FittedSession:
+    """Fitted sessions; questions without one are drawn again."""
+    from engine.fit import fitted, pose, solve
+
+    plan: SessionPlan = draw(plans())
+    problem = pose(plan, draw(questions(st.integers(5, 40))))
+    solution = solve(problem, problem.asked.budget_ms)
+    assume(solution is not None)
+    assert solution is not None
+    return fitted(problem, solution)
+
+
+@st.composite
+def runs(draw: st.DrawFn) -> Journal:
+    return draw(journals(draw(sessions())))
+
+
+looks = st.lists(st.integers(0, 200_000), max_size=8)
+
+
+@given(runs())
+def test_replaying_a_run_gives_the_state_it_had(run) -> None:
+    assert replay(run.record()) == run.state
+
+
+@given(runs(), looks)
+def test_looking_at_the_clock_changes_nothing(run, looks_ms) -> None:
+    """Whatever the rate of ticks between the events, the state after each event is the same."""
+    state, last = begin(run.session), 0
+    for event in run.events:
+        for step_ms in looks_ms:
+            if last + step_ms < event.session_ms:
+                state = at(state, last + step_ms)
+        state = advance(state, event)
+        last = event.session_ms
+    assert state == run.state
+
+
+@given(runs(), st.lists(st.integers(1, 100_000), min_size=1, max_size=20))
+def test_the_state_at_a_moment_does_not_depend_on_how_it_was_reached(run, steps_ms) -> None:
+    end_ms = run.state.at_ms + sum(steps_ms)
+    state = run.state
+    for step_ms in steps_ms:
+        state = at(state, state.at_ms + step_ms)
+    assert state == at(run.state, end_ms)
+
+
+@given(runs(), st.integers(0, FAR_MS))
+def test_time_adds_up(run, later_ms) -> None:
+    """Worked in every segment, elapsed in this one, and paused: together the time since the start."""
+    state = at(run.state, run.state.at_ms + later_ms)
+    started_ms = run.events[0].session_ms
+    paused_ms = state.paused_ms + (state.at_ms - state.since_ms if state.status is Status.paused else 0)
+    here_ms = state.elapsed_at(state.at_ms)
+    end_ms = state.entered_ms if state.status is Status.ended else state.at_ms
+    assert sum(done.worked_ms for done in state.done) + here_ms + paused_ms == end_ms - started_ms
+
+
+@given(runs(), st.integers(0, FAR_MS))
+def test_what_is_banked_is_never_more_than_what_passed(run, later_ms) -> None:
+    moment = run.state.at_ms + later_ms
+    assert 0 <= run.state.banked_at(moment) <= run.state.elapsed_at(moment)
+
+
+@given(sessions(), st.integers(0, 5_000))
+def test_a_session_left_alone_ends_on_the_millisecond(session, started_ms) -> None:
+    """Self-paced items ticked at their estimates, it lasts exactly as long as was planned."""
+    run, at_ms = Journal(session).write("started", started_ms), started_ms
+    for segment in session.segments:
+        at_ms += segment.planned_ms
+        if segment.pace == "self":
+            run.write("ticked", at_ms)
+    assert at_ms - started_ms == session.total_ms
+    assert at(run.state, at_ms - 1).status is Status.running or session.segments[-1].planned_ms == 0
+    assert at(run.state, at_ms).ending == "finished"
+    assert [done.segment for done in at(run.state, at_ms).done] == list(session.segments)
+
+
+@given(runs(), st.lists(st.integers(1, 60_000), min_size=1, max_size=30))
+def test_each_cue_is_told_once_however_time_is_cut(run, steps_ms) -> None:
+    """Windows that follow each other hold every cue of the whole window once, and no other."""
+    start_ms, end_ms = run.state.at_ms, run.state.at_ms + sum(steps_ms)
+    whole = coming_cues(run.state, until_ms=end_ms)
+    state, told = run.state, []
+    for step_ms in steps_ms:
+        told.extend(coming_cues(state, until_ms=state.at_ms + step_ms))
+        state = at(state, state.at_ms + step_ms)
+    assert tuple(told) == whole
+    assert all(start_ms <= one.at_ms < end_ms for one in told)
+    assert len({(one.at_ms, one.kind) for one in whole}) == len(whole)

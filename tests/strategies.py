@@ -1,0 +1,205 @@
+"""Plans, questions and runs for the laws: anything a coach could write and a person could do, kept small."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from builders import BEND, BOTH, FLOOR, HAND, LEG, TURN, Journal, cool_down, pain, plan, practice, work
+from hypothesis import assume
+from hypothesis import strategies as st
+
+from engine.choose import Room, SoreJoint
+from engine.fit import Asked, fitted, pose, shortest_possible_ms, solve
+from engine.fitted import FittedSession
+from engine.movement import Joint, Kit, Side
+from engine.plan import (
+    Allowance,
+    Buys,
+    CoolDownBlock,
+    Count,
+    Dose,
+    DoseUnit,
+    GiveUp,
+    PracticeBlock,
+    PracticeForm,
+    RoundsRange,
+    SessionPlan,
+    SideChange,
+    SideChangeMode,
+    TimedPractice,
+    WarmUpBlock,
+    WarmUpItem,
+    WorkBlock,
+    WorkMovement,
+)
+from engine.plan_check import check
+from engine.units import MS_PER_MIN
+
+WORKED = (BOTH.slug, HAND.slug, LEG.slug, FLOOR.slug)
+
+
+def ranges(most: int) -> st.SearchStrategy[RoundsRange]:
+    return st.tuples(st.integers(1, most), st.integers(1, most)).map(
+        lambda pair: RoundsRange(min=min(pair), max=max(pair))
+    )
+
+
+@st.composite
+def doses(draw: st.DrawFn) -> Dose:
+    low = draw(st.integers(1, 15))
+    count = draw(st.sampled_from(Count))
+    if count is Count.alternating:
+        return Dose(low=2 * low, count=count)
+    high = draw(st.none() | st.integers(low, low + 5))
+    return Dose(low=low, high=high, unit=draw(st.sampled_from(DoseUnit)), count=count)
+
+
+@st.composite
+def warm_ups(draw: st.DrawFn) -> WarmUpBlock:
+    slugs = draw(st.lists(st.sampled_from([BEND.slug, TURN.slug, FLOOR.slug]), min_size=1, unique=True))
+    estimates = st.none() | st.integers(1, 90)
+    items = tuple(WarmUpItem(movement=s, dose=draw(doses()), estimate_s=draw(estimates)) for s in slugs)
+    return WarmUpBlock(id="warm-up", items=items, rounds=draw(ranges(2)))
+
+
+@st.composite
+def practices(draw: st.DrawFn) -> PracticeBlock:
+    timed = TimedPractice(work_s=draw(st.integers(10, 45)), rest_s=draw(st.integers(5, 20)))
+    usual = draw(st.sampled_from([PracticeForm.timed, PracticeForm.repetitions]))
+    both = draw(st.booleans())
+    return practice(
+        movements=tuple(draw(st.lists(st.sampled_from(WORKED), min_size=1, unique=True))),
+        timed=timed if both or usual is PracticeForm.timed else None,
+        repetitions=draw(doses()) if both or usual is PracticeForm.repetitions else None,
+        repetitions_estimate_s=draw(st.none() | st.integers(10, 200)),
+        usual=usual,
+    )
+
+
+@st.composite
+def works(draw: st.DrawFn, id: str) -> WorkBlock:
+    slugs = draw(st.lists(st.sampled_from(WORKED), min_size=1, max_size=3, unique=True))
+    items = tuple(
+        WorkMovement(
+            movement=slug,
+            work_s=draw(st.none() | st.integers(10, 70)),
+            optional=index > 0 and draw(st.booleans()),
+        )
+        for index, slug in enumerate(slugs)
+    )
+    return work(
+        id=id,
+        movements=items,
+        rounds=draw(ranges(3)),
+        work_s=draw(st.integers(20, 70)),
+        rest_s=draw(st.integers(30, 60)),
+        round_rest_s=draw(st.none() | st.integers(30, 60)),
+    )
+
+
+def cool_downs() -> st.SearchStrategy[CoolDownBlock]:
+    return st.builds(
+        lambda movements, duration_s: cool_down(movements=tuple(movements), duration_s=duration_s),
+        st.lists(st.sampled_from([BEND.slug, TURN.slug, LEG.slug]), min_size=1, unique=True),
+        st.integers(120, 400),
+    )
+
+
+LENGTHS = {GiveUp.cool_down: (240, 180, 120), GiveUp.rest: (45, 30, 15), GiveUp.work: (50, 35, 20)}
+
+
+@st.composite
+def allowances(draw: st.DrawFn) -> tuple[Allowance, ...] | None:
+    if draw(st.booleans()):
+        return draw(st.sampled_from([None, ()]))
+    kinds = draw(st.lists(st.sampled_from(GiveUp), unique=True, max_size=5))
+    return tuple(
+        Allowance(
+            give_up=kind,
+            to_s=LENGTHS.get(kind, ())[draw(st.integers(0, 2)) :],
+            block=draw(st.sampled_from([None, "first"])),
+        )
+        for kind in kinds
+    )
+
+
+@st.composite
+def plans(draw: st.DrawFn) -> SessionPlan:
+    """Plans free of faults with up to two work blocks."""
+    parts = [
+        draw(st.none() | warm_ups()),
+        draw(st.none() | practices()),
+        draw(works("first")),
+        draw(st.none() | works("second")),
+        draw(st.none() | cool_downs()),
+    ]
+    made = plan(
+        *(part for part in parts if part is not None),
+        transition_s=draw(st.sampled_from([0, 20, 45])),
+        side_change=SideChange(mode=draw(st.sampled_from(SideChangeMode)), change_s=draw(st.integers(5, 12))),
+        allowances=draw(allowances()),
+        buys=tuple(draw(st.permutations(list(Buys)))),
+        below_minimum=draw(st.booleans()),
+    )
+    assert check(made) == ()
+    return made
+
+
+def rooms() -> st.SearchStrategy[Room]:
+    sore = st.builds(SoreJoint, joint=st.sampled_from([Joint.neck, Joint.knee]), rating=st.integers(1, 10))
+    return st.builds(
+        lambda kit, joints: Room(kit=kit, sore=tuple(joints)),
+        st.sampled_from(Kit),
+        st.lists(sore, max_size=1),
+    )
+
+
+def questions(minutes: st.SearchStrategy[float] = st.integers(1, 60)) -> st.SearchStrategy[Asked]:
+    return st.builds(
+        Asked,
+        minutes=minutes,
+        room=rooms(),
+        first_time=st.booleans(),
+        side_change=st.booleans(),
+        careful_cool_down=st.booleans(),
+        careful_to_floor=st.booleans(),
+        first_side=st.sampled_from([Side.left, Side.right]),
+    )
+
+
+@st.composite
+def fits(draw: st.DrawFn, most_spare_min: int = 15) -> tuple[SessionPlan, Asked, FittedSession]:
+    """A plan, a question that has a session, and that session; often with hardly a second to spare."""
+    made, asked = draw(plans()), draw(questions())
+    problem = pose(made, asked)
+    assume(any(problem.choice.by_block[block.id] for block in made.work_blocks()))
+    spare_ms = draw(st.just(0) | st.integers(0, most_spare_min * MS_PER_MIN))
+    minutes = -(-(shortest_possible_ms(problem) + spare_ms) // 100) * 100 / MS_PER_MIN
+    problem = replace(problem, asked=replace(asked, minutes=minutes + 1e-6))
+    solution = solve(problem, problem.asked.budget_ms)
+    assert solution is not None
+    return made, problem.asked, fitted(problem, solution)
+
+
+EVENTS = (
+    *("paused", "resumed", "ticked", "hold_started", "hold_stopped", "skipped", "went_back", "redone"),
+    *("more_rest", "position_lost", "hurt", "returned", "refitted"),
+)
+
+
+@st.composite
+def journals(draw: st.DrawFn, of: FittedSession) -> Journal:
+    """A run of a session with anything that can happen to it, in any order; now and then it ends."""
+    run = Journal(of).write("started", draw(st.integers(0, 5_000)))
+    for kind in draw(st.lists(st.sampled_from(EVENTS), max_size=12)):
+        at_ms = run.state.at_ms + draw(st.integers(0, 90_000))
+        more = {
+            "more_rest": {"added_ms": 15_000},
+            "hurt": {"pain": pain(session_ms=at_ms)},
+            "returned": {"away_ms": 60_000},
+            "refitted": {"segments": run.state.coming[:-1], "said": "One part less."},
+        }
+        run.write(kind, at_ms, **more.get(kind, {}))
+    if draw(st.booleans()):
+        run.write("ended", run.state.at_ms + draw(st.integers(0, 90_000)), ending="early")
+    return run

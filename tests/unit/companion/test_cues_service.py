@@ -1,0 +1,417 @@
+"""Cues on their way to the page: what is handed over, when again, and what is believed of what the page says."""
+
+import asyncio
+import json
+
+import pytest
+
+from companion.services.cues import (
+    QUIET_AFTER_MS,
+    QUIET_BEFORE_MS,
+    PageCuePlayer,
+    RecordingCuePlayer,
+    in_quiet_window,
+)
+from companion.services.page_channel import BroadcastChannel, PageHub, SocketChannel, is_page_token
+from companion.services.page_messages import (
+    MAX_FROM_PAGE_CHARS,
+    Awake,
+    Cancel,
+    Fired,
+    Greet,
+    Hello,
+    Message,
+    Mix,
+    PageMessage,
+    Play,
+    Pong,
+    Report,
+    Schedule,
+    parse_from_page,
+)
+from engine.cues import PATTERNS_MS, CueKind, TimedCue, cue
+
+TOKEN = "0123456789abcdef" * 2
+OTHER_TOKEN = "fedcba9876543210" * 2
+
+
+class SteppedClock:
+    """A clock that goes when it is told to."""
+
+    def __init__(self, monotonic_ms: int = 50_000) -> None:
+        self.ms = monotonic_ms
+
+    def monotonic_ms(self) -> int:
+        return self.ms
+
+
+class OpenPage:
+    """A channel to a page that is there: keeps what it was sent, and says what the test lets it say."""
+
+    superseded = False
+
+    def __init__(self) -> None:
+        self.sent: list[Message] = []
+
+    def listen(self, listener):  # type: ignore[no-untyped-def]
+        self.say = listener
+
+    async def send(self, message: Message) -> None:
+        self.sent.append(message)
+
+    def take(self) -> list[Message]:
+        taken, self.sent = self.sent, []
+        return taken
+
+
+class Socket:
+    """The page's end of a socket."""
+
+    def __init__(self, *, broken: bool = False) -> None:
+        self.texts: list[str] = []
+        self.broken = broken
+
+    async def send_text(self, text: str) -> None:
+        if self.broken:
+            raise RuntimeError("the socket is closed")
+        self.texts.append(text)
+
+
+def hello(*, visible: bool = True) -> Hello:
+    said = parse_from_page(hello_text(visible=visible))
+    assert isinstance(said, Hello)
+    return said
+
+
+def hello_text(*, visible: bool = True, zone: str = "Europe/Lisbon") -> str:
+    can = {"vibrate": True, "audio": "locked", "voices": 2, "wake_lock": True}
+    return json.dumps({"kind": "hello", "zone": zone, "visible": visible, "capabilities": can})
+
+
+def work_at(*times_ms: int) -> tuple[TimedCue, ...]:
+    return tuple(cue(CueKind.work, at_ms, "Row, left.") for at_ms in times_ms)
+
+
+def times_of(message: Message) -> tuple[int, ...]:
+    assert isinstance(message, Schedule)
+    return tuple(one.at_ms for one in message.cues)
+
+
+@pytest.fixture
+def clock() -> SteppedClock:
+    return SteppedClock()
+
+
+@pytest.fixture
+def page() -> OpenPage:
+    return OpenPage()
+
+
+@pytest.fixture
+def player(page: OpenPage, clock: SteppedClock) -> PageCuePlayer:
+    return PageCuePlayer(page, clock)  # type: ignore[arg-type]
+
+
+async def test_a_schedule_tells_where_session_time_zero_lies_on_the_clock(
+    player: PageCuePlayer, page: OpenPage
+) -> None:
+    await player.schedule(work_at(10_000, 20_000), session_ms=4_000)
+    (message,) = page.take()
+    assert isinstance(message, Schedule)
+    assert message.zero_ms == 46_000
+    assert times_of(message) == (10_000, 20_000)
+
+
+async def test_cues_of_the_past_are_left_out_of_a_first_schedule_and_a_cue_of_now_is_not(
+    player: PageCuePlayer, page: OpenPage
+) -> None:
+    await player.schedule(work_at(0, 9_999, 10_000, 10_001), session_ms=10_000)
+    assert times_of(page.take()[0]) == (10_000, 10_001)
+
+
+async def test_while_the_session_runs_on_a_cue_that_may_not_have_fired_yet_is_handed_over_again(
+    player: PageCuePlayer, page: OpenPage, clock: SteppedClock
+) -> None:
+    cues = work_at(1_000, 1_600, 2_000)
+    await player.schedule(cues, session_ms=0)
+    clock.ms += 1_700
+    await player.schedule(cues, session_ms=1_700)
+    assert times_of(page.take()[1]) == (1_600, 2_000)
+
+
+async def test_after_a_pause_no_cue_comes_a_second_time(
+    player: PageCuePlayer, page: OpenPage, clock: SteppedClock
+) -> None:
+    cues = work_at(1_000, 2_000)
+    await player.schedule(cues, session_ms=0)
+    clock.ms += 1_100
+    await player.cancel()
+    clock.ms += 60_000
+    await player.schedule(cues, session_ms=1_100)
+    assert times_of(page.take()[-1]) == (2_000,)
+
+
+async def test_a_page_that_comes_back_gets_everything_that_still_matters(
+    player: PageCuePlayer, page: OpenPage, clock: SteppedClock
+) -> None:
+    await player.set_mix(haptic=True, tone=False, voice=True, volume=0.5)
+    await player.awake(True)
+    await player.schedule(work_at(1_000, 5_000), session_ms=0)
+    page.take()
+    clock.ms += 3_000
+    await page.say(hello())
+    mix, awake, report, schedule = page.take()
+    assert mix == Mix(haptic=True, tone=False, voice=True, volume=0.5)
+    assert awake == Awake(on=True)
+    assert report == Report(on=False)
+    assert isinstance(schedule, Schedule)
+    assert schedule.zero_ms == 50_000
+    assert times_of(schedule) == (5_000,)
+
+
+async def test_a_page_that_comes_back_after_a_cancel_is_told_to_cancel(
+    player: PageCuePlayer, page: OpenPage
+) -> None:
+    await player.schedule(work_at(1_000), session_ms=0)
+    await player.cancel()
+    page.take()
+    await page.say(hello())
+    assert page.take()[-1] == Cancel()
+
+
+async def test_a_ping_is_answered_with_the_clock(player: PageCuePlayer, page: OpenPage) -> None:
+    ping = parse_from_page('{"kind": "ping", "page_ms": 12.5}')
+    assert ping is not None
+    await page.say(ping)
+    assert page.take() == [Pong(page_ms=12.5, clock_ms=50_000)]
+
+
+async def test_starting_greets_the_page_and_gives_back_what_it_says(
+    player: PageCuePlayer, page: OpenPage
+) -> None:
+    starting = asyncio.create_task(player.start())
+    await asyncio.sleep(0)
+    assert page.take() == [Greet()]
+    await page.say(hello())
+    assert await starting == hello()
+
+
+async def test_starting_without_a_page_gives_nothing_back(player: PageCuePlayer) -> None:
+    assert await player.start(within_s=0) is None
+
+
+async def test_a_watcher_hears_the_page_until_it_stops_watching(player: PageCuePlayer, page: OpenPage) -> None:
+    heard: list[PageMessage] = []
+    stop = player.watch(heard.append)
+    await page.say(hello())
+    hidden = parse_from_page('{"kind": "visibility", "visible": false}')
+    assert hidden is not None
+    await page.say(hidden)
+    stop()
+    stop()
+    await page.say(hello())
+    assert heard == [hello(), hidden]
+
+
+async def test_the_known_page_follows_its_visibility_and_what_it_can_do(
+    player: PageCuePlayer, page: OpenPage
+) -> None:
+    await page.say(hello())
+    for text in (
+        '{"kind": "visibility", "visible": false}',
+        '{"kind": "capabilities", "capabilities":'
+        ' {"vibrate": true, "audio": "running", "voices": 3, "wake_lock": true}}',
+    ):
+        message = parse_from_page(text)
+        assert message is not None
+        await page.say(message)
+    assert player.page is not None
+    assert not player.page.visible
+    assert player.page.capabilities.audio == "running"
+    assert player.page.zone == "Europe/Lisbon"
+
+
+async def test_trying_out_and_reporting_go_straight_to_the_page(player: PageCuePlayer, page: OpenPage) -> None:
+    await player.play(work_at(0)[0])
+    await player.report(True)
+    assert page.take() == [Play(cue=work_at(0)[0]), Report(on=True)]
+
+
+async def test_a_session_and_the_socket_of_its_page_find_each_other_in_either_order() -> None:
+    hub = PageHub()
+    early, late = Socket(), Socket()
+    hub.connect(TOKEN, early)
+    first = hub.open(TOKEN)
+    second = hub.open(OTHER_TOKEN)
+    hub.connect(OTHER_TOKEN, late)
+    await first.send(Greet())
+    await second.send(Cancel())
+    assert early.texts == ['{"kind":"greet"}']
+    assert late.texts == ['{"kind":"cancel"}']
+
+
+async def test_what_a_page_says_reaches_its_own_session_only() -> None:
+    hub = PageHub()
+    heard: dict[str, list[PageMessage]] = {TOKEN: [], OTHER_TOKEN: []}
+    channels = [hub.open(token) for token in heard]
+    for channel, token in zip(channels, heard, strict=True):
+        channel.listen(_into(heard[token]))
+    await hub.receive(TOKEN, hello())
+    assert heard == {TOKEN: [hello()], OTHER_TOKEN: []}
+
+
+async def test_a_newer_session_of_the_same_page_supersedes_the_older() -> None:
+    hub, socket, heard = PageHub(), Socket(), []
+    hub.connect(TOKEN, socket)
+    older = hub.open(TOKEN)
+    older.listen(_into(heard))
+    newer = hub.open(TOKEN)
+    await older.send(Cancel())
+    await hub.receive(TOKEN, hello())
+    await newer.send(Greet())
+    assert older.superseded
+    assert not newer.superseded
+    assert socket.texts == ['{"kind":"greet"}']
+    assert heard == []
+
+
+async def test_a_socket_that_closes_late_does_not_take_its_successor_with_it() -> None:
+    hub, old, new = PageHub(), Socket(), Socket()
+    channel = hub.open(TOKEN)
+    hub.connect(TOKEN, old)
+    hub.connect(TOKEN, new)
+    hub.disconnect(TOKEN, old)
+    await channel.send(Greet())
+    assert new.texts == ['{"kind":"greet"}']
+
+
+async def test_a_session_that_ended_is_forgotten_with_its_channel() -> None:
+    hub = PageHub()
+    channel = hub.open(TOKEN)
+    assert hub.open(TOKEN) is not channel
+    del channel
+    await hub.receive(TOKEN, hello())  # nobody listens and nothing fails
+
+
+async def test_a_broken_socket_stops_neither_the_session_nor_the_next_one() -> None:
+    channel = SocketChannel()
+    channel.connect(Socket(broken=True))
+    await channel.send(Greet())
+    again = Socket()
+    channel.connect(again)
+    await channel.send(Greet())
+    assert again.texts == ['{"kind":"greet"}']
+
+
+async def test_the_offline_channel_speaks_the_same_messages() -> None:
+    class Posted:
+        def __init__(self) -> None:
+            self.texts: list[str] = []
+
+        def postMessage(self, text: str) -> None:  # noqa: N802
+            self.texts.append(text)
+
+    posted, receivers, heard = Posted(), [], []
+
+    def open_channel(receive):  # type: ignore[no-untyped-def]
+        receivers.append(receive)
+        return posted
+
+    channel = BroadcastChannel(open_channel)
+    channel.listen(_into(heard))
+    await channel.send(Greet())
+    receivers[0](hello_text())
+    receivers[0]("no message")
+    await asyncio.sleep(0)
+    assert posted.texts == ['{"kind":"greet"}']
+    assert heard == [hello()]
+
+
+def test_a_cue_travels_with_all_that_the_page_needs() -> None:
+    sent = json.loads(Schedule(zero_ms=5, cues=work_at(7)).model_dump_json())
+    assert sent == {
+        "kind": "schedule",
+        "zero_ms": 5,
+        "cues": [
+            {
+                "at_ms": 7,
+                "kind": "work",
+                "pattern_ms": list(PATTERNS_MS[CueKind.work]),
+                "tone": [{"start_ms": 0, "length_ms": 700, "hz": 880}],
+                "words": "Row, left.",
+            }
+        ],
+    }
+
+
+def test_what_the_page_reports_of_a_cue_is_read() -> None:
+    text = '{"kind":"fired","cue":"rest","at_ms":30000,"late_ms":0.4,"vibrated":true,"dropped":false}'
+    assert parse_from_page(text) == Fired(
+        kind="fired", cue=CueKind.rest, at_ms=30_000, late_ms=0.4, vibrated=True, dropped=False
+    )
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "null",
+        "[]",
+        "no json",
+        '{"kind": "ping"}',
+        '{"kind": "unknown"}',
+        '{"kind": "ping", "page_ms": 1, "more": 2}',
+        '{"kind": "ping", "page_ms": NaN}',
+        '{"kind": "ping", "page_ms": 1e999}',
+        '{"kind": "ping", "page_ms": -1}',
+        '{"kind": "ping", "page_ms": ' + "9" * 4_000 + "}",
+        '{"kind": "fired", "cue": "rest", "at_ms": -1, "late_ms": 0, "vibrated": true, "dropped": false}',
+        "[" * 4_000,
+        hello_text(zone="Europe/Lisbon<script>"),
+        hello_text(zone="x" * 65),
+        hello_text(zone="\ud800"),
+        '{"kind": "\ud800"}',
+        hello_text() + " " * MAX_FROM_PAGE_CHARS,
+    ],
+)
+def test_what_no_page_of_ours_would_say_is_refused(text: str) -> None:
+    assert parse_from_page(text) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "good"),
+    [(TOKEN, True), (TOKEN.upper(), False), (TOKEN[1:], False), (TOKEN + "0", False), ("", False), (TOKEN + "\n", False)],
+)
+def test_a_page_token_is_128_bits_in_hexadecimal(text: str, good: bool) -> None:
+    assert is_page_token(text) is good
+
+
+def test_the_quiet_window_reaches_from_120_ms_before_a_cue_to_40_ms_after_it() -> None:
+    times = [1_000, 5_000]
+    quiet = [ms for ms in range(0, 7_000) if in_quiet_window(times, ms)]
+    first = range(1_000 - QUIET_BEFORE_MS, 1_000 + QUIET_AFTER_MS)
+    second = range(5_000 - QUIET_BEFORE_MS, 5_000 + QUIET_AFTER_MS)
+    assert quiet == [*first, *second]
+    assert not in_quiet_window([], 0)
+
+
+async def test_the_recording_player_keeps_what_it_was_told() -> None:
+    player = RecordingCuePlayer()
+    await player.schedule(work_at(1_000, 2_000), session_ms=500)
+    await player.play(work_at(0)[0])
+    await player.awake(True)
+    await player.set_mix(haptic=False, tone=True, voice=False, volume=0.1)
+    assert (player.pending, player.session_ms) == (work_at(1_000, 2_000), 500)
+    assert player.played == [work_at(0)[0]]
+    assert player.kept_awake
+    assert player.mix == Mix(haptic=False, tone=True, voice=False, volume=0.1)
+    await player.cancel()
+    assert player.pending == ()
+    assert player.calls == ["schedule", "play", "awake", "set_mix", "cancel"]
+
+
+def _into(heard):  # type: ignore[no-untyped-def]
+    async def listener(message: PageMessage) -> None:
+        heard.append(message)
+
+    return listener
