@@ -15,7 +15,6 @@ from engine.model import Model
 from engine.record import Record
 from engine.review import WeekReview, iso_week, review_week
 from storage.count import as_amended, last_loads, latest
-from storage.durable import Documents
 from storage.models import LastLoad, Tombstone
 from storage.months import MonthFiles, OpenFile
 from storage.periods import is_within, months_of
@@ -92,8 +91,9 @@ class WeekIndex:
         _ = self.tables
 
     def forget_previous(self) -> None:
-        documents: Documents = self._open_file(self._path, FORMAT)
-        documents.forget_previous()
+        """Counts what was changed, and leaves nothing of it from before, in the previous generation either."""
+        self.refresh()
+        self._open_file(self._path, FORMAT).forget_previous()
 
     def _recounted(self, tables: Tables, stale: Iterable[str]) -> Tables:
         months, weeks = dict(tables.get(MONTHS, {})), dict(tables.get(WEEKS, {}))

@@ -84,7 +84,7 @@ async def test_plans_come_by_name(store: Store) -> None:
 
 
 async def test_records_are_found_by_the_month_and_the_week_of_their_local_date(store: Store) -> None:
-    """ISO 8601: Monday 30 March 2026 begins week 14, which ends in April; 31 December 2026 lies in week 53."""
+    """ISO 8601: week 14 of 2026 runs from 30 March to 5 April, week 53 to 3 January 2027."""
     march, april, december = on("2026-03-31"), on("2026-04-01"), on("2026-12-31")
     january = on("2027-01-02")
     await save_all(store, january, april, march, december)

@@ -1,0 +1,73 @@
+"""A process that is killed while it writes: whatever it was told is saved, is saved.
+
+The moment is drawn from a seed as a number of acknowledged writes; where in the following write the kill falls
+is the machine's business. A killed process leaves the system's cache whole, so this shows the order of the steps
+and not the medium's honesty; torn files are made by hand in the unit tests. ``KILLS`` sets the number of runs.
+"""
+
+from __future__ import annotations
+
+import os
+import random
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from storage.count import count_weeks
+from storage.database import NativeStore
+from storage.owner import FolderLock
+from storage.protocol import amended_records
+
+RUNS = int(os.environ.get("KILLS", "5"))
+WRITER = Path(__file__).with_name("writing_process.py")
+ROOT = WRITER.parents[2]
+
+
+def killed_after(writes: int, folder: Path) -> dict[str, list[int]]:
+    """Starts the writing process, kills it once it has told of so many writes, and returns all it told."""
+    paths = os.pathsep.join([str(ROOT), str(ROOT / "tests")])
+    with subprocess.Popen(
+        [sys.executable, str(WRITER), str(folder)],
+        stdout=subprocess.PIPE,
+        text=True,
+        env=os.environ | {"PYTHONPATH": paths},
+    ) as process:
+        assert process.stdout is not None
+        told = [process.stdout.readline() for _ in range(writes)]
+        process.kill()
+        told += process.stdout.readlines()
+    acknowledged: dict[str, list[int]] = {"event": [], "record": []}
+    for line in told:
+        if line.endswith("\n"):
+            kind, number = line.split()
+            acknowledged[kind].append(int(number))
+    return acknowledged
+
+
+@pytest.mark.parametrize("seed", range(RUNS))
+async def test_every_acknowledged_event_and_record_is_there_after_a_kill(seed: int, tmp_path: Path) -> None:
+    writes = random.Random(seed).randint(1, 90)
+    told = killed_after(writes, tmp_path)
+    assert len(told["event"]) + len(told["record"]) >= writes
+    assert FolderLock(tmp_path).take(), "the lock went with the process"
+    store = NativeStore(tmp_path)
+
+    run = await store.running()
+    assert run is not None
+    events = [event.seq for event in run.events]
+    assert events == list(range(1, len(events) + 1))
+    assert told["event"][-1] <= len(events) <= told["event"][-1] + 1
+
+    saved = {record.id for record in await store.records()}
+    assert {f"record-{number}" for number in told["record"]} <= saved
+    assert len(saved) <= len(told["record"]) + 1
+    assert await store.week_index() == count_weeks(await amended_records(store))
+    assert await store.troubles() == ()
+
+    last = run.events[-1]
+    await store.append(last.model_copy(update={"seq": last.seq + 1, "id": "after"}))
+    found = await store.running()
+    assert found is not None
+    assert len(found.events) == len(events) + 1
