@@ -154,10 +154,10 @@ def rooms() -> st.SearchStrategy[Room]:
     )
 
 
-def questions(minutes: st.SearchStrategy[float] = st.integers(1, 60)) -> st.SearchStrategy[Asked]:
+def questions(shortest_min: int = 1, longest_min: int = 60) -> st.SearchStrategy[Asked]:
     return st.builds(
         Asked,
-        minutes=minutes,
+        minutes=st.integers(shortest_min, longest_min),
         room=rooms(),
         first_time=st.booleans(),
         side_change=st.booleans(),

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import replace
 from itertools import product
 
 from builders import session
 from hypothesis import assume, given
 from hypothesis import strategies as st
-from strategies import plans, questions
+from strategies import fits, plans, questions
 
 from engine.choose import choose
 from engine.fit import (
@@ -26,7 +25,6 @@ from engine.fit import (
 )
 from engine.movement import Kit, Side
 from engine.offer import offer
-from engine.plan import SessionPlan
 from engine.segment import Choices, Kind, total_ms
 from engine.timeline import compile_plan
 
@@ -92,12 +90,13 @@ def test_a_session_never_lasts_longer_than_the_minutes(plan, asked) -> None:
         assert shortest_possible_ms(problem) > asked.budget_ms
 
 
-@given(plans(), questions(), st.integers(1, 30))
-def test_more_minutes_are_never_worse(plan, asked, more) -> None:
+@given(fits(), st.integers(1, 30))
+def test_more_minutes_are_never_worse(fit, more) -> None:
     """In the plan's own order of worth; a session of the minimum beats any below it."""
+    plan, asked, _ = fit
     problem = pose(plan, asked)
     less = solve(problem, asked.budget_ms)
-    assume(less is not None)
+    assert less is not None
     richer = solve(problem, asked.budget_ms + more * 60_000)
     assert richer is not None
     short = [fitted(problem, one).below_minimum for one in (less, richer)]
@@ -106,12 +105,13 @@ def test_more_minutes_are_never_worse(plan, asked, more) -> None:
         assert rank(richer) <= rank(less)
 
 
-@given(plans(), questions())
-def test_no_lever_is_spent_further_than_needed(plan, asked) -> None:
+@given(fits())
+def test_no_lever_is_spent_further_than_needed(fit) -> None:
     """Taking any one lever back by one step, all else as it is, would not fit or change nothing."""
+    plan, asked, _ = fit
     problem = pose(plan, asked)
     solution = solve(problem, asked.budget_ms)
-    assume(solution is not None)
+    assert solution is not None
     for index, place in enumerate(rank(solution)):
         decision = solution.taken[index][0]
         if decision.lever is None or place == 0:
@@ -133,7 +133,7 @@ def best_of_all(problem: Problem, decisions: Sequence[Decision], budget_ms: int)
     return None
 
 
-@given(plans(), questions(st.integers(3, 25)))
+@given(plans(), questions(3, 25))
 def test_the_fit_is_the_best_of_all_ways_to_decide(plan, asked) -> None:
     """The lexicographic optimum against brute force over compiled sessions."""
     problem = pose(plan, asked)
@@ -147,39 +147,41 @@ def test_the_fit_is_the_best_of_all_ways_to_decide(plan, asked) -> None:
     assert (rank(found) if found else None) == best_of_all(problem, decisions, asked.budget_ms)
 
 
-@given(plans(), questions())
-def test_reasons_tell_the_truth(plan, asked) -> None:
-    """Each lever that moved is told once with the seconds it gives back, and only with a gain."""
-    offered = offer(plan, asked)
-    assume(offered.session is not None)
-    told = [reason for reason in offered.session.reasons if reason.code not in ("swapped", "left_out")]
+@given(fits())
+def test_every_swap_is_told_and_every_lever_gives_time_back(fit) -> None:
+    plan, asked, session = fit
+    told = [reason for reason in session.reasons if reason.code not in ("swapped", "left_out")]
     assert all(reason.seconds > 0 for reason in told)
-    swaps = choose(plan, asked.room).swaps
-    assert [r.text for r in offered.session.reasons if r.code in ("swapped", "left_out")] == [
-        s.text for s in swaps
-    ]
+    swapped = [reason.text for reason in session.reasons if reason not in told]
+    assert swapped == [swap.text for swap in choose(plan, asked.room).swaps]
 
 
-@given(plans(), questions())
-def test_every_alternative_fits_the_minutes_and_differs(plan, asked) -> None:
+@given(fits())
+def test_every_alternative_fits_the_minutes_and_differs(fit) -> None:
+    plan, asked, session = fit
     offered = offer(plan, asked)
+    assert offered.session == session
     for one in offered.alternatives:
         assert one.session.total_ms <= asked.budget_ms
-        assert one.session.choices != offered.session.choices
+        assert one.session.choices != session.choices
         if asked.first_time:
             assert not [reason for reason in one.session.reasons if reason.seconds]
 
 
-@given(plans(), questions())
-def test_what_one_round_more_needs_is_enough(plan: SessionPlan, asked) -> None:
-    """With so much more time one round more fits, everything else as it is."""
-    offered = offer(plan, asked)
-    assume(offered.session is not None and offered.missing_ms is not None)
-    minutes = (asked.budget_ms + offered.missing_ms) / 60_000 + 0.001
-    problem = pose(plan, replace(asked, minutes=minutes, rounds=None))
-    ranges = [v for v in work_vectors(problem, below_minimum=True) + work_vectors(problem)]
-    more = [v for v in ranges if sum(v.values()) == offered.session.rounds() + 1]
-    assert any(problem.best(decisions_of(problem, [vector]), problem.asked.budget_ms) for vector in more)
+@given(fits())
+def test_what_one_round_more_needs_is_reckoned_with_everything_else_as_it_is(fit) -> None:
+    plan, asked, session = fit
+    measure, rounds = pose(plan, asked).measure, session.choices.rounds
+    missing_ms = offer(plan, asked).missing_ms
+    growing = [block.id for block in plan.work_blocks() if rounds[block.id] < block.rounds.max]
+    longer_ms = [
+        measure.total_ms(session.choices.model_copy(update={"rounds": rounds | {block: rounds[block] + 1}}))
+        for block in growing
+    ]
+    assert (missing_ms is None) == (not growing)
+    assert missing_ms is None or missing_ms in [
+        max(0, length_ms - asked.budget_ms) for length_ms in longer_ms
+    ]
 
 
 @given(st.sampled_from(Kit), st.integers(15, 60))

@@ -3,34 +3,19 @@
 from __future__ import annotations
 
 from builders import Journal
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
-from strategies import journals, plans, questions
+from strategies import fits, journals
 
 from engine.cues import coming_cues
-from engine.fitted import FittedSession
-from engine.plan import SessionPlan
 from engine.run import Status, advance, at, begin, replay
 
 FAR_MS = 3_600_000
 
 
 @st.composite
-def sessions(draw: st.DrawFn) -> FittedSession:
-    """Fitted sessions; questions without one are drawn again."""
-    from engine.fit import fitted, pose, solve
-
-    plan: SessionPlan = draw(plans())
-    problem = pose(plan, draw(questions(st.integers(5, 40))))
-    solution = solve(problem, problem.asked.budget_ms)
-    assume(solution is not None)
-    assert solution is not None
-    return fitted(problem, solution)
-
-
-@st.composite
 def runs(draw: st.DrawFn) -> Journal:
-    return draw(journals(draw(sessions())))
+    return draw(journals(draw(fits())[2]))
 
 
 looks = st.lists(st.integers(0, 200_000), max_size=8)
@@ -80,9 +65,10 @@ def test_what_is_banked_is_never_more_than_what_passed(run, later_ms) -> None:
     assert 0 <= run.state.banked_at(moment) <= run.state.elapsed_at(moment)
 
 
-@given(sessions(), st.integers(0, 5_000))
-def test_a_session_left_alone_ends_on_the_millisecond(session, started_ms) -> None:
+@given(fits(), st.integers(0, 5_000))
+def test_a_session_left_alone_ends_on_the_millisecond(fit, started_ms) -> None:
     """Self-paced items ticked at their estimates, it lasts exactly as long as was planned."""
+    session = fit[2]
     run, at_ms = Journal(session).write("started", started_ms), started_ms
     for segment in session.segments:
         at_ms += segment.planned_ms
