@@ -91,7 +91,7 @@ class WeekIndex:
         _ = self.tables
 
     def forget_previous(self) -> None:
-        """Counts what was changed, and leaves nothing of it from before, in the previous generation either."""
+        """Counts what was changed, and keeps nothing from before it in the previous generation."""
         self.refresh()
         self._open_file(self._path, FORMAT).forget_previous()
 

@@ -72,7 +72,9 @@ def test_the_generation_before_is_kept(place: Place) -> None:
     assert sorted(path.name for path in place.path.parent.iterdir()) == ["shelf.json", "shelf.json.previous"]
 
 
-@pytest.mark.parametrize("where", ["first byte", "head", "tables", "last byte", "emptied", "cut", "zeros"])
+@pytest.mark.parametrize(
+    "where", ["first byte", "head", "tables", "last byte", "end", "emptied", "cut", "zeros"]
+)
 def test_a_damaged_file_is_set_aside_and_the_generation_before_is_used(place: Place, where: str) -> None:
     place.put(8_000)
     place.put(9_000)
@@ -82,6 +84,7 @@ def test_a_damaged_file_is_set_aside_and_the_generation_before_is_used(place: Pl
         "head": content.replace(b'"sha256": "', b'"sha256": "0', 1),
         "tables": content.replace(b"9000", b"9001"),
         "last byte": content[:-1],
+        "end": content.removesuffix(b"\n}\n"),
         "emptied": b"",
         "cut": content[: len(content) // 2],
         "zeros": bytes(len(content)),

@@ -181,6 +181,21 @@ def test_each_event_is_synced_after_its_last_byte_and_before_it_is_acknowledged(
     assert len(synced) == len(RUN.events)
 
 
+def test_events_found_after_a_crash_are_synced_before_anything_is_built_on_them(
+    place: Place, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The process may have died between the write and its sync; the event is on the screen from now on."""
+    whole, really, synced = place.written().path.read_bytes(), os.fsync, list[bytes]()
+
+    def noting(descriptor: int) -> None:
+        synced.append(place.path.read_bytes())
+        really(descriptor)
+
+    monkeypatch.setattr(os, "fsync", noting)
+    assert place.found() == RUN.record()
+    assert synced == [whole]
+
+
 def test_another_hand_on_the_file_is_noticed(place: Place) -> None:
     first, second = place.open(), place.open()
     first.open(OPENING)
