@@ -1,7 +1,7 @@
 """A process that is killed while it writes: whatever it was told is saved, is saved.
 
 The moment is drawn from a seed as a number of acknowledged writes; where in the next write the kill falls is
-the machine's business. A killed process leaves the system's cache whole: this shows the order of the steps, not
+the machine's business. A killed process leaves the system's cache whole: this shows the order of steps, not
 the medium's honesty. Torn files are made by hand in the unit tests. ``KILLS`` sets the number of runs.
 """
 
