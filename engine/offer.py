@@ -188,7 +188,7 @@ def _more_rounds(problem: Problem, before: Solution, after: Solution) -> list[st
         said.append(f"the warm-up {rounds_words(warm_up)} more")
     elif warm_up < 0:
         said.append(f"the warm-up {rounds_words(-warm_up)} less")
-    return said
+    return said or ["the same rounds, more evenly shared"]
 
 
 def shortest_sentence(shortest_ms: int) -> str:

@@ -169,6 +169,18 @@ def test_every_alternative_fits_the_minutes_and_differs(fit) -> None:
 
 
 @given(fits())
+def test_a_minute_that_changes_the_session_says_what_it_buys(fit) -> None:
+    """And one that changes nothing says nothing."""
+    plan, asked, session = fit
+    problem, before = pose(plan, asked), session.choices
+    for one in offer(plan, asked).more_minutes:
+        richer = solve(problem, asked.budget_ms + one.minutes * 60_000)
+        assert richer is not None
+        assert (one.buys is None) == (richer.choices == before)
+        before = richer.choices
+
+
+@given(fits())
 def test_what_one_round_more_needs_is_reckoned_with_everything_else_as_it_is(fit) -> None:
     plan, asked, session = fit
     measure, rounds = pose(plan, asked).measure, session.choices.rounds

@@ -61,6 +61,21 @@ def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
     assert found.more_minutes[0].buys == "1 round more, practice given up"
 
 
+def test_the_same_number_of_rounds_shared_otherwise_is_said() -> None:
+    quick = work(HAND.slug, id="quick", rounds=RoundsRange(min=1, max=3), work_s=30)
+    slow = work(HAND.slug, id="slow", rounds=RoundsRange(min=1, max=3), work_s=90)
+    two = plan(slow, quick, allowances=())
+    rounds = {minutes: session(two, minutes=minutes).choices.rounds for minutes in range(8, 21)}
+    shared = [
+        now
+        for now in range(8, 20)
+        if rounds[now] != rounds[now + 1] and sum(rounds[now].values()) == sum(rounds[now + 1].values())
+    ]
+    assert shared
+    for minutes in shared:
+        assert offered(two, minutes=minutes).more_minutes[0].buys == "the same rounds, more evenly shared"
+
+
 def test_one_round_more_for_levers_is_an_alternative_and_its_label_says_which() -> None:
     trimmed = plan(
         work(HAND.slug), cool_down(), allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(180, 120)),)
