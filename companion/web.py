@@ -1,4 +1,4 @@
-"""The local web server: the client of the application, its socket, and the socket of the cues, on this computer only.
+"""The local web server: the client, its socket, and the socket of the cues, on this computer only.
 
 The routes are put together here instead of by Flet's own application, which would add pages of documentation,
 uploads, sign-in and a header that opens everything to every site.
@@ -12,6 +12,7 @@ import socket
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextvars import ContextVar
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import flet as ft
 import uvicorn
@@ -23,6 +24,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 
 from companion.services.page_channel import PageChannel, PageHub, is_page_token
 from companion.services.page_messages import parse_from_page
+from companion.web_client import client_routes, stage_client
 from companion.web_guard import LOCAL_NAMES, LocalOnly
 
 PageMain = Callable[[ft.Page, PageChannel], Awaitable[None]]
@@ -37,22 +39,34 @@ _page_token: ContextVar[str] = ContextVar("page_token")
 def build_app(page_main: PageMain, *, port: int, assets_dir: Path, hub: PageHub | None = None) -> Starlette:
     """The ASGI application for a server on `port`.
 
-    `page_main` is called for each new session with Flet's page and the channel to the script of the same page. A
-    reload within an hour goes on with its session, and a dropped socket too: it is not called again for those.
+    `page_main` is called for each new session with Flet's page and the channel to the script of the same
+    page. A reload within an hour goes on with its session, and a dropped socket too: it is not called again
+    for those.
     """
     pages = PageHub() if hub is None else hub
 
     async def session_main(page: ft.Page) -> None:
         await page_main(page, pages.open(_page_token.get()))
 
+    staged = TemporaryDirectory(prefix="session-companion-")
+
+    @contextlib.asynccontextmanager
+    async def lifespan(_: Starlette) -> AsyncIterator[None]:
+        stage_client(Path(staged.name))
+        await app_manager.start()
+        yield
+        await app_manager.shutdown()
+        staged.cleanup()
+
     return Starlette(
         routes=[
+            *client_routes(Path(staged.name)),
             WebSocketRoute("/ws", _client_socket(session_main)),
             WebSocketRoute("/cues", _cue_socket(pages)),
             Mount("/", _client_files(assets_dir)),
         ],
         middleware=[Middleware(LocalOnly, port=port)],
-        lifespan=_lifespan,
+        lifespan=lifespan,
     )
 
 
@@ -66,14 +80,9 @@ def _client_files(assets_dir: Path) -> FletStaticFiles:
     )
 
 
-@contextlib.asynccontextmanager
-async def _lifespan(_: Starlette) -> AsyncIterator[None]:
-    await app_manager.start()
-    yield
-    await app_manager.shutdown()
-
-
-def _client_socket(session_main: Callable[[ft.Page], Awaitable[None]]) -> Callable[[WebSocket], Awaitable[None]]:
+def _client_socket(
+    session_main: Callable[[ft.Page], Awaitable[None]],
+) -> Callable[[WebSocket], Awaitable[None]]:
     async def serve_client(websocket: WebSocket) -> None:
         token = websocket.query_params.get("page", "")
         if not is_page_token(token):
@@ -81,7 +90,10 @@ def _client_socket(session_main: Callable[[ft.Page], Awaitable[None]]) -> Callab
             return
         _page_token.set(token)
         client = FletApp(
-            loop=asyncio.get_running_loop(), executor=app_manager.executor, main=session_main, before_main=None
+            loop=asyncio.get_running_loop(),
+            executor=app_manager.executor,
+            main=session_main,
+            before_main=None,
         )
         await client.handle(websocket)
 
@@ -133,7 +145,12 @@ class _Server(uvicorn.Server):
 
 
 async def serve(
-    page_main: PageMain, *, host: str = "127.0.0.1", port: int, assets_dir: Path, on_ready: Callable[[str], None]
+    page_main: PageMain,
+    *,
+    host: str = "127.0.0.1",
+    port: int,
+    assets_dir: Path,
+    on_ready: Callable[[str], None],
 ) -> None:
     """Serves until the process is asked to end or the task is cancelled; sockets are closed in either case.
 
@@ -142,7 +159,9 @@ async def serve(
     Raises ValueError for a host that is not this computer, OSError where the port is taken.
     """
     if host not in LOCAL_NAMES:
-        raise ValueError(f"the server is for this computer only: {host!r} is not one of {', '.join(LOCAL_NAMES)}")
+        raise ValueError(
+            f"the server is for this computer only: {host!r} is not one of {', '.join(LOCAL_NAMES)}"
+        )
     with socket.create_server(("127.0.0.1", port)) as listener:
         real_port = listener.getsockname()[1]
         config = uvicorn.Config(

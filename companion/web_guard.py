@@ -1,9 +1,9 @@
 """Who may talk to the local server, and what its pages may do.
 
-The server has no password: it is safe because it listens on this computer only and because no other site that a
-browser shows can use it. So every request must name this server as its Host (a foreign name that was pointed at this
-computer is refused), a request that a page sends must come from our own page, and a socket must say so in any case,
-for browsers let any page open a socket to any address.
+The server has no password: it is safe because it listens on this computer only and because no other site that
+a browser shows can use it. So every request must name this server as its Host (a foreign name that was
+pointed at this computer is refused), a request that a page sends must come from our own page, and a socket
+must say so in any case, for browsers let any page open a socket to any address.
 """
 
 from __future__ import annotations
@@ -60,11 +60,14 @@ def _names(port: int) -> tuple[str, ...]:
 
 
 def content_policy(html: bytes, *, host: str) -> str:
-    """The Content-Security-Policy of a page: our own origin, and the inline scripts that stand in it, by their hash.
+    """The Content-Security-Policy of a page: our own origin, and its inline scripts by their hash.
 
-    The client compiles WebAssembly, sets styles by script, and keeps pictures in blobs; it asks for nothing else.
+    The client compiles WebAssembly, sets styles by script, and keeps pictures in blobs; it asks for nothing
+    else.
     """
-    hashes = " ".join(f"'sha256-{b64encode(sha256(script).digest()).decode()}'" for script in _SCRIPT.findall(html))
+    hashes = " ".join(
+        f"'sha256-{b64encode(sha256(script).digest()).decode()}'" for script in _SCRIPT.findall(html)
+    )
     return "; ".join(
         (
             "default-src 'none'",
@@ -96,7 +99,9 @@ class LocalOnly:
             return
         reason = refusal(scope, port=self._port)
         if reason is None:
-            outward = send if scope["type"] == "websocket" else _HeaderSetter(send, Headers(scope=scope)["host"])
+            outward = (
+                send if scope["type"] == "websocket" else _HeaderSetter(send, Headers(scope=scope)["host"])
+            )
             await self._app(scope, receive, outward)
         elif scope["type"] == "websocket":
             await send({"type": "websocket.close", "code": 1008, "reason": reason})
@@ -105,7 +110,7 @@ class LocalOnly:
 
 
 class _HeaderSetter:
-    """Sends a response on with our headers. A page is held back until it is whole: its policy names its scripts."""
+    """Sends a response on with our headers; a page once it is whole, for its policy names its scripts."""
 
     def __init__(self, send: Send, host: str) -> None:
         self._send = send
@@ -117,7 +122,8 @@ class _HeaderSetter:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
             headers.update(FIXED_HEADERS)
-            # The same address may serve another version tomorrow: the browser asks each time, and mostly hears 304.
+            # The same address may serve another version tomorrow: the browser asks each time, and mostly
+            # hears 304.
             headers["Cache-Control"] = "no-cache"
             if headers.get("content-type", "").startswith("text/html"):
                 headers["Cache-Control"] = "no-store"

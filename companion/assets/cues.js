@@ -173,6 +173,7 @@ var companionPage = (() => {
   const same = (a, b) => a.cue.kind === b.cue.kind && Math.abs(a.clock - b.clock) <= SAME_CUE_MS;
 
   on("schedule", ({ zero_ms, cues }) => {
+    fireDue();   // what is due this moment was meant, whatever comes next
     const before = pending;
     pending = cues.map((cue) => ({ cue, clock: zero_ms + cue.at_ms, nodes: [], sounded: false }))
       .filter((entry) => !fired.some((other) => same(entry, other)));
@@ -216,8 +217,12 @@ var companionPage = (() => {
     step.port2.postMessage(null);
   }
 
+  function fireDue() {
+    while (measured() && pending.length && due(pending[0]) <= now()) fire(pending.shift());
+  }
+
   function tick() {
-    while (pending.length && due(pending[0]) <= now()) fire(pending.shift());
+    fireDue();
     if (pending.length && due(pending[0]) - now() <= FINE_MS) spin();
     else arm();
   }

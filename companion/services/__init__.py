@@ -1,1 +1,1 @@
-"""What the application needs from outside, each as a Protocol with its adapters: the clock, the page, the cues."""
+"""What the application needs from outside, behind Protocols: the clock, the page, the cues."""

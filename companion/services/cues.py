@@ -1,8 +1,9 @@
 """Cues: telling the trainee something now, by touch, tone and voice.
 
-The coming cues are handed over ahead of time with the session time of now, so that no cue waits for Python, the
-network or the disk; the page fires them on its own timers. A failing cue never stops a session: what cannot be
-delivered is dropped, and everything that still matters is handed over again when the page comes back.
+The coming cues are handed over ahead of time with the session time of now, so that no cue waits for Python,
+the network or the disk; the page fires them on its own timers. A failing cue never stops a session: what
+cannot be delivered is dropped, and everything that still matters is handed over again when the page comes
+back.
 """
 
 from __future__ import annotations
@@ -31,11 +32,14 @@ from companion.services.page_messages import (
 )
 from engine.cues import TimedCue
 
-# A cue later than this says something that is no longer true, and after a stall a burst of them would come at once.
+# A cue later than this says something that is no longer true, and after a stall a burst of them would come at
+# once.
 TOO_LATE_MS = 300
-# A cue handed over again is the same one when it is due this close to where it was (cues.js has the same figure).
+# A cue handed over again is the same one when it is due this close to where it was (cues.js has the same
+# figure).
 SAME_CUE_MS = 60
-# A repaint beside a cue makes it late: measured in the page, p99 27.8 ms with, 5.6 ms without one in this window.
+# A repaint beside a cue makes it late: measured in the page, p99 27.8 ms with, 5.6 ms without one in this
+# window.
 QUIET_BEFORE_MS = 120
 QUIET_AFTER_MS = 40
 
@@ -46,7 +50,8 @@ class CuePlayer(Protocol):
     async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
         """Replaces everything pending by `cues`, in order of time; `session_ms` is the session time now.
 
-        The whole list may be passed each time: cues of the past are left out, one just fired is not fired again.
+        The whole list may be passed each time: cues of the past are left out, one just fired is not fired
+        again.
         """
         ...
 
@@ -68,7 +73,7 @@ class CuePlayer(Protocol):
 
 
 def in_quiet_window(cue_times_ms: Sequence[int], session_ms: int) -> bool:
-    """True from 120 ms before to 40 ms after a cue: nothing repaints then. The times are in ascending order."""
+    """True from 120 ms before to 40 ms after a cue: nothing repaints then. Times in ascending order."""
     following = bisect_right(cue_times_ms, session_ms - QUIET_AFTER_MS)
     return following < len(cue_times_ms) and cue_times_ms[following] - session_ms <= QUIET_BEFORE_MS
 
@@ -122,8 +127,9 @@ class PageCuePlayer:
     def _still_wanted_ms(self, zero_ms: int) -> int:
         """How far back cues are handed over again.
 
-        While the session runs on, a cue due just now may not have fired yet, and the page knows which have. After a
-        pause session time stands elsewhere on the clock, the page cannot tell, and a cue must not come twice.
+        While the session runs on, a cue due just now may not have fired yet, and the page knows which have.
+        After a pause session time stands elsewhere on the clock, the page cannot tell, and a cue must not
+        come twice.
         """
         runs_on = self._schedule is not None and abs(self._schedule.zero_ms - zero_ms) <= SAME_CUE_MS
         return TOO_LATE_MS if runs_on else 0

@@ -1,7 +1,8 @@
-"""Ways to reach the script of one page: a socket of the local server, or a broadcast channel of the offline build.
+"""Ways to reach the script of one page: a socket, or a broadcast channel in the offline build.
 
-Each page has a token of 128 random bits, made by its script. A channel belongs to one page by that token, stays when
-the page reloads or its socket drops, and is superseded when a newer session of the application takes the same page.
+Each page has a token of 128 random bits, made by its script. A channel belongs to one page by that token,
+stays when the page reloads or its socket drops, and is superseded when a newer session of the application
+takes the same page.
 """
 
 from __future__ import annotations
@@ -25,7 +26,7 @@ def is_page_token(text: str) -> bool:
 
 
 class PageChannel(Protocol):
-    """Messages to and from one page. Sending to a page that is not there does nothing: it greets when it comes."""
+    """Messages to and from one page. A page that is away gets none, and says hello when it comes."""
 
     @property
     def superseded(self) -> bool:
@@ -75,10 +76,10 @@ class SocketChannel:
 
 
 class PageHub:
-    """All pages of the local server: brings a session of the application together with the socket of its page.
+    """All pages of the local server: brings a session together with the socket of its page.
 
-    Either may come first and either may come again, so both are kept by token. Channels are held weakly: they live as
-    long as the session that uses them.
+    Either may come first and either may come again, so both are kept by token. Channels are held weakly: they
+    live as long as the session that uses them.
     """
 
     def __init__(self) -> None:
@@ -117,7 +118,7 @@ class PageHub:
 
 
 class Broadcast(Protocol):
-    """A browser's BroadcastChannel, its `onmessage` already turned into calls with the text of the message."""
+    """A browser's BroadcastChannel, as far as sending goes."""
 
     def postMessage(self, text: str) -> None: ...  # noqa: N802 - the browser's name
 

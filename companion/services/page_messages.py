@@ -1,9 +1,9 @@
 """The messages between Python and the script of the page (`companion/assets/cues.js`), one JSON object each.
 
-Every message has a `kind`. What comes from the page is outside data: its size is limited before it is parsed, its
-shape is checked here, and a message that does not fit is refused. Times are milliseconds; `clock_ms` and `zero_ms`
-count on Python's monotonic clock, `page_ms` on the page's own, and the page learns the distance between the two by
-pings.
+Every message has a `kind`. What comes from the page is outside data: its size is limited before it is parsed,
+its shape is checked here, and a message that does not fit is refused. Times are milliseconds; `clock_ms` and
+`zero_ms` count on Python's monotonic clock, `page_ms` on the page's own, and the page learns the distance
+between the two by pings.
 """
 
 from __future__ import annotations
@@ -87,7 +87,7 @@ class Pong(Message):
 
 
 class Capabilities(Message):
-    """What the page can do now; `audio` is locked until the first tap, `voices` counts voices on the device."""
+    """What the page can do now; `audio` is locked until the first tap, `voices` are on the device."""
 
     vibrate: bool
     audio: Literal["none", "locked", "running"]

@@ -1,4 +1,4 @@
-"""The browser's side of the offline build: only importable where Python runs in a worker of the page (Pyodide)."""
+"""The way to the page in the offline build; imports only where Python runs in a worker (Pyodide)."""
 
 from __future__ import annotations
 
@@ -15,7 +15,9 @@ def open_page_channel() -> BroadcastChannel:
     """The channel to the page that started this worker; its token came with the worker's arguments."""
     token = str(flet_js.args.to_py().get("page_token", ""))
     if not is_page_token(token):
-        raise RuntimeError("the page has given this worker no token: cues.js must be loaded before the client")
+        raise RuntimeError(
+            "the page has given this worker no token: cues.js must be loaded before the client"
+        )
 
     def open_channel(receive: Callable[[str], None]) -> Broadcast:
         channel: Broadcast = js.BroadcastChannel.new(f"cues-{token}")

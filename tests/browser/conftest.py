@@ -1,7 +1,7 @@
-"""Fixtures of the browser tests: one Chromium a module, a fresh profile a test, and the application as its own process.
+"""Fixtures of the browser tests: one Chromium a module, a fresh profile a test, the application in a process.
 
-Playwright's synchronous interface keeps an event loop running in this thread, so it ends with each module: other
-tests of the same run may then use loops of their own.
+Playwright's synchronous interface keeps an event loop running in this thread, so it ends with each module:
+other tests of the same run may then use loops of their own.
 """
 
 import os
@@ -39,7 +39,9 @@ StartApp = Callable[..., str]
 def chromium_path() -> str:
     found = os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
     if found is None:
-        pytest.fail("no Chromium: install the chromium package, or name one in the environment variable CHROMIUM")
+        pytest.fail(
+            "no Chromium: install the chromium package, or name one in the environment variable CHROMIUM"
+        )
     return found
 
 
@@ -62,14 +64,24 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
 
 @pytest.fixture(scope="module")
 def start_app() -> Iterator[StartApp]:
-    """Starts `python -m companion.app` on a data folder and returns the address it printed; all end with the module.
+    """Starts `python -m companion.app` on a data folder; returns the address it printed.
 
     start_app(data_dir, *more_arguments) -> "http://127.0.0.1:PORT/"
     """
     started: list[subprocess.Popen[str]] = []
 
     def start(data_dir: Path, *more: str) -> str:
-        command = [sys.executable, "-m", "companion.app", "--port", "0", "--data", str(data_dir), "--no-open", *more]
+        command = [
+            sys.executable,
+            "-m",
+            "companion.app",
+            "--port",
+            "0",
+            "--data",
+            str(data_dir),
+            "--no-open",
+            *more,
+        ]
         process = subprocess.Popen(
             command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, encoding="utf-8"
         )
@@ -94,7 +106,7 @@ def app_url(start_app: StartApp, tmp_path_factory: pytest.TempPathFactory) -> st
 
 
 def _address_printed(process: subprocess.Popen[str]) -> str:
-    """Reads on in the background after the address has come, so that the process never waits for its output."""
+    """Reads on in the background after the address has come: the process never waits for its output."""
     lines: queue.Queue[str | None] = queue.Queue()
 
     def read() -> None:

@@ -1,4 +1,4 @@
-"""What a browser test does with a page of the application: see its accessible names, what it vibrated, its picture."""
+"""What a browser test asks of a page: its accessible names, what it vibrated, its picture."""
 
 from collections.abc import Sequence
 from pathlib import Path
@@ -26,9 +26,7 @@ class Vibration(NamedTuple):
 
 def vibrations(page: Page) -> list[Vibration]:
     """What navigator.vibrate was called with since the page was loaded, in order, on the page's clock."""
-    return [
-        Vibration(tuple(call["pattern"]), call["at_ms"]) for call in page.evaluate("window.__vibrations")
-    ]
+    return [Vibration(tuple(call["pattern"]), call["at_ms"]) for call in page.evaluate("window.__vibrations")]
 
 
 def await_vibrations(page: Page, count: int, *, limit_ms: int = 30_000) -> list[Vibration]:
@@ -37,7 +35,7 @@ def await_vibrations(page: Page, count: int, *, limit_ms: int = 30_000) -> list[
 
 
 def enable_semantics(page: Page) -> None:
-    """Makes the client build its tree of accessible names, as a screen reader would; afterwards get_by_role works."""
+    """Makes the client build its tree of accessible names; afterwards get_by_role works."""
     placeholder = page.locator("flt-semantics-placeholder")
     placeholder.wait_for(state="attached", timeout=FIRST_FRAME_LIMIT_MS)
     placeholder.evaluate("element => element.click()")

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta, timezone
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.services.clock import ClockReading, SystemClock, diverged, divergence_ms, read
+from companion.services.clock import ClockReading, SystemClock, diverged_ms, divergence_ms, read
 
 NOON = datetime(2026, 3, 29, 0, 59, tzinfo=UTC)
 
@@ -15,25 +15,28 @@ def reading(*, monotonic_ms: int, wall_ms: int) -> ClockReading:
 
 
 def test_clocks_that_go_together_do_not_diverge() -> None:
-    assert divergence_ms(reading(monotonic_ms=5, wall_ms=0), reading(monotonic_ms=60_005, wall_ms=60_000)) == 0
+    assert (
+        divergence_ms(reading(monotonic_ms=5, wall_ms=0), reading(monotonic_ms=60_005, wall_ms=60_000)) == 0
+    )
 
 
 def test_a_sleep_that_the_monotonic_clock_did_not_count_shows_as_its_length() -> None:
     before, after = reading(monotonic_ms=0, wall_ms=0), reading(monotonic_ms=1_000, wall_ms=601_000)
     assert divergence_ms(before, after) == 600_000
-    assert diverged(before, after)
+    assert diverged_ms(before, after) == 600_000
 
 
 def test_a_wall_clock_that_was_set_back_diverges_too() -> None:
-    assert diverged(reading(monotonic_ms=0, wall_ms=0), reading(monotonic_ms=10_000, wall_ms=-3_600_000))
+    before, after = reading(monotonic_ms=0, wall_ms=0), reading(monotonic_ms=10_000, wall_ms=-3_600_000)
+    assert diverged_ms(before, after) == -3_610_000
 
 
 def test_two_seconds_are_still_tolerated_and_one_millisecond_more_is_not() -> None:
     start = reading(monotonic_ms=0, wall_ms=0)
-    assert not diverged(start, reading(monotonic_ms=0, wall_ms=2_000))
-    assert not diverged(start, reading(monotonic_ms=2_000, wall_ms=0))
-    assert diverged(start, reading(monotonic_ms=0, wall_ms=2_001))
-    assert diverged(start, reading(monotonic_ms=2_001, wall_ms=0))
+    assert diverged_ms(start, reading(monotonic_ms=0, wall_ms=2_000)) == 0
+    assert diverged_ms(start, reading(monotonic_ms=2_000, wall_ms=0)) == 0
+    assert diverged_ms(start, reading(monotonic_ms=0, wall_ms=2_001)) == 2_001
+    assert diverged_ms(start, reading(monotonic_ms=2_001, wall_ms=0)) == -2_001
 
 
 def test_the_change_to_summer_time_is_no_divergence() -> None:
@@ -46,7 +49,9 @@ def test_the_change_to_summer_time_is_no_divergence() -> None:
 
 
 @given(st.integers(0, 10**9), st.integers(0, 10**9), st.integers(-(10**9), 10**9))
-def test_divergence_is_exactly_what_the_wall_clock_went_further(start: int, ran_ms: int, further_ms: int) -> None:
+def test_divergence_is_exactly_what_the_wall_clock_went_further(
+    start: int, ran_ms: int, further_ms: int
+) -> None:
     """Law: divergence(monotonic + d, wall + d + x) = x, to the millisecond, whatever the start."""
     before = reading(monotonic_ms=start, wall_ms=0)
     after = reading(monotonic_ms=start + ran_ms, wall_ms=ran_ms + further_ms)
