@@ -5,8 +5,8 @@
     companion check PLAN
     companion schema [NAME]
 
-PLAN is a file, or the name of a sample. Exit 0: a session, or no faults. Exit 2: bad input, a plan with faults, or
-no permitted session; ``fit`` then says why on the error stream and leaves the output empty.
+PLAN is a file, or the name of a sample. Exit 0: a session, or no faults. Exit 2: bad input, a plan with
+faults, or no permitted session; ``fit`` then says why on the error stream and leaves the output empty.
 """
 
 from __future__ import annotations

@@ -1,10 +1,10 @@
 """What ``companion fit --json`` answers: one object, durations in seconds.
 
-Of a block, ``work_s`` and ``rest_s`` are one interval and one rest as fitted, and ``side_change_s`` the seconds
-one change of sides takes (0 where nothing changes sides); null where the block is not run by the clock.
-``round_s`` is one round with the rest after each of its movements; ``block_s`` is the whole block without lead-in,
-change of block, and rest after its last interval. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are
-those of the first work block.
+Of a block, ``work_s`` and ``rest_s`` are one interval and one rest as fitted, and ``side_change_s`` the
+seconds one change of sides takes (0 where nothing changes sides); null where the block is not run by the
+clock. ``round_s`` is one round with the rest after each of its movements; ``block_s`` is the whole block
+without lead-in, change of block, and rest after its last interval. At the top, ``work_s``, ``rest_s`` and
+``side_change_s`` are those of the first work block.
 """
 
 from __future__ import annotations

@@ -25,7 +25,8 @@ from engine.plan import (
 from engine.segment import Chosen
 
 SORE_ALLOWS = ((3, 0), (1, 1))
-"""Pain today of at least the first figure allows joint stress up to the second. † Our judgement, no source."""
+"""Pain today of at least the first figure allows joint stress up to the second. † Our judgement, no
+source."""
 
 
 class SoreJoint(Model):

@@ -1,7 +1,7 @@
 """Cues: what tells the trainee something now, each with its own pulses, tone and words.
 
-Times are session time in milliseconds; a window is ``[start, end)``, so that windows that follow each other hold
-every cue once whatever their lengths.
+Times are session time in milliseconds; a window is ``[start, end)``, so that windows that follow each other
+hold every cue once whatever their lengths.
 """
 
 from __future__ import annotations
@@ -39,7 +39,8 @@ class Tone(Model):
 
 
 class TimedCue(Model):
-    """A cue at a moment of session time; pulses are on, off, on … in ms (W3C Vibration API: at most 10 entries)."""
+    """A cue at a moment of session time; pulses are on, off, on … in ms (W3C Vibration API: at most 10
+    entries)."""
 
     at_ms: int
     kind: CueKind
@@ -84,7 +85,8 @@ def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
 
 
 def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedCue, ...]:
-    """Every cue from the state's present on, as far as the clock alone decides (to the next self-paced part)."""
+    """Every cue from the state's present on, as far as the clock alone decides (to the next self-paced
+    part)."""
     end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
     if state.ending is Ending.finished and state.at_ms == state.entered_ms < end_ms:
         return (_finished(state.at_ms),)  # a window may begin at the very end of the session

@@ -1,11 +1,11 @@
 """The fit: minutes, kit and sore joints to the best session the plan allows, with the reason for every cut.
 
-The plan's ``buys`` is an order of worth. The fit is the lexicographic optimum of that order: each decision, the
-most worthy first, takes its best value for which the rest can still be made to fit the minutes.
+The plan's ``buys`` is an order of worth. The fit is the lexicographic optimum of that order: each decision,
+the most worthy first, takes its best value for which the rest can still be made to fit the minutes.
 
-Under the default order the dearest allowance is spent last and least, whole rounds are bought from what is then
-spare, and extra rounds of the warm-up from what is left after that. Nothing is spent to buy rounds beyond the
-minimum; a session below the minimum is made only where the plan permits it.
+Under the default order the dearest allowance is spent last and least, whole rounds are bought from what is
+then spare, and extra rounds of the warm-up from what is left after that. Nothing is spent to buy rounds
+beyond the minimum; a session below the minimum is made only where the plan permits it.
 """
 
 from __future__ import annotations
@@ -48,8 +48,9 @@ CAREFUL_TO_THE_FLOOR_S = 20
 class Asked:
     """What the person asks for.
 
-    ``rounds`` fixes the rounds of the work blocks; ``side_change`` False takes every change out of the interval.
-    ``first_time`` is a session with a movement never done before: practice stays and no alternative spends levers.
+    ``rounds`` fixes the rounds of the work blocks; ``side_change`` False takes every change out of the
+    interval. ``first_time`` is a session with a movement never done before: practice stays and no alternative
+    spends levers.
     """
 
     minutes: float
@@ -97,7 +98,8 @@ class Solution:
 
 @dataclass
 class Measure:
-    """Lengths of a plan under choices; each block is compiled once for each set of choices that touches it."""
+    """Lengths of a plan under choices; each block is compiled once for each set of choices that touches
+    it."""
 
     plan: SessionPlan
     choice: Choice

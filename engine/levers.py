@@ -1,7 +1,7 @@
 """The levers of a fit: each can be left alone or spent in steps, cheapest first to give up.
 
-A lever's ``steps`` start with the prescribed value; a later step never makes the session longer, except for the
-form of practice, whose length has to be computed.
+A lever's ``steps`` start with the prescribed value; a later step never makes the session longer, except for
+the form of practice, whose length has to be computed.
 """
 
 from __future__ import annotations
@@ -52,7 +52,8 @@ class Lever:
 def levers_of(
     plan: SessionPlan, movements: Movements, *, practice_required: bool, cool_down_floor_s: int
 ) -> tuple[Lever, ...]:
-    """The levers this plan and person have, first-given-up first; those that can change nothing are left out."""
+    """The levers this plan and person have, first-given-up first; those that can change nothing are left
+    out."""
     allowances = DEFAULT_ALLOWANCES if plan.allowances is None else plan.allowances
     levers = []
     for allowance in allowances:

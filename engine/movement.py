@@ -127,8 +127,8 @@ Stress = Annotated[int, Field(ge=0, le=3)]
 class Movement(Model):
     """A movement with everything the fit and the screens ask of it.
 
-    ``forms`` are in order of preference within a kit. ``stress`` grades 0–3 each joint; a joint not named is 0.
-    ``easier`` and ``harder`` name other movements of the library or of the plan.
+    ``forms`` are in order of preference within a kit. ``stress`` grades 0–3 each joint; a joint not named is
+    0. ``easier`` and ``harder`` name other movements of the library or of the plan.
     """
 
     slug: Slug

@@ -42,7 +42,8 @@ class MoreMinutes:
 
 @dataclass(frozen=True)
 class Offer:
-    """``session`` is None where the plan permits nothing in the minutes; then ``shortest_ms`` tells what would do.
+    """``session`` is None where the plan permits nothing in the minutes; then ``shortest_ms`` tells what
+    would do.
 
     ``missing_ms`` is what one round more would need, None at the most rounds the plan wants.
     """

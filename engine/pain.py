@@ -1,8 +1,8 @@
 """Pain during a session: what is asked, and what the rules say to do. Never a diagnosis.
 
 The limits are stricter than the published monitoring model, which was studied in tendons
-(Thomeé 1997, Phys Ther 77:1690–1703, from memory; Silbernagel 2007, AJSM 35:897–906): joint pain is never pushed
-through.
+(Thomeé 1997, Phys Ther 77:1690–1703, from memory; Silbernagel 2007, AJSM 35:897–906): joint pain is never
+pushed through.
 """
 
 from __future__ import annotations

@@ -15,7 +15,8 @@ from engine.movement import Movement, library
 from engine.tempo import Tempo
 
 LEAD_IN_S = 10
-"""Before the first clocked interval of a block; lies inside the change of block. † Our judgement, no source."""
+"""Before the first clocked interval of a block; lies inside the change of block. † Our judgement, no
+source."""
 
 Seconds = Annotated[int, Field(ge=0, le=3_600)]
 
@@ -169,8 +170,8 @@ class GiveUp(StrEnum):
 class Allowance(Model):
     """One thing the fit may give up.
 
-    ``to_s`` lists, for cool-down, rest and work, the lengths in seconds it may be brought down to, longest first.
-    ``block`` limits it to one block; without it, every block of that kind moves together.
+    ``to_s`` lists, for cool-down, rest and work, the lengths in seconds it may be brought down to, longest
+    first. ``block`` limits it to one block; without it, every block of that kind moves together.
     """
 
     give_up: GiveUp
@@ -189,9 +190,9 @@ class Buys(StrEnum):
 class SessionPlan(Model):
     """One timed session with its choices and limits.
 
-    ``allowances`` are listed first-given-up first; None leaves them to our default, an empty list allows nothing.
-    ``buys`` is the order in which minutes are spent; the default keeps what the coach prescribed before it
-    adds rounds, and adds rounds before it repeats the warm-up.
+    ``allowances`` are listed first-given-up first; None leaves them to our default, an empty list allows
+    nothing. ``buys`` is the order in which minutes are spent; the default keeps what the coach prescribed
+    before it adds rounds, and adds rounds before it repeats the warm-up.
     """
 
     format: Literal["session-plan"] = "session-plan"

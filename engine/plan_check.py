@@ -29,7 +29,8 @@ from engine.reading import Issue, place
 SHORTEST_REST_S = 15
 """Rest floor when standing with the same load. † Our judgement, no source."""
 SHORTEST_REST_BEFORE_FLOOR_S = 30
-"""Rest floor before floor work, a change of load, or after an effort of 8 or more. † Our judgement, no source."""
+"""Rest floor before floor work, a change of load, or after an effort of 8 or more. † Our judgement, no
+source."""
 SHORTEST_COOL_DOWN_S = 120
 """What a cool-down keeps when it is trimmed. † Our judgement, no source."""
 TRANSITION_RANGE_S = (20, 60)

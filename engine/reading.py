@@ -35,8 +35,8 @@ class Unreadable(ValueError):
 def parse_json(raw: str | bytes, *, most_bytes: int = LARGEST_DOCUMENT_BYTES) -> object:
     """Decodes JSON from outside. Raises Unreadable with one sentence that says what is wrong.
 
-    Refuses what the standard decoder lets pass or stumbles over: huge documents, deep nesting, endless digits,
-    NaN and infinities, lone surrogates.
+    Refuses what the standard decoder lets pass or stumbles over: huge documents, deep nesting, endless
+    digits, NaN and infinities, lone surrogates.
     """
     size = len(raw) if isinstance(raw, bytes) else len(raw.encode("utf-8", "surrogatepass"))
     if size > most_bytes:

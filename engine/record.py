@@ -70,8 +70,8 @@ class SetAnswer(Model):
 class SetDone(SetAnswer):
     """One work interval on one side (or both at once), as it was done.
 
-    ``load_g`` is one dumbbell's; ``dumbbells`` says how many were lifted. ``planned_repetitions`` is the interval by
-    the tempo, None where that cannot be said.
+    ``load_g`` is one dumbbell's; ``dumbbells`` says how many were lifted. ``planned_repetitions`` is the
+    interval by the tempo, None where that cannot be said.
     """
 
     block: Slug

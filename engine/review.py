@@ -1,6 +1,7 @@
 """The week in figures, from records: done against planned, minutes, loads, effort, pain.
 
-Weeks are ISO weeks of the local date. A pair of dumbbells counts twice one weight; bodyweight is listed apart.
+Weeks are ISO weeks of the local date. A pair of dumbbells counts twice one weight; bodyweight is listed
+apart.
 """
 
 from __future__ import annotations
@@ -24,7 +25,8 @@ DIRECT, INDIRECT = 1.0, 0.5
 
 
 class PatternWeek(Model):
-    """One movement pattern's week. ``volume_g`` is repetitions × grams; ``bodyweight_repetitions`` stands apart."""
+    """One movement pattern's week. ``volume_g`` is repetitions × grams; ``bodyweight_repetitions`` stands
+    apart."""
 
     pattern: MovementPattern
     sets: float = 0
@@ -43,8 +45,8 @@ class PainLine(Model):
 class WeekReview(Model):
     """A week's figures. ``session_load`` is effort × minutes summed (Foster 2001, JSCR 15:109–115).
 
-    ``monotony`` and ``load_times_sameness`` are None where they are not defined: not all activity logged, or every
-    day the same. ``sessions_without_effort`` are left out of the session load.
+    ``monotony`` and ``load_times_sameness`` are None where they are not defined: not all activity logged, or
+    every day the same. ``sessions_without_effort`` are left out of the session load.
     """
 
     iso_week: str

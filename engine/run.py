@@ -1,8 +1,9 @@
 """The live session as a reducer: ``advance(state, event) -> state``.
 
 Session time is in milliseconds of the monotonic clock since the start, pauses included; it never moves by the
-wall clock. Clocked segments end by time alone, self-paced ones by an event. The position is always computed from
-anchors, never counted down, so the state after an event does not depend on how often the clock was looked at.
+wall clock. Clocked segments end by time alone, self-paced ones by an event. The position is always computed
+from anchors, never counted down, so the state after an event does not depend on how often the clock was
+looked at.
 """
 
 from __future__ import annotations
@@ -146,7 +147,8 @@ EVENTS: TypeAdapter[Event] = TypeAdapter(Event)
 
 
 class RunningRecord(Model):
-    """The journal of a session in progress: line 1 of the file is ``Opening``, each further line one event."""
+    """The journal of a session in progress: line 1 of the file is ``Opening``, each further line one
+    event."""
 
     format: Literal["running-record"] = "running-record"
     version: Literal[1] = 1
@@ -166,7 +168,8 @@ class Outcome(StrEnum):
 
 
 class Done(Model):
-    """What became of one segment; going back makes a second entry. Times in ms, ``worked_ms`` without pauses."""
+    """What became of one segment; going back makes a second entry. Times in ms, ``worked_ms`` without
+    pauses."""
 
     segment: Segment
     started_ms: int
@@ -251,7 +254,8 @@ def replay(record: RunningRecord) -> RunState:
 
 
 def at(state: RunState, session_ms: int) -> RunState:
-    """The state once the clock shows a moment: clocked segments that are over are done, nothing else changes."""
+    """The state once the clock shows a moment: clocked segments that are over are done, nothing else
+    changes."""
     if session_ms <= state.at_ms:
         return state
     if state.status is Status.running:
@@ -313,7 +317,8 @@ def _settle(state: RunState) -> RunState:
 
 
 def advance(state: RunState, event: Event) -> RunState:
-    """The state after an event. Events that make no sense where the session stands change nothing but the count.
+    """The state after an event. Events that make no sense where the session stands change nothing but the
+    count.
 
     Raises ValueError when the event's number does not follow the last one.
     """
@@ -415,7 +420,8 @@ def _go_to(state: RunState, index: int) -> RunState:
 
 
 def _skip(state: RunState) -> RunState:
-    """Skips what is on; on the first side of a movement the other side goes with it, so that sides stay equal."""
+    """Skips what is on; on the first side of a movement the other side goes with it, so that sides stay
+    equal."""
     target = _after_movement(state)
     while state.index < target:
         worked_ms = state.elapsed_at(state.at_ms)

@@ -32,7 +32,8 @@ class Pace(StrEnum):
 
 
 class Segment(Model):
-    """One stretch of the session. ``block`` of a transition is the block it leads to; ``round`` counts from 1."""
+    """One stretch of the session. ``block`` of a transition is the block it leads to; ``round`` counts from
+    1."""
 
     id: str
     block: Slug

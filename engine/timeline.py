@@ -1,7 +1,7 @@
 """From a plan and the choices made for one person to segments in integer milliseconds.
 
-Segments follow each other without gaps; each is ``[start, end)`` and the start is the sum of what lies before.
-A self-paced length is an estimate.
+Segments follow each other without gaps; each is ``[start, end)`` and the start is the sum of what lies
+before. A self-paced length is an estimate.
 """
 
 from __future__ import annotations
@@ -172,7 +172,8 @@ def repetitions_ms(dose: Dose, chosen: Chosen, tempo: str | None, choices: Choic
 
 @dataclass(frozen=True)
 class Interval:
-    """How a work interval is spent: work in all, and the change of sides in its middle (0 where there is none)."""
+    """How a work interval is spent: work in all, and the change of sides in its middle (0 where there is
+    none)."""
 
     work_ms: int
     change_ms: int

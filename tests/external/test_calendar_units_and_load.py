@@ -92,7 +92,8 @@ def test_sameness_recomputes_the_printed_table() -> None:
 
 
 def test_the_week_with_rest_days_agrees_with_numpy() -> None:
-    """Computed: 0, 420, 0, 300, 0, 360, 0 → 1080; mean 154.2857; SD 181.0175; monotony 0.8523; strain 920.51."""
+    """Computed: 0, 420, 0, 300, 0, 360, 0 → 1080; mean 154.2857; SD 181.0175; monotony 0.8523; strain
+    920.51."""
     days = (0, 420, 0, 300, 0, 360, 0)
     assert float(np.mean(days)) == pytest.approx(154.2857, abs=0.0001)
     assert float(np.std(days)) == pytest.approx(181.0175, abs=0.0001)

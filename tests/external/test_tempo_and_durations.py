@@ -35,8 +35,8 @@ SIX = tuple(movement(f"move-{number}") for number in range(1, 7))
 @pytest.mark.parametrize(
     "tempo, interval_s, repetitions, left_s",
     [
-        # Computed from floor(interval / sum of the tempo). The notation with the lowering first is used in print in
-        # PMC6006544 (2/0/2/0, 5/0/3/0, 6/0/4/0) and PMC7196738.
+        # Computed from floor(interval / sum of the tempo). The notation with the lowering first is in print
+        # in PMC6006544 (2/0/2/0, 5/0/3/0, 6/0/4/0) and PMC7196738.
         ("3-0-1-0", 40, 10, 0),
         ("3-0-1-0", 45, 11, 1),
         ("3-1-1-0", 40, 8, 0),
@@ -204,7 +204,8 @@ def by_constraint_solver(budget_s: int) -> tuple[int, int, int, int] | None:
 
 
 def test_the_fitting_fixture_has_its_published_answer() -> None:
-    """Budget 1500 s, 6 movements, 40 s of work, 60 s between rounds: 3 rounds, 20 s, 6 min, exactly 1500 s."""
+    """Budget 1500 s, 6 movements, 40 s of work, 60 s between rounds: 3 rounds, 20 s, 6 min, exactly 1500
+    s."""
     assert ours(1_500) == (3, 20, 6, 1_500)
 
 

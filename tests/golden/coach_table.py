@@ -1,7 +1,7 @@
 """One line a coach would read for each sample, kit and minute; the lines are frozen in ``coach_table.txt``.
 
-A change of the engine that changes a line shows in the difference of that file, and is justified in its commit.
-Write it again with:
+A change of the engine that changes a line shows in the difference of that file, and is justified in its
+commit. Write it again with:
 
     python tests/golden/coach_table.py
 """

@@ -1,7 +1,7 @@
 """The story behind the golden examples: one plan, fitted, run, logged and corrected.
 
-The files beside this one are frozen: what was written by an earlier version has to be read by every later one.
-Write them again only when a format gets a new version:
+The files beside this one are frozen: what was written by an earlier version has to be read by every later
+one. Write them again only when a format gets a new version:
 
     python tests/golden/voyage.py
 """

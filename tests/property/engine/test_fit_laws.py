@@ -48,7 +48,8 @@ def any_choices(problem: Problem, data: st.DataObject) -> Choices:
 
 @given(plans(), questions(), st.data())
 def test_the_length_that_is_reckoned_is_the_length_that_is_compiled(plan, asked, data) -> None:
-    """Measure extrapolates from one and two rounds; whatever is chosen, the compiled session lasts as long."""
+    """Measure extrapolates from one and two rounds; whatever is chosen, the compiled session lasts as
+    long."""
     problem = pose(plan, asked)
     choices = any_choices(problem, data)
     compiled = compile_plan(plan, choices, problem.choice.by_block)

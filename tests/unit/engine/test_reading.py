@@ -71,7 +71,8 @@ def test_every_fault_is_told_with_the_place_a_person_would_count() -> None:
     content["blocks"][0]["kind"] = "nap"
     assert faults(json.dumps(content)) == [
         "blocks 1: “nap” is not one of warm_up, practice, work, cool_down.",
-        "blocks 3 › movements 1 › tempo: “slow” is not a tempo: write four numbers of seconds such as 3-0-1-0.",
+        "blocks 3 › movements 1 › tempo: “slow” is not a tempo: "
+        "write four numbers of seconds such as 3-0-1-0.",
         "blocks 3 › work_s: 5 is too small; at least 10.",
     ]
 

@@ -9,7 +9,8 @@ from engine.plan import RoundsRange
 from engine.run import Ending, Outcome, RunState, Status, at, begin, replay
 from engine.segment import Kind, Pace
 
-# The short session: 0 get ready, 10 left, 40 change, 50 right, 80 rest, 110 left, 140 change, 150 right, 180 end.
+# The short session, in seconds: 0 get ready, 10 left, 40 change, 50 right, 80 rest,
+# 110 left, 140 change, 150 right, 180 end.
 
 
 def kinds(state: RunState) -> list[tuple[Kind, Outcome, int]]:
