@@ -4,35 +4,59 @@ python3 build/dev.py run      opens the application in the browser
 python3 build/dev.py test     brings what the tests need and runs every check and test
 python3 build/dev.py check    style, types and layers alone
 python3 build/dev.py bench NAME
+python3 build/dev.py faults   kills and searches in full counts
 python3 build/dev.py phone    assembles the offline phone build in dist/phone/
-python3 build/dev.py lock     resolves the dependencies again and writes build/locks/
+python3 build/dev.py lock     writes build/locks/ anew
+python3 build/dev.py setup    makes the environment and stops
 """
+
+import sys
+
+if sys.version_info < (3, 11):  # noqa: UP036 - this file is started with whatever Python there is
+    sys.exit("The session companion needs Python 3.11 or newer.")
 
 import argparse
 import os
 import shutil
 import subprocess
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
-if sys.version_info < (3, 11):  # noqa: UP036 - this file is started with whatever Python there is
-    sys.exit("The session companion needs Python 3.11 or newer.")
-
-from environment import ROOT, in_environment, lock_all, prepare
+from environment import BIN, ROOT, in_environment, prepare
+from locking import lock_all
 
 CLIENT = {"FLET_WEB_NO_CDN": "1", "FLET_WEB_RENDERER": "canvaskit", "FLET_FORCE_WEB_SERVER": "1"}
 CHECKS = (
     ("ruff", "check", "."),
     ("ruff", "format", "--check", "."),
     ("mypy",),
-    ("lint-imports",),
+    ("lint-imports", "--no-cache"),
 )
+BROWSER_PACKAGES = {"chromium": "chromium", "nodejs": "node"}
+NO_BROWSER = ("-m", "not browser and not phone")
+SEARCH = ("tests/faults", "tests/property", "--hypothesis-profile=search")
 
 
 def call(command: Sequence[str], **more: str) -> int:
-    """Runs a command in the checkout with the project's environment first on the path; its exit code."""
-    return subprocess.run(command, cwd=ROOT, env=in_environment() | CLIENT | more, check=False).returncode
+    """Runs a command of the project's environment in the checkout; its exit code."""
+    return subprocess.run(_found(command), cwd=ROOT, env=_variables(more), check=False).returncode
+
+
+def become(command: Sequence[str]) -> int:
+    """As call, but in place of this process where the system can: signals then reach the command."""
+    if os.name != "nt":
+        os.chdir(ROOT)
+        found = _found(command)
+        os.execve(found[0], found, _variables({}))
+    return call(command)
+
+
+def _found(command: Sequence[str]) -> list[str]:
+    return [shutil.which(command[0], path=str(BIN)) or command[0], *command[1:]]
+
+
+def _variables(more: dict[str, str]) -> dict[str, str]:
+    return in_environment() | CLIENT | more
 
 
 def run(options: argparse.Namespace) -> int:
@@ -41,46 +65,62 @@ def run(options: argparse.Namespace) -> int:
     command = ["python", "-m", "companion.app", "--port", str(options.port)]
     command += [f"--{name}" for name in ("window", "demo") if getattr(options, name)]
     command += ["--no-open"] if options.no_open else []
-    command += ["--data", options.data] if options.data else []
-    return call(command)
+    command += ["--data", str(options.data.expanduser().resolve())] if options.data else []
+    return become(command)
 
 
 def check(_: argparse.Namespace) -> int:
+    """Runs every check, so that one run tells all; 1 when any of them complained."""
     prepare("test")
-    return max(call(command) for command in CHECKS)
+    complaining = [" ".join(command) for command in CHECKS if call(command)]
+    if complaining:
+        print(f"These checks complained: {', '.join(complaining)}.", file=sys.stderr)
+    return int(bool(complaining))
 
 
 def test(options: argparse.Namespace) -> int:
     """Checks, then every test; a browser test that was skipped is a failure."""
     prepare("test")
-    bring_chromium()
+    if options.fast:
+        return call(["python", "-m", "pytest", *NO_BROWSER, *options.arguments])
+    bring_browser()
     if not options.only and check(options):
         return 1
     return call(["python", "-m", "pytest", *options.arguments], NOTHING_SKIPPED="1")
 
 
-def bring_chromium() -> None:
-    """Installs Debian's Chromium (and Node.js for the phone's Python) where the package manager may be used."""
-    wanted = [package for package, command in (("chromium", "chromium"), ("nodejs", "node")) if not shutil.which(command)]
-    if not wanted:
+def bring_browser() -> None:
+    """Installs Debian's Chromium, and Node.js for the phone's Python, where apt-get may be used."""
+    missing = [package for package, command in BROWSER_PACKAGES.items() if not shutil.which(command)]
+    if not missing:
         return
     if shutil.which("apt-get") is None or os.geteuid() != 0:
-        sys.exit(f"The browser tests need {' and '.join(wanted)}: install them and try again.")
-    quiet = {"check": True, "stdout": subprocess.DEVNULL}
-    environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
-    subprocess.run(["apt-get", "update", "-qq"], env=environment, **quiet)
-    subprocess.run(["apt-get", "install", "-y", "-qq", *wanted], env=environment, **quiet)
+        sys.exit(f"The browser tests need {' and '.join(missing)}: install them and try again.")
+    print(f"Installing {' and '.join(missing)} …", flush=True)
+    variables = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+    for arguments in (["update"], ["install", "--yes", "--no-install-recommends", *missing]):
+        command = ["apt-get", "-qq", *arguments]
+        if subprocess.run(command, env=variables, stdout=subprocess.DEVNULL, check=False).returncode:
+            sys.exit("apt-get could not finish; what it said stands above.")
 
 
 def bench(options: argparse.Namespace) -> int:
     """Runs one bench: a table, and one JSON object of figures as the last line."""
-    script = ROOT / "tests" / "bench" / f"{options.name}.py"
-    if not script.is_file():
-        known = ", ".join(sorted(path.stem for path in script.parent.glob("[a-z]*.py")))
-        print(f"There is no bench “{options.name}”; there is {known}.", file=sys.stderr)
+    scripts = {path.stem: path for path in (ROOT / "tests" / "bench").glob("[a-z]*.py")}
+    if options.name not in scripts:
+        print(f"There is no bench “{options.name}”; there is {', '.join(sorted(scripts)) or 'none'}.", file=sys.stderr)
         return 2
     prepare("test")
-    return call(["python", str(script)], PYTHONPATH=str(ROOT))
+    # Not started as a script: its folder would then come first, and a bench is named after what it measures.
+    begin = f"import sys; from bench.{options.name} import main; sys.exit(main())"
+    path = os.pathsep.join([str(ROOT), str(ROOT / "tests")])
+    return call(["python", "-c", begin, *options.arguments], PYTHONPATH=path)
+
+
+def faults(options: argparse.Namespace) -> int:
+    """Kills a writing process many times over and searches the laws far wider than a test run does."""
+    prepare("test")
+    return call(["python", "-m", "pytest", *SEARCH, *options.arguments], KILLS=str(options.kills))
 
 
 def phone(options: argparse.Namespace) -> int:
@@ -88,8 +128,8 @@ def phone(options: argparse.Namespace) -> int:
     return call(["python", "build/phone.py", *options.arguments])
 
 
-def lock(_: argparse.Namespace) -> int:
-    lock_all()
+def lock(options: argparse.Namespace) -> int:
+    lock_all(upgrade=options.upgrade)
     return 0
 
 
@@ -98,36 +138,49 @@ def setup(options: argparse.Namespace) -> int:
     return 0
 
 
+TAKES_MORE = (test, bench, faults, phone)
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(description="Run, test, measure and package the session companion.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    command = commands.add_parser("run", help="open the application in the browser")
-    command.add_argument("--window", action="store_true", help="in Flet's desktop client, which it downloads once")
-    command.add_argument("--demo", action="store_true", help="with eight invented weeks, in a folder of their own")
-    command.add_argument("--port", type=int, default=0, help="0 takes a free one")
-    command.add_argument("--no-open", action="store_true", help="print the address and open nothing")
-    command.add_argument("--data", metavar="FOLDER", help="where the records are kept")
-    command.set_defaults(does=run)
+    _add_run(commands.add_parser("run", help="open the application in the browser"))
     command = commands.add_parser("test", help="run every check and test; more arguments go to pytest")
-    command.add_argument("--only", action="store_true", help="tests without the checks of style, types and layers")
+    command.add_argument("--fast", action="store_true", help="no checks and no browser")
+    command.add_argument("--only", action="store_true", help="no checks of style, types and layers")
     command.set_defaults(does=test)
     commands.add_parser("check", help="style, types and layers").set_defaults(does=check)
     command = commands.add_parser("bench", help="measure something")
     command.add_argument("name", metavar="NAME")
     command.set_defaults(does=bench)
+    command = commands.add_parser("faults", help="kills and searches in full counts, some minutes long")
+    command.add_argument("--kills", type=int, default=200, help="how often a writing process is killed (200)")
+    command.set_defaults(does=faults)
     commands.add_parser("phone", help="assemble the offline phone build").set_defaults(does=phone)
-    commands.add_parser("lock", help="resolve the dependencies again").set_defaults(does=lock)
+    command = commands.add_parser("lock", help="write build/locks/ anew")
+    command.add_argument("--upgrade", action="store_true", help="take the newest versions that fit")
+    command.set_defaults(does=lock)
     command = commands.add_parser("setup", help="make the environment and stop")
     command.add_argument("--test", action="store_true", help="with what the tests need")
     command.set_defaults(does=setup)
     return parser
 
 
+def _add_run(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--window", action="store_true", help="in Flet's desktop client, downloaded once")
+    command.add_argument("--demo", action="store_true", help="with eight invented weeks, in their own folder")
+    command.add_argument("--port", type=int, default=0, metavar="N", help="0 takes a free one")
+    command.add_argument("--no-open", action="store_true", help="print the address and open nothing")
+    command.add_argument("--data", type=Path, metavar="FOLDER", help="where the records are kept")
+    command.set_defaults(does=run)
+
+
 def main() -> int:
-    options, more = _parser().parse_known_args()
-    if more and options.does not in (test, phone):
-        _parser().error(f"unrecognized arguments: {' '.join(more)}")
-    options.arguments = more
+    parser = _parser()
+    options, options_more = parser.parse_known_args()
+    if options_more and options.does not in TAKES_MORE:
+        parser.error(f"unrecognized arguments: {' '.join(options_more)}")
+    options.arguments = options_more
     try:
         return int(options.does(options))
     except KeyboardInterrupt:

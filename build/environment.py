@@ -1,14 +1,14 @@
-"""The project's own virtual environment, made from hash-locked lists, and how those lists are made.
+"""The project's own virtual environment, made once from hash-locked lists.
 
-`.venv` holds what the application needs to run; tests add to it. Nothing in it is resolved anew: each lock
-names every package with its digests. A lock that has not changed since costs nothing.
+One environment serves all: `run` installs the shortest list, `test` and `window` add to it. Nothing in it is
+resolved anew: each lock names every package with its digests. A lock that has not changed costs nothing; one
+that has makes the environment anew, so that what a list no longer names is gone from it too.
 """
 
 import hashlib
 import os
 import subprocess
 import sys
-import tempfile
 import venv
 from pathlib import Path
 
@@ -18,71 +18,66 @@ VENV = ROOT / ".venv"
 BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 
-PHONE = ("--platform", "pyemscripten_2026_0_wasm32", "--python-version", "3.14", "--implementation", "cp", "--abi", "cp314")
+CONTAINED_IN = {"run": ("test", "window"), "test": (), "window": ()}
+"""The longer lists that hold a list whole, in the same versions."""
 
 
 def in_environment() -> dict[str, str]:
     """The variables under which commands of the environment are found first."""
-    return os.environ | {
-        "PATH": f"{BIN}{os.pathsep}{os.environ.get('PATH', '')}",
-        "VIRTUAL_ENV": str(VENV),
-        "PYTHONDONTWRITEBYTECODE": os.environ.get("PYTHONDONTWRITEBYTECODE", ""),
-    }
+    path = f"{BIN}{os.pathsep}{os.environ.get('PATH', '')}"
+    return os.environ | {"PATH": path, "VIRTUAL_ENV": str(VENV)}
 
 
 def prepare(lock_name: str) -> None:
     """Makes the environment hold what a lock lists: `run`, `window` or `test`."""
-    lock = LOCKS / f"{lock_name}.txt"
-    stamp = VENV / f"{lock_name}.stamp"
-    wanted = hashlib.sha256(lock.read_bytes() + sys.version.encode()).hexdigest()
-    if stamp.is_file() and stamp.read_text() == wanted:
+    usable = is_usable(VENV)
+    if usable and any(_is_installed(name) for name in (lock_name, *CONTAINED_IN[lock_name])):
         return
-    if not PYTHON.is_file():
+    if not usable or any(not _is_installed(stamp.stem) for stamp in VENV.glob("*.stamp")):
         print("Making the environment in .venv …", flush=True)
-        venv.create(VENV, with_pip=True)
-    print(f"Installing what build/locks/{lock.name} lists …", flush=True)
-    pip("install", "-qq", "--no-deps", "--require-hashes", "--requirement", str(lock))
-    stamp.write_text(wanted)
+        make(VENV)
+    print(f"Installing what build/locks/{lock_name}.txt lists …", flush=True)
+    pip("install", "-qq", "--no-deps", "--require-hashes", "--requirement", str(LOCKS / f"{lock_name}.txt"))
+    _stamp(lock_name).write_text(_digest(lock_name), encoding="utf-8")
+
+
+def is_usable(folder: Path) -> bool:
+    """Whether an environment was made to its end, by the Python that runs this."""
+    version = ".".join(map(str, sys.version_info[:3]))
+    settings = folder / "pyvenv.cfg"
+    made_here = (
+        settings.is_file() and f"version = {version}" in settings.read_text(encoding="utf-8").splitlines()
+    )
+    tools = folder / BIN.name
+    return made_here and all((tools / (name + PYTHON.suffix)).is_file() for name in ("python", "pip"))
+
+
+def make(folder: Path) -> None:
+    """Makes an environment with nothing but pip, in place of what was there."""
+    try:
+        venv.create(folder, clear=True, with_pip=True)
+    except subprocess.CalledProcessError:
+        sys.exit(
+            "This Python cannot make environments; on Debian and Ubuntu install the package python3-venv."
+        )
 
 
 def pip(*arguments: str, python: Path = PYTHON) -> None:
+    """Runs pip; ends with one sentence where it fails, below what pip said."""
     command = [str(python), "-m", "pip", "--disable-pip-version-check", *arguments]
     if subprocess.run(command, cwd=ROOT, check=False).returncode:
         sys.exit("pip could not finish; what it said stands above.")
 
 
-def lock_all() -> None:
-    """Resolves every list again: the native ones with uv, the phone's from the exact names in the `.in` files."""
-    with tempfile.TemporaryDirectory() as scratch:
-        tools = Path(scratch) / "tools"
-        venv.create(tools, with_pip=True)
-        python = tools / BIN.name / PYTHON.name
-        pip("install", "-qq", "uv", python=python)
-        for name, extras in (("run", ()), ("window", ("window",)), ("test", ("test",))):
-            _lock_native(tools / BIN.name / "uv", name, extras)
-        for name in ("browser", "browser-test"):
-            _lock_phone(name, Path(scratch) / name, python)
+def _is_installed(lock_name: str) -> bool:
+    stamp = _stamp(lock_name)
+    lock = LOCKS / f"{lock_name}.txt"
+    return stamp.is_file() and lock.is_file() and stamp.read_text(encoding="utf-8") == _digest(lock_name)
 
 
-def _lock_native(uv: Path, name: str, extras: tuple[str, ...]) -> None:
-    command = [str(uv), "pip", "compile", "--quiet", "--universal", "--python-version", "3.11"]
-    command += ["--generate-hashes", "--no-header", "--no-annotate", "pyproject.toml"]
-    command += [f"--extra={extra}" for extra in extras]
-    if name != "run":
-        command += ["--constraint", str(LOCKS / "run.txt")]
-    subprocess.run([*command, "--output-file", str(LOCKS / f"{name}.txt")], cwd=ROOT, check=True)
+def _stamp(lock_name: str) -> Path:
+    return VENV / f"{lock_name}.stamp"
 
 
-def _lock_phone(name: str, folder: Path, python: Path) -> None:
-    """For one target every package has one wheel, so its digest is taken from the wheel itself."""
-    pip(
-        *("download", "-qq", "--no-deps", "--only-binary", ":all:", *PHONE),
-        *("--dest", str(folder), "--requirement", str(LOCKS / f"{name}.in")),
-        python=python,
-    )
-    entries = []
-    for wheel in sorted(folder.glob("*.whl"), key=lambda path: path.name.lower()):
-        package, version = wheel.name.split("-")[:2]
-        digest = hashlib.sha256(wheel.read_bytes()).hexdigest()
-        entries.append(f"{package.replace('_', '-').lower()}=={version} \\\n    --hash=sha256:{digest}\n")
-    (LOCKS / f"{name}.txt").write_text("".join(entries))
+def _digest(lock_name: str) -> str:
+    return hashlib.sha256((LOCKS / f"{lock_name}.txt").read_bytes() + sys.version.encode()).hexdigest()

@@ -13,7 +13,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-import flet_web  # type: ignore[import-untyped]  # the package carries no type marker
+import flet_web
 from flet.controls.types import RouteUrlStrategy, WebRenderer
 
 APP_NAME = "Strength companion"

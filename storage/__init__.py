@@ -1,0 +1,1 @@
+"""What is kept: records, plans and the session in progress, in files that survive a kill."""

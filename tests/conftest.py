@@ -1,4 +1,4 @@
-"""Rules of the whole run: a browser test that was skipped is a failure where the run says that nothing may be."""
+"""Rules of the whole run: where nothing may be skipped, a skipped browser test is a failure."""
 
 import os
 
@@ -7,33 +7,42 @@ import pytest
 BROWSER_MARKS = frozenset({"browser", "phone"})
 
 
-def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Quick tests first, so that a plain mistake shows before a browser starts."""
     items.sort(key=lambda item: bool(BROWSER_MARKS & {mark.name for mark in item.iter_markers()}))
 
 
 class NothingSkipped:
-    """Turns a skipped browser test, or a whole run without one, into a failed run."""
+    """Turns a skipped browser test or module, or a whole run without a browser test, into a failed run."""
 
     def __init__(self) -> None:
         self.browser_tests = 0
-        self.skipped: list[str] = []
+        self.faults: list[str] = []
+
+    def pytest_collectreport(self, report: pytest.CollectReport) -> None:
+        """A module that skips itself has no marks yet, so any counts."""
+        if report.skipped:
+            self.faults.append(f"{report.nodeid} was skipped")
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         if not BROWSER_MARKS & set(report.keywords):
             return
         self.browser_tests += report.when == "call"
         if report.skipped:
-            self.skipped.append(report.nodeid)
+            self.faults.append(f"{report.nodeid} was skipped")
 
+    @pytest.hookimpl(tryfirst=True)
     def pytest_sessionfinish(self, session: pytest.Session) -> None:
-        whole_run = not session.config.option.keyword and session.config.args == ["tests"]
-        if self.skipped or (whole_run and not self.browser_tests):
+        option = session.config.option
+        whole_run = not (option.keyword or option.markexpr) and session.config.args == ["tests"]
+        if whole_run and not self.browser_tests:
+            self.faults.append("no browser test ran")
+        if self.faults and session.exitstatus in (pytest.ExitCode.OK, pytest.ExitCode.NO_TESTS_COLLECTED):
             session.exitstatus = pytest.ExitCode.TESTS_FAILED
 
     def pytest_terminal_summary(self, terminalreporter: pytest.TerminalReporter) -> None:
-        for nodeid in self.skipped:
-            terminalreporter.write_line(f"SKIPPED, WHICH FAILS THIS RUN: {nodeid}", red=True)
+        for fault in self.faults:
+            terminalreporter.write_line(f"This run fails: {fault}.", red=True)
 
 
 def pytest_configure(config: pytest.Config) -> None:
