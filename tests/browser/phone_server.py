@@ -29,7 +29,7 @@ TYPES = {
 class _Folder(SimpleHTTPRequestHandler):
     """Serves one folder as a plain static host would: no route falls back to the page."""
 
-    extensions_map = {"": "application/octet-stream", **TYPES}  # noqa: RUF012
+    extensions_map = {"": "application/octet-stream", **TYPES}
     protocol_version = "HTTP/1.1"
 
     def log_message(self, *_: object) -> None:

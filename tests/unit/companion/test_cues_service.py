@@ -300,7 +300,7 @@ async def test_a_session_that_ended_is_forgotten_with_its_channel() -> None:
 
 
 async def test_a_broken_socket_stops_neither_the_session_nor_the_next_one() -> None:
-    channel = SocketChannel()
+    channel = SocketChannel(TOKEN)
     channel.connect(Socket(broken=True))
     await channel.send(Greet())
     again = Socket()

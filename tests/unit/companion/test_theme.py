@@ -97,7 +97,7 @@ def test_no_slot_is_left_to_the_framework_to_fill_in_the_roles_that_controls_rea
 
 
 def test_every_kind_of_segment_has_a_colour() -> None:
-    kinds = "get_ready warm_up practice work side_change rest transition cool_down".split()
+    kinds = ["get_ready", "warm_up", "practice", "work", "side_change", "rest", "transition", "cool_down"]
     assert list(KIND_ROLE) == kinds
 
 
