@@ -22,12 +22,12 @@ from starlette.middleware import Middleware
 from starlette.routing import Mount, WebSocketRoute
 from starlette.websockets import WebSocket, WebSocketDisconnect
 
-from companion.services.page_channel import PageChannel, PageHub, is_page_token
+from companion.services.page_channel import PageHub, SocketChannel, is_page_token
 from companion.services.page_messages import parse_from_page
 from companion.web_client import client_routes, stage_client
 from companion.web_guard import LOCAL_NAMES, LocalOnly
 
-PageMain = Callable[[ft.Page, PageChannel], Awaitable[None]]
+PageMain = Callable[[ft.Page, SocketChannel], Awaitable[None]]
 
 CLOSE_BAD_MESSAGE = 1008
 SHUTDOWN_LIMIT_S = 2

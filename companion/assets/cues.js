@@ -364,10 +364,13 @@ var companionPage = (() => {
 
   // --- voice: only one that lives on the device, in the language of the page ----------------------------------
 
+  // Read before the client starts: it puts the language of the browser in its place, and the words are ours.
+  const language = document.documentElement.lang || "en";
+
   function voices() {
     if (!window.speechSynthesis) return [];
     return speechSynthesis.getVoices().filter(
-      (voice) => voice.localService && voice.lang.toLowerCase().startsWith(document.documentElement.lang || "en"));
+      (voice) => voice.localService && voice.lang.toLowerCase().startsWith(language));
   }
 
   function speak(cue) {

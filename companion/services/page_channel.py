@@ -47,7 +47,8 @@ class PageSocket(Protocol):
 class SocketChannel:
     """Server mode: the page is reached through whichever socket it has open at the moment."""
 
-    def __init__(self) -> None:
+    def __init__(self, token: str) -> None:
+        self.token = token
         self.superseded = False
         self._socket: PageSocket | None = None
         self._listener: Listener | None = None
@@ -91,7 +92,7 @@ class PageHub:
         older = self._channels.get(token)
         if older is not None:
             older.superseded = True
-        channel = SocketChannel()
+        channel = SocketChannel(token)
         channel.connect(self._sockets.get(token))
         self._channels[token] = channel
         return channel

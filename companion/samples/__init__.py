@@ -1,0 +1,17 @@
+"""The sample plans: invented people, our own choice of movements."""
+
+from __future__ import annotations
+
+from importlib import resources
+
+from engine.plan import SessionPlan
+from engine.reading import read
+
+
+def sample_plans() -> tuple[SessionPlan, ...]:
+    """Every sample plan, in the order of the files' names."""
+    folder = resources.files("companion.samples").joinpath("plans")
+    files = sorted(
+        (file for file in folder.iterdir() if file.name.endswith(".json")), key=lambda file: file.name
+    )
+    return tuple(read(SessionPlan, file.read_bytes()) for file in files)

@@ -1,0 +1,80 @@
+"""What the application knows at one moment. Views read it; only actions change it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+
+from engine.choose import SoreJoint
+from engine.fitted import FittedSession
+from engine.movement import Equipment, Kit
+from engine.offer import Offer
+from engine.pain import PainNote
+from engine.plan import SessionPlan
+from engine.record import Effort, LogAnswers, Profile, Record
+from engine.review import WeekReview
+from engine.run import RunState
+
+
+class Screen(StrEnum):
+    cautions = "cautions"
+    setup = "setup"
+    running = "running"
+    hurt = "hurt"
+    log = "log"
+    week = "week"
+
+
+@dataclass
+class Live:
+    """A session in progress. ``zero_ms`` is where session time 0 lies on the monotonic clock."""
+
+    run_id: str
+    state: RunState
+    started_at: datetime
+    finish_at: datetime
+    zero_ms: int
+    cue_times_ms: tuple[int, ...] = ()
+    gap_ms: int = 0
+
+
+@dataclass
+class State:
+    screen: Screen = Screen.setup
+    profile: Profile | None = None
+    plans: tuple[SessionPlan, ...] = ()
+    plan_id: str = ""
+    minutes: int = 25
+    kit: Kit = Kit.none
+    without: tuple[Equipment, ...] = ()
+    sore: tuple[SoreJoint, ...] = ()
+    offer: Offer | None = None
+    picked: FittedSession | None = None
+    live: Live | None = None
+    answers: LogAnswers = field(default_factory=LogAnswers)
+    pain: PainNote | None = None
+    week: str = ""
+    weeks: tuple[WeekReview, ...] = ()
+    records: tuple[Record, ...] = ()
+    said: str = ""
+    problem: str = ""
+    read_only: str = ""
+    on_change: Callable[[], None] = lambda: None
+
+    @property
+    def plan(self) -> SessionPlan:
+        """The plan to fit; the first one where none was chosen."""
+        return next((plan for plan in self.plans if plan.id == self.plan_id), self.plans[0])
+
+    @property
+    def session(self) -> FittedSession | None:
+        """What the start button starts: the alternative that was picked, else the best fit."""
+        if self.picked is not None:
+            return self.picked
+        return self.offer.session if self.offer else None
+
+    @property
+    def effort(self) -> Effort | None:
+        return self.answers.effort

@@ -1,0 +1,106 @@
+"""Words of the screens: names of kinds and patterns, doses, and sentences that more than one screen uses."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from engine.fitted import FittedItem, FittedSession
+from engine.movement import Joint, MovementPattern, Side
+from engine.pain import Advice
+from engine.plan import Count, Dose, DoseUnit
+from engine.segment import Chosen, Kind, Segment
+
+CAUTIONS = (
+    "This is general training information, not medical advice.",
+    "With a condition, an injury, a pregnancy or after a long break, ask a health professional for clearance.",
+    "Joint pain is never pushed through.",
+    "Local rules and the judgement of a qualified coach or clinician come first.",
+)
+URGENT = (
+    "Stop and get help now: chest pain or pressure, fainting or severe dizziness, unusual breathlessness, "
+    "sudden weakness or numbness, trouble speaking or seeing. Call your local emergency number."
+)
+ROOM = "Room of about 2 × 2 m, dry floor with grip, children and pets out, weights clear of head and feet."
+
+KIND_WORD = {
+    Kind.get_ready: "Get ready",
+    Kind.warm_up: "Warm-up",
+    Kind.practice: "Practice",
+    Kind.work: "Work",
+    Kind.side_change: "Change sides",
+    Kind.rest: "Rest",
+    Kind.transition: "Next block",
+    Kind.cool_down: "Cool-down",
+}
+
+ADVICE = {
+    Advice.go_on: "Muscle effort may burn. Go on if it feels right; stop when in doubt.",
+    Advice.retry_unloaded: "Stop this movement. One try without weight and with less range: go on only at 0.",
+    Advice.swap_and_hold: "Stop this movement for today. It stays out until it is free of pain.",
+    Advice.end_session: "End the session here. If it does not settle, ask a health professional.",
+    Advice.get_help: URGENT,
+}
+
+
+def joint_word(joint: Joint, side: Side | None = None) -> str:
+    name = joint.replace("_", " ")
+    return f"{side} {name}" if side else name
+
+
+def pattern_word(pattern: MovementPattern) -> str:
+    return pattern.replace("_", " ").capitalize()
+
+
+def dose_words(dose: Dose | None) -> str:
+    """A dose as a person says it: “8 a side”, “3–5”, “30 s”."""
+    if dose is None:
+        return ""
+    amount = str(dose.low) if dose.most == dose.low else f"{dose.low}–{dose.most}"
+    unit = " s" if dose.unit is DoseUnit.seconds else ""
+    ending = {Count.per_side: " a side", Count.alternating: " alternating", Count.total: ""}[dose.count]
+    return f"{amount}{unit}{ending}"
+
+
+def form_words(chosen: Chosen) -> str:
+    """The form where it says more than the movement's name."""
+    return "" if chosen.form_name.lower() == chosen.name.lower() else chosen.form_name
+
+
+def item_words(item: FittedItem | None) -> str:
+    return dose_words(item.dose) if item else ""
+
+
+def session_words(session: FittedSession) -> str:
+    """“3 rounds, the warm-up twice, practice by the clock”."""
+    rounds, warm_up = session.rounds(), session.warm_up_rounds()
+    parts = [f"{rounds} round{'s' if rounds != 1 else ''}"]
+    if warm_up:
+        parts.append(f"warm-up {({1: 'once', 2: 'twice'}).get(warm_up, f'{warm_up} times')}")
+    parts.append("with practice" if any(b.kind == "practice" for b in session.blocks) else "no practice")
+    return ", ".join(parts)
+
+
+def spans(session: FittedSession) -> list[tuple[int, int, str, str]]:
+    """The session for the time strip: start, end, kind, and the name of its stretch."""
+    start_ms, found = 0, []
+    for segment in session.segments:
+        end_ms = start_ms + segment.planned_ms
+        found.append((start_ms, end_ms, segment.kind.value, _stretch(segment)))
+        start_ms = end_ms
+    return found
+
+
+def _stretch(segment: Segment) -> str:
+    if segment.kind in (Kind.transition, Kind.get_ready):
+        return ""
+    if segment.kind in (Kind.warm_up, Kind.practice, Kind.cool_down):
+        return KIND_WORD[segment.kind]
+    return f"Round {segment.round}" if segment.round else "Practice"
+
+
+def clock_time(moment: datetime) -> str:
+    return f"{moment:%H:%M}"
+
+
+def day_words(day: date) -> str:
+    return f"{day:%A} {day.day} {day:%B}"

@@ -1,0 +1,128 @@
+"""Something hurts: what, where, a number; then what the rules say, plainly. Never a diagnosis."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import flet as ft
+
+from companion.text import ADVICE, URGENT, joint_word
+from companion.views.buttons import bound
+from companion.views.frame import page_frame
+from companion.views.inputs import choice_row, stepper, tick_row
+from companion.views.parts import notice, primary_button, quiet_button, section_title
+from companion.views.safe import safe_component
+from companion.views.theme import Space
+from engine.movement import PAIRED_JOINTS, Joint, Side
+from engine.pain import Advice, PainKind, PainQuality
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state import State
+
+KINDS = (
+    (PainKind.muscle.value, "Muscle"),
+    (PainKind.joint.value, "Joint"),
+    (PainKind.warning_sign.value, "Warning sign"),
+)
+QUALITIES = {
+    PainQuality.sharp: "Sharp",
+    PainQuality.locking: "Locking",
+    PainQuality.giving_way: "Giving way",
+    PainQuality.nerve_like: "Tingling, numb or shooting",
+}
+
+
+@safe_component
+def hurt_screen(state: State, do: Actions) -> ft.Control:
+    note = state.pain
+    assert note is not None
+    joint_questions = [_where(state, do), _qualities(state, do)] if note.kind is PainKind.joint else []
+    rating = [] if note.kind is PainKind.warning_sign else [_rating(state, do)]
+    said = do.advice()
+    return page_frame(
+        [
+            notice("danger", URGENT),
+            section_title("What is it?"),
+            choice_row(KINDS, note.kind.value, lambda kind: do.describe_pain(kind=kind), name="What hurts"),
+            *rating,
+            *joint_questions,
+            section_title("What to do"),
+            notice("note" if said is Advice.go_on else "caution", ADVICE[said], announce=True),
+            ft.Row([quiet_button("Nothing hurts, go back", bound(do.not_hurt))]),
+        ],
+        title="Stopped. What hurts?",
+        actions=_ways_on(said, do),
+    )
+
+
+def _ways_on(said: Advice, do: Actions) -> list[ft.Control]:
+    """Only what the rules permit; ending is always there."""
+    end = ("End the session", "end")
+    ways = {
+        Advice.go_on: [end, ("Go on", "go_on")],
+        Advice.retry_unloaded: [end, ("Skip it", "skip"), ("Try unloaded", "go_on")],
+        Advice.swap_and_hold: [end, ("Go on without it", "skip")],
+        Advice.end_session: [end],
+        Advice.get_help: [end],
+    }[said]
+    *others, (label, then) = ways
+    return [
+        *(
+            quiet_button(text, bound(do.answer_pain, way), tone="danger", tall=True, expand=True)
+            for text, way in others
+        ),
+        primary_button(label, bound(do.answer_pain, then), expand=True),
+    ]
+
+
+def _rating(state: State, do: Actions) -> ft.Control:
+    assert state.pain is not None
+    chosen = stepper(
+        state.pain.rating,
+        lambda value: do.describe_pain(rating=value),
+        unit="point",
+        steps=(-2, -1, 1, 2),
+        high=10,
+    )
+    return ft.Column([section_title("How much?", detail="0 to 10"), chosen], spacing=Space.S)
+
+
+def _where(state: State, do: Actions) -> ft.Control:
+    """Named joint points, as a list."""
+    note = state.pain
+    assert note is not None
+    points = [(j, s) for j in Joint for s in ((Side.left, Side.right) if j in PAIRED_JOINTS else (None,))]
+    rows: list[ft.Control] = [
+        quiet_button(
+            joint_word(joint, side),
+            bound(_place, do, joint, side),
+            tone="caution" if (note.joint, note.side) == (joint, side) else "plain",
+        )
+        for joint, side in points
+    ]
+    where = joint_word(note.joint, note.side) if note.joint else "tap one"
+    buttons = ft.Row(rows, wrap=True, spacing=Space.S, run_spacing=Space.S)
+    return ft.Column([section_title("Where?", detail=where), buttons], spacing=Space.S)
+
+
+def _place(do: Actions, joint: Joint, side: Side | None) -> None:
+    do.describe_pain(joint=joint, side=side)
+
+
+def _qualities(state: State, do: Actions) -> ft.Control:
+    note = state.pain
+    assert note is not None
+    rows: list[ft.Control] = [
+        tick_row(label, quality in note.qualities, _toggled(note.qualities, quality, do))
+        for quality, label in QUALITIES.items()
+    ]
+    return ft.Column([section_title("Any of these?"), ft.Column(rows, spacing=0)], spacing=Space.S)
+
+
+def _toggled(now: tuple[PainQuality, ...], quality: PainQuality, do: Actions) -> Callable[..., Any]:
+    def toggle(on: bool) -> None:
+        do.describe_pain(qualities=(*now, quality) if on else tuple(q for q in now if q is not quality))
+
+    return toggle

@@ -1,0 +1,128 @@
+"""The quick log: everything as planned unless edited; loads, effort, position, a note. Under a minute."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import flet as ft
+
+from companion.views.buttons import bound
+from companion.views.frame import page_frame
+from companion.views.inputs import choice_row, field, stepper, tick_row
+from companion.views.parts import notice, primary_button, quiet_button, section_title, words
+from companion.views.safe import safe_component
+from companion.views.theme import Role, Space
+from engine.record import LimitedBy, SetAnswer, SetDone, sets_of
+from engine.run import Ending
+from engine.units import format_duration
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state import State
+
+ENDED = {
+    Ending.finished: "All of it done.",
+    Ending.early: "Ended early. What was done is kept.",
+    Ending.pain: "Stopped for pain. What was done is kept, and the pain note with it.",
+}
+LIMITS = tuple((limit.value, limit.value.capitalize()) for limit in LimitedBy)
+
+
+@safe_component
+def log_screen(state: State, do: Actions) -> ft.Control:
+    live = state.live
+    assert live is not None
+    opened, set_opened = ft.use_state("")
+    run = live.state
+    sets = sets_of(run, state.answers)
+    worked_ms = sum(done.worked_ms for done in run.done)
+    ending = run.ending or Ending.early
+    return page_frame(
+        [
+            notice("note", f"{ENDED[ending]} {format_duration(worked_ms)} in all."),
+            section_title("How hard was the session?", detail="0 nothing at all, 10 everything you had"),
+            stepper(round(state.effort or 0), do.log_effort, unit="point", steps=(-2, -1, 1, 2), high=10),
+            *_loads(state, sets, do),
+            *_sets(sets, opened, set_opened, do),
+            field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
+        ],
+        title="How was it?",
+        actions=[primary_button("Save", bound(do.save_log), expand=True)],
+    )
+
+
+def _loads(state: State, sets: tuple[SetDone, ...], do: Actions) -> list[ft.Control]:
+    """One load a movement; it holds for every round."""
+    rows: list[ft.Control] = []
+    for movement, dumbbells in dict.fromkeys((s.movement, s.dumbbells) for s in sets if s.dumbbells):
+        name = movement.replace("-", " ").capitalize()
+        each = ", each" if dumbbells == 2 else ""
+        rows += [
+            words(f"{name}{each}", strong=True),
+            stepper(
+                state.answers.loads_g.get(movement, 0) // 1000,
+                _load_setter(movement, do),
+                unit="kilogram",
+                steps=(-2, -1, 1, 2),
+                high=100,
+            ),
+        ]
+    return [section_title("Loads"), *rows] if rows else []
+
+
+def _load_setter(movement: str, do: Actions) -> Callable[..., Any]:
+    return lambda kilograms: do.set_load(movement, kilograms * 1000)
+
+
+def _sets(
+    sets: tuple[SetDone, ...], opened: str, on_open: Callable[..., Any], do: Actions
+) -> list[ft.Control]:
+    """Every set as planned; a tap opens one to correct it."""
+    rows: list[ft.Control] = []
+    for done in sets:
+        rows.append(ft.Row([quiet_button(_set_words(done), bound(on_open, done.key), expand=True)]))
+        if done.key == opened:
+            rows.append(_one_set(done, do))
+    if not rows:
+        return []
+    detail = "as planned, unless you open one"
+    return [section_title("Sets", detail=detail), ft.Column(rows, spacing=Space.XS)]
+
+
+def _set_words(done: SetDone) -> str:
+    name = done.movement.replace("-", " ").capitalize()
+    side = "" if done.side == "both" else f", {done.side}"
+    counted = f", {done.repetitions} repetitions" if done.repetitions is not None else ""
+    lost = "" if done.position_held else ", position lost"
+    return f"Round {done.round}: {name}{side}{counted}{lost}"
+
+
+def _one_set(done: SetDone, do: Actions) -> ft.Control:
+    answer = SetAnswer.model_validate(done.model_dump(include=set(SetAnswer.model_fields)))
+    planned = done.repetitions if done.repetitions is not None else (done.planned_repetitions or 0)
+
+    def told(**changes: object) -> None:
+        do.log_set(done.key, **changes)
+
+    limit = answer.limited_by.value if answer.limited_by else None
+    return ft.Container(
+        content=ft.Column(
+            [
+                words("Repetitions"),
+                stepper(
+                    planned, lambda n: told(repetitions=n), unit="repetition", steps=(-2, -1, 1, 2), high=200
+                ),
+                tick_row("Position held", answer.position_held, lambda on: told(position_held=on)),
+                tick_row("Full range kept", answer.range_kept, lambda on: told(range_kept=on)),
+                words("What limited you?"),
+                choice_row(LIMITS[:3], limit, lambda one: told(limited_by=one), name="What limited you"),
+                choice_row(
+                    LIMITS[3:], limit, lambda one: told(limited_by=one), name="What limited you, more"
+                ),
+            ],
+            spacing=Space.S,
+        ),
+        padding=Space.S,
+        bgcolor=Role.SURFACE,
+    )

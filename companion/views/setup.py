@@ -1,0 +1,186 @@
+"""Minutes and kit: the fitted session as a strip to scale, and what was given up for it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import flet as ft
+
+from companion.text import clock_time, joint_word, session_words, spans
+from companion.views.buttons import bound
+from companion.views.frame import page_frame
+from companion.views.inputs import choice_row, stepper, tick_row
+from companion.views.parts import notice, primary_button, quiet_button, section_title, words
+from companion.views.ruler import strip_legend, time_strip
+from companion.views.safe import safe_component
+from companion.views.theme import Role, Space, Type
+from engine.fitted import FittedSession
+from engine.movement import PAIRED_JOINTS, Equipment, Joint, Side
+from engine.offer import Offer
+from engine.units import format_duration
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state import State
+
+KITS = (("none", "None"), ("single", "One"), ("pair", "Two"))
+ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
+SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
+"""Joint pain today: the lower figure of each band decides."""
+
+
+@safe_component
+def setup_screen(state: State, do: Actions) -> ft.Control:
+    session, found = state.session, state.offer
+    assert found is not None
+    return page_frame(
+        [
+            *_troubles(state),
+            section_title("How many minutes?", detail=_finish(session, do)),
+            stepper(state.minutes, do.set_minutes, low=5, high=120),
+            *(_fitted(session, found, do) if session else [_nothing_fits(found)]),
+            section_title("Dumbbells on hand"),
+            choice_row(KITS, state.kit.value, do.choose_kit, name="Dumbbells on hand"),
+            _plan_choice(state, do),
+            _room(state, do),
+            _sore(state, do),
+            ft.Row([quiet_button("The week", bound(do.show_week))]),
+        ],
+        title=state.plan.name,
+        actions=[_start(state, session, do)],
+    )
+
+
+def _troubles(state: State) -> list[ft.Control]:
+    said = [text for text in (state.problem, state.read_only) if text]
+    return [notice("caution", text) for text in said]
+
+
+def _start(state: State, session: FittedSession | None, do: Actions) -> ft.Control:
+    label = f"Start {format_duration(session.total_ms)}" if session else "Nothing to start"
+    ready = session is not None and not state.read_only
+    return primary_button(label, bound(do.start), disabled=not ready, expand=True)
+
+
+def _finish(session: FittedSession | None, do: Actions) -> str:
+    if session is None:
+        return ""
+    return f"done by {clock_time(do.now() + timedelta(milliseconds=session.total_ms))}"
+
+
+def _nothing_fits(found: Offer) -> ft.Control:
+    shortest = format_duration(found.shortest_ms)
+    return notice(
+        "note", f"This plan needs {shortest} at least. Give it more minutes, or choose another plan."
+    )
+
+
+def _fitted(session: FittedSession, found: Offer, do: Actions) -> list[ft.Control]:
+    shown = spans(session)
+    return [
+        words(session_words(session), size=Type.LEAD, strong=True),
+        time_strip(shown),
+        strip_legend(shown),
+        *([notice("note", _below(found))] if session.below_minimum else []),
+        *_given_up(session),
+        *_alternatives(session, found, do),
+        *_more_minutes(found),
+    ]
+
+
+def _below(found: Offer) -> str:
+    missing = f" One round more needs {format_duration(found.missing_ms)} more." if found.missing_ms else ""
+    return f"Fewer rounds than the coach's minimum; the plan permits it.{missing}"
+
+
+def _given_up(session: FittedSession) -> list[ft.Control]:
+    if not session.reasons:
+        return []
+    lines: list[ft.Control] = [
+        words(
+            f"{reason.text} ({format_duration(round(reason.seconds * 1000))})"
+            if reason.seconds
+            else reason.text
+        )
+        for reason in session.reasons
+    ]
+    return [section_title("To fit, this changed"), ft.Column(lines, spacing=Space.XS)]
+
+
+def _alternatives(session: FittedSession, found: Offer, do: Actions) -> list[ft.Control]:
+    others: list[tuple[str, FittedSession | None]] = [
+        (a.label, a.session) for a in found.alternatives if a.session != session
+    ]
+    if found.session is not None and session != found.session:
+        others.insert(0, ("Back to the best fit", None))
+    if not others:
+        return []
+    rows: list[ft.Control] = [
+        ft.Row([quiet_button(label, bound(do.pick, other), expand=True)]) for label, other in others
+    ]
+    return [section_title("Or"), ft.Column(rows, spacing=Space.S)]
+
+
+def _more_minutes(found: Offer) -> list[ft.Control]:
+    bought = [more for more in found.more_minutes if more.buys]
+    if not bought:
+        return []
+    lines: list[ft.Control] = [
+        words(f"{more.minutes} min more: {more.buys}", colour=Role.INK_SOFT) for more in bought
+    ]
+    return [section_title("More minutes would buy"), ft.Column(lines, spacing=Space.XS)]
+
+
+def _plan_choice(state: State, do: Actions) -> ft.Control:
+    rows: list[ft.Control] = [
+        tick_row(plan.name, plan.id == state.plan.id, _choosing(plan.id, do)) for plan in state.plans
+    ]
+    return ft.Column([section_title("Plan"), ft.Column(rows, spacing=0)], spacing=Space.S)
+
+
+def _choosing(plan_id: str, do: Actions) -> Callable[..., Any]:
+    return lambda _: do.choose_plan(plan_id)
+
+
+def _room(state: State, do: Actions) -> ft.Control:
+    rows: list[ft.Control] = [
+        tick_row(f"A free {one}", one not in state.without, _toggle(one, do)) for one in ASKED_FOR
+    ]
+    return ft.Column([section_title("In the room"), ft.Column(rows, spacing=0)], spacing=Space.S)
+
+
+def _toggle(one: Equipment, do: Actions) -> Callable[..., Any]:
+    async def toggle(_: bool) -> None:
+        await do.toggle_absent(one)
+
+    return toggle
+
+
+def _sore(state: State, do: Actions) -> ft.Control:
+    """Joints that hurt today; each named joint point opens its own row of ratings."""
+    chosen, set_chosen = ft.use_state("")
+    points = [(j, s) for j in Joint for s in ((Side.left, Side.right) if j in PAIRED_JOINTS else (None,))]
+    rated = {(sore.joint, sore.side): sore.rating for sore in state.sore}
+    buttons: list[ft.Control] = []
+    for joint, side in points:
+        word, rating = joint_word(joint, side), rated.get((joint, side))
+        label = f"{word}: {rating}" if rating else word
+        buttons.append(quiet_button(label, bound(set_chosen, word), tone="caution" if rating else "plain"))
+    rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="Muscles that ache are fine")]
+    for joint, side in points:
+        if joint_word(joint, side) == chosen:
+            rows += [words(f"{chosen.capitalize()}, 0 to 10"), _ratings(joint, side, rated, do)]
+    return ft.Column(
+        [*rows, ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S)], spacing=Space.S
+    )
+
+
+def _ratings(
+    joint: Joint, side: Side | None, rated: dict[tuple[Joint, Side | None], int], do: Actions
+) -> ft.Control:
+    now = str(rated.get((joint, side), 0))
+    return choice_row(
+        SORE_RATINGS, now, lambda value: do.rate_sore(joint, side, int(value)), name="Pain today"
+    )
