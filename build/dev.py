@@ -1,6 +1,7 @@
 """Everything a developer does, needing nothing but Python:
 
 python3 build/dev.py run      opens the application in the browser
+python3 build/dev.py companion fit PLAN --minutes 25, and the rest of the command line
 python3 build/dev.py test     brings what the tests need and runs every check and test
 python3 build/dev.py check    style, types and layers alone
 python3 build/dev.py bench NAME
@@ -69,6 +70,13 @@ def run(options: argparse.Namespace) -> int:
     return become(command)
 
 
+def companion(options: argparse.Namespace) -> int:
+    """The command line, from any folder; installing the project puts it on the path as `companion`."""
+    prepare("run")
+    found = _found(["python", "-m", "companion.cli", *options.words, *options.arguments])
+    return subprocess.run(found, env=_variables({"PYTHONPATH": str(ROOT)}), check=False).returncode
+
+
 def check(_: argparse.Namespace) -> int:
     """Runs every check, so that one run tells all; 1 when any of them complained."""
     prepare("test")
@@ -108,7 +116,10 @@ def bench(options: argparse.Namespace) -> int:
     """Runs one bench: a table, and one JSON object of figures as the last line."""
     scripts = {path.stem: path for path in (ROOT / "tests" / "bench").glob("[a-z]*.py")}
     if options.name not in scripts:
-        print(f"There is no bench “{options.name}”; there is {', '.join(sorted(scripts)) or 'none'}.", file=sys.stderr)
+        print(
+            f"There is no bench “{options.name}”; there is {', '.join(sorted(scripts)) or 'none'}.",
+            file=sys.stderr,
+        )
         return 2
     prepare("test")
     # Not started as a script: its folder would then come first, and a bench is named after what it measures.
@@ -138,13 +149,16 @@ def setup(options: argparse.Namespace) -> int:
     return 0
 
 
-TAKES_MORE = (test, bench, faults, phone)
+TAKES_MORE = (companion, test, bench, faults, phone)
 
 
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(description="Run, test, measure and package the session companion.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
     _add_run(commands.add_parser("run", help="open the application in the browser"))
+    command = commands.add_parser("companion", help="the command line: fit, check, schema", add_help=False)
+    command.add_argument("words", nargs=argparse.REMAINDER)
+    command.set_defaults(does=companion)
     command = commands.add_parser("test", help="run every check and test; more arguments go to pytest")
     command.add_argument("--fast", action="store_true", help="no checks and no browser")
     command.add_argument("--only", action="store_true", help="no checks of style, types and layers")

@@ -34,9 +34,9 @@ def prepare(lock_name: str) -> None:
     if usable and any(_is_installed(name) for name in (lock_name, *CONTAINED_IN[lock_name])):
         return
     if not usable or any(not _is_installed(stamp.stem) for stamp in VENV.glob("*.stamp")):
-        print("Making the environment in .venv …", flush=True)
+        _say("Making the environment in .venv …")
         make(VENV)
-    print(f"Installing what build/locks/{lock_name}.txt lists …", flush=True)
+    _say(f"Installing what build/locks/{lock_name}.txt lists …")
     pip("install", "-qq", "--no-deps", "--require-hashes", "--requirement", str(LOCKS / f"{lock_name}.txt"))
     _stamp(lock_name).write_text(_digest(lock_name), encoding="utf-8")
 
@@ -67,6 +67,11 @@ def pip(*arguments: str, python: Path = PYTHON) -> None:
     command = [str(python), "-m", "pip", "--disable-pip-version-check", *arguments]
     if subprocess.run(command, cwd=ROOT, check=False).returncode:
         sys.exit("pip could not finish; what it said stands above.")
+
+
+def _say(sentence: str) -> None:
+    """On the error stream: the output belongs to the command that the environment is made for."""
+    print(sentence, file=sys.stderr, flush=True)
 
 
 def _is_installed(lock_name: str) -> bool:

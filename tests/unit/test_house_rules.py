@@ -1,0 +1,131 @@
+"""The rules of the house that neither ruff nor import-linter can express, and the lists of dependencies."""
+
+import ast
+import importlib
+import pkgutil
+import sys
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from environment import CONTAINED_IN, LOCKS, ROOT, is_usable
+from locking import PHONE, versions
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
+from pydantic import BaseModel
+
+OURS = {"engine", "storage", "companion"}
+OUTSIDE = {
+    "engine": {"pydantic"},
+    "storage": {"pydantic", "tinydb"},
+    "companion": {"pydantic", "flet", "flet_web", "starlette", "uvicorn", "plyer"},
+}
+ONLY_ON_THE_PHONE = {"js", "flet_js", "pyodide", "pyodide_js"}
+CATCHES_ALL = {
+    "companion/app.py",  # the one presenter of unexpected errors
+    "companion/views/safe.py",  # Flet gives a fault in rendering no other way out
+}
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+
+
+def sources(package: str) -> Iterator[Path]:
+    return (ROOT / package).rglob("*.py")
+
+
+def imported(source: Path) -> set[str]:
+    """The first names of all that a file imports, wherever in it."""
+    nodes = list(ast.walk(ast.parse(source.read_text(encoding="utf-8"))))
+    plain = {alias.name for node in nodes if isinstance(node, ast.Import) for alias in node.names}
+    named = {node.module or "" for node in nodes if isinstance(node, ast.ImportFrom) and not node.level}
+    return {name.partition(".")[0] for name in plain | named}
+
+
+def catches_all(handler: ast.ExceptHandler) -> bool:
+    caught = handler.type.elts if isinstance(handler.type, ast.Tuple) else [handler.type]
+    return any(kind is None or ast.unparse(kind) in ("Exception", "BaseException") for kind in caught)
+
+
+def lock_text(name: str) -> str:
+    return (LOCKS / f"{name}.txt").read_text(encoding="utf-8")
+
+
+def locked(name: str) -> dict[str, str]:
+    return versions(lock_text(name))
+
+
+@pytest.mark.parametrize("package", sorted(OUTSIDE))
+def test_a_package_stands_on_few_others(package: str) -> None:
+    used = set().union(*map(imported, sources(package)))
+    allowed = OUTSIDE[package] | OURS | (ONLY_ON_THE_PHONE if package == "companion" else set())
+    assert used - allowed - sys.stdlib_module_names == set()
+
+
+def test_what_is_imported_is_also_declared() -> None:
+    declared = [*PROJECT["dependencies"], *PROJECT["optional-dependencies"]["phone"]]
+    names = {canonicalize_name(Requirement(line).name) for line in declared}
+    assert {canonicalize_name(name) for name in set().union(*OUTSIDE.values())} - names == set()
+
+
+def test_unexpected_errors_are_caught_in_known_places_only() -> None:
+    catching = {
+        source.relative_to(ROOT).as_posix()
+        for package in OURS
+        for source in sources(package)
+        for node in ast.walk(ast.parse(source.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ExceptHandler) and catches_all(node)
+    }
+    assert catching - CATCHES_ALL == set()
+
+
+@pytest.mark.parametrize("package", ["engine", "storage"])
+def test_every_model_is_frozen_refuses_unknown_fields_and_holds_no_list(package: str) -> None:
+    for module in pkgutil.iter_modules([str(ROOT / package)], f"{package}."):
+        for name, model in vars(importlib.import_module(module.name)).items():
+            if not (isinstance(model, type) and issubclass(model, BaseModel) and model is not BaseModel):
+                continue
+            assert model.model_config.get("frozen"), name
+            assert model.model_config.get("extra") == "forbid", name
+            for field, about in model.model_fields.items():
+                assert "list[" not in str(about.annotation), f"{name}.{field}"
+
+
+@pytest.mark.parametrize("name", sorted(path.stem for path in LOCKS.glob("*.txt")))
+def test_every_locked_package_has_one_version_and_a_digest_and_comes_from_no_named_place(name: str) -> None:
+    text = lock_text(name)
+    assert "://" not in text
+    assert "--index" not in text
+    entries = text.replace("\\\n", " ").splitlines()
+    assert entries
+    for entry in entries:
+        assert "==" in entry, entry
+        assert "--hash=sha256:" in entry, entry
+
+
+@pytest.mark.parametrize(("short", "long"), [(a, b) for a, longer in CONTAINED_IN.items() for b in longer])
+def test_a_longer_list_holds_the_shorter_in_the_same_versions(short: str, long: str) -> None:
+    assert locked(short).items() <= locked(long).items()
+
+
+@pytest.mark.parametrize("name", PHONE)
+def test_the_phone_runs_the_versions_that_were_tested_here(name: str) -> None:
+    assert locked(name).items() <= locked("test").items()
+    assert locked(name).keys() == set((LOCKS / f"{name}.in").read_text(encoding="utf-8").split())
+
+
+@pytest.mark.parametrize(("name", "extra"), [("run", None), ("window", "window"), ("test", "test")])
+def test_a_lock_fits_what_the_project_declares(name: str, extra: str | None) -> None:
+    lines = [*PROJECT["dependencies"], *(PROJECT["optional-dependencies"][extra] if extra else ())]
+    for requirement in map(Requirement, lines):
+        version = locked(name)[canonicalize_name(requirement.name)]
+        assert requirement.specifier.contains(version), f"{requirement} is locked at {version}"
+
+
+def test_an_environment_of_another_python_or_without_pip_is_made_anew(tmp_path: Path) -> None:
+    assert is_usable(Path(sys.prefix))
+    assert not is_usable(tmp_path)
+    (tmp_path / "pyvenv.cfg").write_text("version = 3.9.1\n", encoding="utf-8")
+    assert not is_usable(tmp_path)
+    version = ".".join(map(str, sys.version_info[:3]))
+    (tmp_path / "pyvenv.cfg").write_text(f"version = {version}\n", encoding="utf-8")
+    assert not is_usable(tmp_path), "it was left before pip was there"
