@@ -134,11 +134,11 @@ def best_of_all(problem: Problem, decisions: Sequence[Decision], budget_ms: int)
     return None
 
 
-@given(plans(), questions(3, 25))
-def test_the_fit_is_the_best_of_all_ways_to_decide(plan, asked) -> None:
-    """The lexicographic optimum against brute force over compiled sessions."""
+@given(fits(most_spare_min=6))
+def test_the_fit_is_the_best_of_all_ways_to_decide(fit) -> None:
+    """The lexicographic optimum against brute force over compiled sessions, where minutes are short."""
+    plan, asked, _ = fit
     problem = pose(plan, asked)
-    assume(any(problem.choice.by_block[block.id] for block in plan.work_blocks()))
     decisions = decisions_of(problem, work_vectors(problem))
     ways = 1
     for decision in decisions:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from builders import Journal
+from builders import Journal, journal, plan, session, work
 from hypothesis import given
 from hypothesis import strategies as st
 from strategies import fits, journals
 
 from engine.cues import coming_cues
+from engine.plan import RoundsRange
 from engine.run import Status, advance, at, begin, replay
 
 FAR_MS = 3_600_000
@@ -80,9 +81,26 @@ def test_a_session_left_alone_ends_on_the_millisecond(fit, started_ms) -> None:
     assert [done.segment for done in at(run.state, at_ms).done] == list(session.segments)
 
 
+@given(
+    st.integers(5, 60),
+    st.integers(5, 60),
+    st.lists(st.integers(1, 60_000) | st.integers(1, 30).map(lambda s: s * 1_000), min_size=10, max_size=40),
+)
+def test_each_cue_of_a_clocked_session_is_told_once_however_time_is_cut(half_s, rest_s, steps_ms) -> None:
+    """Windows that follow each other, cut at switches and elsewhere, hold every cue once and no other."""
+    block = work("one-hand-press", work_s=2 * half_s, rest_s=rest_s, rounds=RoundsRange(min=2, max=2))
+    run = journal(session(plan(block), minutes=10))
+    every_second = [1_000] * (run.session.total_ms // 1_000 + 1)
+    for cut_ms in (steps_ms, every_second):
+        _told_once(run, cut_ms)
+
+
 @given(runs(), st.lists(st.integers(1, 60_000), min_size=1, max_size=30))
-def test_each_cue_is_told_once_however_time_is_cut(run, steps_ms) -> None:
-    """Windows that follow each other hold every cue of the whole window once, and no other."""
+def test_each_cue_is_told_once_after_anything_that_can_happen(run, steps_ms) -> None:
+    _told_once(run, steps_ms)
+
+
+def _told_once(run: Journal, steps_ms: list[int]) -> None:
     start_ms, end_ms = run.state.at_ms, run.state.at_ms + sum(steps_ms)
     whole = coming_cues(run.state, until_ms=end_ms)
     state, told = run.state, []

@@ -120,6 +120,7 @@ def test_the_cheaper_form_of_practice_is_computed_and_not_assumed() -> None:
         slow, work(rounds=RoundsRange(min=2, max=2)), allowances=(Allowance(give_up=GiveUp.practice_form),)
     )
     full_ms = session(made).total_ms
+    assert fits(made, full_ms / 60_000)
     assert not fits(made, (full_ms - 1) / 60_000)
     quick = made.model_copy(
         update={

@@ -27,6 +27,9 @@ def test_what_one_round_more_needs_is_exactly_enough() -> None:
     now = offered(minutes=20)
     assert now.session is not None
     assert now.missing_ms is not None
+    short = offered(minutes=20 + (now.missing_ms - 1) / 60_000)
+    assert short.session is not None
+    assert short.session.rounds() == now.session.rounds()
     more = offered(minutes=20 + now.missing_ms / 60_000)
     assert more.session is not None
     assert more.session.rounds() == now.session.rounds() + 1
