@@ -33,7 +33,6 @@ CHECKS = (
     ("mypy",),
     ("lint-imports", "--no-cache"),
 )
-BROWSER_PACKAGES = {"chromium": "chromium", "nodejs": "node"}
 NO_BROWSER = ("-m", "not browser and not phone")
 SEARCH = ("tests/faults", "tests/property", "--hypothesis-profile=search")
 
@@ -91,22 +90,21 @@ def test(options: argparse.Namespace) -> int:
     prepare("test")
     if options.fast:
         return call(["python", "-m", "pytest", *NO_BROWSER, *options.arguments])
-    bring_browser()
+    bring_chromium()
     if not options.only and check(options):
         return 1
     return call(["python", "-m", "pytest", *options.arguments], NOTHING_SKIPPED="1")
 
 
-def bring_browser() -> None:
-    """Installs Debian's Chromium, and Node.js for the phone's Python, where apt-get may be used."""
-    missing = [package for package, command in BROWSER_PACKAGES.items() if not shutil.which(command)]
-    if not missing:
+def bring_chromium() -> None:
+    """Installs Debian's Chromium where there is none and apt-get may be used; else says that it is missing."""
+    if os.environ.get("CHROMIUM") or any(map(shutil.which, ("chromium", "chromium-browser"))):
         return
     if shutil.which("apt-get") is None or os.geteuid() != 0:
-        sys.exit(f"The browser tests need {' and '.join(missing)}: install them and try again.")
-    print(f"Installing {' and '.join(missing)} …", flush=True)
+        sys.exit("The browser tests need Chromium: install the package chromium and try again.")
+    print("Installing the package chromium …", flush=True)
     variables = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
-    for arguments in (["update"], ["install", "--yes", "--no-install-recommends", *missing]):
+    for arguments in (["update"], ["install", "--yes", "--no-install-recommends", "chromium"]):
         command = ["apt-get", "-qq", *arguments]
         if subprocess.run(command, env=variables, stdout=subprocess.DEVNULL, check=False).returncode:
             sys.exit("apt-get could not finish; what it said stands above.")
