@@ -97,7 +97,7 @@ def test(options: argparse.Namespace) -> int:
 
 
 def bring_chromium() -> None:
-    """Installs Debian's Chromium where there is none and apt-get may be used; else says that it is missing."""
+    """Installs Debian's Chromium where there is none and apt-get may be used; else says what is missing."""
     if os.environ.get("CHROMIUM") or any(map(shutil.which, ("chromium", "chromium-browser"))):
         return
     if shutil.which("apt-get") is None or os.geteuid() != 0:
