@@ -1,8 +1,20 @@
-"""Rules of the whole run: where nothing may be skipped, a skipped browser test is a failure."""
+"""Rules of the whole run: where nothing may be skipped, a skipped browser test is a failure.
+
+The laws take the same examples in every run, so that a red run is about the change at hand. To find new ones:
+
+    python -m pytest tests/property --hypothesis-profile=search
+"""
 
 import os
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("laws", max_examples=60, deadline=None, database=None, derandomize=True)
+settings.register_profile("search", max_examples=3_000, deadline=None)
+
+if settings.get_current_profile_name() in ("default", "ci"):
+    settings.load_profile("laws")
 
 BROWSER_MARKS = frozenset({"browser", "phone"})
 

@@ -1,0 +1,35 @@
+"""The examples of the README are run: what stands below a command is what the command prints."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from companion.cli import main
+
+ROOT = Path(__file__).resolve().parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+EXAMPLES = re.findall(r"^```console\n(companion .*?)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+LINKS = re.findall(r"\]\(([^)#:]+)\)|<img src=\"([^\"]+)\"", README + DEVELOPERS)
+
+
+@pytest.mark.parametrize(("command", "printed"), EXAMPLES, ids=[command for command, _ in EXAMPLES])
+def test_the_readme_shows_what_a_command_prints(
+    command: str, printed: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    assert main(shlex.split(command)[1:]) == 0
+    assert capsys.readouterr().out == printed
+
+
+def test_the_readme_has_an_example_of_fitting_and_of_checking_a_plan() -> None:
+    assert {command.split()[1] for command, _ in EXAMPLES} == {"fit", "check"}
+
+
+@pytest.mark.parametrize("written", sorted({path or picture for path, picture in LINKS}))
+def test_what_the_documents_point_to_is_there(written: str) -> None:
+    assert (ROOT / written).exists()
