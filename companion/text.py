@@ -12,7 +12,7 @@ from engine.segment import Chosen, Kind, Segment
 
 CAUTIONS = (
     "This is general training information, not medical advice.",
-    "With a condition, an injury, a pregnancy or after a long break, ask a health professional for clearance.",
+    "With a condition, an injury, a pregnancy or after a long break, have a health professional clear you.",
     "Joint pain is never pushed through.",
     "Local rules and the judgement of a qualified coach or clinician come first.",
 )

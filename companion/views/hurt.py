@@ -86,7 +86,11 @@ def _rating(state: State, do: Actions) -> ft.Control:
         steps=(-2, -1, 1, 2),
         high=10,
     )
-    return ft.Column([section_title("How much?", detail="0 to 10"), chosen], spacing=Space.S)
+    return ft.Column(
+        [section_title("How much?", detail="0 to 10"), chosen],
+        spacing=Space.S,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
 
 
 def _where(state: State, do: Actions) -> ft.Control:
@@ -104,7 +108,11 @@ def _where(state: State, do: Actions) -> ft.Control:
     ]
     where = joint_word(note.joint, note.side) if note.joint else "tap one"
     buttons = ft.Row(rows, wrap=True, spacing=Space.S, run_spacing=Space.S)
-    return ft.Column([section_title("Where?", detail=where), buttons], spacing=Space.S)
+    return ft.Column(
+        [section_title("Where?", detail=where), buttons],
+        spacing=Space.S,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
 
 
 def _place(do: Actions, joint: Joint, side: Side | None) -> None:
@@ -118,7 +126,11 @@ def _qualities(state: State, do: Actions) -> ft.Control:
         tick_row(label, quality in note.qualities, _toggled(note.qualities, quality, do))
         for quality, label in QUALITIES.items()
     ]
-    return ft.Column([section_title("Any of these?"), ft.Column(rows, spacing=0)], spacing=Space.S)
+    return ft.Column(
+        [section_title("Any of these?"), ft.Column(rows, spacing=0)],
+        spacing=Space.S,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
 
 
 def _toggled(now: tuple[PainQuality, ...], quality: PainQuality, do: Actions) -> Callable[..., Any]:

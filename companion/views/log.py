@@ -35,6 +35,7 @@ def log_screen(state: State, do: Actions) -> ft.Control:
     assert live is not None
     opened, set_opened = ft.use_state("")
     run = live.state
+    names = {i.chosen.movement: i.chosen.name for block in run.session.blocks for i in block.items}
     sets = sets_of(run, state.answers)
     worked_ms = sum(done.worked_ms for done in run.done)
     ending = run.ending or Ending.early
@@ -43,8 +44,8 @@ def log_screen(state: State, do: Actions) -> ft.Control:
             notice("note", f"{ENDED[ending]} {format_duration(worked_ms)} in all."),
             section_title("How hard was the session?", detail="0 nothing at all, 10 everything you had"),
             stepper(round(state.effort or 0), do.log_effort, unit="point", steps=(-2, -1, 1, 2), high=10),
-            *_loads(state, sets, do),
-            *_sets(sets, opened, set_opened, do),
+            *_loads(state, sets, names, do),
+            *_sets(sets, names, opened, set_opened, do),
             field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
         ],
         title="How was it?",
@@ -52,11 +53,11 @@ def log_screen(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _loads(state: State, sets: tuple[SetDone, ...], do: Actions) -> list[ft.Control]:
+def _loads(state: State, sets: tuple[SetDone, ...], names: dict[str, str], do: Actions) -> list[ft.Control]:
     """One load a movement; it holds for every round."""
     rows: list[ft.Control] = []
     for movement, dumbbells in dict.fromkeys((s.movement, s.dumbbells) for s in sets if s.dumbbells):
-        name = movement.replace("-", " ").capitalize()
+        name = names[movement]
         each = ", each" if dumbbells == 2 else ""
         rows += [
             words(f"{name}{each}", strong=True),
@@ -76,12 +77,12 @@ def _load_setter(movement: str, do: Actions) -> Callable[..., Any]:
 
 
 def _sets(
-    sets: tuple[SetDone, ...], opened: str, on_open: Callable[..., Any], do: Actions
+    sets: tuple[SetDone, ...], names: dict[str, str], opened: str, on_open: Callable[..., Any], do: Actions
 ) -> list[ft.Control]:
     """Every set as planned; a tap opens one to correct it."""
     rows: list[ft.Control] = []
     for done in sets:
-        rows.append(ft.Row([quiet_button(_set_words(done), bound(on_open, done.key), expand=True)]))
+        rows.append(ft.Row([quiet_button(_set_words(done, names), bound(on_open, done.key), expand=True)]))
         if done.key == opened:
             rows.append(_one_set(done, do))
     if not rows:
@@ -90,8 +91,8 @@ def _sets(
     return [section_title("Sets", detail=detail), ft.Column(rows, spacing=Space.XS)]
 
 
-def _set_words(done: SetDone) -> str:
-    name = done.movement.replace("-", " ").capitalize()
+def _set_words(done: SetDone, names: dict[str, str]) -> str:
+    name = names[done.movement]
     side = "" if done.side == "both" else f", {done.side}"
     counted = f", {done.repetitions} repetitions" if done.repetitions is not None else ""
     lost = "" if done.position_held else ", position lost"

@@ -89,7 +89,16 @@ def _row(control: ft.Control) -> ft.Control:
 def _title(run: RunState, segment: Segment) -> str:
     chosen = run.session.chosen(segment)
     name = chosen.name if chosen else KIND_WORD[segment.kind]
-    return f"{name}, {segment.side}" if segment.side in (Side.left, Side.right) else name
+    return _with_side(name, segment.side)
+
+
+def _with_side(name: str, side: Side | None) -> str:
+    return f"{name}, {side}" if side in (Side.left, Side.right) else name
+
+
+def _side_to_come(run: RunState) -> Side | None:
+    """The side that starts after a rest."""
+    return next((s.side for s in run.coming if s.kind in _WITH_SIDES), None)
 
 
 def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
@@ -208,7 +217,7 @@ def _heading(run: RunState, current: Segment) -> ft.Control:
 def _title_for(run: RunState, current: Segment) -> str:
     chosen = run.session.chosen(current)
     if current.kind in (Kind.rest, Kind.transition, Kind.get_ready):
-        return f"Next: {chosen.name}" if chosen else KIND_WORD[current.kind]
+        return f"Next: {_with_side(chosen.name, _side_to_come(run))}" if chosen else KIND_WORD[current.kind]
     return chosen.name if chosen else KIND_WORD[current.kind]
 
 
@@ -218,11 +227,13 @@ def _progress_of_round(run: RunState, current: Segment) -> str:
 
 
 def _next(run: RunState) -> str:
-    following = run.coming[0] if run.coming else None
-    if following is None:
+    current, following = run.current, run.coming[0] if run.coming else None
+    if current is None or following is None:
         return "Last one."
     if following.kind is Kind.side_change:
         return f"Then change to the {following.side}"
+    if current.kind in (Kind.rest, Kind.get_ready, Kind.transition):
+        return ""
     if following.kind in (Kind.work, Kind.practice):
         return f"Then {_title(run, following)}"
     return f"Then {KIND_WORD[following.kind].lower()}"

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from collections.abc import Callable
+from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import flet as ft
@@ -120,7 +120,10 @@ def _alternatives(session: FittedSession, found: Offer, do: Actions) -> list[ft.
     rows: list[ft.Control] = [
         ft.Row([quiet_button(label, bound(do.pick, other), expand=True)]) for label, other in others
     ]
-    return [section_title("Or"), ft.Column(rows, spacing=Space.S)]
+    return [
+        section_title("Or"),
+        ft.Column(rows, spacing=Space.S, horizontal_alignment=ft.CrossAxisAlignment.STRETCH),
+    ]
 
 
 def _more_minutes(found: Offer) -> list[ft.Control]:
@@ -137,7 +140,11 @@ def _plan_choice(state: State, do: Actions) -> ft.Control:
     rows: list[ft.Control] = [
         tick_row(plan.name, plan.id == state.plan.id, _choosing(plan.id, do)) for plan in state.plans
     ]
-    return ft.Column([section_title("Plan"), ft.Column(rows, spacing=0)], spacing=Space.S)
+    return ft.Column(
+        [section_title("Plan"), ft.Column(rows, spacing=0)],
+        spacing=Space.S,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
 
 
 def _choosing(plan_id: str, do: Actions) -> Callable[..., Any]:
@@ -148,7 +155,11 @@ def _room(state: State, do: Actions) -> ft.Control:
     rows: list[ft.Control] = [
         tick_row(f"A free {one}", one not in state.without, _toggle(one, do)) for one in ASKED_FOR
     ]
-    return ft.Column([section_title("In the room"), ft.Column(rows, spacing=0)], spacing=Space.S)
+    return ft.Column(
+        [section_title("In the room"), ft.Column(rows, spacing=0)],
+        spacing=Space.S,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
 
 
 def _toggle(one: Equipment, do: Actions) -> Callable[..., Any]:

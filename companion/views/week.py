@@ -62,15 +62,24 @@ def pain_words(line: PainLine) -> str:
 
 
 def _figures(review: WeekReview) -> list[ft.Control]:
-    sessions = f"{review.sessions} session{'s' if review.sessions != 1 else ''}"
+    sessions = _sessions_words(review)
     days = f"{review.strength_days} strength day{'s' if review.strength_days != 1 else ''}"
     lines: list[ft.Control] = [
-        words(f"{sessions}, {round(review.minutes)} minutes", size=Type.TITLE, strong=True),
+        words(f"{sessions}, {_minutes(review)}", size=Type.TITLE, strong=True),
         words(f"{review.rounds_done} of {review.rounds_planned} rounds done, {days}", size=Type.LEAD),
     ]
     if review.session_load:
         lines.append(words(f"Session load {round(review.session_load)} (effort × minutes)"))
     return [ft.Column(lines, spacing=Space.XS)]
+
+
+def _sessions_words(review: WeekReview) -> str:
+    return f"{review.sessions} session{'s' if review.sessions != 1 else ''}"
+
+
+def _minutes(review: WeekReview) -> str:
+    minutes = round(review.minutes)
+    return f"{minutes} minute{'s' if minutes != 1 else ''}"
 
 
 def _patterns(review: WeekReview, unit: LoadUnit) -> list[ft.Control]:
@@ -118,7 +127,6 @@ def _earlier(weeks: tuple[WeekReview, ...], week: str) -> list[ft.Control]:
     if not held:
         return []
     lines: list[ft.Control] = [
-        words(f"Week {r.iso_week[-2:].lstrip('0')}: {r.sessions} sessions, {round(r.minutes)} minutes")
-        for r in held
+        words(f"Week {r.iso_week[-2:].lstrip('0')}: {_sessions_words(r)}, {_minutes(r)}") for r in held
     ]
     return [section_title("The weeks before"), ft.Column(lines, spacing=Space.XS)]

@@ -13,10 +13,14 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from flutter_page import RECORD_VIBRATIONS
 from playwright.sync_api import Browser, BrowserContext, sync_playwright
+
+if TYPE_CHECKING:
+    from cue_server import CueServer
 
 ROOT = Path(__file__).resolve().parents[2]
 PHONE = {"width": 412, "height": 915}
@@ -60,6 +64,17 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
     context.add_init_script(RECORD_VIBRATIONS)
     yield context
     context.close()
+
+
+@pytest.fixture(scope="module")
+def cue_server() -> Iterator["CueServer"]:
+    """The real server with the smallest application; imported late, for most tests want the whole one."""
+    from cue_server import CueServer
+
+    server = CueServer()
+    server.start()
+    yield server
+    server.stop()
 
 
 @pytest.fixture(scope="module")

@@ -1,101 +1,17 @@
 """The page side of the cues in a real browser, with the real server and client."""
 
-import asyncio
-import contextlib
-import queue
-import threading
-from collections.abc import Coroutine, Iterator
-from pathlib import Path
-from typing import Any
-
-import flet as ft
 import pytest
+from cue_server import CueServer, open_tab
 from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
 from playwright.sync_api import BrowserContext, Page
 
 from companion.services.clock import SystemClock
-from companion.services.cues import PageCuePlayer
-from companion.services.page_channel import PageChannel
-from companion.services.page_messages import Fired, PageMessage
-from companion.web import serve
 from engine.cues import CueKind, TimedCue
 
 pytestmark = pytest.mark.browser
 
-ASSETS = Path(__file__).resolve().parents[2] / "companion" / "assets"
-LIMIT_S = 60  # only so that a hang ends
 # A sanity bound and no goal: a busy test machine stalls. Later than 300 ms the page drops a cue by itself.
 SANE_LATE_MS = 300
-
-
-class CueServer:
-    """The real server in a thread, with the smallest application: each session is a player on the queue."""
-
-    def __init__(self) -> None:
-        self.players: queue.Queue[PageCuePlayer] = queue.Queue()
-        self.messages: queue.Queue[PageMessage] = queue.Queue()
-        self._held: list[PageCuePlayer] = []
-        self._address: queue.Queue[str] = queue.Queue()
-        self._loop = asyncio.new_event_loop()
-        self._thread = threading.Thread(target=self._run, daemon=True)
-
-    def start(self) -> None:
-        self._thread.start()
-        self.url = self._address.get(timeout=LIMIT_S)
-
-    def stop(self) -> None:
-        self._loop.call_soon_threadsafe(self._serving.cancel)
-        self._thread.join(timeout=LIMIT_S)
-
-    def run(self, work: Coroutine[Any, Any, None]) -> None:
-        """Runs something of a player in the server's own loop, as the application would."""
-        asyncio.run_coroutine_threadsafe(work, self._loop).result(timeout=LIMIT_S)
-
-    def player(self) -> PageCuePlayer:
-        """The player of the next session that has heard from its page."""
-        return self.players.get(timeout=LIMIT_S)
-
-    def fired(self, count: int) -> list[Fired]:
-        found: list[Fired] = []
-        while len(found) < count:
-            message = self.messages.get(timeout=LIMIT_S)
-            if isinstance(message, Fired):
-                found.append(message)
-        return found
-
-    async def _main(self, page: ft.Page, channel: PageChannel) -> None:
-        player = PageCuePlayer(channel, SystemClock())
-        player.watch(self.messages.put)
-        self._held.append(player)
-        page.add(ft.Text("Ready to go"))
-        assert await player.start(within_s=LIMIT_S) is not None
-        self.players.put(player)
-
-    def _run(self) -> None:
-        asyncio.set_event_loop(self._loop)
-        self._serving = self._loop.create_task(
-            serve(self._main, port=0, assets_dir=ASSETS, on_ready=self._address.put)
-        )
-        with contextlib.suppress(asyncio.CancelledError):
-            self._loop.run_until_complete(self._serving)
-        self._loop.close()
-
-
-@pytest.fixture(scope="module")
-def server() -> Iterator[CueServer]:
-    server = CueServer()
-    server.start()
-    yield server
-    server.stop()
-
-
-def open_tab(context: BrowserContext, server: CueServer) -> tuple[Page, PageCuePlayer]:
-    """A tab that was tapped once, so that the browser lets it vibrate, and the player of its session."""
-    page = context.new_page()
-    page.goto(server.url)
-    player = server.player()
-    page.mouse.click(200, 600)
-    return page, player
 
 
 def cue(at_ms: int, pattern_ms: tuple[int, ...], kind: CueKind = CueKind.work, words: str = "") -> TimedCue:
@@ -107,98 +23,104 @@ def patterns(page: Page) -> list[tuple[int, ...]]:
 
 
 def test_ten_scheduled_cues_vibrate_in_order_each_once_with_their_own_pattern(
-    context: BrowserContext, server: CueServer
+    context: BrowserContext, cue_server: CueServer
 ) -> None:
-    page, player = open_tab(context, server)
+    page, player = open_tab(context, cue_server)
     kinds = (CueKind.work, CueKind.rest)
     cues = [cue(300 + 150 * i, (10 + i, 5, 20), kinds[i % 2]) for i in range(10)]
-    server.run(player.report(True))
-    server.run(player.schedule(cues, session_ms=0))
+    cue_server.run(player.report(True))
+    cue_server.run(player.schedule(cues, session_ms=0))
     calls = await_vibrations(page, 10)
-    fired = server.fired(10)
+    fired = cue_server.fired(10)
     assert [call.pattern_ms for call in calls] == [one.pattern_ms for one in cues]
     assert [(one.at_ms, one.cue) for one in fired] == [(one.at_ms, one.kind) for one in cues]
     assert all(one.vibrated and not one.dropped for one in fired)
     assert all(0 <= one.late_ms < SANE_LATE_MS for one in fired), [one.late_ms for one in fired]
 
 
-def test_a_new_schedule_replaces_what_was_pending(context: BrowserContext, server: CueServer) -> None:
-    page, player = open_tab(context, server)
-    server.run(player.schedule([cue(400, (11,)), cue(800, (12,))], session_ms=0))
-    server.run(player.schedule([cue(500, (21,)), cue(900, (22,))], session_ms=0))
+def test_a_new_schedule_replaces_what_was_pending(context: BrowserContext, cue_server: CueServer) -> None:
+    page, player = open_tab(context, cue_server)
+    cue_server.run(player.schedule([cue(400, (11,)), cue(800, (12,))], session_ms=0))
+    cue_server.run(player.schedule([cue(500, (21,)), cue(900, (22,))], session_ms=0))
     await_vibrations(page, 2)
     page.wait_for_timeout(300)
     assert patterns(page) == [(21,), (22,)]
 
 
 def test_handing_over_the_whole_list_again_fires_no_cue_twice_and_loses_none(
-    context: BrowserContext, server: CueServer
+    context: BrowserContext, cue_server: CueServer
 ) -> None:
-    page, player = open_tab(context, server)
+    page, player = open_tab(context, cue_server)
     clock = SystemClock()
     cues = [cue(200 + 100 * i, (10 + i,)) for i in range(8)]
     started_ms = clock.monotonic_ms()
-    server.run(player.schedule(cues, session_ms=0))
+    cue_server.run(player.schedule(cues, session_ms=0))
     while len(vibrations(page)) < 8:
-        server.run(player.schedule(cues, session_ms=clock.monotonic_ms() - started_ms))
+        cue_server.run(player.schedule(cues, session_ms=clock.monotonic_ms() - started_ms))
     page.wait_for_timeout(300)
     assert patterns(page) == [one.pattern_ms for one in cues]
 
 
-def test_cancelling_silences_everything_pending(context: BrowserContext, server: CueServer) -> None:
-    page, player = open_tab(context, server)
-    server.run(player.schedule([cue(300, (31,))], session_ms=0))
-    server.run(player.cancel())
-    server.run(player.play(cue(0, (32,))))
+def test_cancelling_silences_everything_pending(context: BrowserContext, cue_server: CueServer) -> None:
+    page, player = open_tab(context, cue_server)
+    cue_server.run(player.schedule([cue(300, (31,))], session_ms=0))
+    cue_server.run(player.cancel())
+    cue_server.run(player.play(cue(0, (32,))))
     await_vibrations(page, 1)
     page.wait_for_timeout(500)
     assert patterns(page) == [(32,)]
 
 
-def test_cancelling_cuts_off_a_vibration_that_is_going_on(context: BrowserContext, server: CueServer) -> None:
-    page, player = open_tab(context, server)
-    server.run(player.play(cue(0, (5_000,))))
+def test_cancelling_cuts_off_a_vibration_that_is_going_on(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    page, player = open_tab(context, cue_server)
+    cue_server.run(player.play(cue(0, (5_000,))))
     await_vibrations(page, 1)
-    server.run(player.cancel())
+    cue_server.run(player.cancel())
     await_vibrations(page, 2)
     assert patterns(page) == [(5_000,), (0,)]
 
 
 def test_after_a_stall_late_cues_are_dropped_instead_of_fired_in_a_burst(
-    context: BrowserContext, server: CueServer
+    context: BrowserContext, cue_server: CueServer
 ) -> None:
-    page, player = open_tab(context, server)
-    server.run(player.report(True))
+    page, player = open_tab(context, cue_server)
+    cue_server.run(player.report(True))
     stalled = [cue(1_500 + 100 * i, (10 + i,)) for i in range(6)]
-    server.run(player.schedule([*stalled, cue(6_000, (99,))], session_ms=0))
+    cue_server.run(player.schedule([*stalled, cue(6_000, (99,))], session_ms=0))
     page.evaluate("() => { const end = performance.now() + 3500; while (performance.now() < end); }")
-    fired = server.fired(7)
+    fired = cue_server.fired(7)
     assert [one.dropped for one in fired] == [True] * 6 + [False]
     assert all(one.late_ms > SANE_LATE_MS for one in fired[:6])
     assert patterns(page) == [(99,)]
 
 
 def test_a_reload_goes_on_with_its_session_and_gets_the_coming_cues_again(
-    context: BrowserContext, server: CueServer
+    context: BrowserContext, cue_server: CueServer
 ) -> None:
-    page, player = open_tab(context, server)
+    page, player = open_tab(context, cue_server)
     token = page.evaluate("sessionStorage.companion_page")
-    server.run(player.schedule([cue(30_000, (41,))], session_ms=0))
+    cue_server.run(player.schedule([cue(30_000, (41,))], session_ms=0))
     page.reload()
     enable_semantics(page)
     page.mouse.click(200, 600)
-    server.run(player.schedule([cue(500, (42,))], session_ms=0))
+    cue_server.run(player.schedule([cue(500, (42,))], session_ms=0))
     await_vibrations(page, 1)
     assert patterns(page) == [(42,)]
     assert page.evaluate("sessionStorage.companion_page") == token
     assert not player.superseded
 
 
-def test_what_is_scheduled_before_a_reload_fires_after_it(context: BrowserContext, server: CueServer) -> None:
-    page, player = open_tab(context, server)
+def test_what_is_scheduled_before_a_reload_fires_after_it(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    page, player = open_tab(context, cue_server)
     clock = SystemClock()
     started_ms = clock.monotonic_ms()
-    server.run(player.schedule([cue(at, (at // 100,)) for at in range(1_000, 60_000, 1_000)], session_ms=0))
+    cue_server.run(
+        player.schedule([cue(at, (at // 100,)) for at in range(1_000, 60_000, 1_000)], session_ms=0)
+    )
     page.reload()
     page.mouse.click(200, 600)
     calls = await_vibrations(page, 2)
@@ -209,7 +131,7 @@ def test_what_is_scheduled_before_a_reload_fires_after_it(context: BrowserContex
 
 
 def test_a_dropped_socket_is_opened_again_and_cues_come_through(
-    context: BrowserContext, server: CueServer
+    context: BrowserContext, cue_server: CueServer
 ) -> None:
     context.add_init_script(
         """const Socket = window.WebSocket;
@@ -218,7 +140,7 @@ def test_a_dropped_socket_is_opened_again_and_cues_come_through(
           constructor(...given) { super(...given); window.__sockets.push(this); }
         };"""
     )
-    page, player = open_tab(context, server)
+    page, player = open_tab(context, cue_server)
     page.evaluate("window.__sockets.filter(one => one.url.includes('/cues')).forEach(one => one.close())")
     page.wait_for_function(
         """() => {
@@ -226,41 +148,45 @@ def test_a_dropped_socket_is_opened_again_and_cues_come_through(
           return all.length === 2 && all[1].readyState === WebSocket.OPEN;
         }"""
     )
-    server.run(player.schedule([cue(300, (51,))], session_ms=0))
+    cue_server.run(player.schedule([cue(300, (51,))], session_ms=0))
     await_vibrations(page, 1)
     assert patterns(page) == [(51,)]
 
 
-def test_two_tabs_of_one_browser_each_get_their_own_cues(context: BrowserContext, server: CueServer) -> None:
-    first_page, first = open_tab(context, server)
-    second_page, second = open_tab(context, server)
-    server.run(first.play(cue(0, (61,))))
-    server.run(second.play(cue(0, (62,))))
+def test_two_tabs_of_one_browser_each_get_their_own_cues(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    first_page, first = open_tab(context, cue_server)
+    second_page, second = open_tab(context, cue_server)
+    cue_server.run(first.play(cue(0, (61,))))
+    cue_server.run(second.play(cue(0, (62,))))
     await_vibrations(first_page, 1)
     await_vibrations(second_page, 1)
     assert patterns(first_page) == [(61,)]
     assert patterns(second_page) == [(62,)]
 
 
-def test_a_duplicated_tab_takes_a_token_of_its_own(context: BrowserContext, server: CueServer) -> None:
-    page, player = open_tab(context, server)
+def test_a_duplicated_tab_takes_a_token_of_its_own(context: BrowserContext, cue_server: CueServer) -> None:
+    page, player = open_tab(context, cue_server)
     copied = page.evaluate("JSON.stringify(sessionStorage)")
     context.add_init_script(
         # What a browser does when a tab is duplicated: the new one starts with a copy of the storage.
         f"if (!sessionStorage.duplicated) Object.assign(sessionStorage, {copied}, {{ duplicated: 1 }});"
     )
-    other_page, other = open_tab(context, server)
+    other_page, other = open_tab(context, cue_server)
     assert other is not player
     assert not player.superseded
-    server.run(player.play(cue(0, (71,))))
-    server.run(other.play(cue(0, (72,))))
+    cue_server.run(player.play(cue(0, (71,))))
+    cue_server.run(other.play(cue(0, (72,))))
     await_vibrations(page, 1)
     await_vibrations(other_page, 1)
     assert (patterns(page), patterns(other_page)) == ([(71,)], [(72,)])
 
 
-def test_the_page_tells_its_time_zone_and_what_it_can_do(context: BrowserContext, server: CueServer) -> None:
-    _, player = open_tab(context, server)
+def test_the_page_tells_its_time_zone_and_what_it_can_do(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    _, player = open_tab(context, cue_server)
     assert player.page is not None
     assert player.page.zone == "Europe/Lisbon"
     assert player.page.visible
@@ -269,7 +195,7 @@ def test_the_page_tells_its_time_zone_and_what_it_can_do(context: BrowserContext
 
 
 def test_the_client_loads_from_this_server_alone_and_without_an_error(
-    context: BrowserContext, server: CueServer
+    context: BrowserContext, cue_server: CueServer
 ) -> None:
     page = context.new_page()
     urls: list[str] = []
@@ -277,9 +203,9 @@ def test_the_client_loads_from_this_server_alone_and_without_an_error(
     page.on("request", lambda request: urls.append(request.url))
     page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda fault: complaints.append(str(fault)))
-    page.goto(server.url)
-    server.player()
+    page.goto(cue_server.url)
+    cue_server.player()
     enable_semantics(page)
     page.get_by_text("Ready to go").wait_for(state="attached")
-    assert foreign(urls, server.url) == []
+    assert foreign(urls, cue_server.url) == []
     assert complaints == []

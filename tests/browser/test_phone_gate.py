@@ -30,8 +30,8 @@ CHROMIUM_ARGUMENTS = [
     "--disable-sync",
     "--enable-unsafe-swiftshader",
 ]
-FIRST_SCREEN = re.compile("minutes", re.IGNORECASE)
-START_ENDS = re.compile("minutes|error running app", re.IGNORECASE)
+FIRST_SCREEN = re.compile("before the first session", re.IGNORECASE)  # the cautions
+START_ENDS = re.compile("before the first session|error running app", re.IGNORECASE)
 START_LIMIT_MS = 90_000  # only so that a hang ends; a start takes some 8 s
 
 

@@ -1,0 +1,243 @@
+"""What a cue does beside vibrating (tones, voice, the screen kept on), and the page of the offline build.
+
+Sound, voices and the screen are the browser's; a headless one has no loudspeaker, no voice and no screen, so
+the test stands in for those and watches what the page asks of them.
+"""
+
+import pytest
+from cue_server import CueServer, open_tab
+from flutter_page import await_vibrations, vibrations
+from playwright.sync_api import BrowserContext, Page
+
+from companion.services.clock import SystemClock
+from companion.services.cues import PageCuePlayer
+from companion.services.page_channel import is_page_token
+from companion.services.page_messages import Greet, Hello, Message, Ping, Pong, Schedule, parse_from_page
+from engine.cues import CueKind, TimedCue, Tone
+
+pytestmark = pytest.mark.browser
+
+RECORD_TONES = """
+window.__tones = [];
+const start = AudioScheduledSourceNode.prototype.start;
+AudioScheduledSourceNode.prototype.start = function (at) {
+  const tone = { hz: this.frequency.value, at, clock: this.context.currentTime };
+  const stop = this.stop;
+  this.stop = function (until) {
+    if (until === undefined) tone.taken_back = true;
+    else tone.until = until;
+    return stop.apply(this, arguments);
+  };
+  window.__tones.push(tone);
+  return start.apply(this, arguments);
+};
+"""
+
+VOICES = """
+window.__spoken = [];
+const voices = [
+  { name: "far", lang: "en-GB", localService: false, default: true },
+  { name: "foreign", lang: "fr-FR", localService: true, default: false },
+  { name: "near", lang: "en-GB", localService: true, default: false },
+];
+speechSynthesis.getVoices = () => voices;
+speechSynthesis.speak = (said) => {
+  if (said.text) window.__spoken.push(said.text + " / " + said.chosen.name);
+};
+window.SpeechSynthesisUtterance = class {
+  constructor(text) { this.text = text; }
+  set voice(voice) { this.chosen = voice; }
+};
+"""
+
+WAKE_LOCKS = """
+window.__locks = [];
+navigator.wakeLock.request = async () => {
+  const lock = new EventTarget();
+  lock.held = true;
+  lock.release = async () => { lock.held = false; lock.dispatchEvent(new Event("release")); };
+  window.__locks.push(lock);
+  return lock;
+};
+window.__show = (state) => {
+  Object.defineProperty(document, "visibilityState", { configurable: true, get: () => state });
+  document.dispatchEvent(new Event("visibilitychange"));
+};
+"""
+
+
+def sounding(at_ms: int, *hz: int, words: str = "") -> TimedCue:
+    tones = tuple(Tone(start_ms=200 * i, length_ms=100, hz=one) for i, one in enumerate(hz))
+    return TimedCue(at_ms=at_ms, kind=CueKind.work, pattern_ms=(10,), tone=tones, words=words)
+
+
+def open_sounding_tab(context: BrowserContext, cue_server: CueServer) -> tuple[Page, PageCuePlayer]:
+    """A tab that was tapped and whose sound runs."""
+    context.add_init_script(RECORD_TONES)
+    page, player = open_tab(context, cue_server)
+    cue_server.until(lambda: player.page is not None and player.page.capabilities.audio == "running")
+    return page, player
+
+
+def tones(page: Page, count: int) -> list[dict[str, float]]:
+    """The first `count` tones the page laid on the audio clock, in the order of their start."""
+    page.wait_for_function("count => window.__tones.length >= count", arg=count)
+    found: list[dict[str, float]] = page.evaluate("window.__tones")
+    return sorted(found, key=lambda tone: tone["at"])
+
+
+def test_sound_is_locked_until_the_first_tap_and_python_is_told_when_it_runs(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    page = context.new_page()
+    page.goto(cue_server.url)
+    player = cue_server.player()
+    assert player.page is not None
+    assert player.page.capabilities.audio == "locked"
+    page.mouse.click(200, 600)
+    cue_server.until(lambda: player.page is not None and player.page.capabilities.audio == "running")
+
+
+def test_tones_are_laid_on_the_audio_clock_ahead_of_time_at_their_places(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    page, player = open_sounding_tab(context, cue_server)
+    cue_server.run(player.schedule([sounding(20_000, 520, 660), sounding(25_000, 440)], session_ms=0))
+    found = tones(page, 3)
+    assert [tone["hz"] for tone in found] == [520, 660, 440]
+    assert all(tone["at"] - tone["clock"] > 10 for tone in found)
+    assert found[1]["at"] - found[0]["at"] == pytest.approx(0.2, abs=1e-6)
+    # The two cues are placed one by one by what is heard at that moment: their distance is kept to a few ms.
+    assert found[2]["at"] - found[0]["at"] == pytest.approx(5, abs=0.02)
+    assert [tone["until"] - tone["at"] for tone in found] == pytest.approx([0.1] * 3, abs=1e-6)
+
+
+def test_a_replaced_schedule_takes_its_tones_back(context: BrowserContext, cue_server: CueServer) -> None:
+    page, player = open_sounding_tab(context, cue_server)
+    cue_server.run(player.schedule([sounding(20_000, 520)], session_ms=0))
+    tones(page, 1)
+    cue_server.run(player.schedule([sounding(30_000, 660)], session_ms=0))
+    assert [(tone["hz"], tone.get("taken_back")) for tone in tones(page, 2)] == [(520, True), (660, None)]
+
+
+def test_a_cue_without_its_tone_still_vibrates_and_the_other_way_round(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    page, player = open_sounding_tab(context, cue_server)
+    cue_server.run(player.set_mix(haptic=True, tone=False, voice=False, volume=1))
+    cue_server.run(player.play(sounding(0, 520)))
+    await_vibrations(page, 1)
+    assert page.evaluate("window.__tones") == []
+    cue_server.run(player.set_mix(haptic=False, tone=True, voice=False, volume=1))
+    cue_server.run(player.play(sounding(0, 660)))
+    assert [tone["hz"] for tone in tones(page, 1)] == [660]
+    assert len(vibrations(page)) == 1
+
+
+def test_words_are_spoken_by_a_voice_of_the_device_in_the_language_of_the_page(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    context.add_init_script(VOICES)
+    page, player = open_tab(context, cue_server)
+    assert player.page is not None
+    assert player.page.capabilities.voices == 1
+    cue_server.run(player.play(sounding(0, words="Not yet.")))
+    cue_server.run(player.set_mix(haptic=True, tone=True, voice=True, volume=0.5))
+    cue_server.run(player.play(sounding(0, words="Row, left.")))
+    page.wait_for_function("() => window.__spoken.length > 0")
+    assert page.evaluate("window.__spoken") == ["Row, left. / near"]
+
+
+def test_the_screen_is_kept_on_and_taken_again_when_the_page_is_seen_again(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    context.add_init_script(WAKE_LOCKS)
+    page, player = open_tab(context, cue_server)
+    held = "() => window.__locks.map(lock => lock.held).join()"
+    cue_server.run(player.awake(True))
+    page.wait_for_function(f"() => ({held})() === 'true'")
+    page.evaluate("window.__locks[0].release()")  # as a browser does when the page is hidden
+    page.evaluate("window.__show('hidden')")
+    page.evaluate("window.__show('visible')")
+    page.wait_for_function(f"() => ({held})() === 'false,true'")
+    cue_server.run(player.awake(False))
+    page.wait_for_function(f"() => ({held})() === 'false,false'")
+
+
+def test_python_is_told_when_the_page_is_hidden(context: BrowserContext, cue_server: CueServer) -> None:
+    context.add_init_script(WAKE_LOCKS)
+    page, player = open_tab(context, cue_server)
+    page.evaluate("window.__show('hidden')")
+    cue_server.until(lambda: player.page is not None and not player.page.visible)
+    page.evaluate("window.__show('visible')")
+    cue_server.until(lambda: player.page is not None and player.page.visible)
+
+
+# The offline build: Python sits in a worker of the page and talks over a broadcast channel. Here a second
+# page of the same origin plays the worker; the phone gate starts the real one.
+
+OFFLINE_PAGE = """<!DOCTYPE html><html lang="en"><script>
+var flet = { pyodide: true, webSocketEndpoint: "/ws" };
+globalThis.jsConnect = async (id, args) => { window.__args = args; };
+</script><script src="/cues.js"></script></html>"""
+
+WORKER_PAGE = "<!DOCTYPE html><html><title>Worker</title></html>"
+
+
+class OfflinePage:
+    """A page of the offline build and the channel to it, as the worker has it."""
+
+    def __init__(self, context: BrowserContext, url: str) -> None:
+        for name, html in (("offline", OFFLINE_PAGE), ("worker", WORKER_PAGE)):
+            context.route(f"{url}{name}", _answer_with(html))
+        self.page = context.new_page()
+        self.page.goto(f"{url}offline")
+        self.page.evaluate("() => jsConnect('app', { script: 'main' }, null)")
+        self.arguments: dict[str, str] = self.page.evaluate("window.__args")
+        self.worker = context.new_page()
+        self.worker.goto(f"{url}worker")
+        self.worker.evaluate(
+            """name => {
+              window.__heard = [];
+              window.__channel = new BroadcastChannel(name);
+              window.__channel.onmessage = event => window.__heard.push(event.data);
+            }""",
+            f"cues-{self.arguments['page_token']}",
+        )
+        self.page.bring_to_front()
+
+    def send(self, message: Message) -> None:
+        self.worker.evaluate("text => window.__channel.postMessage(text)", message.model_dump_json())
+
+    def hear(self, kind: str) -> str:
+        """The first message of a kind, once it is there."""
+        first = "kind => window.__heard.find(text => JSON.parse(text).kind === kind)"
+        self.worker.wait_for_function(first, arg=kind)
+        return str(self.worker.evaluate(first, kind))
+
+
+def _answer_with(html: str):  # type: ignore[no-untyped-def]
+    return lambda route: route.fulfill(body=html, content_type="text/html")
+
+
+def test_the_offline_page_hands_its_token_to_the_worker_beside_the_client_s_arguments(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    offline = OfflinePage(context, cue_server.url)
+    assert offline.arguments["script"] == "main"
+    assert is_page_token(offline.arguments["page_token"])
+
+
+def test_the_offline_page_answers_a_greeting_and_fires_the_cues_of_its_worker(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    offline = OfflinePage(context, cue_server.url)
+    offline.page.mouse.click(100, 100)
+    offline.send(Greet())
+    assert isinstance(parse_from_page(offline.hear("hello")), Hello)
+    ping = parse_from_page(offline.hear("ping"))
+    assert isinstance(ping, Ping)
+    now_ms = SystemClock().monotonic_ms()
+    offline.send(Pong(page_ms=ping.page_ms, clock_ms=now_ms))
+    offline.send(Schedule(zero_ms=now_ms, cues=(sounding(3_000), sounding(3_500))))
+    assert [call.pattern_ms for call in await_vibrations(offline.page, 2)] == [(10,), (10,)]

@@ -1,0 +1,153 @@
+"""The main job in real time, as a person does it: minutes and kit, warm-up, rounds felt, log, the week."""
+
+import asyncio
+import re
+from collections.abc import Callable, Coroutine
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+from typing import Any
+
+import pytest
+from builders import BEND, HAND, plan, warm_up, work
+from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
+from playwright.sync_api import BrowserContext, Page, expect
+
+from engine.cues import PATTERNS_MS, CueKind
+from engine.plan import Dose, RoundsRange, SideChange, WarmUpItem
+from storage.database import NativeStore
+
+pytestmark = pytest.mark.browser
+
+SHORT = plan(
+    warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
+    work(HAND.slug, rounds=RoundsRange(min=2, max=2), work_s=20, rest_s=15),
+    id="a-short-one",
+    name="A short one",
+    side_change=SideChange(change_s=5),
+)
+LIMIT_MS = 60_000  # only so that a hang ends
+
+
+EXPECTED_CUES = (
+    CueKind.block_done,
+    CueKind.countdown,
+    *(
+        CueKind.work,
+        CueKind.countdown,
+        CueKind.change_side,
+        CueKind.countdown,
+        CueKind.work,
+        CueKind.countdown,
+    ),
+    *(CueKind.rest, CueKind.countdown),
+    *(
+        CueKind.work,
+        CueKind.countdown,
+        CueKind.change_side,
+        CueKind.countdown,
+        CueKind.work,
+        CueKind.countdown,
+    ),
+    CueKind.session_done,
+)
+"""Two rounds of one movement with one hand at a time: the way in, left, change, right, rest, and again."""
+
+
+def done(work: Coroutine[Any, Any, Any]) -> Any:
+    """Awaits something in a thread of its own: the browser's interface keeps this thread's loop running."""
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(asyncio.run, work).result()
+
+
+def tap(page: Page, name: str) -> None:
+    """Presses a button by the beginning of its accessible name."""
+    button = page.get_by_role("button", name=re.compile(f"^{re.escape(name)}"))
+    expect(button.first).to_be_visible(timeout=LIMIT_MS)
+    button.first.click(force=True)
+
+
+def shown(page: Page, text: str) -> None:
+    expect(page.get_by_text(re.compile(text)).first).to_be_visible(timeout=LIMIT_MS)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A data folder in which the short plan is the only one."""
+    folder = tmp_path_factory.mktemp("records")
+    done(NativeStore(folder).save_plan(SHORT))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def short_url(folder: Path, start_app: Callable[..., str]) -> str:
+    return start_app(folder)
+
+
+def opened(context: BrowserContext, url: str) -> Page:
+    page = context.new_page()
+    page.goto(url)
+    enable_semantics(page)
+    return page
+
+
+def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
+    context: BrowserContext, short_url: str, folder: Path
+) -> None:
+    asked: list[str] = []
+    context.on("request", lambda request: asked.append(request.url))
+    page = opened(context, short_url)
+    tap(page, "I have read this")
+
+    tap(page, "five minutes less")
+    shown(page, "20 minutes")
+    tap(page, "One")
+    tap(page, "Start")
+
+    shown(page, "Warm-up")
+    tap(page, "Done")
+
+    felt = await_vibrations(page, len(EXPECTED_CUES), limit_ms=150_000)
+    assert [v.pattern_ms for v in felt[: len(EXPECTED_CUES)]] == [PATTERNS_MS[kind] for kind in EXPECTED_CUES]
+
+    shown(page, "How was it")
+    tap(page, "two points more")
+    tap(page, "two kilograms more")
+    tap(page, "Save")
+    shown(page, "1 session")
+
+    page = reopened(context, short_url)
+    tap(page, "The week")
+    shown(page, "2 of 2 rounds done")
+    saved = done(NativeStore(folder).records())
+    assert [(r.session.plan_name, r.effort, {s.load_g for s in r.sets}) for r in saved] == [
+        ("A short one", 2.0, {2000})
+    ]
+    assert foreign(asked, short_url) == []
+
+
+def reopened(context: BrowserContext, url: str) -> Page:
+    """A fresh window after the last one was closed: nothing of the window itself is left."""
+    for page in context.pages:
+        page.close()
+    return opened(context, url)
+
+
+def test_something_hurts_is_one_tap_away_and_the_note_is_in_the_week(
+    context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
+) -> None:
+    done(NativeStore(tmp_path).save_plan(SHORT))
+    page = opened(context, start_app(tmp_path))
+    tap(page, "I have read this")
+    tap(page, "One")
+    tap(page, "Start")
+    tap(page, "Something hurts")
+    shown(page, "Stopped. What hurts")
+    assert vibrations(page)[-1].pattern_ms == PATTERNS_MS[CueKind.stop]
+    for _ in range(3):
+        tap(page, "two points more")
+    tap(page, "left knee")
+    shown(page, "End the session here")
+    tap(page, "End the session")
+    tap(page, "Save")
+    shown(page, "left knee, 6")
+    shown(page, "stopped for pain")
