@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -18,7 +18,7 @@ from engine.fitted import FittedSession
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
 from engine.pain import Advice, PainKind, PainNote, advice
-from engine.plan import SessionPlan
+from engine.plan import SessionPlan, movements_named_in
 from engine.record import LogAnswers, Profile, ProfileFlag, SetAnswer, record_from
 from engine.review import iso_week, week_before
 from engine.run import (
@@ -51,6 +51,8 @@ from storage.models import KitOwned
 from storage.protocol import Store, amended_records
 
 MORE_REST_MS = 15_000
+FRESH_FOR = timedelta(days=14)
+"""How long a movement counts as practised. † Our judgement, no source."""
 CAREFUL = frozenset({ProfileFlag.older, ProfileFlag.pregnant})
 
 
@@ -62,6 +64,7 @@ class Actions:
     ) -> None:
         self.state, self.store, self.clock, self.cues, self.zone = state, store, clock, cues, zone
         self._before: ClockReading = read(clock)
+        self._last_done: dict[str, date] = {}
 
     # Opening
 
@@ -76,6 +79,7 @@ class Actions:
         state.plan_id = state.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
         state.screen = Screen.setup if state.profile else Screen.cautions
+        await self._remember()
         self.refit()
         await self._return_to_run()
         troubles = await store.troubles()
@@ -83,7 +87,7 @@ class Actions:
         state.on_change()
 
     async def _return_to_run(self) -> None:
-        record = await self.store.running()
+        record = None if self.state.read_only else await self.store.running()
         if record is None:
             return
         run = replay(record)
@@ -124,10 +128,25 @@ class Actions:
         asked = Asked(
             minutes=self.state.minutes,
             room=Room(kit=self.state.kit, without=self.state.without, sore=self.state.sore),
+            first_time=any(slug not in self._last_done for slug in self._worked()),
+            practice_required=any(not self._is_fresh(slug) for slug in self._worked()),
             careful_cool_down=bool(flags - {ProfileFlag.novice}),
             careful_to_floor=bool(flags & CAREFUL),
         )
         self.state.offer, self.state.picked = offer(self.state.plan, asked), None
+
+    def _worked(self) -> list[str]:
+        return [slug for block in self.state.plan.work_blocks() for slug in movements_named_in(block)]
+
+    def _is_fresh(self, slug: str) -> bool:
+        """Whether a movement was done so lately that its practice may be skipped."""
+        last = self._last_done.get(slug)
+        return last is not None and self.now().date() - last <= FRESH_FOR
+
+    async def _remember(self) -> None:
+        """When each movement was done last; a swapped one counts for itself alone."""
+        for record in await self.store.records():
+            self._last_done |= {done.movement: record.local_date for done in record.sets}
 
     def set_minutes(self, minutes: int) -> None:
         self.state.minutes = minutes
@@ -252,7 +271,11 @@ class Actions:
 
     async def _hand_over_cues(self) -> None:
         live = self._live()
-        cues = coming_cues(live.state)
+        cues, now_ms = coming_cues(live.state), self.session_ms()
+        for due in cues:  # due at the event itself, whose writing took a few milliseconds
+            if due.at_ms < now_ms:
+                await self.cues.play(due)
+        cues = tuple(c for c in cues if c.at_ms >= now_ms)
         live.cue_times_ms = tuple(c.at_ms for c in cues)
         if cues:
             await self.cues.schedule(cues, session_ms=self.session_ms())
@@ -385,6 +408,8 @@ class Actions:
         await self.store.save_record(record)
         await self.store.close_run()
         self.state.live, self.state.answers = None, LogAnswers()
+        await self._remember()
+        self.refit()
         self.state.said = "Saved."
         await self.show_week(iso_week(record.local_date))
 

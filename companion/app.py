@@ -90,7 +90,7 @@ async def run_page(page: ft.Page, channel: PageChannel, store: Store, *, read_on
 
 
 async def _watch(page: ft.Page, state: State, do: Actions) -> None:
-    """Enters the segments that the clock begins. The one place that presents what nobody expected."""
+    """Enters the segments that the clock begins, and presents what nobody expected of it."""
     while True:
         await asyncio.sleep(WATCH_S)
         try:
