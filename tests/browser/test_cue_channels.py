@@ -241,35 +241,3 @@ def test_the_offline_page_answers_a_greeting_and_fires_the_cues_of_its_worker(
     offline.send(Pong(page_ms=ping.page_ms, clock_ms=now_ms))
     offline.send(Schedule(zero_ms=now_ms, cues=(sounding(3_000), sounding(3_500))))
     assert [call.pattern_ms for call in await_vibrations(offline.page, 2)] == [(10,), (10,)]
-
-
-BUSY_WORKER = """() => {
-const channel = window.__channel;
-const clock = () => Math.floor(performance.timeOrigin + performance.now());
-let answered = 0;
-channel.onmessage = event => {
-  const message = JSON.parse(event.data);
-  if (message.kind !== "ping") return;
-  const answer = () => channel.postMessage(
-    JSON.stringify({ kind: "pong", page_ms: message.page_ms, clock_ms: clock() }));
-  if (answered++ < 5) setTimeout(answer, 600);
-  else answer();
-};
-}"""
-
-
-def test_the_clocks_agree_though_python_was_busy_when_the_page_first_asked(
-    context: BrowserContext, cue_server: CueServer
-) -> None:
-    """The first answers are 600 ms late, and halving their trips puts the clocks some 300 ms apart."""
-    offline = OfflinePage(context, cue_server.url)
-    offline.worker.evaluate(BUSY_WORKER)
-    offline.send(Greet())
-    apart_ms = """() => {
-      const now = performance.now();
-      return Math.abs(companionPage.pageTime(performance.timeOrigin + now) - now);
-    }"""
-    offline.page.wait_for_function("() => companionPage.measured()")
-    offline.page.wait_for_function(f"() => ({apart_ms})() < 50")
-    offline.page.wait_for_timeout(1_500)
-    assert offline.page.evaluate(apart_ms) < 50
