@@ -9,6 +9,7 @@ import sys
 import tarfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -152,10 +153,10 @@ def build_phone(out: Path) -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-def contents(folder: Path) -> dict[str, bytes]:
-    return {
-        path.relative_to(folder).as_posix(): path.read_bytes() for path in folder.rglob("*") if path.is_file()
-    }
+def contents(folder: Path) -> dict[str, str]:
+    """The digest of every file: where two builds differ, the failure names the files and spares their bytes."""
+    files = [path for path in sorted(folder.rglob("*")) if path.is_file()]
+    return {path.relative_to(folder).as_posix(): sha256(path.read_bytes()).hexdigest() for path in files}
 
 
 def closed_in(browser: Browser, proxy: str) -> BrowserContext:
