@@ -154,7 +154,7 @@ def build_phone(out: Path) -> None:
 
 
 def contents(folder: Path) -> dict[str, str]:
-    """The digest of every file: where two builds differ, the failure names the files and spares their bytes."""
+    """The digest of every file: where two builds differ, the failure names files and spares their bytes."""
     files = [path for path in sorted(folder.rglob("*")) if path.is_file()]
     return {path.relative_to(folder).as_posix(): sha256(path.read_bytes()).hexdigest() for path in files}
 
