@@ -16,24 +16,30 @@ from pathlib import Path
 import flet_web
 from flet.controls.types import RouteUrlStrategy, WebRenderer
 
-APP_NAME = "Strength companion"
-APP_DESCRIPTION = "Timed strength sessions at home, fitted to your minutes and your kit."
+APP_NAME = "Session companion"
+APP_DESCRIPTION = "Fits one timed strength session to your minutes and your kit, and runs it hands-free."
 ARCHIVE = "app.tar.gz"
 CUE_SCRIPT = "cues.js"  # the app's own, out of its assets
 START_SCRIPT = "starting.js"
+TOUCH_ICON = "icon-192.png"
+ICONS = (  # of the app's assets: file, size, purpose
+    ("icon.svg", "any", "any"),
+    (TOUCH_ICON, "192x192", "any"),
+    ("icon-512.png", "512x512", "any"),
+    ("icon-maskable-512.png", "512x512", "maskable"),
+)
 
 # Nothing of the page asks for these: other renderers, symbols, the classic Pyodide loader, tools for a
-# command line, wheels that only an installer would load, and a service worker that only removes itself.
+# command line, wheels that only an installer would load, a service worker that only removes itself, and the
+# framework's own marks.
 NOT_SERVED = (
     "**/*.symbols", "canvaskit/skwasm*", "canvaskit/wimp*", "canvaskit/experimental_webparagraph",
     "main.dart.wasm", "main.dart.mjs", "flutter.js*", "flutter_service_worker.js",
-    "icons/loading-animation.png", "pyodide/*.exe", "pyodide/*.bat", "pyodide/*.d.ts", "pyodide/pyodide.js",
+    "icons", "favicon.png", "pyodide/*.exe", "pyodide/*.bat", "pyodide/*.d.ts", "pyodide/pyodide.js",
     "pyodide/python", "pyodide/python_cli_entry.mjs", "pyodide/*.whl",
 )  # fmt: skip
 
 _ANIMATION_CDN = "https://cdn.jsdelivr.net/npm/@rive-app/flutter-native-wasm@"
-# The framework's marks, which an asset of ours may take the place of; nothing else of the client is replaced.
-_OURS_TO_REPLACE = ("icons/", "favicon.png")
 _POLICY = {
     "default-src": "'none'",
     "connect-src": "'self' data: blob:",
@@ -78,7 +84,7 @@ def stage_assets(assets: Path, out: Path) -> None:
         if source.is_dir() or name == "index.html":  # that page belongs to server mode
             continue
         target = out / name
-        if target.exists() and not name.startswith(_OURS_TO_REPLACE):
+        if target.exists():
             raise PageFault(f"{source.name} of our assets would replace a file of the web client")
         target.parent.mkdir(parents=True, exist_ok=True)
         shutil.copyfile(source, target)
@@ -112,18 +118,30 @@ def patch_page(out: Path, *, base_url: str, ours: Path, ground: Ground) -> None:
         route_url_strategy=RouteUrlStrategy.HASH,
         no_cdn=True,
     )
-    flet_web.patch_manifest_json(
-        str(out / "manifest.json"),
-        app_name=APP_NAME,
-        app_description=APP_DESCRIPTION,
-        background_color=ground.light,
-        theme_color=ground.accent,
-    )
+    _patch_manifest(out, ground)
     shutil.copyfile(ours / START_SCRIPT, out / START_SCRIPT)
     screen = _filled((ours / "starting.html").read_text(encoding="utf-8"), ground)
     scripts = [name for name in ("python.js", START_SCRIPT, CUE_SCRIPT) if (out / name).exists()]
     page = _own_page(index.read_text(encoding="utf-8"), screen=screen, scripts=scripts, ground=ground)
     index.write_text(with_policy(page), encoding="utf-8")
+
+
+def _patch_manifest(out: Path, ground: Ground) -> None:
+    """Name, colours and icons of the app on a phone's home screen."""
+    missing = [name for name, _, _ in ICONS if not (out / name).is_file()]
+    if missing:
+        raise PageFault(f"the app's assets lack {', '.join(missing)}")
+    path = out / "manifest.json"
+    flet_web.patch_manifest_json(
+        str(path),
+        app_name=APP_NAME,
+        app_description=APP_DESCRIPTION,
+        background_color=ground.light,
+        theme_color=ground.accent,
+    )
+    manifest = json.loads(path.read_text(encoding="utf-8"))
+    manifest["icons"] = [{"src": name, "sizes": sizes, "purpose": purpose} for name, sizes, purpose in ICONS]
+    path.write_text(json.dumps(manifest, indent=2), encoding="utf-8")
 
 
 def pyodide_version(out: Path) -> str:
@@ -145,6 +163,8 @@ def with_policy(page: str) -> str:
 def _own_page(page: str, *, screen: str, scripts: Iterable[str], ground: Ground) -> str:
     page = _replaced(page, "<html>", '<html lang="en">')
     page = _replaced(page, '"pyodide/pyodide.mjs"', '"./pyodide/pyodide.mjs"')  # an import needs the dot
+    page = _replaced(page, 'href="icons/apple-touch-icon-192.png"', f'href="{TOUCH_ICON}"')
+    page = _replaced(page, 'type="image/png" href="favicon.png"', 'type="image/svg+xml" href="icon.svg"')
     tags = "\n  ".join(f'<script src="{name}"></script>' for name in scripts)
     page = _replaced(page, '<script src="python.js"></script>', tags)
     colours = (("light", ground.light), ("dark", ground.dark))

@@ -19,6 +19,7 @@ TYPES = {
     ".mjs": "text/javascript",
     ".otf": "font/otf",
     ".png": "image/png",
+    ".svg": "image/svg+xml",
     ".ttf": "font/ttf",
     ".wasm": "application/wasm",
     ".woff2": "font/woff2",
