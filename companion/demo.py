@@ -1,156 +1,252 @@
 """Eight invented weeks for `--demo`: sample plans, really fitted and really run, with one person's answers.
 
-The table below is the whole story; nothing is left to chance, so the same day gives the same history.
+The tables below are the whole story; nothing is left to chance, so the same day gives the same history.
 """
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from typing import NamedTuple
+from itertools import cycle
+from pathlib import Path
+from typing import Literal, NamedTuple
 from uuid import NAMESPACE_URL, uuid5
 from zoneinfo import ZoneInfo
 
 from companion.samples import sample_plans
-from engine.choose import Room
+from engine import run
+from engine.choose import Room, SoreJoint
 from engine.fit import Asked
 from engine.fitted import FittedSession
 from engine.movement import Joint, Kit, Side
 from engine.offer import offer
 from engine.pain import PainKind, PainNote
-from engine.record import LogAnswers, Profile, Record, record_from
-from engine.run import (
-    Ended,
-    Ending,
-    Event,
-    Hurt,
-    Paused,
-    Resumed,
-    RunState,
-    Started,
-    Status,
-    Ticked,
-    advance,
-    begin,
-)
-from engine.segment import Pace
+from engine.plan import SessionPlan
+from engine.record import LogAnswers, Profile, Record, SetAnswer, SetDone, record_from, sets_of
+from engine.segment import Kind, Pace, Segment
+from engine.units import MS_PER_S
+from storage.folder import default_folder
 from storage.models import KitOwned
 from storage.protocol import Store
 
 WEEKS = 8
-MOST_EVENTS = 200
-FIRST_LOAD_G, STEP_G = 6_000, 1_000
+
+
+class Turn(NamedTuple):
+    """What happens in a movement's work interval of one round, how far into it, and how long it holds up."""
+
+    movement: str
+    round: int
+    into_s: int
+    what: Literal["pause", "position lost", "sore knee"]
+    for_s: int = 0
 
 
 class Day(NamedTuple):
-    """One session: days before the last one, which sample, minutes, effort; ``hurt`` ends it half way."""
+    """One session. ``weekday`` 0 is Monday; ``plan`` counts the samples from 0; ``knee`` is today's pain."""
 
-    days_ago: int
+    week: int
+    weekday: int
+    at: time
     plan: int
     minutes: int
     effort: float
-    hurt: bool = False
-    paused_s: int = 0
+    turn: Turn | None = None
+    knee: int = 0
+    note: str = ""
 
 
 STORY = (
-    *(Day(55, 0, 25, 6), Day(53, 1, 30, 6.5), Day(51, 2, 25, 5)),
-    *(Day(48, 0, 28, 6), Day(46, 1, 30, 7, paused_s=95), Day(44, 3, 40, 7)),
-    *(Day(41, 0, 30, 6.5), Day(39, 1, 35, 7)),
-    *(Day(34, 0, 30, 7), Day(32, 3, 42, 8, hurt=True)),
+    Day(1, 0, time(18, 30), 0, 25, 5),
+    Day(1, 2, time(18, 40), 1, 30, 5.5),
+    Day(1, 4, time(19, 5), 2, 25, 4),
+    Day(2, 0, time(18, 30), 0, 30, 6),
+    Day(2, 2, time(18, 35), 1, 30, 6, Turn("wide-row", 2, 22, "pause", 95), note="The doorbell in round 2."),
+    Day(2, 4, time(17, 50), 3, 35, 6),
+    Day(3, 0, time(18, 30), 0, 35, 6.5),
+    Day(
+        3,
+        2,
+        time(18, 45),
+        1,
+        35,
+        7,
+        Turn("wide-row", 3, 18, "position lost", 12),
+        note="My back rounded once.",
+    ),
+    Day(3, 4, time(18, 10), 4, 25, 6),
+    Day(4, 0, time(20, 15), 0, 16, 5, note="Late home, a short one."),
+    Day(4, 2, time(18, 30), 1, 35, 7),
+    Day(
+        4,
+        4,
+        time(18, 0),
+        3,
+        40,
+        7,
+        Turn("side-lunge", 2, 21, "sore knee"),
+        note="Stopped when the knee hurt.",
+    ),
     # The week after the sore knee stays free.
-    *(Day(20, 2, 25, 4), Day(18, 0, 18, 5)),
-    *(Day(13, 0, 30, 6), Day(11, 1, 32, 6.5), Day(9, 2, 30, 5)),
-    *(Day(5, 0, 36, 7), Day(3, 1, 35, 7, paused_s=40), Day(1, 3, 42, 7.5)),
+    Day(6, 0, time(18, 30), 2, 18, 4, knee=2),
+    Day(6, 3, time(18, 30), 4, 18, 4.5, knee=1),
+    Day(7, 0, time(18, 30), 0, 30, 6, note="No pain this morning."),
+    Day(7, 2, time(18, 40), 1, 35, 6.5),
+    Day(7, 4, time(18, 55), 2, 30, 5),
+    Day(8, 0, time(18, 30), 0, 35, 6.5),
+    Day(8, 2, time(18, 35), 1, 35, 7, Turn("overhead-press", 3, 15, "pause", 40)),
+    Day(8, 4, time(18, 5), 3, 40, 7),
 )
+
+LOADS_KG = {
+    # By week, 0 where it is not lifted. What loads the knee comes back at half, then at three quarters.
+    "racked-squat": (6, 7, 8, 8, 0, 0, 4, 6),
+    "goblet-squat": (8, 9, 10, 10, 0, 0, 5, 7),
+    "split-squat": (4, 5, 6, 6, 0, 0, 3, 4),
+    "alternating-step-back-lunge": (4, 5, 6, 6, 0, 0, 3, 4),
+    "side-lunge": (5, 5, 6, 6, 0, 0, 0, 3),
+    "romanian-deadlift": (10, 10, 11, 12, 0, 12, 12, 13),
+    "two-hand-deadlift": (12, 12, 12, 13, 0, 13, 13, 14),
+    "bent-over-row": (7, 8, 8, 9, 0, 9, 9, 10),
+    "wide-row": (5, 6, 6, 7, 0, 7, 7, 8),
+    "floor-press": (6, 6, 7, 7, 0, 7, 8, 8),
+    "two-hand-press": (8, 8, 8, 8, 0, 8, 9, 9),
+    "overhead-press": (4, 4, 5, 5, 0, 5, 5, 6),
+}
+SORE_KNEE = PainNote(session_ms=0, kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=4)
+OWNED_G = tuple(range(2_000, 15_000, 1_000))
+OWN_PACE_PERCENT = (100, 92, 110, 85, 120, 97)
+"""How long a self-paced item really takes, of its estimate; one after the other."""
+BY_ROUND = ((-0.5, 0), (0.0, 0), (0.5, 1), (0.5, 1), (1.0, 2))
+"""What a round adds to the session's effort in its sets; repetitions missing to what the tempo allows."""
+
+
+def demo_folder() -> Path:
+    """The demo's own folder, beside the one for real records."""
+    folder = default_folder()
+    return folder.with_name(f"{folder.name}-demo")
 
 
 async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -> None:
-    """Fills a store with the invented history that ends yesterday; a second time changes nothing."""
-    profile = Profile(
-        trainee_id=_id("trainee", today), name="Ilka", zone=zone, cautions_read_at=_at(today, 60, zone)
-    )
-    if await store.profile() is None:
-        await store.save_profile(profile)
-        loads_g = (6_000, 8_000, 10_000, 12_000)
-        await store.save_kit(KitOwned(dumbbells=Kit.single, loads_g=loads_g, adjustable=True))
-        for plan in sample_plans():
-            await store.save_plan(plan)
+    """Fills an empty store with the invented history that ends the day before ``today``.
+
+    A store that has a profile is left alone: the profile is written last, so the demo is complete with it, on
+    whatever day it was made, and nothing invented is ever mixed into real records.
+    """
+    if await store.profile() is not None:
+        return
+    days = story_until(today - timedelta(days=1))
+    read_at = datetime.combine(days[0][1], time(12), ZoneInfo(zone))
+    profile = Profile(trainee_id=_id("trainee"), name="Ilka", zone=zone, cautions_read_at=read_at)
+    await store.save_kit(KitOwned(dumbbells=Kit.single, loads_g=OWNED_G, adjustable=True))
+    plans = sample_plans()
+    for plan in plans:
+        await store.save_plan(plan)
     known = {record.id for record in await store.records()}
-    for day in STORY:
-        record_id = _id(f"session {day.days_ago}", today)
-        if record_id not in known:
-            await store.save_record(demo_record(day, record_id, profile, today))
+    for told, day in days:
+        record = demo_record(told, day, plan=plans[told.plan], profile=profile)
+        if record.id not in known:
+            await store.save_record(record)
+    await store.save_profile(profile)
 
 
-def demo_record(day: Day, record_id: str, profile: Profile, today: date) -> Record:
+def story_until(last: date) -> tuple[tuple[Day, date], ...]:
+    """Each session with its date. The last is on ``last``, those of its week on every other day before."""
+    monday = last - timedelta(days=last.weekday())
+    earlier = [day for day in STORY if day.week < WEEKS]
+    final = [day for day in STORY if day.week == WEEKS]
+    told = [(day, monday + timedelta(weeks=day.week - WEEKS, days=day.weekday)) for day in earlier]
+    closing = [(day, last - timedelta(days=2 * back)) for back, day in enumerate(reversed(final))]
+    return (*told, *((day, on) for day, on in reversed(closing) if on >= monday))
+
+
+def demo_record(told: Day, day: date, *, plan: SessionPlan, profile: Profile) -> Record:
     """One session of the story: fitted, run through the reducer, logged."""
-    plan = sample_plans()[day.plan]
-    session = offer(plan, Asked(minutes=day.minutes, room=Room(kit=Kit.single))).session
+    session = offer(plan, _asked(told)).session
     if session is None:
-        raise ValueError(f"“{plan.name}” cannot be done in {day.minutes} minutes.")
-    started_at = _at(today, day.days_ago, profile.zone)
-    state = _run(session, day, started_at)
+        raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
+    started_at = datetime.combine(day, told.at, ZoneInfo(profile.zone))
+    state = _Run(session, started_at).to_its_end(told.turn)
     ended_at = started_at + timedelta(milliseconds=state.at_ms)
-    load_g = FIRST_LOAD_G + STEP_G * ((WEEKS * 7 - day.days_ago) // 14)
-    movements = {item.chosen.movement for block in session.blocks for item in block.items}
-    answers = LogAnswers(loads_g=dict.fromkeys(sorted(movements), load_g), effort=day.effort)
+    answers, record_id = _answers(state, told), _id(f"week {told.week} session {told.weekday}")
     return record_from(
         state, answers, record_id=record_id, profile=profile, started_at=started_at, ended_at=ended_at
     )
 
 
-def _run(session: FittedSession, day: Day, started_at: datetime) -> RunState:
-    """Ticks what is self-paced at its estimate and lets the clock do the rest."""
-    state, now_ms = begin(session), 0
-
-    def happens(kind: type[Event], **fields: object) -> RunState:
-        wall = started_at + timedelta(milliseconds=now_ms)
-        seq = state.seq + 1
-        return advance(state, kind(seq=seq, id=f"{seq}", session_ms=now_ms, wall=wall, **fields))
-
-    state = happens(Started)
-    half_ms = session.total_ms // 2
-    while state.status is not Status.ended and state.seq < MOST_EVENTS:
-        current = state.current
-        if current is not None and current.pace is Pace.self:
-            now_ms += current.planned_ms
-            state = happens(Ticked)
-            continue
-        if day.paused_s:
-            now_ms += 1_000
-            state = happens(Paused)
-            now_ms += day.paused_s * 1_000
-            state, day = happens(Resumed), day._replace(paused_s=0)
-            continue
-        if day.hurt:
-            now_ms = max(now_ms, half_ms)
-            state = happens(Hurt, pain=_sore_knee(now_ms))
-            state = happens(Ended, ending=Ending.pain)
-            continue
-        now_ms = _next_stop_ms(state, now_ms)
-        state = happens(Paused)
-        if state.status is not Status.ended:
-            state = happens(Resumed)
-    return state
+def _asked(told: Day) -> Asked:
+    """What Ilka asks for; she practises what is new to her, and everything again after the free week."""
+    known = {day.plan for day in STORY if (day.week, day.weekday) < (told.week, told.weekday)}
+    new, again = told.plan not in known, told.week > 5
+    sore = (SoreJoint(joint=Joint.knee, side=Side.left, rating=told.knee),) if told.knee else ()
+    return Asked(
+        told.minutes, Room(kit=Kit.single, sore=sore), first_time=new, practice_required=new or again
+    )
 
 
-def _next_stop_ms(state: RunState, now_ms: int) -> int:
-    """When the clocked segments from here on are over: at the next self-paced one, or at the end."""
-    until_ms = now_ms + state.remaining_at(now_ms)
-    for segment in state.coming:
-        if segment.pace is Pace.self:
-            break
-        until_ms += segment.planned_ms
-    return until_ms
+@dataclass
+class _Run:
+    """A session run as the application would: events in order, a mark where a segment begins."""
+
+    session: FittedSession
+    started_at: datetime
+    now_ms: int = 0
+
+    def to_its_end(self, turn: Turn | None) -> run.RunState:
+        self.state, pace = run.begin(self.session), cycle(OWN_PACE_PERCENT)
+        self._event(run.Started)
+        while (current := self.state.current) is not None and self.state.ending is None:
+            if turn is not None and _is_in(current, turn):
+                self._take(turn, current)
+                turn = None
+                continue
+            if current.pace is Pace.self:
+                self.now_ms += current.planned_ms * next(pace) // 100
+                self._event(run.Ticked)
+            else:
+                self.now_ms += self.state.remaining_at(self.now_ms)
+                self.state = run.at(self.state, self.now_ms)
+            if self.state.current is not None:
+                self._event(run.Mark, segment_id=self.state.current.id)
+        return self.state
+
+    def _event(self, kind: type[run.Event], **fields: object) -> None:
+        wall = self.started_at + timedelta(milliseconds=self.now_ms)
+        seq = self.state.seq + 1
+        event = kind(seq=seq, id=f"{seq}", session_ms=self.now_ms, wall=wall, **fields)
+        self.state = run.advance(self.state, event)
+
+    def _take(self, turn: Turn, current: Segment) -> None:
+        self.now_ms += turn.into_s * MS_PER_S
+        if turn.what == "sore knee":
+            where = {"session_ms": self.now_ms, "segment_id": current.id, "movement": current.movement}
+            self._event(run.Hurt, pain=SORE_KNEE.model_copy(update=where))
+            self._event(run.Ended, ending=run.Ending.pain)
+            return
+        self._event(run.Paused if turn.what == "pause" else run.PositionLost)
+        self.now_ms += turn.for_s * MS_PER_S
+        self._event(run.Resumed)
 
 
-def _sore_knee(session_ms: int) -> PainNote:
-    return PainNote(session_ms=session_ms, kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=4)
+def _is_in(segment: Segment, turn: Turn) -> bool:
+    return segment.kind is Kind.work and (segment.movement, segment.round) == (turn.movement, turn.round)
 
 
-def _at(today: date, days_ago: int, zone: str) -> datetime:
-    return datetime.combine(today - timedelta(days=days_ago), time(18, 30), ZoneInfo(zone))
+def _answers(state: run.RunState, told: Day) -> LogAnswers:
+    """The log: one load a movement, then what each set was like."""
+    lost = {loss.segment_id for loss in state.lost}
+    held = [done.segment.id not in lost for done in state.done if done.segment.kind is Kind.work]
+    sets = sets_of(state, LogAnswers())
+    loads_g = {s.movement: LOADS_KG[s.movement][told.week - 1] * 1_000 for s in sets if s.dumbbells}
+    said = {s.key: _answer(s, told.effort, position) for s, position in zip(sets, held, strict=True)}
+    return LogAnswers(loads_g=loads_g, exceptions=said, effort=told.effort, note=told.note)
 
 
-def _id(what: str, today: date) -> str:
-    return str(uuid5(NAMESPACE_URL, f"session-companion demo {what} {today}"))
+def _answer(done: SetDone, effort: float, position_held: bool) -> SetAnswer:
+    harder, missing = BY_ROUND[min(done.round, len(BY_ROUND)) - 1]
+    repetitions = None if done.planned_repetitions is None else max(0, done.planned_repetitions - missing)
+    return SetAnswer(repetitions=repetitions, effort=effort + harder, position_held=position_held)
+
+
+def _id(what: str) -> str:
+    return str(uuid5(NAMESPACE_URL, f"session-companion:demo:{what}"))

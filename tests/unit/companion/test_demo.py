@@ -1,51 +1,213 @@
 """The invented history behind `--demo`: real fits, real runs, the same on the same day."""
 
-from datetime import date
+from datetime import date, datetime, timedelta
 
-from companion.demo import STORY, make_demo
-from engine.record import Record
-from engine.review import iso_week
+import pytest
+
+from companion.demo import LOADS_KG, OWNED_G, STORY, WEEKS, demo_folder, make_demo
+from companion.samples import sample_plans
+from engine.pain import Advice, advice
+from engine.plan import plan_revision
+from engine.record import Profile, Record
+from engine.review import WeekReview, iso_week, review_week, week_before
 from engine.run import Ending
+from storage.folder import default_folder
 from storage.memory import MemoryStore
 
 TODAY = date(2026, 3, 2)
+"""A Monday, so that the last of the eight weeks is a whole one."""
+ANY_WEEKDAY = [date(2026, 12, 30) + timedelta(days=step) for step in range(7)]
+"""Seven days in a row across the turn of an ISO year: 2026 has 53 weeks (ISO 8601)."""
 
 
-async def made() -> MemoryStore:
+async def made(today: date = TODAY) -> MemoryStore:
     store = MemoryStore()
-    await make_demo(store, today=TODAY)
+    await make_demo(store, today=today)
     return store
 
 
-async def test_the_history_spans_eight_weeks_of_sessions_on_days_of_their_own_before_today() -> None:
-    records = await (await made()).records()
+async def records_of(today: date = TODAY) -> tuple[Record, ...]:
+    return await (await made(today)).records()
+
+
+async def weeks_of(today: date = TODAY) -> list[WeekReview]:
+    records = await records_of(today)
+    last = iso_week(today - timedelta(days=1))
+    return [review_week(records, week_before(last, back)) for back in reversed(range(WEEKS))]
+
+
+@pytest.mark.parametrize("today", ANY_WEEKDAY, ids=str)
+async def test_the_history_ends_yesterday_and_lies_on_days_of_its_own_within_eight_iso_weeks(
+    today: date,
+) -> None:
+    records = await records_of(today)
     days = [record.local_date for record in records]
-    assert len(records) == len(set(days)) == len(STORY)
-    assert max(days) < TODAY
-    assert (max(days) - min(days)).days >= 7 * 7
-    assert len({iso_week(day) for day in days}) >= 7
+    assert len(days) == len(set(days))
+    assert max(days) == today - timedelta(days=1)
+    assert iso_week(min(days)) == week_before(iso_week(max(days)), WEEKS - 1)
+    assert sum(week.sessions for week in await weeks_of(today)) == len(records)
 
 
-async def test_one_session_stopped_for_pain_and_the_others_ran_to_their_end() -> None:
-    records = await (await made()).records()
-    stopped = [record for record in records if record.ending is Ending.pain]
-    assert [note.joint for record in stopped for note in record.pains] == ["knee"]
-    assert all(record.ending is Ending.finished for record in records if record not in stopped)
-    assert all(record.active_ms == record.session.total_ms for record in records if record not in stopped)
+async def test_every_session_of_the_story_is_kept_with_a_sample_plan_as_it_was_written() -> None:
+    store = await made()
+    records = await store.records()
+    assert len(records) == len(STORY)
+    assert {plan.id for plan in await store.plans()} == {plan.id for plan in sample_plans()}
+    revisions = {plan.id: plan_revision(plan) for plan in sample_plans()}
+    assert {record.plan_id: record.plan_revision for record in records} == revisions
+
+
+async def test_every_record_comes_back_whole_from_json() -> None:
+    for record in await records_of():
+        assert Record.model_validate_json(record.model_dump_json()) == record
 
 
 async def test_the_same_day_gives_the_same_history_and_a_second_time_changes_nothing() -> None:
     store = await made()
     before = await store.records()
     await make_demo(store, today=TODAY)
-    assert await store.records() == before == await (await made()).records()
-    assert all(Record.model_validate_json(record.model_dump_json()) == record for record in before)
+    assert await store.records() == before == await records_of()
 
 
-async def test_the_loads_step_up_over_the_weeks() -> None:
-    records = await (await made()).records()
-    loads = [
-        max(s.load_g or 0 for s in record.sets) for record in records if any(s.dumbbells for s in record.sets)
-    ]
-    assert loads == sorted(loads)
-    assert loads[-1] > loads[0]
+async def test_opened_again_on_a_later_day_the_history_stays_as_it_was() -> None:
+    store = await made()
+    before = await store.records()
+    await make_demo(store, today=TODAY + timedelta(days=3))
+    assert await store.records() == before
+
+
+async def test_what_was_erased_from_the_demo_does_not_come_back() -> None:
+    store = await made()
+    gone = (await store.records())[4]
+    await store.erase_record(gone.id, at=datetime.fromisoformat("2026-03-02T09:00:00+00:00"))
+    await make_demo(store, today=TODAY)
+    assert await store.record(gone.id) is None
+    assert len(await store.records()) == len(STORY) - 1
+
+
+async def test_nothing_invented_is_mixed_into_the_records_of_a_real_person() -> None:
+    store = MemoryStore()
+    await store.save_profile(Profile(trainee_id="someone", name="Someone"))
+    await make_demo(store, today=TODAY)
+    assert await store.records() == await store.plans() == ()
+
+
+async def test_a_demo_that_was_cut_off_is_completed() -> None:
+    whole = await records_of()
+    store = MemoryStore()
+    for record in whole[:7]:
+        await store.save_record(record)
+    await make_demo(store, today=TODAY)
+    assert await store.records() == whole
+
+
+async def test_one_session_stopped_for_a_sore_knee_in_a_movement_that_loads_it() -> None:
+    records = await records_of()
+    (stopped,) = [record for record in records if record.ending is not Ending.finished]
+    (note,) = stopped.pains
+    assert stopped.ending is Ending.pain
+    assert stopped.sets[-1].movement == note.movement == "side-lunge"
+    assert advice(note) is Advice.swap_and_hold
+    assert not any(record.pains for record in records if record is not stopped)
+
+
+async def test_after_the_sore_knee_its_movements_are_swapped_then_come_back_at_half_the_load_or_less() -> (
+    None
+):
+    """Half or less, then three quarters: our judgement as coaches, no source."""
+    records = await records_of()
+    held = {"racked-squat", "goblet-squat", "split-squat", "alternating-step-back-lunge", "side-lunge"}
+    stopped = next(index for index, record in enumerate(records) if record.pains)
+    before = {s.movement: s.load_g or 0 for r in records[: stopped + 1] for s in r.sets if s.movement in held}
+    after: dict[str, list[int]] = {}
+    for record in records[stopped + 1 :]:
+        loads = {s.movement: s.load_g or 0 for s in record.sets if s.movement in held}
+        assert not (loads and record.session.room.sore)
+        for movement, load_g in loads.items():
+            after.setdefault(movement, []).append(load_g)
+    assert {"racked-squat", "split-squat", "alternating-step-back-lunge"} <= set(after)
+    for movement, loads_g in after.items():
+        for load_g, share in zip(loads_g, (0.5, 0.75), strict=False):
+            assert load_g <= share * before[movement]
+
+
+async def test_one_lost_position_stands_at_its_set_and_stops_the_count() -> None:
+    (record,) = [record for record in await records_of() if record.lost]
+    assert len(record.lost) == 1
+    (lost,) = [done for done in record.sets if not done.position_held]
+    assert (lost.movement, lost.round) == ("wide-row", 3)
+    assert record.paused_ms == 12_000
+
+
+async def test_the_clock_of_every_session_adds_up_and_some_were_paused() -> None:
+    records = await records_of()
+    for record in records:
+        lasted_ms = (record.ended_at - record.started_at) / timedelta(milliseconds=1)
+        assert record.active_ms + record.paused_ms == lasted_ms
+        assert (
+            0.9 < sum(d.worked_ms for d in record.done) / sum(d.segment.planned_ms for d in record.done) < 1.1
+        )
+    assert [record.paused_ms for record in records if record.paused_ms] == [95_000, 12_000, 40_000]
+
+
+async def test_one_session_stays_below_the_minimum_of_rounds() -> None:
+    below = [record for record in await records_of() if record.session.below_minimum]
+    assert [record.plan_id for record in below] == ["harbour-circuit"]
+
+
+async def test_the_week_after_the_pain_is_free_and_every_other_week_has_two_strength_days_or_more() -> None:
+    """Two or more days a week with strengthening: WHO guidelines on physical activity, 2020 (from memory)."""
+    weeks = await weeks_of()
+    assert [week.stopped_for_pain for week in weeks] == [0, 0, 0, 1, 0, 0, 0, 0]
+    assert [week.sessions for week in weeks] == [3, 3, 3, 3, 0, 2, 3, 3]
+    assert all(week.strength_days == week.sessions >= 2 for week in weeks if week.sessions)
+
+
+async def test_the_figures_of_each_week_follow_from_its_sessions() -> None:
+    """Session load is effort × minutes: Foster 2001, JSCR 15:109–115."""
+    records = await records_of()
+    for week in await weeks_of():
+        held = [record for record in records if iso_week(record.local_date) == week.iso_week]
+        load = sum((record.effort or 0) * record.active_ms / 60_000 for record in held)
+        assert week.session_load == pytest.approx(load)
+        assert week.sessions_without_effort == 0
+        assert 15 * week.sessions <= week.minutes <= 40 * week.sessions
+        assert (week.rounds_done < week.rounds_planned) == bool(week.stopped_for_pain)
+        assert all(pattern.hard_sets <= pattern.sets for pattern in week.patterns)
+
+
+async def test_the_loads_are_owned_and_never_step_down_where_the_knee_is_not_concerned() -> None:
+    lifted: dict[str, list[int]] = {}
+    for record in await records_of():
+        for done in record.sets:
+            assert (done.load_g in OWNED_G) == bool(done.dumbbells)
+            if done.load_g:
+                lifted.setdefault(done.movement, []).append(done.load_g)
+    assert set(lifted) == set(LOADS_KG)
+    for movement in ("bent-over-row", "wide-row", "floor-press", "overhead-press", "romanian-deadlift"):
+        assert lifted[movement] == sorted(lifted[movement])
+        assert lifted[movement][-1] > lifted[movement][0]
+
+
+async def test_repetitions_stay_within_what_the_tempo_allows_and_fall_as_the_rounds_go_on() -> None:
+    for record in await records_of():
+        for done in record.sets:
+            if done.planned_repetitions is not None:
+                assert done.repetitions is not None
+                assert max(0, done.planned_repetitions - 2) <= done.repetitions <= done.planned_repetitions
+        efforts = [
+            (done.round, done.effort or 0) for done in record.sets if done.block == record.sets[0].block
+        ]
+        assert [effort for _, effort in sorted(efforts)] == sorted(effort for _, effort in efforts)
+
+
+def test_the_demo_has_a_folder_of_its_own_beside_the_real_one() -> None:
+    assert demo_folder().parent == default_folder().parent
+    assert demo_folder() != default_folder()
+
+
+def test_the_samples_come_in_the_order_of_their_files() -> None:
+    names = [plan.id for plan in sample_plans()]
+    assert len(names) == 5
+    assert names[0] == "harbour-circuit"
+    assert names[-1] == "net-loft-loop"
