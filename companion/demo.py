@@ -196,7 +196,8 @@ class _Run:
         self.state, pace = run.begin(self.session), cycle(OWN_PACE_PERCENT)
         self._event(run.Started)
         while (current := self.state.current) is not None and self.state.ending is None:
-            if turn is not None and _is_in(current, turn):
+            where = current.movement, current.round
+            if turn is not None and current.kind is Kind.work and where == (turn.movement, turn.round):
                 self._take(turn, current)
                 turn = None
                 continue
@@ -226,10 +227,6 @@ class _Run:
         self._event(run.Paused if turn.what == "pause" else run.PositionLost)
         self.now_ms += turn.for_s * MS_PER_S
         self._event(run.Resumed)
-
-
-def _is_in(segment: Segment, turn: Turn) -> bool:
-    return segment.kind is Kind.work and (segment.movement, segment.round) == (turn.movement, turn.round)
 
 
 def _answers(state: run.RunState, told: Day) -> LogAnswers:
