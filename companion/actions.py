@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from datetime import date, datetime, timedelta
 from typing import Any
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from companion.services.clock import Clock, ClockReading, diverged_ms, read
-from companion.services.cues import CuePlayer
+from companion.services.cues import CuePlayer, in_quiet_window
 from companion.state import Live, Screen, State
 from engine.choose import Room, SoreJoint
 from engine.cues import CueKind, coming_cues, cue
@@ -19,7 +19,7 @@ from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
 from engine.pain import Advice, PainKind, PainNote, advice
 from engine.plan import SessionPlan, movements_named_in
-from engine.record import LogAnswers, Profile, ProfileFlag, SetAnswer, record_from
+from engine.record import LogAnswers, Profile, ProfileFlag, Record, SetAnswer, record_from
 from engine.review import iso_week, week_before
 from engine.run import (
     Ended,
@@ -36,7 +36,6 @@ from engine.run import (
     Resumed,
     Returned,
     RunningRecord,
-    RunState,
     Skipped,
     Started,
     Status,
@@ -79,7 +78,7 @@ class Actions:
         state.plan_id = state.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
         state.screen = Screen.setup if state.profile else Screen.cautions
-        await self._remember()
+        self._remember(await store.records())
         self.refit()
         await self._return_to_run()
         troubles = await store.troubles()
@@ -143,9 +142,9 @@ class Actions:
         last = self._last_done.get(slug)
         return last is not None and self.now().date() - last <= FRESH_FOR
 
-    async def _remember(self) -> None:
-        """When each movement was done last; a swapped one counts for itself alone."""
-        for record in await self.store.records():
+    def _remember(self, records: Iterable[Record]) -> None:
+        """When each movement was done last, from records in order of time; a swap counts for itself."""
+        for record in records:
             self._last_done |= {done.movement: record.local_date for done in record.sets}
 
     def set_minutes(self, minutes: int) -> None:
@@ -219,6 +218,11 @@ class Actions:
         live = self.state.live
         return 0 if live is None else max(live.state.at_ms, self.clock.monotonic_ms() - live.zero_ms)
 
+    def cue_is_near(self) -> bool:
+        """Whether nothing may repaint just now."""
+        live = self.state.live
+        return live is not None and in_quiet_window(live.cue_times_ms, self.session_ms())
+
     async def watch(self) -> None:
         """Called often while a session runs: enters what the clock begins, and notices a sleep."""
         live = self.state.live
@@ -240,15 +244,17 @@ class Actions:
         if moved.current is not None:
             await self._write(Mark, segment_id=moved.current.id)
         else:
-            await self._finished()
+            await self._write(Ended, ending=Ending.finished)
+        await self._took_effect()
+
+    async def _took_effect(self) -> None:
+        """Shows what an event led to; a session that is over goes on to its log."""
+        if self._live().state.status is Status.ended:
+            await self.cues.awake(False)
+            self.state.screen = Screen.log
         self.state.on_change()
 
-    async def _finished(self) -> None:
-        await self._write(Ended, ending=Ending.finished)
-        await self.cues.awake(False)
-        self.state.screen = Screen.log
-
-    async def _write(self, kind: type[Event], **fields: Any) -> RunState:
+    async def _write(self, kind: type[Event], **fields: Any) -> None:
         """Writes an event down, and only then lets it take effect."""
         live = self._live()
         event = kind(
@@ -256,13 +262,11 @@ class Actions:
         )
         await self.store.append(event)
         live.state = advance(live.state, event)
-        return live.state
 
-    async def _event(self, kind: type[Event], **fields: Any) -> RunState:
+    async def _event(self, kind: type[Event], **fields: Any) -> None:
         """An event of the person's: it moves the cues that are to come."""
-        state = await self._write(kind, **fields)
+        await self._write(kind, **fields)
         await self._hand_over_cues()
-        return state
 
     def _live(self) -> Live:
         if self.state.live is None:
@@ -283,11 +287,8 @@ class Actions:
             await self.cues.cancel()
 
     async def _do(self, kind: type[Event], **fields: Any) -> None:
-        state = await self._event(kind, **fields)
-        if state.status is Status.ended:
-            await self.cues.awake(False)
-            self.state.screen = Screen.log
-        self.state.on_change()
+        await self._event(kind, **fields)
+        await self._took_effect()
 
     async def pause(self) -> None:
         await self._do(Paused)
@@ -408,7 +409,7 @@ class Actions:
         await self.store.save_record(record)
         await self.store.close_run()
         self.state.live, self.state.answers = None, LogAnswers()
-        await self._remember()
+        self._remember((record,))
         self.refit()
         self.state.said = "Saved."
         await self.show_week(iso_week(record.local_date))

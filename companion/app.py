@@ -124,16 +124,18 @@ async def page_main(page: ft.Page) -> None:
 
 
 def _serve(options: argparse.Namespace) -> None:
+    from companion.demo import demo_folder, make_demo
     from companion.web import serve
 
-    folder, owners = _folder(options), Owners()
+    usual = demo_folder() if options.demo else default_folder()
+    folder, owners = Path(options.data) if options.data else usual, Owners()
 
     async def window(page: ft.Page, channel: SocketChannel) -> None:
         ownership = owners.acquire(folder, channel.token, on_stopped=lambda: None)
         store = NativeStore(folder, may_write=ownership.holds)
         page.on_close = lambda _: owners.release(folder, ownership)
         if options.demo and ownership.holds():
-            await _fill_demo(store)
+            await make_demo(store, today=SystemClock().now().date())
         await run_page(page, channel, store, read_only="" if ownership.holds() else READ_ONLY)
 
     def ready(address: str) -> None:
@@ -143,18 +145,6 @@ def _serve(options: argparse.Namespace) -> None:
             webbrowser.open(address)
 
     asyncio.run(serve(window, port=options.port, assets_dir=ASSETS, on_ready=ready))
-
-
-async def _fill_demo(store: Store) -> None:
-    from companion.demo import make_demo
-
-    await make_demo(store, today=SystemClock().now().date())
-
-
-def _folder(options: argparse.Namespace) -> Path:
-    if options.data:
-        return Path(options.data)
-    return default_folder().with_name("session-companion-demo") if options.demo else default_folder()
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

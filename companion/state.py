@@ -13,7 +13,7 @@ from engine.movement import Equipment, Kit
 from engine.offer import Offer
 from engine.pain import PainNote
 from engine.plan import SessionPlan
-from engine.record import Effort, LogAnswers, Profile, Record
+from engine.record import LogAnswers, Profile, Record
 from engine.review import WeekReview
 from engine.run import RunState
 
@@ -74,7 +74,3 @@ class State:
         if self.picked is not None:
             return self.picked
         return self.offer.session if self.offer else None
-
-    @property
-    def effort(self) -> Effort | None:
-        return self.answers.effort

@@ -43,9 +43,6 @@ class Joint(StrEnum):
     ankle = "ankle"
 
 
-PAIRED_JOINTS = frozenset(Joint) - {Joint.neck, Joint.low_back}
-
-
 class Kit(StrEnum):
     """The dumbbells on hand."""
 
@@ -83,6 +80,15 @@ class Side(StrEnum):
     left = "left"
     right = "right"
     both = "both"
+
+
+PAIRED_JOINTS = frozenset(Joint) - {Joint.neck, Joint.low_back}
+JOINT_POINTS: tuple[tuple[Joint, Side | None], ...] = tuple(
+    (joint, side)
+    for joint in Joint
+    for side in ((Side.left, Side.right) if joint in PAIRED_JOINTS else (None,))
+)
+"""Every place at a joint that can be named, from the hand up and from the neck down."""
 
 
 class Held(StrEnum):

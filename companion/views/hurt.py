@@ -11,10 +11,10 @@ from companion.text import ADVICE, URGENT, joint_word
 from companion.views.buttons import bound
 from companion.views.frame import page_frame
 from companion.views.inputs import choice_row, stepper, tick_row
-from companion.views.parts import notice, primary_button, quiet_button, section_title
+from companion.views.parts import group, notice, primary_button, quiet_button, section_title
 from companion.views.safe import safe_component
 from companion.views.theme import Space
-from engine.movement import PAIRED_JOINTS, Joint, Side
+from engine.movement import JOINT_POINTS, Joint, Side
 from engine.pain import Advice, PainKind, PainQuality
 
 if TYPE_CHECKING:
@@ -86,33 +86,24 @@ def _rating(state: State, do: Actions) -> ft.Control:
         steps=(-2, -1, 1, 2),
         high=10,
     )
-    return ft.Column(
-        [section_title("How much?", detail="0 to 10"), chosen],
-        spacing=Space.S,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-    )
+    return group(section_title("How much?", detail="0 to 10"), chosen)
 
 
 def _where(state: State, do: Actions) -> ft.Control:
     """Named joint points, as a list."""
     note = state.pain
     assert note is not None
-    points = [(j, s) for j in Joint for s in ((Side.left, Side.right) if j in PAIRED_JOINTS else (None,))]
     rows: list[ft.Control] = [
         quiet_button(
             joint_word(joint, side),
             bound(_place, do, joint, side),
             tone="caution" if (note.joint, note.side) == (joint, side) else "plain",
         )
-        for joint, side in points
+        for joint, side in JOINT_POINTS
     ]
     where = joint_word(note.joint, note.side) if note.joint else "tap one"
     buttons = ft.Row(rows, wrap=True, spacing=Space.S, run_spacing=Space.S)
-    return ft.Column(
-        [section_title("Where?", detail=where), buttons],
-        spacing=Space.S,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-    )
+    return group(section_title("Where?", detail=where), buttons)
 
 
 def _place(do: Actions, joint: Joint, side: Side | None) -> None:
@@ -126,11 +117,7 @@ def _qualities(state: State, do: Actions) -> ft.Control:
         tick_row(label, quality in note.qualities, _toggled(note.qualities, quality, do))
         for quality, label in QUALITIES.items()
     ]
-    return ft.Column(
-        [section_title("Any of these?"), ft.Column(rows, spacing=0)],
-        spacing=Space.S,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-    )
+    return group(section_title("Any of these?"), ft.Column(rows, spacing=0))
 
 
 def _toggled(now: tuple[PainQuality, ...], quality: PainQuality, do: Actions) -> Callable[..., Any]:

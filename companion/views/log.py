@@ -43,7 +43,9 @@ def log_screen(state: State, do: Actions) -> ft.Control:
         [
             notice("note", f"{ENDED[ending]} {format_duration(worked_ms)} in all."),
             section_title("How hard was the session?", detail="0 nothing at all, 10 everything you had"),
-            stepper(round(state.effort or 0), do.log_effort, unit="point", steps=(-2, -1, 1, 2), high=10),
+            stepper(
+                round(state.answers.effort or 0), do.log_effort, unit="point", steps=(-2, -1, 1, 2), high=10
+            ),
             *_loads(state, sets, names, do),
             *_sets(sets, names, opened, set_opened, do),
             field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),

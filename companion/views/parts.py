@@ -85,6 +85,12 @@ def section_title(title: str, *, detail: str | None = None) -> ft.Control:
     )
 
 
+def group(*content: ft.Control) -> ft.Control:
+    """A heading and what belongs to it, as wide as the page and close together."""
+    stretch = ft.CrossAxisAlignment.STRETCH
+    return ft.Column(list(content), spacing=Space.S, horizontal_alignment=stretch)
+
+
 def rule() -> ft.Control:
     """A hairline between rows."""
     return ft.Container(height=1, bgcolor=Role.LINE)

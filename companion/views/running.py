@@ -28,8 +28,6 @@ if TYPE_CHECKING:
     from companion.state import State
 
 TICK_S = 0.2
-QUIET_BEFORE_MS, QUIET_AFTER_MS = 120, 40
-"""Nothing repaints around a cue, so that the page can fire it on time."""
 _WITH_SIDES = frozenset({Kind.work, Kind.practice, Kind.cool_down})
 
 
@@ -261,20 +259,15 @@ def _finish(state: State) -> str:
     return "" if live.state.finish_released else f"done by {clock_time(live.finish_at)}"
 
 
-def _ticking(do: Actions, state: State) -> int:
-    """Session time, again a few times a second, but never while a cue is about to fire."""
-    now_ms, set_now = ft.use_state(do.session_ms())
+def _repaint_with_time(do: Actions) -> None:
+    """Draws the component again a few times a second, but never while a cue is about to fire."""
+    _, set_now = ft.use_state(do.session_ms())
 
     async def tick() -> None:
         while True:
             await asyncio.sleep(TICK_S)
-            live = state.live
-            now = do.session_ms()
-            if live is None or any(
-                -QUIET_AFTER_MS <= at - now <= QUIET_BEFORE_MS for at in live.cue_times_ms
-            ):
-                continue
-            set_now(now)
+            if not do.cue_is_near():
+                set_now(do.session_ms())
 
     running: ft.MutableRef[asyncio.Task[None] | None] = ft.use_ref(None)
 
@@ -286,13 +279,12 @@ def _ticking(do: Actions, state: State) -> int:
             running.current.cancel()
 
     ft.use_effect(begin, [], end)
-    return now_ms
 
 
 @safe_component
 def live_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     """The leaf that repaints: what is left of the interval, the side, the pacer."""
-    _ticking(do, state)
+    _repaint_with_time(do)
     live = state.live
     if live is None:
         return words("")
@@ -347,7 +339,7 @@ def pace_words(tempo: str, starts_with: StartsWith, elapsed_ms: int) -> tuple[in
 @safe_component
 def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     """A hold: time in good position is banked and can be interrupted and resumed."""
-    _ticking(do, state)
+    _repaint_with_time(do)
     live = state.live
     if live is None:
         return words("")

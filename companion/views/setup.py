@@ -12,12 +12,12 @@ from companion.text import clock_time, joint_word, session_words, spans
 from companion.views.buttons import bound
 from companion.views.frame import page_frame
 from companion.views.inputs import choice_row, stepper, tick_row
-from companion.views.parts import notice, primary_button, quiet_button, section_title, words
+from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.ruler import strip_legend, time_strip
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
 from engine.fitted import FittedSession
-from engine.movement import PAIRED_JOINTS, Equipment, Joint, Side
+from engine.movement import JOINT_POINTS, Equipment, Joint, Side
 from engine.offer import Offer
 from engine.units import format_duration
 
@@ -140,11 +140,7 @@ def _plan_choice(state: State, do: Actions) -> ft.Control:
     rows: list[ft.Control] = [
         tick_row(plan.name, plan.id == state.plan.id, _choosing(plan.id, do)) for plan in state.plans
     ]
-    return ft.Column(
-        [section_title("Plan"), ft.Column(rows, spacing=0)],
-        spacing=Space.S,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-    )
+    return group(section_title("Plan"), ft.Column(rows, spacing=0))
 
 
 def _choosing(plan_id: str, do: Actions) -> Callable[..., Any]:
@@ -155,11 +151,7 @@ def _room(state: State, do: Actions) -> ft.Control:
     rows: list[ft.Control] = [
         tick_row(f"A free {one}", one not in state.without, _toggle(one, do)) for one in ASKED_FOR
     ]
-    return ft.Column(
-        [section_title("In the room"), ft.Column(rows, spacing=0)],
-        spacing=Space.S,
-        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-    )
+    return group(section_title("In the room"), ft.Column(rows, spacing=0))
 
 
 def _toggle(one: Equipment, do: Actions) -> Callable[..., Any]:
@@ -172,15 +164,14 @@ def _toggle(one: Equipment, do: Actions) -> Callable[..., Any]:
 def _sore(state: State, do: Actions) -> ft.Control:
     """Joints that hurt today; each named joint point opens its own row of ratings."""
     chosen, set_chosen = ft.use_state("")
-    points = [(j, s) for j in Joint for s in ((Side.left, Side.right) if j in PAIRED_JOINTS else (None,))]
     rated = {(sore.joint, sore.side): sore.rating for sore in state.sore}
     buttons: list[ft.Control] = []
-    for joint, side in points:
+    for joint, side in JOINT_POINTS:
         word, rating = joint_word(joint, side), rated.get((joint, side))
         label = f"{word}: {rating}" if rating else word
         buttons.append(quiet_button(label, bound(set_chosen, word), tone="caution" if rating else "plain"))
     rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="Muscles that ache are fine")]
-    for joint, side in points:
+    for joint, side in JOINT_POINTS:
         if joint_word(joint, side) == chosen:
             rows += [words(f"{chosen.capitalize()}, 0 to 10"), _ratings(joint, side, rated, do)]
     return ft.Column(
