@@ -13,15 +13,7 @@ from companion.services.cues import CuePlayer, in_quiet_window
 from companion.state import Live, Screen, State
 from engine.choose import Room, SoreJoint
 from engine.cues import CueKind, coming_cues, cue
-from engine.fit import Asked
-from engine.fitted import FittedSession
-from engine.movement import Equipment, Joint, Kit, Side
-from engine.offer import offer
-from engine.pain import Advice, PainKind, PainNote, advice
-from engine.plan import SessionPlan, movements_named_in
-from engine.record import LogAnswers, Profile, ProfileFlag, Record, SetAnswer, record_from
-from engine.review import iso_week, week_before
-from engine.run import (
+from engine.events import (
     Ended,
     Ending,
     Event,
@@ -38,14 +30,18 @@ from engine.run import (
     RunningRecord,
     Skipped,
     Started,
-    Status,
     Ticked,
     WentBack,
-    advance,
-    at,
-    begin,
-    replay,
 )
+from engine.fit import Asked
+from engine.fitted import FittedSession
+from engine.movement import Equipment, Joint, Kit, Side
+from engine.offer import offer
+from engine.pain import Advice, PainNote, advice
+from engine.plan import SessionPlan, movements_named_in
+from engine.record import LogAnswers, Profile, ProfileFlag, Record, SetAnswer, record_from
+from engine.review import iso_week, week_before
+from engine.run import Status, advance, at, begin, replay
 from storage.models import KitOwned
 from storage.protocol import Store, amended_records
 
@@ -335,34 +331,33 @@ class Actions:
         """Stops at once; what hurts is asked afterwards."""
         await self._event(Paused)
         await self.cues.play(cue(CueKind.stop, self.session_ms(), "Stop."))
-        self.state.pain = PainNote(session_ms=self.session_ms(), kind=PainKind.joint)
+        in_hand = self._live().state.in_hand
+        self.state.pain = PainNote(
+            session_ms=self.session_ms(),
+            segment_id=in_hand.id if in_hand else None,
+            movement=in_hand.movement if in_hand else None,
+        )
         self._show(Screen.hurt)
 
     def describe_pain(self, **changes: object) -> None:
         self.state.pain = PainNote.model_validate(self._pain().model_dump() | changes)
         self.state.on_change()
 
-    def advice(self) -> Advice:
-        live = self.state.live
+    def advice(self) -> Advice | None:
+        """What the rules say to the note so far; None while it does not say enough."""
+        note, live = self._pain(), self.state.live
         earlier = live.state.pains if live else ()
-        retried = any(note.movement == self._movement() and note.rating for note in earlier)
-        return advice(self._pain(), retried=retried)
+        retried = any(one.movement == note.movement and one.rating for one in earlier)
+        return advice(note, retried=retried)
 
     def _pain(self) -> PainNote:
         if self.state.pain is None:
             raise LookupError("No pain note is open.")
         return self.state.pain
 
-    def _movement(self) -> str | None:
-        live = self.state.live
-        return live.state.current.movement if live and live.state.current else None
-
     async def answer_pain(self, then: str) -> None:
         """Keeps the pain note, whatever happens next: ``go_on``, ``skip`` the movement, or ``end``."""
-        live, note = self._live(), self._pain()
-        current = live.state.current
-        placed = {"segment_id": current.id if current else None, "movement": self._movement()}
-        await self._event(Hurt, pain=note.model_copy(update=placed))
+        await self._event(Hurt, pain=self._pain())
         self.state.pain, self.state.screen = None, Screen.running
         if then == "end":
             await self._do(Ended, ending=Ending.pain)

@@ -14,7 +14,7 @@ from uuid import NAMESPACE_URL, uuid5
 from zoneinfo import ZoneInfo
 
 from companion.samples import sample_plans
-from engine import run
+from engine import events, run
 from engine.choose import Room, SoreJoint
 from engine.fit import Asked
 from engine.fitted import FittedSession
@@ -194,7 +194,7 @@ class _Run:
 
     def to_its_end(self, turn: Turn | None) -> run.RunState:
         self.state, pace = run.begin(self.session), cycle(OWN_PACE_PERCENT)
-        self._event(run.Started)
+        self._event(events.Started)
         while (current := self.state.current) is not None and self.state.ending is None:
             where = current.movement, current.round
             if turn is not None and current.kind is Kind.work and where == (turn.movement, turn.round):
@@ -203,15 +203,15 @@ class _Run:
                 continue
             if current.pace is Pace.self:
                 self.now_ms += current.planned_ms * next(pace) // 100
-                self._event(run.Ticked)
+                self._event(events.Ticked)
             else:
                 self.now_ms += self.state.remaining_at(self.now_ms)
                 self.state = run.at(self.state, self.now_ms)
             if self.state.current is not None:
-                self._event(run.Mark, segment_id=self.state.current.id)
+                self._event(events.Mark, segment_id=self.state.current.id)
         return self.state
 
-    def _event(self, kind: type[run.Event], **fields: object) -> None:
+    def _event(self, kind: type[events.Event], **fields: object) -> None:
         wall = self.started_at + timedelta(milliseconds=self.now_ms)
         seq = self.state.seq + 1
         event = kind(seq=seq, id=f"{seq}", session_ms=self.now_ms, wall=wall, **fields)
@@ -221,18 +221,20 @@ class _Run:
         self.now_ms += turn.into_s * MS_PER_S
         if turn.what == "sore knee":
             where = {"session_ms": self.now_ms, "segment_id": current.id, "movement": current.movement}
-            self._event(run.Hurt, pain=SORE_KNEE.model_copy(update=where))
-            self._event(run.Ended, ending=run.Ending.pain)
+            self._event(events.Hurt, pain=SORE_KNEE.model_copy(update=where))
+            self._event(events.Ended, ending=events.Ending.pain)
             return
-        self._event(run.Paused if turn.what == "pause" else run.PositionLost)
+        self._event(events.Paused if turn.what == "pause" else events.PositionLost)
         self.now_ms += turn.for_s * MS_PER_S
-        self._event(run.Resumed)
+        self._event(events.Resumed)
 
 
 def _answers(state: run.RunState, told: Day) -> LogAnswers:
     """The log: one load a movement, then what each set was like."""
     lost = {loss.segment_id for loss in state.lost}
-    held = [done.segment.id not in lost for done in state.done if done.segment.kind is Kind.work]
+    held = [
+        done.segment_id not in lost for done in state.done if state.by_id[done.segment_id].kind is Kind.work
+    ]
     sets = sets_of(state, LogAnswers())
     loads_g = {s.movement: LOADS_KG[s.movement][told.week - 1] * 1_000 for s in sets if s.dumbbells}
     said = {s.key: _answer(s, told.effort, position) for s, position in zip(sets, held, strict=True)}

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import StrEnum
 
+from engine.events import Ending
 from engine.model import Model
 from engine.movement import Side
-from engine.run import Ending, RunState, Status
+from engine.run import RunState, Status
 from engine.segment import Chosen, Kind, Pace, Segment
 
 GET_DOWN_BEFORE_MS = 15_000

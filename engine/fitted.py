@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Literal
 
 from engine.choose import Room
@@ -33,6 +34,11 @@ class FittedBlock(Model):
     kind: Literal["warm_up", "practice", "work", "cool_down"]
     rounds: int
     items: tuple[FittedItem, ...]
+
+    def with_item(self, item: FittedItem) -> FittedBlock:
+        if any(held.chosen.movement == item.chosen.movement for held in self.items):
+            return self
+        return self.model_copy(update={"items": (*self.items, item)})
 
 
 class FittedSession(Model):
@@ -71,6 +77,13 @@ class FittedSession(Model):
         """What a segment's movement is to this person; None for a change of block."""
         block = next(block for block in self.blocks if block.id == segment.block)
         return next((item for item in block.items if item.chosen.movement == segment.movement), None)
+
+    def with_items(self, added: Iterable[tuple[Slug, FittedItem]]) -> FittedSession:
+        """The session with movements added to blocks that had none of that name."""
+        blocks = self.blocks
+        for block_id, item in added:
+            blocks = tuple(b.with_item(item) if b.id == block_id else b for b in blocks)
+        return self.model_copy(update={"blocks": blocks})
 
     def chosen(self, segment: Segment) -> Chosen | None:
         item = self.item(segment)

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from pydantic import BaseModel
 
+from engine.events import RunningRecord
 from engine.fitted import FittedSession
 from engine.model import JsonObject
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
-from engine.run import RunningRecord
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 

@@ -34,15 +34,18 @@ class PainQuality(StrEnum):
 
 
 class PainNote(Model):
-    """Asked each time: joint or muscle, where, and a number from 0 to 10. ``session_ms`` is session time."""
+    """Asked each time: joint or muscle, where, and a number from 0 to 10; None is not said.
+
+    ``session_ms`` is session time; ``movement`` the one in hand.
+    """
 
     session_ms: int
     segment_id: str | None = None
     movement: str | None = None
-    kind: PainKind
+    kind: PainKind | None = None
     joint: Joint | None = None
     side: Side | None = None
-    rating: Rating = 0
+    rating: Rating | None = None
     qualities: tuple[PainQuality, ...] = ()
     words: Sentence | None = None
 
@@ -57,17 +60,35 @@ class Advice(StrEnum):
     get_help = "get_help"
 
 
-def advice(note: PainNote, *, retried: bool = False) -> Advice:
-    """What a pain note asks for. ``retried`` is true where the unloaded, shorter retry was already made.
+def advice(note: PainNote, *, retried: bool = False) -> Advice | None:
+    """What a pain note asks for, or None while it does not say enough to go on.
 
-    A retry is good only at 0: any joint pain after it swaps the movement.
+    ``retried`` is true where the unloaded, shorter retry was already made: it is good only at 0, any joint
+    pain after it swaps the movement.
     """
+    rating = note.rating
     if note.kind is PainKind.warning_sign:
         return Advice.get_help
-    if note.rating >= END_FROM:
+    if rating is not None and rating >= END_FROM:
         return Advice.end_session
-    if note.kind is PainKind.muscle or (note.rating == 0 and not note.qualities):
+    if note.kind is None or rating is None:
+        return None
+    if note.kind is PainKind.muscle:
         return Advice.go_on
-    if note.rating >= SWAP_FROM or note.qualities or retried:
+    return _joint_advice(note, rating, retried=retried)
+
+
+def _joint_advice(note: PainNote, rating: int, *, retried: bool) -> Advice | None:
+    if note.joint is None:
+        return None
+    if rating >= SWAP_FROM or note.qualities:
         return Advice.swap_and_hold
-    return Advice.retry_unloaded
+    if rating == 0:
+        return Advice.go_on
+    return Advice.swap_and_hold if retried else Advice.retry_unloaded
+
+
+def rating_to_spare(note: PainNote) -> int:
+    """The number by which the rest of the session spares the joint: sharp, locking, giving way or nerve-like
+    pain counts as 3 at least, whatever was said."""
+    return max(note.rating or 1, SWAP_FROM if note.qualities else 1)

@@ -12,12 +12,13 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field, JsonValue
 
+from engine.events import Ending
 from engine.fitted import FittedSession
 from engine.model import Model, Name, Slug
 from engine.movement import MovementPattern, Side
 from engine.pain import PainNote
-from engine.run import Done, Ending, LostPosition, Outcome, RunState
-from engine.segment import Kind
+from engine.run import Change, Done, LostPosition, Outcome, RunState
+from engine.segment import Kind, Segment
 from engine.tempo import Tempo, predicted_repetitions
 from engine.units import HEAVIEST_LOAD_G, LoadUnit
 
@@ -109,7 +110,11 @@ class LogAnswers(Model):
 
 
 class Record(Model):
-    """One session as it happened. ``local_date`` is the date where and when it started."""
+    """One session as it happened. ``local_date`` is the date where and when it started.
+
+    ``session`` holds the segments as they were run, re-fits included; its blocks keep the rounds that were
+    planned at the start.
+    """
 
     format: Literal["session-record"] = "session-record"
     version: Literal[1] = 1
@@ -128,11 +133,19 @@ class Record(Model):
     paused_ms: int
     away_ms: int = 0
     done: tuple[Done, ...]
+    taken_out: tuple[Segment, ...] = ()
+    """Segments that were begun before a re-fit took them out of ``session``."""
+    changes: tuple[Change, ...] = ()
     sets: tuple[SetDone, ...]
     pains: tuple[PainNote, ...] = ()
     lost: tuple[LostPosition, ...] = ()
     effort: Effort | None = None
     note: Note = ""
+
+    @property
+    def by_id(self) -> dict[str, Segment]:
+        """Every segment that was begun or planned to the end."""
+        return {segment.id: segment for segment in (*self.taken_out, *self.session.segments)}
 
 
 class AmendedField(StrEnum):
@@ -182,7 +195,7 @@ def record_from(
         trainee_id=profile.trainee_id,
         plan_id=state.session.plan_id,
         plan_revision=state.session.plan_revision,
-        session=state.session,
+        session=state.session.model_copy(update={"segments": state.segments}),
         started_at=started_at,
         ended_at=ended_at,
         zone=profile.zone,
@@ -193,6 +206,8 @@ def record_from(
         paused_ms=state.paused_ms,
         away_ms=state.away_ms,
         done=state.done,
+        taken_out=state.taken_out,
+        changes=state.changes,
         sets=sets_of(state, answers),
         pains=state.pains,
         lost=state.lost,
@@ -203,15 +218,16 @@ def record_from(
 
 def sets_of(state: RunState, answers: LogAnswers) -> tuple[SetDone, ...]:
     """Every work interval that was begun, in order; a repeated one counts as it was done last."""
+    known = state.by_id
     latest: dict[str, Done] = {}
     for done in state.done:
-        if done.segment.kind is Kind.work and done.outcome is not Outcome.skipped:
-            latest[done.segment.id] = done
-    return tuple(_set_done(state.session, done, answers) for done in latest.values())
+        if known[done.segment_id].kind is Kind.work and done.outcome is not Outcome.skipped:
+            latest[done.segment_id] = done
+    return tuple(_set_done(state.session, known[key], done, answers) for key, done in latest.items())
 
 
-def _set_done(session: FittedSession, done: Done, answers: LogAnswers) -> SetDone:
-    segment, item = done.segment, session.item(done.segment)
+def _set_done(session: FittedSession, segment: Segment, done: Done, answers: LogAnswers) -> SetDone:
+    item = session.item(segment)
     if item is None or segment.round is None or segment.side is None:
         raise ValueError(f"The work segment “{segment.id}” names no movement of its block.")
     chosen = item.chosen

@@ -9,14 +9,34 @@ looked at.
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Annotated, Literal
 
-from pydantic import AwareDatetime, Field, NonNegativeInt, TypeAdapter
+from pydantic import AwareDatetime
 
+from engine.events import (
+    Ended,
+    Ending,
+    Event,
+    HoldStarted,
+    HoldStopped,
+    Hurt,
+    Mark,
+    MoreRest,
+    Paused,
+    PositionLost,
+    Redone,
+    Refitted,
+    Resumed,
+    Returned,
+    RunningRecord,
+    Skipped,
+    Started,
+    Ticked,
+    WentBack,
+)
 from engine.fitted import FittedSession
 from engine.model import Model, Sentence
 from engine.pain import PainNote
-from engine.segment import Kind, Pace, Segment
+from engine.segment import BETWEEN, Kind, Pace, Segment, are_one_interval
 
 
 class Status(StrEnum):
@@ -24,141 +44,6 @@ class Status(StrEnum):
     running = "running"
     paused = "paused"
     ended = "ended"
-
-
-class Ending(StrEnum):
-    finished = "finished"
-    early = "early"
-    pain = "pain"
-
-
-class _Event(Model):
-    """``seq`` counts from 1 without gaps; ``wall`` is the time of day it was written, with its offset."""
-
-    seq: Annotated[int, Field(ge=1)]
-    id: str
-    session_ms: NonNegativeInt
-    wall: AwareDatetime
-
-
-class Started(_Event):
-    kind: Literal["started"] = "started"
-
-
-class Mark(_Event):
-    """A segment's start, written down so that a return knows where the session stood."""
-
-    kind: Literal["mark"] = "mark"
-    segment_id: str
-
-
-class Paused(_Event):
-    kind: Literal["paused"] = "paused"
-
-
-class Resumed(_Event):
-    kind: Literal["resumed"] = "resumed"
-
-
-class Returned(_Event):
-    """The session was found again after its process was gone for ``away_ms``; it waits, paused."""
-
-    kind: Literal["returned"] = "returned"
-    away_ms: NonNegativeInt
-
-
-class Ticked(_Event):
-    """A self-paced item is done."""
-
-    kind: Literal["ticked"] = "ticked"
-
-
-class HoldStarted(_Event):
-    kind: Literal["hold_started"] = "hold_started"
-
-
-class HoldStopped(_Event):
-    """The hold was left; the time in good position is banked."""
-
-    kind: Literal["hold_stopped"] = "hold_stopped"
-
-
-class Skipped(_Event):
-    kind: Literal["skipped"] = "skipped"
-
-
-class WentBack(_Event):
-    kind: Literal["went_back"] = "went_back"
-
-
-class Redone(_Event):
-    kind: Literal["redone"] = "redone"
-
-
-class MoreRest(_Event):
-    kind: Literal["more_rest"] = "more_rest"
-    added_ms: Annotated[int, Field(ge=1_000, le=600_000)]
-
-
-class PositionLost(_Event):
-    kind: Literal["position_lost"] = "position_lost"
-
-
-class Hurt(_Event):
-    """Something hurts: the session pauses and its promised finish is released."""
-
-    kind: Literal["hurt"] = "hurt"
-    pain: PainNote
-
-
-class Refitted(_Event):
-    """The rest of the session was fitted again; the result stands here and is never recomputed."""
-
-    kind: Literal["refitted"] = "refitted"
-    segments: tuple[Segment, ...]
-    said: Sentence
-
-
-class Ended(_Event):
-    kind: Literal["ended"] = "ended"
-    ending: Ending
-
-
-Event = Annotated[
-    Started
-    | Mark
-    | Paused
-    | Resumed
-    | Returned
-    | Ticked
-    | HoldStarted
-    | HoldStopped
-    | Skipped
-    | WentBack
-    | Redone
-    | MoreRest
-    | PositionLost
-    | Hurt
-    | Refitted
-    | Ended,
-    Field(discriminator="kind"),
-]
-EVENTS: TypeAdapter[Event] = TypeAdapter(Event)
-
-
-class RunningRecord(Model):
-    """The journal of a session in progress: line 1 of the file is ``Opening``, each further line one
-    event."""
-
-    format: Literal["running-record"] = "running-record"
-    version: Literal[1] = 1
-    run_id: str
-    started_at: AwareDatetime
-    zone: str
-    finish_at: AwareDatetime
-    """The promised finish, an instant."""
-    session: FittedSession
-    events: tuple[Event, ...] = ()
 
 
 class Outcome(StrEnum):
@@ -171,7 +56,7 @@ class Done(Model):
     """What became of one segment; going back makes a second entry. Times in ms, ``worked_ms`` without
     pauses."""
 
-    segment: Segment
+    segment_id: str
     started_ms: int
     worked_ms: int
     outcome: Outcome
@@ -182,16 +67,25 @@ class LostPosition(Model):
     segment_id: str
 
 
+class Change(Model):
+    """A re-fit of what was to come, in the sentence the person saw."""
+
+    session_ms: int
+    said: Sentence
+
+
 class RunState(Model):
     """Where a live session stands.
 
     ``elapsed_ms`` counts up to ``since_ms``; while time runs in the segment, the time since is added to it.
     ``extra_ms`` is rest added to the current segment. ``holding`` is true while a self-paced hold is timed;
-    its time is banked in ``banked_ms``.
+    its time is banked in ``banked_ms``. ``segments`` are what is run, re-fits included; ``taken_out`` were
+    begun before a re-fit took them out. ``finish_at`` is a promise made anew on the way.
     """
 
     session: FittedSession
     segments: tuple[Segment, ...]
+    taken_out: tuple[Segment, ...] = ()
     status: Status = Status.ready
     index: int = 0
     entered_ms: int = 0
@@ -206,6 +100,8 @@ class RunState(Model):
     done: tuple[Done, ...] = ()
     pains: tuple[PainNote, ...] = ()
     lost: tuple[LostPosition, ...] = ()
+    changes: tuple[Change, ...] = ()
+    finish_at: AwareDatetime | None = None
     finish_released: bool = False
     ending: Ending | None = None
     seq: int = 0
@@ -218,6 +114,25 @@ class RunState(Model):
     @property
     def coming(self) -> tuple[Segment, ...]:
         return self.segments[self.index + 1 :]
+
+    @property
+    def by_id(self) -> dict[str, Segment]:
+        """Every segment that was or will be run."""
+        return {segment.id: segment for segment in (*self.taken_out, *self.segments)}
+
+    @property
+    def in_hand(self) -> Segment | None:
+        """The segment of the movement the body is on: in a rest or a change of block, the one just left."""
+        back = self.segments[: self.index + 1][::-1]
+        return next((segment for segment in back if segment.kind not in BETWEEN), self.current)
+
+    @property
+    def interval_end(self) -> int:
+        """The index behind the interval that is on: both sides and the change between them."""
+        current, index = self.segments[self.index], self.index + 1
+        while index < len(self.segments) and are_one_interval(current, self.segments[index]):
+            index += 1
+        return index
 
     def elapsed_at(self, session_ms: int) -> int:
         """Time spent in the current segment at a moment not before the last event."""
@@ -277,7 +192,9 @@ def _over(state: RunState, session_ms: int) -> bool:
 def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -> RunState:
     """Ends the current segment and enters the next; after the last one the session has finished."""
     assert state.current is not None
-    done = Done(segment=state.current, started_ms=state.entered_ms, worked_ms=worked_ms, outcome=outcome)
+    done = Done(
+        segment_id=state.current.id, started_ms=state.entered_ms, worked_ms=worked_ms, outcome=outcome
+    )
     state = _enter(state, state.index + 1, session_ms).model_copy(update={"done": (*state.done, done)})
     if state.current is None:
         return state.model_copy(update={"status": Status.ended, "ending": Ending.finished})
@@ -347,6 +264,8 @@ def _apply(state: RunState, event: Event) -> RunState:
             return _lose_position(state)
         case Ended():
             return _end(state, event.ending)
+        case Refitted():
+            return _refit(state, event)
         case Mark():
             return state
     if state.status is not Status.running or state.current is None:
@@ -371,8 +290,6 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
             return _go_to(state, _first_part(state))
         case MoreRest() if current.kind is Kind.rest:
             return state.model_copy(update={"extra_ms": state.extra_ms + event.added_ms})
-        case Refitted():
-            return state.model_copy(update={"segments": state.segments[: state.index + 1] + event.segments})
     return state
 
 
@@ -403,6 +320,25 @@ def _lose_position(state: RunState) -> RunState:
     return stopped.model_copy(update={"lost": lost, "holding": False})
 
 
+def _refit(state: RunState, event: Refitted) -> RunState:
+    """Replaces what is to come; nothing that is on or was done is lost."""
+    if state.status is Status.ready or state.current is None:
+        return state
+    begun = {done.segment_id for done in state.done}
+    kept = state.segments[: state.index + 1] + event.segments
+    stays = {segment.id for segment in kept}
+    gone = tuple(s for s in state.coming if s.id in begun and s.id not in stays)
+    return state.model_copy(
+        update={
+            "segments": kept,
+            "taken_out": state.taken_out + gone,
+            "session": state.session.with_items((added.block, added.item) for added in event.items),
+            "changes": (*state.changes, Change(session_ms=state.at_ms, said=event.said)),
+            "finish_at": event.finish_at or state.finish_at,
+        }
+    )
+
+
 def _end(state: RunState, ending: Ending) -> RunState:
     if state.current is not None and state.status is not Status.ready:
         worked_ms = state.elapsed_at(state.at_ms)
@@ -422,37 +358,16 @@ def _go_to(state: RunState, index: int) -> RunState:
 def _skip(state: RunState) -> RunState:
     """Skips what is on; on the first side of a movement the other side goes with it, so that sides stay
     equal."""
-    target = _after_movement(state)
+    target = state.interval_end
     while state.index < target:
         worked_ms = state.elapsed_at(state.at_ms)
         state = _leave(state, state.at_ms, worked_ms, _broken_off(worked_ms))
     return state
 
 
-def _same_interval(one: Segment, other: Segment) -> bool:
-    return (one.block, one.round, one.movement) == (other.block, other.round, other.movement)
-
-
-_PARTS = frozenset({Kind.work, Kind.practice, Kind.side_change})
-
-
-def _after_movement(state: RunState) -> int:
-    """The index behind the interval that is on, both sides and the change between."""
-    current, index = state.segments[state.index], state.index + 1
-    while current.kind in _PARTS and index < len(state.segments):
-        following = state.segments[index]
-        if following.kind not in _PARTS or not _same_interval(current, following):
-            break
-        index += 1
-    return index
-
-
 def _first_part(state: RunState) -> int:
     """The index at which the interval that is on begins: the first of its sides."""
     current, index = state.segments[state.index], state.index
-    while current.kind in _PARTS and index > 0:
-        before = state.segments[index - 1]
-        if before.kind not in _PARTS or not _same_interval(current, before):
-            break
+    while index > 0 and are_one_interval(state.segments[index - 1], current):
         index -= 1
     return index

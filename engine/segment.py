@@ -26,6 +26,11 @@ class Kind(StrEnum):
     cool_down = "cool_down"
 
 
+BETWEEN = frozenset({Kind.get_ready, Kind.rest, Kind.transition})
+"""What stands between intervals; its movement, where it has one, is the one to come."""
+_SIDES_AND_CHANGE = frozenset({Kind.work, Kind.practice, Kind.side_change})
+
+
 class Pace(StrEnum):
     clock = "clock"
     self = "self"
@@ -44,6 +49,12 @@ class Segment(Model):
     kind: Kind
     pace: Pace
     planned_ms: int
+
+
+def are_one_interval(one: Segment, other: Segment) -> bool:
+    """Whether two segments that follow each other are the sides of one interval, or the change between."""
+    alike = (one.block, one.round, one.movement) == (other.block, other.round, other.movement)
+    return alike and {one.kind, other.kind} <= _SIDES_AND_CHANGE
 
 
 class Chosen(Model):

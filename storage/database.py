@@ -16,11 +16,11 @@ from datetime import datetime
 from pathlib import Path
 from typing import TypeVar
 
+from engine.events import Event, RunningRecord
 from engine.model import Model
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
-from engine.run import Event, RunningRecord
 from storage.count import in_order
 from storage.durable import Documents, DurableStorage
 from storage.models import KitOwned, LastLoad, Tombstone

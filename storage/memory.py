@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from engine.events import Event, RunningRecord
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
-from engine.run import Event, RunningRecord
 from storage.count import as_amended, count_weeks, in_order, last_loads
 from storage.models import KitOwned, LastLoad, Tombstone
 from storage.periods import is_within, months_of

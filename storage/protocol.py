@@ -9,10 +9,10 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Protocol
 
+from engine.events import Event, RunningRecord
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
-from engine.run import Event, RunningRecord
 from storage.count import as_amended
 from storage.models import KitOwned, LastLoad, Tombstone
 from storage.problem import Trouble

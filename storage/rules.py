@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from engine.events import RunningRecord
 from engine.record import Amendment, Record
-from engine.run import RunningRecord
 from storage.problem import Cause, StorageProblem
 
 

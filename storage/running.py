@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from pydantic import ValidationError
 
-from engine.run import EVENTS, Event, RunningRecord
+from engine.events import EVENTS, Event, RunningRecord
 from storage import disk
 from storage.durable import Said
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of

@@ -9,6 +9,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from engine.choose import Room
+from engine.events import EVENTS, Event, RunningRecord
 from engine.fit import Asked, fitted, pose, solve
 from engine.fitted import FittedSession
 from engine.movement import Form, Kit, Movement, MovementPattern, Region, Sides
@@ -25,14 +26,7 @@ from engine.plan import (
     WorkMovement,
 )
 from engine.record import LogAnswers, Profile, Record, record_from
-from engine.run import (
-    EVENTS,
-    Event,
-    RunningRecord,
-    RunState,
-    advance,
-    begin,
-)
+from engine.run import RunState, advance, begin
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 """A Monday."""

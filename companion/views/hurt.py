@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Literal
 
 import flet as ft
 
 from companion.text import ADVICE, URGENT, joint_word
 from companion.views.buttons import bound
 from companion.views.frame import page_frame
-from companion.views.inputs import choice_row, stepper, tick_row
+from companion.views.inputs import choice_row, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title
 from companion.views.safe import safe_component
 from companion.views.theme import Space
@@ -39,17 +39,16 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
     note = state.pain
     assert note is not None
     joint_questions = [_where(state, do), _qualities(state, do)] if note.kind is PainKind.joint else []
-    rating = [] if note.kind is PainKind.warning_sign else [_rating(state, do)]
+    rating = [_rating(state, do)] if note.kind in (PainKind.muscle, PainKind.joint) else []
     said = do.advice()
     return page_frame(
         [
             notice("danger", URGENT),
             section_title("What is it?"),
-            choice_row(KINDS, note.kind.value, lambda kind: do.describe_pain(kind=kind), name="What hurts"),
+            choice_row(KINDS, note.kind, lambda kind: do.describe_pain(kind=kind), name="What hurts"),
             *rating,
             *joint_questions,
-            section_title("What to do"),
-            notice("note" if said is Advice.go_on else "caution", ADVICE[said], announce=True),
+            *_advice(said),
             ft.Row([quiet_button("Nothing hurts, go back", bound(do.not_hurt))]),
         ],
         title="Stopped. What hurts?",
@@ -57,13 +56,21 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _ways_on(said: Advice, do: Actions) -> list[ft.Control]:
+def _advice(said: Advice | None) -> list[ft.Control]:
+    if said is None:
+        return []
+    kind: Literal["note", "caution"] = "note" if said is Advice.go_on else "caution"
+    return [section_title("What to do"), notice(kind, ADVICE[said], announce=True)]
+
+
+def _ways_on(said: Advice | None, do: Actions) -> list[ft.Control]:
     """Only what the rules permit; ending is always there."""
     end = ("End the session", "end")
     ways = {
+        None: [end],
         Advice.go_on: [end, ("Go on", "go_on")],
-        Advice.retry_unloaded: [end, ("Skip it", "skip"), ("Try unloaded", "go_on")],
-        Advice.swap_and_hold: [end, ("Go on without it", "skip")],
+        Advice.retry_unloaded: [end, ("Leave it out", "without"), ("Try unloaded", "go_on")],
+        Advice.swap_and_hold: [end, ("Go on without it", "without")],
         Advice.end_session: [end],
         Advice.get_help: [end],
     }[said]
@@ -77,16 +84,24 @@ def _ways_on(said: Advice, do: Actions) -> list[ft.Control]:
     ]
 
 
+RATINGS = tuple(str(number) for number in range(11))
+
+
 def _rating(state: State, do: Actions) -> ft.Control:
+    """Eleven buttons in two rows: nothing is chosen before it is said."""
     assert state.pain is not None
-    chosen = stepper(
-        state.pain.rating,
-        lambda value: do.describe_pain(rating=value),
-        unit="point",
-        steps=(-2, -1, 1, 2),
-        high=10,
-    )
-    return group(section_title("How much?", detail="0 to 10"), chosen)
+    rating = state.pain.rating
+    chosen = None if rating is None else str(rating)
+    rows: list[ft.Control] = [
+        choice_row(
+            [(number, number) for number in numbers],
+            chosen,
+            lambda value: do.describe_pain(rating=int(value)),
+            name=f"How much, {numbers[0]} to {numbers[-1]}",
+        )
+        for numbers in (RATINGS[:6], RATINGS[6:])
+    ]
+    return group(section_title("How much?", detail="0 to 10"), ft.Column(rows, spacing=Space.S))
 
 
 def _where(state: State, do: Actions) -> ft.Control:

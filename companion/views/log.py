@@ -13,8 +13,8 @@ from companion.views.inputs import choice_row, field, stepper, tick_row
 from companion.views.parts import notice, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space
+from engine.events import Ending
 from engine.record import LimitedBy, SetAnswer, SetDone, sets_of
-from engine.run import Ending
 from engine.units import format_duration
 
 if TYPE_CHECKING:

@@ -56,9 +56,11 @@ def _pain(pains: tuple[PainLine, ...]) -> list[ft.Control]:
 def pain_words(line: PainLine) -> str:
     """“Tuesday 3 March, goblet squat: left knee, 4.”"""
     note = line.note
-    where = joint_word(note.joint, note.side) if note.joint else note.kind.replace("_", " ")
+    kind = note.kind.replace("_", " ") if note.kind else "something hurt"
+    where = joint_word(note.joint, note.side) if note.joint else kind
     during = f", {note.movement.replace('-', ' ')}" if note.movement else ""
-    return f"{day_words(line.local_date)}{during}: {where}, {note.rating}."
+    number = "" if note.rating is None else f", {note.rating}"
+    return f"{day_words(line.local_date)}{during}: {where}{number}."
 
 
 def _figures(review: WeekReview) -> list[ft.Control]:

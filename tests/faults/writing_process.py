@@ -10,7 +10,7 @@ from pathlib import Path
 
 import builders
 
-from engine.run import EVENTS
+from engine.events import EVENTS
 from storage.database import NativeStore
 from storage.owner import FolderLock
 

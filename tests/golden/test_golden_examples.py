@@ -12,12 +12,13 @@ sys.path.append(str(Path(__file__).parent))
 
 from voyage import fit_the_plan, frozen, golden, log
 
+from engine.events import RunningRecord
 from engine.fitted import FittedSession
 from engine.formats import FORMATS
 from engine.plan import SessionPlan
 from engine.plan_check import check
 from engine.record import AmendedField, Amendment, Profile, Record, amended
-from engine.run import RunningRecord, replay
+from engine.run import replay
 
 
 @pytest.mark.parametrize("name", FORMATS)

@@ -22,6 +22,7 @@ from builders import Journal  # noqa: E402
 from pydantic import BaseModel  # noqa: E402
 
 from engine.choose import Room, SoreJoint  # noqa: E402
+from engine.events import RunningRecord  # noqa: E402
 from engine.fit import Asked, fitted, pose, solve  # noqa: E402
 from engine.fitted import FittedSession  # noqa: E402
 from engine.formats import FORMATS  # noqa: E402
@@ -41,7 +42,7 @@ from engine.record import (  # noqa: E402
     record_from,
     set_key,
 )
-from engine.run import RunningRecord, at, replay  # noqa: E402
+from engine.run import at, replay  # noqa: E402
 from engine.units import LoadUnit  # noqa: E402
 
 Document = TypeVar("Document", bound=BaseModel)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import pain
 
-from engine.pain import Advice, PainKind, PainQuality, advice
+from engine.pain import Advice, PainKind, PainQuality, advice, rating_to_spare
 
 
 @pytest.mark.parametrize(
@@ -38,6 +38,31 @@ def test_the_retry_is_good_only_at_zero() -> None:
 def test_muscle_effort_is_expected_but_not_above_five() -> None:
     assert advice(pain(kind=PainKind.muscle, rating=5)) is Advice.go_on
     assert advice(pain(kind=PainKind.muscle, rating=6)) is Advice.end_session
+
+
+@pytest.mark.parametrize(
+    "unsaid",
+    [
+        {"kind": None, "rating": 2},
+        {"rating": None},
+        {"joint": None},
+        {"joint": None, "qualities": ("sharp",)},
+    ],
+)
+def test_nothing_is_advised_before_kind_place_and_number_are_said(unsaid: dict[str, object]) -> None:
+    assert advice(pain(**unsaid)) is None
+
+
+def test_what_has_to_end_the_session_needs_no_further_answer() -> None:
+    assert advice(pain(kind=None, rating=6)) is Advice.end_session
+    assert advice(pain(kind=PainKind.warning_sign, rating=None, joint=None)) is Advice.get_help
+
+
+@pytest.mark.parametrize(
+    "rating, qualities, spares_as", [(1, (), 1), (2, (), 2), (1, ("locking",), 3), (5, (), 5)]
+)
+def test_serious_pain_spares_the_joint_as_three_at_least(rating, qualities, spares_as) -> None:
+    assert rating_to_spare(pain(rating=rating, qualities=qualities)) == spares_as
 
 
 def test_a_warning_sign_always_means_help() -> None:

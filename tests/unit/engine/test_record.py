@@ -8,6 +8,7 @@ import pytest
 from builders import BOTH, HAND, STARTED_AT, journal, pain, plan, profile, record, session, work
 from pydantic import ValidationError
 
+from engine.events import Ending
 from engine.movement import Kit, Side
 from engine.plan import RoundsRange
 from engine.record import (
@@ -21,7 +22,7 @@ from engine.record import (
     set_key,
     sets_of,
 )
-from engine.run import Ending, Outcome
+from engine.run import Outcome
 
 LEFT = set_key("circuit", 1, HAND.slug, Side.left)
 

@@ -2,11 +2,26 @@
 
 from __future__ import annotations
 
-import pytest
-from builders import BOTH, HAND, Journal, journal, pain, plan, session, short_session, warm_up, work
+from datetime import timedelta
 
+import pytest
+from builders import (
+    BOTH,
+    HAND,
+    STARTED_AT,
+    Journal,
+    journal,
+    pain,
+    plan,
+    session,
+    short_session,
+    warm_up,
+    work,
+)
+
+from engine.events import Ending
 from engine.plan import RoundsRange
-from engine.run import Ending, Outcome, RunState, Status, at, begin, replay
+from engine.run import Outcome, RunState, Status, at, begin, replay
 from engine.segment import Kind, Pace
 
 # The short session, in seconds: 0 get ready, 10 left, 40 change, 50 right, 80 rest,
@@ -14,7 +29,8 @@ from engine.segment import Kind, Pace
 
 
 def kinds(state: RunState) -> list[tuple[Kind, Outcome, int]]:
-    return [(done.segment.kind, done.outcome, done.worked_ms // 1000) for done in state.done]
+    known = state.by_id
+    return [(known[done.segment_id].kind, done.outcome, done.worked_ms // 1000) for done in state.done]
 
 
 def here(state: RunState) -> tuple[str, int]:
@@ -148,6 +164,30 @@ def test_a_refit_replaces_what_is_to_come_and_not_what_is_on() -> None:
     assert run.state.coming == ()
     assert here(run.state)[0] == "circuit:1:one-hand-press:rest"
     assert at(run.state, 110_000).ending is Ending.finished
+
+
+def test_a_refit_keeps_what_was_done_before_stepping_back() -> None:
+    run = (
+        journal().write("went_back", 115_000).write("refitted", 120_000, segments=(), said="One round less.")
+    )
+    done = {one.segment_id for one in run.state.done if one.worked_ms}
+    assert "circuit:2:one-hand-press:left:work" in done
+    assert done <= set(run.state.by_id)
+
+
+def test_a_refit_is_remembered_by_its_sentence_and_its_new_finish() -> None:
+    later = STARTED_AT + timedelta(minutes=9)
+    run = journal().write("refitted", 85_000, segments=(), said="Later.", finish_at=later)
+    assert [(change.session_ms, change.said) for change in run.state.changes] == [(85_000, "Later.")]
+    assert run.state.finish_at == later
+
+
+def test_in_a_rest_the_movement_in_hand_is_the_one_just_left() -> None:
+    run = journal(session(plan(work(BOTH.slug, HAND.slug)), minutes=10))
+    resting = at(run.state, 75_000)
+    assert resting.current is not None
+    assert resting.in_hand is not None
+    assert (resting.current.movement, resting.in_hand.movement) == (HAND.slug, BOTH.slug)
 
 
 def test_ending_early_keeps_what_was_begun() -> None:

@@ -11,7 +11,8 @@ from typing import Any
 import builders
 import pytest
 
-from engine.run import RunningRecord, replay
+from engine.events import RunningRecord
+from engine.run import replay
 from storage.database import NativeStore
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.running import RunningFile
