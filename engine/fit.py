@@ -19,6 +19,7 @@ from engine.choose import Choice, Room, choose
 from engine.fitted import FittedBlock, FittedItem, FittedSession, Reason
 from engine.levers import Lever, Step, levers_of
 from engine.movement import Side
+from engine.pace import PersonalPace
 from engine.plan import (
     LEAD_IN_S,
     Block,
@@ -50,7 +51,8 @@ class Asked:
 
     ``rounds`` fixes the rounds of the work blocks; ``side_change`` False takes every change out of the
     interval. ``first_time`` is a session with a movement never done before: practice stays and no alternative
-    spends levers.
+    spends levers. ``fewer_rounds`` are taken off the plan's most, never below its minimum. ``pace`` is the
+    person's own in what no clock runs.
     """
 
     minutes: float
@@ -62,10 +64,15 @@ class Asked:
     careful_cool_down: bool = False
     careful_to_floor: bool = False
     first_side: Side = Side.left
+    fewer_rounds: int = 0
+    pace: PersonalPace = field(default_factory=PersonalPace)
 
     @property
     def budget_ms(self) -> int:
         return int(self.minutes * MS_PER_MIN)
+
+    def most_rounds(self, block: WorkBlock) -> int:
+        return max(block.rounds.min, block.rounds.max - self.fewer_rounds)
 
 
 @dataclass(frozen=True)
@@ -193,11 +200,13 @@ def pose(plan: SessionPlan, asked: Asked) -> Problem:
     """Sets the problem up. ``plan`` has to be free of faults (see ``check``)."""
     choice = choose(plan, asked.room)
     rounds = {b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
+    chosen = (one.movement for block in choice.by_block.values() for one in block.values())
     start = Choices(
         rounds=rounds,
         practice={b.id: PracticeForm(b.usual) for b in plan.blocks if isinstance(b, PracticeBlock)},
         first_side=asked.first_side,
         to_floor_s=CAREFUL_TO_THE_FLOOR_S if asked.careful_to_floor else TO_THE_FLOOR_S,
+        pace=asked.pace.of_movements(chosen),
     )
     levers = levers_of(
         plan,
@@ -255,7 +264,7 @@ def work_vectors(problem: Problem, *, below_minimum: bool = False) -> list[dict[
     """The rounds the work blocks may have: what was asked, else the coach's range, else below its minimum."""
     ranges = {}
     for block in problem.plan.work_blocks():
-        low, high = block.rounds.min, block.rounds.max
+        low, high = block.rounds.min, problem.asked.most_rounds(block)
         if problem.asked.rounds is not None:
             low = high = problem.asked.rounds
         elif below_minimum:

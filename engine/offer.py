@@ -77,7 +77,8 @@ def _one_more(problem: Problem, solution: Solution) -> dict[str, int] | None:
     now = {block.id: solution.choices.rounds[block.id] for block in blocks}
     if problem.asked.rounds is not None:
         return None
-    ranges = {b.id: (now[b.id], min(now[b.id] + 1, max(b.rounds.max, now[b.id]))) for b in blocks}
+    most = {b.id: max(problem.asked.most_rounds(b), now[b.id]) for b in blocks}
+    ranges = {b.id: (now[b.id], min(now[b.id] + 1, most[b.id])) for b in blocks}
     total = sum(now.values()) + 1
     return next((way for way in round_vectors(ranges) if sum(way.values()) == total), None)
 

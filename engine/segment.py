@@ -6,9 +6,13 @@ from bisect import bisect_right
 from collections.abc import Iterable
 from enum import StrEnum
 from itertools import accumulate
+from typing import Any
+
+from pydantic import SerializerFunctionWrapHandler, model_serializer
 
 from engine.model import Model, Slug
 from engine.movement import Held, MovementPattern, Side, Sides, StartsWith
+from engine.pace import PersonalPace
 from engine.plan import PracticeForm
 
 TO_THE_FLOOR_S = 10
@@ -98,6 +102,15 @@ class Choices(Model):
     without_optional: tuple[Slug, ...] = ()
     first_side: Side = Side.left
     to_floor_s: int = TO_THE_FLOOR_S
+    pace: PersonalPace = PersonalPace()
+
+    @model_serializer(mode="wrap")
+    def _without_the_stated_pace(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Who has no pace of their own yet gets the document, and so the id, that a plan alone gives."""
+        written: dict[str, Any] = write(self)
+        if self.pace == PersonalPace():
+            del written["pace"]
+        return written
 
 
 def total_ms(segments: Iterable[Segment]) -> int:

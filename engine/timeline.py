@@ -1,7 +1,7 @@
 """From a plan and the choices made for one person to segments in integer milliseconds.
 
 Segments follow each other without gaps; each is ``[start, end)`` and the start is the sum of what lies
-before. A self-paced length is an estimate.
+before. A self-paced length is an estimate: as stated, or by the person's own pace where that is known.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from engine.movement import Side, Sides
+from engine.pace import item_key
 from engine.plan import (
     LEAD_IN_S,
     Block,
@@ -109,8 +110,10 @@ def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chose
 def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:
     """The estimated length of one item of the warm-up, getting there included, to an even millisecond."""
     if item.estimate_s is not None:
-        return ms(item.estimate_s)
-    return dose_ms(item.dose, UNPACED_REPETITION_S * MS_PER_S) + _getting_there_ms(chosen, choices)
+        stated_ms = ms(item.estimate_s)
+    else:
+        stated_ms = dose_ms(item.dose, UNPACED_REPETITION_S * MS_PER_S) + _getting_there_ms(chosen, choices)
+    return choices.pace.length_ms(item_key(chosen.movement, item.dose), stated_ms)
 
 
 def dose_ms(dose: Dose, repetition_ms: int) -> int:
@@ -157,7 +160,8 @@ def _practice_by_repetitions(
             repetitions_ms(dose, chosen, tempos.get(chosen.instead_of or chosen.movement), choices)
             for chosen in practised
         ]
-    for chosen, length_ms in zip(practised, lengths, strict=True):
+    for chosen, stated_ms in zip(practised, lengths, strict=True):
+        length_ms = choices.pace.length_ms(item_key(chosen.movement, dose), stated_ms)
         yield _segment(block.id, Kind.practice, length_ms, chosen, pace=Pace.self)
 
 

@@ -1,0 +1,115 @@
+"""A person's own pace, and how the fit uses it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from builders import BEND, BOTH, HAND, STARTED_AT, TURN, plan, practice, session, warm_up, work
+
+from engine.pace import PersonalPace, TickedItem, item_key, personal_pace
+from engine.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.segment import Pace
+
+BEND_KEY, TURN_KEY = item_key(BEND.slug, Dose(low=10)), item_key(TURN.slug, Dose(low=10))
+SLOW_TO_BEND = PersonalPace(usual=900, items=((BEND_KEY, 1_250),))
+
+
+def ticked(*taken_s: float, item: str = BEND_KEY, stated_s: float = 60) -> list[TickedItem]:
+    return [
+        TickedItem(
+            at=STARTED_AT + timedelta(minutes=number),
+            item=item,
+            stated_ms=round(stated_s * 1000),
+            taken_ms=round(one_s * 1000),
+        )
+        for number, one_s in enumerate(taken_s)
+    ]
+
+
+def self_paced_ms(**asked: object) -> list[int]:
+    return [s.planned_ms for s in session(**asked).segments if s.pace is Pace.self]
+
+
+def test_without_records_the_stated_estimate_stands() -> None:
+    assert personal_pace([]) == PersonalPace()
+    assert PersonalPace().length_ms(BEND_KEY, 10_500) == 10_500
+
+
+def test_who_always_takes_as_long_as_stated_keeps_the_stated_estimates() -> None:
+    pace = personal_pace([*ticked(60, 60, 60), *ticked(90, 90, item=TURN_KEY, stated_s=90)])
+    assert (pace.usual, dict(pace.items)) == (1_000, {BEND_KEY: 1_000, TURN_KEY: 1_000})
+
+
+def test_few_ticks_move_the_estimate_a_little_and_many_almost_all_the_way() -> None:
+    """The shrinkage computed by hand: ln 0.7 · n/(n+5), and for the item what is left of it · n/(n+2)."""
+    learned = [personal_pace(ticked(*[42] * n)) for n in (1, 5, 50)]
+    assert [pace.usual for pace in learned] == [942, 837, 723]
+    assert [pace.permille(BEND_KEY) for pace in learned] == [853, 737, 701]
+
+
+def test_a_movement_not_done_yet_goes_at_the_usual_pace() -> None:
+    pace = personal_pace(ticked(*[48] * 30))
+    assert pace.permille(TURN_KEY) == pace.usual == 826
+
+
+def test_a_phone_call_and_a_double_tick_hardly_move_what_five_ordinary_ticks_say() -> None:
+    ordinary = personal_pace(ticked(50, 51, 52, 53, 54))
+    spoiled = personal_pace(ticked(50, 51, 52, 53, 54, 0.3, 600))
+    assert abs(spoiled.permille(BEND_KEY) - ordinary.permille(BEND_KEY)) <= 10
+
+
+def test_nothing_but_accidents_stays_within_the_bounds() -> None:
+    assert personal_pace(ticked(*[3_600] * 500)).usual <= 2_000
+    assert personal_pace(ticked(*[0.001] * 500)).usual >= 500
+    mixed = [*ticked(*[3_600] * 500), *ticked(*[0.001] * 2_000, item=TURN_KEY)]
+    assert all(333 <= permille <= 3_000 for _, permille in personal_pace(mixed).items)
+
+
+def test_both_sides_of_an_item_share_what_is_learned() -> None:
+    held = Dose(low=15, unit=DoseUnit.seconds, count=Count.per_side)
+    item = WarmUpItem(movement=BEND.slug, dose=held, estimate_s=40)
+    own = PersonalPace(items=((item_key(BEND.slug, held), 875),))
+    made = session(plan(warm_up(items=(item,), rounds=RoundsRange(min=1, max=1)), work()), pace=own)
+    assert [(s.side, s.planned_ms) for s in made.segments[:2]] == [("left", 17_500), ("right", 17_500)]
+
+
+def test_the_warm_up_is_planned_at_the_persons_own_pace_to_the_second() -> None:
+    one_round = plan(warm_up(rounds=RoundsRange(min=1, max=1)), work())
+    assert self_paced_ms(of=one_round) == [60_000, 90_000]
+    assert self_paced_ms(of=one_round, pace=SLOW_TO_BEND) == [75_000, 81_000]
+
+
+@pytest.mark.parametrize("coachs_s, planned_ms", [(None, [24_000, 42_000]), (100, [56_000, 50_000])])
+def test_practice_by_repetitions_is_planned_at_the_persons_own_pace(
+    coachs_s: int | None, planned_ms: list[int]
+) -> None:
+    """Stated are 21 s with both hands and 42 s with one after the other, or the coach's 100 s, shared."""
+    dose = Dose(low=3, high=5)
+    by_repetitions = practice(
+        movements=(BOTH.slug, HAND.slug),
+        timed=None,
+        repetitions=dose,
+        repetitions_estimate_s=coachs_s,
+        usual="repetitions",
+    )
+    own = PersonalPace(items=((item_key(BOTH.slug, dose), 1_120),))
+    assert self_paced_ms(of=plan(by_repetitions, work(BOTH.slug, HAND.slug)), pace=own) == planned_ms
+
+
+def test_a_quick_person_gets_a_round_more_for_the_same_minutes() -> None:
+    """A round of 150 s for the stated warm-up, of 105 s at seven tenths."""
+    of = plan(warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug, rounds=RoundsRange(min=1, max=9)))
+    rounds = [session(of, minutes=11, pace=PersonalPace(usual=p)).rounds() for p in (1_000, 700)]
+    assert rounds == [5, 6]
+
+
+def test_the_session_keeps_only_the_pace_of_its_own_movements() -> None:
+    own = PersonalPace(usual=900, items=((BEND_KEY, 1_250), (item_key("never-asked", Dose(low=3)), 700)))
+    assert session(pace=own).choices.pace == SLOW_TO_BEND
+
+
+def test_a_session_without_a_learned_pace_says_nothing_of_it() -> None:
+    assert "pace" not in session().choices.model_dump(mode="json")
+    written = session(pace=SLOW_TO_BEND)
+    assert type(written).model_validate_json(written.model_dump_json()) == written
