@@ -1,58 +1,42 @@
 """Which movements and forms this person does today: kit, room and sore joints; every change is said.
 
-A missing form or a sore joint leads to another movement of the same pattern, then of the same region;
-where there is none, the movement is left out.
+A missing form or a sore joint leads to another form of the movement, then to another movement of the same
+pattern, then of the same region; where there is none, the movement is left out. See ``stand_in`` for the
+order of worth.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Annotated
-
-from pydantic import Field
 
 from engine.model import Model, Sentence
-from engine.movement import Equipment, Form, Joint, Kit, Movement, MovementPattern, Side, sides_of
+from engine.movement import Form, Joint, Kit, Movement, Sides, StartsWith, changing_in, sides_of
 from engine.plan import (
     Block,
+    DoseUnit,
     PracticeBlock,
     SessionPlan,
+    WarmUpBlock,
+    WarmUpItem,
     WorkBlock,
     WorkMovement,
     movements_named_in,
 )
+from engine.room import Room, SoreJoint, allowed_stress
 from engine.segment import Chosen
+from engine.stand_in import Option, Place, best_round, stand_ins
+from engine.wording import EQUIPMENT_WORDS, swap_sentence
 
-SORE_ALLOWS = ((3, 0), (1, 1))
-"""Pain today of at least the first figure allows joint stress up to the second. † Our judgement, no
-source."""
-
-
-class SoreJoint(Model):
-    """A joint that hurts today, rated 1–10; neck and low back have no side."""
-
-    joint: Joint
-    side: Side | None = None
-    rating: Annotated[int, Field(ge=1, le=10)]
-
-
-class Room(Model):
-    """What the person has today."""
-
-    kit: Kit = Kit.none
-    without: tuple[Equipment, ...] = ()
-    sore: tuple[SoreJoint, ...] = ()
-
-    def form_of(self, movement: Movement) -> Form | None:
-        """The form this kit and room allow; None where a sore joint or the kit forbids all."""
-        if any(movement.stress_on(sore.joint) > allowed_stress(sore.rating) for sore in self.sore):
-            return None
-        return movement.form_for(self.kit, frozenset(self.without))
+__all__ = ["Choice", "Room", "SoreJoint", "Swap", "allowed_stress", "choose", "substitute_for"]
 
 
 class Swap(Model):
-    """A movement replaced (or left out, where ``replacement`` is None), and why in one sentence."""
+    """A change of what the plan named, and why in one sentence.
+
+    ``replacement`` is another movement, the same one where only its form changed, or None where it is left
+    out.
+    """
 
     block: str
     movement: str
@@ -66,11 +50,6 @@ class Choice:
 
     by_block: Mapping[str, Mapping[str, Chosen]]
     swaps: tuple[Swap, ...]
-
-
-def allowed_stress(rating: int) -> int:
-    """The joint stress grade that a joint rated so today may take."""
-    return next((grade for least, grade in SORE_ALLOWS if rating >= least), 3)
 
 
 def choose(plan: SessionPlan, room: Room) -> Choice:
@@ -104,119 +83,145 @@ def _choose_block(
     swaps: list[Swap],
 ) -> Iterator[tuple[str, Chosen]]:
     named = movements_named_in(block)
-    used = set(named)
-    for index, slug in enumerate(named):
+    staying = {slug for slug in named if room.usual_form(known[slug]) in room.forms_of(known[slug])}
+    barred = staying | {chosen.movement for chosen in taken.values() if chosen is not None}
+    places = []
+    for slug in named:
+        planned, usual = known[slug], room.usual_form(known[slug])
         if slug in taken:
-            chosen = taken[slug]
-            if chosen is not None:
-                yield slug, chosen
-            continue
-        movement, form = known[slug], room.form_of(known[slug])
-        if form is not None:
-            yield slug, _chosen(movement, form, block)
-            continue
-        replacement = _substitute(movement, _neighbours(named, index, known), used, known, room)
-        swaps.append(_swap(block, movement, replacement[0] if replacement else None, room))
-        if replacement is not None:
-            used.add(replacement[0].slug)
-            yield slug, _chosen(*replacement, block, instead_of=movement)
+            options = _as_it_is(taken[slug], known)
+        elif slug in staying:
+            options = (Option(planned, usual),)
+        else:
+            options = _options(planned, usual, known, room, barred, item=_item(block, slug))
+        places.append(Place(planned.region, usual.grip_heavy, options))
+    for slug, option in zip(named, best_round(places), strict=True):
+        if slug not in taken and slug not in staying:
+            swaps.append(_swap(block, known[slug], option, room))
+        if option is not None:
+            yield slug, taken.get(slug) or _chosen(option, known[slug], _item(block, option.movement.slug))
 
 
-def _neighbours(named: tuple[str, ...], index: int, known: Mapping[str, Movement]) -> list[Movement]:
-    """The movements before and after in the round; a round closes on itself."""
-    return [known[named[(index + step) % len(named)]] for step in (-1, 1) if len(named) > 1]
+def _as_it_is(chosen: Chosen | None, known: Mapping[str, Movement]) -> tuple[Option, ...]:
+    """The one way to fill a place that is already decided; none where it was left out."""
+    if chosen is None:
+        return ()
+    return (Option(known[chosen.movement], _form_in(known[chosen.movement], chosen.form)),)
 
 
-def _substitute(
-    movement: Movement,
-    neighbours: list[Movement],
-    used: Iterable[str],
+def _form_in(movement: Movement, form_id: str) -> Form:
+    return next(form for form in movement.forms if form.id == form_id)
+
+
+def _options(
+    planned: Movement,
+    usual: Form,
     known: Mapping[str, Movement],
     room: Room,
-) -> tuple[Movement, Form] | None:
-    """The nearest movement that is allowed: easier form, same pattern, same region; neighbours kept apart."""
-    barred = set(used)
-    chain = list(_easier_chain(movement, known))
-    same = [m for m in known.values() if m.pattern is movement.pattern]
-    near = [
-        m for m in known.values() if m.region is movement.region and _is_mobility(m) == _is_mobility(movement)
-    ]
-    candidates = [
-        (candidate, form)
-        for candidate in (*chain, *same, *near)
-        if candidate.slug not in barred and (form := room.form_of(candidate)) is not None
-    ]
-    apart = [pair for pair in candidates if not _crowds(pair[0], pair[1], movement, neighbours, room)]
-    return next(iter(apart or candidates), None)
-
-
-def _is_mobility(movement: Movement) -> bool:
-    return movement.pattern is MovementPattern.mobility
-
-
-def _easier_chain(movement: Movement, known: Mapping[str, Movement]) -> Iterator[Movement]:
-    seen = {movement.slug}
-    while movement.easier is not None and movement.easier in known and movement.easier not in seen:
-        movement = known[movement.easier]
-        seen.add(movement.slug)
-        yield movement
-
-
-def _crowds(
-    candidate: Movement, form: Form, original: Movement, neighbours: list[Movement], room: Room
-) -> bool:
-    """Whether a substitute puts one region twice in a row where the plan did not, or grip beside grip."""
-    for neighbour in neighbours:
-        if candidate.region is neighbour.region and original.region is not neighbour.region:
-            return True
-        beside = room.form_of(neighbour)
-        if form.grip_heavy and beside is not None and beside.grip_heavy:
-            return True
-    return False
-
-
-def _swap(block: Block, movement: Movement, replacement: Movement | None, room: Room) -> Swap:
-    sore = [s for s in room.sore if movement.stress_on(s.joint) > allowed_stress(s.rating)]
-    if sore:
-        names = " and ".join(sorted({s.joint.replace("_", " ") for s in sore}))
-        why = f"to spare the {names}"
-    else:
-        why = "for want of kit or room"
-    what = f"{replacement.name} instead of {movement.name}" if replacement else f"{movement.name} left out"
-    return Swap(
-        block=block.id,
-        movement=movement.slug,
-        replacement=replacement.slug if replacement else None,
-        text=f"{what}, {why}.",
+    barred: Collection[str],
+    *,
+    item: WarmUpItem | WorkMovement | None = None,
+) -> tuple[Option, ...]:
+    """What may stand in for a movement today, nearest first. Repetitions are never asked of a hold."""
+    counted = isinstance(item, WarmUpItem) and item.dose.unit is DoseUnit.repetitions
+    return tuple(
+        option
+        for option in stand_ins(planned, usual, known, room.forms_of, item.easier if item else None)
+        if option.movement.slug not in barred
+        and not (counted and option.movement.starts_with is StartsWith.hold)
     )
 
 
-def _chosen(movement: Movement, form: Form, block: Block, instead_of: Movement | None = None) -> Chosen:
-    item = _item(block, movement.slug)
+def substitute_for(
+    chosen: Chosen,
+    *,
+    known: Mapping[str, Movement],
+    room: Room,
+    neighbours: Sequence[Chosen],
+    used: Collection[str],
+    sparing: frozenset[Joint],
+) -> Chosen | None:
+    """The movement that takes another's place in coming rounds, with the joints to spare at grade 0.
+
+    Arguments: ``known``, the movements of the plan and the library by slug; ``neighbours``, what stands
+    before and after it in the round (none, one or two); ``used``, the slugs that the round holds already.
+    Another form of the same movement is never offered. None where nothing is allowed.
+    """
+    planned = known[chosen.movement]
+    usual, barred = _form_in(planned, chosen.form), {chosen.movement, *used}
+    places = [_place_of(neighbour, known) for neighbour in neighbours[:2]]
+    at = min(len(places), 1)
+    options = _options(planned, usual, known, room.sparing(sparing), barred)
+    places.insert(at, Place(planned.region, usual.grip_heavy, options))
+    option = best_round(places)[at]
+    if option is None:
+        return None
+    made = _chosen(option, planned, None)
+    return made.model_copy(update={"instead_of": chosen.instead_of or chosen.movement})
+
+
+def _place_of(chosen: Chosen, known: Mapping[str, Movement]) -> Place:
+    return Place(known[chosen.movement].region, chosen.grip_heavy, _as_it_is(chosen, known))
+
+
+def _swap(block: Block, planned: Movement, option: Option | None, room: Room) -> Swap:
+    """What became of a movement, and what the person lacks or spares that made it so."""
+    usual, possible = room.usual_form(planned), room.possible_forms(planned)
+    sore = room.too_much(planned, usual if usual in possible else possible[0]) if possible else ()
+    return Swap(
+        block=block.id,
+        movement=planned.slug,
+        replacement=option.movement.slug if option else None,
+        text=swap_sentence(
+            planned,
+            (option.movement, option.form) if option else None,
+            lacking=() if usual in possible else _lacking(usual, room),
+            sore=tuple((one.joint, one.side) for one in sore),
+            one_sided=sides_of(usual) is not Sides.none,
+        ),
+    )
+
+
+def _lacking(usual: Form, room: Room) -> tuple[str, ...]:
+    """What the usual form would have needed."""
+    if usual.kit.dumbbells > room.kit.dumbbells:
+        return ("a weight",) if usual.kit is Kit.single else ("two weights",)
+    return tuple(EQUIPMENT_WORDS[one] for one in usual.needs if one in room.without)
+
+
+def _chosen(option: Option, planned: Movement, item: WorkMovement | WarmUpItem | None) -> Chosen:
+    movement, form = option.movement, option.form
+    own = item if isinstance(item, WorkMovement) else None
     return Chosen(
         movement=movement.slug,
         name=movement.name,
         form=form.id,
         form_name=form.name,
         sides=sides_of(form),
+        changes=changing_in(form),
         held=form.held,
         dumbbells=form.kit.dumbbells,
         pattern=movement.pattern,
         also=movement.also,
         starts_with=movement.starts_with,
         on_floor=form.on_floor,
+        supine=form.supine,
+        hands_bear=form.hands_bear,
         grip_heavy=form.grip_heavy,
-        cues=(item.cues if item else ()) or movement.cues,
-        end_point=(item.end_point if item else None) or movement.end_point,
+        cues=(own.cues if own else ()) or movement.cues,
+        end_point=(own.end_point if own else None) or movement.end_point,
         placing=form.placing,
-        stop_rules=movement.stop_rules + (item.stop_rules if item else ()),
-        easier=(item.easier if item else None) or movement.easier,
-        instead_of=instead_of.slug if instead_of else None,
+        stop_rules=movement.stop_rules + (own.stop_rules if own else ()),
+        easier=(own.easier if own else None) or movement.easier,
+        instead_of=planned.slug if movement.slug != planned.slug else None,
     )
 
 
-def _item(block: Block, slug: str) -> WorkMovement | None:
-    """The coach's own words about a movement, where a work block has them."""
-    if not isinstance(block, WorkBlock):
-        return None
-    return next((item for item in block.movements if item.movement == slug), None)
+def _item(block: Block, slug: str) -> WarmUpItem | WorkMovement | None:
+    """What the coach wrote about a movement in a warm-up or a work block."""
+    items: tuple[WarmUpItem | WorkMovement, ...] = ()
+    if isinstance(block, WarmUpBlock):
+        items = block.items
+    elif isinstance(block, WorkBlock):
+        items = block.movements
+    return next((item for item in items if item.movement == slug), None)

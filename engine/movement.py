@@ -43,6 +43,23 @@ class Joint(StrEnum):
     ankle = "ankle"
 
 
+PATTERNS_THAT_WORK: dict[Joint, frozenset[MovementPattern]] = {
+    Joint.shoulder: frozenset(
+        {
+            MovementPattern.horizontal_push,
+            MovementPattern.vertical_push,
+            MovementPattern.horizontal_pull,
+            MovementPattern.vertical_pull,
+        }
+    ),
+    Joint.hip: frozenset({MovementPattern.squat, MovementPattern.hinge, MovementPattern.lunge}),
+    Joint.knee: frozenset({MovementPattern.squat, MovementPattern.lunge}),
+    Joint.ankle: frozenset({MovementPattern.lunge}),
+}
+"""The patterns that are left out while a joint may take nothing: the joint is what the pattern works. Every
+other pattern has a movement that leaves the joint alone."""
+
+
 class Kit(StrEnum):
     """The dumbbells on hand."""
 
@@ -69,11 +86,23 @@ class Equipment(StrEnum):
 
 
 class Sides(StrEnum):
-    """What has to change sides during a work interval: nothing, the loaded hand, or the working leg."""
+    """What has to change sides during a work interval: nothing, the loaded hand, or the working leg.
+
+    ``leg`` stands for every side that stays one whatever the kit, and that takes a new stance to change: a
+    side plank too. What the person is told changes is in ``Form.changes``.
+    """
 
     none = "none"
     hand = "hand"
     leg = "leg"
+
+
+class Changing(StrEnum):
+    """What a person is told to change at a change of sides."""
+
+    hand = "hand"
+    leg = "leg"
+    side = "side"
 
 
 class Side(StrEnum):
@@ -112,29 +141,45 @@ class StartsWith(StrEnum):
     hold = "hold"
 
 
+Stress = Annotated[int, Field(ge=0, le=3)]
+Level = Annotated[int, Field(ge=1, le=5)]
+
+
 class Form(Model):
-    """One way of doing a movement with one kit."""
+    """One way of doing a movement with one kit.
+
+    The side that is named is the one that works: the loaded hand, the leg that carries, the side underneath
+    in a side plank, the side that is stretched. ``level`` and ``stress`` stand where this form differs from
+    the movement's own; a joint ``stress`` does not name keeps the movement's grade.
+    """
 
     id: Slug
     name: Name
     kit: Kit
     sides: Sides = Sides.none
+    changes: Changing | None = None
+    """What changes with the side where it is neither the hand nor the leg that ``sides`` names."""
     held: Held = Held.none
     needs: tuple[Equipment, ...] = ()
     on_floor: bool = False
+    supine: bool = False
+    """Lying on the back, which is not for long from mid-pregnancy."""
+    hands_bear: bool = False
+    """Hands or forearms carry the body, on the floor or raised: nobody can tap a screen meanwhile."""
     grip_heavy: bool = False
+    level: Level | None = None
+    stress: dict[Joint, Stress] = {}
     placing: Sentence | None = None
     """How the weight is taken up, put down and changed over safely; required where the form is loaded."""
-
-
-Stress = Annotated[int, Field(ge=0, le=3)]
 
 
 class Movement(Model):
     """A movement with everything the fit and the screens ask of it.
 
-    ``forms`` are in order of preference within a kit. ``stress`` grades 0–3 each joint; a joint not named is
-    0. ``easier`` and ``harder`` name other movements of the library or of the plan.
+    ``forms`` are in order of preference within a kit. ``stress`` grades 0–3 each joint, no more than quiet
+    standing, sitting or lying (0), light, clear, high; a joint not named is 0. ``level`` grades the demand
+    1–5: anyone's first day, a beginner's, usual, practised, strong. ``easier`` and ``harder`` name other
+    movements of the library or of the plan. † The grades are our judgement, no source.
     """
 
     slug: Slug
@@ -143,7 +188,11 @@ class Movement(Model):
     region: Region
     also: tuple[MovementPattern, ...] = ()
     """Patterns trained indirectly; a set counts one half for each."""
+    accessory: bool = False
+    """Trains one joint's muscles under a pattern it does not have whole: it never stands in for the
+    pattern."""
     starts_with: StartsWith = StartsWith.lowering
+    level: Level = 3
     stress: dict[Joint, Stress] = {}
     forms: tuple[Form, ...] = Field(min_length=1)
     easier: Slug | None = None
@@ -152,17 +201,25 @@ class Movement(Model):
     end_point: Sentence
     stop_rules: tuple[Sentence, ...] = ()
 
-    def form_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> Form | None:
-        """The first form that this kit and room allow, preferring the one that uses the most of the kit."""
-        possible = [
+    def forms_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> tuple[Form, ...]:
+        """The forms that this kit and room allow, those that use the most of the kit first."""
+        possible = (
             form
             for form in self.forms
             if form.kit.dumbbells <= kit.dumbbells and not without.intersection(form.needs)
-        ]
-        return max(possible, key=lambda form: form.kit.dumbbells, default=None)
+        )
+        return tuple(sorted(possible, key=lambda form: -form.kit.dumbbells))
 
-    def stress_on(self, joint: Joint) -> int:
-        return self.stress.get(joint, 0)
+    def form_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> Form | None:
+        """The first of ``forms_for``; None where this kit and room allow none."""
+        return next(iter(self.forms_for(kit, without)), None)
+
+    def stress_on(self, joint: Joint, form: Form) -> int:
+        """The grade of a joint in one form."""
+        return form.stress.get(joint, self.stress.get(joint, 0))
+
+    def level_of(self, form: Form) -> int:
+        return self.level if form.level is None else form.level
 
 
 def sides_of(form: Form) -> Sides:
@@ -170,6 +227,12 @@ def sides_of(form: Form) -> Sides:
     if form.sides is Sides.hand and form.kit is Kit.pair:
         return Sides.none
     return form.sides
+
+
+def changing_in(form: Form) -> Changing | None:
+    """What the person is told to change; None where nothing changes sides."""
+    sides = sides_of(form)
+    return None if sides is Sides.none else form.changes or Changing(sides)
 
 
 _MOVEMENTS = TypeAdapter(tuple[Movement, ...])

@@ -11,7 +11,7 @@ from typing import Any
 from pydantic import SerializerFunctionWrapHandler, model_serializer
 
 from engine.model import Model, Slug
-from engine.movement import Held, MovementPattern, Side, Sides, StartsWith
+from engine.movement import Changing, Held, MovementPattern, Side, Sides, StartsWith
 from engine.pace import PersonalPace
 from engine.plan import PracticeForm
 
@@ -69,12 +69,15 @@ class Chosen(Model):
     form: Slug
     form_name: str
     sides: Sides
+    changes: Changing | None = None
     held: Held
     dumbbells: int
     pattern: MovementPattern
     also: tuple[MovementPattern, ...] = ()
     starts_with: StartsWith
     on_floor: bool
+    supine: bool = False
+    hands_bear: bool = False
     grip_heavy: bool
     cues: tuple[str, ...]
     end_point: str

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, movement, plan, practice, work
 
-from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose
+from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose, substitute_for
 from engine.movement import Equipment, Form, Joint, Kit, MovementPattern, Region, Side, Sides
 from engine.plan import SessionPlan, WorkMovement
 
@@ -43,7 +43,9 @@ def test_a_joint_that_hurts_more_takes_less(rating: int, grade: int) -> None:
 def test_a_sore_joint_leads_to_the_easier_movement_and_says_so() -> None:
     choice = choose(bending(HAND.slug), sore(2))
     assert chosen_in(choice)[HARD.slug] == HALF.slug
-    assert [swap.text for swap in choice.swaps] == ["Half bend instead of Deep bend, to spare the knee."]
+    assert [swap.text for swap in choice.swaps] == [
+        "Half bend instead of Deep bend, to spare the right knee."
+    ]
     assert choice.by_block["circuit"][HARD.slug].instead_of == HARD.slug
 
 
@@ -54,14 +56,14 @@ def test_practice_follows_what_the_work_block_chose() -> None:
 def test_a_substitute_spares_the_joint_as_well() -> None:
     known = bending(HAND.slug).known_movements()
     for movement_chosen in chosen_in(choose(bending(HAND.slug), sore(3))).values():
-        assert known[movement_chosen].stress_on(Joint.knee) == 0
+        assert known[movement_chosen].stress_on(Joint.knee, known[movement_chosen].forms[0]) == 0
 
 
 def test_a_missing_wall_takes_the_movement_away() -> None:
     room = Room(kit=Kit.none, without=(Equipment.wall,))
     choice = choose(bending(WALL_ONLY.slug), room)
     assert chosen_in(choice)[WALL_ONLY.slug] != WALL_ONLY.slug
-    assert choice.swaps[0].text.endswith("for want of kit or room.")
+    assert choice.swaps[0].text.endswith("for want of a wall.")
 
 
 def test_a_movement_without_a_substitute_is_left_out() -> None:
@@ -113,3 +115,23 @@ def test_a_floor_movement_stays_where_the_floor_is_allowed() -> None:
     choice = choose(plan(work(FLOOR.slug)), Room(kit=Kit.none))
     assert choice.by_block["circuit"][FLOOR.slug].on_floor
     assert choice.swaps == ()
+
+
+def test_on_the_run_a_movement_is_replaced_by_one_that_leaves_the_hurt_joint_alone() -> None:
+    known = plan(movements=(*TEST_MOVEMENTS, HARD, HALF, WALL_ONLY)).known_movements()
+    room = Room(kit=Kit.single)
+    chosen = choose(bending(HAND.slug), room).by_block["circuit"]
+    found = substitute_for(
+        chosen[HARD.slug],
+        known=known,
+        room=room,
+        neighbours=(chosen[HAND.slug],),
+        used=(HARD.slug, HAND.slug),
+        sparing=frozenset({Joint.knee}),
+    )
+    assert found is not None
+    assert found.instead_of == HARD.slug
+    assert found.movement not in (HARD.slug, HALF.slug, HAND.slug)
+    form = next(form for form in known[found.movement].forms if form.id == found.form)
+    assert known[found.movement].stress_on(Joint.knee, form) == 0
+    assert known[found.movement].region is Region.lower_body

@@ -1,0 +1,63 @@
+"""What a person has today: dumbbells, the room, and the joints that hurt."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Annotated
+
+from pydantic import Field
+
+from engine.model import Model
+from engine.movement import Equipment, Form, Joint, Kit, Movement, Side
+
+SORE_ALLOWS = ((3, 0), (1, 1))
+"""Pain today of at least the first figure allows joint stress up to the second. † Our judgement, no
+source."""
+
+
+class SoreJoint(Model):
+    """A joint that hurts today, rated 1–10; neck and low back have no side."""
+
+    joint: Joint
+    side: Side | None = None
+    rating: Annotated[int, Field(ge=1, le=10)]
+
+
+class Room(Model):
+    """What the person has today."""
+
+    kit: Kit = Kit.none
+    without: tuple[Equipment, ...] = ()
+    sore: tuple[SoreJoint, ...] = ()
+
+    def possible_forms(self, movement: Movement) -> tuple[Form, ...]:
+        """The forms that kit and room allow, in order of preference, whatever hurts."""
+        return movement.forms_for(self.kit, frozenset(self.without))
+
+    def forms_of(self, movement: Movement) -> tuple[Form, ...]:
+        """The forms that kit, room and sore joints allow, in order of preference."""
+        return tuple(form for form in self.possible_forms(movement) if not self.too_much(movement, form))
+
+    def usual_form(self, movement: Movement) -> Form:
+        """What the plan means for this kit, in a room that has everything and with nothing sore.
+
+        Where the kit does not do for any, the form that asks for the least.
+        """
+        return movement.form_for(self.kit) or min(movement.forms, key=lambda form: form.kit.dumbbells)
+
+    def too_much(self, movement: Movement, form: Form) -> tuple[SoreJoint, ...]:
+        """The sore joints that a form stresses beyond what they may take.
+
+        A sore side rules the form out for both: sides stay equal, so neither does what one may not.
+        """
+        return tuple(s for s in self.sore if movement.stress_on(s.joint, form) > allowed_stress(s.rating))
+
+    def sparing(self, joints: Iterable[Joint]) -> Room:
+        """The same room, with these joints at grade 0."""
+        spared = (SoreJoint(joint=joint, rating=SORE_ALLOWS[0][0]) for joint in sorted(joints))
+        return self.model_copy(update={"sore": (*self.sore, *spared)})
+
+
+def allowed_stress(rating: int) -> int:
+    """The joint stress grade that a joint rated so today may take."""
+    return next((grade for least, grade in SORE_ALLOWS if rating >= least), 3)
