@@ -17,6 +17,7 @@ from itertools import product
 
 from engine.choose import Choice, Room, choose
 from engine.fitted import FittedBlock, FittedItem, FittedSession, Reason
+from engine.leeway import leeway_of
 from engine.levers import Lever, Step, levers_of
 from engine.movement import Side
 from engine.pace import PersonalPace
@@ -73,6 +74,10 @@ class Asked:
 
     def most_rounds(self, block: WorkBlock) -> int:
         return max(block.rounds.min, block.rounds.max - self.fewer_rounds)
+
+    @property
+    def cool_down_floor_s(self) -> int:
+        return CAREFUL_COOL_DOWN_FLOOR_S if self.careful_cool_down else COOL_DOWN_FLOOR_S
 
 
 @dataclass(frozen=True)
@@ -212,7 +217,7 @@ def pose(plan: SessionPlan, asked: Asked) -> Problem:
         plan,
         choice.by_block,
         practice_required=asked.practice_required or asked.first_time,
-        cool_down_floor_s=CAREFUL_COOL_DOWN_FLOOR_S if asked.careful_cool_down else COOL_DOWN_FLOOR_S,
+        cool_down_floor_s=asked.cool_down_floor_s,
     )
     if not asked.side_change:
         work = tuple(block.id for block in plan.work_blocks())
@@ -321,6 +326,7 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
         blocks=tuple(_fitted_block(problem, b, choices) for b in plan.blocks if b.id in present),
         segments=segments,
         stop_rules=plan.stop_rules,
+        leeway=leeway_of(plan, choices, cool_down_floor_s=problem.asked.cool_down_floor_s),
     )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from typing import Literal
 
 from engine.choose import Room
+from engine.leeway import Leeway
 from engine.model import Model, Name, Sentence, Slug, revision_of
 from engine.movement import Kit
 from engine.plan import Dose
@@ -60,6 +61,8 @@ class FittedSession(Model):
     blocks: tuple[FittedBlock, ...]
     segments: tuple[Segment, ...]
     stop_rules: tuple[Sentence, ...] = ()
+    leeway: Leeway = Leeway()
+    """What it may still give up while it runs."""
 
     @property
     def id(self) -> str:

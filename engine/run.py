@@ -127,6 +127,14 @@ class RunState(Model):
         return next((segment for segment in back if segment.kind not in BETWEEN), self.current)
 
     @property
+    def interval_start(self) -> int:
+        """The index at which the interval that is on begins: the first of its sides."""
+        index = self.index
+        while index > 0 and are_one_interval(self.segments[index - 1], self.segments[self.index]):
+            index -= 1
+        return index
+
+    @property
     def interval_end(self) -> int:
         """The index behind the interval that is on: both sides and the change between them."""
         current, index = self.segments[self.index], self.index + 1
@@ -287,7 +295,7 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
         case WentBack():
             return _go_to(state, max(0, state.index - 1))
         case Redone():
-            return _go_to(state, _first_part(state))
+            return _go_to(state, state.interval_start)
         case MoreRest() if current.kind is Kind.rest:
             return state.model_copy(update={"extra_ms": state.extra_ms + event.added_ms})
     return state
@@ -363,11 +371,3 @@ def _skip(state: RunState) -> RunState:
         worked_ms = state.elapsed_at(state.at_ms)
         state = _leave(state, state.at_ms, worked_ms, _broken_off(worked_ms))
     return state
-
-
-def _first_part(state: RunState) -> int:
-    """The index at which the interval that is on begins: the first of its sides."""
-    current, index = state.segments[state.index], state.index
-    while index > 0 and are_one_interval(state.segments[index - 1], current):
-        index -= 1
-    return index

@@ -55,6 +55,11 @@ class Segment(Model):
     planned_ms: int
 
 
+def segment_id(block: str, round: int | None, movement: str | None, side: Side | None, kind: Kind) -> str:
+    """What names a segment within its session."""
+    return ":".join(str(part) for part in (block, round, movement, side, kind) if part is not None)
+
+
 def are_one_interval(one: Segment, other: Segment) -> bool:
     """Whether two segments that follow each other are the sides of one interval, or the change between."""
     alike = (one.block, one.round, one.movement) == (other.block, other.round, other.movement)

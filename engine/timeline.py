@@ -29,7 +29,7 @@ from engine.plan import (
     WorkMovement,
 )
 from engine.plan_check import shortest_rest_s
-from engine.segment import Choices, Chosen, Kind, Pace, Segment, both_sides
+from engine.segment import Choices, Chosen, Kind, Pace, Segment, both_sides, segment_id
 from engine.tempo import parse_tempo
 from engine.units import MS_PER_S, ms
 
@@ -171,7 +171,7 @@ def repetitions_ms(dose: Dose, chosen: Chosen, tempo: str | None, choices: Choic
     one_side_ms = (dose.low + dose.most) * (paced_ms or UNPACED_REPETITION_S * MS_PER_S) // 2
     if chosen.sides is Sides.none:
         return one_side_ms + _getting_there_ms(chosen, choices)
-    return 2 * one_side_ms + _quick_change_ms(chosen) + _getting_there_ms(chosen, choices)
+    return 2 * one_side_ms + quick_change_ms(chosen) + _getting_there_ms(chosen, choices)
 
 
 @dataclass(frozen=True)
@@ -184,7 +184,8 @@ class Interval:
     from_rest_ms: int = 0
 
 
-def _quick_change_ms(chosen: Chosen) -> int:
+def quick_change_ms(chosen: Chosen) -> int:
+    """The shortest change of sides, in milliseconds."""
     return ms(HAND_CHANGE_S if chosen.sides is Sides.hand else LEG_CHANGE_S)
 
 
@@ -192,7 +193,7 @@ def _inside(length_ms: int, chosen: Chosen) -> Interval:
     """The change taken out of the middle, so that both sides get the same."""
     if chosen.sides is Sides.none:
         return Interval(length_ms, 0)
-    change_ms = _quick_change_ms(chosen)
+    change_ms = quick_change_ms(chosen)
     return Interval(length_ms - change_ms, change_ms)
 
 
@@ -295,12 +296,12 @@ def _segment(
     round: int | None = None,
     pace: Pace = Pace.clock,
 ) -> Segment:
-    parts = (block, round, chosen.movement if chosen else None, side, kind)
+    movement = chosen.movement if chosen else None
     return Segment(
-        id=":".join(str(part) for part in parts if part is not None),
+        id=segment_id(block, round, movement, side, kind),
         block=block,
         round=round,
-        movement=chosen.movement if chosen else None,
+        movement=movement,
         form=chosen.form if chosen else None,
         side=side,
         kind=kind,

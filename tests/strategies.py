@@ -33,6 +33,8 @@ from engine.plan import (
     WorkMovement,
 )
 from engine.plan_check import check
+from engine.remainder import without
+from engine.segment import BETWEEN, Segment, are_one_interval
 from engine.units import MS_PER_MIN
 
 WORKED = (BOTH.slug, HAND.slug, LEG.slug, FLOOR.slug)
@@ -181,6 +183,18 @@ def fits(draw: st.DrawFn, most_spare_min: int = 15) -> tuple[SessionPlan, Asked,
     return made, problem.asked, fitted(problem, solution)
 
 
+def _without_the_last(run: Journal) -> tuple[Segment, ...]:
+    """What is to come without its last interval, unless that one is on."""
+    state = run.state
+    behind = [s for s in state.segments[state.interval_end :] if s.kind not in BETWEEN]
+    if state.current is None or not behind:
+        return state.coming
+    last = behind[-1]
+    return without(
+        state.current, state.coming, lambda s: (s in behind and are_one_interval(s, last)) or s == last
+    )
+
+
 EVENTS = (
     *("paused", "resumed", "ticked", "hold_started", "hold_stopped", "skipped", "went_back", "redone"),
     *("more_rest", "position_lost", "hurt", "returned", "refitted"),
@@ -188,8 +202,8 @@ EVENTS = (
 
 
 @st.composite
-def journals(draw: st.DrawFn, of: FittedSession) -> Journal:
-    """A run of a session with anything that can happen to it, in any order; now and then it ends."""
+def journals(draw: st.DrawFn, of: FittedSession, *, ends: bool = True) -> Journal:
+    """A run of a session with anything that can happen to it, in any order; now and then it ends early."""
     run = Journal(of).write("started", draw(st.integers(0, 5_000)))
     for kind in draw(st.lists(st.sampled_from(EVENTS), max_size=12)):
         at_ms = run.state.at_ms + draw(st.integers(0, 90_000))
@@ -197,9 +211,9 @@ def journals(draw: st.DrawFn, of: FittedSession) -> Journal:
             "more_rest": {"added_ms": 15_000},
             "hurt": {"pain": pain(session_ms=at_ms)},
             "returned": {"away_ms": 60_000},
-            "refitted": {"segments": run.state.coming[:-1], "said": "One part less."},
+            "refitted": {"segments": _without_the_last(run), "said": "One part less."},
         }
         run.write(kind, at_ms, **more.get(kind, {}))
-    if draw(st.booleans()):
+    if ends and draw(st.booleans()):
         run.write("ended", run.state.at_ms + draw(st.integers(0, 90_000)), ending="early")
     return run

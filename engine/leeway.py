@@ -1,0 +1,89 @@
+"""What a session may still give up while it runs, taken from its plan: rounds and movements to come, never a
+rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from enum import StrEnum
+
+from engine.levers import DEFAULT_ALLOWANCES
+from engine.model import Model, Slug
+from engine.plan import Allowance, Buys, CoolDownBlock, GiveUp, SessionPlan, WarmUpBlock, WorkBlock
+from engine.segment import Choices
+
+
+class OnTheRun(StrEnum):
+    """One thing a re-fit decides. Rests, work intervals and changes of sides stay as they are."""
+
+    cool_down = "cool_down"
+    optional_movements = "optional_movements"
+    rounds = "rounds"
+    warm_up = "warm_up"
+
+
+class Leeway(Model):
+    """``worth`` lists what is decided, the most worthy first: what stands last is given up first.
+
+    ``fewest_rounds`` by block is the coach's minimum; ``cool_down_s`` the lengths a cool-down may be brought
+    down to, longest first; ``optional`` the plan's names of movements that may be dropped.
+    """
+
+    worth: tuple[OnTheRun, ...] = ()
+    fewest_rounds: dict[Slug, int] = {}
+    below_minimum: bool = False
+    cool_down_s: dict[Slug, tuple[int, ...]] = {}
+    optional: dict[Slug, tuple[Slug, ...]] = {}
+
+
+def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) -> Leeway:
+    """What is left to give up of a plan after ``choices``; a cool-down keeps its floor, in seconds."""
+    allowances = DEFAULT_ALLOWANCES if plan.allowances is None else plan.allowances
+    rounds = {b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
+    return Leeway(
+        worth=tuple(_worth(plan, allowances)),
+        fewest_rounds=rounds,
+        below_minimum=plan.below_minimum,
+        cool_down_s=_shorter_cool_downs(plan, choices, allowances, cool_down_floor_s),
+        optional=_optional(plan, choices, allowances),
+    )
+
+
+def _worth(plan: SessionPlan, allowances: tuple[Allowance, ...]) -> Iterator[OnTheRun]:
+    """The order of the plan's ``buys``, with its allowances from the last given up to the first."""
+    for bought in dict.fromkeys((*plan.buys, *Buys)):
+        match bought:
+            case Buys.rounds:
+                yield OnTheRun.rounds
+            case Buys.warm_up:
+                yield OnTheRun.warm_up
+            case Buys.allowances:
+                kinds = dict.fromkeys(allowance.give_up.value for allowance in reversed(allowances))
+                yield from (one for kind in kinds for one in OnTheRun if one.value == kind)
+
+
+def _shorter_cool_downs(
+    plan: SessionPlan, choices: Choices, allowances: tuple[Allowance, ...], floor_s: int
+) -> dict[Slug, tuple[int, ...]]:
+    found = {}
+    for block in plan.blocks:
+        if isinstance(block, CoolDownBlock):
+            now_s = choices.cool_down_s.get(block.id, block.duration_s)
+            lengths = _allowed(allowances, GiveUp.cool_down, block.id)
+            found[block.id] = tuple(to_s for to_s in lengths if floor_s <= to_s < now_s)
+    return found
+
+
+def _allowed(allowances: tuple[Allowance, ...], give_up: GiveUp, block: str) -> tuple[int, ...]:
+    lengths = {s for a in allowances if a.give_up is give_up and a.block in (None, block) for s in a.to_s}
+    return tuple(sorted(lengths, reverse=True))
+
+
+def _optional(
+    plan: SessionPlan, choices: Choices, allowances: tuple[Allowance, ...]
+) -> dict[Slug, tuple[Slug, ...]]:
+    allowed = [a.block for a in allowances if a.give_up is GiveUp.optional_movements]
+    return {
+        block.id: tuple(item.movement for item in block.movements if item.optional)
+        for block in plan.work_blocks()
+        if (None in allowed or block.id in allowed) and block.id not in choices.without_optional
+    }

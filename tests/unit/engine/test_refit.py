@@ -1,0 +1,111 @@
+"""A promised finish kept on the run: what is given up, in which order, and what is never touched."""
+
+from __future__ import annotations
+
+from builders import BOTH, HAND, LEG, Journal, cool_down, plan, session, warm_up, work
+
+from engine.plan import Allowance, Buys, GiveUp, RoundsRange
+from engine.refit import Refit, hold_finish
+from engine.segment import Kind, total_ms
+
+THREE_ROUNDS = plan(work(BOTH.slug, HAND.slug, rounds=RoundsRange(min=2, max=4)))
+"""Get ready 10; a round with one weight: 60, rest 30, 30 + 10 + 30, rest 30."""
+
+
+def run_to(at_s: int, **asked: object) -> Journal:
+    made = session(THREE_ROUNDS, minutes=13, **asked)
+    assert made.rounds() == 4
+    return Journal(made).write("started", 0).write("paused", at_s * 1000).write("resumed", at_s * 1000)
+
+
+def rounds_in(refit: Refit) -> int:
+    return max(segment.round or 0 for segment in refit.segments)
+
+
+def test_nothing_is_given_up_while_the_finish_is_missed_by_less_than_a_minute() -> None:
+    run = run_to(30)
+    left_ms = run.state.remaining_session_at(run.state.at_ms)
+    assert hold_finish(run.state, left_ms - 60_000) is None
+    assert hold_finish(run.state, left_ms - 60_001) is not None
+
+
+def test_whole_rounds_are_given_up_and_no_more_than_needed() -> None:
+    run = run_to(30)
+    left_ms = run.state.remaining_session_at(run.state.at_ms)
+    refit = hold_finish(run.state, left_ms - 90_000)
+    assert refit is not None
+    assert rounds_in(refit) == 3
+    assert refit.said == "1 round less: 3:10 less, so that the finish holds."
+    assert refit.segments == run.state.coming[: len(refit.segments)]
+
+
+def test_the_last_interval_of_a_block_keeps_no_rest_behind_it() -> None:
+    run = run_to(30)
+    refit = hold_finish(run.state, run.state.remaining_session_at(run.state.at_ms) - 90_000)
+    assert refit is not None
+    assert refit.segments[-1].kind is Kind.work
+
+
+def test_below_the_coachs_minimum_nothing_can_be_given_up_unless_the_plan_permits_it() -> None:
+    run = run_to(30)
+    assert hold_finish(run.state, 100_000) is None
+    free = session(THREE_ROUNDS.model_copy(update={"below_minimum": True}), minutes=13)
+    again = Journal(free).write("started", 0).write("paused", 30_000).write("resumed", 30_000)
+    refit = hold_finish(again.state, 180_000)
+    assert refit is not None
+    assert rounds_in(refit) == 1
+
+
+def test_the_round_that_has_begun_stays() -> None:
+    run = run_to(600)
+    assert run.state.current is not None
+    assert run.state.current.round == 4
+    assert hold_finish(run.state, 10_000) is None
+
+
+def test_extra_rounds_of_the_warm_up_go_before_rounds_of_work() -> None:
+    made = session(plan(warm_up(), work(BOTH.slug, rounds=RoundsRange(min=1, max=3))), minutes=15)
+    assert (made.warm_up_rounds(), made.rounds()) == (2, 3)
+    run = Journal(made).write("started", 0).write("ticked", 120_000)
+    refit = hold_finish(run.state, run.state.remaining_session_at(run.state.at_ms) - 61_000)
+    assert refit is not None
+    assert refit.said == "1 round of warm-up less: 2:30 less, so that the finish holds."
+
+
+def test_a_plan_that_holds_its_rounds_dearest_gives_up_the_cool_down_first() -> None:
+    dear = plan(
+        work(BOTH.slug, rounds=RoundsRange(min=1, max=3)),
+        cool_down(),
+        allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(240, 180, 120)),),
+        buys=(Buys.rounds, Buys.allowances, Buys.warm_up),
+    )
+    made = session(dear, minutes=12)
+    run = Journal(made).write("started", 0)
+    refit = hold_finish(run.state, run.state.remaining_session_at(0) - 100_000)
+    assert refit is not None
+    assert total_ms(s for s in refit.segments if s.kind is Kind.cool_down) == 180_000
+    assert rounds_in(refit) == 3
+    assert refit.said == "A cool-down of 3:00: 2:00 less, so that the finish holds."
+
+
+def test_an_optional_movement_leaves_the_rounds_to_come_and_the_longer_rest_stays() -> None:
+    items = work(BOTH.slug, HAND.slug, LEG.slug).movements
+    block = work(
+        movements=(items[0], items[1].model_copy(update={"optional": True}), items[2]),
+        rounds=RoundsRange(min=3, max=3),
+        round_rest_s=60,
+    )
+    made = session(plan(block, allowances=(Allowance(give_up=GiveUp.optional_movements),)), minutes=20)
+    run = Journal(made).write("started", 0).write("paused", 30_000).write("resumed", 30_000)
+    refit = hold_finish(run.state, run.state.remaining_session_at(30_000) - 150_000)
+    assert refit is not None
+    second = [(s.kind, s.movement, s.planned_ms // 1000) for s in refit.segments if s.round == 2]
+    assert second == [
+        (Kind.work, BOTH.slug, 60),
+        (Kind.rest, LEG.slug, 30),
+        (Kind.work, LEG.slug, 30),
+        (Kind.side_change, LEG.slug, 10),
+        (Kind.work, LEG.slug, 30),
+        (Kind.rest, BOTH.slug, 60),
+    ]
+    assert any(s.movement == HAND.slug for s in refit.segments if s.round == 1)
