@@ -3,16 +3,16 @@
 The estimator works on logarithms of ratios, time taken over time stated, so that half as long and twice as
 long weigh the same:
 
-    usual = K · median of all,  K = n / (n + USUAL_PRIOR), within USUAL_BOUND either way
-    item  = usual + k · (median of the item's − usual),  k = n / (n + ITEM_PRIOR), within ITEM_BOUND of usual
+    usual = w · median of all, within USUAL_BOUND either way
+    item  = usual + w · (median of the item's − usual), within ITEM_BOUND of usual
+    w     = n / (n + PRIOR_TICKS), n the number of ticks
 
 With no records both are 0: the stated estimate stands. With few, they stay near it, and an item near the
 person's usual pace. The median's breakdown point is one half: as long as fewer than half of the ticks are
 spoiled (a phone call, a double tick), it lies among the sound ones; even beyond that the bounds hold. No
 factor leaves 1/3 to 3. The order of the ticks does not matter.
 
-The median and its breakdown point: Huber & Ronchetti 2009, Robust Statistics, 2nd ed., sections 1.4 and 3.2
-(from memory).
+The median and its breakdown point: Huber & Ronchetti 2009, Robust Statistics, 2nd ed. (from memory).
 """
 
 from __future__ import annotations
@@ -28,11 +28,9 @@ from engine.model import Model
 from engine.plan import Dose
 from engine.units import MS_PER_S
 
-USUAL_PRIOR = 5
-"""The stated estimates weigh as much as so many ticks, about one round of a warm-up. † Our judgement, no
-source."""
-ITEM_PRIOR = 2
-"""A person's usual pace weighs as much as so many ticks of an item. † Our judgement, no source."""
+PRIOR_TICKS = 2
+"""What was known before weighs as much as so many ticks: of all the stated estimates, of an item the usual
+pace. † Our judgement, no source; the simulated people of the tests fare alike with 1 to 5."""
 USUAL_BOUND = log(2)
 """Nobody is taken for more than twice as fast or slow as stated. † Our judgement, no source."""
 ITEM_BOUND = log(1.5)
@@ -69,6 +67,10 @@ class PersonalPace(Model):
             return stated_ms
         return max(1, round(stated_ms * permille / AS_STATED / MS_PER_S)) * MS_PER_S
 
+    def stated_ms(self, item: str, planned_ms: int) -> int:
+        """The stated length of what was planned at this pace, as near as the rounding lets it be known."""
+        return max(1, round(planned_ms * AS_STATED / self.permille(item)))
+
     def of_movements(self, movements: Iterable[str]) -> PersonalPace:
         """What these movements need of it."""
         kept = set(movements)
@@ -85,22 +87,21 @@ def personal_pace(ticked: Iterable[TickedItem]) -> PersonalPace:
     by_item: dict[str, list[float]] = {}
     for one in ticked:
         by_item.setdefault(one.item, []).append(log(one.taken_ms / one.stated_ms))
-    usual = _shrunk([one for ratios in by_item.values() for one in ratios], USUAL_PRIOR, USUAL_BOUND)
+    usual = _shrunk([one for ratios in by_item.values() for one in ratios], USUAL_BOUND)
     items = {
-        item: usual + _shrunk([one - usual for one in ratios], ITEM_PRIOR, ITEM_BOUND)
-        for item, ratios in by_item.items()
+        item: usual + _shrunk([one - usual for one in ratios], ITEM_BOUND) for item, ratios in by_item.items()
     }
     return PersonalPace(
         usual=_permille(usual), items=tuple((item, _permille(items[item])) for item in sorted(items))
     )
 
 
-def _shrunk(ratios: Sequence[float], prior: int, bound: float) -> float:
+def _shrunk(ratios: Sequence[float], bound: float) -> float:
     """The median drawn towards 0, the more the fewer there are, and kept within the bound."""
     if not ratios:
         return 0.0
-    weight = len(ratios) / (len(ratios) + prior)
-    return weight * max(-bound, min(bound, median(ratios)))
+    certainty = len(ratios) / (len(ratios) + PRIOR_TICKS)
+    return certainty * max(-bound, min(bound, median(ratios)))
 
 
 def _permille(log_ratio: float) -> int:

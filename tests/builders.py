@@ -191,12 +191,16 @@ def record(
         at_ms += segment.planned_ms
         if segment.pace == "self":
             run.write("ticked", at_ms)
-    run.write("ended", at_ms, ending="finished")
+    return logged(run.write("ended", at_ms, ending="finished"), record_id=record_id, **answers)
+
+
+def logged(run: Journal, *, record_id: str = "record-1", **answers: Any) -> Record:
+    """The record of a run that has ended."""
     return record_from(
         run.state,
         LogAnswers(**answers),
         record_id=record_id,
         profile=profile(),
-        started_at=started_at,
-        ended_at=started_at + timedelta(milliseconds=at_ms),
+        started_at=run.started_at,
+        ended_at=run.started_at + timedelta(milliseconds=run.state.at_ms),
     )

@@ -12,6 +12,7 @@ from engine.choose import Room, SoreJoint
 from engine.fit import Asked, fitted, pose, shortest_possible_ms, solve
 from engine.fitted import FittedSession
 from engine.movement import Joint, Kit, Side
+from engine.pace import PersonalPace
 from engine.plan import (
     Allowance,
     Buys,
@@ -166,6 +167,8 @@ def questions(shortest_min: int = 1, longest_min: int = 60) -> st.SearchStrategy
         careful_cool_down=st.booleans(),
         careful_to_floor=st.booleans(),
         first_side=st.sampled_from([Side.left, Side.right]),
+        fewer_rounds=st.integers(0, 2),
+        pace=st.builds(PersonalPace, usual=st.integers(500, 2_000)),
     )
 
 

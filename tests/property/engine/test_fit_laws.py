@@ -186,7 +186,7 @@ def test_what_one_round_more_needs_is_reckoned_with_everything_else_as_it_is(fit
     plan, asked, session = fit
     measure, rounds = pose(plan, asked).measure, session.choices.rounds
     missing_ms = offer(plan, asked).missing_ms
-    growing = [block.id for block in plan.work_blocks() if rounds[block.id] < block.rounds.max]
+    growing = [block.id for block in plan.work_blocks() if rounds[block.id] < asked.most_rounds(block)]
     longer_ms = [
         measure.total_ms(session.choices.model_copy(update={"rounds": rounds | {block: rounds[block] + 1}}))
         for block in growing

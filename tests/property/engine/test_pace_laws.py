@@ -10,7 +10,7 @@ from builders import STARTED_AT
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.pace import USUAL_BOUND, USUAL_PRIOR, PersonalPace, TickedItem, personal_pace
+from engine.pace import PRIOR_TICKS, USUAL_BOUND, PersonalPace, TickedItem, personal_pace
 
 ITEMS = ("bend:10-10:repetitions:total", "turn:8-10:repetitions:per_side", "hold:20-20:seconds:total")
 FINE_MS = 10_000_000
@@ -52,7 +52,7 @@ def test_the_unit_of_time_does_not_matter(ticks, factor) -> None:
 def test_who_takes_c_times_as_long_has_a_pace_that_moves_by_c(ratios, factor) -> None:
     """Equivariance within the bounds: every time taken times c gives usual times c to the n/(n+prior)."""
     before, after = (personal_pace(of_one_item([r * by for r in ratios])) for by in (1.0, factor))
-    weight = len(ratios) / (len(ratios) + USUAL_PRIOR)
+    weight = len(ratios) / (len(ratios) + PRIOR_TICKS)
     assert after.usual == pytest.approx(before.usual * factor**weight, abs=1.5)
 
 
@@ -70,7 +70,7 @@ def test_a_fifth_of_accidents_moves_the_pace_no_further_than_the_middle_quarter_
     sound = sorted(data.draw(st.lists(ordinary, min_size=4 * m, max_size=4 * m)))
     spoiled = data.draw(st.lists(accidents, min_size=m, max_size=m))
     low, high = sound[(5 * m + 1) // 2 - m - 1], sound[5 * m // 2]
-    weight = 5 * m / (5 * m + USUAL_PRIOR)
+    weight = 5 * m / (5 * m + PRIOR_TICKS)
     usual = personal_pace(of_one_item(sound + spoiled)).usual
     assert 1_000 * low**weight - 1 <= usual <= 1_000 * high**weight + 1
 

@@ -1,0 +1,37 @@
+"""The learned pace against the same formula in NumPy's terms."""
+
+from __future__ import annotations
+
+import random
+from datetime import UTC, datetime
+
+import numpy as np
+import pytest
+
+from engine.pace import TickedItem, personal_pace
+
+AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_the_learned_pace_is_the_shrunk_median_of_log_ratios(seed: int) -> None:
+    """Oracle: numpy.median and numpy.clip; the pace is rounded to a thousandth."""
+    chance = random.Random(seed)
+    ticks = [
+        TickedItem(
+            at=AT,
+            item=chance.choice("abc"),
+            stated_ms=chance.randint(5_000, 90_000),
+            taken_ms=chance.randint(1_000, 200_000),
+        )
+        for _ in range(chance.randint(1, 40))
+    ]
+    ratios = np.log([one.taken_ms / one.stated_ms for one in ticks])
+    items = np.array([one.item for one in ticks])
+    usual = ratios.size / (ratios.size + 2) * np.clip(np.median(ratios), -np.log(2), np.log(2))
+    pace = personal_pace(ticks)
+    assert pace.usual == pytest.approx(1_000 * np.exp(usual), abs=0.51)
+    for item in set(items):
+        own = ratios[items == item]
+        apart = np.clip(np.median(own) - usual, -np.log(1.5), np.log(1.5)) * own.size / (own.size + 2)
+        assert pace.permille(item) == pytest.approx(1_000 * np.exp(usual + apart), abs=0.51)
