@@ -33,10 +33,10 @@ def step_name(step: int, unit: str) -> str:
     return f"{_NUMBER_WORDS.get(size, str(size))} {unit}{plural} {'less' if step < 0 else 'more'}"
 
 
-def _step_button(step: int, on_click: Handler, *, unit: str, disabled: bool) -> ft.Control:
-    sign = "−" if step < 0 else "+"
+def step_button(label: str, on_click: Handler, *, name: str, disabled: bool) -> ft.Control:
+    """A button that changes a figure by what its label says; `name` is for a screen reader."""
     return ft.Button(
-        content=button_label(f"{sign}{abs(step)}", size=Type.LEAD, name=step_name(step, unit)),
+        content=button_label(label, size=Type.LEAD, name=name),
         on_click=on_click,
         disabled=disabled,
         expand=True,
@@ -87,8 +87,11 @@ def step_buttons(
     """One button for each step; those that would leave the limits (both included) are disabled."""
     low, high = limits
     return [
-        _step_button(
-            step, bound(on_change, value + step), unit=unit, disabled=not low <= value + step <= high
+        step_button(
+            f"{'−' if step < 0 else '+'}{abs(step)}",
+            bound(on_change, value + step),
+            name=step_name(step, unit),
+            disabled=not low <= value + step <= high,
         )
         for step in steps
     ]
@@ -114,7 +117,9 @@ def stepper(
     return ft.Stack([probe, stepper_layout(_step_figure(value, unit), buttons, stacked=scale >= LARGE)])
 
 
-def _segment(label: str, on_click: Handler, *, chosen: bool, corners: ft.BorderRadius) -> ft.Control:
+def _segment(
+    label: str, on_click: Handler, *, name: str | None, chosen: bool, corners: ft.BorderRadius
+) -> ft.Control:
     paint = button_style(
         ground=Role.ACCENT_SOFT if chosen else Role.SURFACE,
         pressed=Role.SUNK,
@@ -128,7 +133,7 @@ def _segment(label: str, on_click: Handler, *, chosen: bool, corners: ft.BorderR
     content = ft.Column(
         [
             ft.Container(height=4),
-            button_label(label, strong=chosen),
+            button_label(label, strong=chosen, name=name),
             ft.Container(height=4, width=32, bgcolor=colour),
         ],
         horizontal_alignment=ft.CrossAxisAlignment.CENTER,
@@ -146,9 +151,16 @@ def _corners(first: bool, last: bool) -> ft.BorderRadius:
 
 
 def choice_row(
-    options: Sequence[tuple[str, str]], chosen: str | None, on_choose: Callable[[str], Any], *, name: str
+    options: Sequence[tuple[str, str]],
+    chosen: str | None,
+    on_choose: Callable[[str], Any],
+    *,
+    name: str,
+    said_before: str = "",
 ) -> ft.Control:
     """One of a few, as adjacent segments: (value, label) pairs and the chosen value, or None.
+
+    `said_before` is what a screen reader says before each label that would not speak alone (a bare number).
 
     The chosen one is bold and underlined, not only tinted, and is told to a screen reader as selected (on
     the web: a button with aria-current). Up to four short labels fit a phone.
@@ -156,7 +168,11 @@ def choice_row(
     last = len(options) - 1
     segments = [
         _segment(
-            label, bound(on_choose, value), chosen=value == chosen, corners=_corners(at == 0, at == last)
+            label,
+            bound(on_choose, value),
+            name=f"{said_before} {label}" if said_before else None,
+            chosen=value == chosen,
+            corners=_corners(at == 0, at == last),
         )
         for at, (value, label) in enumerate(options)
     ]
@@ -179,6 +195,52 @@ def _tick_box(done: bool) -> ft.Control:
     return ft.Container(width=30, height=30, content=cv.Canvas(shapes=shapes))
 
 
+def _choice_mark(chosen: bool) -> ft.Control:
+    """A ring, with a dot where it is the one that holds: not the square of what can be ticked besides."""
+    ring = ft.Paint(
+        color=Role.ACCENT if chosen else Role.LINE_STRONG, stroke_width=2, style=ft.PaintingStyle.STROKE
+    )
+    dot = [cv.Circle(15, 15, 8, paint=ft.Paint(color=Role.ACCENT))] if chosen else []
+    return ft.Container(
+        width=30, height=30, content=cv.Canvas(shapes=[cv.Circle(15, 15, 13, paint=ring), *dot])
+    )
+
+
+def choice_list(
+    options: Sequence[tuple[str, str]], chosen: str, on_choose: Callable[[str], Any], *, name: str
+) -> ft.Control:
+    """One of several as rows, where labels are too long to stand side by side: (value, label) pairs."""
+    rows: list[ft.Control] = []
+    for value, label in options:
+        held = value == chosen
+        line = [
+            _choice_mark(held),
+            ft.Row([words(label, size=Type.LEAD, strong=held)], wrap=True, expand=True),
+        ]
+        rows.append(_row_button(line, bound(on_choose, value), selected=held))
+    return ft.Semantics(label=name, container=True, content=ft.Column(rows, spacing=0))
+
+
+def _row_button(
+    cells: Sequence[ft.Control],
+    on_click: Handler,
+    *,
+    ink: str = Role.INK,
+    selected: bool | None = None,
+    checked: bool | None = None,
+) -> ft.Control:
+    """A whole line as one target."""
+    paint = button_style(
+        ground=ft.Colors.TRANSPARENT,
+        pressed=Role.SUNK,
+        label=ink,
+        border=ft.Colors.TRANSPARENT,
+        padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.S),
+    )
+    row = ft.Button(content=ft.Row(list(cells), spacing=Space.M), on_click=on_click, style=paint)
+    return ft.MergeSemantics(content=ft.Semantics(selected=selected, checked=checked, content=row))
+
+
 def tick_row(
     label: str,
     done: bool,
@@ -195,15 +257,7 @@ def tick_row(
     cells: list[ft.Control] = [_tick_box(done), ft.Column(texts, spacing=2, tight=True, expand=True)]
     if dose:
         cells.append(words(dose, colour=ink))
-    paint = button_style(
-        ground=ft.Colors.TRANSPARENT,
-        pressed=Role.SUNK,
-        label=ink,
-        border=ft.Colors.TRANSPARENT,
-        padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.S),
-    )
-    row = ft.Button(content=ft.Row(cells, spacing=Space.M), on_click=bound(on_toggle, not done), style=paint)
-    return ft.MergeSemantics(content=ft.Semantics(checked=done, content=row))
+    return _row_button(cells, bound(on_toggle, not done), ink=ink, checked=done)
 
 
 def _box_edge(colour: str, width: float) -> ft.InputBorder:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import flet as ft
@@ -10,12 +11,13 @@ import flet as ft
 from companion.views.buttons import bound
 from companion.views.frame import page_frame
 from companion.views.inputs import choice_row, field, stepper, tick_row
-from companion.views.parts import notice, primary_button, quiet_button, section_title, words
+from companion.views.loads import load_input
+from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space
 from engine.events import Ending
 from engine.record import LimitedBy, SetAnswer, SetDone, sets_of
-from engine.units import format_duration
+from engine.units import LoadUnit, format_duration
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -26,6 +28,9 @@ ENDED = {
     Ending.early: "Ended early. What was done is kept.",
     Ending.pain: "Stopped for pain. What was done is kept, and the pain note with it.",
 }
+EFFORT_SCALE = "0 nothing at all, 10 everything you had"
+EFFORT_NOT_SAID = "As planned, effort not said."
+EFFORTS = tuple((str(effort), str(effort)) for effort in range(11))
 LIMITS = tuple((limit.value, limit.value.capitalize()) for limit in LimitedBy)
 
 
@@ -42,10 +47,7 @@ def log_screen(state: State, do: Actions) -> ft.Control:
     return page_frame(
         [
             notice("note", f"{ENDED[ending]} {format_duration(worked_ms)} in all."),
-            section_title("How hard was the session?", detail="0 nothing at all, 10 everything you had"),
-            stepper(
-                round(state.answers.effort or 0), do.log_effort, unit="point", steps=(-2, -1, 1, 2), high=10
-            ),
+            _effort(state.answers.effort, do),
             *_loads(state, sets, names, do),
             *_sets(sets, names, opened, set_opened, do),
             field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
@@ -55,27 +57,36 @@ def log_screen(state: State, do: Actions) -> ft.Control:
     )
 
 
+def _effort(effort: float | None, do: Actions) -> ft.Control:
+    """None is no answer and looks like none; the answer tapped again is taken back."""
+    chosen = None if effort is None else f"{effort:g}"
+
+    def choose(value: str) -> None:
+        do.log_effort(None if value == chosen else float(value))
+
+    return group(
+        section_title("How hard was the session?", detail=EFFORT_SCALE),
+        *(
+            choice_row(row, chosen, choose, name="Effort", said_before="effort")
+            for row in (EFFORTS[:6], EFFORTS[6:])
+        ),
+        words(EFFORT_NOT_SAID if chosen is None else f"Effort {chosen} of 10.", colour=Role.INK_SOFT),
+    )
+
+
 def _loads(state: State, sets: tuple[SetDone, ...], names: dict[str, str], do: Actions) -> list[ft.Control]:
     """One load a movement; it holds for every round."""
-    rows: list[ft.Control] = []
-    for movement, dumbbells in dict.fromkeys((s.movement, s.dumbbells) for s in sets if s.dumbbells):
-        name = names[movement]
-        each = ", each" if dumbbells == 2 else ""
-        rows += [
-            words(f"{name}{each}", strong=True),
-            stepper(
-                state.answers.loads_g.get(movement, 0) // 1000,
-                _load_setter(movement, do),
-                unit="kilogram",
-                steps=(-2, -1, 1, 2),
-                high=100,
-            ),
-        ]
+    unit = state.profile.unit if state.profile else LoadUnit.kg
+    rows: list[ft.Control] = [
+        load_input(
+            f"{names[movement]}, each" if dumbbells == 2 else names[movement],
+            state.answers.loads_g.get(movement),
+            partial(do.set_load, movement),
+            unit=unit,
+        )
+        for movement, dumbbells in dict.fromkeys((s.movement, s.dumbbells) for s in sets if s.dumbbells)
+    ]
     return [section_title("Loads"), *rows] if rows else []
-
-
-def _load_setter(movement: str, do: Actions) -> Callable[..., Any]:
-    return lambda kilograms: do.set_load(movement, kilograms * 1000)
 
 
 def _sets(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 import flet as ft
@@ -10,7 +11,8 @@ import flet as ft
 from companion.text import KIND_WORD, clock_time, dose_words, form_words, item_words, spans
 from companion.views.buttons import bound
 from companion.views.frame import page_frame
-from companion.views.inputs import stepper, tick_row
+from companion.views.inputs import tick_row
+from companion.views.loads import load_input
 from companion.views.parts import clock_face, notice, primary_button, quiet_button, section_title, words
 from companion.views.ruler import time_strip
 from companion.views.safe import safe_component
@@ -21,7 +23,7 @@ from engine.plan import DoseUnit
 from engine.run import RunState, Status
 from engine.segment import Chosen, Kind, Pace, Segment
 from engine.tempo import predicted_repetitions
-from engine.units import format_duration
+from engine.units import LoadUnit, format_duration
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -162,16 +164,14 @@ def _load(state: State, chosen: Chosen, do: Actions) -> list[ft.Control]:
     """The working load is found while practising; it is carried to the log."""
     if not chosen.dumbbells:
         return []
-    kilograms = state.answers.loads_g.get(chosen.movement, 0) // 1000
-    each = " each" if chosen.dumbbells == 2 else ""
+    each = ", each" if chosen.dumbbells == 2 else ""
     return [
-        section_title(f"Working load{each}", detail="start with about half"),
-        stepper(
-            kilograms,
-            lambda kg: do.set_load(chosen.movement, kg * 1000),
-            unit="kilogram",
-            steps=(-2, -1, 1, 2),
-            high=100,
+        section_title("Working load", detail="start with about half"),
+        load_input(
+            f"{chosen.name}{each}",
+            state.answers.loads_g.get(chosen.movement),
+            partial(do.set_load, chosen.movement),
+            unit=state.profile.unit if state.profile else LoadUnit.kg,
         ),
     ]
 
@@ -187,9 +187,9 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
             _heading(run, current),
             live_clock(state, current, do),
             *([words(_next(run), size=Type.TITLE)] if _next(run) else []),
+            ft.Row(_controls(current, do), wrap=True, spacing=Space.S, run_spacing=Space.S),
             *extra,
             *_reminders(current, chosen),
-            ft.Row(_controls(current, do), wrap=True, spacing=Space.S, run_spacing=Space.S),
             strip(state),
         ],
         title=None,

@@ -11,7 +11,7 @@ import flet as ft
 from companion.text import clock_time, joint_word, session_words, spans
 from companion.views.buttons import bound
 from companion.views.frame import page_frame
-from companion.views.inputs import choice_row, stepper, tick_row
+from companion.views.inputs import choice_list, choice_row, stepper, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.ruler import strip_legend, time_strip
 from companion.views.safe import safe_component
@@ -137,14 +137,8 @@ def _more_minutes(found: Offer) -> list[ft.Control]:
 
 
 def _plan_choice(state: State, do: Actions) -> ft.Control:
-    rows: list[ft.Control] = [
-        tick_row(plan.name, plan.id == state.plan.id, _choosing(plan.id, do)) for plan in state.plans
-    ]
-    return group(section_title("Plan"), ft.Column(rows, spacing=0))
-
-
-def _choosing(plan_id: str, do: Actions) -> Callable[..., Any]:
-    return lambda _: do.choose_plan(plan_id)
+    plans = [(plan.id, plan.name) for plan in state.plans]
+    return group(section_title("Plan"), choice_list(plans, state.plan.id, do.choose_plan, name="Plan"))
 
 
 def _room(state: State, do: Actions) -> ft.Control:

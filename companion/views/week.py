@@ -95,7 +95,8 @@ def _patterns(review: WeekReview, unit: LoadUnit) -> list[ft.Control]:
 def _pattern_row(pattern: PatternWeek, most: float, unit: LoadUnit) -> ft.Control:
     volume = format_load(pattern.volume_g, unit) if pattern.volume_g else ""
     body = f"{pattern.bodyweight_repetitions} bodyweight" if pattern.bodyweight_repetitions else ""
-    detail = ", ".join(part for part in (f"{pattern.sets:g} sets", volume, body) if part)
+    sets = f"{pattern.sets:g} set{'s' if pattern.sets != 1 else ''}"
+    detail = ", ".join(part for part in (sets, volume, body) if part)
     share = max(1, round(100 * pattern.sets / most))
     bar = ft.Row(
         [

@@ -1,0 +1,100 @@
+"""A way through the application that stops at every screen, by accessible names."""
+
+import re
+from collections.abc import Iterator
+
+from flutter_page import enable_semantics
+from playwright.sync_api import Page, expect
+
+LIMIT_MS = 60_000  # only so that a hang ends
+SCREENS = (
+    "cautions",
+    "setup",
+    "nothing-fits",
+    "warm-up",
+    "next-block",
+    "practice",
+    "work",
+    "rest",
+    "paused",
+    "hurt",
+    "log",
+    "week",
+    "empty-week",
+)
+
+
+def tap(page: Page, name: str) -> None:
+    """Presses a button by the beginning of its accessible name."""
+    button = page.get_by_role("button", name=re.compile(f"^{re.escape(name)}"))
+    expect(button.first).to_be_visible(timeout=LIMIT_MS)
+    button.first.click(force=True)
+
+
+def shown(page: Page, text: str) -> None:
+    expect(page.get_by_text(re.compile(text)).first).to_be_visible(timeout=LIMIT_MS)
+
+
+def every_screen(page: Page, url: str) -> Iterator[str]:
+    """Yields the name of each screen while the page shows it; the folder has to be fresh."""
+    page.goto(url)
+    enable_semantics(page)
+    shown(page, "I have read this")
+    yield "cautions"
+    tap(page, "I have read this")
+    shown(page, "How many minutes")
+    yield from _before(page)
+    yield from _on_the_clock(page)
+    tap(page, "End here and log")
+    shown(page, "How was it")
+    yield "log"
+    tap(page, "Save")
+    shown(page, "1 session")
+    yield "week"
+    tap(page, "Week before")
+    shown(page, "No session in this week")
+    yield "empty-week"
+
+
+def _before(page: Page) -> Iterator[str]:
+    tap(page, "Two")
+    yield "setup"
+    for _ in range(4):
+        tap(page, "five minutes less")
+    shown(page, "Nothing to start")
+    yield "nothing-fits"
+    for _ in range(4):
+        tap(page, "five minutes more")
+    tap(page, "Start")
+    shown(page, "Warm-up")
+    yield "warm-up"
+
+
+def _on_the_clock(page: Page) -> Iterator[str]:
+    _until(page, "^Next block", by="Done")
+    yield "next-block"
+    _until(page, "^Practice", by="Skip")
+    _until(page, "Working load", by="Skip")
+    yield "practice"
+    _until(page, r"^Work\b(?!ing)", by="Skip")
+    yield "work"
+    _until(page, "^Rest", by="Skip")
+    yield "rest"
+    tap(page, "Pause")
+    shown(page, "Paused")
+    yield "paused"
+    tap(page, "Something hurts")
+    shown(page, "Stopped. What hurts")
+    yield "hurt"
+    tap(page, "Nothing hurts, go back")
+    shown(page, "Paused")
+
+
+def _until(page: Page, text: str, *, by: str) -> None:
+    """Presses a button until a text stands there."""
+    for _ in range(60):
+        page.wait_for_timeout(250)
+        if page.get_by_text(re.compile(text)).count():
+            return
+        tap(page, by)
+    raise AssertionError(f"{text} never came")

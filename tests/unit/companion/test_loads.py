@@ -1,0 +1,54 @@
+"""The steps of a load: from the figure that is shown, in the person's unit, kept in grams."""
+
+from decimal import Decimal
+from typing import Any
+
+import flet as ft
+import pytest
+
+from companion.views.loads import HEAVIEST_G, STEPS, load_layout, stepped_g
+from engine.units import GRAMS_PER_POUND, LoadUnit, format_load
+
+
+def test_kilograms_step_by_halves_without_loss() -> None:
+    assert stepped_g(12_000, Decimal("0.5"), LoadUnit.kg) == 12_500
+    assert stepped_g(12_250, Decimal("0.5"), LoadUnit.kg) == 12_750
+    assert stepped_g(12_500, Decimal(-2), LoadUnit.kg) == 10_500
+
+
+@pytest.mark.parametrize("pounds", range(60))
+def test_whole_pounds_stay_whole_however_often_they_are_stepped(pounds: int) -> None:
+    """453.59237 g: International Yard and Pound Agreement, 1959; a dumbbell of 8 lb is no whole gram."""
+    load_g: int | None = None
+    for _ in range(pounds):
+        load_g = stepped_g(load_g, Decimal(1), LoadUnit.lb)
+    assert format_load(load_g or 0, LoadUnit.lb) == f"{pounds} lb"
+    assert abs((load_g or 0) - pounds * GRAMS_PER_POUND) <= Decimal("0.5")
+
+
+def test_a_load_stays_between_nothing_and_the_heaviest() -> None:
+    assert stepped_g(None, Decimal(-2), LoadUnit.kg) == 0
+    assert stepped_g(500, Decimal(-2), LoadUnit.kg) == 0
+    assert stepped_g(HEAVIEST_G, Decimal(2), LoadUnit.kg) == HEAVIEST_G
+
+
+def drawn(load_g: int | None, unit: LoadUnit) -> ft.Control:
+    return load_layout("Goblet squat", load_g, print, unit=unit, stacked=False)
+
+
+def said(control: Any) -> list[str]:
+    inside = [getattr(control, "content", None), *(getattr(control, "controls", None) or [])]
+    own = [control.semantics_label or control.value] if isinstance(control, ft.Text) else []
+    return own + [text for one in inside if isinstance(one, ft.Control) for text in said(one)]
+
+
+def test_a_load_that_nobody_told_is_not_shown_as_nothing() -> None:
+    assert said(drawn(None, LoadUnit.kg))[:2] == ["Goblet squat", "not said"]
+    assert said(drawn(0, LoadUnit.kg))[:2] == ["Goblet squat", "0 kg"]
+
+
+@pytest.mark.parametrize("unit", LoadUnit)
+def test_every_step_is_named_for_a_screen_reader_down_before_up(unit: LoadUnit) -> None:
+    names = [name for _, name, _ in STEPS[unit]]
+    expected = [*(f"{name} less" for name in reversed(names)), *(f"{name} more" for name in names)]
+    assert said(drawn(12_500, unit))[2:] == expected
