@@ -8,12 +8,14 @@ from typing import Any
 import flet as ft
 
 from companion.text import CAUTIONS, ROOM, URGENT
-from companion.views.frame import page_frame
+from companion.views.frame import columns, page_frame
 from companion.views.inputs import tick_row
-from companion.views.parts import notice, primary_button, section_title, words
+from companion.views.parts import group, notice, primary_button, section_title, words
 from companion.views.safe import safe_component
 from engine.record import ProfileFlag
 
+FLAGS_QUESTION = "Does any of this hold for you?"
+FLAGS_HINT = "Only what you tick changes anything"
 FLAG_WORDS = {
     ProfileFlag.novice: "New to strength training",
     ProfileFlag.older: "65 or older",
@@ -33,18 +35,18 @@ def cautions_screen(on_accept: Callable[[tuple[ProfileFlag, ...]], Any]) -> ft.C
     async def accept() -> None:
         await on_accept(flags)
 
+    ticks = [tick_row(label, flag in flags, toggle(flag)) for flag, label in FLAG_WORDS.items()]
     return page_frame(
         [
-            *(words(sentence) for sentence in CAUTIONS),
-            notice("danger", URGENT),
-            section_title("The room"),
-            words(ROOM),
-            section_title("Does any of this hold for you?", detail="Only what you tick changes anything"),
-            ft.Column(
-                [tick_row(label, flag in flags, toggle(flag)) for flag, label in FLAG_WORDS.items()],
-                spacing=0,
-            ),
+            columns(
+                [*(words(sentence) for sentence in CAUTIONS), notice("danger", URGENT)],
+                [
+                    group(section_title("The room"), words(ROOM)),
+                    group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), ft.Column(ticks, spacing=0)),
+                ],
+            )
         ],
         title="Before the first session",
+        wide=True,
         actions=[primary_button("I have read this", accept, expand=True)],
     )

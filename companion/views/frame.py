@@ -8,6 +8,8 @@ from companion.views.parts import Handler, quiet_button, words
 from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
 
+_HALF: ft.ResponsiveNumber = {ft.ResponsiveRowBreakpoint.XS: 12, ft.ResponsiveRowBreakpoint.LG: 6}
+
 
 def _column(content: ft.Control, max_width: int) -> ft.Control:
     """With margins, as wide as there is room, never wider than `max_width`, in the middle."""
@@ -17,7 +19,7 @@ def _column(content: ft.Control, max_width: int) -> ft.Control:
 
 
 @ft.component
-def bottom_bar(actions: Sequence[ft.Control], *, max_width: int = MAX_TEXT_WIDTH) -> ft.Control:
+def bottom_bar(actions: Sequence[ft.Control]) -> ft.Control:
     """The actions of a screen within reach of the thumb, side by side, or stacked where the text is large."""
     scale, probe = use_text_scale()
     stretch = ft.CrossAxisAlignment.STRETCH
@@ -29,8 +31,18 @@ def bottom_bar(actions: Sequence[ft.Control], *, max_width: int = MAX_TEXT_WIDTH
     return ft.Container(
         bgcolor=Role.BACKGROUND,
         border=ft.Border(top=ft.BorderSide(RULE_PX, Role.INK)),
-        content=ft.Stack([probe, _column(row, max_width)]),
+        content=ft.Stack([probe, _column(row, MAX_TEXT_WIDTH)]),
     )
+
+
+def columns(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Control:
+    """Two columns where the page is wide enough for both, else the right one below the left."""
+    stretch = ft.CrossAxisAlignment.STRETCH
+    halves: list[ft.Control] = [
+        ft.Column(list(half), spacing=Space.L, tight=True, horizontal_alignment=stretch, col=_HALF)
+        for half in (left, right)
+    ]
+    return ft.ResponsiveRow(halves, spacing=Space.XL, run_spacing=Space.L)
 
 
 def _head(title: str, on_back: Handler | None, back: str) -> ft.Control:
@@ -49,14 +61,14 @@ def page_frame(
     actions: Sequence[ft.Control] = (),
     wide: bool = False,
 ) -> ft.Control:
-    """A whole screen, scrolling above its actions. `wide` is for the desk; else lines stay short."""
+    """A whole screen, scrolling above its actions. `wide` is for `columns`; else lines stay short."""
     width = MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH
     head = [_head(title, on_back, back)] if title is not None else []
     page = ft.Column(
         [*head, *content], spacing=Space.L, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
     )
     body = ft.Column([_column(page, width)], scroll=ft.ScrollMode.AUTO, expand=True)
-    bar = [bottom_bar(actions, max_width=width)] if actions else []
+    bar = [bottom_bar(actions)] if actions else []
     frame = ft.Column(
         [body, *bar], spacing=0, expand=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
     )

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.buttons import bound
-from companion.views.frame import page_frame
+from companion.views.frame import columns, page_frame
 from companion.views.inputs import choice_row, field, stepper, tick_row
 from companion.views.loads import load_input
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
@@ -47,12 +47,16 @@ def log_screen(state: State, do: Actions) -> ft.Control:
     return page_frame(
         [
             notice("note", f"{ENDED[ending]} {format_duration(worked_ms)} in all."),
-            _effort(state.answers.effort, do),
-            *_loads(state, sets, names, do),
-            *_sets(sets, names, opened, set_opened, do),
-            field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
+            columns(
+                [_effort(state.answers.effort, do), *_loads(state, sets, names, do)],
+                [
+                    *_sets(sets, names, opened, set_opened, do),
+                    field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
+                ],
+            ),
         ],
         title="How was it?",
+        wide=True,
         actions=[primary_button("Save", bound(do.save_log), expand=True)],
     )
 
@@ -86,7 +90,7 @@ def _loads(state: State, sets: tuple[SetDone, ...], names: dict[str, str], do: A
         )
         for movement, dumbbells in dict.fromkeys((s.movement, s.dumbbells) for s in sets if s.dumbbells)
     ]
-    return [section_title("Loads"), *rows] if rows else []
+    return [group(section_title("Loads"), *rows)] if rows else []
 
 
 def _sets(
@@ -101,7 +105,7 @@ def _sets(
     if not rows:
         return []
     detail = "as planned, unless you open one"
-    return [section_title("Sets", detail=detail), ft.Column(rows, spacing=Space.XS)]
+    return [group(section_title("Sets", detail=detail), *rows)]
 
 
 def _set_words(done: SetDone, names: dict[str, str]) -> str:

@@ -10,7 +10,7 @@ import flet as ft
 
 from companion.text import clock_time, joint_word, session_words, spans
 from companion.views.buttons import bound
-from companion.views.frame import page_frame
+from companion.views.frame import columns, page_frame
 from companion.views.inputs import choice_list, choice_row, stepper, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.ruler import strip_legend, time_strip
@@ -38,18 +38,19 @@ def setup_screen(state: State, do: Actions) -> ft.Control:
     return page_frame(
         [
             *_troubles(state),
-            section_title("How many minutes?", detail=_finish(session, do)),
-            stepper(state.minutes, do.set_minutes, low=5, high=120),
-            *(_fitted(session, found, do) if session else [_nothing_fits(found)]),
-            section_title("Dumbbells on hand"),
-            choice_row(KITS, state.kit.value, do.choose_kit, name="Dumbbells on hand"),
-            _plan_choice(state, do),
-            _room(state, do),
-            _sore(state, do),
+            columns(
+                [
+                    section_title("How many minutes?", detail=_finish(session, do)),
+                    stepper(state.minutes, do.set_minutes, low=5, high=120),
+                    *(_fitted(session, found, do) if session else [_nothing_fits(found)]),
+                ],
+                [_kit(state, do), _plan_choice(state, do), _room(state, do), _sore(state, do)],
+            ),
             ft.Row([quiet_button("The week", bound(do.show_week))]),
         ],
         title=state.plan.name,
         actions=[_start(state, session, do)],
+        wide=True,
     )
 
 
@@ -106,7 +107,7 @@ def _given_up(session: FittedSession) -> list[ft.Control]:
         )
         for reason in session.reasons
     ]
-    return [section_title("To fit, this changed"), ft.Column(lines, spacing=Space.XS)]
+    return [group(section_title("To fit, this changed"), *lines)]
 
 
 def _alternatives(session: FittedSession, found: Offer, do: Actions) -> list[ft.Control]:
@@ -120,10 +121,7 @@ def _alternatives(session: FittedSession, found: Offer, do: Actions) -> list[ft.
     rows: list[ft.Control] = [
         ft.Row([quiet_button(label, bound(do.pick, other), expand=True)]) for label, other in others
     ]
-    return [
-        section_title("Or"),
-        ft.Column(rows, spacing=Space.S, horizontal_alignment=ft.CrossAxisAlignment.STRETCH),
-    ]
+    return [group(section_title("Or"), *rows)]
 
 
 def _more_minutes(found: Offer) -> list[ft.Control]:
@@ -133,7 +131,12 @@ def _more_minutes(found: Offer) -> list[ft.Control]:
     lines: list[ft.Control] = [
         words(f"{more.minutes} min more: {more.buys}", colour=Role.INK_SOFT) for more in bought
     ]
-    return [section_title("More minutes would buy"), ft.Column(lines, spacing=Space.XS)]
+    return [group(section_title("More minutes would buy"), *lines)]
+
+
+def _kit(state: State, do: Actions) -> ft.Control:
+    name = "Dumbbells on hand"
+    return group(section_title(name), choice_row(KITS, state.kit.value, do.choose_kit, name=name))
 
 
 def _plan_choice(state: State, do: Actions) -> ft.Control:

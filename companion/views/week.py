@@ -8,8 +8,8 @@ import flet as ft
 
 from companion.text import day_words, joint_word, pattern_word
 from companion.views.buttons import bound
-from companion.views.frame import page_frame
-from companion.views.parts import notice, primary_button, quiet_button, section_title, words
+from companion.views.frame import columns, page_frame
+from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
 from engine.record import Record
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from companion.actions import Actions
     from companion.state import State
 
+NO_SESSION = "No session in this week."
 BAR_PX = 12
 WEEKS_BEFORE = 4
 
@@ -39,11 +40,15 @@ def week_screen(state: State, do: Actions) -> ft.Control:
                 ]
             ),
             *_pain(review.pains),
-            *(_figures(review) if review.sessions else [words("No session in this week.", size=Type.LEAD)]),
-            *_patterns(review, unit),
-            *_sessions(state.records),
-            *_earlier(state.weeks, state.week),
+            columns(
+                [
+                    *(_figures(review) if review.sessions else [words(NO_SESSION, size=Type.LEAD)]),
+                    *_patterns(review, unit),
+                ],
+                [*_sessions(state.records), *_earlier(state.weeks, state.week)],
+            ),
         ],
+        wide=True,
         title=f"Week {state.week[-2:].lstrip('0')}, {state.week[:4]}",
         actions=[primary_button("Next session", bound(do.show_setup), expand=True)],
     )
@@ -89,7 +94,7 @@ def _patterns(review: WeekReview, unit: LoadUnit) -> list[ft.Control]:
         return []
     most = max(pattern.sets for pattern in review.patterns)
     rows: list[ft.Control] = [_pattern_row(pattern, most, unit) for pattern in review.patterns]
-    return [section_title("By movement pattern", detail="sets"), ft.Column(rows, spacing=Space.M)]
+    return [group(section_title("By movement pattern", detail="sets"), *rows)]
 
 
 def _pattern_row(pattern: PatternWeek, most: float, unit: LoadUnit) -> ft.Control:
@@ -112,7 +117,7 @@ def _sessions(records: tuple[Record, ...]) -> list[ft.Control]:
     if not records:
         return []
     lines: list[ft.Control] = [words(record_words(record)) for record in records]
-    return [section_title("Sessions"), ft.Column(lines, spacing=Space.S)]
+    return [group(section_title("Sessions"), *lines)]
 
 
 def record_words(record: Record) -> str:
@@ -132,4 +137,4 @@ def _earlier(weeks: tuple[WeekReview, ...], week: str) -> list[ft.Control]:
     lines: list[ft.Control] = [
         words(f"Week {r.iso_week[-2:].lstrip('0')}: {_sessions_words(r)}, {_minutes(r)}") for r in held
     ]
-    return [section_title("The weeks before"), ft.Column(lines, spacing=Space.XS)]
+    return [group(section_title("The weeks before"), *lines)]
