@@ -110,7 +110,7 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
     assert [v.pattern_ms for v in felt[: len(EXPECTED_CUES)]] == [PATTERNS_MS[kind] for kind in EXPECTED_CUES]
 
     shown(page, "How was it")
-    tap(page, "two points more")
+    tap(page, "effort 2")
     tap(page, "two kilograms more")
     tap(page, "Save")
     shown(page, "1 session")
@@ -143,8 +143,8 @@ def test_something_hurts_is_one_tap_away_and_the_note_is_in_the_week(
     tap(page, "Something hurts")
     shown(page, "Stopped. What hurts")
     assert vibrations(page)[-1].pattern_ms == PATTERNS_MS[CueKind.stop]
-    for _ in range(3):
-        tap(page, "two points more")
+    tap(page, "Joint")
+    tap(page, "6")
     tap(page, "left knee")
     shown(page, "End the session here")
     tap(page, "End the session")
