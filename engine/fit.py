@@ -52,8 +52,8 @@ class Asked:
 
     ``rounds`` fixes the rounds of the work blocks; ``side_change`` False takes every change out of the
     interval. ``first_time`` is a session with a movement never done before: practice stays and no alternative
-    spends levers. ``fewer_rounds`` are taken off the plan's most, never below its minimum. ``pace`` is the
-    person's own in what no clock runs.
+    spends levers. ``extra_rounds_percent`` of the rounds beyond the plan's minimum may be bought. ``pace`` is
+    the person's own in what no clock runs.
     """
 
     minutes: float
@@ -65,7 +65,7 @@ class Asked:
     careful_cool_down: bool = False
     careful_to_floor: bool = False
     first_side: Side = Side.left
-    fewer_rounds: int = 0
+    extra_rounds_percent: int = 100
     pace: PersonalPace = field(default_factory=PersonalPace)
 
     @property
@@ -73,7 +73,8 @@ class Asked:
         return int(self.minutes * MS_PER_MIN)
 
     def most_rounds(self, block: WorkBlock) -> int:
-        return max(block.rounds.min, block.rounds.max - self.fewer_rounds)
+        extra = block.rounds.max - block.rounds.min
+        return block.rounds.min + extra * self.extra_rounds_percent // 100
 
     @property
     def cool_down_floor_s(self) -> int:

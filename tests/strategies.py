@@ -167,7 +167,7 @@ def questions(shortest_min: int = 1, longest_min: int = 60) -> st.SearchStrategy
         careful_cool_down=st.booleans(),
         careful_to_floor=st.booleans(),
         first_side=st.sampled_from([Side.left, Side.right]),
-        fewer_rounds=st.integers(0, 2),
+        extra_rounds_percent=st.sampled_from([0, 50, 100]),
         pace=st.builds(PersonalPace, usual=st.integers(500, 2_000)),
     )
 
