@@ -25,7 +25,7 @@ from engine.plan import (
 )
 from engine.room import Room, SoreJoint, allowed_stress
 from engine.segment import Chosen
-from engine.stand_in import Option, Place, best_round, stand_ins
+from engine.stand_in import Option, Place, best_round, easier_chain, stand_ins
 from engine.wording import EQUIPMENT_WORDS, swap_sentence
 
 __all__ = ["Choice", "Room", "SoreJoint", "Swap", "allowed_stress", "choose", "substitute_for"]
@@ -158,6 +158,25 @@ def substitute_for(
         return None
     made = _chosen(option, planned, None)
     return made.model_copy(update={"instead_of": chosen.instead_of or chosen.movement})
+
+
+def easier_for(
+    chosen: Chosen, *, known: Mapping[str, Movement], room: Room, used: Collection[str]
+) -> Chosen | None:
+    """The next easier movement of its chain that can be done here; None where there is none.
+
+    The coach's own easier movement comes first; ``used`` are the slugs that the session holds already.
+    """
+    planned = known.get(chosen.movement)
+    if planned is None:
+        return None
+    own = [known[slug] for slug in (chosen.easier,) if slug is not None and slug in known]
+    for movement in (*own, *easier_chain(planned, known)):
+        forms = room.forms_of(movement)
+        if forms and movement.slug not in used:
+            made = _chosen(Option(movement, forms[0]), planned, None)
+            return made.model_copy(update={"instead_of": chosen.instead_of or chosen.movement})
+    return None
 
 
 def _place_of(chosen: Chosen, known: Mapping[str, Movement]) -> Place:

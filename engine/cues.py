@@ -13,7 +13,7 @@ from engine.events import Ending
 from engine.model import Model
 from engine.movement import Side
 from engine.run import RunState, Status
-from engine.segment import Chosen, Kind, Pace, Segment
+from engine.segment import Chosen, Kind, Pace
 
 GET_DOWN_BEFORE_MS = 15_000
 """Before work on the floor. † Our judgement, no source."""
@@ -103,7 +103,7 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
         if segment.pace is Pace.self:
             return
         length_ms = segment.planned_ms + (state.extra_ms if index == state.index else 0)
-        yield from _start_cues(state, segment, start_ms)
+        yield from _start_cues(state, index, start_ms)
         yield from _inner_cues(state, index, start_ms, length_ms)
         start_ms += length_ms
     yield _finished(start_ms)
@@ -123,10 +123,10 @@ _STARTS = {
 }
 
 
-def _start_cues(state: RunState, segment: Segment, start_ms: int) -> Iterator[TimedCue]:
-    kind = _STARTS.get(segment.kind)
+def _start_cues(state: RunState, index: int, start_ms: int) -> Iterator[TimedCue]:
+    kind = _STARTS.get(state.segments[index].kind)
     if kind is not None:
-        yield cue(kind, start_ms, _words(state, segment))
+        yield cue(kind, start_ms, _words(state, index))
 
 
 def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> Iterator[TimedCue]:
@@ -134,7 +134,7 @@ def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> I
     segment, end_ms = state.segments[index], start_ms + length_ms
     if segment.kind is not Kind.transition and length_ms >= SHORTEST_COUNTED_MS:
         yield cue(CueKind.countdown, end_ms - COUNTDOWN_MS, "Three, two, one.")
-    chosen = state.session.chosen(segment)
+    chosen = state.leads_to(index)
     if (
         segment.kind is Kind.rest
         and chosen is not None
@@ -144,8 +144,8 @@ def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> I
         yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, f"Get down for {chosen.name}.")
 
 
-def _words(state: RunState, segment: Segment) -> str:
-    chosen = state.session.chosen(segment)
+def _words(state: RunState, index: int) -> str:
+    segment, chosen = state.segments[index], state.leads_to(index)
     match segment.kind:
         case Kind.transition:
             return "Block done."

@@ -36,7 +36,7 @@ from engine.events import (
 from engine.fitted import FittedSession
 from engine.model import Model, Sentence
 from engine.pain import PainNote
-from engine.segment import BETWEEN, Kind, Pace, Segment, are_one_interval
+from engine.segment import BETWEEN, Chosen, Kind, Pace, Segment, are_one_interval
 
 
 class Status(StrEnum):
@@ -125,6 +125,12 @@ class RunState(Model):
         """The segment of the movement the body is on: in a rest or a change of block, the one just left."""
         back = self.segments[: self.index + 1][::-1]
         return next((segment for segment in back if segment.kind not in BETWEEN), self.current)
+
+    def leads_to(self, index: int) -> Chosen | None:
+        """The movement of a segment; of a rest or a change of block, the one that follows."""
+        onward = self.segments[index:]
+        segment = next((s for s in onward if s.kind not in BETWEEN), None)
+        return self.session.chosen(segment) if segment is not None else None
 
     @property
     def interval_start(self) -> int:

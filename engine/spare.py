@@ -1,0 +1,163 @@
+"""Another movement in the place of one while a session runs: to spare a joint, or for an easier form.
+
+What hurt leaves the rest of the session, and every other movement to come that stresses the joint gives way
+to one of the same pattern or region that spares it. Nothing that is on or was done is touched.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from engine.choose import Room, SoreJoint, easier_for, substitute_for
+from engine.events import AddedItem
+from engine.fitted import FittedBlock
+from engine.movement import Movement
+from engine.pain import PainNote, rating_to_spare
+from engine.remainder import Refit, Stands, interval_of, replaced, without
+from engine.run import RunState
+from engine.segment import BETWEEN, Chosen, Kind, Pace, Segment
+
+Place = tuple[str, str]
+"""A block and a movement in it."""
+READY_MS = 10_000
+"""To get into the place of an easier form. † Our judgement, no source."""
+
+
+def spare(state: RunState, note: PainNote, known: Mapping[str, Movement]) -> Refit:
+    """The rest of the session without the movement that hurt, the joint spared in every other one.
+
+    Each gives way to another of the same pattern or region that spares the joint; where there is none it is
+    left out. What is left of the interval that hurt is left out too. The promised finish is released then, so
+    nothing else is cut.
+    """
+    assert state.current is not None
+    stands = Stands(state, state.current)
+    hurts_now = state.current.movement == note.movement and state.current.kind not in BETWEEN
+    kept = () if hurts_now else stands.rest_of_interval
+    on = (state.current, *kept)[-1]
+    swaps = dict(_swaps(stands, _room(state, note), note.movement, known))
+    new = {place: chosen for place, chosen in swaps.items() if chosen is not None}
+    behind = without(on, stands.behind, lambda s: (s.block, s.movement) in swaps.keys() - new.keys())
+    behind = replaced(on, behind, new, state.session.choices.first_side)
+    return Refit(
+        segments=(*kept, *behind),
+        items=tuple(_added(state, place, chosen) for place, chosen in new.items()),
+        said=_spared(state, swaps, note),
+    )
+
+
+def _room(state: RunState, note: PainNote) -> Room:
+    """The room with every joint that has hurt in this session."""
+    sore = [
+        SoreJoint(joint=one.joint, side=one.side, rating=rating_to_spare(one))
+        for one in (*state.pains, note)
+        if one.joint is not None and (one.rating != 0 or one.qualities)
+    ]
+    room = state.session.room
+    return room.model_copy(update={"sore": (*room.sore, *sore)})
+
+
+def _swaps(
+    stands: Stands, room: Room, hurting: str | None, known: Mapping[str, Movement]
+) -> Iterator[tuple[Place, Chosen | None]]:
+    """What becomes of each movement to come that hurt or stresses the joint; None where it is left out."""
+    used, taken = set(_used(stands.state)), dict[str, Chosen | None]()
+    for block in stands.state.session.blocks:
+        coming = {s.movement for s in stands.behind if s.block == block.id and s.kind not in BETWEEN}
+        for chosen in (item.chosen for item in block.items):
+            if chosen.movement not in coming or not _has_to_go(chosen, room, hurting, known):
+                continue
+            if chosen.movement not in taken:
+                new = _substitute(chosen, block, room, known, used)
+                taken[chosen.movement] = new
+                used |= {new.movement} if new is not None else set()
+            yield (block.id, chosen.movement), taken[chosen.movement]
+
+
+def _substitute(
+    chosen: Chosen, block: FittedBlock, room: Room, known: Mapping[str, Movement], used: set[str]
+) -> Chosen | None:
+    if not _is_graded(chosen, known):
+        return None
+    neighbours = [one for one in _neighbours(block, chosen.movement) if _is_graded(one, known)]
+    return substitute_for(
+        chosen, known=known, room=room, neighbours=neighbours, used=used, sparing=frozenset()
+    )
+
+
+def _is_graded(chosen: Chosen, known: Mapping[str, Movement]) -> bool:
+    """Whether the grades of this form are known: a plan may have gone or changed since the session began."""
+    movement = known.get(chosen.movement)
+    return movement is not None and any(form.id == chosen.form for form in movement.forms)
+
+
+def _has_to_go(chosen: Chosen, room: Room, hurting: str | None, known: Mapping[str, Movement]) -> bool:
+    """What hurt, and what stresses a sore joint; a form nobody knows the grades of stays."""
+    if chosen.movement == hurting:
+        return True
+    allowed = room.forms_of(known[chosen.movement]) if _is_graded(chosen, known) else ()
+    return _is_graded(chosen, known) and all(form.id != chosen.form for form in allowed)
+
+
+def _neighbours(block: FittedBlock, slug: str) -> tuple[Chosen, ...]:
+    """The movements before and after in the round; a round closes on itself."""
+    chosen = [item.chosen for item in block.items]
+    at = next(index for index, one in enumerate(chosen) if one.movement == slug)
+    return tuple(chosen[(at + step) % len(chosen)] for step in (-1, 1) if len(chosen) > 2)
+
+
+def _added(state: RunState, place: Place, chosen: Chosen) -> AddedItem:
+    """The new movement with what the block asked of the old one."""
+    block = next(block for block in state.session.blocks if block.id == place[0])
+    old = next(item for item in block.items if item.chosen.movement == place[1])
+    return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen}))
+
+
+def _spared(state: RunState, swaps: Mapping[Place, Chosen | None], note: PainNote) -> str:
+    names = {i.chosen.movement: i.chosen.name for block in state.session.blocks for i in block.items}
+    parts = [
+        f"{chosen.name} instead of {names[slug]}" if chosen else f"{names[slug]} left out"
+        for slug, chosen in {slug: chosen for (_, slug), chosen in swaps.items()}.items()
+    ]
+    if not parts:
+        return "Nothing else to come stresses it."
+    side = f"{note.side} " if note.side else ""
+    why = f", to spare the {side}{note.joint.replace('_', ' ')}" if note.joint else ""
+    return f"{'; '.join(parts)}{why}."[:400]
+
+
+def ease(state: RunState, known: Mapping[str, Movement]) -> Refit | None:
+    """The easier form of the movement in hand, from now on; None where none can be done here.
+
+    An interval that is on begins again from its first side in the easier form; skip what is on, then.
+    """
+    in_hand, on = state.in_hand, state.current
+    chosen = state.session.chosen(in_hand) if in_hand is not None else None
+    if on is None or chosen is None:
+        return None
+    easier = easier_for(chosen, known=known, room=state.session.room, used=_used(state))
+    if easier is None:
+        return None
+    blocks = [b for b in state.session.blocks if any(i.chosen.movement == chosen.movement for i in b.items)]
+    new = {(block.id, chosen.movement): easier for block in blocks}
+    again = () if on.kind in BETWEEN else tuple(_again(state, on, easier))
+    behind = replaced(on, Stands(state, on).behind, new, state.session.choices.first_side)
+    return Refit(
+        segments=(*again, *behind),
+        items=tuple(_added(state, place, easier) for place in new),
+        said=f"{easier.name} instead of {chosen.name} from now on.",
+    )
+
+
+def _again(state: RunState, on: Segment, easier: Chosen) -> Iterator[Segment]:
+    """The interval that is on, from its beginning, in the easier form, with time to get into place."""
+    whole = state.segments[state.interval_start : state.interval_end]
+    interval = tuple(interval_of(whole, easier, state.session.choices.first_side))
+    if on.pace is not Pace.self:
+        ready = {"kind": Kind.get_ready, "planned_ms": READY_MS, "id": f"{interval[0].id}:again"}
+        yield interval[0].model_copy(update=ready)
+    yield from interval
+
+
+def _used(state: RunState) -> frozenset[str]:
+    return frozenset(item.chosen.movement for block in state.session.blocks for item in block.items)

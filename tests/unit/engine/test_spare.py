@@ -1,0 +1,160 @@
+"""What hurt leaves the rest of the session, the joint is spared, and an easier form can be taken at once."""
+
+from __future__ import annotations
+
+from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, Journal, movement, pain, plan, session, work
+
+from engine.movement import Joint, Movement, MovementPattern, Sides, by_slug
+from engine.plan import RoundsRange, SessionPlan
+from engine.segment import BETWEEN, Kind
+from engine.spare import ease, spare
+
+EASY_HINGE = movement("easy-hinge", pattern=MovementPattern.hinge)
+HARD_HINGE = movement("hard-hinge", pattern=MovementPattern.hinge, stress={"knee": 2}, easier="easy-hinge")
+ON_FLOOR = movement("floor-bridge", pattern=MovementPattern.lunge, on_floor=True)
+KNEE_LUNGE = LEG.model_copy(update={"stress": {Joint.knee: 3}})
+
+
+def made_of(*slugs: str, movements: tuple[Movement, ...], rounds: int = 3) -> SessionPlan:
+    return plan(work(*slugs, rounds=RoundsRange(min=rounds, max=rounds)), movements=movements)
+
+
+def run_of(of: SessionPlan, at_s: int) -> Journal:
+    run = Journal(session(of, minutes=40)).write("started", 0)
+    return run.write("paused", at_s * 1000)
+
+
+def known(of: SessionPlan) -> dict[str, Movement]:
+    return by_slug(of.movements)
+
+
+def movements_in(segments) -> list[str]:
+    found = [s.movement for s in segments if s.kind not in BETWEEN]
+    return [slug for slug, before in zip(found, [None, *found], strict=False) if slug != before]
+
+
+def test_what_hurt_does_not_come_again_and_another_of_its_pattern_takes_its_place() -> None:
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
+    run = run_of(of, 20)
+    refit = spare(run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of))
+    assert movements_in(refit.segments) == [HAND.slug, "easy-hinge", HAND.slug, "easy-hinge", HAND.slug]
+    assert [added.item.chosen.instead_of for added in refit.items] == ["hard-hinge"]
+    assert refit.said == "Easy hinge instead of Hard hinge, to spare the low back."
+
+
+def test_every_other_movement_that_stresses_the_joint_gives_way_too() -> None:
+    of = made_of("hard-hinge", LEG.slug, HAND.slug, movements=(HARD_HINGE, EASY_HINGE, KNEE_LUNGE, HAND))
+    run = run_of(of, 20)
+    refit = spare(run.state, pain(movement="hard-hinge", rating=3), known(of))
+    assert set(movements_in(refit.segments)) == {"easy-hinge", HAND.slug}
+    assert refit.said == ("Easy hinge instead of Hard hinge; One leg stand left out, to spare the left knee.")
+
+
+def test_dull_pain_below_three_leaves_what_stresses_the_joint_lightly() -> None:
+    light = HAND.model_copy(update={"stress": {Joint.knee: 1}})
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, light))
+    dull = spare(run_of(of, 20).state, pain(movement="hard-hinge", rating=2), known(of))
+    sharp = spare(
+        run_of(of, 20).state, pain(movement="hard-hinge", rating=2, qualities=("sharp",)), known(of)
+    )
+    assert HAND.slug in movements_in(dull.segments)
+    assert HAND.slug not in movements_in(sharp.segments)
+
+
+def test_a_joint_that_hurt_earlier_stays_spared_when_another_hurts() -> None:
+    of = made_of("hard-hinge", LEG.slug, HAND.slug, movements=(HARD_HINGE, EASY_HINGE, KNEE_LUNGE, HAND))
+    run = run_of(of, 20).write("hurt", 20_000, pain=pain(movement=LEG.slug, joint="knee", rating=4))
+    refit = spare(run.state, pain(movement=HAND.slug, joint="wrist", rating=3), known(of))
+    assert not {"hard-hinge", LEG.slug, HAND.slug} & set(movements_in(refit.segments))
+
+
+def test_in_a_rest_what_comes_next_stays_unless_it_stresses_the_joint() -> None:
+    of = made_of(BOTH.slug, HAND.slug, movements=TEST_MOVEMENTS)
+    run = run_of(of, 75)
+    assert run.state.current is not None
+    assert run.state.current.kind is Kind.rest
+    refit = spare(run.state, pain(movement=BOTH.slug, joint="hip", rating=3), known(of))
+    assert movements_in(refit.segments)[0] == HAND.slug
+    assert BOTH.slug not in movements_in(refit.segments)
+
+
+def test_a_rest_before_floor_work_is_never_too_short() -> None:
+    of = made_of(LEG.slug, HAND.slug, movements=(KNEE_LUNGE, ON_FLOOR, HAND)).model_copy(deep=True)
+    block = of.blocks[0].model_copy(update={"rest_s": 15})
+    of = of.model_copy(update={"blocks": (block,)})
+    refit = spare(run_of(of, 20).state, pain(movement=LEG.slug, rating=3), known(of))
+    before_floor = [
+        s.planned_ms for s in refit.segments if s.kind is Kind.rest and s.movement == "floor-bridge"
+    ]
+    assert before_floor == [30_000, 30_000]
+
+
+def test_sides_are_equal_whether_the_substitute_has_them_or_not() -> None:
+    two_legs = movement("two-leg-stand", pattern=MovementPattern.lunge)
+    of = made_of(LEG.slug, HAND.slug, movements=(KNEE_LUNGE, two_legs, HAND))
+    refit = spare(run_of(of, 20).state, pain(movement=LEG.slug, rating=3), known(of))
+    stand = [
+        (s.side, s.planned_ms)
+        for s in refit.segments
+        if s.movement == "two-leg-stand" and s.kind is Kind.work
+    ]
+    assert stand == [("both", 60_000)] * 2
+    one_leg = movement("other-leg-stand", sides=Sides.leg, pattern=MovementPattern.hinge)
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, one_leg, HAND))
+    refit = spare(run_of(of, 20).state, pain(movement="hard-hinge", rating=3), known(of))
+    sided = [
+        (s.kind, s.side, s.planned_ms)
+        for s in refit.segments
+        if s.movement == one_leg.slug and s.round == 2 and s.kind is not Kind.rest
+    ]
+    assert sided == [
+        (Kind.work, "left", 25_000),
+        (Kind.side_change, "right", 10_000),
+        (Kind.work, "right", 25_000),
+    ]
+
+
+def test_where_nothing_can_take_its_place_a_movement_is_left_out() -> None:
+    of = made_of(FLOOR.slug, HAND.slug, movements=(FLOOR, HAND))
+    refit = spare(
+        run_of(of, 20).state, pain(movement=FLOOR.slug, joint="neck", side=None, rating=3), known(of)
+    )
+    assert set(movements_in(refit.segments)) == {HAND.slug}
+    assert refit.said == "Floor roll left out, to spare the neck."
+
+
+def test_after_a_swap_the_log_counts_the_new_movement() -> None:
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
+    run = run_of(of, 20)
+    refit = spare(run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of))
+    run.write("refitted", 21_000, segments=refit.segments, items=refit.items, said=refit.said)
+    run.write("resumed", 22_000).write("skipped", 22_000).write("ended", 1_000_000, ending="early")
+    assert run.state.leads_to(len(run.state.segments) - 1) is not None
+    names = {done.segment_id.split(":")[2] for done in run.state.done if done.segment_id.endswith(":work")}
+    assert names == {"hard-hinge", HAND.slug, "easy-hinge"}
+
+
+def test_a_plan_that_is_gone_still_lets_what_hurt_be_left_out() -> None:
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
+    refit = spare(run_of(of, 20).state, pain(movement="hard-hinge", rating=3), {})
+    assert set(movements_in(refit.segments)) == {HAND.slug}
+
+
+def test_an_easier_form_begins_the_interval_again_and_holds_from_then_on() -> None:
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
+    run = run_of(of, 40)
+    refit = ease(run.state, known(of))
+    assert refit is not None
+    assert [(s.kind, s.movement, s.planned_ms) for s in refit.segments[:2]] == [
+        (Kind.get_ready, "easy-hinge", 10_000),
+        (Kind.work, "easy-hinge", 60_000),
+    ]
+    assert "hard-hinge" not in movements_in(refit.segments)
+    run.write("refitted", 41_000, segments=refit.segments, items=refit.items, said=refit.said)
+    run.write("resumed", 41_000).write("skipped", 41_000)
+    assert run.state.current == refit.segments[0]
+
+
+def test_without_an_easier_form_nothing_is_offered() -> None:
+    of = made_of(BOTH.slug, HAND.slug, movements=TEST_MOVEMENTS)
+    assert ease(run_of(of, 20).state, known(of)) is None
