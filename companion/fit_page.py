@@ -45,7 +45,7 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
     width = max(NARROWEST, min(width, WIDEST)) - 3  # the last number stands past the end
     return "\n".join(
         [
-            *_head(plan, session),
+            *_head(plan, offered, session),
             "",
             *strip(session, width=width),
             LEGEND,
@@ -60,13 +60,15 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
     )
 
 
-def _head(plan: SessionPlan, session: FittedSession) -> Iterator[str]:
+def _head(plan: SessionPlan, offered: Offer, session: FittedSession) -> Iterator[str]:
     yield f"{plan.name}: {session.minutes:g} min, {KITS[session.kit]}"
     spare_ms = int(session.minutes * MS_PER_MIN) - session.total_ms
     spare = f", {format_duration(spare_ms)} to spare" if spare_ms else ""
     yield f"{summary(session)}. Done after {format_duration(session.total_ms)}{spare}."
     if session.below_minimum:
-        yield "This is below the coach's minimum of rounds."
+        missing_ms = offered.missing_to_minimum_ms
+        needs = f", which needs {format_duration(missing_ms)} more" if missing_ms else ""
+        yield f"This is below the coach's minimum of rounds{needs}."
 
 
 def summary(session: FittedSession) -> str:
@@ -111,10 +113,11 @@ def _blocks(session: FittedSession) -> Iterator[str]:
 
 
 def _given_up(session: FittedSession) -> Iterator[str]:
-    if not session.reasons:
+    reasons = [reason for reason in session.reasons if reason.code != "below_minimum"]  # said in the head
+    if not reasons:
         return
     yield from ("", "Given up or changed:")
-    for reason in session.reasons:
+    for reason in reasons:
         gained = f" ({reason.seconds:g} s)" if reason.seconds else ""
         yield f"  {reason.text}{gained}"
 

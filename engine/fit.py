@@ -1,7 +1,8 @@
 """The fit: minutes, kit and sore joints to the best session the plan allows, with the reason for every cut.
 
-The plan's ``buys`` is an order of worth. The fit is the lexicographic optimum of that order: each decision,
-the most worthy first, takes its best value for which the rest can still be made to fit the minutes.
+The plan's allowances and its ``buys`` are an order of worth. The fit is the lexicographic optimum of that
+order: each decision, the most worthy first, takes its best value for which the rest can still be made to fit
+the minutes. That question is answered exactly (see ``Lengths``), so no decision is ever taken back.
 
 Under the default order the dearest allowance is spent last and least, whole rounds are bought from what is
 then spare, and extra rounds of the warm-up from what is left after that. Nothing is spent to buy rounds
@@ -10,23 +11,24 @@ beyond the minimum; a session below the minimum is made only where the plan perm
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import partial
-from itertools import product
+from functools import cached_property
+from math import floor
 
 from engine.choose import Choice, Room, choose
 from engine.fitted import FittedBlock, FittedItem, FittedSession, Reason
 from engine.leeway import leeway_of
-from engine.levers import Lever, Step, levers_of
+from engine.lengths import Draft, Lengths, Rounds
+from engine.levers import Lever, allowances_of, levers_of
 from engine.movement import Side
 from engine.pace import PersonalPace
 from engine.plan import (
-    LEAD_IN_S,
     Block,
     Buys,
     CoolDownBlock,
     Dose,
+    GiveUp,
     PracticeBlock,
     PracticeForm,
     SessionPlan,
@@ -34,14 +36,14 @@ from engine.plan import (
     WorkBlock,
     plan_revision,
 )
-from engine.segment import TO_THE_FLOOR_S, Choices, Pace, total_ms
-from engine.timeline import block_segments, compile_plan
-from engine.units import MS_PER_MIN, ms, seconds
-from engine.wording import lever_sentence
+from engine.plan_check import SHORTEST_COOL_DOWN_S
+from engine.segment import TO_THE_FLOOR_S, Choices
+from engine.timeline import compile_plan, kept_movements, practised_slugs
+from engine.units import MS_PER_MIN, seconds
+from engine.wording import lever_sentence, missing_sentence
 
-COOL_DOWN_FLOOR_S = 120
 CAREFUL_COOL_DOWN_FLOOR_S = 180
-"""What a cool-down keeps: 2 min, or 3 where the profile asks for it. † Our judgement, no source."""
+"""What a cool-down keeps where the profile asks for it. † Our judgement, no source."""
 CAREFUL_TO_THE_FLOOR_S = 20
 """Older or pregnant trainees. † Our judgement, no source."""
 
@@ -70,7 +72,7 @@ class Asked:
 
     @property
     def budget_ms(self) -> int:
-        return int(self.minutes * MS_PER_MIN)
+        return floor(self.minutes * MS_PER_MIN + 1e-6)  # 4.35 min are 260999.99999999997 ms to a computer
 
     def most_rounds(self, block: WorkBlock) -> int:
         extra = block.rounds.max - block.rounds.min
@@ -78,92 +80,45 @@ class Asked:
 
     @property
     def cool_down_floor_s(self) -> int:
-        return CAREFUL_COOL_DOWN_FLOOR_S if self.careful_cool_down else COOL_DOWN_FLOOR_S
+        return CAREFUL_COOL_DOWN_FLOOR_S if self.careful_cool_down else SHORTEST_COOL_DOWN_S
+
+
+Ranges = Mapping[str, tuple[int, int]]
+"""The fewest and the most rounds by block id."""
 
 
 @dataclass(frozen=True)
-class Decision:
-    """One thing to decide: its values best first, each a change of the choices."""
+class LeverDecision:
+    """How far a lever is spent, as planned first."""
 
-    values: tuple[Step, ...]
-    shortest: tuple[Step, ...]
-    """The values among which the shortest session can lie; one, unless lengths have to be compared."""
-    lever: Lever | None = None
-    rounds: bool = False
+    lever: int
+    steps: int
+
+    def drafts(self, draft: Draft) -> Iterator[Draft]:
+        return (draft.at(self.lever, place) for place in range(self.steps))
+
+
+@dataclass(frozen=True)
+class RoundsDecision:
+    """How many rounds some blocks have, best first; the last has the fewest in each block."""
+
+    ways: tuple[Rounds, ...]
+
+    def drafts(self, draft: Draft) -> Iterator[Draft]:
+        return (draft.with_rounds(way) for way in self.ways)
+
+
+Decision = LeverDecision | RoundsDecision
 
 
 @dataclass(frozen=True)
 class Solution:
-    """The value taken for each decision, and the choices they add up to."""
+    """A session wholly decided. ``places`` says which value each decision took, 0 the best; of two solutions
+    of the same decisions the lesser ``places`` is the better."""
 
-    taken: tuple[tuple[Decision, Step], ...]
-    choices: Choices
-
-    def spent(self) -> tuple[tuple[Lever, Step], ...]:
-        """The levers that moved, and how far, first-given-up first."""
-        moved = [
-            (decision.lever, step)
-            for decision, step in self.taken
-            if decision.lever is not None and step is not decision.values[0]
-        ]
-        return tuple(reversed(moved))
-
-
-@dataclass
-class Measure:
-    """Lengths of a plan under choices; each block is compiled once for each set of choices that touches
-    it."""
-
-    plan: SessionPlan
-    choice: Choice
-    _known: dict[tuple[object, ...], tuple[int, bool]] = field(default_factory=dict)
-
-    def total_ms(self, choices: Choices) -> int:
-        """Exactly the length of the compiled session, without compiling the rounds one by one."""
-        present = [
-            (length, clocked)
-            for block in self.plan.blocks
-            for length, clocked in (self._block(block, choices),)
-            if length
-        ]
-        if not present:
-            return 0
-        lead_in_ms = ms(LEAD_IN_S) if present[0][1] else 0
-        return (
-            lead_in_ms
-            + ms(self.plan.transition_s) * (len(present) - 1)
-            + sum(length for length, _ in present)
-        )
-
-    def _block(self, block: Block, choices: Choices) -> tuple[int, bool]:
-        if not isinstance(block, WarmUpBlock | WorkBlock):
-            return self._rounds_of(block, choices, 1)
-        rounds = choices.rounds[block.id]
-        once, clocked = self._rounds_of(block, choices, 1)
-        if rounds == 1:
-            return once, clocked
-        return once + (rounds - 1) * (self._rounds_of(block, choices, 2)[0] - once), clocked
-
-    def _rounds_of(self, block: Block, choices: Choices, rounds: int) -> tuple[int, bool]:
-        key = (block.id, rounds, *_touching(block, choices))
-        if key not in self._known:
-            few = choices.model_copy(update={"rounds": {block.id: rounds}})
-            segments = block_segments(self.plan, block, few, self.choice.by_block)
-            self._known[key] = (total_ms(segments), bool(segments) and segments[0].pace is Pace.clock)
-        return self._known[key]
-
-
-def _touching(block: Block, choices: Choices) -> tuple[object, ...]:
-    """The choices on which a block's length depends, its rounds aside."""
-    return (
-        choices.practice.get(block.id),
-        block.id in choices.hand_inside,
-        block.id in choices.leg_inside,
-        choices.rest_s.get(block.id),
-        choices.work_s.get(block.id),
-        choices.cool_down_s.get(block.id),
-        block.id in choices.without_optional,
-    )
+    draft: Draft
+    decisions: tuple[Decision, ...]
+    places: tuple[int, ...]
 
 
 @dataclass(frozen=True)
@@ -173,42 +128,93 @@ class Problem:
     plan: SessionPlan
     asked: Asked
     choice: Choice
-    measure: Measure
     start: Choices
     levers: tuple[Lever, ...]
 
-    def shortest_ms(self, decisions: Sequence[Decision], choices: Choices) -> int:
-        """The length of the shortest session that the open decisions still allow."""
-        every_way = product(*(decision.shortest for decision in decisions))
-        return min(self.measure.total_ms(_taken(way, choices)) for way in every_way)
+    @cached_property
+    def lengths(self) -> Lengths:
+        return Lengths(self.plan, self.choice.by_block, self.start, self.levers)
+
+    @cached_property
+    def revision(self) -> str:
+        return plan_revision(self.plan)
+
+    @cached_property
+    def decisions(self) -> tuple[Decision, ...]:
+        """In the plan's order of worth, with the rounds that were asked for, else the coach's range."""
+        rounds = self.asked.rounds
+        return decisions_of(
+            self,
+            {
+                block.id: (block.rounds.min, self.asked.most_rounds(block))
+                if rounds is None
+                else (rounds, rounds)
+                for block in self.plan.work_blocks()
+            },
+        )
+
+    @cached_property
+    def below(self) -> tuple[Decision, ...]:
+        """The same below the minimum of rounds; empty where that is not permitted.
+
+        Rounds come first there: a session short of rounds spends its levers to be less short.
+        """
+        if not self.plan.below_minimum or self.asked.rounds is not None:
+            return ()
+        low = {block.id: (1, block.rounds.min) for block in self.plan.work_blocks()}
+        return (*_bought(low), *decisions_of(self, {}))
+
+    @cached_property
+    def work_ids(self) -> tuple[str, ...]:
+        return tuple(block.id for block in self.plan.work_blocks())
+
+    def open(self, decisions: Sequence[Decision]) -> Draft:
+        """The draft in which these decisions are open: the fewest rounds, and other levers as planned."""
+        places: list[int | None] = [0] * len(self.levers)
+        rounds = dict(self.start.rounds)
+        for decision in decisions:
+            if isinstance(decision, LeverDecision):
+                places[decision.lever] = None
+            else:
+                rounds.update(decision.ways[-1])
+        return Draft(tuple(places), rounds)
 
     def best(self, decisions: Sequence[Decision], budget_ms: int) -> Solution | None:
         """The lexicographic optimum within the budget, or None where nothing fits."""
-        choices = self.start
-        if self.shortest_ms(decisions, choices) > budget_ms:
+        draft, places = self.open(decisions), []
+        if self.lengths.least_ms(draft) > budget_ms:
             return None
-        taken = []
-        for index, decision in enumerate(decisions):
-            later = decisions[index + 1 :]
-            step = next(v for v in decision.values if self.shortest_ms(later, v(choices)) <= budget_ms)
-            choices = step(choices)
-            taken.append((decision, step))
-        return Solution(tuple(taken), choices)
+        for decision in decisions:
+            place, draft = next(
+                (place, narrower)
+                for place, narrower in enumerate(decision.drafts(draft))
+                if self.lengths.least_ms(narrower) <= budget_ms
+            )
+            places.append(place)
+        return Solution(draft, tuple(decisions), tuple(places))
 
+    def spent(self, draft: Draft) -> tuple[int, ...]:
+        """The levers that moved, first-given-up first."""
+        return tuple(lever for lever, place in enumerate(draft.places) if place)
 
-def _taken(way: Iterable[Step], choices: Choices) -> Choices:
-    for step in way:
-        choices = step(choices)
-    return choices
+    def choices(self, draft: Draft) -> Choices:
+        """What a wholly decided draft adds up to."""
+        choices = self.start.model_copy(update={"rounds": dict(draft.rounds)})
+        for lever, place in zip(self.levers, draft.places, strict=True):
+            choices = lever.steps[place or 0](choices)
+        return choices
+
+    def work_rounds(self, draft: Draft) -> int:
+        """Rounds of all work blocks."""
+        return sum(draft.rounds[block] for block in self.work_ids)
 
 
 def pose(plan: SessionPlan, asked: Asked) -> Problem:
     """Sets the problem up. ``plan`` has to be free of faults (see ``check``)."""
     choice = choose(plan, asked.room)
-    rounds = {b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
     chosen = (one.movement for block in choice.by_block.values() for one in block.values())
     start = Choices(
-        rounds=rounds,
+        rounds={b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)},
         practice={b.id: PracticeForm(b.usual) for b in plan.blocks if isinstance(b, PracticeBlock)},
         first_side=asked.first_side,
         to_floor_s=CAREFUL_TO_THE_FLOOR_S if asked.careful_to_floor else TO_THE_FLOOR_S,
@@ -223,60 +229,50 @@ def pose(plan: SessionPlan, asked: Asked) -> Problem:
     if not asked.side_change:
         work = tuple(block.id for block in plan.work_blocks())
         start = start.model_copy(update={"hand_inside": work, "leg_inside": work})
-        levers = tuple(lever for lever in levers if not lever.code.endswith("_change"))
-    return Problem(plan, asked, choice, Measure(plan, choice), start, levers)
+        levers = tuple(one for one in levers if one.code not in (GiveUp.hand_change, GiveUp.leg_change))
+    return Problem(plan, asked, choice, start, levers)
 
 
-def decisions_of(problem: Problem, vectors: Sequence[dict[str, int]]) -> list[Decision]:
-    """The decisions in the plan's order of worth, for the given ways to set the rounds of the work blocks."""
-    warm_ups = [block for block in problem.plan.blocks if isinstance(block, WarmUpBlock)]
-    ranges = {block.id: (block.rounds.min, block.rounds.max) for block in warm_ups}
+def decisions_of(problem: Problem, work: Ranges) -> tuple[Decision, ...]:
+    """The decisions in the plan's order of worth, the work blocks having rounds in these ranges."""
+    plan = problem.plan
+    warm_up = {b.id: (b.rounds.min, b.rounds.max) for b in plan.blocks if isinstance(b, WarmUpBlock)}
+    ranges = {GiveUp.extra_rounds: dict(work), GiveUp.extra_warm_up: warm_up}
+    named = {a.block for a in allowances_of(plan) if a.give_up in ranges and a.block is not None}
+    numbers = {(lever.code, lever.block): number for number, lever in enumerate(problem.levers)}
+    allowed: list[Decision] = []
+    for allowance in allowances_of(plan):
+        if (allowance.give_up, allowance.block) in numbers:
+            number = numbers[allowance.give_up, allowance.block]
+            allowed.append(LeverDecision(number, len(problem.levers[number].steps)))
+        elif (of := ranges.get(allowance.give_up)) is not None:
+            meant = [b for b in of if (b not in named if allowance.block is None else b == allowance.block)]
+            allowed += _bought({block: of.pop(block) for block in meant})
     by_kind = {
-        Buys.allowances: [_lever_decision(lever) for lever in reversed(problem.levers)],
-        Buys.rounds: [_rounds_decision(vectors, rounds=True)],
-        Buys.warm_up: [_rounds_decision(round_vectors(ranges), rounds=False)],
+        Buys.allowances: allowed[::-1],
+        Buys.rounds: _bought(ranges[GiveUp.extra_rounds]),
+        Buys.warm_up: _bought(ranges[GiveUp.extra_warm_up]),
     }
-    order = [*problem.plan.buys, *(kind for kind in Buys if kind not in problem.plan.buys)]
-    return [decision for kind in order for decision in by_kind[kind]]
+    order = [*plan.buys, *(kind for kind in Buys if kind not in plan.buys)]
+    return tuple(decision for kind in order for decision in by_kind[kind])
 
 
-def _lever_decision(lever: Lever) -> Decision:
-    shortest = lever.steps[-1:] if lever.monotone else lever.steps
-    return Decision(lever.steps, shortest, lever=lever)
+def _bought(ranges: Ranges) -> list[Decision]:
+    return [RoundsDecision(round_vectors(ranges))] if ranges else []
 
 
-def _rounds_decision(vectors: Sequence[dict[str, int]], *, rounds: bool) -> Decision:
-    steps = tuple(partial(_with_rounds, vector) for vector in vectors)
-    return Decision(steps, steps[-1:], rounds=rounds)
+def round_vectors(ranges: Ranges) -> tuple[Rounds, ...]:
+    """The ways to set the rounds, most first.
 
-
-def _with_rounds(vector: dict[str, int], choices: Choices) -> Choices:
-    return choices.model_copy(update={"rounds": choices.rounds | vector})
-
-
-def round_vectors(ranges: dict[str, tuple[int, int]]) -> list[dict[str, int]]:
-    """Every way to set the rounds, best first: most in all, then most even, then the earlier block."""
-    ways = product(*(range(low, high + 1) for low, high in ranges.values()))
-    spare = [low for low, _ in ranges.values()]
-
-    def worth(way: tuple[int, ...]) -> tuple[object, ...]:
-        above = [rounds - low for rounds, low in zip(way, spare, strict=True)]
-        return (-sum(way), max(above, default=0) - min(above, default=0), tuple(-rounds for rounds in way))
-
-    return [dict(zip(ranges, way, strict=True)) for way in sorted(ways, key=worth)]
-
-
-def work_vectors(problem: Problem, *, below_minimum: bool = False) -> list[dict[str, int]]:
-    """The rounds the work blocks may have: what was asked, else the coach's range, else below its minimum."""
-    ranges = {}
-    for block in problem.plan.work_blocks():
-        low, high = block.rounds.min, problem.asked.most_rounds(block)
-        if problem.asked.rounds is not None:
-            low = high = problem.asked.rounds
-        elif below_minimum:
-            low, high = 1, block.rounds.min
-        ranges[block.id] = (low, high)
-    return round_vectors(ranges)
+    Blocks get their rounds in turns, the earlier first: none runs ahead of another, and more minutes never
+    take a round from a block to give it to another.
+    """
+    ways = [{block: low for block, (low, _) in ranges.items()}]
+    while growing := [block for block, (_, high) in ranges.items() if ways[-1][block] < high]:
+        now = ways[-1]
+        behind = min(growing, key=lambda block: now[block] - ranges[block][0])
+        ways.append({**now, behind: now[behind] + 1})
+    return tuple(reversed(ways))
 
 
 def rounds_fault(plan: SessionPlan, rounds: int) -> str | None:
@@ -290,40 +286,41 @@ def rounds_fault(plan: SessionPlan, rounds: int) -> str | None:
 
 def solve(problem: Problem, budget_ms: int) -> Solution | None:
     """The best solution within the minutes; below the minimum of rounds only where the plan permits it."""
-    if not any(problem.choice.by_block[block.id] for block in problem.plan.work_blocks()):
+    if not any(problem.choice.by_block[block] for block in problem.work_ids):
         return None
-    solution = problem.best(decisions_of(problem, work_vectors(problem)), budget_ms)
-    if solution is None and problem.plan.below_minimum and problem.asked.rounds is None:
-        return problem.best(_below_decisions(problem), budget_ms)
+    solution = problem.best(problem.decisions, budget_ms)
+    if solution is None and problem.below:
+        return problem.best(problem.below, budget_ms)
     return solution
-
-
-def _below_decisions(problem: Problem) -> list[Decision]:
-    """Below the minimum, rounds come first: a session short of rounds spends its levers to be less short."""
-    decisions = decisions_of(problem, work_vectors(problem, below_minimum=True))
-    return sorted(decisions, key=lambda decision: not decision.rounds)
 
 
 def shortest_possible_ms(problem: Problem) -> int:
     """The length of the shortest session the plan permits this person."""
-    permitted = work_vectors(problem, below_minimum=problem.plan.below_minimum)
-    return problem.shortest_ms(decisions_of(problem, permitted), problem.start)
+    return problem.lengths.least_ms(problem.open(problem.below or problem.decisions))
+
+
+def missing_to_minimum_ms(problem: Problem, *, nothing_spent: bool = False) -> int:
+    """The time by which the budget falls short of the coach's minimum of rounds, with all that the plan
+    allows spent or nothing; 0 where it does not."""
+    bought = [one for one in problem.decisions if isinstance(one, RoundsDecision)]
+    minimum = problem.open(bought if nothing_spent else problem.decisions)
+    return max(0, problem.lengths.least_ms(minimum) - problem.asked.budget_ms)
 
 
 def fitted(problem: Problem, solution: Solution) -> FittedSession:
     """The session of a solution, with its reasons."""
-    plan, choices = problem.plan, solution.choices
+    plan, choices = problem.plan, problem.choices(solution.draft)
     segments = compile_plan(plan, choices, problem.choice.by_block)
     present = {segment.block for segment in segments}
     return FittedSession(
         plan_id=plan.id,
-        plan_revision=plan_revision(plan),
+        plan_revision=problem.revision,
         plan_name=plan.name,
         minutes=problem.asked.minutes,
         room=problem.asked.room,
         choices=choices,
-        below_minimum=any(choices.rounds[b.id] < b.rounds.min for b in plan.work_blocks()),
-        reasons=tuple(_reasons(problem, solution)),
+        below_minimum=is_below_minimum(problem, solution.draft),
+        reasons=tuple(_reasons(problem, solution.draft, choices)),
         blocks=tuple(_fitted_block(problem, b, choices) for b in plan.blocks if b.id in present),
         segments=segments,
         stop_rules=plan.stop_rules,
@@ -331,12 +328,19 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
     )
 
 
-def _reasons(problem: Problem, solution: Solution) -> Iterator[Reason]:
-    total = problem.measure.total_ms(solution.choices)
-    for lever, step in solution.spent():
-        unspent = _taken((s for _, s in solution.taken if s is not step), problem.start)
-        gained_ms = problem.measure.total_ms(unspent) - total
-        text = lever_sentence(lever.code, solution.choices, block=lever.block)
+def is_below_minimum(problem: Problem, draft: Draft) -> bool:
+    return any(draft.rounds[block.id] < block.rounds.min for block in problem.plan.work_blocks())
+
+
+def _reasons(problem: Problem, draft: Draft, choices: Choices) -> Iterator[Reason]:
+    """What was given up, each with the seconds by which the session would be longer without it alone."""
+    total_ms = problem.lengths.least_ms(draft)
+    if is_below_minimum(problem, draft) and (missing_ms := missing_to_minimum_ms(problem)):
+        yield Reason(code="below_minimum", text=missing_sentence(), seconds=seconds(missing_ms))
+    for number in problem.spent(draft):
+        lever = problem.levers[number]
+        gained_ms = problem.lengths.least_ms(draft.at(number, 0)) - total_ms
+        text = lever_sentence(lever, choices, problem.plan, problem.choice.by_block)
         yield Reason(code=lever.code, text=text, seconds=seconds(gained_ms))
     for swap in problem.choice.swaps:
         code = "swapped" if swap.replacement else "left_out"
@@ -351,25 +355,27 @@ def _fitted_block(problem: Problem, block: Block, choices: Choices) -> FittedBlo
         rounds=choices.rounds.get(block.id, 1),
         items=tuple(
             FittedItem(chosen=chosen[slug], dose=dose, tempo=tempo)
-            for slug, dose, tempo in _asked_of(problem.plan, block, choices)
+            for slug, dose, tempo in _asked_of(problem, block, choices)
             if slug in chosen
         ),
     )
 
 
 def _asked_of(
-    plan: SessionPlan, block: Block, choices: Choices
+    problem: Problem, block: Block, choices: Choices
 ) -> Iterator[tuple[str, Dose | None, str | None]]:
     """Movement, dose and tempo of each item of a block."""
-    tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
+    plan, movements = problem.plan, problem.choice.by_block
     match block:
         case WarmUpBlock():
             yield from ((item.movement, item.dose, None) for item in block.items)
         case PracticeBlock():
+            tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
             dose = block.repetitions if choices.practice[block.id] is PracticeForm.repetitions else None
-            yield from ((slug, dose, tempos.get(slug)) for slug in block.movements)
+            practised = practised_slugs(plan, block, choices, movements)
+            yield from ((slug, dose, tempos.get(slug)) for slug in practised)
         case WorkBlock():
-            dropped = block.id in choices.without_optional
-            yield from ((i.movement, None, i.tempo) for i in block.movements if not (dropped and i.optional))
+            kept = kept_movements(block, choices, movements[block.id])
+            yield from ((item.movement, None, item.tempo) for item, _ in kept)
         case CoolDownBlock():
             yield from ((slug, None, None) for slug in block.movements)

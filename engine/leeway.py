@@ -6,10 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from enum import StrEnum
 
-from engine.levers import DEFAULT_ALLOWANCES
+from engine.levers import allowances_of
 from engine.model import Model, Slug
 from engine.plan import Allowance, Buys, CoolDownBlock, GiveUp, SessionPlan, WarmUpBlock, WorkBlock
 from engine.segment import Choices
+from engine.timeline import optional_name
 
 
 class OnTheRun(StrEnum):
@@ -19,6 +20,14 @@ class OnTheRun(StrEnum):
     optional_movements = "optional_movements"
     rounds = "rounds"
     warm_up = "warm_up"
+
+
+_ON_THE_RUN = {
+    GiveUp.cool_down: OnTheRun.cool_down,
+    GiveUp.optional_movements: OnTheRun.optional_movements,
+    GiveUp.extra_rounds: OnTheRun.rounds,
+    GiveUp.extra_warm_up: OnTheRun.warm_up,
+}
 
 
 class Leeway(Model):
@@ -37,10 +46,10 @@ class Leeway(Model):
 
 def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) -> Leeway:
     """What is left to give up of a plan after ``choices``; a cool-down keeps its floor, in seconds."""
-    allowances = DEFAULT_ALLOWANCES if plan.allowances is None else plan.allowances
+    allowances = allowances_of(plan)
     rounds = {b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
     return Leeway(
-        worth=tuple(_worth(plan, allowances)),
+        worth=tuple(dict.fromkeys(_worth(plan, allowances))),
         fewest_rounds=rounds,
         below_minimum=plan.below_minimum,
         cool_down_s=_shorter_cool_downs(plan, choices, allowances, cool_down_floor_s),
@@ -57,8 +66,8 @@ def _worth(plan: SessionPlan, allowances: tuple[Allowance, ...]) -> Iterator[OnT
             case Buys.warm_up:
                 yield OnTheRun.warm_up
             case Buys.allowances:
-                kinds = dict.fromkeys(allowance.give_up.value for allowance in reversed(allowances))
-                yield from (one for kind in kinds for one in OnTheRun if one.value == kind)
+                kinds = [allowance.give_up for allowance in reversed(allowances)]
+                yield from (_ON_THE_RUN[kind] for kind in kinds if kind in _ON_THE_RUN)
 
 
 def _shorter_cool_downs(
@@ -83,7 +92,11 @@ def _optional(
 ) -> dict[Slug, tuple[Slug, ...]]:
     allowed = [a.block for a in allowances if a.give_up is GiveUp.optional_movements]
     return {
-        block.id: tuple(item.movement for item in block.movements if item.optional)
+        block.id: tuple(
+            item.movement
+            for item in block.movements
+            if item.optional and optional_name(block, item) not in choices.without_optional
+        )
         for block in plan.work_blocks()
-        if (None in allowed or block.id in allowed) and block.id not in choices.without_optional
+        if None in allowed or block.id in allowed
     }

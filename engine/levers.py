@@ -1,16 +1,18 @@
 """The levers of a fit: each can be left alone or spent in steps, cheapest first to give up.
 
-A lever's ``steps`` start with the prescribed value; a later step never makes the session longer, except for
-the form of practice, whose length has to be computed.
+A lever's ``steps`` start with the prescribed value, and a later step never makes the session longer. The one
+exception is practice, whose length has to be computed: practice by repetitions can outlast practice by the
+clock, and a block that is left out may leave a lead-in behind.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
+from itertools import combinations, pairwise
 
-from engine.movement import Sides
+from engine.movement import Movement, Sides
 from engine.plan import (
     Allowance,
     Block,
@@ -22,8 +24,8 @@ from engine.plan import (
     SideChangeMode,
     WorkBlock,
 )
-from engine.segment import Choices
-from engine.timeline import Movements
+from engine.segment import Choices, Chosen
+from engine.timeline import Movements, optional_name
 
 DEFAULT_ALLOWANCES = (
     Allowance(give_up=GiveUp.cool_down, to_s=(240, 180, 150, 120)),
@@ -36,17 +38,26 @@ DEFAULT_ALLOWANCES = (
 )
 """What a plan that is silent lets the fit give up, first to last. † Our judgement, no source."""
 
+MOST_DROPPED_TOGETHER = 3
+"""How many optional movements may go in one step where fewer would leave neighbours alike. † Our judgement,
+no source."""
+
 Step = Callable[[Choices], Choices]
 
 
 @dataclass(frozen=True)
 class Lever:
-    """``code`` names it; ``steps`` are changes of the choices, the first changes nothing."""
+    """``code`` names it; ``steps`` are changes of the choices, the first changes nothing.
 
-    code: str
+    ``blocks`` are those whose length it can change. ``shortens`` says that every step is at least as short as
+    the one before, whatever else was decided.
+    """
+
+    code: GiveUp
     block: str | None
     steps: tuple[Step, ...]
-    monotone: bool = True
+    blocks: frozenset[str]
+    shortens: bool
 
 
 def levers_of(
@@ -54,38 +65,46 @@ def levers_of(
 ) -> tuple[Lever, ...]:
     """The levers this plan and person have, first-given-up first; those that can change nothing are left
     out."""
-    allowances = DEFAULT_ALLOWANCES if plan.allowances is None else plan.allowances
+    practices = {block.id for block in plan.blocks if isinstance(block, PracticeBlock)}
     levers = []
-    for allowance in allowances:
+    for allowance in allowances_of(plan):
         if allowance.give_up is GiveUp.practice and practice_required:
             continue
-        steps = _steps(plan, movements, allowance, cool_down_floor_s)
+        steps, blocks = _steps(plan, movements, allowance, cool_down_floor_s)
         if steps:
             levers.append(
                 Lever(
                     code=allowance.give_up,
                     block=allowance.block,
                     steps=(_as_planned, *steps),
-                    monotone=allowance.give_up is not GiveUp.practice_form,
+                    blocks=frozenset(blocks),
+                    shortens=practices.isdisjoint(blocks),
                 )
             )
     return tuple(levers)
+
+
+def allowances_of(plan: SessionPlan) -> tuple[Allowance, ...]:
+    """What the plan allows, or our default where it is silent."""
+    return DEFAULT_ALLOWANCES if plan.allowances is None else plan.allowances
 
 
 def _as_planned(choices: Choices) -> Choices:
     return choices
 
 
-def _steps(
-    plan: SessionPlan, movements: Movements, allowance: Allowance, cool_down_floor_s: int
-) -> tuple[Step, ...]:
+Steps = tuple[tuple[Step, ...], Iterable[str]]
+"""The steps beyond the prescribed value, and the blocks they touch."""
+
+
+def _steps(plan: SessionPlan, movements: Movements, allowance: Allowance, cool_down_floor_s: int) -> Steps:
     blocks = [block for block in plan.blocks if allowance.block in (None, block.id) and movements[block.id]]
     work = [block for block in blocks if isinstance(block, WorkBlock)]
     match allowance.give_up:
         case GiveUp.cool_down:
-            cool_downs = [block for block in blocks if isinstance(block, CoolDownBlock)]
-            lengths = [to_s for to_s in allowance.to_s if to_s >= cool_down_floor_s]
-            return _brought_down("cool_down_s", {b.id: b.duration_s for b in cool_downs}, lengths)
+            cool_downs = {b.id: b.duration_s for b in blocks if isinstance(b, CoolDownBlock)}
+            kept_s = [max(to_s, cool_down_floor_s) for to_s in allowance.to_s]
+            return _brought_down("cool_down_s", cool_downs, kept_s)
         case GiveUp.rest:
             return _brought_down("rest_s", {b.id: b.rest_s for b in work}, allowance.to_s)
         case GiveUp.work:
@@ -96,44 +115,48 @@ def _steps(
         case GiveUp.leg_change:
             return _change_inside(plan, work, movements, Sides.leg)
         case GiveUp.optional_movements:
-            optional = tuple(b.id for b in work if _has_optional(b, movements))
-            return (partial(_add, "without_optional", optional),) if optional else ()
+            return _drops(plan, work, movements)
         case GiveUp.practice_form | GiveUp.practice:
             return _practice_steps(blocks, allowance.give_up)
+        case GiveUp.extra_rounds | GiveUp.extra_warm_up:
+            return (), ()  # these are not spent but bought: see the order of decisions
 
 
-def _has_optional(block: WorkBlock, movements: Movements) -> bool:
-    """Whether dropping the optional movements drops something and leaves something."""
-    kept = [item for item in block.movements if item.movement in movements[block.id]]
-    return len({item.optional for item in kept}) == 2
-
-
-def _brought_down(field: str, planned_s: Mapping[str, int], lengths: Sequence[int]) -> tuple[Step, ...]:
-    useful = [to_s for to_s in lengths if any(to_s < planned for planned in planned_s.values())]
-    return tuple(
-        partial(_merge, field, {block: to_s for block, planned in planned_s.items() if to_s < planned})
+def _brought_down(field: str, planned_s: Mapping[str, int], lengths_s: Sequence[int]) -> Steps:
+    each_once = dict.fromkeys(lengths_s)
+    useful = [to_s for to_s in each_once if any(to_s < planned for planned in planned_s.values())]
+    steps = (
+        partial(_lower, field, {block: to_s for block, planned in planned_s.items() if to_s < planned})
         for to_s in useful
     )
+    return tuple(steps), planned_s
+
+
+def _lower(field: str, lengths_s: Mapping[str, int], choices: Choices) -> Choices:
+    """Brings blocks down; where two levers reach one block, the shorter length holds."""
+    now: Mapping[str, int] = getattr(choices, field)
+    lowered = {block: min(to_s, now.get(block, to_s)) for block, to_s in lengths_s.items()}
+    return choices.model_copy(update={field: {**now, **lowered}})
 
 
 def _change_inside(
     plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements, sides: Sides
-) -> tuple[Step, ...]:
+) -> Steps:
     """Giving up a change of sides takes it out of the interval's middle; both sides stay equal."""
     sided = [b.id for b in blocks if any(chosen.sides is sides for chosen in movements[b.id].values())]
     if not sided or plan.side_change.mode is SideChangeMode.inside:
-        return ()
-    return (partial(_add, f"{sides}_inside", tuple(sided)),)
+        return (), ()
+    return (partial(_add, f"{sides}_inside", tuple(sided)),), sided
 
 
-def _practice_steps(blocks: list[Block], give_up: GiveUp) -> tuple[Step, ...]:
+def _practice_steps(blocks: Sequence[Block], give_up: GiveUp) -> Steps:
     practices = [block for block in blocks if isinstance(block, PracticeBlock)]
     if give_up is GiveUp.practice:
-        forms = {block.id: PracticeForm.skipped for block in practices}
-        return (partial(_merge, "practice", forms),) if forms else ()
+        skipped = {block.id: PracticeForm.skipped for block in practices}
+        return ((partial(_practise, skipped),) if skipped else ()), skipped
     both = [block for block in practices if block.timed is not None and block.repetitions is not None]
     other = {block.id: _OTHER_FORM[block.usual] for block in both}
-    return (partial(_practise_otherwise, other),) if other else ()
+    return ((partial(_practise, other),) if other else ()), other
 
 
 _OTHER_FORM = {
@@ -142,18 +165,80 @@ _OTHER_FORM = {
 }
 
 
-def _practise_otherwise(other: Mapping[str, PracticeForm], choices: Choices) -> Choices:
-    """The other form of practice, where practice is not skipped altogether."""
-    kept = {
-        block: form for block, form in other.items() if choices.practice[block] is not PracticeForm.skipped
-    }
-    return choices.model_copy(update={"practice": choices.practice | kept})
+def _practise(forms: Mapping[str, PracticeForm], choices: Choices) -> Choices:
+    """Practice in these forms, where it is not skipped altogether."""
+    changed = {b: form for b, form in forms.items() if choices.practice[b] is not PracticeForm.skipped}
+    return choices.model_copy(update={"practice": {**choices.practice, **changed}})
 
 
-def _add(field: str, blocks: tuple[str, ...], choices: Choices) -> Choices:
-    """Adds blocks to those a choice names; the order in which levers move leaves no trace."""
-    return choices.model_copy(update={field: tuple(sorted({*getattr(choices, field), *blocks}))})
+def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements) -> Steps:
+    """One optional movement more in each step, the last of the last block first, neighbours kept apart."""
+    dropped: tuple[str, ...] = ()
+    steps: list[Step] = []
+    known = plan.known_movements()
+    for block in reversed(blocks):
+        for names in _dropped_in(block, movements, known):
+            dropped = (*dropped, *names)
+            steps.append(partial(_add, "without_optional", dropped))
+    worked = {name.partition(":")[2] for name in dropped}
+    practices = [b for b in plan.blocks if isinstance(b, PracticeBlock) and worked & set(b.movements)]
+    touched = {name.partition(":")[0] for name in dropped} | {block.id for block in practices}
+    return tuple(steps), touched
 
 
-def _merge(field: str, values: Mapping[str, object], choices: Choices) -> Choices:
-    return choices.model_copy(update={field: getattr(choices, field) | values})
+def _dropped_in(
+    block: WorkBlock, movements: Movements, known: Mapping[str, Movement]
+) -> Iterator[tuple[str, ...]]:
+    """What goes from one block, step by step."""
+    items = [item for item in block.movements if item.movement in movements[block.id]]
+    in_round = [item.movement for item in items]
+    optional = [item.movement for item in reversed(items) if item.optional]
+    names = {item.movement: optional_name(block, item) for item in items}
+
+    def apart(gone: Iterable[str]) -> bool:
+        kept = [slug for slug in in_round if slug not in gone]
+        return bool(kept) and not _crowded(in_round, kept, movements[block.id], known)
+
+    gone: tuple[str, ...] = ()
+    while True:
+        left = [slug for slug in optional if slug not in gone]
+        sets = (more for size in range(1, MOST_DROPPED_TOGETHER + 1) for more in combinations(left, size))
+        more = next((more for more in sets if apart((*gone, *more))), None)
+        if more is None:
+            return
+        gone = (*gone, *more)
+        yield tuple(names[slug] for slug in more)
+
+
+def _crowded(
+    planned: Sequence[str],
+    kept: Sequence[str],
+    movements: Mapping[str, Chosen],
+    known: Mapping[str, Movement],
+) -> bool:
+    """Whether dropping movements brings two of one region together that the plan kept apart, or two that are
+    heavy on the grip.
+
+    A round closes on itself, but an odd number of movements cannot alternate there.
+    """
+    if len(kept) == 1:
+        return False
+    after = dict(pairwise([*planned, planned[0]]))
+
+    def region(slug: str) -> object:
+        return known[movements[slug].movement].region
+
+    for one, other in pairwise([*kept, kept[0]]):
+        if after[one] == other:
+            continue
+        if movements[one].grip_heavy and movements[other].grip_heavy:
+            return True
+        closing = other == kept[0] and len(kept) % 2 == 1
+        if not closing and region(one) is region(other) and region(one) is not region(after[one]):
+            return True
+    return False
+
+
+def _add(field: str, names: tuple[str, ...], choices: Choices) -> Choices:
+    """Adds to the names a choice holds; the order in which levers move leaves no trace."""
+    return choices.model_copy(update={field: tuple(sorted({*getattr(choices, field), *names}))})

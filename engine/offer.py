@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from engine.fit import (
     Asked,
+    Decision,
     Problem,
+    RoundsDecision,
     Solution,
     decisions_of,
     fitted,
+    is_below_minimum,
+    missing_to_minimum_ms,
     pose,
-    round_vectors,
     shortest_possible_ms,
     solve,
-    work_vectors,
 )
 from engine.fitted import FittedSession
+from engine.lengths import Draft, Rounds
 from engine.plan import SessionPlan
 from engine.units import MS_PER_MIN, format_duration
-from engine.wording import rounds_words
+from engine.wording import lever_words, rounds_words
 
 MORE_MINUTES = 5
+MOST_ALTERNATIVES = 2
 
 
 @dataclass(frozen=True)
@@ -34,7 +39,8 @@ class Alternative:
 
 @dataclass(frozen=True)
 class MoreMinutes:
-    """What so many minutes more would buy; ``buys`` is None where they buy nothing whole."""
+    """What so many minutes more would buy over the minute before; ``buys`` is None where they buy nothing
+    whole."""
 
     minutes: int
     buys: str | None
@@ -45,12 +51,15 @@ class Offer:
     """``session`` is None where the plan permits nothing in the minutes; then ``shortest_ms`` tells what
     would do.
 
-    ``missing_ms`` is what one round more would need, None at the most rounds the plan wants.
+    ``missing_ms`` is the least time more with which the best fit has a round more, None where the plan or
+    the question wants no more rounds. ``missing_to_minimum_ms`` is what a session below the coach's minimum
+    of rounds lacks, 0 for any other.
     """
 
     session: FittedSession | None
     shortest_ms: int
     missing_ms: int | None = None
+    missing_to_minimum_ms: int = 0
     alternatives: tuple[Alternative, ...] = ()
     more_minutes: tuple[MoreMinutes, ...] = ()
 
@@ -62,135 +71,169 @@ def offer(plan: SessionPlan, asked: Asked) -> Offer:
     solution = solve(problem, asked.budget_ms)
     if solution is None:
         return Offer(None, shortest_ms)
+    best = solution.draft
     return Offer(
         session=fitted(problem, solution),
         shortest_ms=shortest_ms,
         missing_ms=_missing_ms(problem, solution),
-        alternatives=tuple(_alternatives(problem, solution)),
+        missing_to_minimum_ms=missing_to_minimum_ms(problem) if is_below_minimum(problem, best) else 0,
+        alternatives=tuple(_alternatives(problem, solution))[:MOST_ALTERNATIVES],
         more_minutes=tuple(_more_minutes(problem, solution)),
     )
 
 
-def _one_more(problem: Problem, solution: Solution) -> dict[str, int] | None:
-    """The rounds of the work blocks with one more, in the block the order would give it to."""
-    blocks = problem.plan.work_blocks()
-    now = {block.id: solution.choices.rounds[block.id] for block in blocks}
-    if problem.asked.rounds is not None:
-        return None
-    most = {b.id: max(problem.asked.most_rounds(b), now[b.id]) for b in blocks}
-    ranges = {b.id: (now[b.id], min(now[b.id] + 1, most[b.id])) for b in blocks}
-    total = sum(now.values()) + 1
-    return next((way for way in round_vectors(ranges) if sum(way.values()) == total), None)
+def _bought(problem: Problem, solution: Solution) -> list[tuple[RoundsDecision, int]]:
+    """The decisions about the rounds of work blocks, the most worthy first, and the place each took."""
+    taken = zip(solution.decisions, solution.places, strict=True)
+    return [
+        (decision, place)
+        for decision, place in taken
+        if isinstance(decision, RoundsDecision) and decision.ways[0].keys() <= set(problem.work_ids)
+    ]
+
+
+def _one_more(problem: Problem, solution: Solution) -> Rounds | None:
+    """The rounds with one more, as the plan's order would buy it; None at the most that is wanted."""
+    for decision, place in _bought(problem, solution):
+        if place:
+            return {**solution.draft.rounds, **decision.ways[place - 1]}
+    return None
+
+
+def _one_less(problem: Problem, solution: Solution) -> Rounds | None:
+    for decision, place in reversed(_bought(problem, solution)):
+        if place + 1 < len(decision.ways):
+            return {**solution.draft.rounds, **decision.ways[place + 1]}
+    return None
 
 
 def _missing_ms(problem: Problem, solution: Solution) -> int | None:
-    """The time that one round more needs beyond the budget, everything else as it is."""
+    """Found between a time that is not enough and one that is, until they lie a millisecond apart."""
     more = _one_more(problem, solution)
     if more is None:
         return None
-    choices = solution.choices.model_copy(update={"rounds": solution.choices.rounds | more})
-    return max(0, problem.measure.total_ms(choices) - problem.asked.budget_ms)
+    now = problem.work_rounds(solution.draft)
+
+    def enough(time_ms: int) -> bool:
+        richer = solve(problem, time_ms)
+        return richer is not None and problem.work_rounds(richer.draft) > now
+
+    short_ms, long_ms = problem.asked.budget_ms, _guess_ms(problem, solution, more)
+    while not enough(long_ms):
+        short_ms, long_ms = long_ms, long_ms + MS_PER_MIN
+    if not enough(long_ms - 1):
+        short_ms = long_ms - 1
+    while long_ms - short_ms > 1:
+        middle_ms = (short_ms + long_ms) // 2
+        short_ms, long_ms = (short_ms, middle_ms) if enough(middle_ms) else (middle_ms, long_ms)
+    return long_ms - problem.asked.budget_ms
 
 
-def _alternatives(problem: Problem, solution: Solution) -> list[Alternative]:
-    """At most two, each of another kind; none that spends levers for someone new to a movement."""
-    found = []
+def _guess_ms(problem: Problem, solution: Solution, more: Rounds) -> int:
+    """The shortest session with those rounds that has nothing given up which is worth more than a round."""
+    draft = problem.open(solution.decisions)
+    for decision in solution.decisions:
+        if isinstance(decision, RoundsDecision):
+            break
+        draft = next(decision.drafts(draft))
+    return max(problem.lengths.least_ms(draft.with_rounds(more)), problem.asked.budget_ms + 1)
+
+
+def _alternatives(problem: Problem, solution: Solution) -> Iterator[Alternative]:
+    """Each of another kind: a round more for what it costs, and fewer rounds for what was given up."""
+    yield from _a_round_more(problem, solution)
+    yield from _a_round_out_of_turn(problem, solution)
+    if problem.below and problem.spent(solution.draft):
+        yield from _everything_kept(problem, solution)
+    elif not problem.spent(solution.draft):
+        yield from _a_longer_warm_up(problem, solution)
+
+
+def _with_rounds(problem: Problem, rounds: Rounds) -> tuple[Decision, ...]:
+    return decisions_of(problem, {block: (rounds[block], rounds[block]) for block in problem.work_ids})
+
+
+def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]:
+    """The next round for what it costs; never levers from someone new to a movement."""
     more = _one_more(problem, solution)
-    if more is not None and not problem.asked.first_time:
-        richer = problem.best(decisions_of(problem, [more]), problem.asked.budget_ms)
-        if richer is not None:
-            session = fitted(problem, richer)
-            given = ", ".join(
-                reason.text[:1].lower() + reason.text[1:-1] for reason in session.reasons if reason.seconds
-            )
-            found.append(Alternative(f"One round more: {given}", session))
-    fuller = _fuller(problem, solution)
-    if fuller is not None:
-        found.append(fuller)
-    return found
+    richer = more and problem.best(_with_rounds(problem, more), problem.asked.budget_ms)
+    if not richer:
+        return
+    further = _moved_on(solution.draft, richer.draft)
+    if further and problem.asked.first_time:
+        return
+    lost = [lever_words(problem.levers[number], more=False) for number in further]
+    lost += _fewer_warm_ups(problem, solution.draft, richer.draft)
+    yield Alternative(f"One round more, with {' and '.join(lost)}", fitted(problem, richer))
 
 
-def _fuller(problem: Problem, solution: Solution) -> Alternative | None:
-    """Fewer rounds for what the best fit had to leave out: the allowances, or a longer warm-up."""
-    budget_ms = problem.asked.budget_ms
-    if problem.asked.rounds is not None:
-        return None
-    if solution.spent():
-        return _nothing_given_up(problem, budget_ms) if problem.plan.below_minimum else None
-    fewer = [v for v in work_vectors(problem) if sum(v.values()) == _work_rounds(problem, solution) - 1]
-    if not fewer:
-        return None
-    slower = problem.best(decisions_of(problem, fewer[:1]), budget_ms)
-    if slower is None or slower.spent():
-        return None
-    session = fitted(problem, slower)
-    best_warm_up = fitted(problem, solution).warm_up_rounds()
-    if session.warm_up_rounds() <= best_warm_up:
-        return None
-    label = f"One round less, the warm-up {rounds_words(session.warm_up_rounds())}"
-    return Alternative(label, session)
+def _a_round_out_of_turn(problem: Problem, solution: Solution) -> Iterator[Alternative]:
+    """Where the block whose turn it is has no room for a round and another has."""
+    most = {b.id: problem.asked.most_rounds(b) for b in problem.plan.work_blocks()}
+    rounds = solution.draft.rounds
+    if problem.asked.rounds is not None or is_below_minimum(problem, solution.draft):
+        return
+    for block in (block for block in problem.work_ids if rounds[block] < most[block]):
+        draft = solution.draft.with_rounds({block: rounds[block] + 1})
+        if problem.lengths.least_ms(draft) <= problem.asked.budget_ms:
+            uneven = Solution(draft, solution.decisions, solution.places)
+            yield Alternative(f"One round more of “{block}” alone", fitted(problem, uneven))
+            return
 
 
-def _work_rounds(problem: Problem, solution: Solution) -> int:
-    return sum(solution.choices.rounds[block.id] for block in problem.plan.work_blocks())
-
-
-def _nothing_given_up(problem: Problem, budget_ms: int) -> Alternative | None:
+def _everything_kept(problem: Problem, solution: Solution) -> Iterator[Alternative]:
     """A session below the minimum that keeps everything the coach prescribed but the rounds."""
-    keeping = replace(problem, levers=())
-    vectors = work_vectors(problem, below_minimum=True)
-    kept = keeping.best(decisions_of(keeping, vectors), budget_ms)
-    if kept is None:
-        return None
-    session = fitted(keeping, kept)
-    if not session.below_minimum:
-        return None
-    return Alternative(
-        f"Everything kept, {rounds_words(session.rounds())}: below the coach's minimum", session
-    )
+    rounds_alone = [one for one in problem.below if isinstance(one, RoundsDecision)]
+    kept = problem.best(rounds_alone, problem.asked.budget_ms)
+    if kept is not None and kept.draft.rounds != solution.draft.rounds:
+        missing = format_duration(missing_to_minimum_ms(problem, nothing_spent=True))
+        label = f"Everything kept, below the coach's minimum of rounds, which needs {missing} more"
+        yield Alternative(label, fitted(problem, kept))
 
 
-def _more_minutes(problem: Problem, solution: Solution) -> list[MoreMinutes]:
+def _a_longer_warm_up(problem: Problem, solution: Solution) -> Iterator[Alternative]:
+    less = _one_less(problem, solution)
+    slower = less and problem.best(_with_rounds(problem, less), problem.asked.budget_ms)
+    if slower and _fewer_warm_ups(problem, slower.draft, solution.draft):
+        yield Alternative("One round less for a longer warm-up", fitted(problem, slower))
+
+
+def _moved_on(before: Draft, after: Draft) -> list[int]:
+    """The levers that are spent further, first-given-up first."""
+    pairs = zip(before.places, after.places, strict=True)
+    return [number for number, (was, now) in enumerate(pairs) if (now or 0) > (was or 0)]
+
+
+def _warm_ups(problem: Problem, draft: Draft) -> int:
+    return sum(rounds for block, rounds in draft.rounds.items() if block not in problem.work_ids)
+
+
+def _fewer_warm_ups(problem: Problem, before: Draft, after: Draft) -> list[str]:
+    less = _warm_ups(problem, before) - _warm_ups(problem, after)
+    return [f"the warm-up {rounds_words(less)} less"] if less > 0 else []
+
+
+def _more_minutes(problem: Problem, solution: Solution) -> Iterator[MoreMinutes]:
     """What each of the next minutes buys, compared with the minute before."""
-    before, found = solution, []
+    before = solution.draft
     for minutes in range(1, MORE_MINUTES + 1):
         after = solve(problem, problem.asked.budget_ms + minutes * MS_PER_MIN)
         assert after is not None  # more minutes never make a session impossible
-        found.append(MoreMinutes(minutes, _difference(problem, before, after)))
-        before = after
-    return found
+        yield MoreMinutes(minutes, _difference(problem, before, after.draft))
+        before = after.draft
 
 
-def _difference(problem: Problem, before: Solution, after: Solution) -> str | None:
-    """What the richer solution has, in words; None where it is the same session."""
-    gained = []
-    if after.choices.rounds != before.choices.rounds:
-        gained += _more_rounds(problem, before, after)
-    kept = {(lever.code, lever.block): step for lever, step in after.spent()}
-    was = {(lever.code, lever.block): step for lever, step in before.spent()}
-    for (code, block), step in was.items():
-        if kept.get((code, block)) is not step:
-            gained.append(f"{_lever_words(code, block)} {'longer' if (code, block) in kept else 'back'}")
-    lost = [_lever_words(*key) for key, step in kept.items() if was.get(key) is not step and key not in was]
-    return ", ".join([*gained, *(f"{words} given up" for words in lost)]) or None
-
-
-def _lever_words(code: str, block: str | None) -> str:
-    return code.replace("_", " ") + (f" of “{block}”" if block else "")
-
-
-def _more_rounds(problem: Problem, before: Solution, after: Solution) -> list[str]:
-    work = _work_rounds(problem, after) - _work_rounds(problem, before)
-    named = {block.id for block in problem.plan.work_blocks()}
-    warm_up = sum(
-        after.choices.rounds[b] - before.choices.rounds[b] for b in after.choices.rounds if b not in named
-    )
-    said = [f"{rounds_words(work)} more"] if work else []
-    if warm_up > 0:
-        said.append(f"the warm-up {rounds_words(warm_up)} more")
-    elif warm_up < 0:
-        said.append(f"the warm-up {rounds_words(-warm_up)} less")
-    return said or ["the same rounds, more evenly shared"]
+def _difference(problem: Problem, before: Draft, after: Draft) -> str | None:
+    """What the richer session has, in words, and what it lost for it; None where it is the same session."""
+    work = problem.work_rounds(after) - problem.work_rounds(before)
+    warm_up = _warm_ups(problem, after) - _warm_ups(problem, before)
+    said = [f"{rounds_words(work)} more"] if work > 0 else []
+    said += [lever_words(problem.levers[number], more=True) for number in _moved_on(after, before)]
+    said += [f"the warm-up {rounds_words(warm_up)} more"] if warm_up > 0 else []
+    said += [f"{rounds_words(-work)} less"] if work < 0 else []
+    said += [lever_words(problem.levers[number], more=False) for number in _moved_on(before, after)]
+    said += _fewer_warm_ups(problem, before, after)
+    return ", ".join(said) or None
 
 
 def shortest_sentence(shortest_ms: int) -> str:

@@ -155,7 +155,11 @@ class SideChange(Model):
 
 
 class GiveUp(StrEnum):
-    """What the coach may let the fit give up."""
+    """What the coach may let the fit give up.
+
+    ``extra_rounds`` and ``extra_warm_up`` are the rounds beyond the minimum; they are bought, not spent.
+    Where an allowance names them, what stands before it is spent for them, and what stands after it is not.
+    """
 
     cool_down = "cool_down"
     hand_change = "hand_change"
@@ -165,6 +169,8 @@ class GiveUp(StrEnum):
     practice = "practice"
     rest = "rest"
     work = "work"
+    extra_rounds = "extra_rounds"
+    extra_warm_up = "extra_warm_up"
 
 
 class Allowance(Model):
@@ -180,7 +186,8 @@ class Allowance(Model):
 
 
 class Buys(StrEnum):
-    """What minutes buy; the order of a plan's ``buys`` is the order of worth."""
+    """What minutes buy; the order of a plan's ``buys`` is the order of worth. Rounds that have a place of
+    their own among the allowances are not meant here."""
 
     allowances = "allowances"
     rounds = "rounds"

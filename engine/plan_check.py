@@ -31,6 +31,9 @@ SHORTEST_REST_S = 15
 SHORTEST_REST_BEFORE_FLOOR_S = 30
 """Rest floor before floor work, a change of load, or after an effort of 8 or more. † Our judgement, no
 source."""
+SHORTEST_WORK_S = 20
+"""What a work interval keeps when it is brought down: with 10 s for a change of legs, 5 s a side. † Our
+judgement, no source."""
 SHORTEST_COOL_DOWN_S = 120
 """What a cool-down keeps when it is trimmed. † Our judgement, no source."""
 TRANSITION_RANGE_S = (20, 60)
@@ -183,7 +186,19 @@ def _allowance_faults(plan: SessionPlan) -> Iterator[Issue]:
         yield Issue("allowances", f"“{give_up.replace('_', ' ')}” stands twice.")
 
 
-_WITH_LENGTHS = {GiveUp.cool_down: CoolDownBlock, GiveUp.rest: WorkBlock, GiveUp.work: WorkBlock}
+_FLOORS_S = {
+    GiveUp.cool_down: SHORTEST_COOL_DOWN_S,
+    GiveUp.rest: SHORTEST_REST_S,
+    GiveUp.work: SHORTEST_WORK_S,
+}
+"""What the allowances that have lengths keep."""
+_BELONGS_TO = {
+    GiveUp.cool_down: CoolDownBlock,
+    GiveUp.practice: PracticeBlock,
+    GiveUp.practice_form: PracticeBlock,
+    GiveUp.extra_warm_up: WarmUpBlock,
+}
+"""The kind of block an allowance is about; the others are about work."""
 
 
 def _one_allowance_faults(
@@ -192,17 +207,19 @@ def _one_allowance_faults(
     named = [block for block in plan.blocks if allowance.block in (None, block.id)]
     if allowance.block is not None and not named:
         yield Issue(place((*here, "block")), f"there is no block “{allowance.block}”.")
+    meant = _BELONGS_TO.get(allowance.give_up, WorkBlock)
+    if allowance.block is not None and named and not isinstance(named[0], meant):
+        what = allowance.give_up.replace("_", " ")
+        yield Issue(place((*here, "block")), f"the block “{allowance.block}” has no {what} to give up.")
     lengths = allowance.to_s
-    if allowance.give_up not in _WITH_LENGTHS:
+    if allowance.give_up not in _FLOORS_S:
         if lengths:
             yield Issue(place((*here, "to_s")), "only cool-down, rest and work have lengths.")
         return
     if not lengths or list(lengths) != sorted(set(lengths), reverse=True):
         yield Issue(place((*here, "to_s")), "list the lengths in seconds, longest first, each once.")
         return
-    floor_s = {GiveUp.cool_down: SHORTEST_COOL_DOWN_S, GiveUp.rest: SHORTEST_REST_S}.get(
-        allowance.give_up, 10
-    )
+    floor_s = _FLOORS_S[allowance.give_up]
     if lengths[-1] < floor_s:
         yield Issue(place((*here, "to_s")), f"{lengths[-1]} s is below the floor of {floor_s} s.")
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import product
 
-from engine.fit import round_vectors
 from engine.leeway import OnTheRun
 from engine.remainder import Refit, Segments, Stands, without
 from engine.run import RunState
@@ -88,7 +88,22 @@ def _rounds(stands: Stands, kind: str, fewest: Mapping[str, int]) -> tuple[_Step
         if block.kind == kind and planned:
             least = max(stands.rounds_begun(block.id), fewest.get(block.id, 1))
             ranges[block.id] = (min(least, planned), planned)
-    return tuple(_with_rounds(vector) for vector in round_vectors(ranges))
+    return tuple(_with_rounds(way) for way in _ways_to_keep(ranges))
+
+
+def _ways_to_keep(ranges: Mapping[str, tuple[int, int]]) -> list[dict[str, int]]:
+    """Every way to keep rounds, best first: most in all, then most even, then the earlier block's.
+
+    Unlike a fit, which has rounds bought in turns, it may keep a round of one block alone: here time runs.
+    """
+    ways = product(*(range(low, high + 1) for low, high in ranges.values()))
+    lows = [low for low, _ in ranges.values()]
+
+    def worth(way: tuple[int, ...]) -> tuple[object, ...]:
+        above = [rounds - low for rounds, low in zip(way, lows, strict=True)]
+        return (-sum(way), max(above, default=0) - min(above, default=0), tuple(-rounds for rounds in way))
+
+    return [dict(zip(ranges, way, strict=True)) for way in sorted(ways, key=worth)]
 
 
 def _with_rounds(vector: Mapping[str, int]) -> _Step:

@@ -96,6 +96,7 @@ class Choices(Model):
     """Everything the fit decides. Seconds; blocks by id; movements by the slug the plan names.
 
     ``rest_s`` and ``work_s`` hold the lengths a block was brought down to; absent means as the plan says.
+    ``without_optional`` holds the optional movements that were given up, each as ``block:movement``.
     ``hand_inside`` and ``leg_inside`` name the blocks whose change of sides was given up: it comes out of the
     interval's middle.
     """
@@ -107,7 +108,7 @@ class Choices(Model):
     rest_s: dict[Slug, int] = {}
     work_s: dict[Slug, int] = {}
     cool_down_s: dict[Slug, int] = {}
-    without_optional: tuple[Slug, ...] = ()
+    without_optional: tuple[str, ...] = ()
     first_side: Side = Side.left
     to_floor_s: int = TO_THE_FLOOR_S
     pace: PersonalPace = PersonalPace()

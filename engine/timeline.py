@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from engine.movement import Side, Sides
 from engine.pace import item_key
@@ -60,16 +61,52 @@ def block_segments(
     plan: SessionPlan, block: Block, choices: Choices, movements: Movements
 ) -> tuple[Segment, ...]:
     """One block without the way into it."""
-    chosen = movements[block.id]
+    return tuple(_segment(part) for part in _parts(plan, block, choices, movements))
+
+
+class BlockLength(NamedTuple):
+    """How long a block is with one round, how much each round more adds, and whether it starts on the
+    clock."""
+
+    once_ms: int
+    again_ms: int
+    clocked: bool
+
+
+def block_length(
+    plan: SessionPlan, block: Block, choices: Choices, movements: Movements
+) -> BlockLength | None:
+    """The length of a block whatever its rounds; None where nothing of it is left."""
+    twice = choices.model_copy(update={"rounds": {block.id: 2}})
+    lengths, clocked = {1: 0, 2: 0}, None
+    for part in _parts(plan, block, twice, movements):
+        lengths[part.round or 2] += part.planned_ms
+        clocked = part.pace is Pace.clock if clocked is None else clocked
+    return None if clocked is None else BlockLength(lengths[2], lengths[1], clocked)
+
+
+class Part(NamedTuple):
+    """What a segment is made of; as light as can be, since the fit reckons with a great many."""
+
+    block: str
+    kind: Kind
+    planned_ms: int
+    chosen: Chosen | None
+    side: Side | None = None
+    round: int | None = None
+    pace: Pace = Pace.clock
+
+
+def _parts(plan: SessionPlan, block: Block, choices: Choices, movements: Movements) -> Iterator[Part]:
     match block:
         case WarmUpBlock():
-            return tuple(_warm_up(block, choices, chosen))
+            return _warm_up(block, choices, movements[block.id])
         case PracticeBlock():
-            return tuple(_practice(plan, block, choices, chosen))
+            return _practice(plan, block, choices, movements)
         case WorkBlock():
-            return tuple(_work(plan, block, choices, chosen))
+            return _work(plan, block, choices, movements[block.id])
         case CoolDownBlock():
-            return tuple(_cool_down(block, choices, chosen))
+            return _cool_down(block, choices, movements[block.id])
 
 
 def _way_into(plan: SessionPlan, segments: tuple[Segment, ...], *, first: bool) -> Iterator[Segment]:
@@ -80,7 +117,7 @@ def _way_into(plan: SessionPlan, segments: tuple[Segment, ...], *, first: bool) 
     lead_in_ms = lead_in_ms if clocked else 0
     block, head = segments[0].block, segments[0]
     if change_ms > lead_in_ms:
-        yield _segment(block, Kind.transition, change_ms - lead_in_ms, None)
+        yield _segment(Part(block, Kind.transition, change_ms - lead_in_ms, None))
     if lead_in_ms:
         yield head.model_copy(
             update={
@@ -92,7 +129,7 @@ def _way_into(plan: SessionPlan, segments: tuple[Segment, ...], *, first: bool) 
         )
 
 
-def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chosen]) -> Iterator[Segment]:
+def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chosen]) -> Iterator[Part]:
     items = [item for item in block.items if item.movement in movements]
     for number in range(1, choices.rounds[block.id] + 1):
         for item in items:
@@ -102,9 +139,7 @@ def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chose
                 sides = both_sides(choices.first_side)
             length_ms = warm_up_item_ms(item, chosen, choices)
             for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
-                yield _segment(
-                    block.id, Kind.warm_up, part_ms, chosen, pace=Pace.self, side=side, round=number
-                )
+                yield Part(block.id, Kind.warm_up, part_ms, chosen, pace=Pace.self, side=side, round=number)
 
 
 def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:
@@ -128,30 +163,46 @@ def _getting_there_ms(chosen: Chosen, choices: Choices) -> int:
 
 
 def _practice(
-    plan: SessionPlan, block: PracticeBlock, choices: Choices, movements: Mapping[str, Chosen]
-) -> Iterator[Segment]:
+    plan: SessionPlan, block: PracticeBlock, choices: Choices, movements: Movements
+) -> Iterator[Part]:
     form = choices.practice.get(block.id, block.usual)
-    practised = [movements[slug] for slug in block.movements if slug in movements]
+    practised = [movements[block.id][slug] for slug in practised_slugs(plan, block, choices, movements)]
     if form is PracticeForm.timed and block.timed is not None:
         yield from _timed_practice(block.id, block.timed, practised, choices)
     elif form is PracticeForm.repetitions and block.repetitions is not None:
         yield from _practice_by_repetitions(plan, block, block.repetitions, practised, choices)
 
 
+def practised_slugs(
+    plan: SessionPlan, block: PracticeBlock, choices: Choices, movements: Movements
+) -> list[str]:
+    """What is practised: nobody practises an optional movement that every work block has given up."""
+    here = [slug for slug in block.movements if slug in movements[block.id]]
+    if not choices.without_optional:
+        return here
+    worked = {slug for work in plan.work_blocks() for slug in movements[work.id]}
+    kept = {
+        item.movement
+        for work in plan.work_blocks()
+        for item, _ in kept_movements(work, choices, movements[work.id])
+    }
+    return [slug for slug in here if slug in kept or slug not in worked]
+
+
 def _timed_practice(
     block: str, timed: TimedPractice, practised: list[Chosen], choices: Choices
-) -> Iterator[Segment]:
+) -> Iterator[Part]:
     for index, chosen in enumerate(practised):
         yield from _interval(
             block, Kind.practice, chosen, _inside(ms(timed.work_s), chosen), choices.first_side
         )
         if index < len(practised) - 1:
-            yield _segment(block, Kind.rest, ms(timed.rest_s), practised[index + 1])
+            yield Part(block, Kind.rest, ms(timed.rest_s), practised[index + 1])
 
 
 def _practice_by_repetitions(
     plan: SessionPlan, block: PracticeBlock, dose: Dose, practised: list[Chosen], choices: Choices
-) -> Iterator[Segment]:
+) -> Iterator[Part]:
     if block.repetitions_estimate_s is not None:
         lengths = _shares(ms(block.repetitions_estimate_s), len(practised))
     else:
@@ -162,7 +213,7 @@ def _practice_by_repetitions(
         ]
     for chosen, stated_ms in zip(practised, lengths, strict=True):
         length_ms = choices.pace.length_ms(item_key(chosen.movement, dose), stated_ms)
-        yield _segment(block.id, Kind.practice, length_ms, chosen, pace=Pace.self)
+        yield Part(block.id, Kind.practice, length_ms, chosen, pace=Pace.self)
 
 
 def repetitions_ms(dose: Dose, chosen: Chosen, tempo: str | None, choices: Choices) -> int:
@@ -210,15 +261,20 @@ def work_interval(length_ms: int, chosen: Chosen, plan: SessionPlan, *, given_up
 
 def _interval(
     block: str, kind: Kind, chosen: Chosen, interval: Interval, first_side: Side, number: int | None = None
-) -> Iterator[Segment]:
+) -> Iterator[Part]:
     """Work on both sides at once, or one side, the change, and the other for exactly as long."""
     if not interval.change_ms:
-        yield _segment(block, kind, interval.work_ms, chosen, side=Side.both, round=number)
+        yield Part(block, kind, interval.work_ms, chosen, side=Side.both, round=number)
         return
     one, other = both_sides(first_side)
-    yield _segment(block, kind, interval.work_ms // 2, chosen, side=one, round=number)
-    yield _segment(block, Kind.side_change, interval.change_ms, chosen, side=other, round=number)
-    yield _segment(block, kind, interval.work_ms // 2, chosen, side=other, round=number)
+    yield Part(block, kind, interval.work_ms // 2, chosen, side=one, round=number)
+    yield Part(block, Kind.side_change, interval.change_ms, chosen, side=other, round=number)
+    yield Part(block, kind, interval.work_ms // 2, chosen, side=other, round=number)
+
+
+def optional_name(block: WorkBlock, item: WorkMovement) -> str:
+    """The name under which the choices hold an optional movement that was given up."""
+    return f"{block.id}:{item.movement}"
 
 
 def kept_movements(
@@ -228,13 +284,13 @@ def kept_movements(
     return [
         (item, movements[item.movement])
         for item in block.movements
-        if item.movement in movements and not (item.optional and block.id in choices.without_optional)
+        if item.movement in movements and optional_name(block, item) not in choices.without_optional
     ]
 
 
 def _work(
     plan: SessionPlan, block: WorkBlock, choices: Choices, movements: Mapping[str, Chosen]
-) -> Iterator[Segment]:
+) -> Iterator[Part]:
     kept = kept_movements(block, choices, movements)
     rounds = choices.rounds[block.id]
     for number in range(1, rounds + 1):
@@ -250,7 +306,7 @@ def _work(
             planned_ms = rest_ms(block, choices, following, last_of_round=last_of_round)
             floor_ms = min(planned_ms, ms(shortest_rest_s(following.on_floor)))
             left_ms = max(planned_ms - interval.from_rest_ms, floor_ms)
-            yield _segment(block.id, Kind.rest, left_ms, following, round=number)
+            yield Part(block.id, Kind.rest, left_ms, following, round=number)
 
 
 def work_length_ms(block: WorkBlock, item: WorkMovement, choices: Choices) -> int:
@@ -269,13 +325,13 @@ def rest_ms(block: WorkBlock, choices: Choices, following: Chosen, *, last_of_ro
     return ms(planned_s)
 
 
-def _cool_down(block: CoolDownBlock, choices: Choices, movements: Mapping[str, Chosen]) -> Iterator[Segment]:
+def _cool_down(block: CoolDownBlock, choices: Choices, movements: Mapping[str, Chosen]) -> Iterator[Part]:
     kept = [movements[slug] for slug in block.movements if slug in movements]
     length_ms = ms(choices.cool_down_s.get(block.id, block.duration_s))
     for chosen, share_ms in zip(kept, _shares(length_ms, len(kept)), strict=True):
         sides = (Side.both,) if chosen.sides is Sides.none else both_sides(choices.first_side)
         for side in sides:
-            yield _segment(block.id, Kind.cool_down, share_ms // len(sides), chosen, side=side)
+            yield Part(block.id, Kind.cool_down, share_ms // len(sides), chosen, side=side)
 
 
 def _shares(length_ms: int, parts: int) -> list[int]:
@@ -286,25 +342,17 @@ def _shares(length_ms: int, parts: int) -> list[int]:
     return [length_ms - share_ms * (parts - 1), *([share_ms] * (parts - 1))]
 
 
-def _segment(
-    block: str,
-    kind: Kind,
-    length_ms: int,
-    chosen: Chosen | None,
-    *,
-    side: Side | None = None,
-    round: int | None = None,
-    pace: Pace = Pace.clock,
-) -> Segment:
+def _segment(part: Part) -> Segment:
+    chosen = part.chosen
     movement = chosen.movement if chosen else None
     return Segment(
-        id=segment_id(block, round, movement, side, kind),
-        block=block,
-        round=round,
+        id=segment_id(part.block, part.round, movement, part.side, part.kind),
+        block=part.block,
+        round=part.round,
         movement=movement,
         form=chosen.form if chosen else None,
-        side=side,
-        kind=kind,
-        pace=pace,
-        planned_ms=length_ms,
+        side=part.side,
+        kind=part.kind,
+        pace=part.pace,
+        planned_ms=part.planned_ms,
     )

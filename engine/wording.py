@@ -4,46 +4,94 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from engine.levers import Lever
 from engine.movement import PATTERNS_THAT_WORK, Equipment, Form, Joint, Movement, Side
-from engine.plan import GiveUp, PracticeForm
+from engine.plan import GiveUp, PracticeForm, SessionPlan
 from engine.segment import Choices
+from engine.timeline import Movements
 from engine.units import format_duration, ms
 
 
-def lever_sentence(code: str, choices: Choices, *, block: str | None = None) -> str:
-    """What a spent lever means to the trainee; ``block`` where it holds for that block alone."""
-    sentence = _lever_sentence(GiveUp(code), choices, block)
-    return sentence if block is None else f"In “{block}”: {sentence[:1].lower()}{sentence[1:]}"
+def lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> str:
+    """What a spent lever means to the trainee; it names the block where the lever moves that block alone."""
+    sentence = _lever_sentence(lever, choices, plan, movements)
+    return sentence if lever.block is None else f"In “{lever.block}”: {lower_first(sentence)}"
 
 
-def _lever_sentence(give_up: GiveUp, choices: Choices, block: str | None) -> str:
-    match give_up:
+def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> str:
+    match lever.code:
         case GiveUp.cool_down:
-            return f"The cool-down lasts {_lengths(choices.cool_down_s, block)}."
+            return f"The cool-down lasts {_lengths(choices.cool_down_s, lever)}."
         case GiveUp.hand_change:
             return "The change of hands comes out of the work interval; both sides stay equal."
         case GiveUp.leg_change:
             return "The change of legs comes out of the work interval; both sides stay equal."
         case GiveUp.optional_movements:
-            return "The optional movement is left out."
+            return f"{_and(_dropped(lever, choices, plan, movements))} left out; the plan calls it optional."
         case GiveUp.practice_form:
-            form = next(form for form in choices.practice.values())
+            form = next(form for block, form in choices.practice.items() if block in lever.blocks)
             return f"Practice is {'by the clock' if form is PracticeForm.timed else 'by repetitions'}."
         case GiveUp.practice:
             return "Practice is skipped."
         case GiveUp.rest:
-            return f"The rest is brought down to {_lengths(choices.rest_s, block)}."
+            return f"The rest is brought down to {_lengths(choices.rest_s, lever)}."
         case GiveUp.work:
-            return f"The work interval is brought down to {_lengths(choices.work_s, block)}."
+            return f"The work interval is brought down to {_lengths(choices.work_s, lever)}."
+    raise ValueError(f"{lever.code} is bought, not spent.")
 
 
-def _lengths(by_block: Mapping[str, int], block: str | None) -> str:
-    all_s = by_block.values() if block is None else (by_block[block],)
-    return " and ".join(format_duration(ms(s)) if s >= 60 else f"{s} s" for s in sorted(set(all_s)))
+def missing_sentence() -> str:
+    return "The rounds fall short of the coach's minimum."
+
+
+SHORT_WORDS = {
+    GiveUp.cool_down: ("a longer cool-down", "a shorter cool-down"),
+    GiveUp.hand_change: ("time to change hands", "changing hands within the interval"),
+    GiveUp.leg_change: ("time to change legs", "changing legs within the interval"),
+    GiveUp.optional_movements: ("an optional movement", "an optional movement less"),
+    GiveUp.practice_form: ("the coach's form of practice", "the other form of practice"),
+    GiveUp.practice: ("practice", "no practice"),
+    GiveUp.rest: ("more rest", "less rest"),
+    GiveUp.work: ("longer work intervals", "shorter work intervals"),
+}
+"""What a lever gives back when it is spent less, and what it takes when it is spent further."""
+
+
+def lever_words(lever: Lever, *, more: bool) -> str:
+    """What is gained (``more``) or lost when a lever moves, in a few words."""
+    gained, lost = SHORT_WORDS[lever.code]
+    words = gained if more else lost
+    return words if lever.block is None else f"{words} in “{lever.block}”"
 
 
 def rounds_words(rounds: int) -> str:
     return "1 round" if rounds == 1 else f"{rounds} rounds"
+
+
+def lower_first(sentence: str) -> str:
+    return sentence[:1].lower() + sentence[1:]
+
+
+def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> list[str]:
+    gone = [name.partition(":") for name in choices.without_optional]
+    order = [block.id for block in plan.blocks if block.id in lever.blocks]
+    return [
+        chosen.name
+        for block in order
+        for slug, chosen in movements[block].items()
+        if (block, ":", slug) in gone
+    ]
+
+
+def _and(names: list[str]) -> str:
+    if len(names) == 1:
+        return f"{names[0]} is"
+    return f"{', '.join(names[:-1])} and {names[-1]} are"
+
+
+def _lengths(by_block: Mapping[str, int], lever: Lever) -> str:
+    moved = {length_s for block, length_s in by_block.items() if lever.block in (None, block)}
+    return " and ".join(format_duration(ms(s)) if s >= 60 else f"{s} s" for s in sorted(moved))
 
 
 EQUIPMENT_WORDS = {

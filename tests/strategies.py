@@ -111,16 +111,21 @@ def cool_downs() -> st.SearchStrategy[CoolDownBlock]:
 LENGTHS = {GiveUp.cool_down: (240, 180, 120), GiveUp.rest: (45, 30, 15), GiveUp.work: (50, 35, 20)}
 
 
+ABOUT_WORK = frozenset(GiveUp) - {
+    *(GiveUp.cool_down, GiveUp.practice, GiveUp.practice_form, GiveUp.extra_warm_up)
+}
+
+
 @st.composite
 def allowances(draw: st.DrawFn) -> tuple[Allowance, ...] | None:
     if draw(st.booleans()):
         return draw(st.sampled_from([None, ()]))
-    kinds = draw(st.lists(st.sampled_from(GiveUp), unique=True, max_size=5))
+    kinds = draw(st.lists(st.sampled_from(GiveUp), unique=True, max_size=6))
     return tuple(
         Allowance(
             give_up=kind,
             to_s=LENGTHS.get(kind, ())[draw(st.integers(0, 2)) :],
-            block=draw(st.sampled_from([None, "first"])),
+            block=draw(st.sampled_from([None, "first"])) if kind in ABOUT_WORK else None,
         )
         for kind in kinds
     )
@@ -189,8 +194,10 @@ def fits(draw: st.DrawFn, most_spare_min: int = 15) -> tuple[SessionPlan, Asked,
 def _without_the_last(run: Journal) -> tuple[Segment, ...]:
     """What is to come without its last interval, unless that one is on."""
     state = run.state
+    if state.current is None:
+        return state.coming
     behind = [s for s in state.segments[state.interval_end :] if s.kind not in BETWEEN]
-    if state.current is None or not behind:
+    if not behind:
         return state.coming
     last = behind[-1]
     return without(

@@ -30,7 +30,7 @@ from engine.plan import SessionPlan  # noqa: E402
 from engine.reading import read  # noqa: E402
 from engine.units import format_duration  # noqa: E402
 
-SWAPS = ("swapped", "left_out")
+NOT_GIVEN_UP = ("below_minimum", "swapped", "left_out")
 
 
 def table() -> str:
@@ -63,7 +63,7 @@ def said(session: FittedSession) -> str:
     work = [block.rounds for block in session.blocks if block.kind == "work"]
     rounds = " + ".join(map(str, work)) + (" round" if work == [1] else " rounds")
     below = " (below the minimum)" if session.below_minimum else ""
-    given_up = [f"{_named(r.code)} ({r.seconds:g} s)" for r in session.reasons if r.code not in SWAPS]
+    given_up = [f"{_named(r.code)} ({r.seconds:g} s)" for r in session.reasons if r.code not in NOT_GIVEN_UP]
     tail = f"; given up: {', '.join(given_up)}" if given_up else ""
     practised = practice_form(session)
     return (

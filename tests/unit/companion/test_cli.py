@@ -311,7 +311,7 @@ def test_the_page_for_a_person_tells_the_session_within_the_width(
     assert [line.split(":")[0].strip() for line in lines if line.startswith("  +")] == [
         f"+{minutes} min" for minutes in range(1, 6)
     ]
-    assert "One round more needs 5:06 more." in lines
+    assert "One round more needs 7:46 more." in lines
 
 
 def test_every_kind_has_a_mark_that_is_explained_and_work_is_told_from_rest() -> None:

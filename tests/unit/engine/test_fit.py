@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, warm_up, work
 
 from engine.choose import Room
@@ -205,12 +207,25 @@ def test_rounds_that_were_asked_for_are_kept_or_refused() -> None:
     assert rounds_fault(plan(below_minimum=True), 1) is None
 
 
-def test_rounds_of_two_blocks_grow_evenly_the_earlier_first() -> None:
-    vectors = round_vectors({"a": (1, 3), "b": (1, 3)})
-    assert [tuple(v.values()) for v in vectors] == [
-        *[(3, 3), (3, 2), (2, 3), (2, 2), (3, 1), (1, 3)],
-        *[(2, 1), (1, 2), (1, 1)],
+def test_rounds_of_two_blocks_are_bought_in_turns_the_earlier_first() -> None:
+    vectors = round_vectors({"a": (1, 3), "b": (2, 4)})
+    assert [tuple(v.values()) for v in vectors] == [(3, 4), (3, 3), (2, 3), (2, 2), (1, 2)]
+
+
+def test_a_block_at_its_most_rounds_leaves_its_turn_to_the_others() -> None:
+    vectors = round_vectors({"a": (1, 1), "b": (1, 2), "c": (1, 4)})
+    assert [tuple(v.values()) for v in reversed(vectors)] == [
+        *[(1, 1, 1), (1, 2, 1), (1, 2, 2), (1, 2, 3), (1, 2, 4)]
     ]
+
+
+def test_more_minutes_never_take_a_round_from_a_block() -> None:
+    quick = work(HAND.slug, id="quick", rounds=RoundsRange(min=1, max=3), work_s=30)
+    slow = work(HAND.slug, id="slow", rounds=RoundsRange(min=1, max=3), work_s=90)
+    for two in (plan(slow, quick, allowances=()), plan(quick, slow, allowances=())):
+        found = [session(two, minutes=minutes).choices.rounds for minutes in range(8, 30)]
+        assert found[0] != found[-1]
+        assert all(now[b] <= later[b] for now, later in pairwise(found) for b in now)
 
 
 def test_a_session_knows_its_plan_and_the_same_fit_has_the_same_id() -> None:
