@@ -6,62 +6,79 @@ any order. Of what accumulates only the newest is kept, by the instant it happen
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections import Counter
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from datetime import date, datetime, timedelta
 from typing import TypeVar
 
+from engine.exposure import Exposure, exposures_of
 from engine.fitted import FittedSession
-from engine.model import Model, canonical_json
+from engine.model import Model
 from engine.pace import TickedItem, item_key
 from engine.record import Record
 from engine.run import Outcome
 from engine.segment import Pace, Segment
 
+DAYS_KEPT = 42
+"""Six weeks of days: the longest time after which a lighter week is proposed."""
 TICKS_KEPT = 12
 """Of one item: four sessions of three rounds, so that a pace that changes is followed. † Our judgement, no
 source."""
-DAYS_KEPT = 42
-"""Six weeks of days: the longest time after which a lighter week is proposed."""
+EXPOSURES_KEPT = 6
+"""Of one movement, form, kit, interval and tempo: three times the two clear sessions that make a step.
+† Our judgement, no source."""
 
 Entry = TypeVar("Entry", bound=Model)
 
 
 class History(Model):
-    """``days`` are the local dates of sessions, ``ticked`` the self-paced items done; the newest of each."""
+    """The newest of each: ``days`` are the local dates of sessions, ``ticked`` the self-paced items done,
+    ``exposures`` what was worked and how it went. The earliest stands first."""
 
     days: tuple[date, ...] = ()
     ticked: tuple[TickedItem, ...] = ()
+    exposures: tuple[Exposure, ...] = ()
 
 
 def history_of(records: Iterable[Record]) -> History:
-    """The history of records as amended, in whatever order they come."""
+    """The history of records as amended, in whatever order they come; each is there once."""
     return merged(_history_of_one(record) for record in records)
 
 
 def merged(histories: Iterable[History]) -> History:
+    """The history of all records together, from histories of records that are not the same."""
     held = tuple(histories)
     days = sorted({day for one in held for day in one.days})
-    ticked = (tick for one in held for tick in one.ticked)
+    ticked = sorted(
+        (tick for one in held for tick in one.ticked),
+        key=lambda tick: (tick.at, tick.item, tick.stated_ms, tick.taken_ms),
+    )
+    exposures = sorted(
+        (exposure for one in held for exposure in one.exposures),
+        key=lambda exposure: (exposure.started_at, exposure.record_id, exposure.key.model_dump_json()),
+    )
     return History(
         days=tuple(days[-DAYS_KEPT:]),
-        ticked=_newest(ticked, TICKS_KEPT, of=lambda tick: tick.item, at=lambda tick: tick.at),
+        ticked=_last(ticked, TICKS_KEPT, of=lambda tick: tick.item),
+        exposures=_last(exposures, EXPOSURES_KEPT, of=lambda exposure: exposure.key),
     )
 
 
-def _newest(
-    entries: Iterable[Entry], most: int, *, of: Callable[[Entry], object], at: Callable[[Entry], datetime]
-) -> tuple[Entry, ...]:
-    """The newest entries of each kind, the earliest first; of one instant, in the order of their content."""
-    in_order = sorted(entries, key=lambda entry: (at(entry), canonical_json(entry)))
-    by_kind: dict[object, list[Entry]] = {}
-    for entry in in_order:
-        by_kind.setdefault(of(entry), []).append(entry)
-    kept = {id(entry) for entries in by_kind.values() for entry in entries[-most:]}
-    return tuple(entry for entry in in_order if id(entry) in kept)
+def _last(entries: Sequence[Entry], most: int, *, of: Callable[[Entry], Hashable]) -> tuple[Entry, ...]:
+    """The last entries of each kind, in their order."""
+    kept: list[Entry] = []
+    found = Counter[Hashable]()
+    for entry in reversed(entries):
+        found[of(entry)] += 1
+        if found[of(entry)] <= most:
+            kept.append(entry)
+    return tuple(reversed(kept))
 
 
 def _history_of_one(record: Record) -> History:
-    return History(days=(record.local_date,), ticked=tuple(ticked_items(record)))
+    return History(
+        days=(record.local_date,), ticked=tuple(ticked_items(record)), exposures=exposures_of(record)
+    )
 
 
 def ticked_items(record: Record) -> Iterator[TickedItem]:

@@ -1,0 +1,217 @@
+"""What time away, sore muscles, pain and the profile change about a session, as tables of cases."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from accounts import TODAY, account
+from builders import BOTH, HAND, plan, practice, record, session, work
+
+from engine.care import CAUTIONS, Care, care_for
+from engine.exposure import Exposure, LoadKey
+from engine.fit import Asked
+from engine.history import History, history_of
+from engine.movement import Kit
+from engine.offer import offer
+from engine.pain import Advice
+from engine.plan import RoundsRange, SessionPlan, WorkMovement
+from engine.record import ProfileFlag
+from engine.room import Room
+
+KEY = LoadKey(movement=BOTH.slug, form="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
+ONE_LIFT = plan(practice(movements=(BOTH.slug,)), work(BOTH.slug, rounds=RoundsRange(min=2, max=6)))
+SINGLE = Room(kit=Kit.single)
+
+
+def known(*accounts: Exposure) -> History:
+    """A history of these accounts, given the earliest first."""
+    return History(days=tuple(one.local_date for one in accounts), exposures=accounts)
+
+
+def lift(days_ago: int, **fields: Any) -> Exposure:
+    return account(days_ago, key=KEY.model_copy(update=fields.pop("of", {})), **fields)
+
+
+def care(*accounts: Exposure, of: SessionPlan = ONE_LIFT, room: Room = SINGLE, **more: Any) -> Care:
+    return care_for(of, room, known(*accounts), today=TODAY, **more)
+
+
+def at_tempo(tempo: str) -> SessionPlan:
+    return plan(
+        practice(movements=(BOTH.slug,)), work(movements=(WorkMovement(movement=BOTH.slug, tempo=tempo),))
+    )
+
+
+def test_what_was_done_well_a_few_days_ago_needs_no_care() -> None:
+    assert care(lift(3)) == Care()
+
+
+PRACTICE = [
+    ((), {}, "is new"),
+    ((lift(3, of={"form": "two", "kit": Kit.pair}),), {}, "is new in this form"),
+    ((lift(3, of={"movement": HAND.slug}),), {}, "is new"),
+    ((lift(14), lift(1, of={"movement": HAND.slug})), {}, None),
+    ((lift(15), lift(1, of={"movement": HAND.slug})), {}, "was last done 15 days ago"),
+    ((lift(3),), {"of": at_tempo("4-0-1-0")}, "goes slower than last time"),
+    ((lift(3),), {"of": at_tempo("3-1-1-0")}, "goes slower than last time"),
+    ((lift(3),), {"of": at_tempo("4-0-X-0")}, "goes slower than last time"),
+    ((lift(3),), {"of": at_tempo("3-0-X-0")}, None),
+    ((lift(3),), {"of": at_tempo("2-0-1-0")}, None),
+    ((lift(3, load_g=10_000),), {"loads_g": {BOTH.slug: 10_000}}, None),
+    ((lift(3, load_g=10_000),), {"loads_g": {BOTH.slug: 12_000}}, "is heavier than last time"),
+    (
+        (lift(5, load_g=12_000), lift(3, load_g=10_000)),
+        {"loads_g": {BOTH.slug: 12_000}},
+        "is heavier than last time",
+    ),
+    ((lift(3, load_g=(8_000, 12_000)),), {"loads_g": {BOTH.slug: 12_000}}, None),
+    ((lift(3, position_kept=False),), {}, "lost its position last time"),
+    ((lift(6, position_kept=False), lift(3)), {}, None),
+    ((lift(3, pain=1, advice=Advice.retry_unloaded),), {}, "hurt last time"),
+    ((lift(6, pain=1, advice=Advice.retry_unloaded), lift(3)), {}, None),
+    ((lift(6), lift(3, sets=(), pain=2, advice=Advice.retry_unloaded)), {}, "hurt last time"),
+    ((lift(9, pain=4, advice=Advice.swap_and_hold), lift(3)), {}, "comes back from a hold"),
+    ((lift(9, pain=4, advice=Advice.swap_and_hold), lift(6), lift(3)), {}, None),
+    (
+        (lift(9, pain=4, advice=Advice.swap_and_hold), lift(6, position_kept=False), lift(3)),
+        {},
+        "comes back from a hold",
+    ),
+]
+
+
+@pytest.mark.parametrize("accounts, more, why", PRACTICE)
+def test_practice_may_be_skipped_only_where_all_is_as_it_was(
+    accounts: tuple[Exposure, ...], more: dict[str, Any], why: str | None
+) -> None:
+    """Every condition of the rule, on both sides of its edge. † Our judgement, no source."""
+    found = care(*accounts, **more)
+    assert found.practice_required == (why is not None)
+    stays = [] if why is None else [f"Practice stays: Both hands lift {why}."]
+    assert [one for one in found.said if one.startswith("Practice")] == stays
+
+
+AWAY = [
+    # days away, practice, share of the rounds beyond the minimum, how many sentences of caution
+    (0, False, 100, 0),
+    (7, False, 100, 0),
+    (8, True, 100, 0),
+    (13, True, 100, 0),
+    (14, True, 0, 0),
+    (28, True, 0, 0),
+    (29, True, 0, 1),
+    (400, True, 0, 1),
+]
+
+
+@pytest.mark.parametrize("days, practised, extra_rounds_percent, cautions", AWAY)
+def test_time_away_asks_for_practice_then_for_the_fewest_rounds(
+    days: int, practised: bool, extra_rounds_percent: int, cautions: int
+) -> None:
+    """Up to 7 days nothing; 8–13 practice; from 14 the fewest rounds. † Our judgement, no source."""
+    found = care(lift(days))
+    assert (found.practice_required, found.extra_rounds_percent) == (practised, extra_rounds_percent)
+    assert len(found.cautions) == cautions
+    assert any(str(days) in one for one in found.said) == practised
+
+
+def test_time_away_counts_from_the_last_session_of_any_kind() -> None:
+    found = care(lift(20), lift(2, of={"movement": HAND.slug}))
+    assert found.extra_rounds_percent == 100
+    assert found.practice_required
+
+
+def test_a_session_that_lies_ahead_of_a_clock_set_back_is_no_time_away() -> None:
+    ahead = History(days=(TODAY + timedelta(days=40),), exposures=(lift(0),))
+    assert care_for(ONE_LIFT, SINGLE, ahead, today=TODAY) == Care()
+
+
+@pytest.mark.parametrize(
+    "sore, extra_rounds_percent, rounds", [(0, 100, 6), (1, 50, 4), (3, 50, 4), (4, 0, 2), (10, 0, 2)]
+)
+def test_sore_muscles_mean_fewer_rounds_and_the_same_movements(
+    sore: int, extra_rounds_percent: int, rounds: int
+) -> None:
+    found = care(lift(3), sore_muscles=sore)
+    assert found.extra_rounds_percent == extra_rounds_percent
+    best = offer(ONE_LIFT, found.over(Asked(minutes=30, room=SINGLE)))
+    assert best.session is not None
+    assert best.session.rounds() == rounds
+    assert {s.movement for s in best.session.segments if s.kind == "work"} == {BOTH.slug}
+    assert best.missing_ms is None
+
+
+def test_the_fewest_rounds_leave_the_minimum_of_every_block() -> None:
+    two = plan(
+        work(BOTH.slug, rounds=RoundsRange(min=2, max=5)),
+        work(HAND.slug, id="second", rounds=RoundsRange(min=1, max=4)),
+    )
+    rounds = [
+        {b.id: b.rounds for b in session(two, minutes=60, extra_rounds_percent=percent).blocks}
+        for percent in (100, 50, 0)
+    ]
+    assert rounds == [{"circuit": 5, "second": 4}, {"circuit": 3, "second": 2}, {"circuit": 2, "second": 1}]
+
+
+PROFILES = [
+    # profile, practice, cool-down of three minutes at least, more time to get down
+    (ProfileFlag.novice, True, False, False),
+    (ProfileFlag.older, False, True, True),
+    (ProfileFlag.pregnant, False, True, True),
+    (ProfileFlag.high_blood_pressure, False, True, False),
+]
+
+
+@pytest.mark.parametrize("flag, practised, cool_down, to_floor", PROFILES)
+def test_a_profile_changes_what_the_person_said_it_may_and_shows_its_caution(
+    flag: ProfileFlag, practised: bool, cool_down: bool, to_floor: bool
+) -> None:
+    found = care(lift(3), flags=(flag,))
+    assert (found.practice_required, found.careful_cool_down, found.careful_to_floor) == (
+        practised,
+        cool_down,
+        to_floor,
+    )
+    assert found.cautions == (CAUTIONS[flag],)
+
+
+def test_in_pregnancy_clearance_comes_first_and_the_urgent_signs_are_named() -> None:
+    said = CAUTIONS[ProfileFlag.pregnant]
+    assert said.index("cleared") < said.index("lie on your back") < said.index("Bleeding")
+
+
+def test_who_does_a_movement_for_the_first_time_practises_and_is_offered_no_rounds_for_it() -> None:
+    """A movement known in another form is not new, but practised; one never worked is."""
+    new, other_form = care(), care(lift(3, of={"form": "two", "kit": Kit.pair}))
+    only_hurt = care(lift(3, sets=(), pain=2, advice=Advice.retry_unloaded))
+    assert (new.first_time, other_form.first_time, only_hurt.first_time) == (True, False, True)
+    assert all(one.practice_required for one in (new, other_form, only_hurt))
+
+
+def test_what_is_done_today_counts_and_not_what_the_plan_names() -> None:
+    """Without a weight the movement is done in another form, which is new."""
+    assert care(lift(3)).practice_required is False
+    assert care(lift(3), room=Room()).practice_required is True
+
+
+def test_several_reasons_are_said_in_one_sentence() -> None:
+    of = plan(practice(movements=(BOTH.slug, HAND.slug)), work(BOTH.slug, HAND.slug))
+    assert care(of=of).said == ("Practice stays: Both hands lift is new, and 1 more.",)
+    assert care(of=plan(work(BOTH.slug))).said == ()
+
+
+def test_the_care_comes_from_the_records_themselves() -> None:
+    made = record(session(ONE_LIFT, minutes=20), loads_g={BOTH.slug: 10_000})
+    held = history_of([made])
+    assert care_for(ONE_LIFT, SINGLE, held, today=made.local_date) == Care()
+    later = care_for(ONE_LIFT, SINGLE, held, today=made.local_date + timedelta(days=14))
+    assert (later.practice_required, later.extra_rounds_percent) == (True, 0)
+
+
+def test_care_leaves_the_rest_of_the_question_alone() -> None:
+    asked = Asked(minutes=25, room=SINGLE, rounds=3, side_change=False)
+    assert Care().over(asked) == asked
+    over = Care(practice_required=True).over(asked)
+    assert (over.minutes, over.rounds, over.practice_required) == (25, 3, True)
