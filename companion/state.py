@@ -29,15 +29,25 @@ class Screen(StrEnum):
 
 @dataclass
 class Live:
-    """A session in progress. ``zero_ms`` is where session time 0 lies on the monotonic clock."""
+    """A session in progress. ``zero_ms`` is where session time 0 lies on the monotonic clock.
+
+    ``said`` is what the last re-fit changed, said in the segment ``said_at`` by index.
+    """
 
     run_id: str
     state: RunState
     started_at: datetime
-    finish_at: datetime
+    promised_at: datetime
     zero_ms: int
     cue_times_ms: tuple[int, ...] = ()
     gap_ms: int = 0
+    said: str = ""
+    said_at: int = 0
+
+    @property
+    def finish_at(self) -> datetime:
+        """The promised finish, or the one promised anew on the way."""
+        return self.state.finish_at or self.promised_at
 
 
 @dataclass

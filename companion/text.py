@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from engine.fitted import FittedItem, FittedSession
-from engine.movement import Joint, MovementPattern, Side
+from engine.movement import Changing, Joint, MovementPattern, Side
 from engine.pain import Advice
 from engine.plan import Count, Dose, DoseUnit
 from engine.segment import Chosen, Kind, Segment
@@ -66,6 +66,13 @@ def form_words(chosen: Chosen) -> str:
     return "" if chosen.form_name.lower() == chosen.name.lower() else chosen.form_name
 
 
+def change_words(chosen: Chosen | None, side: Side | None) -> str:
+    """“Then change legs: right”; what changes is the hand, the leg, or the whole side."""
+    what = {Changing.hand: "hands", Changing.leg: "legs"}
+    changing = chosen.changes if chosen and chosen.changes else Changing.side
+    return f"Then change {what.get(changing, 'sides')}: {side}"
+
+
 def item_words(item: FittedItem | None) -> str:
     return dose_words(item.dose) if item else ""
 
@@ -80,10 +87,10 @@ def session_words(session: FittedSession) -> str:
     return ", ".join(parts)
 
 
-def spans(session: FittedSession) -> list[tuple[int, int, str, str]]:
-    """The session for the time strip: start, end, kind, and the name of its stretch."""
+def spans(segments: tuple[Segment, ...]) -> list[tuple[int, int, str, str]]:
+    """Segments for the time strip: start, end, kind, and the name of its stretch."""
     start_ms, found = 0, []
-    for segment in session.segments:
+    for segment in segments:
         end_ms = start_ms + segment.planned_ms
         found.append((start_ms, end_ms, segment.kind.value, _stretch(segment)))
         start_ms = end_ms

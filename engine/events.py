@@ -113,7 +113,7 @@ class Refitted(_Event):
     """What is still to come was fitted again; the result stands here and is never recomputed.
 
     ``segments`` follow the one that is on. ``finish_at`` is a new promised finish, None where the promise
-    stays as it was.
+    stays as it was. What only gave something up for the finish can be taken back.
     """
 
     kind: Literal["refitted"] = "refitted"
@@ -121,6 +121,7 @@ class Refitted(_Event):
     items: tuple[AddedItem, ...] = ()
     said: Sentence
     finish_at: AwareDatetime | None = None
+    can_be_taken_back: bool = False
 
 
 class Ended(_Event):

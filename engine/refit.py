@@ -21,6 +21,8 @@ from engine.wording import rounds_words
 LATE_FROM_MS = 60_000
 """A finish is kept while it is missed by less than a minute. † Our judgement, no source."""
 
+KEPT = "Everything is kept; the finish is later."
+
 
 @dataclass(frozen=True)
 class _Cut:
@@ -52,6 +54,18 @@ def hold_finish(state: RunState, left_ms: int) -> Refit | None:
         return None
     segments = _after(stands, cut)
     return Refit(segments=(*stands.rest_of_interval, *segments), said=_said(stands, cut, segments))
+
+
+def keep_everything(state: RunState) -> Refit | None:
+    """What the last re-fit for the finish gave up, taken back; None where there is nothing to take back.
+
+    Whoever takes it back promises a later finish.
+    """
+    ids = [segment.id for segment in state.before_refit]
+    if state.current is None or state.current.id not in ids:
+        return None
+    behind = state.before_refit[ids.index(state.current.id) + 1 :]
+    return None if behind == state.coming else Refit(segments=behind, said=KEPT)
 
 
 def _best(stands: Stands, decisions: list[tuple[_Step, ...]], budget_ms: int) -> _Cut | None:

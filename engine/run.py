@@ -80,12 +80,14 @@ class RunState(Model):
     ``elapsed_ms`` counts up to ``since_ms``; while time runs in the segment, the time since is added to it.
     ``extra_ms`` is rest added to the current segment. ``holding`` is true while a self-paced hold is timed;
     its time is banked in ``banked_ms``. ``segments`` are what is run, re-fits included; ``taken_out`` were
-    begun before a re-fit took them out. ``finish_at`` is a promise made anew on the way.
+    begun before a re-fit took them out; ``before_refit`` is what the last re-fit changed, where it can be
+    taken back. ``finish_at`` is a promise made anew on the way.
     """
 
     session: FittedSession
     segments: tuple[Segment, ...]
     taken_out: tuple[Segment, ...] = ()
+    before_refit: tuple[Segment, ...] = ()
     status: Status = Status.ready
     index: int = 0
     entered_ms: int = 0
@@ -346,6 +348,7 @@ def _refit(state: RunState, event: Refitted) -> RunState:
         update={
             "segments": kept,
             "taken_out": state.taken_out + gone,
+            "before_refit": state.segments if event.can_be_taken_back else (),
             "session": state.session.with_items((added.block, added.item) for added in event.items),
             "changes": (*state.changes, Change(session_ms=state.at_ms, said=event.said)),
             "finish_at": event.finish_at or state.finish_at,

@@ -32,6 +32,8 @@ class Kind(StrEnum):
 
 BETWEEN = frozenset({Kind.get_ready, Kind.rest, Kind.transition})
 """What stands between intervals; its movement, where it has one, is the one to come."""
+WITH_SIDES = frozenset({Kind.work, Kind.practice, Kind.cool_down})
+"""What a side works in."""
 _SIDES_AND_CHANGE = frozenset({Kind.work, Kind.practice, Kind.side_change})
 
 

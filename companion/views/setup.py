@@ -79,7 +79,7 @@ def _nothing_fits(found: Offer) -> ft.Control:
 
 
 def _fitted(session: FittedSession, found: Offer, do: Actions) -> list[ft.Control]:
-    shown = spans(session)
+    shown = spans(session.segments)
     return [
         words(session_words(session), size=Type.LEAD, strong=True),
         time_strip(shown),

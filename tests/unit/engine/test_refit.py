@@ -5,7 +5,8 @@ from __future__ import annotations
 from builders import BOTH, HAND, LEG, Journal, cool_down, plan, session, warm_up, work
 
 from engine.plan import Allowance, Buys, GiveUp, RoundsRange
-from engine.refit import Refit, hold_finish
+from engine.refit import Refit, hold_finish, keep_everything
+from engine.run import at
 from engine.segment import Kind, total_ms
 
 THREE_ROUNDS = plan(work(BOTH.slug, HAND.slug, rounds=RoundsRange(min=2, max=4)))
@@ -54,6 +55,20 @@ def test_below_the_coachs_minimum_nothing_can_be_given_up_unless_the_plan_permit
     refit = hold_finish(again.state, 180_000)
     assert refit is not None
     assert rounds_in(refit) == 1
+
+
+def test_what_was_given_up_for_the_finish_can_be_taken_back_until_something_else_changes() -> None:
+    run = run_to(30)
+    planned = run.state.segments
+    refit = hold_finish(run.state, run.state.remaining_session_at(run.state.at_ms) - 90_000)
+    assert refit is not None
+    fields = {"segments": refit.segments, "said": refit.said}
+    run.write("refitted", 31_000, **fields, can_be_taken_back=True)
+    back = keep_everything(run.state)
+    assert back is not None
+    run.write("refitted", 90_000, segments=keep_everything(at(run.state, 90_000)).segments, said=back.said)
+    assert run.state.segments == planned
+    assert keep_everything(run.state) is None
 
 
 def test_the_round_that_has_begun_stays() -> None:

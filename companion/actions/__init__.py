@@ -1,0 +1,12 @@
+"""One function for each intention of the person: engine, then storage, then state."""
+
+from companion.actions.hurting import Hurting
+from companion.actions.opening import Opening
+from companion.actions.reviewing import Reviewing
+
+
+class Actions(Opening, Hurting, Reviewing):
+    """Everything a person can do; store, clock and cues are swapped by whoever keeps their protocol."""
+
+
+__all__ = ["Actions"]

@@ -1,0 +1,58 @@
+"""Opening: what is kept is read, and a session that was cut off stands where it stood."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import timedelta
+
+from companion.actions.fitting import Fitting
+from companion.actions.running import Running
+from companion.state import Live, Screen
+from engine.events import Returned
+from engine.plan import SessionPlan
+from engine.record import ProfileFlag
+from engine.review import iso_week
+from engine.run import Status, replay
+
+
+class Opening(Fitting, Running):
+    async def open(self, samples: Callable[[], tuple[SessionPlan, ...]]) -> None:
+        """Reads what is kept: profile, plans, kit, and a session that was cut off."""
+        state, store = self.state, self.store
+        state.profile = await store.profile()
+        state.plans = await store.plans() or samples()
+        owned = await store.kit()
+        if owned is not None:
+            state.kit, state.without = owned.dumbbells, owned.absent
+        state.plan_id = state.plan_id or state.plans[0].id
+        state.week = iso_week(self.now().date())
+        state.screen = Screen.setup if state.profile else Screen.cautions
+        self._remember(await store.records())
+        self.refit()
+        await self._return_to_run()
+        troubles = await store.troubles()
+        state.problem = " ".join(trouble.message for trouble in troubles)
+        state.on_change()
+
+    async def _return_to_run(self) -> None:
+        record = None if self.state.read_only else await self.store.running()
+        if record is None:
+            return
+        run = replay(record)
+        last_wall = record.events[-1].wall if record.events else record.started_at
+        zero_ms = self.clock.monotonic_ms() - run.at_ms
+        self.state.live = Live(record.run_id, run, record.started_at, record.finish_at, zero_ms)
+        self.state.screen = Screen.running
+        if run.status is Status.ended:
+            self.state.screen = Screen.log
+        elif run.status is not Status.ready:
+            away = max(timedelta(0), self.now() - last_wall)
+            self.state.live.gap_ms = int(away.total_seconds() * 1000)
+            await self._event(Returned, away_ms=self.state.live.gap_ms)
+
+    async def accept_cautions(self, flags: tuple[ProfileFlag, ...]) -> None:
+        """The person has read the cautions and checked the room."""
+        profile = self._profile()
+        self.state.profile = profile.model_copy(update={"cautions_read_at": self.now(), "flags": flags})
+        await self.store.save_profile(self.state.profile)
+        self._show(Screen.setup)

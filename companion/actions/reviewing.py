@@ -1,0 +1,61 @@
+"""The log of a session that is over, and the week it belongs to."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from companion.actions.fitting import Fitting
+from companion.state import Screen
+from engine.record import LogAnswers, SetAnswer, record_from
+from engine.review import iso_week, week_before
+from storage.protocol import amended_records
+
+
+class Reviewing(Fitting):
+    def log_effort(self, effort: float | None) -> None:
+        self._answer(effort=effort)
+
+    def log_note(self, note: str) -> None:
+        self._answer(note=note[:2_000], quiet=True)
+
+    def log_set(self, key: str, **changes: object) -> None:
+        now = self.state.answers.exceptions.get(key, SetAnswer())
+        answer = SetAnswer.model_validate(now.model_dump() | changes)
+        self._answer(exceptions={**self.state.answers.exceptions, key: answer})
+
+    def _answer(self, *, quiet: bool = False, **changes: object) -> None:
+        self.state.answers = self.state.answers.model_copy(update=changes)
+        if not quiet:
+            self.state.on_change()
+
+    async def save_log(self) -> None:
+        """Makes the record, saves it, and only then lets go of the running record."""
+        live, profile = self._live(), self._profile()
+        record = record_from(
+            live.state,
+            self.state.answers,
+            record_id=live.run_id,
+            profile=profile,
+            started_at=live.started_at,
+            ended_at=live.started_at + timedelta(milliseconds=live.state.at_ms + live.state.away_ms),
+        )
+        await self.store.save_record(record)
+        await self.store.close_run()
+        self.state.live, self.state.answers = None, LogAnswers()
+        self._remember((record,))
+        self.refit()
+        self.state.said = "Saved."
+        await self.show_week(iso_week(record.local_date))
+
+    async def show_week(self, week: str | None = None) -> None:
+        self.state.week = week or self.state.week
+        self.state.weeks = await self.store.week_index()
+        self.state.records = await amended_records(self.store, self.state.week)
+        self._show(Screen.week)
+
+    async def step_week(self, weeks: int) -> None:
+        await self.show_week(week_before(self.state.week, -weeks))
+
+    def show_setup(self) -> None:
+        self.state.said = ""
+        self._show(Screen.running if self.state.live else Screen.setup)

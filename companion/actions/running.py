@@ -1,0 +1,242 @@
+"""The session as it runs: each event is written down, and only then takes effect."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import timedelta
+from typing import Any
+from uuid import uuid4
+
+from companion.actions.base import Base
+from companion.services.clock import diverged_ms, read
+from companion.services.cues import in_quiet_window
+from companion.state import Live, Screen
+from engine.cues import coming_cues
+from engine.events import (
+    Ended,
+    Ending,
+    Event,
+    HoldStarted,
+    HoldStopped,
+    Mark,
+    MoreRest,
+    Paused,
+    PositionLost,
+    Redone,
+    Refitted,
+    Resumed,
+    RunningRecord,
+    Skipped,
+    Started,
+    Ticked,
+    WentBack,
+)
+from engine.fitted import FittedSession
+from engine.movement import Movement, library
+from engine.record import LogAnswers
+from engine.refit import LATE_FROM_MS, hold_finish, keep_everything
+from engine.remainder import Refit
+from engine.run import Status, advance, at, begin
+from engine.segment import BETWEEN, total_ms
+from engine.spare import ease
+from engine.units import MS_PER_MIN
+
+MORE_REST_MS = 15_000
+LATER = "Nothing more may be given up; the finish is later."
+
+
+class Running(Base):
+    async def start(self) -> None:
+        """Opens the running record and starts the clock."""
+        session = self.state.session
+        if session is None or self.state.live is not None:
+            return
+        started_at = self.now()
+        promised_ms = max(session.total_ms, round(session.minutes * MS_PER_MIN))
+        finish_at = started_at + timedelta(milliseconds=promised_ms)
+        opening = RunningRecord(
+            run_id=str(uuid4()), started_at=started_at, zone=self.zone, finish_at=finish_at, session=session
+        )
+        await self.store.open_run(opening)
+        self.state.live = Live(
+            opening.run_id, begin(session), started_at, finish_at, self.clock.monotonic_ms()
+        )
+        self.state.answers = LogAnswers(loads_g=await self._last_loads(session))
+        await self._event(Started)
+        await self.cues.awake(True)
+        self._show(Screen.running)
+
+    async def _last_loads(self, session: FittedSession) -> dict[str, int]:
+        lifted = {(last.movement, last.form): last.load_g for last in await self.store.last_loads()}
+        chosen = [item.chosen for block in session.blocks if block.kind == "work" for item in block.items]
+        return {c.movement: lifted[c.movement, c.form] for c in chosen if (c.movement, c.form) in lifted}
+
+    def session_ms(self) -> int:
+        """Session time now."""
+        live = self.state.live
+        return 0 if live is None else max(live.state.at_ms, self.clock.monotonic_ms() - live.zero_ms)
+
+    def cue_is_near(self) -> bool:
+        """Whether nothing may repaint just now."""
+        live = self.state.live
+        return live is not None and in_quiet_window(live.cue_times_ms, self.session_ms())
+
+    async def watch(self) -> None:
+        """Called often while a session runs: enters what the clock begins, and notices a sleep."""
+        live = self.state.live
+        if live is None or live.state.status is not Status.running:
+            self._before = read(self.clock)
+            return
+        before, self._before = self._before, read(self.clock)
+        gap_ms = diverged_ms(before, self._before)
+        if gap_ms:
+            live.gap_ms = abs(gap_ms)
+            await self._event(Paused)
+            self.state.on_change()
+            return
+        index = live.state.index
+        moved = at(live.state, self.session_ms())
+        if moved.index == index:
+            return
+        live.state = moved
+        if moved.current is not None:
+            await self._write(Mark, segment_id=moved.current.id)
+        else:
+            await self._write(Ended, ending=Ending.finished)
+        await self._took_effect()
+
+    async def _took_effect(self) -> None:
+        """Shows what an event led to; a session that is over goes on to its log."""
+        if self._live().state.status is Status.ended:
+            await self.cues.awake(False)
+            self.state.screen = Screen.log
+        self.state.on_change()
+
+    async def _write(self, kind: type[Event], **fields: Any) -> None:
+        """Writes an event down, and only then lets it take effect; one after the other."""
+        live = self._live()
+        async with self._writing:
+            seq, now_ms = live.state.seq + 1, self.session_ms()
+            event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=self.now(), **fields)
+            await self.store.append(event)
+            live.state = advance(live.state, event)
+
+    async def _event(self, kind: type[Event], **fields: Any) -> None:
+        """An event of the person's: it moves the cues that are to come."""
+        await self._write(kind, **fields)
+        await self._hand_over_cues()
+
+    async def _hand_over_cues(self) -> None:
+        live = self._live()
+        cues, now_ms = coming_cues(live.state), self.session_ms()
+        for due in cues:  # due at the event itself, whose writing took a few milliseconds
+            if due.at_ms < now_ms:
+                await self.cues.play(due)
+        cues = tuple(c for c in cues if c.at_ms >= now_ms)
+        live.cue_times_ms = tuple(c.at_ms for c in cues)
+        if cues:
+            await self.cues.schedule(cues, session_ms=self.session_ms())
+        else:
+            await self.cues.cancel()
+
+    async def _do(self, kind: type[Event], **fields: Any) -> None:
+        await self._event(kind, **fields)
+        await self._took_effect()
+
+    async def pause(self) -> None:
+        await self._do(Paused)
+
+    async def _do_and_hold(self, kind: type[Event], **fields: Any) -> None:
+        """An event of the person's after which the promised finish may need the rest fitted again."""
+        await self._write(kind, **fields)
+        await self._hold_finish()
+
+    async def resume(self) -> None:
+        self._live().gap_ms = 0
+        await self._do_and_hold(Resumed)
+
+    async def tick(self) -> None:
+        """The self-paced item that is on is done."""
+        await self._do_and_hold(Ticked)
+
+    # The promised finish
+
+    async def _hold_finish(self) -> None:
+        """Fits the rest again where the finish would be missed; where nothing may go, the finish moves."""
+        live = self._live()
+        if live.state.status is Status.running and not live.state.finish_released:
+            left_ms = round((live.finish_at - self.now()) / timedelta(milliseconds=1))
+            late = live.state.remaining_session_at(live.state.at_ms) > left_ms + LATE_FROM_MS
+            refit = hold_finish(live.state, left_ms) if late else None
+            if refit is not None:
+                await self._refit(refit, can_be_taken_back=True)
+            elif late:
+                await self._finish_later(Refit(segments=live.state.coming, said=LATER))
+        await self._hand_over_cues()
+        await self._took_effect()
+
+    async def keep_everything(self) -> None:
+        """Takes back what was given up for the finish, which is later then."""
+        refit = keep_everything(self._live().state)
+        if refit is not None:
+            await self._finish_later(refit)
+            await self._hand_over_cues()
+        self.state.on_change()
+
+    async def _finish_later(self, refit: Refit) -> None:
+        state = self._live().state
+        left_ms = state.remaining_at(self.session_ms()) + total_ms(refit.segments)
+        await self._refit(refit, finish_at=self.now() + timedelta(milliseconds=left_ms))
+
+    async def _refit(self, refit: Refit, **fields: Any) -> None:
+        result = {"segments": refit.segments, "items": refit.items, "said": refit.said}
+        await self._write(Refitted, **result, **fields)
+        live = self._live()
+        live.said, live.said_at = refit.said, live.state.index
+
+    def _known(self) -> Mapping[str, Movement]:
+        """The movements that can take another's place: the library's, and those of the session's plan."""
+        session = self._live().state.session
+        plan = next((plan for plan in self.state.plans if plan.id == session.plan_id), None)
+        return plan.known_movements() if plan is not None else library()
+
+    def easier(self) -> Refit | None:
+        """The easier form of the movement in hand, None where there is none to be had here."""
+        return ease(self._live().state, self._known())
+
+    async def take_easier(self) -> None:
+        """Goes on in the easier form; an interval that is on begins again."""
+        refit, on = self.easier(), self._live().state.current
+        if refit is None or on is None:
+            return
+        await self._refit(refit)
+        await self._write(Resumed)
+        if on.kind not in BETWEEN:
+            await self._write(Skipped)
+        await self._hold_finish()
+
+    async def hold(self, on: bool) -> None:
+        await self._do(HoldStarted if on else HoldStopped)
+
+    async def skip(self) -> None:
+        await self._do_and_hold(Skipped)
+
+    async def back(self) -> None:
+        await self._do_and_hold(WentBack)
+
+    async def redo(self) -> None:
+        await self._do_and_hold(Redone)
+
+    async def more_rest(self) -> None:
+        await self._do_and_hold(MoreRest, added_ms=MORE_REST_MS)
+
+    async def position_lost(self) -> None:
+        await self._do(PositionLost)
+
+    async def end_early(self) -> None:
+        await self._do(Ended, ending=Ending.early)
+
+    def set_load(self, movement: str, load_g: int) -> None:
+        loads = {**self.state.answers.loads_g, movement: load_g}
+        self.state.answers = self.state.answers.model_copy(update={"loads_g": loads})
+        self.state.on_change()

@@ -1,0 +1,151 @@
+"""What moves on the running screen: the clock, the side that works, the pacer, the time held."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import TYPE_CHECKING, Literal
+
+import flet as ft
+
+from companion.text import clock_time, spans
+from companion.views.buttons import bound
+from companion.views.parts import clock_face, primary_button, quiet_button, words
+from companion.views.ruler import time_strip
+from companion.views.safe import safe_component
+from companion.views.side_shape import side_shape
+from companion.views.theme import MAX_TEXT_WIDTH, Role, Space, Type, clock_px
+from engine.movement import Side, StartsWith
+from engine.run import RunState
+from engine.segment import WITH_SIDES, Segment
+from engine.tempo import predicted_repetitions
+from engine.units import format_duration
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state import State
+
+TICK_S = 0.2
+
+
+def finish_words(state: State) -> str:
+    live = state.live
+    assert live is not None
+    return "" if live.state.finish_released else f"done by {clock_time(live.finish_at)}"
+
+
+def _repaint_with_time(do: Actions) -> None:
+    """Draws the component again a few times a second, but never while a cue is about to fire."""
+    _, set_now = ft.use_state(do.session_ms())
+
+    async def tick() -> None:
+        while True:
+            await asyncio.sleep(TICK_S)
+            if not do.cue_is_near():
+                set_now(do.session_ms())
+
+    running: ft.MutableRef[asyncio.Task[None] | None] = ft.use_ref(None)
+
+    async def begin() -> None:
+        running.current = asyncio.create_task(tick())
+
+    def end() -> None:
+        if running.current is not None:
+            running.current.cancel()
+
+    ft.use_effect(begin, [], end)
+
+
+@safe_component
+def live_clock(state: State, current: Segment, do: Actions) -> ft.Control:
+    """The leaf that repaints: what is left of the interval, the side, the pacer."""
+    _repaint_with_time(do)
+    live = state.live
+    if live is None:
+        return words("")
+    run, now_ms = live.state, do.session_ms()
+    left_ms = run.remaining_at(now_ms)
+    shown = format_duration(left_ms)
+    page = ft.context.page
+    width = min(page.width or 412, MAX_TEXT_WIDTH)
+    face = clock_face(shown, size=clock_px(width, shown, height=page.height or 915))
+    rows: list[ft.Control] = [ft.Row([face], alignment=ft.MainAxisAlignment.CENTER)]
+    if current.kind in WITH_SIDES and current.side is not None:
+        done = 1 - left_ms / max(1, current.planned_ms)
+        rows.append(side_shape(_side_word(current.side), done, height=112))
+        rows += _pacer(run, current, run.elapsed_at(now_ms))
+    return ft.Column(rows, spacing=Space.M, horizontal_alignment=ft.CrossAxisAlignment.CENTER)
+
+
+def _side_word(side: Side) -> Literal["left", "right", "both"]:
+    return side.value
+
+
+_PHASES = ("lower", "pause", "lift", "top")
+
+
+def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]:
+    """Which phase of which repetition: from the movement's own starting phase."""
+    item = run.session.item(current)
+    if item is None or item.tempo is None or item.chosen.starts_with is StartsWith.hold:
+        return []
+    wanted = predicted_repetitions(current.planned_ms, item.tempo)
+    said = pace_words(item.tempo, item.chosen.starts_with, elapsed_ms)
+    if wanted is None or said is None:
+        return []
+    number, phase = said
+    return [words(f"{min(number, wanted)} of {wanted} · {phase}", size=Type.TITLE, name="")]
+
+
+def pace_words(tempo: str, starts_with: StartsWith, elapsed_ms: int) -> tuple[int, str] | None:
+    """The repetition (from 1) and its phase at a moment of the interval; None for an ``X`` tempo."""
+    lengths = [float("nan") if part == "X" else int(part) * 1000 for part in tempo.split("-")]
+    if any(length != length for length in lengths):
+        return None
+    order = (2, 3, 0, 1) if starts_with is StartsWith.lifting else (0, 1, 2, 3)
+    number, into_ms = divmod(elapsed_ms, int(sum(lengths)))
+    for phase in order:
+        if into_ms < lengths[phase]:
+            return number + 1, _PHASES[phase]
+        into_ms -= int(lengths[phase])
+    return number + 1, _PHASES[order[-1]]
+
+
+@safe_component
+def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
+    """A hold: time in good position is banked and can be interrupted and resumed."""
+    _repaint_with_time(do)
+    live = state.live
+    if live is None:
+        return words("")
+    run, item = live.state, live.state.session.item(current)
+    assert item is not None
+    assert item.dose is not None
+    banked_ms = run.banked_at(do.session_ms())
+    shown = f"{format_duration(banked_ms)} held of {item.dose.low} s"
+    label = "Leave the hold" if run.holding else "Hold"
+    return ft.Column(
+        [
+            words(shown, size=Type.TITLE, strong=True),
+            ft.Row(
+                [
+                    primary_button(label, bound(do.hold, not run.holding), expand=True),
+                    quiet_button("Position lost", bound(do.position_lost), expand=True),
+                ]
+            ),
+        ],
+        spacing=Space.S,
+    )
+
+
+@safe_component
+def strip(state: State) -> ft.Control:
+    """The session's time with a mark at the present, redrawn once for each segment."""
+    live = state.live
+    if live is None:
+        return words("")
+    run = live.state
+    past_ms = sum(segment.planned_ms for segment in run.segments[: run.index])
+    return ft.Column(
+        [time_strip(spans(run.segments), now_ms=past_ms), words(finish_words(state), colour=Role.INK_SOFT)],
+        spacing=Space.XS,
+    )
