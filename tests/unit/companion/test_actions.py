@@ -1,0 +1,233 @@
+"""What a person does, through the actions: the finish holds, and nothing that hurt comes again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+
+import pytest
+from builders import BOTH, HAND, movement, plan, warm_up, work
+
+from companion.actions import Actions
+from companion.services.cues import RecordingCuePlayer
+from companion.state import Screen, State
+from engine.cues import CueKind
+from engine.movement import Joint, Kit, MovementPattern, Side
+from engine.pain import Advice, PainKind
+from engine.plan import RoundsRange, SessionPlan
+from engine.run import Status
+from engine.segment import BETWEEN
+from storage.memory import MemoryStore
+
+BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
+HARD = movement("hard-hinge", pattern=MovementPattern.hinge, easier="easy-hinge")
+EASY = movement("easy-hinge", pattern=MovementPattern.hinge)
+PLAN = plan(
+    work("hard-hinge", HAND.slug, rounds=RoundsRange(min=2, max=4)), movements=(HARD, EASY, BOTH, HAND)
+)
+"""Get ready 10; a round with two weights: 60, rest 30, 60, rest 30."""
+
+
+class HandClock:
+    """A clock that goes on only when told to; the wall clock goes with it."""
+
+    def __init__(self) -> None:
+        self.ms = 0
+        self.slept_ms = 0
+
+    def monotonic_ms(self) -> int:
+        return self.ms
+
+    def now(self) -> datetime:
+        return BEGAN + timedelta(milliseconds=self.ms + self.slept_ms)
+
+
+class Person:
+    """Somebody using the application, with a clock in their hand."""
+
+    def __init__(self, store: MemoryStore | None = None) -> None:
+        self.clock, self.cues = HandClock(), RecordingCuePlayer()
+        self.state = State()
+        self.store = store or MemoryStore()
+        self.do = Actions(self.state, store=self.store, clock=self.clock, cues=self.cues)
+
+    async def open(self, of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
+        await self.do.open(lambda: (of,))
+        await self.do.accept_cautions(())
+        await self.do.choose_kit(Kit.pair)
+        self.do.set_minutes(minutes)
+        return self
+
+    async def later(self, seconds: float) -> None:
+        """Time goes by in small steps, as the application watches it."""
+        for _ in range(round(seconds * 2)):
+            self.clock.ms += 500
+            await self.do.watch()
+
+    @property
+    def run(self):
+        assert self.state.live is not None
+        return self.state.live.state
+
+    def movements_to_come(self) -> set[str | None]:
+        return {segment.movement for segment in self.run.coming if segment.kind not in BETWEEN}
+
+
+async def started(of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
+    person = await Person().open(of, minutes=minutes)
+    await person.do.start()
+    return person
+
+
+async def hurts(person: Person, **said: object) -> None:
+    await person.do.something_hurts()
+    person.do.describe_pain(**{"kind": PainKind.joint, "joint": Joint.knee, "side": Side.left, **said})
+
+
+async def test_what_hurt_does_not_come_again_in_this_session() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    assert person.do.advice() is Advice.swap_and_hold
+    await person.do.answer_pain("without")
+    assert person.movements_to_come() == {"easy-hinge", HAND.slug}
+    assert person.run.current.kind == "rest"
+    assert person.state.live.said == "Easy hinge instead of Hard hinge, to spare the left knee."
+    assert person.run.finish_released
+
+
+async def test_a_session_with_a_swap_is_logged_with_the_movement_that_was_done() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.answer_pain("without")
+    await person.later(800)
+    assert person.state.screen is Screen.log
+    await person.do.save_log()
+    (record,) = await person.store.records()
+    assert {done.movement for done in record.sets} == {"hard-hinge", "easy-hinge", HAND.slug}
+    assert [note.movement for note in record.pains] == ["hard-hinge"]
+    assert [change.said for change in record.changes] == [
+        "Easy hinge instead of Hard hinge, to spare the left knee."
+    ]
+
+
+async def test_pain_said_in_a_rest_belongs_to_the_movement_just_done() -> None:
+    person = await started()
+    await person.later(80)
+    await hurts(person, rating=3)
+    await person.do.answer_pain("without")
+    assert person.run.pains[0].movement == "hard-hinge"
+    assert person.run.current.kind == "rest"
+    assert HAND.slug in person.movements_to_come()
+
+
+async def test_nothing_is_advised_and_going_on_is_not_offered_before_it_is_said_what_hurts() -> None:
+    person = await started()
+    await person.later(30)
+    await person.do.something_hurts()
+    assert person.do.advice() is None
+    assert person.cues.played[-1].kind is CueKind.stop
+    assert person.run.status is Status.paused
+
+
+async def test_after_a_pause_a_round_is_given_up_so_that_the_finish_holds() -> None:
+    person = await started()
+    promised = person.state.live.finish_at
+    assert promised == BEGAN + timedelta(minutes=14)
+    await person.later(30)
+    await person.do.pause()
+    await person.later(300)
+    await person.do.resume()
+    assert person.state.live.said.startswith("1 round less")
+    left = timedelta(milliseconds=person.run.remaining_session_at(person.do.session_ms()))
+    assert person.do.now() + left <= promised == person.state.live.finish_at
+
+
+async def test_what_was_given_up_can_be_taken_back_and_the_finish_is_later_then() -> None:
+    person = await started()
+    await person.later(30)
+    await person.do.pause()
+    await person.later(300)
+    planned = person.run.segments
+    await person.do.resume()
+    await person.later(5)
+    await person.do.keep_everything()
+    assert person.run.segments == planned
+    assert person.state.live.finish_at > BEGAN + timedelta(minutes=14)
+    await person.do.pause()
+    await person.later(10)
+    await person.do.resume()
+    assert person.run.segments == planned
+
+
+async def test_where_nothing_may_be_given_up_the_finish_moves_and_says_so() -> None:
+    person = await started(minutes=7)
+    assert person.run.session.rounds() == 2
+    await person.later(30)
+    await person.do.pause()
+    await person.later(200)
+    planned = person.run.segments
+    await person.do.resume()
+    assert person.run.segments == planned
+    assert person.state.live.said == "Nothing more may be given up; the finish is later."
+    assert person.state.live.finish_at > BEGAN + timedelta(minutes=7)
+
+
+async def test_a_slow_warm_up_costs_a_round_at_the_tick_and_not_before() -> None:
+    of = plan(warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug, rounds=RoundsRange(min=1, max=5)))
+    person = await started(of, minutes=10)
+    rounds = person.run.session.rounds()
+    await person.later(300)
+    assert max(segment.round or 0 for segment in person.run.segments) == rounds
+    await person.do.tick()
+    assert max(segment.round or 0 for segment in person.run.segments) < rounds
+
+
+async def test_after_a_pain_stop_nothing_hurries_anyone() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, kind=PainKind.muscle, joint=None, side=None, rating=2)
+    await person.later(400)
+    await person.do.answer_pain("go_on")
+    assert person.run.segments == person.run.session.segments
+    await person.do.pause()
+    await person.do.resume()
+    assert person.run.segments == person.run.session.segments
+
+
+async def test_an_easier_form_begins_the_interval_again() -> None:
+    person = await started()
+    await person.later(40)
+    await person.do.position_lost()
+    assert person.do.easier().said == "Easy hinge instead of Hard hinge from now on."
+    await person.do.take_easier()
+    assert (person.run.current.kind, person.run.current.movement) == ("get_ready", "easy-hinge")
+    await person.later(15)
+    assert (person.run.current.kind, person.run.current.movement) == ("work", "easy-hinge")
+
+
+@pytest.mark.parametrize("into", [lambda p: p.do.pause(), lambda p: p.do.position_lost()])
+async def test_a_session_found_again_goes_on_with_what_was_changed(into: Callable[[Person], object]) -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.answer_pain("without")
+    await person.later(40)
+    await into(person)
+    again = Person(person.store)
+    again.clock.ms = person.clock.ms + 60_000
+    await again.do.open(lambda: (PLAN,))
+    assert again.state.screen is Screen.running
+    assert again.run.segments == person.run.segments
+    assert again.run.status is Status.paused
+    assert again.run.finish_released
+
+
+async def test_a_sleep_of_the_computer_pauses_and_asks() -> None:
+    person = await started()
+    await person.later(30)
+    person.clock.slept_ms += 90_000
+    await person.do.watch()
+    assert person.run.status is Status.paused
+    assert person.state.live.gap_ms == 90_000
