@@ -105,6 +105,16 @@ class Case:
         """Whether the movement, in whatever form, went well the last time."""
         return not self.past or self.past[-1].sound
 
+    def limited(self, load_g: int) -> int:
+        """A load no heavier than the one at which the movement did not go well the last time; no weight,
+        where it did not go well without one."""
+        if self.sound:
+            return load_g
+        last = self.past[-1]
+        if last.key.kit is Kit.none:
+            return 0
+        return min(load_g, last.load_g or load_g) if last.key.same_form(self.lift.key) else load_g
+
     @property
     def trouble(self) -> str:
         """What was wrong the last time, in words."""

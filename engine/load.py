@@ -123,7 +123,7 @@ def _first_time(case: Case) -> LoadProposal:
 
 
 def _carried_over(case: Case, basis: _Basis) -> LoadProposal:
-    load_g = at_most(case.weights_g, basis.load_g)
+    load_g = at_most(case.weights_g, case.limited(basis.load_g))
     known = basis.exposure
     go_on = "Find the load, with 3 or more repetitions left."
     if not case.sound:
@@ -143,7 +143,7 @@ def _away_percent(days: int) -> int:
 def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
     days = case.days_since(basis.exposure)
     percent = _away_percent(days)
-    load_g = case.percent_of(basis.load_g, percent)
+    load_g = case.percent_of(case.limited(basis.load_g), percent)
     share = "about half the load" if percent == FIRST_TIME_PERCENT else f"{100 - percent} % less"
     reason = f"{days} days away: {share}, {case.words(load_g)}, and the minimum of rounds."
     return case.proposal(Step.after_absence, load_g, reason, minimum_of_rounds=True)

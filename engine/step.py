@@ -38,12 +38,12 @@ FIRST_HEAVIER_ROUNDS = 2
 def after_session(case: Case, session: Exposure) -> LoadProposal:
     """The proposal after a session with this key, or its pause, whose loads are known."""
     rung = rung_of(session, case.lift.key) or Rung(load_g=0)
-    load_g = at_most(case.weights_g, rung.load_g)
+    load_g = at_most(case.weights_g, case.limited(rung.load_g))
+    if not (case.sound and case.ladder[-1].sound):
+        return _after_unsound(case, load_g)
     if load_g < rung.load_g:
         reason = f"{case.words(rung.load_g)} cannot be had today: {case.words(load_g)} is the next below."
         return case.proposal(Step.lighter, load_g, reason)
-    if not (case.sound and case.ladder[-1].sound):
-        return _after_unsound(case, load_g)
     days = case.days_since(session)
     if days > FRESH_DAYS:
         reason = f"{days} days away: {case.words(load_g)} again, with practice first."

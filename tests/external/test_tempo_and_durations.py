@@ -12,9 +12,10 @@ from ortools.sat.python import cp_model
 
 from companion import cli
 from engine.choose import Room
+from engine.exposure import LoadKey
 from engine.fit import Asked, fitted, pose, solve
 from engine.fitted import FittedSession
-from engine.movement import Kit
+from engine.movement import Kit, MovementPattern, library
 from engine.plan import (
     Allowance,
     Buys,
@@ -25,8 +26,9 @@ from engine.plan import (
     TimedPractice,
     WarmUpItem,
 )
+from engine.progress import pause_key
 from engine.segment import Kind, total_ms
-from engine.tempo import predicted_repetitions
+from engine.tempo import parse_tempo, predicted_repetitions, tempo_sentence, time_under_tension_ms
 
 SIX = tuple(movement(f"move-{number}") for number in range(1, 7))
 """Six movements without sides."""
@@ -59,6 +61,68 @@ def test_repetitions_are_the_whole_ones_that_fit(
 def test_as_fast_as_possible_predicts_nothing(tempo: str) -> None:
     """X has no duration: tempos of PMC7196738."""
     assert predicted_repetitions(40_000, tempo) is None
+
+
+@pytest.mark.parametrize("tempo", ["2-0-X-0", "4-0-X-0", "6-0-X-0"])
+def test_as_fast_as_possible_says_that_it_is_not_predictable(tempo: str) -> None:
+    """Tempos of PMC7196738."""
+    assert "not predictable" in tempo_sentence(40_000, tempo)
+    assert time_under_tension_ms(40_000, tempo) is None
+
+
+def test_a_slower_tempo_means_fewer_repetitions_and_longer_tension_in_each() -> None:
+    """The tempos of PMC6006544, in 60 s: 15, 7 and 6 repetitions; each 4, 8 and 10 s under tension."""
+    tempos = ("2-0-2-0", "5-0-3-0", "6-0-4-0")
+    repetitions = [predicted_repetitions(60_000, tempo) for tempo in tempos]
+    assert repetitions == [15, 7, 6]
+    tension_ms = [time_under_tension_ms(60_000, tempo) for tempo in tempos]
+    assert [total // count for total, count in zip(tension_ms, repetitions, strict=True)] == [
+        4_000,
+        8_000,
+        10_000,
+    ]
+
+
+SAMPLES = Path(cli.__file__).parent / "samples" / "plans"
+
+
+def sample_plans() -> list[SessionPlan]:
+    return [
+        SessionPlan.model_validate_json(path.read_text("utf-8")) for path in sorted(SAMPLES.glob("*.json"))
+    ]
+
+
+def test_every_sample_keeps_its_repetitions_and_our_pauses_between_half_a_second_and_eight() -> None:
+    """0.5–8 s a repetition do alike, over 10 s does less: Schoenfeld, Ogborn & Krieger 2015, Sports Med
+    45:577–585."""
+    tempos = {m.tempo for one in sample_plans() for block in one.work_blocks() for m in block.movements}
+    assert tempos
+    for tempo in tempos:
+        assert 500 <= (parse_tempo(tempo).repetition_ms or 0) <= 8_000
+    key = LoadKey(movement="lift", form="one", kit=Kit.single, interval_ms=60_000, tempo="4-0-3-0")
+    assert pause_key(key) is not None, "8 s"
+    assert pause_key(key.model_copy(update={"tempo": "4-0-4-0"})) is None, "9 s"
+
+
+def test_the_rests_of_the_samples_are_those_of_endurance_circuits() -> None:
+    """20–60 s: de Salles 2009, Sports Med 39:765–777 (the values from memory)."""
+    for one in sample_plans():
+        for block in one.work_blocks():
+            assert 20 <= block.rest_s <= 60
+            assert 20 <= (block.round_rest_s or block.rest_s) <= 60
+
+
+def test_a_sample_circuit_of_four_holds_what_training_short_of_time_keeps() -> None:
+    """A squat, a pull and a push, and 4 sets a week of each in two sessions: Iversen 2021, Sports Med
+    51:2079–2095."""
+    circuits = [b for one in sample_plans() for b in one.work_blocks() if len(b.movements) == 4]
+    assert circuits
+    for block in circuits:
+        patterns = {library()[item.movement].pattern for item in block.movements}
+        assert MovementPattern.squat in patterns
+        assert patterns & {MovementPattern.horizontal_pull, MovementPattern.vertical_pull}
+        assert patterns & {MovementPattern.horizontal_push, MovementPattern.vertical_push}
+        assert 2 * block.rounds.min >= 4
 
 
 def minute_items(warm_up_s: int) -> tuple[WarmUpItem, ...]:

@@ -138,10 +138,12 @@ def test_nothing_rises_after_an_unsound_session_and_two_in_a_row_take_a_weight_o
     assert (again.step, again.load_g) == (Step.lighter, 8_000)
 
 
-def test_pain_in_another_form_of_the_movement_counts_too() -> None:
+def test_pain_at_a_lighter_weight_or_at_none_limits_the_load() -> None:
     free = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
-    hurt = account(1, None, key=free, pain=2)
-    assert proposed(*twice(), hurt, weights_g=KILOS).load_g == 10_000
+    shorter = MINUTE.model_copy(update={"interval_ms": 40_000})
+    assert proposed(*twice(), account(1, None, key=free, pain=2), weights_g=KILOS).load_g == 0
+    assert proposed(*twice(), account(1, 6_000, key=shorter, pain=2), weights_g=KILOS).load_g == 6_000
+    assert proposed(*twice(), account(1, 6_000, key=PAIR, pain=2), weights_g=KILOS).load_g == 10_000
 
 
 def test_an_effort_that_was_not_said_is_asked_for() -> None:
