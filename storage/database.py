@@ -2,7 +2,7 @@
 
     profile.json  kit.json  plans.json   one file a concern
     records/2026-03.json …               records, amendments and tombstones of a month
-    index.json                           weekly figures, counted again from the months when not theirs
+    index.json  history.json             weekly figures and history, made again from months that have changed
     running.jsonl                        the session in progress
 
 Every file is kept in two generations. Nothing is held in memory between two calls, so that a store may be
@@ -13,18 +13,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 from typing import TypeVar
 
 from engine.events import Event, RunningRecord
+from engine.history import History
 from engine.model import Model
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import in_order
 from storage.durable import Documents, DurableStorage
+from storage.histories import HistoryFolds
 from storage.models import KitOwned, LastLoad, Tombstone
-from storage.months import MonthFiles
+from storage.months import MonthFiles, ReadMonth
 from storage.periods import month_of, months_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
@@ -85,7 +88,7 @@ class NativeStore:
         month = index.month_of(record.id)
         if month is None:
             self._months.add(record)
-            self._index().refresh()
+            self._refresh()
         else:
             is_new(self._months.record(month, record.id), record)
         return True
@@ -106,7 +109,7 @@ class NativeStore:
         if month is None:
             raise StorageProblem(Cause.no_such_record, amendment.record_id)
         self._months.amend(month, amendment)
-        self._index().refresh()
+        self._refresh()
 
     async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
         month = self._index().month_of(record_id)
@@ -124,6 +127,7 @@ class NativeStore:
         month = self._index().month_of(record_id) or month_of(at)
         self._months.erase(month, Tombstone(record_id=record_id, erased_at=at))
         self._index().forget_previous()
+        self._folds().forget_previous()
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return self._index().tombstones()
@@ -133,6 +137,9 @@ class NativeStore:
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
         return self._index().loads()
+
+    async def history(self) -> History:
+        return self._folds().history()
 
     async def open_run(self, opening: RunningRecord) -> None:
         self._need_ownership()
@@ -173,10 +180,19 @@ class NativeStore:
             path, storage=DurableStorage, format=format, said=self._say, may_repair=self._may_write()
         )
 
-    def _index(self) -> WeekIndex:
-        return WeekIndex(
-            self.folder / "index.json", self._months, self._documents, may_write=self._may_write()
-        )
+    def _index(self, read: ReadMonth | None = None) -> WeekIndex:
+        path, read = self.folder / "index.json", read or cache(self._months.amended)
+        return WeekIndex(path, self._months, self._documents, read=read, may_write=self._may_write())
+
+    def _folds(self, read: ReadMonth | None = None) -> HistoryFolds:
+        path, read = self.folder / "history.json", read or cache(self._months.amended)
+        return HistoryFolds(path, self._months, self._documents, read=read, may_write=self._may_write())
+
+    def _refresh(self) -> None:
+        """Counts now what the next reader would have to wait for; a month that was changed is read once."""
+        read = cache(self._months.amended)
+        self._index(read).refresh()
+        self._folds(read).refresh()
 
     def _periods(self, period: str | None) -> Iterable[str]:
         return (period,) if period is not None else self._months.checksums()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from engine.events import Event, RunningRecord
+from engine.history import History, history_of
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
@@ -95,6 +96,9 @@ class MemoryStore:
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
         return last_loads(self._amended())
+
+    async def history(self) -> History:
+        return history_of(self._amended())
 
     def _amended(self) -> tuple[Record, ...]:
         return as_amended(self._records.values(), self._amendments.values())

@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from engine.record import Amendment, Record
-from storage.count import in_order
+from storage.count import as_amended, in_order
 from storage.durable import Documents, checksum_of
 from storage.models import Tombstone
 from storage.periods import is_month, is_within, month_of, months_of
@@ -19,6 +19,8 @@ RECORDS, AMENDMENTS, TOMBSTONES = "records", "amendments", "tombstones"
 
 OpenFile = Callable[[Path, str], Documents]
 """Opens the documents of a file of a format."""
+ReadMonth = Callable[[str], tuple[Record, ...]]
+"""Gives the records of a month as amended, in order of time."""
 
 
 class MonthFiles:
@@ -52,6 +54,10 @@ class MonthFiles:
     def amendments(self, month: str) -> tuple[Amendment, ...]:
         held = self._documents(month).each(AMENDMENTS)
         return by_time(Amendment.model_validate(one) for one in held)
+
+    def amended(self, month: str) -> tuple[Record, ...]:
+        """The records of a month as corrected, in order of time."""
+        return as_amended(self.records(month), self.amendments(month))
 
     def add(self, record: Record) -> None:
         """Raises StorageProblem when a record with this id is there and differs."""

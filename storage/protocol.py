@@ -10,6 +10,7 @@ from datetime import datetime
 from typing import Protocol
 
 from engine.events import Event, RunningRecord
+from engine.history import History
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
@@ -75,6 +76,10 @@ class Store(Protocol):
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
         """For each form, kit, interval and tempo the load lifted last, from records as amended."""
+        ...
+
+    async def history(self) -> History:
+        """What earlier sessions say about the next one, from records as amended."""
         ...
 
     async def open_run(self, opening: RunningRecord) -> None:

@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from contextlib import suppress
-from functools import cache, cached_property
+from functools import cached_property
 from pathlib import Path
 
 from engine.model import Model
 from engine.record import Record
 from engine.review import WeekReview, iso_week, review_week
-from storage.count import as_amended, last_loads, latest
+from storage.count import last_loads, latest
 from storage.models import LastLoad, Tombstone
-from storage.months import MonthFiles, OpenFile
+from storage.months import MonthFiles, OpenFile, ReadMonth
 from storage.periods import is_within, months_of
 from storage.problem import StorageProblem
 from storage.schema import Tables
@@ -39,8 +39,11 @@ class MonthEntry(Model):
 class WeekIndex:
     """The index as it stands at its first use: made anew for each call on the store."""
 
-    def __init__(self, path: Path, months: MonthFiles, open_file: OpenFile, *, may_write: bool) -> None:
-        self._path, self._months, self._open_file, self._may_write = path, months, open_file, may_write
+    def __init__(
+        self, path: Path, months: MonthFiles, open_file: OpenFile, *, read: ReadMonth, may_write: bool
+    ) -> None:
+        self._path, self._months, self._open_file = path, months, open_file
+        self._read, self._may_write = read, may_write
 
     def weeks(self) -> tuple[WeekReview, ...]:
         held = self.tables.get(WEEKS, {})
@@ -97,17 +100,18 @@ class WeekIndex:
 
     def _recounted(self, tables: Tables, stale: Iterable[str]) -> Tables:
         months, weeks = dict(tables.get(MONTHS, {})), dict(tables.get(WEEKS, {}))
-        read = cache(self._amended)  # Each month is read once, however many weeks touch it.
         touched: set[str] = set()
         for month in stale:
             touched.update(months.pop(month, {}).get("weeks", ()))
-            entry = self._count_month(month, read(month))
+            entry = self._count_month(month, self._read(month))
             if entry is not None:
                 touched.update(entry.weeks)
                 months[month] = entry.model_dump(mode="json")
         for week in touched:
             weeks.pop(week, None)
-            held = [r for month in months_of(week) for r in read(month) if is_within(r.local_date, week)]
+            held = [
+                r for month in months_of(week) for r in self._read(month) if is_within(r.local_date, week)
+            ]
             if held:
                 weeks[week] = review_week(held, week).model_dump(mode="json")
         return {MONTHS: months, WEEKS: weeks}
@@ -126,6 +130,3 @@ class WeekIndex:
             weeks=tuple(sorted({iso_week(record.local_date) for record in records})),
             loads=last_loads(records),
         )
-
-    def _amended(self, month: str) -> tuple[Record, ...]:
-        return as_amended(self._months.records(month), self._months.amendments(month))

@@ -13,9 +13,11 @@ import builders
 import pytest
 from builders import STARTED_AT
 
-from engine.record import Amendment, Record
+from engine.history import history_of
+from engine.record import Amendment, Record, SetAnswer
 from storage.count import count_weeks, last_loads
 from storage.database import NativeStore
+from storage.durable import decode, encode
 from storage.models import KitOwned
 from storage.problem import Cause, StorageProblem
 from storage.protocol import Store, amended_records
@@ -37,13 +39,19 @@ async def filled(store: NativeStore) -> NativeStore:
 
 async def agrees_with_a_recount(store: Store) -> bool:
     records = await amended_records(store)
-    return await store.week_index() == count_weeks(records) and await store.last_loads() == last_loads(
-        records
-    )
+    kept = (await store.week_index(), await store.last_loads(), await store.history())
+    return kept == (count_weeks(records), last_loads(records), history_of(records))
 
 
 def contents(folder: Path) -> dict[str, bytes]:
     return {str(p.relative_to(folder)): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
+
+
+def leave_only_the_heads(records: Path) -> None:
+    """Whoever reads more than the first line of a month finds it damaged."""
+    for path in records.glob("*.json"):
+        head, _, _ = path.read_bytes().partition(b"\n")
+        path.write_bytes(head + b"\nnothing to be read here")
 
 
 async def test_another_store_over_the_same_folder_finds_everything(native: NativeStore, folder: Path) -> None:
@@ -97,17 +105,49 @@ async def test_nothing_of_an_erased_record_is_left_in_any_file(native: NativeSto
     assert any(SECRET.encode() in content for content in contents(folder).values())
     await native.erase_record("erase-me", at=LATER)
     assert [name for name, content in contents(folder).items() if SECRET.encode() in content] == []
+    assert [p.name for p in folder.glob("history.json*") if b"erase-me" in p.read_bytes()] == []
     assert await agrees_with_a_recount(native)
 
 
 async def test_opening_reads_the_index_and_no_record(native: NativeStore, folder: Path) -> None:
     await filled(native)
-    weeks, loads = await native.week_index(), await native.last_loads()
-    for path in (folder / "records").glob("*.json"):
-        head, _, _ = path.read_bytes().partition(b"\n")
-        path.write_bytes(head + b"\nnothing to be read here")
+    weeks, loads, history = await native.week_index(), await native.last_loads(), await native.history()
+    leave_only_the_heads(folder / "records")
     assert await NativeStore(folder).week_index() == weeks
     assert await NativeStore(folder).last_loads() == loads
+    assert await NativeStore(folder).history() == history
+
+
+async def test_a_session_in_a_new_month_reads_no_earlier_month(native: NativeStore, folder: Path) -> None:
+    earlier, late = await (await filled(native)).records(), on("2026-05-13", effort=7)
+    leave_only_the_heads(folder / "records")
+    await native.save_record(late)
+    assert await NativeStore(folder).history() == history_of([*earlier, late])
+
+
+async def test_a_late_answer_in_an_earlier_month_is_in_the_history(native: NativeStore) -> None:
+    first = (await (await filled(native)).records())[0]
+    answer = SetAnswer(load_g=2_500).model_dump(mode="json")
+    late = Amendment(
+        id="a", record_id=first.id, at=LATER, field="set", value={"key": first.sets[0].key, "answer": answer}
+    )
+    await native.amend(late)
+    assert (await native.history()).exposures[0].sets[0].load_g == 2_500
+    assert await agrees_with_a_recount(native)
+
+
+@pytest.mark.parametrize("change", [{"made_as": 0}, {"history": {"days": [], "unknown": 1}}])
+async def test_a_history_that_was_made_otherwise_is_made_again(
+    native: NativeStore, folder: Path, change: dict[str, Any]
+) -> None:
+    await filled(native)
+    path = folder / "history.json"
+    folds = decode(path.read_bytes(), "history-folds", path.name)["folds"]
+    path.write_bytes(
+        encode({"folds": {name: fold | change for name, fold in folds.items()}}, "history-folds")
+    )
+    assert await agrees_with_a_recount(NativeStore(folder))
+    assert decode(path.read_bytes(), "history-folds", path.name)["folds"] == folds
 
 
 @pytest.mark.parametrize("loss", ["removed", "damaged", "emptied", "as it was before"])
@@ -116,6 +156,8 @@ async def test_a_lost_index_is_counted_again(native: NativeStore, folder: Path, 
     weeks, index = await native.week_index(), folder / "index.json"
     older = index.with_name("index.json.previous").read_bytes()
     index.with_name("index.json.previous").unlink()
+    for path in folder.glob("history.json*"):
+        path.unlink()
     if loss == "removed":
         index.unlink()
     else:

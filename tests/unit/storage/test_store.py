@@ -9,6 +9,7 @@ import builders
 import pytest
 from builders import STARTED_AT
 
+from engine.history import History, history_of
 from engine.record import Amendment, Record, SetAnswer, amended
 from engine.review import review_week
 from storage.count import count_weeks, last_loads
@@ -43,6 +44,7 @@ async def test_a_new_store_is_empty(store: Store) -> None:
     assert await store.record("record-1") is None
     assert await store.week_index() == ()
     assert await store.last_loads() == ()
+    assert await store.history() == History()
     assert await store.running() is None
     assert await store.tombstones() == ()
     assert await store.troubles() == ()
@@ -249,6 +251,26 @@ async def test_the_last_load_follows_corrections_and_erasing(store: Store) -> No
     assert [one.load_g for one in await store.last_loads()] == [7_500]
     await store.erase_record(second.id, at=LATER)
     assert [one.load_g for one in await store.last_loads()] == [6_000]
+
+
+async def test_the_history_is_what_a_full_recount_gives(store: Store) -> None:
+    """Over three months, with a correction, and without the record that was erased."""
+    days = ("2025-12-29", "2026-01-02", "2026-01-31", "2026-02-01", "2026-02-28")
+    for number, day in enumerate(days, 1):
+        await store.save_record(on(day, loads_g={"one-hand-press": number * 1_000}))
+    second = await store.record("record-2026-02-28")
+    assert second is not None
+    answer = SetAnswer(load_g=7_500, position_held=False).model_dump(mode="json")
+    late = {"key": second.sets[-1].key, "answer": answer}
+    await store.amend(amendment(second.id, field="set", value=late))
+    await store.save_record(on("2026-01-10", "removed"))
+    await store.erase_record("removed", at=LATER)
+    found = await store.history()
+    assert found == history_of(await amended_records(store))
+    assert [day.isoformat() for day in found.days] == list(days)
+    assert [one.load_g for one in found.exposures] == [1_000, 2_000, 3_000, 4_000, 5_000]
+    assert [one.position_kept for one in found.exposures] == [True, True, True, True, False]
+    assert found.exposures[-1].sets[-1].load_g == 7_500
 
 
 async def test_a_session_in_progress_is_found_as_it_was_written(store: Store) -> None:
