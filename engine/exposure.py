@@ -6,19 +6,20 @@ A last load counts only for the same movement form, kit, interval and tempo: the
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date
 
 from pydantic import AwareDatetime
 
-from engine.fitted import FittedSession
+from engine.fitted import FittedItem, FittedSession
 from engine.model import Model, Rating, Slug
 from engine.movement import Kit, Side
 from engine.pain import SWAP_FROM, Advice, PainKind, PainNote, advice, rating_to_spare
 from engine.record import Record, SetDone
 from engine.review import repetitions_of
 from engine.run import Outcome
-from engine.segment import Kind
+from engine.segment import Kind, Segment
 from engine.tempo import Tempo, predicted_repetitions
 
 KITS = {kit.dumbbells: kit for kit in Kit}
@@ -146,19 +147,27 @@ def _key(done: SetDone) -> LoadKey:
 
 def planned_rounds(session: FittedSession) -> dict[LoadKey, int]:
     """The keys of a session's work, in its order, and how many rounds each has."""
-    rounds: dict[LoadKey, set[tuple[str, int | None]]] = {}
+    intervals: dict[tuple[str, str | None, int], list[Segment]] = {}
     for segment in session.segments:
-        item = session.item(segment) if segment.kind is Kind.work else None
+        if segment.kind is Kind.work:
+            alike = (segment.block, segment.movement, segment.planned_ms)
+            intervals.setdefault(alike, []).append(segment)
+    rounds: Counter[LoadKey] = Counter()
+    for segments in intervals.values():
+        item = session.item(segments[0])
         if item is not None:
-            key = LoadKey(
-                movement=item.chosen.movement,
-                form=item.chosen.form,
-                kit=KITS[item.chosen.dumbbells],
-                interval_ms=segment.planned_ms,
-                tempo=item.tempo,
-            )
-            rounds.setdefault(key, set()).add((segment.block, segment.round))
-    return {key: len(of_key) for key, of_key in rounds.items()}
+            rounds[_planned_key(item, segments[0].planned_ms)] += len({one.round for one in segments})
+    return dict(rounds)
+
+
+def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:
+    return LoadKey(
+        movement=item.chosen.movement,
+        form=item.chosen.form,
+        kit=KITS[item.chosen.dumbbells],
+        interval_ms=interval_ms,
+        tempo=item.tempo,
+    )
 
 
 def _really_worked(done: SetDone) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
+from functools import cached_property
 
 from engine.exposure import Exposure, LoadKey
 from engine.model import Model, Sentence
@@ -26,6 +27,8 @@ class Step(StrEnum):
     after_hold = "after_hold"
     after_absence = "after_absence"
     first_time = "first_time"
+    carried_over = "carried_over"
+    """From the same form with another interval or tempo."""
     lighter = "lighter"
     same = "same"
     back_up = "back_up"
@@ -89,12 +92,12 @@ class Case:
     today: date
     rules: LoadRules
 
-    @property
+    @cached_property
     def loaded(self) -> tuple[Exposure, ...]:
         """The accounts of this form, whatever interval and tempo, whose load is known."""
         return tuple(one for one in self.past if one.load_g and one.key.same_form(self.lift.key))
 
-    @property
+    @cached_property
     def ladder(self) -> tuple[Exposure, ...]:
         """The accounts of this very key, or of the pause that our own proposal added to it."""
         keys = (self.lift.key, pause_key(self.lift.key))
@@ -119,7 +122,7 @@ class Case:
     def trouble(self) -> str:
         """What was wrong the last time, in words."""
         what = next((one for one in reversed(self.past) if not one.sound), None)
-        return f"{shortfall(what)} last time" if what else ""
+        return f"last time, {shortfall(what)}" if what else ""
 
     def until(self, last: Exposure) -> Case:
         return replace(self, past=self.past[: self.past.index(last) + 1])

@@ -57,9 +57,9 @@ def propose(
     """
     past = sorted(
         (one for one in history if one.key.movement == lift.key.movement),
-        key=lambda one: (one.started_at, one.record_id, one.model_dump_json()),
+        key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json()),
     )
-    case = Case(lift, tuple(past), tuple(weights_g), today, rules)
+    case = Case(lift, tuple(past), tuple(sorted(weights_g)), today, rules)
     if not weights_g:
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))
@@ -128,12 +128,10 @@ def _carried_over(case: Case, basis: _Basis) -> LoadProposal:
     go_on = "Find the load, with 3 or more repetitions left."
     if not case.sound:
         go_on = f"No more than that today: {case.trouble}."
-    reason = (
-        f"First time with this interval and tempo: {case.words(load_g)}, from "
-        f"{case.words(known.load_g or 0)} with another. {go_on}"
-    )
-    source = f"{OURS} Repetitions and percentages: {NSCA}"
-    return case.proposal(Step.first_time, load_g, reason, source=source)
+    lifted = case.words(known.load_g or 0)
+    reason = f"{case.words(load_g)}, from {lifted} with another interval or tempo. {go_on}"
+    source = f"{OURS} Repetitions and percentages: {NSCA}."
+    return case.proposal(Step.carried_over, load_g, reason, source=source)
 
 
 def _away_percent(days: int) -> int:

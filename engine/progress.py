@@ -109,7 +109,7 @@ class Shortfall(StrEnum):
     load = "the load was not said"
     rounds = "not every round and side was done"
     unpredictable = "repetitions are not predictable at this tempo"
-    repetitions = "the repetitions of the last round were not all there"
+    repetitions = "repetitions were missing in the last round"
     effort = "the effort of the last round was not said"
     reserve = "fewer than 3 repetitions were left"
 

@@ -83,7 +83,7 @@ def _again(case: Case, load_g: int, fell_short: Shortfall) -> str:
         Shortfall.effort: " Say how many repetitions were left, and a step can be proposed.",
         Shortfall.unpredictable: " The coach decides on a step.",
     }.get(fell_short, "")
-    return f"{case.words(load_g)} again: {fell_short} last time.{hint}"
+    return f"{case.words(load_g)} again: last time, {fell_short}.{hint}"
 
 
 def _same(case: Case, rung: Rung, reason: str, *, step: Step = Step.same, **fields: object) -> LoadProposal:

@@ -30,6 +30,8 @@ SLOWER = MINUTE.model_copy(update={"tempo": "5-0-1-0"})
 FREE = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
 PAIR = MINUTE.model_copy(update={"kit": Kit.pair, "form": "three"})
 
+FROM_ELSEWHERE = (Step.after_hold, Step.after_absence, Step.carried_over)
+
 weights = st.lists(st.integers(2, 60).map(lambda n: n * 500), min_size=1, max_size=8, unique=True).map(sorted)
 PAINS = ((0, Advice.go_on),) * 6 + ((2, Advice.retry_unloaded), (4, Advice.swap_and_hold))
 
@@ -131,10 +133,11 @@ def test_no_load_rises_after_pain_a_lost_position_or_a_shortened_range(case, fol
 def test_never_more_than_one_step_at_a_time(case, follow) -> None:
     """Against the last session with this key: the load of all rounds, rounds with a heavier weight, a longer
     repetition, a round more. At most one of them rises; a weight by one on the rack, or to one lifted then.
-    The second return after a hold alone is three quarters of the load before it, wherever that lies."""
+    Returns after a hold or a break and loads of another interval start from elsewhere: they have laws of
+    their own."""
     made, history, weights_g = proposed(case, follow=follow), case[1], case[2]
     last = latest(history, MINUTE, PAUSED)
-    assume(last is not None and made.step not in (Step.after_hold, Step.first_time))
+    assume(last is not None and made.step not in FROM_ELSEWHERE)
     rung = rung_of(last, MINUTE)
     up_g = next_above(weights_g, rung.load_g) or rung.load_g
     assert max(by_round(made)) <= max(up_g, *last.loads_g)
@@ -181,6 +184,16 @@ def test_after_a_hold_the_first_return_is_half_the_load_or_less(case, key) -> No
     made = proposed((lifted, history, weights_g))
     heaviest_g = max((g for one in history if one.key.kit is Kit.single for g in one.loads_g), default=0)
     assert max(by_round(made)) * 2 <= heaviest_g
+
+
+@given(two_clear_sessions(), st.integers(10, 120), st.sampled_from(("2-0-1-0", "3-0-1-0", "5-0-1-0")))
+def test_what_is_carried_over_from_another_interval_or_tempo_is_never_more(case, interval_s, tempo) -> None:
+    """And at a slower tempo half at the most."""
+    lifted, history, weights_g = case
+    key = lifted.key.model_copy(update={"interval_ms": interval_s * 1_000, "tempo": tempo})
+    made = proposed((lifted.model_copy(update={"key": key}), history, (*weights_g, weights_g[0] // 2)))
+    assume(made.step is Step.carried_over)
+    assert max(by_round(made)) * (2 if tempo == "5-0-1-0" else 1) <= weights_g[0]
 
 
 @given(cases())

@@ -159,8 +159,8 @@ def test_a_shorter_interval_keeps_the_load_and_a_longer_one_takes_less() -> None
     """By the table 15 repetitions take 65 %, 10 take 75 %: 65 / 75 of 12 kg is 10.4."""
     shorter = proposed(account(3, 12_000), key=SHORTER)
     longer = proposed(account(3, 12_000, key=SHORTER))
-    assert (shorter.step, shorter.load_g) == (Step.first_time, 12_000)
-    assert (longer.step, longer.load_g) == (Step.first_time, 10_000)
+    assert (shorter.step, shorter.load_g) == (Step.carried_over, 12_000)
+    assert (longer.step, longer.load_g) == (Step.carried_over, 10_000)
 
 
 def test_a_slower_tempo_starts_at_half_the_load() -> None:
