@@ -101,25 +101,28 @@ class Exposure(Model):
         return tuple(done for done in self.sets if done.side is side)
 
 
-def exposures_of(record: Record) -> tuple[Exposure, ...]:
+def exposures_of(record: Record, *, next_morning_pain: int = 0) -> tuple[Exposure, ...]:
     """The accounts of a session as amended, one for each key, in the order of the work.
 
     A set counts if it was really worked: at least one repetition. A movement on which something hurt has its
     account even without a set. A warning sign, and pain that names no movement, count for every movement of
     the session; a position lost in a work interval counts whether or not the log repeats it.
+    ``next_morning_pain`` (0–10) is the late answer to the record: above 0, no movement of it went well.
     """
-    sets_by_key: dict[LoadKey, list[SetDone]] = {}
     planned = planned_rounds(record.session)
-    for key in planned:
-        if _pains(record, key.movement):
-            sets_by_key.setdefault(key, [])
-    for done in record.sets:
-        if _really_worked(done):
-            sets_by_key.setdefault(_key(done), []).append(done)
-    return tuple(_exposure(record, key, sets, planned.get(key, 0)) for key, sets in sets_by_key.items())
+    sets_by_key: dict[LoadKey, list[SetDone]] = {key: [] for key in planned}
+    for done in filter(_really_worked, record.sets):
+        sets_by_key.setdefault(_key(done), []).append(done)
+    return tuple(
+        _exposure(record, key, sets, rounds_planned=planned.get(key, 0), least_pain=next_morning_pain)
+        for key, sets in sets_by_key.items()
+        if sets or _pains(record, key.movement)
+    )
 
 
-def _exposure(record: Record, key: LoadKey, sets: Sequence[SetDone], rounds_planned: int) -> Exposure:
+def _exposure(
+    record: Record, key: LoadKey, sets: Sequence[SetDone], *, rounds_planned: int, least_pain: int
+) -> Exposure:
     pains = _pains(record, key.movement)
     return Exposure(
         key=key,
@@ -130,7 +133,7 @@ def _exposure(record: Record, key: LoadKey, sets: Sequence[SetDone], rounds_plan
         rounds_planned=rounds_planned,
         position_kept=all(done.position_held for done in sets) and key.movement not in _lost(record),
         range_kept=all(done.range_kept for done in sets),
-        pain=max(map(rating_to_spare, pains), default=0),
+        pain=max((*map(rating_to_spare, pains), least_pain)),
         advice=_most(pains),
     )
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from enum import StrEnum
+from itertools import takewhile
 
 from engine.exposure import Exposure, LoadKey
 from engine.model import Model, Slug
@@ -20,7 +21,7 @@ from engine.review import repetitions_of
 from engine.run import Outcome
 from engine.strength import least_in_reserve
 from engine.tempo import parse_tempo, paused
-from engine.units import LoadUnit
+from engine.units import MS_PER_S, LoadUnit
 
 OURS = "† Our judgement, no source."
 ACSM = "ACSM position stand, Ratamess 2009, MSSE 41:687–708"
@@ -176,11 +177,10 @@ class Rung(Model):
 
 def pause_key(key: LoadKey) -> LoadKey | None:
     """The key with 1 s more at the bottom; None where the tempo has no length or gets too slow."""
-    tempo = paused(key.tempo) if key.tempo is not None else None
-    repetition_ms = parse_tempo(tempo).repetition_ms if tempo is not None else None
-    if repetition_ms is None or repetition_ms > LONGEST_REPETITION_MS:
+    repetition_ms = parse_tempo(key.tempo).repetition_ms if key.tempo is not None else None
+    if key.tempo is None or repetition_ms is None or repetition_ms + MS_PER_S > LONGEST_REPETITION_MS:
         return None
-    return key.model_copy(update={"tempo": tempo})
+    return key.model_copy(update={"tempo": paused(key.tempo)})
 
 
 def rung_of(exposure: Exposure, key: LoadKey) -> Rung | None:
@@ -188,11 +188,7 @@ def rung_of(exposure: Exposure, key: LoadKey) -> Rung | None:
     if exposure.loads_g is None:
         return None
     load_g = exposure.loads_g[-1]
-    heavier: list[int] = []
-    for in_round in exposure.loads_g:
-        if in_round <= load_g:
-            break
-        heavier.append(in_round)
+    heavier = tuple(takewhile(lambda in_round: in_round > load_g, exposure.loads_g))
     return Rung(
         load_g=load_g,
         heavier_g=min(heavier, default=None),

@@ -97,6 +97,11 @@ def test_a_movement_that_hurt_before_its_first_repetition_still_has_its_account(
     assert (only.sets, only.pain, only.load_g, only.hurt_badly) == ((), 5, None, True)
 
 
+def test_pain_the_next_morning_is_pain_of_the_session() -> None:
+    (only,) = exposures_of(record(loads_g={HAND.slug: 8_000}), next_morning_pain=1)
+    assert (only.pain, only.sound, only.hurt_badly) == (1, False, False)
+
+
 def test_a_position_lost_in_the_work_counts_even_where_the_log_is_silent() -> None:
     made = record(loads_g={HAND.slug: 8_000})
     working = next(segment.id for segment in made.session.segments if segment.kind == "work")

@@ -204,6 +204,7 @@ def test_a_hold_gets_no_pause_and_a_slow_repetition_none_beyond_eight_seconds() 
     assert held.step is Step.heavier_first_rounds
     slow = MINUTE.model_copy(update={"tempo": "5-0-3-0"})
     assert pause_key(slow) is None
+    assert pause_key(MINUTE.model_copy(update={"tempo": "3-99-1-0"})) is None
     assert proposed(*twice(key=slow), key=slow).step is Step.heavier_first_rounds
 
 
