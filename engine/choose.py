@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from engine.model import Model, Sentence
 from engine.movement import Form, Joint, Kit, Movement, Sides, StartsWith, changing_in, sides_of
@@ -28,7 +29,7 @@ from engine.segment import Chosen
 from engine.stand_in import Option, Place, best_round, easier_chain, stand_ins
 from engine.wording import EQUIPMENT_WORDS, swap_sentence
 
-__all__ = ["Choice", "Room", "SoreJoint", "Swap", "allowed_stress", "choose", "substitute_for"]
+__all__ = ["Choice", "Room", "SoreJoint", "Swap", "allowed_stress", "choose", "easier_for", "substitute_for"]
 
 
 class Swap(Model):
@@ -52,15 +53,50 @@ class Choice:
     swaps: tuple[Swap, ...]
 
 
+class _Today:
+    """The movements a plan can name, and what this person can do of them; each is looked at once."""
+
+    def __init__(self, known: Mapping[str, Movement], room: Room) -> None:
+        self.known = known
+        self.room = room
+        self.forms_of = cache(lambda slug: room.forms_of(known[slug]))
+
+    def usual(self, slug: str) -> Option:
+        """What the plan means by a movement, whether it can be done today or not."""
+        return Option(self.known[slug], self.room.usual_form(self.known[slug]))
+
+    def stays(self, slug: str) -> bool:
+        return self.usual(slug).form in self.forms_of(slug)
+
+    def as_chosen(self, chosen: Chosen) -> Option:
+        movement = self.known[chosen.movement]
+        return Option(movement, next(form for form in movement.forms if form.id == chosen.form))
+
+    def stand_ins(
+        self, planned: Option, barred: Collection[str], item: WarmUpItem | WorkMovement | None = None
+    ) -> tuple[Option, ...]:
+        """What may stand in for a movement, nearest first. Repetitions are never asked of a hold."""
+        counted = isinstance(item, WarmUpItem) and item.dose.unit is DoseUnit.repetitions
+        found = stand_ins(
+            planned.movement, planned.form, self.known, self.forms_of, item.easier if item else None
+        )
+        return tuple(
+            option
+            for option in found
+            if option.movement.slug not in barred
+            and not (counted and option.movement.starts_with is StartsWith.hold)
+        )
+
+
 def choose(plan: SessionPlan, room: Room) -> Choice:
     """Chooses a form for every movement of every block. Practice follows what the work blocks chose."""
-    known = plan.known_movements()
+    today = _Today(plan.known_movements(), room)
     order = sorted(plan.blocks, key=lambda block: isinstance(block, PracticeBlock))
     by_block: dict[str, dict[str, Chosen]] = {}
     swaps: list[Swap] = []
     for block in order:
         taken = _taken_in_work(plan, by_block) if isinstance(block, PracticeBlock) else {}
-        by_block[block.id] = dict(_choose_block(block, known, room, taken, swaps))
+        by_block[block.id] = dict(_choose_block(block, today, taken, swaps))
     return Choice(by_block, tuple(swaps))
 
 
@@ -76,60 +112,25 @@ def _taken_in_work(
 
 
 def _choose_block(
-    block: Block,
-    known: Mapping[str, Movement],
-    room: Room,
-    taken: Mapping[str, Chosen | None],
-    swaps: list[Swap],
+    block: Block, today: _Today, taken: Mapping[str, Chosen | None], swaps: list[Swap]
 ) -> Iterator[tuple[str, Chosen]]:
     named = movements_named_in(block)
-    staying = {slug for slug in named if room.usual_form(known[slug]) in room.forms_of(known[slug])}
-    barred = staying | {chosen.movement for chosen in taken.values() if chosen is not None}
+    settled: dict[str, Option | None] = {slug: today.usual(slug) for slug in named if today.stays(slug)}
+    settled |= {slug: today.as_chosen(chosen) if chosen else None for slug, chosen in taken.items()}
+    barred = {option.movement.slug for option in settled.values() if option is not None}
     places = []
     for slug in named:
-        planned, usual = known[slug], room.usual_form(known[slug])
-        if slug in taken:
-            options = _as_it_is(taken[slug], known)
-        elif slug in staying:
-            options = (Option(planned, usual),)
-        else:
-            options = _options(planned, usual, known, room, barred, item=_item(block, slug))
-        places.append(Place(planned.region, usual.grip_heavy, options))
+        planned, option = today.usual(slug), settled.get(slug)
+        options: tuple[Option, ...] = (option,) if option else ()
+        if slug not in settled:
+            options = today.stand_ins(planned, barred, _item(block, slug))
+        places.append(Place(planned.movement.region, planned.form.grip_heavy, options))
     for slug, option in zip(named, best_round(places), strict=True):
-        if slug not in taken and slug not in staying:
-            swaps.append(_swap(block, known[slug], option, room))
+        if slug not in settled:
+            swaps.append(_swap(block, today.known[slug], option, today.room))
         if option is not None:
-            yield slug, taken.get(slug) or _chosen(option, known[slug], _item(block, option.movement.slug))
-
-
-def _as_it_is(chosen: Chosen | None, known: Mapping[str, Movement]) -> tuple[Option, ...]:
-    """The one way to fill a place that is already decided; none where it was left out."""
-    if chosen is None:
-        return ()
-    return (Option(known[chosen.movement], _form_in(known[chosen.movement], chosen.form)),)
-
-
-def _form_in(movement: Movement, form_id: str) -> Form:
-    return next(form for form in movement.forms if form.id == form_id)
-
-
-def _options(
-    planned: Movement,
-    usual: Form,
-    known: Mapping[str, Movement],
-    room: Room,
-    barred: Collection[str],
-    *,
-    item: WarmUpItem | WorkMovement | None = None,
-) -> tuple[Option, ...]:
-    """What may stand in for a movement today, nearest first. Repetitions are never asked of a hold."""
-    counted = isinstance(item, WarmUpItem) and item.dose.unit is DoseUnit.repetitions
-    return tuple(
-        option
-        for option in stand_ins(planned, usual, known, room.forms_of, item.easier if item else None)
-        if option.movement.slug not in barred
-        and not (counted and option.movement.starts_with is StartsWith.hold)
-    )
+            own = _item(block, option.movement.slug)
+            yield slug, taken.get(slug) or _chosen(option, today.known[slug], own)
 
 
 def substitute_for(
@@ -147,16 +148,17 @@ def substitute_for(
     before and after it in the round (none, one or two); ``used``, the slugs that the round holds already.
     Another form of the same movement is never offered. None where nothing is allowed.
     """
-    planned = known[chosen.movement]
-    usual, barred = _form_in(planned, chosen.form), {chosen.movement, *used}
-    places = [_place_of(neighbour, known) for neighbour in neighbours[:2]]
+    today = _Today(known, room.sparing(sparing))
+    planned = today.as_chosen(chosen)
+    beside = [today.as_chosen(neighbour) for neighbour in neighbours[:2]]
+    places = [Place(option.movement.region, option.form.grip_heavy, (option,)) for option in beside]
     at = min(len(places), 1)
-    options = _options(planned, usual, known, room.sparing(sparing), barred)
-    places.insert(at, Place(planned.region, usual.grip_heavy, options))
+    options = today.stand_ins(planned, {chosen.movement, *used})
+    places.insert(at, Place(planned.movement.region, planned.form.grip_heavy, options))
     option = best_round(places)[at]
     if option is None:
         return None
-    made = _chosen(option, planned, None)
+    made = _chosen(option, planned.movement, None)
     return made.model_copy(update={"instead_of": chosen.instead_of or chosen.movement})
 
 
@@ -179,14 +181,10 @@ def easier_for(
     return None
 
 
-def _place_of(chosen: Chosen, known: Mapping[str, Movement]) -> Place:
-    return Place(known[chosen.movement].region, chosen.grip_heavy, _as_it_is(chosen, known))
-
-
 def _swap(block: Block, planned: Movement, option: Option | None, room: Room) -> Swap:
     """What became of a movement, and what the person lacks or spares that made it so."""
     usual, possible = room.usual_form(planned), room.possible_forms(planned)
-    sore = room.too_much(planned, usual if usual in possible else possible[0]) if possible else ()
+    sore = dict.fromkeys(one for form in (usual, *possible[:1]) for one in room.too_much(planned, form))
     return Swap(
         block=block.id,
         movement=planned.slug,
@@ -225,6 +223,7 @@ def _chosen(option: Option, planned: Movement, item: WorkMovement | WarmUpItem |
         starts_with=movement.starts_with,
         on_floor=form.on_floor,
         supine=form.supine,
+        prone=form.prone,
         hands_bear=form.hands_bear,
         grip_heavy=form.grip_heavy,
         cues=(own.cues if own else ()) or movement.cues,

@@ -163,7 +163,9 @@ class Form(Model):
     needs: tuple[Equipment, ...] = ()
     on_floor: bool = False
     supine: bool = False
-    """Lying on the back, which is not for long from mid-pregnancy."""
+    """Lying on the back; not for long from mid-pregnancy."""
+    prone: bool = False
+    """Lying face down; not from mid-pregnancy."""
     hands_bear: bool = False
     """Hands or forearms carry the body, on the floor or raised: nobody can tap a screen meanwhile."""
     grip_heavy: bool = False
@@ -218,6 +220,10 @@ class Movement(Model):
         """The grade of a joint in one form."""
         return form.stress.get(joint, self.stress.get(joint, 0))
 
+    def stressed_in(self, form: Form) -> frozenset[Joint]:
+        """The joints that a form stresses at all."""
+        return frozenset(joint for joint, grade in (self.stress | form.stress).items() if grade)
+
     def level_of(self, form: Form) -> int:
         return self.level if form.level is None else form.level
 
@@ -233,6 +239,11 @@ def changing_in(form: Form) -> Changing | None:
     """What the person is told to change; None where nothing changes sides."""
     sides = sides_of(form)
     return None if sides is Sides.none else form.changes or Changing(sides)
+
+
+def trains_pattern_of(movement: Movement, planned: Movement) -> bool:
+    """Whether a movement trains what a planned one trains; an accessory does so only for an accessory."""
+    return movement.pattern is planned.pattern and (planned.accessory or not movement.accessory)
 
 
 _MOVEMENTS = TypeAdapter(tuple[Movement, ...])

@@ -84,6 +84,7 @@ class Chosen(Model):
     starts_with: StartsWith
     on_floor: bool
     supine: bool = False
+    prone: bool = False
     hands_bear: bool = False
     grip_heavy: bool
     cues: tuple[str, ...]

@@ -13,9 +13,18 @@ from functools import cache
 from typing import NamedTuple
 
 from engine.model import Slug
-from engine.movement import Equipment, Form, Movement, MovementPattern, Region, StartsWith, sides_of
+from engine.movement import (
+    Equipment,
+    Form,
+    Movement,
+    MovementPattern,
+    Region,
+    StartsWith,
+    sides_of,
+    trains_pattern_of,
+)
 
-FormsOf = Callable[[Movement], Sequence[Form]]
+FormsOf = Callable[[Slug], Sequence[Form]]
 """The forms of a movement that a person can do today, in order of preference."""
 
 HARDEST_STEP = 1
@@ -24,6 +33,8 @@ NOT_IN_EVERY_HOME = frozenset({Equipment.bench, Equipment.step, Equipment.band})
 """What a stand-in asks for only where nothing else of its kind will do. † Our judgement, no source."""
 SEARCHED_STEPS = 20_000
 """Where a search takes more steps, the best choice found so far stands; no sensible round comes near."""
+
+_HOLD = StartsWith.hold
 
 Cost = tuple[int, ...]
 """Left out, crowded neighbours, then the distances place by place; compared from the left."""
@@ -60,31 +71,34 @@ def stand_ins(
     """Every form that can stand in for a movement's usual form, nearest first.
 
     Other forms of the movement itself come first, then the coach's own easier movement, the same pattern,
-    and the same region; among these the nearest in level, an easier one of the movement's chain before
-    others.
+    and the same region. Among these the nearest in level, what lies on the movement's easier chain before
+    what does not, then what is most alike.
     """
     chain = {movement.slug for movement in easier_chain(planned, known)}
     found = []
     for index, candidate in enumerate(known.values()):
         kinship = 1 if candidate.slug == coachs_easier else _kinship(candidate, planned)
-        for place, form in enumerate(forms_of(candidate)) if kinship is not None else ():
+        if kinship is None:
+            continue
+        off_chain = int(candidate.slug not in chain)
+        another_kind = int((candidate.starts_with is _HOLD) is not (planned.starts_with is _HOLD))
+        for place, form in enumerate(forms_of(candidate.slug)):
             step = candidate.level_of(form) - planned.level_of(usual)
-            another_kind = (candidate.starts_with is StartsWith.hold) != (
-                planned.starts_with is StartsWith.hold
-            )
-            distance = (
-                kinship or 0,
-                int(not NOT_IN_EVERY_HOME.isdisjoint(form.needs)),
-                max(step, 0),
-                abs(step) + another_kind,
-                int(candidate.slug not in chain),
-                int(sides_of(form) is not sides_of(usual)),
-                index,
-                place,
-            )
-            if step <= HARDEST_STEP:
-                found.append(Option(candidate, form, distance))
+            if step > HARDEST_STEP:
+                continue
+            rare = int(not NOT_IN_EVERY_HOME.isdisjoint(form.needs))
+            near = abs(step) + another_kind + off_chain
+            unlike = _unlike(candidate, form, planned, usual)
+            distance = (kinship, rare, max(step, 0), near, off_chain, unlike, index, place)
+            found.append(Option(candidate, form, distance))
     return tuple(sorted(found, key=lambda option: option.distance))
+
+
+def _unlike(candidate: Movement, form: Form, planned: Movement, usual: Form) -> int:
+    """In how much two forms differ: on the floor or not, what changes sides, the joints that are stressed."""
+    joints = len(candidate.stressed_in(form) ^ planned.stressed_in(usual))
+    posture = 2 * (form.on_floor is not usual.on_floor)
+    return joints + posture + (sides_of(form) is not sides_of(usual))
 
 
 def easier_chain(movement: Movement, known: Mapping[Slug, Movement]) -> Iterator[Movement]:
@@ -97,17 +111,28 @@ def easier_chain(movement: Movement, known: Mapping[Slug, Movement]) -> Iterator
 
 
 def _kinship(candidate: Movement, planned: Movement) -> int | None:
-    """0 the movement itself, 2 the same pattern, 3 the same pattern of another region, 4 the same region."""
+    """How closely two movements are related; None where one never stands in for the other.
+
+    0 the movement itself, 2 the same pattern, 3 the same pattern of another region, 4 the same region, 5 an
+    accessory of the region in place of a whole movement. Mobility stays among mobility.
+    """
     if candidate.slug == planned.slug:
         return 0
-    if candidate.pattern is planned.pattern and candidate.accessory == planned.accessory:
-        return 2 if candidate.region is planned.region else 3
-    mobility = {candidate.pattern is MovementPattern.mobility, planned.pattern is MovementPattern.mobility}
-    return 4 if candidate.region is planned.region and len(mobility) == 1 else None
+    if trains_pattern_of(candidate, planned):
+        alike = candidate.region is planned.region and candidate.accessory == planned.accessory
+        return 2 if alike else 3
+    mobility = MovementPattern.mobility
+    if candidate.region is not planned.region or mobility in (candidate.pattern, planned.pattern):
+        return None
+    return 5 if candidate.accessory and not planned.accessory else 4
 
 
 def best_round(places: Sequence[Place]) -> tuple[Option | None, ...]:
     """The best option for each place of a round, None where none is left; a round closes on itself."""
+    settled = [next(iter(place.options), None) for place in places]
+    slugs = [option.movement.slug for option in settled if option is not None]
+    if len(slugs) == len(set(slugs)) and all(len(place.options) <= 1 for place in places):
+        return tuple(settled)
     return _Search(tuple(_thinned(place, len(places)) for place in places)).best()
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from engine.levers import Lever
-from engine.movement import PATTERNS_THAT_WORK, Equipment, Form, Joint, Movement, Side
+from engine.movement import PATTERNS_THAT_WORK, Equipment, Form, Joint, Movement, Side, trains_pattern_of
 from engine.plan import GiveUp, PracticeForm, SessionPlan
 from engine.segment import Choices
 from engine.timeline import Movements
@@ -124,13 +124,13 @@ def swap_sentence(
         why.append(f"to spare the {and_so_on(joints)}")
     stay_equal = one_sided and any(side in (Side.left, Side.right) for _, side in sore)
     both = "; the other side is spared too, so that both stay equal" if stay_equal else ""
-    moved = [
+    left = stand_in is None or not trains_pattern_of(stand_in[0], planned)
+    worked = [
         f"; every {planned.pattern.replace('_', ' ')} works the {joint.replace('_', ' ')}"
-        for joint, _ in sore
-        if planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
-        and (stand_in is None or stand_in[0].pattern is not planned.pattern)
+        for joint in dict.fromkeys(joint for joint, _ in sore)
+        if left and planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
     ]
-    return f"{_stand_in_words(planned, stand_in)}, {' and '.join(why)}{both}{''.join(moved)}."
+    return f"{_stand_in_words(planned, stand_in)}, {' and '.join(why)}{both}{''.join(worked)}."
 
 
 def _stand_in_words(planned: Movement, stand_in: tuple[Movement, Form] | None) -> str:
