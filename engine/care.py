@@ -21,6 +21,7 @@ from engine.room import Room
 from engine.segment import Chosen
 from engine.step import FRESH_DAYS
 from engine.tempo import parse_tempo
+from engine.timeline import Movements
 
 PRACTISED_DAYS = 14
 """How long a movement counts as practised. † Our judgement, no source."""
@@ -94,11 +95,11 @@ def care_for(
     ``sore_muscles`` is a number from 0 to 10, ``loads_g`` what is planned to be lifted, by movement: without
     it, no more than last time.
     """
-    profile = frozenset(flags)
-    worked = tuple(_worked(plan, room))
+    profile, chosen = frozenset(flags), choose(plan, room).by_block
+    worked = tuple(_worked(plan, chosen))
     reasons = [(one, why) for one in worked if (why := one.why_practise(history, today, loads_g or {}))]
-    practised = any(isinstance(block, PracticeBlock) for block in plan.blocks)
     away_days = max(0, (today - history.days[-1]).days) if history.days else 0
+    has_practice = any(isinstance(block, PracticeBlock) for block in plan.blocks)
     return Care(
         first_time=any(not one.known(history) for one in worked),
         practice_required=bool(reasons) or away_days > FRESH_DAYS or ProfileFlag.novice in profile,
@@ -108,12 +109,9 @@ def care_for(
         said=(
             *_said_of_time_away(away_days),
             *_said_of_soreness(sore_muscles),
-            *(_said_of_practice(reasons) if practised else ()),
+            *(_said_of_practice(reasons) if has_practice else ()),
         ),
-        cautions=(
-            *(CAUTIONS[flag] for flag in ProfileFlag if flag in profile),
-            *([AFTER_A_LONG_BREAK] if away_days > LONG_BREAK_DAYS else []),
-        ),
+        cautions=tuple(_cautions(profile, chosen, away_days)),
     )
 
 
@@ -149,8 +147,7 @@ class _Worked:
         return _why_after_pain([one for one in history.exposures if one.key.movement == movement])
 
 
-def _worked(plan: SessionPlan, room: Room) -> Iterator[_Worked]:
-    chosen = choose(plan, room).by_block
+def _worked(plan: SessionPlan, chosen: Movements) -> Iterator[_Worked]:
     for block in plan.work_blocks():
         for item in block.movements:
             if item.movement in chosen[block.id]:
@@ -164,6 +161,16 @@ def _is_slower(tempo: str, than: str | None) -> bool:
     now, before = parse_tempo(tempo), parse_tempo(than)
     lasts_s, lasted_s = (t.lowering_s + t.bottom_s + (t.lifting_s or 0) + t.top_s for t in (now, before))
     return now.lowering_s > before.lowering_s or lasts_s > lasted_s
+
+
+def _cautions(profile: frozenset[ProfileFlag], chosen: Movements, away_days: int) -> Iterator[str]:
+    yield from (CAUTIONS[flag] for flag in ProfileFlag if flag in profile)
+    on_the_back = dict.fromkeys(one.name for block in chosen.values() for one in block.values() if one.supine)
+    if ProfileFlag.pregnant in profile and on_the_back:
+        names = ", ".join(on_the_back)
+        yield f"On the back today: {names}. From mid-pregnancy take another form or leave it out."
+    if away_days > LONG_BREAK_DAYS:
+        yield AFTER_A_LONG_BREAK
 
 
 def _why_after_pain(exposures: Sequence[Exposure]) -> str | None:
