@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import importlib.util
 import logging
+import os
 import sys
 import webbrowser
 from collections.abc import Sequence
@@ -16,43 +18,55 @@ from pathlib import Path
 from typing import Any
 
 import flet as ft
+from flet.utils import is_linux_server
 
 from companion.actions import Actions
-from companion.samples import sample_plans
-from companion.services.clock import SystemClock
+from companion.services.clock import SystemClock, local_zone
 from companion.services.cues import PageCuePlayer
+from companion.services.device_cues import DeviceCuePlayer
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.state import Screen, State
 from companion.views.cautions import cautions_screen
-from companion.views.frame import page_frame, screen
+from companion.views.frame import page_frame, read_only_notice, screen
 from companion.views.hurt import hurt_screen
 from companion.views.log import log_screen
-from companion.views.parts import notice
+from companion.views.parts import notice, words
 from companion.views.running import running_screen
 from companion.views.setup import setup_screen
-from companion.views.theme import apply_theme
+from companion.views.theme import Role, apply_theme
 from companion.views.week import week_screen
-from storage.database import NativeStore
+from companion.window import FolderRecords, PassingRecords, Records, Window
+from engine.run import Status
 from storage.folder import default_folder
-from storage.memory import MemoryStore
 from storage.owner import Owners
 from storage.problem import StorageProblem
 from storage.protocol import Store
 
 ASSETS = Path(__file__).parent / "assets"
+TITLE = "Session companion"
 WATCH_S = 0.05
-READ_ONLY = "Another window or program is using these records. This one shows them and changes nothing."
+UNREADABLE = "The records cannot be read"
+UNEXPECTED = "Something went wrong. What was recorded is kept."
+NOTHING_FELT = (
+    "This window gives no vibration and no sound: keep the clock in view. In the browser every switch can be "
+    "felt or heard."
+)
+NO_DISPLAY = "There is no display to open a window on: leave --window out and use the browser."
+NO_CLIENT = "Flet's desktop client is not installed: use `python3 build/dev.py run --window`."
+SERVER_ONLY = "FLET_FORCE_WEB_SERVER"
 
 
 @ft.component
-def root(state: State, do: Actions) -> list[ft.View]:
+def root(window: Window) -> list[ft.View]:
     """The one screen that is on; drawn again after every action."""
     _, draw = ft.use_state(0)
-    state.on_change = lambda: draw(lambda drawn: drawn + 1)
-    return [screen("/", _screen(state, do))]
+    window.draw = lambda: draw(lambda drawn: drawn + 1)
+    state = window.state
+    banner = read_only_notice(state.read_only, window.take_over) if state.read_only else None
+    return [screen("/", _screen(window, state, window.do), above=banner)]
 
 
-def _screen(state: State, do: Actions) -> ft.Control:
+def _screen(window: Window, state: State, do: Actions) -> ft.Control:
     match state.screen:
         case Screen.cautions:
             return cautions_screen(do.accept_cautions)  # type: ignore[no-any-return]
@@ -65,50 +79,55 @@ def _screen(state: State, do: Actions) -> ft.Control:
         case Screen.week:
             return week_screen(state, do)  # type: ignore[no-any-return]
         case _:
-            return setup_screen(state, do)  # type: ignore[no-any-return]
+            return setup_screen(state, do, remark=window.remark)  # type: ignore[no-any-return]
 
 
-async def run_page(page: ft.Page, channel: PageChannel, store: Store, *, read_only: str = "") -> None:
-    """One window: its cues, its state, its screens, and the watch over its clock."""
+async def run_page(page: ft.Page, window: Window) -> None:
+    """One window on a page: its screens, its keys, and the watch over its clock."""
     apply_theme(page)
-    page.title = "Session companion"
-    cues = PageCuePlayer(channel, SystemClock())
-    hello = await cues.start()
-    state = State(read_only=read_only)
-    do = Actions(state, store=store, clock=SystemClock(), cues=cues, zone=hello.zone if hello else "UTC")
+    page.title = TITLE
+    page.on_close = lambda _: window.close()
+    # Flet has logged the fault; its own answer would lay the traceback over the screen.
+    setattr(page.session, "error", partial(_present, page, window))  # noqa: B010
     try:
-        await do.open(sample_plans)
+        await window.open()
     except StorageProblem as problem:
-        page.views[:] = [
-            screen("/", page_frame([notice("danger", str(problem))], title="The records cannot be read"))
-        ]
+        page.views[:] = [screen("/", page_frame([notice("danger", str(problem))], title=UNREADABLE))]
         page.update()
         return
-    page.on_keyboard_event = partial(_keys, state, do)
-    page.render_views(root, state, do)
-    page.run_task(_watch, page, state, do)
+    page.on_keyboard_event = partial(_keys, window)
+    page.render_views(root, window)
+    page.run_task(_watch, page, window)
 
 
-async def _watch(page: ft.Page, state: State, do: Actions) -> None:
+def _present(page: ft.Page, window: Window, fault: str) -> None:
+    """What nobody expected, in one sentence."""
+    window.state.problem = next(iter(fault.splitlines()), "") or UNEXPECTED
+    page.show_dialog(ft.SnackBar(words(window.state.problem, colour=Role.BACKGROUND)))
+
+
+async def _watch(page: ft.Page, window: Window) -> None:
     """Enters the segments that the clock begins, and presents what nobody expected of it."""
     while True:
         await asyncio.sleep(WATCH_S)
         try:
-            await do.watch()
+            await window.watch()
         except Exception as problem:
             logging.exception("watching the session")
-            state.problem = str(problem) or type(problem).__name__
-            page.show_dialog(ft.SnackBar(ft.Text(state.problem)))
+            _present(page, window, str(problem))
             return
 
 
-async def _keys(state: State, do: Actions, event: ft.KeyboardEvent) -> None:
-    """Space pauses and goes on, the arrows skip and step back; only while a session runs."""
-    live = state.live
-    if state.screen is not Screen.running or live is None:
+async def _keys(window: Window, event: ft.KeyboardEvent) -> None:
+    """P pauses and goes on, the arrows skip and step back; only while a session runs.
+
+    The space bar and Enter belong to the button that the keyboard is on.
+    """
+    do, live = window.do, window.state.live
+    if window.state.screen is not Screen.running or live is None or event.ctrl or event.alt or event.meta:
         return
-    paused = live.state.status == "paused"
-    if event.key == " ":
+    paused = live.state.status is Status.paused
+    if event.key.upper() == "P":
         await (do.resume() if paused else do.pause())
     elif event.key == "Arrow Right" and not paused:
         await do.skip()
@@ -120,31 +139,76 @@ async def page_main(page: ft.Page) -> None:
     """The entry of the offline build: one page, its own Python, nothing kept after it is closed."""
     from companion.services.page_worker import open_page_channel
 
-    await run_page(page, open_page_channel(), MemoryStore())
+    await run_page(page, await _beside_a_page(open_page_channel(), PassingRecords()))
+
+
+async def _beside_a_page(channel: PageChannel, records: Records) -> Window:
+    """A window whose cues and zone are those of the page's script."""
+    cues = PageCuePlayer(channel, SystemClock())
+    hello = await cues.start()
+    return Window(records, clock=SystemClock(), cues=cues, zone=hello.zone if hello else "UTC")
+
+
+async def device_main(page: ft.Page, *, records: Records) -> None:
+    """The entry where there is no page of ours: Flet's client in a window of its own, or on a phone."""
+    haptic, wakelock = ft.HapticFeedback(), ft.Wakelock()
+    felt = page.platform is not None and page.platform.is_mobile()
+    cues = DeviceCuePlayer(
+        SystemClock(),
+        pulse=haptic.heavy_impact if felt else None,
+        keep_awake=lambda on: wakelock.enable() if on else wakelock.disable(),  # type: ignore[no-untyped-call]
+    )
+    remark = "" if felt else NOTHING_FELT
+    window = Window(records, clock=SystemClock(), cues=cues, zone=local_zone(), remark=remark)
+    await run_page(page, window)
+
+
+def _folder(options: argparse.Namespace) -> Path:
+    from companion.demo import demo_folder
+
+    if options.data:
+        return Path(options.data)
+    return demo_folder() if options.demo else default_folder()
+
+
+def _records(options: argparse.Namespace, owners: Owners, token: str) -> FolderRecords:
+    from companion.demo import make_demo
+
+    async def fill(store: Store) -> None:
+        if options.demo:
+            await make_demo(store, today=SystemClock().now().date())
+
+    return FolderRecords(owners, _folder(options), token, fill=fill)
 
 
 def _serve(options: argparse.Namespace) -> None:
-    from companion.demo import demo_folder, make_demo
     from companion.web import serve
 
-    usual = demo_folder() if options.demo else default_folder()
-    folder, owners = Path(options.data) if options.data else usual, Owners()
+    owners = Owners()
 
     async def window(page: ft.Page, channel: SocketChannel) -> None:
-        ownership = owners.acquire(folder, channel.token, on_stopped=lambda: None)
-        store = NativeStore(folder, may_write=ownership.holds)
-        page.on_close = lambda _: owners.release(folder, ownership)
-        if options.demo and ownership.holds():
-            await make_demo(store, today=SystemClock().now().date())
-        await run_page(page, channel, store, read_only="" if ownership.holds() else READ_ONLY)
+        records = _records(options, owners, channel.token)
+        await run_page(page, await _beside_a_page(channel, records))
 
     def ready(address: str) -> None:
         print(f"The session companion is at {address}", flush=True)
-        print(f"Its records are in {folder}", flush=True)
+        print(f"Its records are in {_folder(options)}", flush=True)
         if not options.no_open:
             webbrowser.open(address)
 
     asyncio.run(serve(window, port=options.port, assets_dir=ASSETS, on_ready=ready))
+
+
+def _open_window(options: argparse.Namespace) -> int:
+    """Flet's desktop client over a socket of this computer; returns when its window is closed."""
+    os.environ.pop(SERVER_ONLY, None)  # or Flet would serve the application to a network instead
+    no_display = is_linux_server()  # type: ignore[no-untyped-call]
+    if no_display or importlib.util.find_spec("flet_desktop") is None:
+        print(NO_DISPLAY if no_display else NO_CLIENT, file=sys.stderr)
+        return 2
+    records = _records(options, Owners(), "window")
+    ft.run(partial(device_main, records=records), assets_dir=str(ASSETS))
+    return 0
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -153,13 +217,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument("--data", metavar="FOLDER", help="where the records are kept")
     parser.add_argument("--demo", action="store_true", help="with invented weeks, in a folder of their own")
     parser.add_argument("--no-open", action="store_true", help="print the address and open nothing")
-    parser.add_argument("--window", action="store_true", help="in Flet's desktop client")
+    parser.add_argument(
+        "--window",
+        action="store_true",
+        help="in Flet's desktop client, downloaded at its first start; not tried out",
+    )
     options: Any = parser.parse_args(arguments)
     try:
         if options.window:
-            ft.run(page_main, assets_dir=str(ASSETS))
-        else:
-            _serve(options)
+            return _open_window(options)
+        _serve(options)
     except OSError as problem:
         print(f"The address cannot be used: {problem.strerror or problem}.", file=sys.stderr)
         return 2

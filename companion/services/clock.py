@@ -7,9 +7,13 @@ counted as training.
 
 from __future__ import annotations
 
+import os
 import time
-from datetime import UTC, datetime
+from collections.abc import Mapping
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from typing import Protocol
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from pydantic import BaseModel, ConfigDict
 
@@ -62,3 +66,29 @@ def diverged_ms(earlier: ClockReading, later: ClockReading, *, limit_ms: int = D
     """The divergence where it is more than the limit, either way, else 0: the session pauses and asks."""
     further_ms = divergence_ms(earlier, later)
     return further_ms if abs(further_ms) > limit_ms else 0
+
+
+def local_zone(
+    *, environment: Mapping[str, str] = os.environ, localtime: Path = Path("/etc/localtime")
+) -> str:
+    """The IANA name of this computer's time zone, for where no page tells it.
+
+    From the variable TZ (POSIX) or the link that the system keeps; elsewhere the zone of today's whole hours
+    from UTC (``Etc/GMT-2`` is two hours ahead), which does not know of daylight saving.
+    """
+    named = environment.get("TZ", "").removeprefix(":")
+    linked = localtime.resolve().as_posix().partition("/zoneinfo/")[2] if localtime.is_symlink() else ""
+    for name in (named, linked):
+        if name and _is_zone(name):
+            return name
+    offset = datetime.now().astimezone().utcoffset() or timedelta(0)
+    hours = round(offset / timedelta(hours=1))
+    return f"Etc/GMT{-hours:+d}" if hours else "UTC"
+
+
+def _is_zone(name: str) -> bool:
+    try:
+        ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError, OSError):
+        return False
+    return True

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 import flet as ft
 
-from companion.views.parts import Handler, quiet_button, words
+from companion.views.parts import Handler, notice, quiet_button, words
 from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
 
+USE_THIS_WINDOW = "Use this window"
 _HALF: ft.ResponsiveNumber = {ft.ResponsiveRowBreakpoint.XS: 12, ft.ResponsiveRowBreakpoint.LG: 6}
 
 
@@ -75,6 +76,13 @@ def page_frame(
     return ft.SafeArea(content=frame, expand=True)
 
 
-def screen(route: str, frame: ft.Control) -> ft.View:
+def read_only_notice(reason: str, on_use: Handler) -> ft.Control:
+    """Stands above every screen of a window that may only read, with the way to use it all the same."""
+    told = notice("caution", reason, actions=[quiet_button(USE_THIS_WINDOW, on_use)])
+    return _column(told, MAX_TEXT_WIDTH)
+
+
+def screen(route: str, frame: ft.Control, *, above: ft.Control | None = None) -> ft.View:
     """A Flet view on our paper, without app bar or padding of its own."""
-    return ft.View(route=route, controls=[frame], padding=0, spacing=0, bgcolor=Role.BACKGROUND)
+    controls: list[ft.BaseControl] = [frame] if above is None else [above, frame]
+    return ft.View(route=route, controls=controls, padding=0, spacing=0, bgcolor=Role.BACKGROUND)

@@ -32,12 +32,14 @@ SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
 
 
 @safe_component
-def setup_screen(state: State, do: Actions) -> ft.Control:
+def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
+    """`remark` is what holds for this window all the time."""
     session, found = state.session, state.offer
     assert found is not None
     return page_frame(
         [
-            *_troubles(state),
+            *([notice("caution", state.problem)] if state.problem else []),
+            *([notice("note", remark)] if remark else []),
             columns(
                 [
                     section_title("How many minutes?", detail=_finish(session, do)),
@@ -52,11 +54,6 @@ def setup_screen(state: State, do: Actions) -> ft.Control:
         actions=[_start(state, session, do)],
         wide=True,
     )
-
-
-def _troubles(state: State) -> list[ft.Control]:
-    said = [text for text in (state.problem, state.read_only) if text]
-    return [notice("caution", text) for text in said]
 
 
 def _start(state: State, session: FittedSession | None, do: Actions) -> ft.Control:

@@ -1,7 +1,6 @@
 """The main job in real time, as a person does it: minutes and kit, warm-up, rounds felt, log, the week."""
 
 import asyncio
-import re
 from collections.abc import Callable, Coroutine
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -10,7 +9,8 @@ from typing import Any
 import pytest
 from builders import BEND, HAND, plan, warm_up, work
 from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext
+from walk import opened, shown, tap
 
 from engine.cues import PATTERNS_MS, CueKind
 from engine.plan import Dose, RoundsRange, SideChange, WarmUpItem
@@ -25,8 +25,6 @@ SHORT = plan(
     name="A short one",
     side_change=SideChange(change_s=5),
 )
-LIMIT_MS = 60_000  # only so that a hang ends
-
 
 EXPECTED_CUES = (
     CueKind.block_done,
@@ -59,17 +57,6 @@ def done(work: Coroutine[Any, Any, Any]) -> Any:
         return thread.submit(asyncio.run, work).result()
 
 
-def tap(page: Page, name: str) -> None:
-    """Presses a button by the beginning of its accessible name."""
-    button = page.get_by_role("button", name=re.compile(f"^{re.escape(name)}"))
-    expect(button.first).to_be_visible(timeout=LIMIT_MS)
-    button.first.click(force=True)
-
-
-def shown(page: Page, text: str) -> None:
-    expect(page.get_by_text(re.compile(text)).first).to_be_visible(timeout=LIMIT_MS)
-
-
 @pytest.fixture(scope="module")
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A data folder in which the short plan is the only one."""
@@ -81,13 +68,6 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def short_url(folder: Path, start_app: Callable[..., str]) -> str:
     return start_app(folder)
-
-
-def opened(context: BrowserContext, url: str) -> Page:
-    page = context.new_page()
-    page.goto(url)
-    enable_semantics(page)
-    return page
 
 
 def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
@@ -115,7 +95,11 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
     tap(page, "Save")
     shown(page, "1 session")
 
-    page = reopened(context, short_url)
+    page.reload()
+    enable_semantics(page)
+    shown(page, "2 of 2 rounds done")
+    tap(page, "Next session")
+    shown(page, "How many minutes")
     tap(page, "The week")
     shown(page, "2 of 2 rounds done")
     saved = done(NativeStore(folder).records())
@@ -123,13 +107,6 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
         ("A short one", 2.0, {2000})
     ]
     assert foreign(asked, short_url) == []
-
-
-def reopened(context: BrowserContext, url: str) -> Page:
-    """A fresh window after the last one was closed: nothing of the window itself is left."""
-    for page in context.pages:
-        page.close()
-    return opened(context, url)
 
 
 def test_something_hurts_is_one_tap_away_and_the_note_is_in_the_week(

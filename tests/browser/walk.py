@@ -4,24 +4,16 @@ import re
 from collections.abc import Iterator
 
 from flutter_page import enable_semantics
-from playwright.sync_api import Page, expect
+from playwright.sync_api import BrowserContext, Page, expect
 
 LIMIT_MS = 60_000  # only so that a hang ends
-SCREENS = (
-    "cautions",
-    "setup",
-    "nothing-fits",
-    "warm-up",
-    "next-block",
-    "practice",
-    "work",
-    "rest",
-    "paused",
-    "hurt",
-    "log",
-    "week",
-    "empty-week",
-)
+
+
+def opened(context: BrowserContext, url: str) -> Page:
+    page = context.new_page()
+    page.goto(url)
+    enable_semantics(page)
+    return page
 
 
 def tap(page: Page, name: str) -> None:

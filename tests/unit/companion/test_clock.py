@@ -1,11 +1,15 @@
 """The two clocks against each other."""
 
+import time
 from datetime import UTC, datetime, timedelta, timezone
+from pathlib import Path
+from zoneinfo import ZoneInfo
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.services.clock import ClockReading, SystemClock, diverged_ms, divergence_ms, read
+from companion.services.clock import ClockReading, SystemClock, diverged_ms, divergence_ms, local_zone, read
 
 NOON = datetime(2026, 3, 29, 0, 59, tzinfo=UTC)
 
@@ -62,3 +66,26 @@ def test_the_system_clock_goes_on_and_knows_its_zone() -> None:
     first, second = read(SystemClock()), read(SystemClock())
     assert first.monotonic_ms <= second.monotonic_ms
     assert first.wall.utcoffset() == timedelta(0)
+
+
+def test_the_zone_is_the_one_that_the_variable_names(tmp_path: Path) -> None:
+    """TZ with a leading colon: POSIX.1-2024, section 8.3 (from memory)."""
+    assert local_zone(environment={"TZ": "Europe/Lisbon"}, localtime=tmp_path / "none") == "Europe/Lisbon"
+    assert local_zone(environment={"TZ": ":Asia/Kolkata"}, localtime=tmp_path / "none") == "Asia/Kolkata"
+
+
+def test_else_the_zone_is_the_one_that_the_system_links_to(tmp_path: Path) -> None:
+    link = tmp_path / "localtime"
+    link.symlink_to("/usr/share/zoneinfo/America/Halifax")
+    assert local_zone(environment={}, localtime=link) == "America/Halifax"
+    assert local_zone(environment={"TZ": "WST-11WDT"}, localtime=link) == "America/Halifax"
+
+
+def test_else_the_zone_has_the_hours_of_today(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Etc/GMT-2 lies two hours ahead of UTC: the sign of the IANA database's Etc area is POSIX's."""
+    monkeypatch.setenv("TZ", "WST-11")
+    time.tzset()
+    named = local_zone(environment={}, localtime=tmp_path / "none")
+    monkeypatch.delenv("TZ")
+    time.tzset()
+    assert datetime(2026, 3, 1, tzinfo=ZoneInfo(named)).utcoffset() == timedelta(hours=11)

@@ -1,0 +1,85 @@
+"""Cues where there is no page of ours: Python's own timers, and what the device offers by way of Flet.
+
+A packaged phone gives one short pulse for each of a pattern. A desktop window gives nothing: the client has
+no vibration there, and sound would need another package.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import contextlib
+from collections.abc import Awaitable, Callable, Sequence
+
+from companion.services.clock import Clock
+from companion.services.cues import TOO_LATE_MS
+from engine.cues import TimedCue
+
+CALL_LIMIT_S = 1.0
+
+Pulse = Callable[[], Awaitable[None]]
+KeepAwake = Callable[[bool], Awaitable[None]]
+
+
+class DeviceCuePlayer:
+    """A CuePlayer over one pulse of the device (None where it has none) and its way to keep the screen on.
+
+    What the device refuses is dropped: a failing cue never stops a session.
+    """
+
+    def __init__(self, clock: Clock, *, pulse: Pulse | None, keep_awake: KeepAwake) -> None:
+        self._clock, self._pulse, self._keep_awake = clock, pulse, keep_awake
+        self._coming: asyncio.Task[None] | None = None
+        self._shaking: set[asyncio.Task[None]] = set()
+        self._haptic = True
+
+    async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
+        self._stop_waiting()
+        if self._pulse is not None:
+            zero_ms = self._clock.monotonic_ms() - session_ms
+            self._coming = asyncio.create_task(self._fire_all(tuple(cues), zero_ms))
+
+    async def cancel(self) -> None:
+        self._stop_waiting()
+        for task in self._shaking:
+            task.cancel()
+
+    async def play(self, cue: TimedCue) -> None:
+        """Starts the pattern; it goes on while other things are done."""
+        if self._pulse is None or not self._haptic:
+            return
+        task = asyncio.create_task(self._shake(cue.pattern_ms, self._pulse))
+        self._shaking.add(task)
+        task.add_done_callback(self._shaking.discard)
+
+    async def awake(self, on: bool) -> None:
+        await _attempt(self._keep_awake(on))
+
+    async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:  # noqa: ARG002
+        """Only the pulse can be switched: there is no sound."""
+        self._haptic = haptic
+
+    def _stop_waiting(self) -> None:
+        if self._coming is not None:
+            self._coming.cancel()
+            self._coming = None
+
+    async def _fire_all(self, cues: Sequence[TimedCue], zero_ms: int) -> None:
+        for cue in cues:
+            left_ms = zero_ms + cue.at_ms - self._clock.monotonic_ms()
+            await asyncio.sleep(max(0, left_ms) / 1000)
+            if self._clock.monotonic_ms() - zero_ms - cue.at_ms <= TOO_LATE_MS:
+                await self.play(cue)
+
+    async def _shake(self, pattern_ms: Sequence[int], pulse: Pulse) -> None:
+        """A pulse where each of the pattern begins; on and off take turns, on first."""
+        for at, length_ms in enumerate(pattern_ms):
+            if at % 2 == 0:
+                await _attempt(pulse())
+            await asyncio.sleep(length_ms / 1000)
+
+
+async def _attempt(call: Awaitable[None]) -> None:
+    """Waits for a call to the device, not long, and does without where it is refused."""
+    with contextlib.suppress(RuntimeError, OSError, TimeoutError):
+        async with asyncio.timeout(CALL_LIMIT_S):
+            await call

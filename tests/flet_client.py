@@ -1,0 +1,109 @@
+"""A client in the test's own process: a real Flet session and page over a connection that packs each message.
+
+Packing takes the differences that a real client would be sent, so what a screen holds is what it would show.
+"""
+
+import asyncio
+from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any
+
+import flet as ft
+import msgpack
+from flet.controls.context import _context_page
+from flet.messaging.connection import Connection
+from flet.messaging.protocol import (
+    InvokeMethodRequestBody,
+    Message,
+    SessionCrashedBody,
+    configure_encode_object_for_msgpack,
+)
+from flet.messaging.session import Session
+from flet.pubsub.pubsub_hub import PubSubHub
+
+STEPS = 200  # only so that a hang ends
+
+
+def pack(what: Any) -> None:
+    msgpack.packb(what, default=configure_encode_object_for_msgpack(ft.BaseControl))
+
+
+class PackingConnection(Connection):
+    """Packs what it is sent and keeps the names of the calls to the device."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.loop = asyncio.get_running_loop()
+        self.executor = ThreadPoolExecutor(1)
+        self.pubsubhub = PubSubHub(loop=self.loop, executor=self.executor)
+        self.calls: list[str] = []
+        self.crashes: list[str] = []
+        self.answer: Callable[[int, str], None] = lambda control_id, call_id: None
+
+    def send_message(self, message: Message) -> None:
+        pack([message.action, message.body])
+        if isinstance(message.body, InvokeMethodRequestBody):
+            self.calls.append(message.body.name)
+            self.answer(message.body.control_id, message.body.call_id)
+        if isinstance(message.body, SessionCrashedBody):
+            self.crashes.append(message.body.message)
+
+
+class FletClient:
+    """A page of a given platform, and what a person can see and press on it."""
+
+    def __init__(self, platform: ft.PagePlatform) -> None:
+        self.connection = PackingConnection()
+        self.session = Session(self.connection)
+        self.connection.answer = self._answer
+        self.page = self.session.page
+        self.page.platform = platform
+        self.page.width, self.page.height = 1280, 800
+        _context_page.set(self.page)
+        pack(self.session.get_page_patch())
+
+    def _answer(self, control_id: int, call_id: str) -> None:
+        """Whatever the device is asked to do, it does."""
+        answer = self.session.handle_invoke_method_results
+        self.connection.loop.call_soon(answer, control_id, call_id, None, None)
+
+    def controls(self) -> Iterator[Any]:
+        views: Any = self.page.views
+        for view in views if isinstance(views, list) else [views]:
+            yield from _inside(view)
+        yield from _inside(self.page._dialogs)
+
+    def texts(self) -> list[str]:
+        return [one.value for one in self.controls() if isinstance(one, ft.Text)]
+
+    def shows(self, words: str) -> bool:
+        return any(words in text for text in self.texts())
+
+    async def until_shown(self, words: str) -> None:
+        for _ in range(STEPS):
+            if self.shows(words):
+                return
+            await asyncio.sleep(0.01)
+        raise AssertionError(f"“{words}” never came; there is {self.texts()}")
+
+    async def press(self, label: str) -> None:
+        """Presses the first button whose label begins so, by way of the session, as a client would."""
+        for one in self.controls():
+            if isinstance(one, ft.Button) and _label(one).startswith(label):
+                await self.session.dispatch_event(one._i, "click", None)
+                return
+        raise AssertionError(f"there is no button “{label}”; there is {self.texts()}")
+
+
+def _label(button: ft.Button) -> str:
+    return next((one.value for one in _inside(button) if isinstance(one, ft.Text)), "")
+
+
+def _inside(control: Any) -> Iterator[Any]:
+    """A control and all in it; a component stands for what it drew."""
+    yield control
+    for name in ("content", "controls", "_b"):
+        inside = getattr(control, name, None)
+        for child in inside if isinstance(inside, (list, tuple)) else [inside]:
+            if isinstance(child, ft.BaseControl):
+                yield from _inside(child)

@@ -1,0 +1,127 @@
+"""Windows over one data folder, with Flet's own client in place of a page: first screen, session, owner."""
+
+import asyncio
+from pathlib import Path
+
+import flet as ft
+import pytest
+from flet_client import FletClient
+
+from companion import app
+from companion.app import device_main
+from companion.views.frame import USE_THIS_WINDOW
+from companion.window import ANOTHER_WINDOW, FolderRecords
+from storage.database import NativeStore
+from storage.owner import Owners
+from storage.protocol import Store
+
+
+async def nothing_to_fill(_: Store) -> None:
+    """The folder stays as it is."""
+
+
+async def opened(
+    folder: Path, owners: Owners, token: str, *, platform: ft.PagePlatform = ft.PagePlatform.LINUX
+) -> FletClient:
+    client = FletClient(platform)
+    await device_main(client.page, records=FolderRecords(owners, folder, token, fill=nothing_to_fill))
+    return client
+
+
+async def closed(client: FletClient) -> None:
+    client.session.close()
+    await asyncio.sleep(0)
+
+
+async def with_a_session(folder: Path, owners: Owners, token: str = "first") -> FletClient:
+    client = await opened(folder, owners, token)
+    await client.press("I have read this")
+    await client.until_shown("How many minutes?")
+    await client.press("Start")
+    await client.until_shown("Something hurts")
+    return client
+
+
+async def test_a_window_opens_on_the_cautions_and_says_that_it_cannot_be_felt(tmp_path: Path) -> None:
+    client = await opened(tmp_path, Owners(), "window")
+    await client.until_shown("This is general training information")
+    await client.press("I have read this")
+    await client.until_shown("How many minutes?")
+    assert client.shows(app.NOTHING_FELT)
+    profile = await NativeStore(tmp_path).profile()
+    assert profile is not None
+    assert profile.cautions_read_at is not None
+    await closed(client)
+
+
+async def test_a_session_started_in_a_window_is_kept_and_goes_on_in_the_next_one(tmp_path: Path) -> None:
+    first = await with_a_session(tmp_path, Owners())
+    running = await NativeStore(tmp_path).running()
+    assert running is not None
+    assert [event.kind for event in running.events] == ["started"]
+    await closed(first)
+    again = await opened(tmp_path, Owners(), "window")
+    await again.until_shown("Paused")
+    assert again.shows("You were away for")
+    await closed(again)
+
+
+async def test_a_second_window_only_reads_until_the_person_uses_it(tmp_path: Path) -> None:
+    owners = Owners()
+    first = await with_a_session(tmp_path, owners)
+    second = await opened(tmp_path, owners, "second")
+    await second.until_shown(ANOTHER_WINDOW)
+    assert not first.shows(ANOTHER_WINDOW)
+    await second.press(USE_THIS_WINDOW)
+    await second.until_shown("Paused")
+    await first.until_shown(ANOTHER_WINDOW)
+    assert not second.shows(ANOTHER_WINDOW)
+    await second.press("End here and log")
+    await second.until_shown("How was it?")
+    await closed(first)
+    await closed(second)
+
+
+async def test_the_same_page_again_takes_the_run_over_without_asking(tmp_path: Path) -> None:
+    owners = Owners()
+    first = await with_a_session(tmp_path, owners, "the page")
+    again = await opened(tmp_path, owners, "the page")
+    await again.until_shown("Paused")
+    await first.until_shown(ANOTHER_WINDOW)
+    await asyncio.sleep(0.2)  # a few turns of the watch: the first one does not take it back
+    assert not again.shows(ANOTHER_WINDOW)
+    await closed(first)
+    await closed(again)
+
+
+async def test_a_phone_feels_the_cues_of_a_session_and_keeps_its_screen_on(tmp_path: Path) -> None:
+    client = await opened(tmp_path, Owners(), "phone", platform=ft.PagePlatform.ANDROID)
+    await client.press("I have read this")
+    await client.until_shown("How many minutes?")
+    assert not client.shows(app.NOTHING_FELT)
+    await client.press("Start")
+    await client.until_shown("Something hurts")
+    await client.press("Something hurts")
+    await client.until_shown("Stopped. What hurts?")
+    await asyncio.sleep(0.05)
+    assert {"enable", "heavy_impact"} <= set(client.connection.calls)
+    await closed(client)
+
+
+async def test_a_fault_is_told_in_a_sentence_and_lays_no_traceback_over_the_screen(tmp_path: Path) -> None:
+    client = await with_a_session(tmp_path, Owners())
+    (tmp_path / "running.jsonl").unlink()
+    await client.press("Done")
+    await client.until_shown("No session is in progress.")
+    assert client.connection.crashes == []
+    await closed(client)
+
+
+def test_a_window_is_not_opened_where_there_is_no_display_and_never_serves_the_network(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.delenv("DISPLAY", raising=False)
+    monkeypatch.setenv(app.SERVER_ONLY, "1")
+    monkeypatch.setattr("platform.system", lambda: "Linux")
+    assert app.main(["--window"]) == 2
+    assert app.NO_DISPLAY in capsys.readouterr().err
