@@ -15,7 +15,7 @@ from engine.exposure import Exposure, exposures_of
 from engine.fitted import FittedSession
 from engine.model import Model
 from engine.pace import TickedItem, item_key
-from engine.record import Record
+from engine.record import AmendedField, Amendment, Record
 from engine.run import Outcome
 from engine.segment import Pace, Segment
 
@@ -40,9 +40,13 @@ class History(Model):
     exposures: tuple[Exposure, ...] = ()
 
 
-def history_of(records: Iterable[Record]) -> History:
-    """The history of records as amended, in whatever order they come; each is there once."""
-    return merged(_history_of_one(record) for record in records)
+def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> History:
+    """The history of records as amended, in whatever order they come; each is there once.
+
+    ``amendments`` give the late answers, which a record itself does not hold.
+    """
+    mornings = next_morning_pains(amendments)
+    return merged(_history_of_one(record, mornings.get(record.id, 0)) for record in records)
 
 
 def merged(histories: Iterable[History]) -> History:
@@ -75,9 +79,23 @@ def _last(entries: Sequence[Entry], most: int, *, of: Callable[[Entry], Hashable
     return tuple(reversed(kept))
 
 
-def _history_of_one(record: Record) -> History:
+def next_morning_pains(amendments: Iterable[Amendment]) -> dict[str, int]:
+    """What was answered the next morning, by record, the latest answer; what is no number from 0 to 10 is
+    none."""
+    answers = sorted(
+        (one for one in amendments if one.field is AmendedField.next_morning_pain),
+        key=lambda one: (one.at, one.id),
+    )
+    return {
+        one.record_id: one.value for one in answers if isinstance(one.value, int) and 0 <= one.value <= 10
+    }
+
+
+def _history_of_one(record: Record, next_morning_pain: int) -> History:
     return History(
-        days=(record.local_date,), ticked=tuple(ticked_items(record)), exposures=exposures_of(record)
+        days=(record.local_date,),
+        ticked=tuple(ticked_items(record)),
+        exposures=exposures_of(record, next_morning_pain=next_morning_pain),
     )
 
 

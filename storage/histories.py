@@ -109,6 +109,8 @@ class HistoryFolds:
 
     def _fold(self, months: Mapping[str, str]) -> Fold:
         """From the folds held, and from the records of what they do not hold."""
-        counted = [history_of(self._read(month)) for month in self._unfolded(months)]
+        counted = [
+            history_of(self._read(month), self._months.amendments(month)) for month in self._unfolded(months)
+        ]
         history = merged([*(fold.history for fold in self._usable(months)), *counted])
         return Fold(months=dict(months), history=history)

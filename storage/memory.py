@@ -98,7 +98,7 @@ class MemoryStore:
         return last_loads(self._amended())
 
     async def history(self) -> History:
-        return history_of(self._amended())
+        return history_of(self._amended(), self._amendments.values())
 
     def _amended(self) -> tuple[Record, ...]:
         return as_amended(self._records.values(), self._amendments.values())

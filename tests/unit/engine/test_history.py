@@ -23,7 +23,7 @@ from engine.fitted import FittedSession
 from engine.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged, ticked_items
 from engine.pace import PersonalPace, item_key
 from engine.plan import Dose, RoundsRange
-from engine.record import Record
+from engine.record import Amendment, Record
 
 BEND_KEY, TURN_KEY = item_key(BEND.slug, Dose(low=10)), item_key(TURN.slug, Dose(low=10))
 ONE_ROUND = RoundsRange(min=1, max=1)
@@ -93,3 +93,20 @@ def test_two_sessions_on_one_day_are_one_day() -> None:
     evening = STARTED_AT + timedelta(hours=2)
     both = [record(), record(started_at=evening, record_id="record-2")]
     assert history_of(both).days == (date(2026, 3, 2),)
+
+
+def test_the_answer_of_the_next_morning_stays_with_its_session() -> None:
+    """The latest answer counts; what is no number from 0 to 10 is no answer."""
+    answers = [("a", 0, 4), ("b", 1, 1), ("c", 2, "none"), ("d", 3, 11)]
+    late = [
+        Amendment(
+            id=id,
+            record_id="record-1",
+            at=STARTED_AT + timedelta(hours=hours),
+            field="next_morning_pain",
+            value=value,
+        )
+        for id, hours, value in reversed(answers)
+    ]
+    made = [record(), record(record_id="record-2", started_at=STARTED_AT + timedelta(days=2))]
+    assert [one.pain for one in history_of(made, late).exposures] == [1, 0]

@@ -38,9 +38,9 @@ async def filled(store: NativeStore) -> NativeStore:
 
 
 async def agrees_with_a_recount(store: Store) -> bool:
-    records = await amended_records(store)
+    records, amendments = await amended_records(store), await store.amendments_in()
     kept = (await store.week_index(), await store.last_loads(), await store.history())
-    return kept == (count_weeks(records), last_loads(records), history_of(records))
+    return kept == (count_weeks(records), last_loads(records), history_of(records, amendments))
 
 
 def contents(folder: Path) -> dict[str, bytes]:

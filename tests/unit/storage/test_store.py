@@ -263,13 +263,15 @@ async def test_the_history_is_what_a_full_recount_gives(store: Store) -> None:
     answer = SetAnswer(load_g=7_500, position_held=False).model_dump(mode="json")
     late = {"key": second.sets[-1].key, "answer": answer}
     await store.amend(amendment(second.id, field="set", value=late))
+    await store.amend(amendment("record-2026-02-01", id="morning", field="next_morning_pain", value=2))
     await store.save_record(on("2026-01-10", "removed"))
     await store.erase_record("removed", at=LATER)
     found = await store.history()
-    assert found == history_of(await amended_records(store))
+    assert found == history_of(await amended_records(store), await store.amendments_in())
     assert [day.isoformat() for day in found.days] == list(days)
     assert [one.load_g for one in found.exposures] == [1_000, 2_000, 3_000, 4_000, 5_000]
     assert [one.position_kept for one in found.exposures] == [True, True, True, True, False]
+    assert [one.pain for one in found.exposures] == [0, 0, 0, 2, 0]
     assert found.exposures[-1].sets[-1].load_g == 7_500
 
 
