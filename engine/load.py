@@ -158,7 +158,8 @@ def _after_hold(case: Case) -> LoadProposal | None:
     before, latest = _basis(case.until(held[-1])), _basis(case)
     if stage >= len(AFTER_HOLD_PERCENT) or before is None or latest is None:
         return None
-    most_g = before.load_g * AFTER_HOLD_PERCENT[stage] // 100
+    hurt_at_g = held[-1].load_g if held[-1].key.same_form(case.lift.key) else None
+    most_g = min(before.load_g, hurt_at_g or before.load_g) * AFTER_HOLD_PERCENT[stage] // 100
     away = _away_percent(case.days_since(latest.exposure))
     if away < 100 or not returns or not returns[-1].sound:
         most_g = min(most_g, latest.load_g * away // 100)

@@ -255,6 +255,10 @@ def test_a_hold_counts_for_every_kit_and_an_absence_on_top_of_it() -> None:
     assert proposed(account(45, 12_000, **HURT), account(20, 5_000)).load_g == 4_000
 
 
+def test_the_load_to_return_to_is_no_more_than_the_one_that_hurt() -> None:
+    assert proposed(account(6, 12_000), account(3, 8_000, key=SHORTER, **HURT)).load_g == 4_000
+
+
 def test_half_of_the_lightest_weight_is_no_weight() -> None:
     assert proposed(account(5, 4_000, **HURT), weights_g=EVENS).load_g == 0
 
