@@ -7,6 +7,7 @@ from pydantic import BaseModel
 from engine.events import RunningRecord
 from engine.fitted import FittedSession
 from engine.model import JsonObject
+from engine.page import CoachPage
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 
@@ -19,6 +20,7 @@ FORMATS: dict[str, type[BaseModel]] = {
     "record": Record,
     "amendment": Amendment,
     "profile": Profile,
+    "coach-page": CoachPage,
 }
 
 

@@ -10,11 +10,12 @@ import pytest
 
 sys.path.append(str(Path(__file__).parent))
 
-from voyage import fit_the_plan, frozen, golden, log
+from voyage import fit_the_plan, frozen, golden, log, page_for_the_coach
 
 from engine.events import RunningRecord
 from engine.fitted import FittedSession
 from engine.formats import FORMATS
+from engine.page import CoachPage
 from engine.plan import SessionPlan
 from engine.plan_check import check
 from engine.record import AmendedField, Amendment, Profile, Record, amended
@@ -61,3 +62,11 @@ def test_the_golden_amendment_corrects_the_golden_record() -> None:
     pairs = zip(record.sets, corrected.sets, strict=True)
     changed = [(before.key, before.load_g, after.load_g) for before, after in pairs if before != after]
     assert changed == [("crossing:1:crate-lift:both", 16_000, 18_000)]
+
+
+def test_the_golden_record_gives_the_golden_page() -> None:
+    page = page_for_the_coach()
+    assert page == frozen(CoachPage, "coach-page")
+    assert [review.sessions for review in page.reviews] == [0, 1]
+    assert page.sessions[0].pains
+    assert page.sessions[0].amendments

@@ -27,6 +27,7 @@ from engine.fit import Asked, fitted, pose, solve  # noqa: E402
 from engine.fitted import FittedSession  # noqa: E402
 from engine.formats import FORMATS  # noqa: E402
 from engine.movement import Joint, Kit, Side  # noqa: E402
+from engine.page import CoachPage, PageAsked, page_from  # noqa: E402
 from engine.pain import PainKind, PainNote  # noqa: E402
 from engine.plan import SessionPlan  # noqa: E402
 from engine.reading import read  # noqa: E402
@@ -94,6 +95,19 @@ def log(run: RunningRecord, profile: Profile) -> Record:
         profile=profile,
         started_at=run.started_at,
         ended_at=run.started_at + timedelta(milliseconds=state.at_ms),
+    )
+
+
+def page_for_the_coach() -> CoachPage:
+    """The frozen record as its person hands it over: two weeks, of which the first has no session."""
+    return page_from(
+        [frozen(Record, "record")],
+        [frozen(Amendment, "amendment")],
+        profile=frozen(Profile, "profile"),
+        asked=PageAsked(
+            weeks=("2026-W42", "2026-W43"), questions=("Is the crate lift too heavy for the right hand?",)
+        ),
+        made_at=STARTED_AT + timedelta(hours=10),
     )
 
 
@@ -174,6 +188,7 @@ def main() -> None:
     _write("record", record)
     _write("amendment", _amendment(record))
     _write("profile", profile)
+    _write("coach-page", page_for_the_coach())
 
 
 if __name__ == "__main__":
