@@ -22,6 +22,7 @@ from engine.movement import Joint, Kit, Side
 from engine.offer import offer
 from engine.pain import PainKind, PainNote
 from engine.plan import SessionPlan
+from engine.rack import AdjustableBell, Plates, Rack
 from engine.record import LogAnswers, Profile, Record, SetAnswer, SetDone, record_from, sets_of
 from engine.segment import Kind, Pace, Segment
 from engine.units import MS_PER_S
@@ -114,7 +115,15 @@ LOADS_KG = {
     "overhead-press": (4, 4, 5, 5, 0, 5, 5, 6),
 }
 SORE_KNEE = PainNote(session_ms=0, kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=4)
-OWNED_G = tuple(range(2_000, 15_000, 1_000))
+BELL = AdjustableBell(
+    bar_g=2_000,
+    plates=(
+        Plates(load_g=500, count=2),
+        Plates(load_g=1_000, count=4),
+        Plates(load_g=2_000, count=4),
+    ),
+)
+"""One adjustable dumbbell, from 2 to 15 kg in whole kilograms."""
 OWN_PACE_PERCENT = (100, 92, 110, 85, 120, 97)
 """How long a self-paced item really takes, of its estimate; one after the other."""
 BY_ROUND = ((-0.5, 0), (0.0, 0), (0.5, 1), (0.5, 1), (1.0, 2))
@@ -138,7 +147,7 @@ async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -
     days = story_until(today - timedelta(days=1))
     read_at = datetime.combine(days[0][1], time(12), ZoneInfo(zone))
     profile = Profile(trainee_id=_id("trainee"), name="Ilka", zone=zone, cautions_read_at=read_at)
-    await store.save_kit(KitOwned(dumbbells=Kit.single, loads_g=OWNED_G, adjustable=True))
+    await store.save_kit(KitOwned(dumbbells=Kit.single, rack=Rack(adjustable=(BELL,))))
     plans = sample_plans()
     for plan in plans:
         await store.save_plan(plan)

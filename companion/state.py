@@ -7,8 +7,10 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
+from engine.care import Care
 from engine.choose import SoreJoint
 from engine.fitted import FittedSession
+from engine.lift import LoadProposal
 from engine.movement import Equipment, Kit
 from engine.offer import Offer
 from engine.pain import PainNote
@@ -60,9 +62,12 @@ class State:
     kit: Kit = Kit.none
     without: tuple[Equipment, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
+    sore_muscles: int = 0
+    care: Care = field(default_factory=Care)
     offer: Offer | None = None
     picked: FittedSession | None = None
     live: Live | None = None
+    proposals: dict[str, LoadProposal] = field(default_factory=dict)
     answers: LogAnswers = field(default_factory=LogAnswers)
     pain: PainNote | None = None
     week: str = ""

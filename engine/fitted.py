@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from engine.choose import Room
@@ -40,6 +40,13 @@ class FittedBlock(Model):
         if any(held.chosen.movement == item.chosen.movement for held in self.items):
             return self
         return self.model_copy(update={"items": (*self.items, item)})
+
+    def with_tempos(self, tempos: Mapping[Slug, Tempo | None]) -> FittedBlock:
+        changed = (
+            item.model_copy(update={"tempo": tempos.get(item.chosen.movement, item.tempo)})
+            for item in self.items
+        )
+        return self.model_copy(update={"items": tuple(changed)})
 
 
 class FittedSession(Model):
@@ -86,6 +93,11 @@ class FittedSession(Model):
         blocks = self.blocks
         for block_id, item in added:
             blocks = tuple(b.with_item(item) if b.id == block_id else b for b in blocks)
+        return self.model_copy(update={"blocks": blocks})
+
+    def with_tempos(self, tempos: Mapping[Slug, Tempo | None]) -> FittedSession:
+        """The session with other tempos for some movements of its work."""
+        blocks = tuple(b.with_tempos(tempos) if b.kind == "work" else b for b in self.blocks)
         return self.model_copy(update={"blocks": blocks})
 
     def chosen(self, segment: Segment) -> Chosen | None:

@@ -17,7 +17,8 @@ from engine.lift import PRACTICE_PERCENT, Case, Lift, LoadProposal, Step
 from engine.movement import Kit
 from engine.progress import LONGEST_BREAK_DAYS, NSCA, OURS, LoadRules
 from engine.rack import Rack, at_most
-from engine.segment import Chosen
+from engine.record import LogAnswers, SetAnswer, set_key
+from engine.segment import Chosen, Kind
 from engine.step import after_session
 from engine.strength import percent_of_one_repetition
 from engine.tempo import parse_tempo
@@ -188,6 +189,21 @@ def proposals(
         propose(lift, known, rack.loads_g(lift.key.kit.dumbbells), today=today, rules=rules)
         for lift in lifts_of(session, spare_rounds=spare_rounds)
     )
+
+
+def answers_from(made: Iterable[LoadProposal], session: FittedSession) -> LogAnswers:
+    """The log as proposed: one load a movement, and the heavier one in the rounds that are to have it."""
+    by_movement = {one.key.movement: one for one in made}
+    heavier = {}
+    for segment in session.segments:
+        one = by_movement.get(segment.movement or "")
+        if one is None or segment.kind is not Kind.work or segment.round is None or segment.side is None:
+            continue
+        if segment.round <= one.heavier_rounds:
+            key = set_key(segment.block, segment.round, one.key.movement, segment.side)
+            heavier[key] = SetAnswer(load_g=one.heavier_g)
+    loads_g = {slug: one.load_g for slug, one in by_movement.items() if one.load_g is not None}
+    return LogAnswers(loads_g=loads_g, exceptions=heavier)
 
 
 def lifts_of(session: FittedSession, *, spare_rounds: int = 0) -> tuple[Lift, ...]:

@@ -4,33 +4,24 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import AwareDatetime, model_validator
+from pydantic import AwareDatetime
 
 from engine.model import Model, Slug
 from engine.movement import Equipment, Kit
+from engine.rack import Rack
 from engine.record import Grams
 from engine.tempo import Tempo
 
 
 class KitOwned(Model):
-    """What a person has at home.
-
-    ``loads_g`` are the weights of one dumbbell that can be had, lightest first; ``adjustable`` says that they
-    are settings of the same dumbbell rather than dumbbells of their own. ``absent`` is what is not there.
-    """
+    """What a person has at home: the dumbbells taken for the next session, the weights that can be had, and
+    what is not there."""
 
     format: Literal["kit-owned"] = "kit-owned"
     version: Literal[1] = 1
     dumbbells: Kit = Kit.none
-    loads_g: tuple[Grams, ...] = ()
-    adjustable: bool = False
+    rack: Rack = Rack()
     absent: tuple[Equipment, ...] = ()
-
-    @model_validator(mode="after")
-    def _in_order(self) -> KitOwned:
-        if list(self.loads_g) != sorted(set(self.loads_g)):
-            raise ValueError("write each weight once, the lightest first.")
-        return self
 
 
 class LastLoad(Model):

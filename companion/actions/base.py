@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import asyncio
-from datetime import date, datetime
+from datetime import datetime
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from companion.services.clock import Clock, ClockReading, read
 from companion.services.cues import CuePlayer
 from companion.state import Live, Screen, State
+from engine.history import History
 from engine.record import Profile
 from storage.protocol import Store
 
@@ -21,7 +22,7 @@ class Base:
         self.state, self.store, self.clock, self.cues, self.zone = state, store, clock, cues, zone or "UTC"
         self._before: ClockReading = read(clock)
         self._writing = asyncio.Lock()
-        self._last_done: dict[str, date] = {}
+        self._history = History()
 
     def now(self) -> datetime:
         """The time of day here, with its offset."""

@@ -2,50 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from datetime import timedelta
-
 from companion.actions.base import Base
+from engine.care import care_for
 from engine.choose import Room, SoreJoint
 from engine.fit import Asked
 from engine.fitted import FittedSession
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
-from engine.plan import movements_named_in
-from engine.record import ProfileFlag, Record
+from engine.pace import personal_pace
 from storage.models import KitOwned
-
-FRESH_FOR = timedelta(days=14)
-"""How long a movement counts as practised. † Our judgement, no source."""
-CAREFUL = frozenset({ProfileFlag.older, ProfileFlag.pregnant})
 
 
 class Fitting(Base):
     def refit(self) -> None:
         """Fits the plan anew; pure and quick, so it runs on every change of a choice."""
-        flags = frozenset(self.state.profile.flags) if self.state.profile else frozenset()
-        asked = Asked(
-            minutes=self.state.minutes,
-            room=Room(kit=self.state.kit, without=self.state.without, sore=self.state.sore),
-            first_time=any(slug not in self._last_done for slug in self._worked()),
-            practice_required=any(not self._is_fresh(slug) for slug in self._worked()),
-            careful_cool_down=bool(flags - {ProfileFlag.novice}),
-            careful_to_floor=bool(flags & CAREFUL),
+        state = self.state
+        room = Room(kit=state.kit, without=state.without, sore=state.sore)
+        state.care = care_for(
+            state.plan,
+            room,
+            self._history,
+            today=self.now().date(),
+            flags=state.profile.flags if state.profile else (),
+            sore_muscles=state.sore_muscles,
         )
-        self.state.offer, self.state.picked = offer(self.state.plan, asked), None
-
-    def _worked(self) -> list[str]:
-        return [slug for block in self.state.plan.work_blocks() for slug in movements_named_in(block)]
-
-    def _is_fresh(self, slug: str) -> bool:
-        """Whether a movement was done so lately that its practice may be skipped."""
-        last = self._last_done.get(slug)
-        return last is not None and self.now().date() - last <= FRESH_FOR
-
-    def _remember(self, records: Iterable[Record]) -> None:
-        """When each movement was done last, from records in order of time; a swap counts for itself."""
-        for record in records:
-            self._last_done |= {done.movement: record.local_date for done in record.sets}
+        asked = Asked(minutes=state.minutes, room=room, pace=personal_pace(self._history.ticked))
+        state.offer, state.picked = offer(state.plan, state.care.over(asked)), None
 
     def set_minutes(self, minutes: int) -> None:
         self.state.minutes = minutes
@@ -81,6 +63,11 @@ class Fitting(Base):
         others = tuple(s for s in self.state.sore if (s.joint, s.side) != (joint, side))
         added = (SoreJoint(joint=joint, side=side, rating=rating),) if rating else ()
         self.state.sore = others + added
+        self._refitted()
+
+    def rate_sore_muscles(self, rating: int) -> None:
+        """How sore the muscles are today, 0 to 10: fewer rounds, never other movements."""
+        self.state.sore_muscles = rating
         self._refitted()
 
     def _refitted(self) -> None:

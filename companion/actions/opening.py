@@ -27,7 +27,7 @@ class Opening(Fitting, Running):
         state.plan_id = state.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
         state.screen = Screen.setup if state.profile else Screen.cautions
-        self._remember(await store.records())
+        self._history = await store.history()
         self.refit()
         await self._return_to_run()
         troubles = await store.troubles()

@@ -42,7 +42,7 @@ class Reviewing(Fitting):
         await self.store.save_record(record)
         await self.store.close_run()
         self.state.live, self.state.answers = None, LogAnswers()
-        self._remember((record,))
+        self._history = await self.store.history()
         self.refit()
         self.state.said = "Saved."
         await self.show_week(iso_week(record.local_date))

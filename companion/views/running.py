@@ -20,7 +20,7 @@ from engine.movement import Side
 from engine.plan import DoseUnit
 from engine.run import RunState, Status
 from engine.segment import BETWEEN, WITH_SIDES, Chosen, Kind, Pace, Segment
-from engine.units import LoadUnit, format_duration
+from engine.units import LoadUnit, format_duration, format_load
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -176,13 +176,18 @@ def _load(state: State, chosen: Chosen, do: Actions) -> list[ft.Control]:
     if not chosen.dumbbells:
         return []
     each = ", each" if chosen.dumbbells == 2 else ""
+    unit = state.profile.unit if state.profile else LoadUnit.kg
+    proposal = state.proposals.get(chosen.movement)
+    first_g = proposal.practice_g if proposal else None
+    first = f"begin with {format_load(first_g, unit)}" if first_g else "begin with about half"
     return [
-        section_title("Working load", detail="start with about half"),
+        section_title("Working load", detail=first),
+        *([words(proposal.reason)] if proposal else []),
         load_input(
             f"{chosen.name}{each}",
             state.answers.loads_g.get(chosen.movement),
             partial(do.set_load, chosen.movement),
-            unit=state.profile.unit if state.profile else LoadUnit.kg,
+            unit=unit,
         ),
     ]
 

@@ -16,6 +16,7 @@ from companion.views.parts import group, notice, primary_button, quiet_button, s
 from companion.views.ruler import strip_legend, time_strip
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
+from engine.care import VERY_SORE, Care
 from engine.fitted import FittedSession
 from engine.movement import JOINT_POINTS, Equipment, Joint, Side
 from engine.offer import Offer
@@ -29,6 +30,7 @@ KITS = (("none", "None"), ("single", "One"), ("pair", "Two"))
 ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
 SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
 """Joint pain today: the lower figure of each band decides."""
+SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
 
 
 @safe_component
@@ -45,8 +47,15 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
                     section_title("How many minutes?", detail=_finish(session, do)),
                     stepper(state.minutes, do.set_minutes, low=5, high=120),
                     *(_fitted(session, found, do) if session else [_nothing_fits(found)]),
+                    *_care(state.care),
                 ],
-                [_kit(state, do), _plan_choice(state, do), _room(state, do), _sore(state, do)],
+                [
+                    _kit(state, do),
+                    _plan_choice(state, do),
+                    _room(state, do),
+                    _sore(state, do),
+                    _sore_muscles(state, do),
+                ],
             ),
             ft.Row([quiet_button("The week", bound(do.show_week))]),
         ],
@@ -54,6 +63,14 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
         actions=[_start(state, session, do)],
         wide=True,
     )
+
+
+def _care(care: Care) -> list[ft.Control]:
+    """What today's session takes care of, and the cautions that go with it."""
+    return [
+        *(notice("caution", text) for text in care.cautions),
+        *(notice("note", text) for text in care.said),
+    ]
 
 
 def _start(state: State, session: FittedSession | None, do: Actions) -> ft.Control:
@@ -164,7 +181,7 @@ def _sore(state: State, do: Actions) -> ft.Control:
         word, rating = joint_word(joint, side), rated.get((joint, side))
         label = f"{word}: {rating}" if rating else word
         buttons.append(quiet_button(label, bound(set_chosen, word), tone="caution" if rating else "plain"))
-    rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="Muscles that ache are fine")]
+    rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
     for joint, side in JOINT_POINTS:
         if joint_word(joint, side) == chosen:
             rows += [words(f"{chosen.capitalize()}, 0 to 10"), _ratings(joint, side, rated, do)]
@@ -180,3 +197,12 @@ def _ratings(
     return choice_row(
         SORE_RATINGS, now, lambda value: do.rate_sore(joint, side, int(value)), name="Pain today"
     )
+
+
+def _sore_muscles(state: State, do: Actions) -> ft.Control:
+    """Sore muscles mean fewer rounds, never other movements."""
+    now = max((int(value) for value, _ in SORE_MUSCLES if int(value) <= state.sore_muscles), default=0)
+    choice = choice_row(
+        SORE_MUSCLES, str(now), lambda value: do.rate_sore_muscles(int(value)), name="Sore muscles today"
+    )
+    return group(section_title("Sore muscles?", detail="0 to 10: fewer rounds"), choice)

@@ -15,9 +15,11 @@ from engine.cues import CueKind
 from engine.movement import Joint, Kit, MovementPattern, Side
 from engine.pain import Advice, PainKind
 from engine.plan import RoundsRange, SessionPlan
+from engine.rack import Rack
 from engine.run import Status
 from engine.segment import BETWEEN
 from storage.memory import MemoryStore
+from storage.models import KitOwned
 
 BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
 HARD = movement("hard-hinge", pattern=MovementPattern.hinge, easier="easy-hinge")
@@ -231,3 +233,46 @@ async def test_a_sleep_of_the_computer_pauses_and_asks() -> None:
     await person.do.watch()
     assert person.run.status is Status.paused
     assert person.state.live.gap_ms == 90_000
+
+
+async def test_the_loads_that_are_owned_shape_what_is_proposed_at_the_start() -> None:
+    store = MemoryStore()
+    await store.save_kit(
+        KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000, 10_000), dumbbells=2))
+    )
+    person = await Person(store).open()
+    await person.do.start()
+    assert {one.load_g for one in person.state.proposals.values()} <= {4_000, 6_000, 10_000, 0}
+    assert person.state.answers.loads_g.keys() == {"hard-hinge", HAND.slug}
+
+
+async def test_a_second_session_soon_after_is_known_and_needs_no_first_time() -> None:
+    person = await started()
+    assert person.state.care.first_time
+    await person.later(900)
+    await person.do.save_log()
+    person.do.show_setup()
+    assert not person.state.care.first_time
+    await person.do.start()
+    assert person.state.live is not None
+
+
+async def test_after_three_weeks_away_the_fewest_rounds_are_enough_and_it_is_said() -> None:
+    person = await started()
+    await person.later(900)
+    await person.do.save_log()
+    person.clock.ms += 21 * 86_400_000
+    person.do.set_minutes(60)
+    assert person.state.offer.session.rounds() == 2
+    assert person.state.care.said[0].startswith("21 days since the last session")
+
+
+async def test_sore_muscles_mean_fewer_rounds_and_the_same_movements() -> None:
+    person = await Person().open(minutes=60)
+    fresh = person.state.offer.session
+    person.do.rate_sore_muscles(5)
+    sore = person.state.offer.session
+    assert sore.rounds() < fresh.rounds()
+    assert {i.chosen for b in sore.blocks for i in b.items} == {
+        i.chosen for b in fresh.blocks for i in b.items
+    }

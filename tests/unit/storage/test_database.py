@@ -14,6 +14,7 @@ import pytest
 from builders import STARTED_AT
 
 from engine.history import history_of
+from engine.movement import Equipment
 from engine.record import Amendment, Record, SetAnswer
 from storage.count import count_weeks, last_loads
 from storage.database import NativeStore
@@ -57,12 +58,12 @@ def leave_only_the_heads(records: Path) -> None:
 async def test_another_store_over_the_same_folder_finds_everything(native: NativeStore, folder: Path) -> None:
     await filled(native)
     await native.save_profile(builders.profile())
-    await native.save_kit(KitOwned(loads_g=(4_000,)))
+    await native.save_kit(KitOwned(absent=(Equipment.wall,)))
     await native.save_plan(builders.plan())
     later = NativeStore(folder)
     assert await later.records() == await native.records()
     assert await later.profile() == builders.profile()
-    assert await later.kit() == KitOwned(loads_g=(4_000,))
+    assert await later.kit() == KitOwned(absent=(Equipment.wall,))
     assert await later.plans() == (builders.plan(),)
     assert await later.week_index() == await native.week_index()
 

@@ -55,7 +55,14 @@ async def test_what_is_saved_is_what_is_found(store: Store) -> None:
         zone="Europe/Lisbon", unit="lb", flags=("novice",), cautions_read_at=STARTED_AT
     )
     kit = KitOwned.model_validate(
-        {"dumbbells": "pair", "loads_g": (4_000, 8_000), "adjustable": True, "absent": ("wall", "bench")}
+        {
+            "dumbbells": "pair",
+            "rack": {
+                "fixed": [{"load_g": 4_000, "count": 2}],
+                "adjustable": [{"bar_g": 2_000, "plates": [{"load_g": 1_250, "count": 4}]}],
+            },
+            "absent": ("wall", "bench"),
+        }
     )
     plan = builders.plan()
     record = builders.record(loads_g={"one-hand-press": 6_000}, effort=6.5, note="Grip – “fine”.\n\t∞ 🪨")
