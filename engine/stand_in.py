@@ -8,8 +8,9 @@ the best of all under one order of worth: fewest left out, fewest crowded neighb
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import cache
+from dataclasses import dataclass
+from functools import reduce
+from heapq import heappop, heappush
 from typing import NamedTuple
 
 from engine.model import Slug
@@ -31,17 +32,14 @@ HARDEST_STEP = 1
 """A stand-in is at most so many levels harder than what it stands in for. † Our judgement, no source."""
 NOT_IN_EVERY_HOME = frozenset({Equipment.bench, Equipment.step, Equipment.band})
 """What a stand-in asks for only where nothing else of its kind will do. † Our judgement, no source."""
-SEARCHED_STEPS = 20_000
-"""Where a search takes more steps, the best choice found so far stands; no sensible round comes near."""
+SEARCHED_ROUNDS = 500
+"""After so many rounds the later of two places gives way to the earlier; no sensible round comes near."""
 
 _HOLD = StartsWith.hold
 
-Cost = tuple[int, ...]
-"""Left out, crowded neighbours, then the distances place by place; compared from the left."""
-HERE: Cost = (0,) * 8
+Distance = tuple[int, ...]
+HERE: Distance = (0,) * 8
 """The distance of a movement that stays as planned."""
-NOTHING: Cost = (0, 0, *HERE)
-LEFT_OUT: Cost = (1, 0, *HERE)
 
 
 class Option(NamedTuple):
@@ -49,7 +47,7 @@ class Option(NamedTuple):
 
     movement: Movement
     form: Form
-    distance: Cost = HERE
+    distance: Distance = HERE
 
 
 @dataclass(frozen=True)
@@ -127,25 +125,51 @@ def _kinship(candidate: Movement, planned: Movement) -> int | None:
     return 5 if candidate.accessory and not planned.accessory else 4
 
 
-def best_round(places: Sequence[Place]) -> tuple[Option | None, ...]:
-    """The best option for each place of a round, None where none is left; a round closes on itself."""
-    settled = [next(iter(place.options), None) for place in places]
-    slugs = [option.movement.slug for option in settled if option is not None]
-    if len(slugs) == len(set(slugs)) and all(len(place.options) <= 1 for place in places):
-        return tuple(settled)
-    return _Search(tuple(_thinned(place, len(places)) for place in places)).best()
+_DIGIT = 1 << 16
+CROWDED: int = _DIGIT ** len(HERE)
+LEFT_OUT = CROWDED * _DIGIT
+"""Costs are numbers whose digits are the order of worth: left out, crowded neighbours, then the parts of the
+distances, each part added up over the round."""
+
+Filled = tuple[Option | None, ...]
+"""What stands in each place of a round; None where nothing is left."""
+Barred = frozenset[tuple[int, Slug]]
+"""Movements that may not stand in a place."""
 
 
-def _thinned(place: Place, wanted: int) -> Place:
-    """Without options that no best choice needs: of one region and grip, so many movements are enough."""
-    kept: list[Option] = []
-    taken: dict[tuple[Region, bool], set[Slug]] = {}
-    for option in place.options:
-        alike = taken.setdefault((option.movement.region, option.form.grip_heavy), set())
-        if option.movement.slug not in alike and len(alike) < wanted:
-            alike.add(option.movement.slug)
-            kept.append(option)
-    return replace(place, options=tuple(kept))
+def best_round(places: Sequence[Place]) -> Filled:
+    """The best option for each place of a round that closes on itself; no movement stands twice.
+
+    The best round that may repeat a movement comes first. Where one stands twice, the search goes on without
+    it in the one and in the other of the two places, the most promising round first. So the first round
+    found without a repetition is the best of all.
+    """
+    barred: Barred = frozenset()
+    _, filled = _best_with_repetition(places, barred)
+    met = {barred}
+    waiting: list[tuple[int, int, Filled, Barred]] = []
+    while (twice := _standing_twice(filled)) is not None:
+        in_a_hurry = len(met) >= SEARCHED_ROUNDS
+        if in_a_hurry:
+            waiting.clear()
+        for without in (barred | {one} for one in (twice[1:] if in_a_hurry else twice)):
+            if in_a_hurry or without not in met:
+                met.add(without)
+                cost, found = _best_with_repetition(places, without)
+                heappush(waiting, (cost, len(met), found, without))
+        _, _, filled, barred = heappop(waiting)
+    return filled
+
+
+def _standing_twice(filled: Filled) -> tuple[tuple[int, Slug], ...] | None:
+    """The first two places that hold the same movement."""
+    where: dict[Slug, int] = {}
+    for at, option in enumerate(filled):
+        if option is not None:
+            before = where.setdefault(option.movement.slug, at)
+            if before != at:
+                return (before, option.movement.slug), (at, option.movement.slug)
+    return None
 
 
 class _Stood(NamedTuple):
@@ -156,69 +180,46 @@ class _Stood(NamedTuple):
     grip_heavy: bool
 
 
-Ends = tuple[_Stood | None, _Stood | None]
-"""The first and the last filled place so far."""
+def _best_with_repetition(places: Sequence[Place], barred: Barred) -> tuple[int, Filled]:
+    """The cheapest way to fill a round place by place, if a movement might stand twice."""
+    best: dict[tuple[_Stood | None, _Stood | None], tuple[int, Filled]] = {(None, None): (0, ())}
+    for at in range(len(places)):
+        ways = tuple(_ways(at, places[at], barred))
+        before, best = best, {}
+        for (first, last), (cost, filled) in before.items():
+            for stood, option, more in ways:
+                total = cost + more + CROWDED * _crowd(places, last, stood)
+                ends = (first or stood, stood or last)
+                if ends not in best or total < best[ends][0]:
+                    best[ends] = (total, (*filled, option))
+    closed = ((_closing(places, ends) + cost, filled) for ends, (cost, filled) in best.items())
+    return min(closed, key=lambda one: one[0])
 
 
-class _Search:
-    """Depth first, the most promising option first; a branch that cannot become the best is cut.
-
-    What a branch costs at least is what it would cost if a movement might stand twice.
-    """
-
-    def __init__(self, places: tuple[Place, ...]) -> None:
-        self.places = places
-        self.at_least = cache(self._at_least)
-        self.steps = 0
-        self.found: tuple[Option | None, ...] = (None,) * len(places)
-        self.found_cost: Cost | None = None
-
-    def best(self) -> tuple[Option | None, ...]:
-        self._extend((), NOTHING, (None, None))
-        return self.found
-
-    def _extend(self, path: tuple[Option | None, ...], cost: Cost, ends: Ends) -> None:
-        self.steps += 1
-        if len(path) == len(self.places):
-            self.found, self.found_cost = path, _sum(cost, self._closing(ends))
-            return
-        used = {option.movement.slug for option in path if option is not None}
-        ways = [
-            (_sum(cost, more, self.at_least(len(path) + 1, after)), _sum(cost, more), option, after)
-            for option, more, after in self._ways(len(path), ends)
-            if option is None or option.movement.slug not in used
-        ]
-        for bound, spent, option, after in sorted(ways, key=lambda way: way[0]):
-            if self.found_cost is None or (bound < self.found_cost and self.steps < SEARCHED_STEPS):
-                self._extend((*path, option), spent, after)
-
-    def _at_least(self, at: int, ends: Ends) -> Cost:
-        if at == len(self.places):
-            return self._closing(ends)
-        return min(_sum(more, self.at_least(at + 1, after)) for _, more, after in self._ways(at, ends))
-
-    def _ways(self, at: int, ends: Ends) -> Iterator[tuple[Option | None, Cost, Ends]]:
-        """Each way to fill a place: the option, what it adds to the cost, and the ends it leads to."""
-        for option in self.places[at].options:
-            stood = _Stood(at, option.movement.region, option.form.grip_heavy)
-            crowded = int(self._crowd(ends[1], stood))
-            yield option, (0, crowded, *option.distance), (ends[0] or stood, stood)
-        yield None, LEFT_OUT, ends
-
-    def _closing(self, ends: Ends) -> Cost:
-        """What the last and the first of a round cost as neighbours."""
-        return (0, int(ends[0] != ends[1] and self._crowd(ends[1], ends[0])), *HERE)
-
-    def _crowd(self, one: _Stood | None, other: _Stood | None) -> bool:
-        """Whether neighbours share a region or a hard grip where the plan did not put it so."""
-        if one is None or other is None:
-            return False
-        planned, beside = self.places[one.at], self.places[other.at]
-        in_a_row = (one.at + 1) % len(self.places) == other.at
-        region = one.region is other.region and not (in_a_row and planned.region is beside.region)
-        grip_as_planned = in_a_row and planned.grip_heavy and beside.grip_heavy
-        return region or (one.grip_heavy and other.grip_heavy and not grip_as_planned)
+def _ways(at: int, place: Place, barred: Barred) -> Iterator[tuple[_Stood | None, Option | None, int]]:
+    """The nearest option of each region and grip, and its cost; left out only where there is none."""
+    met = set()
+    for option in place.options:
+        stood = _Stood(at, option.movement.region, option.form.grip_heavy)
+        if stood not in met and (at, option.movement.slug) not in barred:
+            met.add(stood)
+            yield stood, option, reduce(lambda cost, digit: cost * _DIGIT + digit, option.distance, 0)
+    if not met:
+        yield None, None, LEFT_OUT
 
 
-def _sum(*costs: Cost) -> Cost:
-    return tuple(map(sum, zip(*costs, strict=True)))
+def _closing(places: Sequence[Place], ends: tuple[_Stood | None, _Stood | None]) -> int:
+    """What the first and the last of a round cost as neighbours."""
+    first, last = ends
+    return CROWDED * int(first != last and _crowd(places, last, first))
+
+
+def _crowd(places: Sequence[Place], one: _Stood | None, other: _Stood | None) -> bool:
+    """Whether neighbours share a region or a hard grip where the plan did not put it so."""
+    if one is None or other is None:
+        return False
+    planned, beside = places[one.at], places[other.at]
+    in_a_row = (one.at + 1) % len(places) == other.at
+    region = one.region is other.region and not (in_a_row and planned.region is beside.region)
+    grip_as_planned = in_a_row and planned.grip_heavy and beside.grip_heavy
+    return region or (one.grip_heavy and other.grip_heavy and not grip_as_planned)

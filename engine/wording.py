@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from engine.levers import Lever
-from engine.movement import PATTERNS_THAT_WORK, Equipment, Form, Joint, Movement, Side, trains_pattern_of
+from engine.movement import (
+    PATTERNS_THAT_WORK,
+    Equipment,
+    Form,
+    Joint,
+    Movement,
+    Side,
+    Sides,
+    trains_pattern_of,
+)
 from engine.plan import GiveUp, PracticeForm, SessionPlan
 from engine.segment import Choices
 from engine.timeline import Movements
@@ -22,10 +31,9 @@ def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements
     match lever.code:
         case GiveUp.cool_down:
             return f"The cool-down lasts {_lengths(choices.cool_down_s, lever)}."
-        case GiveUp.hand_change:
-            return "The change of hands comes out of the work interval; both sides stay equal."
-        case GiveUp.leg_change:
-            return "The change of legs comes out of the work interval; both sides stay equal."
+        case GiveUp.hand_change | GiveUp.leg_change:
+            what = _what_changes(lever, movements)
+            return f"The change of {what} comes out of the work interval; both sides stay equal."
         case GiveUp.optional_movements:
             return f"{_and(_dropped(lever, choices, plan, movements))} left out; the plan calls it optional."
         case GiveUp.practice_form:
@@ -47,7 +55,7 @@ def missing_sentence() -> str:
 SHORT_WORDS = {
     GiveUp.cool_down: ("a longer cool-down", "a shorter cool-down"),
     GiveUp.hand_change: ("time to change hands", "changing hands within the interval"),
-    GiveUp.leg_change: ("time to change legs", "changing legs within the interval"),
+    GiveUp.leg_change: ("time to change legs or sides", "changing legs or sides within the interval"),
     GiveUp.optional_movements: ("an optional movement", "an optional movement less"),
     GiveUp.practice_form: ("the coach's form of practice", "the other form of practice"),
     GiveUp.practice: ("practice", "no practice"),
@@ -70,6 +78,13 @@ def rounds_words(rounds: int) -> str:
 
 def lower_first(sentence: str) -> str:
     return sentence[:1].lower() + sentence[1:]
+
+
+def _what_changes(lever: Lever, movements: Movements) -> str:
+    """“hands”, or “legs”, “sides” (of a side plank) or both: what a person really changes."""
+    sides = Sides.hand if lever.code is GiveUp.hand_change else Sides.leg
+    in_them = (chosen for block in lever.blocks for chosen in movements[block].values())
+    return and_so_on(sorted(f"{one.changes or sides}s" for one in in_them if one.sides is sides))
 
 
 def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> list[str]:
