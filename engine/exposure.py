@@ -17,8 +17,7 @@ from engine.model import Model, Rating, Slug
 from engine.movement import Kit, Side
 from engine.pain import SWAP_FROM, Advice, PainKind, PainNote, advice, rating_to_spare
 from engine.record import Record, SetDone
-from engine.review import repetitions_of
-from engine.run import Outcome
+from engine.review import is_worked
 from engine.segment import Kind, Segment
 from engine.tempo import Tempo, predicted_repetitions
 
@@ -111,7 +110,7 @@ def exposures_of(record: Record, *, next_morning_pain: int = 0) -> tuple[Exposur
     """
     planned = planned_rounds(record.session)
     sets_by_key: dict[LoadKey, list[SetDone]] = {key: [] for key in planned}
-    for done in filter(_really_worked, record.sets):
+    for done in filter(is_worked, record.sets):
         sets_by_key.setdefault(_key(done), []).append(done)
     return tuple(
         _exposure(record, key, sets, rounds_planned=planned.get(key, 0), least_pain=next_morning_pain)
@@ -171,13 +170,6 @@ def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:
         interval_ms=interval_ms,
         tempo=item.tempo,
     )
-
-
-def _really_worked(done: SetDone) -> bool:
-    """At least one repetition, as counted or as the time worked allows; without a tempo, any time at all."""
-    if done.outcome is Outcome.skipped or done.worked_ms <= 0:
-        return False
-    return repetitions_of(done) != 0
 
 
 def _pains(record: Record, movement: str) -> list[PainNote]:

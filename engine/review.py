@@ -104,7 +104,7 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
         sessions_without_effort=sum(load is None for _, load in loads),
         monotony=sameness,
         load_times_sameness=None if sameness is None else sum(daily) * sameness,
-        strength_days=len({record.local_date for record in held if record.sets}),
+        strength_days=len({record.local_date for record in held if any(map(is_worked, record.sets))}),
         stopped_for_pain=sum(record.ending == "pain" for record in held),
         pains=tuple(
             PainLine(local_date=r.local_date, record_id=r.id, note=note) for r in held for note in r.pains
@@ -135,7 +135,7 @@ def rounds_done(record: Record) -> int:
 def _by_pattern(records: Iterable[Record]) -> tuple[PatternWeek, ...]:
     found: dict[MovementPattern, PatternWeek] = {}
     for record in records:
-        for done in record.sets:
+        for done in filter(is_worked, record.sets):
             _count(found, done)
     return tuple(found[pattern] for pattern in MovementPattern if pattern in found)
 
@@ -170,3 +170,11 @@ def _volume(week: PatternWeek, done: SetDone) -> dict[str, int]:
 def repetitions_of(done: SetDone) -> int | None:
     """Repetitions as counted, else as the tempo predicts for the time worked."""
     return done.repetitions if done.repetitions is not None else done.planned_repetitions
+
+
+def is_worked(done: SetDone) -> bool:
+    """Whether a set counts: at least one repetition, as counted or as the time worked allows; without a
+    tempo, any time at all."""
+    if done.outcome is Outcome.skipped or done.worked_ms <= 0:
+        return False
+    return repetitions_of(done) != 0

@@ -52,6 +52,20 @@ def test_two_sides_make_one_set() -> None:
     assert pattern(reviewed(record()), MovementPattern.vertical_push).sets == 2
 
 
+def test_an_interval_passed_through_in_a_second_is_no_set_and_makes_no_strength_day() -> None:
+    run = journal().write("skipped", 11_000).write("ended", 12_000, ending="early")
+    passed = record_from(
+        run.state,
+        LogAnswers(),
+        record_id="passed",
+        profile=profile(),
+        started_at=STARTED_AT,
+        ended_at=STARTED_AT,
+    )
+    found = reviewed(passed)
+    assert (found.sessions, found.patterns, found.strength_days) == (1, (), 0)
+
+
 def test_a_pair_counts_twice_one_weight() -> None:
     made = session(plan(work(HAND.slug, rounds=ONE_ROUND)), kit=Kit.pair)
     found = pattern(reviewed(record(made, loads_g={HAND.slug: 8_000})), MovementPattern.vertical_push)
