@@ -103,8 +103,8 @@ def ticked_items(record: Record) -> Iterator[TickedItem]:
     """The self-paced items that were done to their end."""
     segments = record.by_id
     for done in record.done:
-        segment = segments[done.segment_id]
-        if segment.pace is Pace.self and done.outcome is Outcome.done:
+        segment = segments.get(done.segment_id)
+        if segment is not None and segment.pace is Pace.self and done.outcome is Outcome.done:
             at = record.started_at + timedelta(milliseconds=done.started_ms)
             ticked = ticked_item(record.session, segment, at=at, taken_ms=done.worked_ms)
             if ticked is not None:

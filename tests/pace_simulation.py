@@ -22,10 +22,11 @@ from __future__ import annotations
 
 import random
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import UTC, datetime, timedelta
 from math import exp
 from pathlib import Path
+from typing import NamedTuple
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -40,7 +41,8 @@ from engine.movement import Kit  # noqa: E402
 from engine.pace import PersonalPace, personal_pace  # noqa: E402
 from engine.plan import SessionPlan  # noqa: E402
 from engine.reading import read  # noqa: E402
-from engine.segment import Pace, Segment  # noqa: E402
+from engine.segment import Pace, Segment, total_ms  # noqa: E402
+from engine.timeline import compile_plan  # noqa: E402
 from engine.units import MS_PER_MIN, MS_PER_S  # noqa: E402
 
 SAMPLES = ROOT / "companion" / "samples" / "plans"
@@ -50,6 +52,17 @@ ACCIDENTS = 1 / 50
 DOUBLE_TICK_MS = 300
 NEAR_MS = 60 * MS_PER_S
 FIRST_DAY = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
+
+
+class Outing(NamedTuple):
+    """A session as it is planned for someone, and the lengths that are stated for its self-paced items."""
+
+    session: FittedSession
+    stated: tuple[Segment, ...]
+
+    @property
+    def planned(self) -> tuple[Segment, ...]:
+        return _self_paced(self.session.segments)
 
 
 class Person:
@@ -62,27 +75,27 @@ class Person:
         self.history = History()
         self.sessions = 0
 
-    def lasting_ms(self, session: FittedSession, *, accidents: bool) -> list[tuple[Segment, int]]:
+    def lasting_ms(self, outing: Outing) -> list[int]:
         """How long each self-paced item of a session really takes this time."""
         day = self._spread(OF_DAY)
-        lasting = []
-        for segment in (s for s in session.segments if s.pace is Pace.self):
-            of_item = self.of_item.setdefault(segment.movement, self._spread(OF_ITEM))
-            stated = ticked_item(session, segment, at=FIRST_DAY, taken_ms=1)
-            assert stated is not None
-            taken = stated.stated_ms * self.factor * of_item * day * self._spread(OF_REPEAT)
-            lasting.append((segment, self._by_accident(round(taken)) if accidents else round(taken)))
-        return lasting
+        return [
+            round(segment.planned_ms * self.factor * self._of(segment) * day * self._spread(OF_REPEAT))
+            for segment in outing.stated
+        ]
 
-    def learn(self, session: FittedSession) -> None:
-        """Runs a session and remembers it."""
+    def learn(self, outing: Outing) -> None:
+        """Runs a session, accidents included, and remembers it."""
         at = FIRST_DAY + timedelta(days=2 * self.sessions)
         ticks = []
-        for segment, taken_ms in self.lasting_ms(session, accidents=True):
+        for segment, lasting_ms in zip(outing.planned, self.lasting_ms(outing), strict=True):
+            taken_ms = self._by_accident(lasting_ms)
             at += timedelta(milliseconds=taken_ms)
-            ticks.append(ticked_item(session, segment, at=at, taken_ms=taken_ms))
+            ticks.append(ticked_item(outing.session, segment, at=at, taken_ms=taken_ms))
         self.sessions += 1
         self.history = merged([self.history, History(ticked=tuple(t for t in ticks if t is not None))])
+
+    def _of(self, segment: Segment) -> float:
+        return self.of_item.setdefault(segment.movement, self._spread(OF_ITEM))
 
     def _spread(self, size: float) -> float:
         return exp(self.chance.gauss(0, size))
@@ -94,40 +107,45 @@ class Person:
         return taken_ms + round(self.chance.uniform(1, 5) * MS_PER_MIN) if drawn < 2 * ACCIDENTS else taken_ms
 
 
+def _self_paced(segments: Iterable[Segment]) -> tuple[Segment, ...]:
+    return tuple(segment for segment in segments if segment.pace is Pace.self)
+
+
 def sample_plans() -> list[SessionPlan]:
     return [read(SessionPlan, path.read_bytes()) for path in sorted(SAMPLES.glob("*.json"))]
 
 
-def some_session(plans: Sequence[SessionPlan], chance: random.Random, pace: PersonalPace) -> FittedSession:
+def some_outing(plans: Sequence[SessionPlan], chance: random.Random, pace: PersonalPace) -> Outing:
     """A plan, a kit and minutes by chance, fitted for a pace."""
     plan, kit, minutes = chance.choice(plans), chance.choice(list(Kit)), chance.randint(25, 45)
     problem = pose(plan, Asked(minutes=minutes, room=Room(kit=kit), pace=pace))
     solution = solve(problem, problem.asked.budget_ms)
     assert solution is not None, "25 minutes are enough for every sample"
-    return fitted(problem, solution)
+    session = fitted(problem, solution)
+    as_stated = session.choices.model_copy(update={"pace": PersonalPace()})
+    stated = compile_plan(plan, as_stated, problem.choice.by_block)
+    return Outing(session, _self_paced(stated))
 
 
-def finish_within_60s_share(seed: int, *, people: int = 100, learned_from: int = 5, judged: int = 3) -> float:
+def finish_within_60s_share(seed: int, *, people: int = 200, learned_from: int = 5, judged: int = 3) -> float:
     """The share of sessions whose finish is predicted within 60 s, after so many to learn from."""
     chance, plans, near = random.Random(seed), sample_plans(), 0
     for _ in range(people):
         person = Person(chance)
         for _ in range(learned_from):
-            person.learn(some_session(plans, chance, personal_pace(person.history.ticked)))
+            person.learn(some_outing(plans, chance, personal_pace(person.history.ticked)))
         pace = personal_pace(person.history.ticked)
-        near += sum(
-            _missed_by_ms(person, some_session(plans, chance, pace)) <= NEAR_MS for _ in range(judged)
-        )
+        outings = [some_outing(plans, chance, pace) for _ in range(judged)]
+        near += sum(missed_by_ms(person, outing) <= NEAR_MS for outing in outings)
     return near / (people * judged)
 
 
-def _missed_by_ms(person: Person, session: FittedSession) -> int:
+def missed_by_ms(person: Person, outing: Outing) -> int:
     """How far the session's real finish lies from the predicted one; what is clocked lasts as planned."""
-    lasting = person.lasting_ms(session, accidents=False)
-    return abs(sum(taken_ms - segment.planned_ms for segment, taken_ms in lasting))
+    return abs(sum(person.lasting_ms(outing)) - total_ms(outing.planned))
 
 
 if __name__ == "__main__":
     for sessions in (0, 1, 2, 5, 10):
-        share = finish_within_60s_share(1, people=200, learned_from=sessions)
+        share = finish_within_60s_share(1, learned_from=sessions)
         print(f"after {sessions:>2} sessions: {share:.1%} within 60 s")
