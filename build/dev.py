@@ -34,7 +34,7 @@ CHECKS = (
     ("lint-imports", "--no-cache"),
 )
 NO_BROWSER = ("-m", "not browser and not phone")
-SEARCH = ("tests/faults", "tests/property", "--hypothesis-profile=search")
+SEARCH = ("tests/faults", "tests/property", "tests/external", "--hypothesis-profile=search")
 
 
 def call(command: Sequence[str], **more: str) -> int:
@@ -127,9 +127,11 @@ def bench(options: argparse.Namespace) -> int:
 
 
 def faults(options: argparse.Namespace) -> int:
-    """Kills a writing process many times over and searches the laws far wider than a test run does."""
+    """Kills a writing process many times over, searches the laws far wider than a test run does, and compares
+    the fit of many plans with brute force and a constraint solver."""
     prepare("test")
-    return call(["python", "-m", "pytest", *SEARCH, *options.arguments], KILLS=str(options.kills))
+    counts = {"KILLS": str(options.kills), "PLANS": str(options.plans)}
+    return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
 
 
 def phone(options: argparse.Namespace) -> int:
@@ -167,6 +169,7 @@ def _parser() -> argparse.ArgumentParser:
     command.set_defaults(does=bench)
     command = commands.add_parser("faults", help="kills and searches in full counts, some minutes long")
     command.add_argument("--kills", type=int, default=200, help="how often a writing process is killed (200)")
+    command.add_argument("--plans", type=int, default=2_500, help="how many plans' fits are compared (2500)")
     command.set_defaults(does=faults)
     commands.add_parser("phone", help="assemble the offline phone build").set_defaults(does=phone)
     command = commands.add_parser("lock", help="write build/locks/ anew")

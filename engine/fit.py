@@ -11,6 +11,7 @@ beyond the minimum; a session below the minimum is made only where the plan perm
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -89,23 +90,29 @@ Ranges = Mapping[str, tuple[int, int]]
 
 @dataclass(frozen=True)
 class LeverDecision:
-    """How far a lever is spent, as planned first."""
+    """How far a lever is spent, as planned first. ``sorted``: a later step is never longer."""
 
     lever: int
     steps: int
+    sorted: bool
 
-    def drafts(self, draft: Draft) -> Iterator[Draft]:
-        return (draft.at(self.lever, place) for place in range(self.steps))
+    def take(self, draft: Draft, place: int) -> Draft:
+        return draft.at(self.lever, place)
 
 
 @dataclass(frozen=True)
 class RoundsDecision:
-    """How many rounds some blocks have, best first; the last has the fewest in each block."""
+    """How many rounds some blocks have, best first; each way has no more in any block than the one before."""
 
     ways: tuple[Rounds, ...]
+    sorted = True
 
-    def drafts(self, draft: Draft) -> Iterator[Draft]:
-        return (draft.with_rounds(way) for way in self.ways)
+    @property
+    def steps(self) -> int:
+        return len(self.ways)
+
+    def take(self, draft: Draft, place: int) -> Draft:
+        return draft.with_rounds(self.ways[place])
 
 
 Decision = LeverDecision | RoundsDecision
@@ -185,13 +192,19 @@ class Problem:
         if self.lengths.least_ms(draft) > budget_ms:
             return None
         for decision in decisions:
-            place, draft = next(
-                (place, narrower)
-                for place, narrower in enumerate(decision.drafts(draft))
-                if self.lengths.least_ms(narrower) <= budget_ms
-            )
+            place = self._best_place(decision, draft, budget_ms)
+            draft = decision.take(draft, place)
             places.append(place)
         return Solution(draft, tuple(decisions), tuple(places))
+
+    def _best_place(self, decision: Decision, draft: Draft, budget_ms: int) -> int:
+        """The first value for which the rest can still be made to fit; there is one."""
+
+        def fits(place: int) -> bool:
+            return self.lengths.least_ms(decision.take(draft, place)) <= budget_ms
+
+        places = range(decision.steps)
+        return bisect_left(places, True, key=fits) if decision.sorted else next(filter(fits, places))
 
     def spent(self, draft: Draft) -> tuple[int, ...]:
         """The levers that moved, first-given-up first."""
@@ -244,7 +257,8 @@ def decisions_of(problem: Problem, work: Ranges) -> tuple[Decision, ...]:
     for allowance in allowances_of(plan):
         if (allowance.give_up, allowance.block) in numbers:
             number = numbers[allowance.give_up, allowance.block]
-            allowed.append(LeverDecision(number, len(problem.levers[number].steps)))
+            lever = problem.levers[number]
+            allowed.append(LeverDecision(number, len(lever.steps), lever.shortens))
         elif (of := ranges.get(allowance.give_up)) is not None:
             meant = [b for b in of if (b not in named if allowance.block is None else b == allowance.block)]
             allowed += _bought({block: of.pop(block) for block in meant})

@@ -1,16 +1,15 @@
 """The levers of a fit: each can be left alone or spent in steps, cheapest first to give up.
 
-A lever's ``steps`` start with the prescribed value, and a later step never makes the session longer. The one
-exception is practice, whose length has to be computed: practice by repetitions can outlast practice by the
-clock, and a block that is left out may leave a lead-in behind.
+A lever's ``steps`` start with the prescribed value, and a later step never makes the session longer. The
+exception is practice, whose length has to be computed (see ``_shortens``).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, takewhile
 
 from engine.movement import Movement, Sides
 from engine.plan import (
@@ -65,7 +64,6 @@ def levers_of(
 ) -> tuple[Lever, ...]:
     """The levers this plan and person have, first-given-up first; those that can change nothing are left
     out."""
-    practices = {block.id for block in plan.blocks if isinstance(block, PracticeBlock)}
     levers = []
     for allowance in allowances_of(plan):
         if allowance.give_up is GiveUp.practice and practice_required:
@@ -78,10 +76,27 @@ def levers_of(
                     block=allowance.block,
                     steps=(_as_planned, *steps),
                     blocks=frozenset(blocks),
-                    shortens=practices.isdisjoint(blocks),
+                    shortens=_shortens(plan, allowance.give_up, blocks),
                 )
             )
     return tuple(levers)
+
+
+def _shortens(plan: SessionPlan, give_up: GiveUp, blocks: Collection[str]) -> bool:
+    """Whether every step is sure to be at least as short as the one before.
+
+    The other form of practice may last longer. Practice that goes altogether is shorter, unless it opens the
+    session: the lead-in then falls to what follows. And an estimate for all of a practice by repetitions is
+    rounded for each movement, so that fewer of them may last a second longer.
+    """
+    if give_up is GiveUp.practice_form:
+        return False
+    opening = [block.id for block in takewhile(lambda b: isinstance(b, PracticeBlock), plan.blocks)]
+    estimated = [
+        b.id for b in plan.blocks if isinstance(b, PracticeBlock) and b.repetitions_estimate_s is not None
+    ]
+    unsure = {*opening, *(estimated if give_up is GiveUp.optional_movements else ())}
+    return unsure.isdisjoint(blocks)
 
 
 def allowances_of(plan: SessionPlan) -> tuple[Allowance, ...]:
@@ -93,7 +108,7 @@ def _as_planned(choices: Choices) -> Choices:
     return choices
 
 
-Steps = tuple[tuple[Step, ...], Iterable[str]]
+Steps = tuple[tuple[Step, ...], Collection[str]]
 """The steps beyond the prescribed value, and the blocks they touch."""
 
 

@@ -135,7 +135,7 @@ def _guess_ms(problem: Problem, solution: Solution, more: Rounds) -> int:
     for decision in solution.decisions:
         if isinstance(decision, RoundsDecision):
             break
-        draft = next(decision.drafts(draft))
+        draft = decision.take(draft, 0)
     return max(problem.lengths.least_ms(draft.with_rounds(more)), problem.asked.budget_ms + 1)
 
 

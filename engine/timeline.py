@@ -76,10 +76,13 @@ class BlockLength(NamedTuple):
 def block_length(
     plan: SessionPlan, block: Block, choices: Choices, movements: Movements
 ) -> BlockLength | None:
-    """The length of a block whatever its rounds; None where nothing of it is left."""
-    twice = choices.model_copy(update={"rounds": {block.id: 2}})
+    """The length of a block whatever its rounds; None where nothing of it is left.
+
+    ``choices`` give two rounds to every block that has any: the first is a round that another follows, the
+    second a round that ends the block.
+    """
     lengths, clocked = {1: 0, 2: 0}, None
-    for part in _parts(plan, block, twice, movements):
+    for part in _parts(plan, block, choices, movements):
         lengths[part.round or 2] += part.planned_ms
         clocked = part.pace is Pace.clock if clocked is None else clocked
     return None if clocked is None else BlockLength(lengths[2], lengths[1], clocked)

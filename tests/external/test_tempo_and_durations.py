@@ -3,24 +3,17 @@
 from __future__ import annotations
 
 import json
-from itertools import product
 from pathlib import Path
 
 import pytest
 from builders import BEND, BOTH, HAND, LEG, TURN, cool_down, movement, plan, practice, session, warm_up, work
-from ortools.sat.python import cp_model
 
 from companion import cli
-from engine.choose import Room
 from engine.exposure import LoadKey
-from engine.fit import Asked, fitted, pose, solve
 from engine.fitted import FittedSession
 from engine.movement import Kit, MovementPattern, library
 from engine.plan import (
-    Allowance,
-    Buys,
     Dose,
-    GiveUp,
     RoundsRange,
     SessionPlan,
     TimedPractice,
@@ -201,81 +194,6 @@ def test_a_session_lasts_what_the_duration_identity_says(
     )
     by_hand = rounds * (movements * work_s + (movements - 1) * rest_s) + (rounds - 1) * round_rest_s
     assert made.total_ms == total_s * 1_000 == (warm_up_s + practice_s + by_hand + cool_s) * 1_000
-
-
-RESTS_S = (30, 20, 15)
-"""Of the rests 10, 15, 20 and 30 s of the fixture; ours are never below 15 s, and 10 is never needed."""
-
-
-def fixture_plan() -> SessionPlan:
-    """Rounds before rest, rest before warm-up: what the fixture maximises, in its order."""
-    slugs = tuple(one.slug for one in SIX)
-    minute = RoundsRange(min=5, max=10)
-    return plan(
-        warm_up(items=minute_items(60), rounds=minute),
-        work(*slugs, rounds=RoundsRange(min=1, max=4), work_s=40, rest_s=30, round_rest_s=60),
-        movements=(*SIX, BEND, TURN),
-        transition_s=0,
-        allowances=(Allowance(give_up=GiveUp.rest, to_s=RESTS_S[1:]),),
-        buys=(Buys.rounds, Buys.allowances, Buys.warm_up),
-    )
-
-
-def ours(budget_s: int) -> tuple[int, int, int, int] | None:
-    """Rounds, rest, warm-up minutes and length of our fit."""
-    problem = pose(fixture_plan(), Asked(minutes=budget_s / 60, room=Room(kit=Kit.none)))
-    solution = solve(problem, budget_s * 1_000)
-    if solution is None:
-        return None
-    made = fitted(problem, solution)
-    return (
-        made.rounds(),
-        made.choices.rest_s.get("circuit", 30),
-        made.warm_up_rounds(),
-        made.total_ms // 1_000,
-    )
-
-
-def length_s(rounds: int, rest_s: int, warm_up_min: int) -> int:
-    return warm_up_min * 60 + rounds * (6 * 40 + 5 * rest_s) + (rounds - 1) * 60
-
-
-def best_of_all(budget_s: int) -> tuple[int, int, int, int] | None:
-    ways = product(range(1, 5), RESTS_S, range(5, 11))
-    fitting = [(*way, length_s(*way)) for way in ways if length_s(*way) <= budget_s]
-    return max(fitting, default=None)
-
-
-def by_constraint_solver(budget_s: int) -> tuple[int, int, int, int] | None:
-    """OR-tools CP-SAT, told nothing but the identity and the order."""
-    model = cp_model.CpModel()
-    rounds, warm_up_min = model.new_int_var(1, 4, "rounds"), model.new_int_var(5, 10, "warm-up")
-    rest_s = model.new_int_var_from_domain(cp_model.Domain.from_values(list(RESTS_S)), "rest")
-    resting = model.new_int_var(0, 4 * 30, "rounds × rest")
-    model.add_multiplication_equality(resting, [rounds, rest_s])
-    total_s = 60 * warm_up_min + 240 * rounds + 5 * resting + 60 * rounds - 60
-    model.add(total_s <= budget_s)
-    model.maximize(10_000 * rounds + 100 * rest_s + warm_up_min)
-    solver = cp_model.CpSolver()
-    if solver.solve(model) != cp_model.OPTIMAL:
-        return None
-    return (
-        solver.value(rounds),
-        solver.value(rest_s),
-        solver.value(warm_up_min),
-        solver.value(total_s),
-    )
-
-
-def test_the_fitting_fixture_has_its_published_answer() -> None:
-    """Budget 1500 s, 6 movements, 40 s of work, 60 s between rounds: 3 rounds, 20 s, 6 min, exactly 1500
-    s."""
-    assert ours(1_500) == (3, 20, 6, 1_500)
-
-
-@pytest.mark.parametrize("budget_s", range(500, 2_500, 50))
-def test_the_fit_agrees_with_brute_force_and_with_a_constraint_solver(budget_s: int) -> None:
-    assert ours(budget_s) == best_of_all(budget_s) == by_constraint_solver(budget_s)
 
 
 def work_block_ms(made: FittedSession) -> int:

@@ -28,7 +28,7 @@ def any_draft(problem: Problem, data: st.DataObject) -> Draft:
     decisions = data.draw(st.sampled_from([problem.decisions, problem.below or problem.decisions]))
     draft = problem.open(decisions)
     for decision in decisions:
-        draft = data.draw(st.sampled_from(list(decision.drafts(draft))))
+        draft = decision.take(draft, data.draw(st.integers(0, decision.steps - 1)))
     return draft
 
 
@@ -65,7 +65,7 @@ def test_the_least_length_of_an_open_draft_is_the_shortest_of_all_its_sessions(p
     decisions = problem.below or problem.decisions
     drafts = [problem.open(decisions)]
     for decision in decisions:
-        drafts = [narrower for draft in drafts for narrower in decision.drafts(draft)]
+        drafts = [decision.take(draft, place) for draft in drafts for place in range(decision.steps)]
         assume(len(drafts) <= MOST_WAYS // 4)
     assert shortest_possible_ms(problem) == min(compiled_ms(problem, draft) for draft in drafts)
 
@@ -139,11 +139,10 @@ def test_no_lever_is_spent_further_than_needed(fit) -> None:
 
 def best_of_all(problem: Problem, decisions: Sequence[Decision], budget_ms: int) -> tuple[int, ...] | None:
     """The first of every way to decide, in the order of worth, whose compiled session fits."""
-    counts = [len(list(decision.drafts(problem.open(decisions)))) for decision in decisions]
-    for places in product(*(range(count) for count in counts)):
+    for places in product(*(range(decision.steps) for decision in decisions)):
         draft = problem.open(decisions)
         for place, decision in zip(places, decisions, strict=True):
-            draft = list(decision.drafts(draft))[place]
+            draft = decision.take(draft, place)
         if compiled_ms(problem, draft) <= budget_ms:
             return places
     return None
@@ -156,7 +155,7 @@ def test_the_fit_is_the_best_of_all_ways_to_decide(fit) -> None:
     problem = pose(plan, asked)
     ways = 1
     for decision in problem.decisions:
-        ways *= len(list(decision.drafts(problem.open(problem.decisions))))
+        ways *= decision.steps
     assume(ways <= MOST_WAYS)
     found = problem.best(problem.decisions, asked.budget_ms)
     assert (found.places if found else None) == best_of_all(problem, problem.decisions, asked.budget_ms)

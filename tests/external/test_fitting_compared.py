@@ -1,0 +1,81 @@
+"""The fit against brute force and OR-tools CP-SAT on plans drawn by number.
+
+A test run compares the first 120; ``python3 build/dev.py faults`` compares as many as it is told to. What the
+last comparison in full gave stands in ``fit_compared.txt``.
+"""
+
+from __future__ import annotations
+
+import os
+
+from compared_fits import RESULT, compare, problem
+from fit_models import Model
+from random_plans import Drawing, largest
+
+from engine.choose import Room
+from engine.fit import Asked, pose
+from engine.movement import Kit
+from engine.plan import GiveUp, SideChangeMode
+from engine.plan_check import check
+
+PLANS = int(os.environ.get("PLANS", "120"))
+
+
+def test_the_fit_is_the_optimum_that_brute_force_and_a_constraint_solver_find() -> None:
+    """And the lengths of the sessions are those that come out when they are compiled."""
+    found = compare(range(PLANS))
+    assert found.differences == []
+    assert found.counts["where a lever is spent"] > PLANS / 3
+
+
+def test_the_largest_plan_has_the_optimum_that_the_others_find() -> None:
+    assert check(largest()) == ()
+    for minutes in (15, 25, 60):
+        posed = pose(largest(), Asked(minutes=minutes, room=Room(kit=Kit.single)))
+        best, model = posed.best(posed.decisions, posed.asked.budget_ms), Model(posed)
+        assert best is not None
+        assert best.places == model.best_of_all(posed.asked.budget_ms)
+        if minutes == 25:
+            assert best.places == model.by_constraint_solver(posed.asked.budget_ms)
+
+
+def test_the_plans_hold_everything_that_can_interact() -> None:
+    """Every lever, the three ways to change sides, up to four blocks of twelve movements, practice whose
+    other form lasts longer, and a stand-in that changes sides where the planned movement does not."""
+    plans = [Drawing(number).plan() for number in range(120)]
+    assert {a.give_up for plan in plans for a in plan.allowances or ()} == set(GiveUp)
+    assert {plan.side_change.mode for plan in plans} == set(SideChangeMode)
+    assert {len(plan.work_blocks()) for plan in plans} == {1, 2, 3, 4}
+    assert max(sum(len(b.movements) for b in plan.work_blocks()) for plan in plans) == 12
+    posed = [problem(number) for number in range(120)]
+    assert any(_longer_forms(one) for one in posed)
+    assert any(_other_sides(one) for one in posed)
+
+
+def _longer_forms(posed) -> bool:
+    """Whether giving up the usual form of practice makes the session longer."""
+    levers = [n for n, lever in enumerate(posed.levers) if lever.code is GiveUp.practice_form]
+    as_planned = posed.open(()).with_rounds(posed.start.rounds)
+    usual_ms = posed.lengths.least_ms(as_planned)
+    return any(posed.lengths.least_ms(as_planned.at(number, 1)) > usual_ms for number in levers)
+
+
+def _other_sides(posed) -> bool:
+    """Whether a stand-in changes sides otherwise than the movement it stands for."""
+    known = posed.plan.known_movements()
+    return any(
+        chosen.instead_of and chosen.sides is not known[chosen.instead_of].forms[-1].sides
+        for block in posed.work_ids
+        for chosen in posed.choice.by_block[block].values()
+    )
+
+
+def test_the_comparison_in_full_is_kept_and_found_no_difference() -> None:
+    kept = RESULT.read_text("utf-8").splitlines()
+    counts = {what.strip(): int(count.replace(",", "")) for count, _, what in map(_columns, kept[4:])}
+    assert counts["plans"] >= 2_000
+    assert counts["differences"] == 0
+
+
+def _columns(line: str) -> tuple[str, str, str]:
+    return line.strip().partition("  ")
