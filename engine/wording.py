@@ -134,9 +134,9 @@ def swap_sentence(
     ``one_sided`` where the movement as planned works one side at a time: a sore side then spares both.
     """
     why = [f"for want of {and_so_on(lacking)}"] if lacking else []
-    joints = [" ".join(filter(None, (side, joint.replace("_", " ")))) for joint, side in sore]
+    joints = [" ".join(filter(None, ("the", side, joint.replace("_", " ")))) for joint, side in sore]
     if joints:
-        why.append(f"to spare the {and_so_on(joints)}")
+        why.append(f"to spare {and_so_on(joints)}")
     stay_equal = one_sided and any(side in (Side.left, Side.right) for _, side in sore)
     both = "; the other side is spared too, so that both stay equal" if stay_equal else ""
     left = stand_in is None or not trains_pattern_of(stand_in[0], planned)

@@ -2,12 +2,31 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
-from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, movement, plan, practice, work
+from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement, plan, practice, work
 
 from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose, substitute_for
-from engine.movement import Equipment, Form, Joint, Kit, MovementPattern, Region, Side, Sides
-from engine.plan import SessionPlan, WorkMovement
+from engine.movement import (
+    PATTERNS_THAT_WORK,
+    Equipment,
+    Form,
+    Joint,
+    Kit,
+    MovementPattern,
+    Region,
+    Side,
+    Sides,
+    StartsWith,
+    library,
+    trains_pattern_of,
+)
+from engine.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
+from engine.segment import Chosen
+from engine.stand_in import HARDEST_STEP
+
+LIBRARY = library()
 
 HARD = movement("deep-bend", stress={Joint.knee: 3}, pattern=MovementPattern.squat, easier="half-bend")
 HALF = movement("half-bend", stress={Joint.knee: 1}, pattern=MovementPattern.squat)
@@ -29,6 +48,14 @@ def bending(*others: str) -> SessionPlan:
 
 def sore(rating: int, joint: Joint = Joint.knee) -> Room:
     return Room(kit=Kit.single, sore=(SoreJoint(joint=joint, side=Side.right, rating=rating),))
+
+
+def of_library(*slugs: str, **fields: Any) -> SessionPlan:
+    return plan(work(*slugs, **fields), movements=())
+
+
+def said(choice: Choice) -> list[str]:
+    return [swap.text for swap in choice.swaps]
 
 
 def chosen_in(choice: Choice, block: str = "circuit") -> dict[str, str]:
@@ -135,3 +162,144 @@ def test_on_the_run_a_movement_is_replaced_by_one_that_leaves_the_hurt_joint_alo
     form = next(form for form in known[found.movement].forms if form.id == found.form)
     assert known[found.movement].stress_on(Joint.knee, form) == 0
     assert known[found.movement].region is Region.lower_body
+
+
+@pytest.mark.parametrize(
+    "named, nearest",
+    [
+        ("floor-press", "incline-press-up"),
+        ("bench-press", "press-up"),
+        ("overhead-press", "raised-hips-high-press-up"),
+        ("romanian-deadlift", "staggered-deadlift"),
+        ("weighted-bridge", "glute-bridge"),
+        ("bent-over-row", "prone-row"),
+        ("suitcase-carry", "tall-march"),
+        ("hugged-lean-back", "seated-lean-back"),
+    ],
+)
+def test_without_a_weight_the_nearest_in_demand_stands_in_and_not_the_easiest(
+    named: str, nearest: str
+) -> None:
+    """A floor press becomes a press-up on a table, not one at the wall. Common practice, no source."""
+    assert chosen_in(choose(of_library(named), Room())) == {named: nearest}
+
+
+def test_a_stand_in_asks_for_nothing_that_a_home_may_lack_where_something_else_will_do() -> None:
+    choice = choose(of_library("bent-over-row", "overhead-press", "straight-arm-sweep"), Room())
+    rare = {Equipment.band, Equipment.bench, Equipment.step}
+    for one in choice.by_block["circuit"].values():
+        form = next(form for form in LIBRARY[one.movement].forms if form.id == one.form)
+        assert not rare & set(form.needs)
+
+
+def test_a_lighter_form_of_the_same_movement_comes_before_any_other_movement() -> None:
+    room = Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.wrist, rating=4),))
+    choice = choose(of_library("goblet-squat"), room)
+    assert chosen_in(choice) == {"goblet-squat": "goblet-squat"}
+    assert choice.by_block["circuit"]["goblet-squat"].form == "bodyweight"
+    assert choice.by_block["circuit"]["goblet-squat"].instead_of is None
+    assert said(choice) == ["Goblet squat as “Hands clasped at the chest”, to spare the wrist."]
+
+
+def test_a_raised_form_is_allowed_where_the_form_on_the_floor_is_too_much() -> None:
+    room = Room(sore=(SoreJoint(joint=Joint.wrist, rating=2),))
+    choice = choose(of_library("slow-climber"), room)
+    assert choice.by_block["circuit"]["slow-climber"].form == "bodyweight-chair"
+
+
+def test_a_sore_wrist_on_one_side_spares_both_and_says_so() -> None:
+    room = Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.wrist, side=Side.left, rating=3),))
+    choice = choose(of_library("suitcase-hold"), room)
+    (chosen,) = choice.by_block["circuit"].values()
+    assert Joint.wrist not in LIBRARY[chosen.movement].stressed_in(LIBRARY[chosen.movement].forms[0])
+    (text,) = said(choice)
+    assert "to spare the left wrist; the other side is spared too, so that both stay equal" in text
+
+
+def test_a_movement_of_both_hands_needs_no_word_about_the_other_side() -> None:
+    room = Room(kit=Kit.pair, sore=(SoreJoint(joint=Joint.wrist, side=Side.left, rating=3),))
+    assert "other side" not in said(choose(of_library("suitcase-hold"), room))[0]
+
+
+def test_the_coachs_easier_movement_comes_before_the_librarys_nearest() -> None:
+    item = WorkMovement(movement="floor-press", easier="wall-press-up")
+    choice = choose(plan(work(movements=(item,)), movements=()), Room())
+    assert chosen_in(choice) == {"floor-press": "wall-press-up"}
+
+
+def test_a_hold_never_stands_in_where_repetitions_are_counted() -> None:
+    room = Room(sore=(SoreJoint(joint=Joint.low_back, rating=3),))
+    items = (WarmUpItem(movement="hip-hinge", dose=Dose(low=10)),)
+    counted = choose(plan(WarmUpBlock(id="warm-up", items=items), work(), movements=TEST_MOVEMENTS), room)
+    held = choose(of_library("hip-hinge"), room)
+    assert held.by_block["circuit"]["hip-hinge"].starts_with is StartsWith.hold
+    assert counted.by_block["warm-up"]["hip-hinge"].starts_with is not StartsWith.hold
+
+
+def test_a_calf_raise_never_stands_in_for_the_pattern_of_a_squat() -> None:
+    room = Room(sore=(SoreJoint(joint=Joint.hip, rating=3),))
+    (text,) = said(choose(of_library("squat"), room))
+    assert text == "Calf raise instead of Squat, to spare the hip; every squat works the hip."
+
+
+def test_a_pattern_that_works_the_sore_joint_is_left_out_and_the_reason_is_said() -> None:
+    room = Room(kit=Kit.pair, sore=(SoreJoint(joint=Joint.shoulder, side=Side.right, rating=5),))
+    assert said(choose(of_library("overhead-press"), room)) == [
+        "Overhead press left out, to spare the right shoulder; every vertical push works the shoulder."
+    ]
+
+
+@pytest.mark.parametrize(
+    "named, room, why",
+    [
+        ("floor-press", Room(kit=Kit.none), "for want of a weight"),
+        ("wall-sit", Room(without=(Equipment.wall,)), "for want of a wall"),
+        ("lying-breath", Room(without=(Equipment.chair, Equipment.floor)), "a chair and room on the floor"),
+        (
+            "romanian-deadlift",
+            Room(sore=(SoreJoint(joint=Joint.low_back, rating=3),)),
+            "for want of a weight and to spare the low back",
+        ),
+        (
+            "split-squat",
+            Room(sore=tuple(SoreJoint(joint=joint, rating=3) for joint in (Joint.knee, Joint.ankle))),
+            "to spare the knee and the ankle",
+        ),
+    ],
+)
+def test_a_change_says_what_is_lacking_and_what_is_spared(named: str, room: Room, why: str) -> None:
+    block = cool_down(movements=(named,)) if named == "lying-breath" else work(named)
+    choice = choose(plan(block, work(id="other"), movements=TEST_MOVEMENTS), room)
+    assert why in said(choice)[0]
+
+
+def test_one_joint_of_two_sides_is_named_once_in_the_reason_for_a_pattern_left_out() -> None:
+    sides = tuple(SoreJoint(joint=Joint.knee, side=side, rating=3) for side in (Side.left, Side.right))
+    (text,) = said(choose(of_library("squat"), Room(sore=sides)))
+    assert text.count("every squat works the knee") == 1
+    assert "the left knee and the right knee" in text
+
+
+@pytest.mark.parametrize("kit", [Kit.none, Kit.pair])
+@pytest.mark.parametrize("joint", Joint)
+def test_every_movement_has_a_substitute_of_its_pattern_or_the_sentence_says_why_not(
+    joint: Joint, kit: Kit
+) -> None:
+    """With the joint at grade 0, each movement of the library alone in a round."""
+    room = Room(kit=kit, sore=(SoreJoint(joint=joint, rating=3),))
+    for slug, one in LIBRARY.items():
+        if one.pattern is MovementPattern.mobility:
+            continue
+        choice = choose(of_library(slug), room)
+        chosen = choice.by_block["circuit"].get(slug)
+        kept = chosen is not None and trains_pattern_of(LIBRARY[chosen.movement], one)
+        works = one.pattern in PATTERNS_THAT_WORK.get(joint, ())
+        words = f"every {one.pattern.replace('_', ' ')} works the {joint.replace('_', ' ')}"
+        assert kept or works, slug
+        assert kept or words in said(choice)[0], slug
+        assert chosen is None or level_of(chosen) <= one.level_of(room.usual_form(one)) + HARDEST_STEP, slug
+
+
+def level_of(chosen: Chosen) -> int:
+    one = LIBRARY[chosen.movement]
+    return one.level_of(next(form for form in one.forms if form.id == chosen.form))
