@@ -16,14 +16,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
-from flutter_page import RECORD_VIBRATIONS
+from flutter_page import PHONE, RECORD_VIBRATIONS
 from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
 if TYPE_CHECKING:
     from cue_server import CueServer
 
 ROOT = Path(__file__).resolve().parents[2]
-PHONE = {"width": 412, "height": 915}
 CHROMIUM_ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",

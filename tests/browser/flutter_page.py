@@ -6,6 +6,8 @@ from typing import NamedTuple
 
 from playwright.sync_api import Page
 
+PHONE = {"width": 412, "height": 915}
+
 # Records what the page asks the browser to vibrate, and still asks it.
 RECORD_VIBRATIONS = """
 window.__vibrations = [];
