@@ -24,8 +24,8 @@ LOOKS = {
 }
 """The page, the colours, and the reader's text scale in per cent (WCAG 2.2, 1.4.4: up to 200)."""
 
-# The client itself forbids zooming by two fingers (it lays its page out anew for each size); larger text is had
-# by the browser's or the device's setting, which "phone-large" tries out.
+# The client itself forbids zooming by two fingers (it lays its page out anew for each size); larger text is
+# had by the setting of the browser or the device, which "phone-large" tries out.
 NOT_OURS = {"rules": {"meta-viewport": {"enabled": False}}}
 
 OUT_OF_REACH = """() => [...document.querySelectorAll("flt-semantics:is([role=button], [role=checkbox])")]
