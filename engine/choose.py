@@ -27,7 +27,7 @@ from engine.plan import (
 from engine.room import Room, SoreJoint, allowed_stress
 from engine.segment import Chosen
 from engine.stand_in import Option, Place, best_round, easier_chain, stand_ins
-from engine.wording import EQUIPMENT_WORDS, swap_sentence
+from engine.wording import EQUIPMENT_WORDS, left_out_sentence, swap_sentence
 
 __all__ = ["Choice", "Room", "SoreJoint", "Swap", "allowed_stress", "choose", "easier_for", "substitute_for"]
 
@@ -51,6 +51,30 @@ class Choice:
 
     by_block: Mapping[str, Mapping[str, Chosen]]
     swaps: tuple[Swap, ...]
+
+    def without(self, plan: SessionPlan, left_out: Collection[str]) -> Choice:
+        """The same choice without these movements in work and practice, planned or standing in, and nothing
+        in their place."""
+        where = {block.id for block in plan.blocks if isinstance(block, WorkBlock | PracticeBlock)}
+        gone = {
+            (block, slug): chosen.name
+            for block in where
+            for slug, chosen in self.by_block[block].items()
+            if slug in left_out or chosen.movement in left_out
+        }
+        kept = {
+            block: {slug: chosen for slug, chosen in movements.items() if (block, slug) not in gone}
+            for block, movements in self.by_block.items()
+        }
+        said = tuple(
+            Swap(
+                block=block.id, movement=slug, replacement=None, text=left_out_sentence(gone[block.id, slug])
+            )
+            for block in plan.work_blocks()
+            for slug in movements_named_in(block)
+            if (block.id, slug) in gone
+        )
+        return Choice(kept, (*(s for s in self.swaps if (s.block, s.movement) not in gone), *said))
 
 
 class _Today:

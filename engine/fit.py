@@ -39,7 +39,7 @@ from engine.plan import (
 )
 from engine.plan_check import SHORTEST_COOL_DOWN_S
 from engine.segment import TO_THE_FLOOR_S, Choices
-from engine.timeline import compile_plan, kept_movements, practised_slugs
+from engine.timeline import compile_plan, kept_movements, optional_name, practised_slugs
 from engine.units import MS_PER_MIN, seconds
 from engine.wording import lever_sentence, missing_sentence
 
@@ -56,7 +56,8 @@ class Asked:
     ``rounds`` fixes the rounds of the work blocks; ``side_change`` False takes every change out of the
     interval. ``first_time`` is a session with a movement never done before: practice stays and no alternative
     spends levers. ``extra_rounds_percent`` of the rounds beyond the plan's minimum may be bought. ``pace`` is
-    the person's own in what no clock runs.
+    the person's own in what no clock runs. ``rounds_at_most`` and ``left_out``, movements of the work, are
+    the coach's word to this person, and go before the plan's range.
     """
 
     minutes: float
@@ -70,6 +71,8 @@ class Asked:
     first_side: Side = Side.left
     extra_rounds_percent: int = 100
     pace: PersonalPace = field(default_factory=PersonalPace)
+    rounds_at_most: int | None = None
+    left_out: tuple[str, ...] = ()
 
     @property
     def budget_ms(self) -> int:
@@ -77,7 +80,12 @@ class Asked:
 
     def most_rounds(self, block: WorkBlock) -> int:
         extra = block.rounds.max - block.rounds.min
-        return block.rounds.min + extra * self.extra_rounds_percent // 100
+        most = block.rounds.min + extra * self.extra_rounds_percent // 100
+        return most if self.rounds_at_most is None else min(most, self.rounds_at_most)
+
+    def fewest_rounds(self, block: WorkBlock) -> int:
+        fewest = block.rounds.min
+        return fewest if self.rounds_at_most is None else min(fewest, self.rounds_at_most)
 
     @property
     def cool_down_floor_s(self) -> int:
@@ -153,7 +161,7 @@ class Problem:
         return decisions_of(
             self,
             {
-                block.id: (block.rounds.min, self.asked.most_rounds(block))
+                block.id: (self.asked.fewest_rounds(block), self.asked.most_rounds(block))
                 if rounds is None
                 else (rounds, rounds)
                 for block in self.plan.work_blocks()
@@ -168,7 +176,7 @@ class Problem:
         """
         if not self.plan.below_minimum or self.asked.rounds is not None:
             return ()
-        low = {block.id: (1, block.rounds.min) for block in self.plan.work_blocks()}
+        low = {block.id: (1, self.asked.fewest_rounds(block)) for block in self.plan.work_blocks()}
         return (*_bought(low), *decisions_of(self, {}))
 
     @cached_property
@@ -224,7 +232,7 @@ class Problem:
 
 def pose(plan: SessionPlan, asked: Asked) -> Problem:
     """Sets the problem up. ``plan`` has to be free of faults (see ``check``)."""
-    choice = choose(plan, asked.room)
+    choice = choose(plan, asked.room).without(plan, asked.left_out)
     chosen = (one.movement for block in choice.by_block.values() for one in block.values())
     start = Choices(
         rounds={b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)},
@@ -232,6 +240,12 @@ def pose(plan: SessionPlan, asked: Asked) -> Problem:
         first_side=asked.first_side,
         to_floor_s=CAREFUL_TO_THE_FLOOR_S if asked.careful_to_floor else TO_THE_FLOOR_S,
         pace=asked.pace.of_movements(chosen),
+        without_optional=tuple(
+            optional_name(block, item)
+            for block in plan.work_blocks()
+            for item in block.movements
+            if asked.left_out and item.movement not in choice.by_block[block.id]
+        ),
     )
     levers = levers_of(
         plan,
@@ -343,7 +357,8 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
 
 
 def is_below_minimum(problem: Problem, draft: Draft) -> bool:
-    return any(draft.rounds[block.id] < block.rounds.min for block in problem.plan.work_blocks())
+    blocks, fewest_rounds = problem.plan.work_blocks(), problem.asked.fewest_rounds
+    return any(draft.rounds[block.id] < fewest_rounds(block) for block in blocks)
 
 
 def _reasons(problem: Problem, draft: Draft, choices: Choices) -> Iterator[Reason]:

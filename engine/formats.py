@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pydantic import BaseModel
 
+from engine.adjustment import Adjustment
 from engine.events import RunningRecord
 from engine.fitted import FittedSession
 from engine.model import JsonObject
@@ -21,6 +22,7 @@ FORMATS: dict[str, type[BaseModel]] = {
     "amendment": Amendment,
     "profile": Profile,
     "coach-page": CoachPage,
+    "adjustment": Adjustment,
 }
 
 

@@ -66,11 +66,17 @@ class Follow(StrEnum):
 
 
 class LoadRules(Model):
-    """What the coach and the profile say about loads; ``held`` are movements on hold after pain."""
+    """What the coach and the profile say about loads; ``held`` are movements on hold after pain.
+
+    For those ``allowed`` the coach lets the next weight come whatever limits a rise; for those ``sooner`` one
+    clear session earns a step.
+    """
 
     follow: Follow = Follow.stricter
     trained: bool = False
     held: tuple[Slug, ...] = ()
+    allowed: tuple[Slug, ...] = ()
+    sooner: tuple[Slug, ...] = ()
     unit: LoadUnit = LoadUnit.kg
 
 

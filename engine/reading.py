@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import math
+import re
 from collections.abc import Sequence
 from typing import Any, NamedTuple, NoReturn, TypeVar
 
@@ -12,6 +13,22 @@ from pydantic import BaseModel, ValidationError
 LARGEST_DOCUMENT_BYTES = 4_000_000
 DEEPEST_NESTING = 40
 LONGEST_NUMBER = 20
+LONGEST_ECHO = 60
+"""Characters of a document's own text that a sentence about it repeats."""
+
+
+_STEERING = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
+
+
+def printable(text: str) -> str:
+    """The text on one line, with a blank for each character that steers a terminal, turns the direction of
+    writing, or stands for no character."""
+    return _STEERING.sub(" ", text)
+
+
+def _echo(value: object) -> str:
+    shown = printable(str(value)[: LONGEST_ECHO + 1])
+    return f"{shown[:LONGEST_ECHO]}…" if len(shown) > LONGEST_ECHO else shown
 
 
 class Issue(NamedTuple):
@@ -127,7 +144,7 @@ def place(location: Sequence[str | int]) -> str:
         if isinstance(step, int):
             words[-1:] = [f"{words[-1]} {step + 1}" if words else str(step + 1)]
         elif not (isinstance(previous, int) and step in _BLOCK_KINDS):
-            words.append(step)
+            words.append(_echo(step))
     return " › ".join(words)
 
 
@@ -149,19 +166,20 @@ def _in_words(fault: Any) -> str:
     kind, context = fault["type"], fault.get("ctx", {})
     match kind:
         case "greater_than_equal" | "greater_than":
-            return f"{fault['input']} is too small; {'at least' if 'ge' in context else 'more than'} " + (
-                f"{context.get('ge', context.get('gt'))}."
+            return (
+                f"{_echo(fault['input'])} is too small; {'at least' if 'ge' in context else 'more than'} "
+                + (f"{context.get('ge', context.get('gt'))}.")
             )
         case "less_than_equal" | "less_than":
-            return f"{fault['input']} is too large; at most {context.get('le', context.get('lt'))}."
+            return f"{_echo(fault['input'])} is too large; at most {context.get('le', context.get('lt'))}."
         case "enum" | "literal_error" | "union_tag_invalid":
             allowed = context.get("expected") or context.get("expected_tags")
             found = context.get("tag", fault["input"])
-            return f"“{found}” is not one of {str(allowed).replace(chr(39), '')}."
+            return f"“{_echo(found)}” is not one of {str(allowed).replace(chr(39), '')}."
         case "value_error":
             return str(context["error"])
         case "string_pattern_mismatch":
-            return f"“{fault['input']}” may hold only small letters, digits and single hyphens."
+            return f"“{_echo(fault['input'])}” may hold only small letters, digits and single hyphens."
         case "union_tag_not_found":
             return "“kind” is missing."
     return _WORDS.get(kind, f"{fault['msg'][0].lower()}{fault['msg'][1:]}.")

@@ -48,6 +48,10 @@ def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements
     raise ValueError(f"{lever.code} is bought, not spent.")
 
 
+def left_out_sentence(name: str) -> str:
+    return f"{name} left out, as the coach asks."
+
+
 def missing_sentence() -> str:
     return "The rounds fall short of the coach's minimum."
 

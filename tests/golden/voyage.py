@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import json
 import sys
-from datetime import UTC, datetime, timedelta, timezone
+from datetime import UTC, date, datetime, timedelta, timezone
 from pathlib import Path
 from typing import TypeVar
 
@@ -21,11 +21,21 @@ if __name__ == "__main__":
 from builders import Journal  # noqa: E402
 from pydantic import BaseModel  # noqa: E402
 
+from engine.adjustment import (  # noqa: E402
+    Adjustment,
+    LeaveOut,
+    MinutesHint,
+    NextWeight,
+    Remark,
+    RoundsLimit,
+    SpareJoint,
+)
 from engine.choose import Room, SoreJoint  # noqa: E402
 from engine.events import RunningRecord  # noqa: E402
 from engine.fit import Asked, fitted, pose, solve  # noqa: E402
 from engine.fitted import FittedSession  # noqa: E402
 from engine.formats import FORMATS  # noqa: E402
+from engine.links import fragment  # noqa: E402
 from engine.movement import Joint, Kit, Side  # noqa: E402
 from engine.page import CoachPage, PageAsked, page_from  # noqa: E402
 from engine.pain import PainKind, PainNote  # noqa: E402
@@ -50,6 +60,9 @@ Document = TypeVar("Document", bound=BaseModel)
 
 STARTED_AT = datetime(2026, 10, 24, 23, 50, tzinfo=timezone(timedelta(hours=2)))
 """Ten minutes before the night in which Europe's clocks go back."""
+
+LINKED: dict[str, type[SessionPlan | Adjustment]] = {"plan": SessionPlan, "adjustment": Adjustment}
+"""The documents that links carry, in the order of the lines of links-1.txt."""
 
 ASKED = Asked(
     minutes=15,
@@ -172,6 +185,26 @@ def _amendment(record: Record) -> Amendment:
     )
 
 
+def _adjustment(profile: Profile) -> Adjustment:
+    return Adjustment(
+        trainee_id=profile.trainee_id,
+        trainee=profile.name,
+        plan_id="ferry-shed",
+        author="Tamsin Okoro",
+        made_at=STARTED_AT + timedelta(days=2),
+        until=date(2026, 11, 8),
+        changes=(
+            SpareJoint(joint=Joint.knee, side=Side.right, until=date(2026, 11, 1)),
+            RoundsLimit(rounds=1, exact=True),
+            NextWeight(movement="crate-lift"),
+            NextWeight(movement="lantern-press", after_one=True),
+            LeaveOut(movement="heel-tap-step"),
+            MinutesHint(minutes=12),
+            Remark(text="The knee first; the ferry can wait. <b>No</b> heroics ⛴."),
+        ),
+    )
+
+
 def _write(name: str, document: BaseModel) -> None:
     assert isinstance(document, FORMATS[name])
     text = json.dumps(document.model_dump(mode="json"), indent=1, ensure_ascii=False)
@@ -189,6 +222,9 @@ def main() -> None:
     _write("amendment", _amendment(record))
     _write("profile", profile)
     _write("coach-page", page_for_the_coach())
+    _write("adjustment", _adjustment(profile))
+    links = [fragment(frozen(model, name)) for name, model in LINKED.items()]
+    (GOLDEN / "links-1.txt").write_text("\n".join(links) + "\n", "utf-8")
 
 
 if __name__ == "__main__":

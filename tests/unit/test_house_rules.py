@@ -19,7 +19,7 @@ OURS = {"engine", "storage", "companion"}
 OUTSIDE = {
     "engine": {"pydantic"},
     "storage": {"pydantic", "tinydb"},
-    "companion": {"pydantic", "flet", "flet_web", "starlette", "uvicorn", "plyer"},
+    "companion": {"pydantic", "flet", "flet_web", "segno", "starlette", "uvicorn", "plyer"},
 }
 ONLY_ON_THE_PHONE = {"js", "flet_js", "pyodide", "pyodide_js"}
 CATCHES_ALL = {
