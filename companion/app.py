@@ -35,7 +35,7 @@ from companion.views.running import running_screen
 from companion.views.setup import setup_screen
 from companion.views.theme import Role, apply_theme
 from companion.views.week import week_screen
-from companion.window import FolderRecords, PassingRecords, Records, Window
+from companion.window import FolderRecords, Records, Window
 from engine.run import Status
 from storage.folder import default_folder
 from storage.owner import Owners
@@ -136,10 +136,10 @@ async def _keys(window: Window, event: ft.KeyboardEvent) -> None:
 
 
 async def page_main(page: ft.Page) -> None:
-    """The entry of the offline build: one page, its own Python, nothing kept after it is closed."""
-    from companion.services.page_worker import open_page_channel
+    """The entry of the offline build: one page and its own Python; everything is kept in the browser."""
+    from companion.services.page_worker import BrowserRecords, open_page_channel
 
-    await run_page(page, await _beside_a_page(open_page_channel(), PassingRecords()))
+    await run_page(page, await _beside_a_page(open_page_channel(), BrowserRecords()))
 
 
 async def _beside_a_page(channel: PageChannel, records: Records) -> Window:

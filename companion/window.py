@@ -12,9 +12,9 @@ from companion.services.clock import Clock
 from companion.services.cues import CuePlayer
 from companion.state import Screen, State
 from storage.database import NativeStore
-from storage.memory import MemoryStore
-from storage.owner import Owners, Ownership, Standing
+from storage.owner import Owners, Ownership
 from storage.protocol import Store
+from storage.standing import Standing
 
 ANOTHER_WINDOW = "Another window is using these records. This one shows them and changes nothing."
 ANOTHER_PROGRAM = (
@@ -62,16 +62,6 @@ class FolderRecords:
     def close(self) -> None:
         if self._ownership is not None:
             self._owners.release(self._folder, self._ownership)
-
-
-class PassingRecords:
-    """Records that last as long as the page: the offline build keeps nothing yet."""
-
-    async def open(self, *, take_over: bool, on_lost: Callable[[], None]) -> tuple[Store, str]:  # noqa: ARG002
-        return MemoryStore(), ""
-
-    def close(self) -> None:
-        """Nothing was held."""
 
 
 class Window:

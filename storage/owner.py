@@ -9,12 +9,12 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable
-from enum import StrEnum
 from pathlib import Path
 from typing import IO
 
 from storage import disk
 from storage.problem import disk_faults_of
+from storage.standing import Standing
 
 if sys.platform == "win32":
     import msvcrt
@@ -58,16 +58,6 @@ def _lock(file: IO[bytes]) -> None:
         msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)
     else:
         fcntl.flock(file.fileno(), fcntl.LOCK_EX | fcntl.LOCK_NB)
-
-
-class Standing(StrEnum):
-    """What a window may do with the folder, and why not more."""
-
-    owner = "owner"
-    another_window = "another_window"
-    another_program = "another_program"
-    taken_over = "taken_over"
-    released = "released"
 
 
 class Ownership:

@@ -15,6 +15,9 @@ class Cause(StrEnum):
     read_only = "read_only"
     not_permitted = "not_permitted"
     disk_fault = "disk_fault"
+    browser_full = "browser_full"
+    browser_refuses = "browser_refuses"
+    browser_fault = "browser_fault"
     newer = "newer"
     not_owner = "not_owner"
     already_saved = "already_saved"
@@ -28,6 +31,12 @@ _SENTENCES = {
     Cause.read_only: "“{where}” could not be saved because its disk or folder can only be read.",
     Cause.not_permitted: "You may not open or change “{where}”: check the permissions of its folder.",
     Cause.disk_fault: "“{where}” could not be read or saved ({detail}).",
+    Cause.browser_full: "There is no room left for this page, so this was not saved: save a copy of your "
+    "records to a file, then clear some space.",
+    Cause.browser_refuses: "This browser keeps nothing for this page: open it in an ordinary window, not a "
+    "private one, or save your records to a file before you close it.",
+    Cause.browser_fault: "The browser could not read or save this ({detail}): save a copy of your records to "
+    "a file, then open the page again.",
     Cause.newer: "“{where}” was written by a newer version ({detail}); it was left as it is.",
     Cause.not_owner: "Another window or program is using these files; this one only reads.",
     Cause.already_saved: "“{where}” is saved already with another content; add a correction instead.",

@@ -56,6 +56,16 @@ def browser() -> Iterator[Browser]:
         browser.close()
 
 
+@pytest.fixture(scope="session")
+def phone_host(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder as a host would serve it, with the offline build in its sub-folder app/: one for the run."""
+    from phone_server import build_phone
+
+    root = tmp_path_factory.mktemp("host")
+    build_phone(root / "app")
+    return root
+
+
 @pytest.fixture
 def context(browser: Browser) -> Iterator[BrowserContext]:
     """A fresh profile at phone size whose pages record their vibrations (`flutter_page.vibrations`)."""

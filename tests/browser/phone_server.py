@@ -1,5 +1,7 @@
-"""Two small servers on 127.0.0.1 for the phone gate: one serves the build, one notes what would leave."""
+"""The offline build for tests, and two servers on 127.0.0.1: one serves it, one notes what would leave."""
 
+import subprocess
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
@@ -7,6 +9,8 @@ from functools import partial
 from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from threading import Thread
+
+ROOT = Path(__file__).resolve().parents[2]
 
 # Browsers refuse module scripts and streamed WebAssembly under any other type; the machine's own table of
 # types is not asked, because it differs from one machine to the next.
@@ -59,6 +63,21 @@ class _Refusal(BaseHTTPRequestHandler):
 
     def log_message(self, *_: object) -> None:
         """Keep the test's output to what the test says."""
+
+
+def build_phone(out: Path, *more: str) -> None:
+    """Assembles the build at out, to be served at /app/."""
+    command = [
+        sys.executable,
+        str(ROOT / "build" / "phone.py"),
+        "--out",
+        str(out),
+        "--base-url",
+        "/app/",
+        *more,
+    ]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stdout + done.stderr
 
 
 @contextmanager

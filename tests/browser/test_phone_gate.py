@@ -5,8 +5,6 @@ The build is served below a folder, as a plain static host does; the browser has
 
 import json
 import re
-import subprocess
-import sys
 import tarfile
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -14,14 +12,13 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from phone_server import OutsideRequests, refuse_outside, serve_folder
+from phone_server import OutsideRequests, build_phone, refuse_outside, serve_folder
 from playwright.sync_api import Browser, BrowserContext, Page
 from playwright.sync_api import TimeoutError as TookTooLong
 from run_engine_on_pyodide import SuiteResult, run_suite
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
-ROOT = Path(__file__).resolve().parents[2]
 FIRST_SCREEN = re.compile("before the first session", re.IGNORECASE)  # the cautions
 START_ENDS = re.compile("before the first session|error running app", re.IGNORECASE)
 START_LIMIT_MS = 90_000  # only so that a hang ends; a start takes 8 to 13 s here
@@ -40,17 +37,9 @@ class Visit:
 
 
 @pytest.fixture(scope="module")
-def served_root(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder as a host would serve it, with the build in its sub-folder app/."""
-    root = tmp_path_factory.mktemp("host")
-    build_phone(root / "app")
-    return root
-
-
-@pytest.fixture(scope="module")
-def visit(served_root: Path, browser: Browser) -> Visit:
+def visit(phone_host: Path, browser: Browser) -> Visit:
     outside = OutsideRequests()
-    with serve_folder(served_root) as origin, refuse_outside(outside) as proxy:
+    with serve_folder(phone_host) as origin, refuse_outside(outside) as proxy:
         visit = Visit(origin=origin, outside=outside)
         context = closed_in(browser, proxy)
         take_notes(context, visit)
@@ -65,8 +54,8 @@ def visit(served_root: Path, browser: Browser) -> Visit:
 
 
 @pytest.fixture(scope="module")
-def engine_suite(served_root: Path) -> SuiteResult:
-    return run_suite(served_root / "app")
+def engine_suite(phone_host: Path) -> SuiteResult:
+    return run_suite(phone_host / "app")
 
 
 def test_the_offline_build_starts_and_python_draws_the_first_screen(visit: Visit) -> None:
@@ -88,16 +77,16 @@ def test_the_start_misses_no_file_and_logs_no_error(visit: Visit) -> None:
     assert visit.complaints == []
 
 
-def test_the_page_bears_our_name_and_icons_and_none_of_the_framework_s(served_root: Path) -> None:
-    page = (served_root / "app" / "index.html").read_text(encoding="utf-8")
-    manifest = json.loads((served_root / "app" / "manifest.json").read_text(encoding="utf-8"))
+def test_the_page_bears_our_name_and_icons_and_none_of_the_framework_s(phone_host: Path) -> None:
+    page = (phone_host / "app" / "index.html").read_text(encoding="utf-8")
+    manifest = json.loads((phone_host / "app" / "manifest.json").read_text(encoding="utf-8"))
     title = re.search("<title>(.*)</title>", page)
     assert title is not None
     assert (title[1], manifest["name"], manifest["short_name"]) == ("Session companion",) * 3
     icons = [icon["src"] for icon in manifest["icons"]]
     assert "icon-maskable-512.png" in icons
-    assert all((served_root / "app" / icon).is_file() for icon in icons)
-    assert not (served_root / "app" / "icons").exists()
+    assert all((phone_host / "app" / icon).is_file() for icon in icons)
+    assert not (phone_host / "app" / "icons").exists()
 
 
 def test_the_watch_over_outside_requests_sees_one_where_there_is_one(browser: Browser) -> None:
@@ -109,8 +98,8 @@ def test_the_watch_over_outside_requests_sees_one_where_there_is_one(browser: Br
     assert outside.seen[0] == "GET http://elsewhere.invalid/page"
 
 
-def test_the_page_s_policy_stops_a_request_to_another_origin(served_root: Path, browser: Browser) -> None:
-    with serve_folder(served_root) as origin, serve_folder(served_root) as other_origin:
+def test_the_page_s_policy_stops_a_request_to_another_origin(phone_host: Path, browser: Browser) -> None:
+    with serve_folder(phone_host) as origin, serve_folder(phone_host) as other_origin:
         context = browser.new_context()
         page = context.new_page()
         page.goto(f"{origin}/app/", wait_until="commit")
@@ -120,8 +109,8 @@ def test_the_page_s_policy_stops_a_request_to_another_origin(served_root: Path, 
     assert answer.startswith("TypeError")
 
 
-def test_the_archive_holds_the_app_and_nothing_that_would_start_an_installer(served_root: Path) -> None:
-    with tarfile.open(served_root / "app" / "app.tar.gz") as archive:
+def test_the_archive_holds_the_app_and_nothing_that_would_start_an_installer(phone_host: Path) -> None:
+    with tarfile.open(phone_host / "app" / "app.tar.gz") as archive:
         names = archive.getnames()
     own = {"main.py", "engine", "storage", "companion", "__pypackages__"}
     assert {name.split("/")[0] for name in names} <= own
@@ -129,9 +118,9 @@ def test_the_archive_holds_the_app_and_nothing_that_would_start_an_installer(ser
     assert not any("__pycache__" in name or name.endswith(".pyc") for name in names)
 
 
-def test_the_same_sources_give_the_same_build_to_the_byte(served_root: Path, tmp_path: Path) -> None:
+def test_the_same_sources_give_the_same_build_to_the_byte(phone_host: Path, tmp_path: Path) -> None:
     build_phone(tmp_path / "again")
-    assert contents(tmp_path / "again") == contents(served_root / "app")
+    assert contents(tmp_path / "again") == contents(phone_host / "app")
 
 
 def test_the_phone_s_python_is_3_14_in_webassembly(engine_suite: SuiteResult) -> None:
@@ -141,12 +130,6 @@ def test_the_phone_s_python_is_3_14_in_webassembly(engine_suite: SuiteResult) ->
 def test_the_engine_s_tests_pass_on_the_phone_s_python(engine_suite: SuiteResult) -> None:
     assert engine_suite.passed > 0, f"no test was run\n{engine_suite.output}"
     assert (engine_suite.failed, engine_suite.exit_code) == (0, 0), engine_suite.output
-
-
-def build_phone(out: Path) -> None:
-    command = [sys.executable, str(ROOT / "build" / "phone.py"), "--out", str(out), "--base-url", "/app/"]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert done.returncode == 0, done.stdout + done.stderr
 
 
 def contents(folder: Path) -> dict[str, str]:

@@ -6,14 +6,21 @@ from pathlib import Path
 
 import pytest
 
+from storage.browser import BrowserStore
 from storage.database import NativeStore
 from storage.memory import MemoryStore
+from storage.memory_shelves import MemoryShelves
 from storage.protocol import Store
 
 
-@pytest.fixture(params=["memory", "native"])
+@pytest.fixture(params=["memory", "native", "browser"])
 def store(request: pytest.FixtureRequest, tmp_path: Path) -> Store:
-    return MemoryStore() if request.param == "memory" else NativeStore(tmp_path / "kept")
+    match request.param:
+        case "memory":
+            return MemoryStore()
+        case "native":
+            return NativeStore(tmp_path / "kept")
+    return BrowserStore(MemoryShelves())
 
 
 @pytest.fixture

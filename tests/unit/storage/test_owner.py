@@ -10,8 +10,9 @@ import builders
 import pytest
 
 from storage.database import NativeStore
-from storage.owner import FolderLock, Owners, Ownership, Standing
+from storage.owner import FolderLock, Owners, Ownership
 from storage.problem import Cause, StorageProblem
+from storage.standing import Standing
 
 
 class Windows:

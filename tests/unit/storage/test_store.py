@@ -1,4 +1,4 @@
-"""What every store does. Runs over the memory and the native one."""
+"""What every store does, in memory, in a folder and in the browser (a real one in the browser tests)."""
 
 from __future__ import annotations
 

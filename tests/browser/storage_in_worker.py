@@ -1,0 +1,119 @@
+"""Runs inside the packaged Python, in a worker of the browser: what is kept there, on the real thing."""
+
+from __future__ import annotations
+
+import asyncio
+import inspect
+import json
+import traceback
+
+import builders
+import js
+import test_store
+
+from engine.events import RunningRecord
+from storage.browser import BrowserStore
+from storage.indexed import IndexedShelves, open_shelves
+from storage.problem import StorageProblem
+from storage.schema import Tables
+from storage.shelves import Ask
+from storage.web_lock import WebLock
+
+NAME = "kept-by-tests"
+EVENTS = 600
+locks: dict[str, WebLock] = {}
+
+
+async def run_suite() -> str:
+    """Every test of the suite that asks for a store, each over a database of its own."""
+    ended: dict[str, str] = {}
+    for name, test in inspect.getmembers(test_store, inspect.iscoroutinefunction):
+        if list(inspect.signature(test).parameters) != ["store"]:
+            continue
+        shelves = await open_shelves(f"suite {name}")
+        (fault,) = await asyncio.gather(test(BrowserStore(shelves)), return_exceptions=True)
+        ended[name] = "".join(traceback.format_exception(fault)) if fault else ""
+        shelves.close()
+    return json.dumps(ended)
+
+
+def _run() -> RunningRecord:
+    journal = builders.journal()
+    for number in range(EVENTS):
+        journal.write("resumed" if number % 2 else "paused", 10 * number)
+    return journal.record()
+
+
+async def write_until_ended() -> None:
+    """Opens a session and writes its events, telling the number of each once it is acknowledged."""
+    run = _run()
+    store = BrowserStore(await open_shelves(NAME))
+    await store.open_run(run.model_copy(update={"events": ()}))
+    told = js.BroadcastChannel.new("acknowledged")
+    for event in run.events:
+        await store.append(event)
+        told.postMessage(event.seq)
+
+
+async def found_run() -> int:
+    """How many events the session in progress holds, -1 where they are not those that were written."""
+    run = await BrowserStore(await open_shelves(NAME)).running()
+    return len(run.events) if run and run.events == _run().events[: len(run.events)] else -1
+
+
+async def take(window: str, take_over: bool) -> str:
+    lock = locks[window] = WebLock(on_lost=lambda: None)
+    await lock.take(take_over=take_over)
+    return lock.standing
+
+
+async def standing(window: str) -> str:
+    return locks[window].standing
+
+
+async def save_profile(window: str, name: str) -> str:
+    """What saving answers: empty, or the sentence of the problem."""
+    store = BrowserStore(await open_shelves(NAME), may_write=locks[window].holds)
+    try:
+        await store.save_profile(builders.profile(name=name))
+    except StorageProblem as problem:
+        return str(problem)
+    return ""
+
+
+def _rename(tables: Tables) -> Tables:
+    profile = tables["profile"]["only"]
+    return {"profile": {"only": {**profile, "name": profile["name"] + " Dahl"}}}
+
+
+def _break(tables: Tables) -> Tables:
+    raise ValueError("a step that fails")
+
+
+async def migrate() -> str:
+    """Version 1, a step to version 2 that fails, and one that works: what is found after each."""
+    name = "kept-through-versions"
+    shelves = await open_shelves(name, version=1)
+    await BrowserStore(shelves).save_profile(builders.profile(name="Runa"))
+    shelves.close()
+    try:
+        await open_shelves(name, version=2, steps={("profile", 1): _break})
+        failed = "opened"
+    except StorageProblem as problem:
+        failed = problem.cause
+    kept = await _profile_name(await open_shelves(name, version=1))
+    shelves = await open_shelves(name, version=2, steps={("profile", 1): _rename})
+    aside = [document.key for document in (await shelves.read(Ask("aside")))[0]]
+    renamed = await _profile_name(shelves)
+    try:
+        await open_shelves(name, version=1)
+        older = "opened"
+    except StorageProblem as problem:
+        older = problem.cause
+    return json.dumps([failed, kept, renamed, aside, older])
+
+
+async def _profile_name(shelves: IndexedShelves) -> str:
+    profile = await BrowserStore(shelves).profile()
+    shelves.close()
+    return profile.name if profile else ""
