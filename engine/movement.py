@@ -69,7 +69,10 @@ class Kit(StrEnum):
 
     @property
     def dumbbells(self) -> int:
-        return {Kit.none: 0, Kit.single: 1, Kit.pair: 2}[self]
+        return _DUMBBELLS[self]
+
+
+_DUMBBELLS = {Kit.none: 0, Kit.single: 1, Kit.pair: 2}
 
 
 class Equipment(StrEnum):

@@ -35,9 +35,9 @@ NOT_IN_EVERY_HOME = frozenset({Equipment.bench, Equipment.step, Equipment.band})
 SEARCHED_ROUNDS = 500
 """After so many rounds the later of two places gives way to the earlier; no sensible round comes near."""
 
-_HOLD = StartsWith.hold
-
 Distance = tuple[int, ...]
+"""Kinship; something not in every home; levels harder; levels away, where leaving the chain and a hold in place
+of repetitions count as one each; off the chain; unlike in posture, sides and joints; order in the library."""
 HERE: Distance = (0,) * 8
 """The distance of a movement that stays as planned."""
 
@@ -73,30 +73,29 @@ def stand_ins(
     what does not, then what is most alike.
     """
     chain = {movement.slug for movement in easier_chain(planned, known)}
+    stressed = planned.stressed_in(usual)
     found = []
     for index, candidate in enumerate(known.values()):
         kinship = 1 if candidate.slug == coachs_easier else _kinship(candidate, planned)
-        if kinship is None:
-            continue
-        off_chain = int(candidate.slug not in chain)
-        another_kind = int((candidate.starts_with is _HOLD) is not (planned.starts_with is _HOLD))
-        for place, form in enumerate(forms_of(candidate.slug)):
+        for place, form in enumerate(forms_of(candidate.slug) if kinship is not None else ()):
             step = candidate.level_of(form) - planned.level_of(usual)
-            if step > HARDEST_STEP:
-                continue
-            rare = int(not NOT_IN_EVERY_HOME.isdisjoint(form.needs))
-            near = abs(step) + another_kind + off_chain
-            unlike = _unlike(candidate, form, planned, usual)
-            distance = (kinship, rare, max(step, 0), near, off_chain, unlike, index, place)
-            found.append(Option(candidate, form, distance))
+            if step <= HARDEST_STEP:
+                rare = int(not NOT_IN_EVERY_HOME.isdisjoint(form.needs))
+                off_chain = int(candidate.slug not in chain)
+                near = abs(step) + off_chain + (_holds(candidate) is not _holds(planned))
+                unlike = len(candidate.stressed_in(form) ^ stressed) + _other_posture(form, usual)
+                distance = (kinship or 0, rare, max(step, 0), near, off_chain, unlike, index, place)
+                found.append(Option(candidate, form, distance))
     return tuple(sorted(found, key=lambda option: option.distance))
 
 
-def _unlike(candidate: Movement, form: Form, planned: Movement, usual: Form) -> int:
-    """In how much two forms differ: on the floor or not, what changes sides, the joints that are stressed."""
-    joints = len(candidate.stressed_in(form) ^ planned.stressed_in(usual))
-    posture = 2 * (form.on_floor is not usual.on_floor)
-    return joints + posture + (sides_of(form) is not sides_of(usual))
+def _holds(movement: Movement) -> bool:
+    return movement.starts_with is StartsWith.hold
+
+
+def _other_posture(form: Form, usual: Form) -> int:
+    """Getting to the floor or up from it costs more than other sides do."""
+    return 2 * (form.on_floor is not usual.on_floor) + (sides_of(form) is not sides_of(usual))
 
 
 def easier_chain(movement: Movement, known: Mapping[Slug, Movement]) -> Iterator[Movement]:
