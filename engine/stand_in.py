@@ -36,8 +36,9 @@ SEARCHED_ROUNDS = 500
 """After so many rounds the later of two places gives way to the earlier; no sensible round comes near."""
 
 Distance = tuple[int, ...]
-"""Kinship; something not in every home; levels harder; levels away, where leaving the chain and a hold in place
-of repetitions count as one each; off the chain; unlike in posture, sides and joints; order in the library."""
+"""Kinship; something not in every home; levels harder; levels away, where leaving the chain and a hold in
+place of repetitions count as one each; off the chain; unlike in posture, sides and joints; order in the
+library, and among the forms."""
 HERE: Distance = (0,) * 8
 """The distance of a movement that stays as planned."""
 
