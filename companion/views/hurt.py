@@ -44,11 +44,11 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
     return page_frame(
         [
             notice("danger", URGENT),
+            *_advice(said),
             section_title("What is it?"),
             choice_row(KINDS, note.kind, lambda kind: do.describe_pain(kind=kind), name="What hurts"),
             *rating,
             *joint_questions,
-            *_advice(said),
             ft.Row([quiet_button("Nothing hurts, go back", bound(do.not_hurt))]),
         ],
         title="Stopped. What hurts?",

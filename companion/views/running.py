@@ -83,13 +83,19 @@ def _position_lost(state: State, do: Actions) -> list[ft.Control]:
     if not lost or on is None or lost[-1].segment_id != on.id or lost[-1].session_ms < live.state.entered_ms:
         return []
     easier = do.easier()
-    offered = [_row(quiet_button(easier.said, bound(do.take_easier), expand=True))] if easier else []
-    return [notice("note", RESET), *offered]
+    if easier is None or not easier.items:
+        return [notice("note", RESET)]
+    label = f"Easier form: {easier.items[0].item.chosen.name}"
+    return [notice("note", RESET), _row(quiet_button(label, bound(do.take_easier), expand=True))]
 
 
 async def _after_resume(do: Actions, then: object) -> None:
     await do.resume()
     await then()  # type: ignore[operator]
+
+
+def _buttons(*buttons: ft.Control) -> ft.Control:
+    return ft.Row(list(buttons), wrap=True, spacing=Space.S, run_spacing=Space.S)
 
 
 def _row(control: ft.Control) -> ft.Control:
@@ -130,6 +136,11 @@ def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
             *load,
             section_title(_progress(run, current), detail=finish_words(state)),
             _checklist(run, current, do),
+            _buttons(
+                quiet_button("Pause", bound(do.pause)),
+                quiet_button("Skip", bound(do.skip)),
+                quiet_button("Back", bound(do.back)),
+            ),
         ],
         title=None,
         actions=[_hurts(do), primary_button("Done", bound(do.tick), expand=True)],
@@ -204,7 +215,7 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
             _heading(run, current),
             live_clock(state, current, do),
             *([words(_next(run), size=Type.TITLE)] if _next(run) else []),
-            ft.Row(_controls(current, do), wrap=True, spacing=Space.S, run_spacing=Space.S),
+            _buttons(*_controls(current, do)),
             *extra,
             *_reminders(current, chosen),
             strip(state),
