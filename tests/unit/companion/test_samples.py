@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from itertools import pairwise, product
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 
-from engine.movement import Equipment, Form, Held, Kit, MovementPattern, Region, Sides, StartsWith, sides_of
+from engine.choose import Room, SoreJoint, choose
+from engine.movement import (
+    Equipment,
+    Form,
+    Held,
+    Joint,
+    Kit,
+    MovementPattern,
+    Region,
+    Sides,
+    StartsWith,
+    sides_of,
+)
 from engine.plan import (
     CoolDownBlock,
     Count,
@@ -112,6 +125,34 @@ def test_no_two_movements_in_a_row_are_heavy_on_the_grip(name: str, kit: Kit) ->
         forms = [form_of(plan, item, kit) for item in block.movements]
         for one, other in pairwise([*forms, forms[0]]):
             assert not (one and other and one.grip_heavy and other.grip_heavy)
+
+
+@pytest.mark.parametrize("kit", Kit)
+@pytest.mark.parametrize("name", NAMES)
+def test_whatever_joint_is_spared_neighbours_stay_apart_as_the_plan_had_them(name: str, kit: Kit) -> None:
+    """No hard grip beside another; no region twice in a row where the plan did not, unless a movement had to
+    be left out."""
+    plan = plan_from(name)
+    known = plan.known_movements()
+    for joint, rating in product(Joint, (1, 3)):
+        choice = choose(plan, Room(kit=kit, sore=(SoreJoint(joint=joint, rating=rating),)))
+        for block in plan.work_blocks():
+            chosen = choice.by_block[block.id]
+            stand = list(chosen.values())
+            assert not any(a.grip_heavy and b.grip_heavy for a, b in in_the_round(stand))
+            if len(stand) == len(block.movements):
+                planned = [known[slug].region for slug in chosen]
+                regions = [known[one.movement].region for one in stand]
+                before_and_after = zip(in_the_round(planned), in_the_round(regions), strict=True)
+                assert all(a is b for (a, b), (c, d) in before_and_after if c is d), (joint, rating)
+
+
+Item = TypeVar("Item")
+
+
+def in_the_round(items: list[Item]) -> list[tuple[Item, Item]]:
+    """Each item with the one after it; the last with the first."""
+    return list(pairwise([*items, *items[:1]])) if len(items) > 1 else []
 
 
 def test_the_first_sample_changes_hands_with_one_weight_and_nothing_with_two() -> None:
