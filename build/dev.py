@@ -149,6 +149,9 @@ def setup(options: argparse.Namespace) -> int:
     return 0
 
 
+WINDOW = (
+    "in Flet's desktop client, which is downloaded at its first start; that client was not run in our tests"
+)
 TAKES_MORE = (companion, test, bench, faults, phone)
 
 
@@ -182,7 +185,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _add_run(command: argparse.ArgumentParser) -> None:
-    command.add_argument("--window", action="store_true", help="in Flet's desktop client, downloaded once")
+    command.add_argument("--window", action="store_true", help=WINDOW)
     command.add_argument("--demo", action="store_true", help="with eight invented weeks, in their own folder")
     command.add_argument("--port", type=int, default=0, metavar="N", help="0 takes a free one")
     command.add_argument("--no-open", action="store_true", help="print the address and open nothing")

@@ -220,7 +220,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser.add_argument(
         "--window",
         action="store_true",
-        help="in Flet's desktop client, downloaded at its first start; not tried out",
+        help="in Flet's desktop client (see README)",
     )
     options: Any = parser.parse_args(arguments)
     try:
