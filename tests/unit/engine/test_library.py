@@ -139,6 +139,12 @@ def test_a_form_without_a_weight_never_asks_for_more_than_one_with_it() -> None:
                     assert movement.stress_on(joint, free) <= movement.stress_on(joint, form), movement.slug
 
 
+def test_what_hangs_heavy_from_the_hand_pulls_at_the_neck() -> None:
+    for movement, form in every_form():
+        if form.grip_heavy and loaded(form):
+            assert Joint.neck in movement.stressed_in(form), movement.slug
+
+
 def test_a_weight_in_the_hand_is_felt_in_the_arm() -> None:
     for movement, form in every_form():
         if loaded(form):
