@@ -129,10 +129,12 @@ def _closed(on: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen] 
             continue
         led = _leading_to(following, segment, new or {})
         before = kept[-1] if kept else on
-        if led.kind is not Kind.rest or before.kind is not Kind.rest:
+        if led.kind is not Kind.rest or before.kind not in BETWEEN:
             kept.append(led)
-        elif led.planned_ms > before.planned_ms:
-            kept = [*kept[:-1], led] if kept else [_longer_by(led, before)]
+        elif kept and before.kind is Kind.rest:
+            kept[-1] = led.model_copy(update={"planned_ms": max(led.planned_ms, before.planned_ms)})
+        elif before.kind is Kind.rest and led.planned_ms > before.planned_ms:
+            kept.append(_longer_by(led, before))
     return tuple(kept)
 
 

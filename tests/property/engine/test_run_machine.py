@@ -1,0 +1,179 @@
+"""The live session as a machine: any events in any order, re-fits of every kind among them.
+
+After each step time adds up, the sides of what is planned are equal, nothing done is lost and cues come once;
+replaying the running record gives the very state.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+
+from builders import Journal, pain, profile
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
+
+from companion.samples import sample_plans
+from engine.choose import Room
+from engine.cues import coming_cues
+from engine.events import RunningRecord
+from engine.fit import Asked
+from engine.movement import JOINT_POINTS, Kit
+from engine.offer import offer
+from engine.record import LogAnswers, record_from
+from engine.refit import hold_finish, keep_everything
+from engine.remainder import Refit
+from engine.run import Status, replay
+from engine.segment import Kind, Segment
+from engine.spare import ease, spare
+
+PLANS = sample_plans()
+PLAIN = ("paused", "resumed", "ticked", "hold_started", "hold_stopped", "skipped", "went_back", "redone")
+SAMPLED_STEPS = 40
+
+
+class LiveSession(RuleBasedStateMachine):
+    @initialize(of=st.sampled_from(PLANS), kit=st.sampled_from(Kit), minutes=st.integers(15, 50))
+    def start(self, of, kit, minutes) -> None:
+        found = offer(of, Asked(minutes=minutes, room=Room(kit=kit))).session
+        self.known = of.known_movements()
+        self.run = Journal(found or offer(of, Asked(minutes=60, room=Room(kit=kit))).session)
+        self.run.write("started", 0)
+
+    def _now(self, later_ms: int) -> int:
+        return self.run.state.at_ms + later_ms
+
+    @rule(kind=st.sampled_from(PLAIN), later_ms=st.integers(0, 120_000))
+    def do(self, kind: str, later_ms: int) -> None:
+        self.run.write(kind, self._now(later_ms))
+
+    @rule(later_ms=st.integers(0, 60_000), added_ms=st.integers(1_000, 60_000))
+    def rest_longer(self, later_ms: int, added_ms: int) -> None:
+        self.run.write("more_rest", self._now(later_ms), added_ms=added_ms)
+
+    @rule(later_ms=st.integers(0, 60_000))
+    def lose_position(self, later_ms: int) -> None:
+        self.run.write("position_lost", self._now(later_ms))
+
+    @rule(away_ms=st.integers(0, 3_600_000))
+    def come_back(self, away_ms: int) -> None:
+        self.run.write("returned", self._now(0), away_ms=away_ms)
+
+    @rule(later_ms=st.integers(0, 600_000))
+    def let_time_pass(self, later_ms: int) -> None:
+        current = self.run.state.current
+        self.run.write("mark", self._now(later_ms), segment_id=current.id if current else "over")
+
+    def _is_live(self) -> bool:
+        return hasattr(self, "run") and self.run.state.status in (Status.running, Status.paused)
+
+    @precondition(_is_live)
+    @rule(where=st.sampled_from(JOINT_POINTS), rating=st.integers(0, 10), goes_on=st.booleans())
+    def hurt(self, where, rating: int, goes_on: bool) -> None:
+        in_hand = self.run.state.in_hand
+        note = pain(
+            session_ms=self._now(0),
+            joint=where[0],
+            side=where[1],
+            rating=rating,
+            movement=in_hand.movement if in_hand else None,
+        )
+        self.run.write("hurt", self._now(0), pain=note)
+        if not goes_on:
+            self._refit(spare(self.run.state, note, self.known))
+
+    @precondition(_is_live)
+    @rule(spare_ms=st.integers(-600_000, 0))
+    def hold_the_finish(self, spare_ms: int) -> None:
+        state = self.run.state
+        self._refit(
+            hold_finish(state, state.remaining_session_at(state.at_ms) + spare_ms), can_be_taken_back=True
+        )
+
+    @precondition(_is_live)
+    @rule()
+    def keep_all(self) -> None:
+        self._refit(keep_everything(self.run.state))
+
+    @precondition(_is_live)
+    @rule()
+    def take_easier(self) -> None:
+        self._refit(ease(self.run.state, self.known))
+
+    def _refit(self, refit: Refit | None, **fields: object) -> None:
+        if refit is not None:
+            result = {"segments": refit.segments, "items": refit.items, "said": refit.said}
+            self.run.write("refitted", self._now(0), **result, **fields)
+
+    @rule(ending=st.sampled_from(["early", "pain"]), later_ms=st.integers(0, 60_000), sure=st.integers(0, 9))
+    def end(self, ending: str, later_ms: int, sure: int) -> None:
+        if sure == 0:
+            self.run.write("ended", self._now(later_ms), ending=ending)
+
+    @invariant()
+    def time_adds_up(self) -> None:
+        if not hasattr(self, "run"):
+            return
+        state = self.run.state
+        paused_ms = state.paused_ms + (state.at_ms - state.since_ms if state.status is Status.paused else 0)
+        end_ms = state.entered_ms if state.status is Status.ended else state.at_ms
+        assert (
+            sum(done.worked_ms for done in state.done) + state.elapsed_at(state.at_ms) + paused_ms == end_ms
+        )
+
+    @invariant()
+    def sides_are_equal(self) -> None:
+        if not hasattr(self, "run"):
+            return
+        state = self.run.state
+        worked: dict[tuple[str, int | None, str | None], dict[str, int]] = defaultdict(
+            lambda: defaultdict(int)
+        )
+        for segment in state.segments[state.interval_end if state.current else len(state.segments) :]:
+            if segment.kind in (Kind.work, Kind.cool_down) and segment.side in ("left", "right"):
+                worked[segment.block, segment.round, segment.movement][segment.side] += segment.planned_ms
+        assert all(one["left"] == one["right"] for one in worked.values())
+
+    @invariant()
+    def nothing_done_is_lost_and_no_name_stands_twice(self) -> None:
+        if not hasattr(self, "run"):
+            return
+        state = self.run.state
+        assert {done.segment_id for done in state.done} <= state.by_id.keys()
+        ids = [segment.id for segment in state.segments]
+        assert len(ids) == len(set(ids))
+        assert all(_has_words(self.run, segment) for segment in state.coming)
+
+    @invariant()
+    def each_cue_comes_once_and_in_order(self) -> None:
+        if not hasattr(self, "run"):
+            return
+        cues = coming_cues(self.run.state)
+        assert [one.at_ms for one in cues] == sorted(one.at_ms for one in cues)
+        assert len({(one.at_ms, one.kind) for one in cues}) == len(cues)
+
+    def teardown(self) -> None:
+        """The journal as read from the disk gives the same state, and the session can be logged."""
+        if not hasattr(self, "run"):
+            return
+        written = RunningRecord.model_validate_json(self.run.record().model_dump_json())
+        assert replay(written) == self.run.state
+        self.run.write("ended", self._now(0), ending="early")
+        record = record_from(
+            self.run.state,
+            LogAnswers(),
+            record_id="one",
+            profile=profile(),
+            started_at=self.run.started_at,
+            ended_at=self.run.started_at,
+        )
+        assert type(record).model_validate_json(record.model_dump_json()) == record
+
+
+def _has_words(run: Journal, segment: Segment) -> bool:
+    """What the screen says about a segment rides in the session, whatever was swapped."""
+    return segment.movement is None or run.state.session.chosen(segment) is not None
+
+
+TestLiveSession = LiveSession.TestCase
+TestLiveSession.settings = settings(stateful_step_count=SAMPLED_STEPS)
