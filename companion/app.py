@@ -45,6 +45,7 @@ from storage.protocol import Store
 ASSETS = Path(__file__).parent / "assets"
 TITLE = "Session companion"
 WATCH_S = 0.05
+AFTER_FAULT_S = 5
 UNREADABLE = "The records cannot be read"
 UNEXPECTED = "Something went wrong. What was recorded is kept."
 NOTHING_FELT = (
@@ -108,14 +109,14 @@ def _present(page: ft.Page, window: Window, fault: str) -> None:
 
 async def _watch(page: ft.Page, window: Window) -> None:
     """Enters the segments that the clock begins, and presents what nobody expected of it."""
-    while True:
-        await asyncio.sleep(WATCH_S)
+    while not window.closed:
         try:
             await window.watch()
+            await asyncio.sleep(WATCH_S)
         except Exception as problem:
             logging.exception("watching the session")
             _present(page, window, str(problem))
-            return
+            await asyncio.sleep(AFTER_FAULT_S)
 
 
 async def _keys(window: Window, event: ft.KeyboardEvent) -> None:

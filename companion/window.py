@@ -74,7 +74,7 @@ class Window:
         self.cues, self.remark = cues, remark
         self.state = State()
         self.draw: Callable[[], None] = lambda: None
-        self.lost = False
+        self.lost = self.closed = False
 
     async def open(self, *, take_over: bool = False) -> None:
         """Reads the records, as owner if nobody else is; with ``take_over`` another window is stopped."""
@@ -105,4 +105,6 @@ class Window:
         await self.do.watch()
 
     def close(self) -> None:
+        """The page is gone for good: its records are free for the next window."""
+        self.closed = True
         self._records.close()

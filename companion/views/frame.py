@@ -53,6 +53,20 @@ def _head(title: str, on_back: Handler | None, back: str) -> ft.Control:
     )
 
 
+@ft.component
+def _scrolling(page: ft.Control, top_at: str) -> ft.Control:
+    """Scrolls what does not fit, and back to the top whenever `top_at` changes."""
+    column = ft.Column([page], scroll=ft.ScrollMode.AUTO, expand=True)
+    shown: ft.MutableRef[ft.Column] = ft.use_ref(column)
+    shown.current = column
+
+    async def to_top() -> None:
+        await shown.current.scroll_to(offset=0, duration=0)
+
+    ft.use_effect(to_top, [top_at])
+    return column
+
+
 def page_frame(
     content: Sequence[ft.Control],
     *,
@@ -61,14 +75,18 @@ def page_frame(
     back: str = "Back",
     actions: Sequence[ft.Control] = (),
     wide: bool = False,
+    top_at: str = "",
 ) -> ft.Control:
-    """A whole screen, scrolling above its actions. `wide` is for `columns`; else lines stay short."""
+    """A whole screen, scrolling above its actions. `wide` is for `columns`; else lines stay short.
+
+    When `top_at` changes, something new is shown, and it is shown from its top.
+    """
     width = MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH
     head = [_head(title, on_back, back)] if title is not None else []
     page = ft.Column(
         [*head, *content], spacing=Space.L, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
     )
-    body = ft.Column([_column(page, width)], scroll=ft.ScrollMode.AUTO, expand=True)
+    body = _scrolling(_column(page, width), top_at)
     bar = [bottom_bar(actions)] if actions else []
     frame = ft.Column(
         [body, *bar], spacing=0, expand=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH

@@ -71,6 +71,7 @@ def _paused(state: State, do: Actions) -> ft.Control:
             _row(quiet_button("End here and log", bound(do.end_early), tone="danger", expand=True)),
         ],
         title="Paused",
+        top_at="paused",
         actions=[_hurts(do), primary_button("Go on", bound(do.resume), expand=True)],
     )
 
@@ -143,6 +144,7 @@ def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
             ),
         ],
         title=None,
+        top_at=current.id,
         actions=[_hurts(do), primary_button("Done", bound(do.tick), expand=True)],
     )
 
@@ -221,6 +223,7 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
             strip(state),
         ],
         title=None,
+        top_at=current.id,
         wide=True,
         actions=[_hurts(do), primary_button("Pause", bound(do.pause), expand=True)],
     )
