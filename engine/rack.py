@@ -6,13 +6,13 @@ All weights are grams of one dumbbell.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import product
 from typing import Annotated
 
 from pydantic import Field
 
 from engine.model import Model
 from engine.record import Grams
+from engine.units import HEAVIEST_LOAD_G
 
 Weight = Annotated[Grams, Field(gt=0)]
 
@@ -42,12 +42,12 @@ class AdjustableBell(Model):
         """What each of 1 or 2 bells can weigh, lightest first: the same plates on both ends of each."""
         if dumbbells > self.bars:
             return ()
-        ends = 2 * dumbbells
-        choices = [
-            [2 * plates.load_g * number for number in range(plates.count // ends + 1)]
-            for plates in self.plates
-        ]
-        return tuple(sorted({self.bar_g + sum(chosen) for chosen in product(*choices)}))
+        ends, reached = 2 * dumbbells, {self.bar_g}
+        for plates in self.plates:
+            numbers = range(plates.count // ends + 1)
+            reached = {load_g + 2 * plates.load_g * number for load_g in reached for number in numbers}
+            reached = {load_g for load_g in reached if load_g <= HEAVIEST_LOAD_G}
+        return tuple(sorted(reached))
 
 
 class Rack(Model):

@@ -91,6 +91,18 @@ def proposed(case, **rules: object) -> LoadProposal:
     return propose(lifted, history, weights_g, today=TODAY, rules=LoadRules(**rules))
 
 
+SLUG = (MINUTE.movement,)
+any_rules = st.fixed_dictionaries(
+    {
+        "follow": st.sampled_from(Follow),
+        "trained": st.booleans(),
+        "allowed": st.sampled_from(((), SLUG)),
+        "sooner": st.sampled_from(((), (), SLUG)),
+    }
+)
+"""Whatever the coach may set, the leave to rise included."""
+
+
 def by_round(proposal: LoadProposal, rounds: int = 4) -> list[int]:
     return [proposal.in_round(number) or 0 for number in range(1, rounds + 1)]
 
@@ -99,9 +111,9 @@ def latest(history: Sequence[Exposure], *keys: object) -> Exposure | None:
     return next((one for one in reversed(history) if one.key in keys), None)
 
 
-@given(cases(), st.sampled_from(Follow))
-def test_a_proposal_is_always_a_weight_that_can_be_had_or_none(case, follow) -> None:
-    made = proposed(case, follow=follow)
+@given(cases(), any_rules)
+def test_a_proposal_is_always_a_weight_that_can_be_had_or_none(case, rules) -> None:
+    made = proposed(case, **rules)
     assert {*by_round(made), made.practice_g} <= {0, *case[2]}
     assert (made.practice_g or 0) * 2 <= (made.load_g or 0)
 
@@ -114,11 +126,11 @@ def test_the_same_question_has_the_same_answer_in_whatever_order_history_comes(c
     assert proposed((lifted, tuple(shuffled), weights_g)) == proposed(case)
 
 
-@given(cases(), st.sampled_from(Follow))
-def test_no_load_rises_after_pain_a_lost_position_or_a_shortened_range(case, follow) -> None:
+@given(cases(), any_rules)
+def test_no_load_rises_after_pain_a_lost_position_or_a_shortened_range(case, rules) -> None:
     """Where the last session of the movement was unsound, no round is heavier than its working load was;
     none is loaded at all where it was done without a weight, unless a hold was released since."""
-    made, history = proposed(case, follow=follow), case[1]
+    made, history = proposed(case, **rules), case[1]
     assume(history and not history[-1].sound)
     last = history[-1]
     if last.key.kit is Kit.single:
@@ -129,13 +141,13 @@ def test_no_load_rises_after_pain_a_lost_position_or_a_shortened_range(case, fol
     assert made.tempo == MINUTE.tempo
 
 
-@given(cases(), st.sampled_from(Follow))
-def test_never_more_than_one_step_at_a_time(case, follow) -> None:
+@given(cases(), any_rules)
+def test_never_more_than_one_step_at_a_time(case, rules) -> None:
     """Against the last session with this key: the load of all rounds, rounds with a heavier weight, a longer
     repetition, a round more. At most one of them rises; a weight by one on the rack, or to one lifted then.
     Returns after a hold or a break and loads of another interval start from elsewhere: they have laws of
     their own."""
-    made, history, weights_g = proposed(case, follow=follow), case[1], case[2]
+    made, history, weights_g = proposed(case, **rules), case[1], case[2]
     last = latest(history, MINUTE, PAUSED)
     assume(last is not None and made.step not in FROM_ELSEWHERE)
     rung = rung_of(last, MINUTE)
@@ -150,9 +162,9 @@ def test_never_more_than_one_step_at_a_time(case, follow) -> None:
     assert sum(rises) <= 1
 
 
-@given(cases(), st.sampled_from(Follow))
-def test_nothing_rises_unless_the_last_session_was_clear(case, follow) -> None:
-    made, history = proposed(case, follow=follow), case[1]
+@given(cases(), any_rules)
+def test_nothing_rises_unless_the_last_session_was_clear(case, rules) -> None:
+    made, history = proposed(case, **rules), case[1]
     last = latest(history, MINUTE, PAUSED)
     assume(last is not None and last == history[-1] and shortfall(last) is not None)
     assume(made.step is not Step.after_hold)

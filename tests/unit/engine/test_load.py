@@ -137,6 +137,13 @@ def test_a_plate_without_its_like_stays_on_the_floor() -> None:
     assert AdjustableBell(bar_g=2_000, plates=(Plates(load_g=5_000, count=1),)).loads_g(1) == (2_000,)
 
 
+def test_no_bell_weighs_more_than_a_load_can() -> None:
+    heavy = AdjustableBell(bar_g=20_000, plates=(Plates(load_g=200_000, count=40),))
+    assert heavy.loads_g(1) == (20_000, 420_000)
+    many = tuple(Plates(load_g=10_001 + 7 * n, count=40) for n in range(8))
+    assert max(AdjustableBell(bar_g=2_000, plates=many).loads_g(1)) <= 500_000
+
+
 # A first time
 
 
