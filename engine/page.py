@@ -29,7 +29,7 @@ def _a_week(written: str) -> str:
     return written
 
 
-IsoWeek = Annotated[str, Field(pattern=r"^\d{4}-W\d{2}$"), AfterValidator(_a_week)]
+IsoWeek = Annotated[str, Field(pattern=r"^(19|20|21)\d\d-W\d\d$"), AfterValidator(_a_week)]
 Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]
 
 

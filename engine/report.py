@@ -32,6 +32,7 @@ from engine.record import (
     amended,
 )
 from engine.review import repetitions_of, rounds_done
+from engine.room import SoreJoint
 from engine.run import Change, Outcome
 from engine.segment import Kind
 from engine.tempo import Tempo
@@ -50,8 +51,8 @@ _LATE_PAIN = frozenset({AmendedField.next_morning_pain, AmendedField.soreness})
 class PageChoice(Model):
     """What goes on a page; the person chooses.
 
-    Without ``pain`` nothing betrays it: no pain notes, no stop for pain, no swap, no change on the run, no
-    soreness and no answer of the next morning. ``notes`` are the person's own words about a session.
+    Without ``pain`` nothing betrays it: no pain note, sore joint, stop for pain, swap or change on the run,
+    no soreness and no answer of the next morning. ``notes`` are the person's own words about a session.
     """
 
     pain: bool = True
@@ -107,8 +108,9 @@ class MovementReport(Model):
 
 
 class SessionReport(Model):
-    """One session as corrected. ``minutes`` are those that were asked for, ``reasons`` what the fit gave up
-    for them, ``changes`` what was fitted again on the run; ``position_lost`` counts."""
+    """One session as corrected. ``minutes`` are those that were asked for, ``sore`` what hurt before,
+    ``reasons`` what the fit gave up, ``changes`` what was fitted again on the run; ``position_lost``
+    counts."""
 
     record_id: Identifier
     plan_id: Slug
@@ -123,6 +125,7 @@ class SessionReport(Model):
     below_minimum: bool = False
     rounds_done: Rounds
     rounds_planned: Rounds
+    sore: Annotated[tuple[SoreJoint, ...], Field(max_length=MOST_SETS)] = ()
     reasons: Annotated[tuple[Reason, ...], Field(max_length=MOST_SETS)] = ()
     changes: Annotated[tuple[Change, ...], Field(max_length=MOST_SETS)] = ()
     movements: Annotated[tuple[MovementReport, ...], Field(max_length=MOST_SETS)] = ()
@@ -157,7 +160,8 @@ def withheld(record: Record, choice: PageChoice) -> Record:
     if not choice.pain:
         changed |= {"pains": (), "changes": (), "ending": _without_pain(record.ending)}
         kept = tuple(reason for reason in session.reasons if reason.code in _OF_TIME)
-        session = session.model_copy(update={"reasons": kept})
+        room = session.room.model_copy(update={"sore": ()})
+        session = session.model_copy(update={"reasons": kept, "room": room})
     if not choice.given_up:
         changed["changes"] = ()
         session = session.model_copy(update={"reasons": ()})
@@ -198,6 +202,7 @@ def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoic
         below_minimum=shown.session.below_minimum,
         rounds_done=rounds_done(shown),
         rounds_planned=shown.session.rounds(),
+        sore=shown.session.room.sore,
         reasons=shown.session.reasons,
         changes=shown.changes,
         movements=tuple(_movements(shown, choice)),

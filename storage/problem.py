@@ -24,6 +24,7 @@ class Cause(StrEnum):
     no_such_record = "no_such_record"
     run_in_progress = "run_in_progress"
     no_run = "no_run"
+    no_profile = "no_profile"
 
 
 _SENTENCES = {
@@ -43,6 +44,7 @@ _SENTENCES = {
     Cause.no_such_record: "There is no record “{where}”.",
     Cause.run_in_progress: "A session is still in progress; finish or end it first.",
     Cause.no_run: "No session is in progress.",
+    Cause.no_profile: "Nobody has trained here yet: there is no profile.",
 }
 
 
