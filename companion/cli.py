@@ -1,9 +1,10 @@
-"""The command line: fit a plan to minutes, check a plan, print the JSON Schemas.
+"""The command line: fit a plan to minutes, check a plan, print the JSON Schemas, hand records over.
 
     companion fit PLAN --minutes M [--kit none|single|pair] [--without wall,…] [--sore knee-right:2,…]
                        [--rounds N] [--side-change on|off] [--first-time] [--json]
     companion check PLAN
     companion schema [NAME]
+    companion page|export|roster …         see desk_options.py
 
 PLAN is a file, or the name of a sample. Exit 0: a session, or no faults. Exit 2: bad input, a plan with
 faults, or no permitted session; ``fit`` then says why on the error stream and leaves the output empty.
@@ -21,8 +22,10 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NoReturn
 
+from companion.desk_options import add_desk_commands
 from companion.fit_answer import answer
 from companion.fit_page import page
+from companion.refusal import Refused
 from engine.choose import Room, SoreJoint
 from engine.fit import Asked, rounds_fault
 from engine.formats import FORMATS, schema, schemas
@@ -35,10 +38,6 @@ from engine.units import MS_PER_MIN
 
 SAMPLES = Path(__file__).parent / "samples" / "plans"
 LONGEST_SESSION_MIN = 600
-
-
-class Refused(Exception):
-    """What was asked cannot be answered; the message is one sentence for the person."""
 
 
 class _Parser(argparse.ArgumentParser):
@@ -67,7 +66,7 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Fits a written strength session to the time you have.")
-    commands = parser.add_subparsers(required=True, metavar="fit|check|schema")
+    commands = parser.add_subparsers(required=True, metavar="fit|check|schema|page|export|roster")
     _add_fit(
         commands.add_parser("fit", help="fit a plan to minutes, kit and sore joints", allow_abbrev=False)
     )
@@ -77,6 +76,7 @@ def _parser() -> argparse.ArgumentParser:
     printing = commands.add_parser("schema", help="print the JSON Schema of a format, or of all")
     printing.add_argument("name", metavar="NAME", nargs="?", choices=tuple(FORMATS), help=", ".join(FORMATS))
     printing.set_defaults(command=_schema)
+    add_desk_commands(commands)
     return parser
 
 

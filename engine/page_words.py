@@ -154,6 +154,20 @@ def load_sentence(trend: LoadTrend, weeks: Sequence[str], unit: LoadUnit) -> str
     return f"{trend.name}: {lifted} ({_form(trend)}, {trend.key.interval_ms / 1_000:g} s{tempo})."
 
 
+def loads_sentence(trends: Iterable[LoadTrend], unit: LoadUnit) -> Iterator[str]:
+    """“Loads: Floor press 6 kg to 8 kg; Wide row 7 kg.” One sentence, or none; the lightest and the heaviest
+    that was a week's heaviest."""
+    by_name: dict[str, list[int]] = {}
+    for trend in trends:
+        by_name.setdefault(trend.name, []).extend(load_g for load_g in trend.by_week_g if load_g is not None)
+    lifted = (
+        f"{name} {' to '.join(dict.fromkeys(format_load(of(loads), unit) for of in (min, max)))}"
+        for name, loads in by_name.items()
+    )
+    if by_name:
+        yield f"Loads: {'; '.join(lifted)}."
+
+
 def _form(trend: LoadTrend | SidesTrend) -> str:
     return trend.form_name[:1].lower() + trend.form_name[1:]
 

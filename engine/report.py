@@ -247,7 +247,7 @@ def _amendments(amendments: Iterable[Amendment], choice: PageChoice) -> Iterator
         if one.field is AmendedField.set:
             said = SetCorrection.model_validate(one.value)
             answer = said.answer.model_copy(update=_kept_back(said.answer, choice))
-            value = said.model_copy(update={"answer": answer}).model_dump(mode="json")
+            value = said.model_copy(update={"answer": answer}).model_dump(mode="json", exclude_unset=True)
             yield one.model_copy(update={"value": value})
         elif one.field not in gone:
             yield one

@@ -65,8 +65,8 @@ def roster(pages: Iterable[CoachPage]) -> tuple[Person, ...]:
 
 def _person(pages: Sequence[CoachPage]) -> Person:
     different: list[CoachPage] = []
-    for page in sorted(pages, key=lambda page: page.made_at):
-        if not different or page not in different:
+    for page in sorted(pages, key=lambda page: (page.made_at, page.weeks[-1], len(page.sessions))):
+        if page not in different:
             different.append(page)
     newest = different[-1]
     sessions = {session.record_id: session for page in different for session in page.sessions}
@@ -92,8 +92,7 @@ def sentences(person: Person) -> Iterator[str]:
     hurt = [sentence for session in recent for sentence in say.pain(session)]
     yield from hurt or ([] if say.LEFT_OUT["pain"] in person.left_out else [say.NO_PAIN])
     yield from _done(recent)
-    for load in load_trends(recent, person.weeks):
-        yield say.load_sentence(load, person.weeks, person.unit)
+    yield from say.loads_sentence(load_trends(recent, person.weeks), person.unit)
     for side in sides_trends(recent):
         if side.weaker:
             yield say.sides_sentence(side, person.unit)

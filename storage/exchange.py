@@ -11,6 +11,7 @@ from html.parser import HTMLParser
 
 from engine.page import CoachPage, PageAsked, page_from
 from engine.reading import LARGEST_DOCUMENT_BYTES, Issue, Unreadable, parse_json, read
+from engine.record import Profile
 from engine.report import SessionReport
 from engine.review import iso_week
 from storage.problem import Cause, StorageProblem
@@ -24,11 +25,17 @@ LARGEST_NUMBER = 10**15
 _ESCAPED = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
 
 
-async def coach_page(store: Store, asked: PageAsked, *, made_at: datetime) -> CoachPage:
-    """The page of a store's person. Raises StorageProblem where there is none yet."""
+async def person_of(store: Store) -> Profile:
+    """Whose things a store keeps. Raises StorageProblem where there is nobody yet."""
     profile = await store.profile()
     if profile is None:
         raise StorageProblem(Cause.no_profile)
+    return profile
+
+
+async def coach_page(store: Store, asked: PageAsked, *, made_at: datetime) -> CoachPage:
+    """The page of a store's person. Raises StorageProblem where there is nobody yet."""
+    profile = await person_of(store)
     records = [record for week in asked.weeks for record in await store.records(week)]
     amendments = [one for week in asked.weeks for one in await store.amendments_in(week)]
     return page_from(records, amendments, profile=profile, asked=asked, made_at=made_at)

@@ -1,0 +1,132 @@
+"""The commands that hand records over and read pages back; what they can be asked is in desk_options.py."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import shutil
+import sys
+import textwrap
+from collections.abc import Callable, Coroutine, Mapping
+from pathlib import Path
+from typing import Any, TypeVar
+from zoneinfo import ZoneInfo
+
+from companion.coach_page import page_html
+from companion.refusal import Refused
+from companion.services.clock import SystemClock
+from engine.page import CoachPage, PageAsked, weeks_until
+from engine.page_words import count, plain
+from engine.reading import LARGEST_DOCUMENT_BYTES, Unreadable
+from engine.record import Profile
+from engine.report import PageChoice, SessionReport, report_of
+from engine.review import iso_week
+from engine.roster import roster, sentences
+from engine.spreadsheet import sessions_csv, sets_csv
+from storage.database import NativeStore
+from storage.disk import replace_file
+from storage.exchange import coach_page, person_of, read_page, session_line
+from storage.problem import StorageProblem, disk_faults_of
+from storage.protocol import Store
+
+NARROWEST, WIDEST = 40, 100
+Found = TypeVar("Found")
+
+
+def write_page(options: argparse.Namespace) -> int:
+    """Writes the page for the coach."""
+    made = _read(options.folder, lambda store: _page(store, options))
+    _write({options.out: page_html(made)}, replace=options.replace)
+    held = f"{count(len(made.sessions), 'session')} of {count(len(made.weeks), 'week')}"
+    kept_back = (
+        f" without {', '.join(made.choice.left_out).replace('_', ' ')}" if made.choice.left_out else ""
+    )
+    print(f"{options.out}: {held}{kept_back}.")
+    return 0
+
+
+async def _page(store: Store, options: argparse.Namespace) -> CoachPage:
+    profile = await person_of(store)
+    now = SystemClock().now().astimezone(ZoneInfo(profile.zone)).replace(microsecond=0)
+    asked = PageAsked(
+        weeks=weeks_until(options.until or iso_week(now.date()), options.weeks),
+        choice=PageChoice(**dict.fromkeys(options.without, False)),
+        questions=tuple(options.question),
+        name=options.name,
+    )
+    return await coach_page(store, asked, made_at=now)
+
+
+def export(options: argparse.Namespace) -> int:
+    """Writes every record: a table of sets and one of sessions, or one line of JSON for each session."""
+    profile, sessions = _read(options.folder, _everything)
+    held = count(len(sessions), "session")
+    if options.jsonl:
+        lines = "".join(f"{session_line(profile.trainee_id, one)}\n" for one in sessions)
+        _write({options.jsonl: lines}, replace=options.replace)
+        print(f"{options.jsonl}: {held}.")
+        return 0
+    beside = options.csv.with_name(f"{options.csv.stem}-sessions{options.csv.suffix}")
+    tables = {options.csv: sets_csv(sessions, profile.unit), beside: sessions_csv(sessions, profile.unit)}
+    # Some spreadsheets take a file for UTF-8 only when it begins with this mark.
+    _write({path: f"\ufeff{table}" for path, table in tables.items()}, replace=options.replace)
+    print(f"{options.csv}: the sets; {beside}: {held}.")
+    return 0
+
+
+async def _everything(store: Store) -> tuple[Profile, tuple[SessionReport, ...]]:
+    profile, amendments = await person_of(store), await store.amendments_in()
+    records, everything = await store.records(), PageChoice()
+    return profile, tuple(report_of(record, amendments, everything) for record in records)
+
+
+def show_roster(options: argparse.Namespace) -> int:
+    """Prints one person a paragraph."""
+    width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
+    people = roster(_page_of(path) for path in options.pages)
+    for number, person in enumerate(people):
+        first, *rest = map(plain, sentences(person))
+        print(*([""] if number else []), first, textwrap.fill(" ".join(rest), width), sep="\n")
+    return 0
+
+
+def _page_of(path: Path) -> CoachPage:
+    try:
+        with disk_faults_of(path), path.open("rb") as file:
+            return read_page(file.read(LARGEST_DOCUMENT_BYTES + 1))
+    except Unreadable as unreadable:
+        raise Refused(plain(f"“{path}” cannot be read as a page: {unreadable.issues[0]}")) from None
+    except (StorageProblem, ValueError) as problem:
+        raise Refused(str(problem)) from None
+
+
+def _read(folder: Path, ask: Callable[[Store], Coroutine[Any, Any, Found]]) -> Found:
+    """Asks a data folder, of which nothing is changed; what was found damaged is said beside."""
+
+    async def answer() -> Found:
+        store = NativeStore(folder, may_write=lambda: False)
+        found = await ask(store)
+        for trouble in await store.troubles():
+            print(trouble.message, file=sys.stderr)
+        return found
+
+    if not folder.is_dir():
+        raise Refused(f"There is no folder “{folder}”.")
+    try:
+        return asyncio.run(answer())
+    except StorageProblem as problem:
+        raise Refused(str(problem)) from None
+
+
+def _write(files: Mapping[Path, str], *, replace: bool) -> None:
+    for path in files:
+        if not path.parent.is_dir():
+            raise Refused(f"There is no folder “{path.parent}”.")
+        if path.exists() and not replace:
+            raise Refused(f"“{path}” is there already: name another file, or add --replace.")
+    try:
+        for path, text in files.items():
+            with disk_faults_of(path):
+                replace_file(path, text.encode(), keep_previous=False)
+    except StorageProblem as problem:
+        raise Refused(str(problem)) from None

@@ -1,0 +1,155 @@
+"""A page is read back as it was written, and a hostile one is refused in a sentence, never half taken."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import Any
+
+import jsonschema
+import pytest
+from builders import profile, record
+from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
+
+from engine.formats import schema
+from engine.page import CoachPage, PageAsked
+from engine.reading import LARGEST_DOCUMENT_BYTES, Unreadable
+from engine.record import Record
+from engine.report import PageChoice, report_of
+from storage.exchange import coach_page, embedded, read_page, session_line
+from storage.memory import MemoryStore
+from storage.problem import StorageProblem
+from storage.protocol import Store
+
+CLOSES_THE_ELEMENT = "</script><script>alert(1)</script><!--"
+SEPARATORS = "one\u2028two\u2029three & <four>"
+
+
+def a_page(**asked: Any) -> CoachPage:
+    return page([painful_record()], late_answers(), **asked)
+
+
+def file_with(data: str, *, more: str = "") -> str:
+    return f'<!doctype html><script type="application/json" id="coach-page">{data}</script>{more}'
+
+
+def refusal(raw: str | bytes) -> str:
+    with pytest.raises(Unreadable) as refused:
+        read_page(raw)
+    return str(refused.value)
+
+
+def content_of(written: str) -> dict[str, Any]:
+    found = re.fullmatch(r"<script [^>]*>(.*)</script>", written, re.DOTALL)
+    assert found is not None
+    content: dict[str, Any] = json.loads(found[1])
+    return content
+
+
+def edited(**changes: Any) -> str:
+    return json.dumps(content_of(embedded(a_page())) | changes)
+
+
+@pytest.mark.parametrize(
+    "choice", [PageChoice(), without("pain"), without("loads", "notes"), without("effort")]
+)
+def test_a_page_is_read_back_as_it_was_written(choice: PageChoice) -> None:
+    made = a_page(choice=choice, questions=("Is the row too heavy?",))
+    assert read_page(embedded(made)) == made
+    assert read_page(b"\xef\xbb\xbf" + embedded(made).encode()) == made
+
+
+@pytest.mark.parametrize("text", [CLOSES_THE_ELEMENT, SEPARATORS, "\u202egnirts", 'a "quoted" \\ word', "🏋"])
+def test_no_text_ends_the_element_that_carries_the_data(text: str) -> None:
+    made = a_page(name=text, questions=(text,))
+    written = embedded(made)
+    assert re.findall(r"[<>]", written) == ["<", ">", "<", ">"], "the element's own signs and no other"
+    assert not set("&\u2028\u2029") & set(written)
+    assert read_page(f"<p>{'x' * 1000}</p>{written}<p>") == made
+
+
+def test_the_data_keep_to_the_published_schema() -> None:
+    validator = jsonschema.Draft202012Validator(schema("coach-page"))
+    for choice in (PageChoice(), without("pain", "loads", "effort", "given_up", "notes")):
+        assert list(validator.iter_errors(content_of(embedded(a_page(choice=choice))))) == []
+    assert list(validator.iter_errors(content_of(embedded(a_page())) | {"weeks": "2026-W10"}))
+
+
+def test_the_data_begin_with_format_and_version() -> None:
+    assert list(content_of(embedded(a_page())))[:2] == ["format", "version"]
+
+
+@pytest.mark.parametrize(
+    ("raw", "said"),
+    [
+        (b"\x00" * 10_000_000, "larger than 4000 kB"),
+        ("x" * (LARGEST_DOCUMENT_BYTES + 1), "larger than 4000 kB"),
+        (b"\xff\xfe<script>", "not UTF-8"),
+        ("", "carries no data"),
+        ("<html><body>Hello</body></html>", "carries no data"),
+        ('<div id="coach-page">{}</div>', "carries no data"),
+        ('<!-- <script id="coach-page">{}</script> -->', "carries no data"),
+        (file_with("{}", more=file_with("{}")), "twice"),
+        (file_with("{}").removesuffix("</script>"), "cut short"),
+        (file_with("[" * 100_000), "nested more than"),
+        (file_with('{"a":' * 5_000), "nested more than"),
+        (file_with('{"a": NaN}'), "NaN is not a number"),
+        (file_with('{"a": 1e999}'), "too large"),
+        (file_with('{"a": ' + "9" * 5_000 + "}"), "too long"),
+        (file_with('{"a": 1e16}'), "too large for a page"),
+        (file_with("{"), "not JSON"),
+        (file_with("[]"), "one JSON object"),
+        (file_with("{}"), "not a coach page"),
+        (file_with('{"format": "session-plan", "version": 1}'), "not a coach page"),
+        (file_with(edited(version=2)), "newer version"),
+        (file_with(edited(weeks=[])), "weeks"),
+        (file_with(edited(made_at="yesterday")), "made_at"),
+        (file_with(edited(trainee={"id": "x", "name": "\ud800"})), "hex escape"),
+        (file_with(edited(trainee={"id": "x", "name": "x" * 500})), "name"),
+        (file_with(edited(sessions=[])), "not those of the weeks"),
+        (file_with(edited(run="rm -rf /")), "not known here"),
+    ],
+)
+def test_a_file_that_is_no_page_is_refused_in_a_sentence(raw: str | bytes, said: str) -> None:
+    assert said in refusal(raw)
+
+
+@pytest.mark.parametrize("kept", [10, 200, 1_000, -10, -1])
+def test_a_page_that_was_cut_short_is_refused(kept: int) -> None:
+    assert refusal(f"<!doctype html>{embedded(a_page())}"[:kept])
+
+
+@pytest.mark.parametrize(
+    "piece", ["<!--", "<![CDATA[", "<a ", "</", "&#", "<a b='", '<script id="x">', "<?", "<!"]
+)
+def test_a_file_of_endless_beginnings_is_read_through_once(piece: str) -> None:
+    assert refusal(piece * (LARGEST_DOCUMENT_BYTES // len(piece)))
+
+
+def test_the_earliest_moment_there_is_breaks_nothing() -> None:
+    data = edited(made_at="0001-01-01T00:00:00+14:00")
+    assert read_page(file_with(data)).made_at.year == 1
+
+
+def test_a_session_is_one_line_with_whose_it_is_and_its_week() -> None:
+    line = session_line("trainee", report_of(record(note="two\nlines"), (), PageChoice()))
+    assert "\n" not in line
+    content = json.loads(line)
+    assert (content["trainee_id"], content["iso_week"], content["note"]) == ("trainee", WEEK, "two\nlines")
+    assert content["movements"][0]["sets"][0]["limited_by"] is None, "every field is there, said or not"
+
+
+async def test_the_page_of_a_store_has_its_records_as_amended(store: Store) -> None:
+    made = a_page()
+    saved: Record = painful_record()
+
+    await store.save_profile(profile())
+    await store.save_record(saved)
+    for late in late_answers():
+        await store.amend(late)
+    assert await coach_page(store, PageAsked(weeks=(WEEK,)), made_at=MADE_AT) == made
+
+
+async def test_a_store_of_nobody_makes_no_page() -> None:
+    with pytest.raises(StorageProblem, match="no profile"):
+        await coach_page(MemoryStore(), PageAsked(weeks=(WEEK,)), made_at=MADE_AT)
