@@ -191,14 +191,15 @@ def easier_for(
 ) -> Chosen | None:
     """The next easier movement of its chain that can be done here; None where there is none.
 
-    The coach's own easier movement comes first; ``used`` are the slugs that the session holds already.
+    The coach's own easier movement comes first; ``used`` are the slugs that the session holds already. What
+    is easier never takes up another weight.
     """
     planned = known.get(chosen.movement)
     if planned is None:
         return None
     own = [known[slug] for slug in (chosen.easier,) if slug is not None and slug in known]
     for movement in (*own, *easier_chain(planned, known)):
-        forms = room.forms_of(movement)
+        forms = [form for form in room.forms_of(movement) if form.kit.dumbbells <= chosen.dumbbells]
         if forms and movement.slug not in used:
             made = _chosen(Option(movement, forms[0]), planned, None)
             return made.model_copy(update={"instead_of": chosen.instead_of or chosen.movement})

@@ -7,10 +7,10 @@ from itertools import pairwise, product
 from pathlib import Path
 
 from builders import cool_down, movement, plan, practice, work
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose
+from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose, substitute_for
 from engine.movement import PAIRED_JOINTS, Equipment, Joint, Kit, MovementPattern, Region, Side, library
 from engine.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
 from engine.reading import read
@@ -123,6 +123,33 @@ def test_no_movement_stands_twice_in_a_block(of: SessionPlan, room: Room) -> Non
     for block in choose(of, room).by_block.values():
         slugs = [chosen.movement for chosen in block.values()]
         assert len(slugs) == len(set(slugs))
+
+
+@given(plans(), rooms(), st.sets(st.sampled_from(Joint), max_size=2), st.data())
+def test_what_is_swapped_on_the_run_spares_the_joints_and_stands_nowhere_else(
+    of: SessionPlan, room: Room, sparing: set[Joint], data: st.DataObject
+) -> None:
+    """The substitute is none of the round's movements, spares every joint named at grade 0, needs nothing
+    that is missing, and remembers what the plan asked for."""
+    known = of.known_movements()
+    stand = list(choose(of, room).by_block[of.work_blocks()[0].id].values())
+    assume(stand)
+    at = data.draw(st.integers(0, len(stand) - 1))
+    found = substitute_for(
+        stand[at],
+        known=known,
+        room=room,
+        neighbours=[stand[at - 1], stand[(at + 1) % len(stand)]] if len(stand) > 2 else [],
+        used={one.movement for one in stand},
+        sparing=frozenset(sparing),
+    )
+    if found is not None:
+        form = next(form for form in known[found.movement].forms if form.id == found.form)
+        assert found.movement not in {one.movement for one in stand}
+        assert not sparing & known[found.movement].stressed_in(form)
+        assert not room.too_much(known[found.movement], form)
+        assert form in room.possible_forms(known[found.movement])
+        assert found.instead_of == (stand[at].instead_of or stand[at].movement)
 
 
 @given(plans())

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement, plan, practice, work
 
-from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose, substitute_for
+from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose, easier_for, substitute_for
 from engine.movement import (
     PATTERNS_THAT_WORK,
     Equipment,
@@ -303,3 +303,11 @@ def test_every_movement_has_a_substitute_of_its_pattern_or_the_sentence_says_why
 def level_of(chosen: Chosen) -> int:
     one = LIBRARY[chosen.movement]
     return one.level_of(next(form for form in one.forms if form.id == chosen.form))
+
+
+def test_an_easier_movement_on_the_run_never_takes_up_another_weight() -> None:
+    room = Room(kit=Kit.pair)
+    (chosen,) = choose(of_library("one-leg-deadlift"), room).by_block["circuit"].values()
+    easier = easier_for(chosen, known=LIBRARY, room=room, used=("one-leg-deadlift",))
+    assert easier is not None
+    assert (chosen.dumbbells, easier.movement, easier.form) == (1, "staggered-deadlift", "single")
