@@ -51,9 +51,9 @@ def check(plan: SessionPlan) -> tuple[Issue, ...]:
     )
 
 
-def shortest_rest_s(on_floor: bool) -> int:
-    """The rest that the next movement needs at least, in seconds."""
-    return SHORTEST_REST_BEFORE_FLOOR_S if on_floor else SHORTEST_REST_S
+def shortest_rest_s(on_floor: bool, *, other_load: bool = False) -> int:
+    """The rest that the next movement needs at least, in seconds: on the floor, or with another load."""
+    return SHORTEST_REST_BEFORE_FLOOR_S if on_floor or other_load else SHORTEST_REST_S
 
 
 def _general_faults(plan: SessionPlan) -> Iterator[Issue]:

@@ -306,9 +306,9 @@ def _work(
             if last_of_round and number == rounds:
                 return
             following = kept[(index + 1) % len(kept)][1]
-            planned_ms = rest_ms(block, choices, following, last_of_round=last_of_round)
-            floor_ms = min(planned_ms, ms(shortest_rest_s(following.on_floor)))
-            left_ms = max(planned_ms - interval.from_rest_ms, floor_ms)
+            floor_s = _floor_s(chosen, following)
+            planned_ms = _rest_ms(block, choices, floor_s, last_of_round=last_of_round)
+            left_ms = max(planned_ms - interval.from_rest_ms, min(planned_ms, ms(floor_s)))
             yield Part(block.id, Kind.rest, left_ms, following, round=number)
 
 
@@ -318,13 +318,19 @@ def work_length_ms(block: WorkBlock, item: WorkMovement, choices: Choices) -> in
     return ms(min(planned_s, choices.work_s.get(block.id, planned_s)))
 
 
-def rest_ms(block: WorkBlock, choices: Choices, following: Chosen, *, last_of_round: bool) -> int:
-    """The rest before a movement: as planned or as brought down, never below what the movement needs."""
+def _floor_s(chosen: Chosen, following: Chosen) -> int:
+    """The rest that has to be left between two movements. Of the loads it is known here how many weights are
+    in the hands."""
+    return shortest_rest_s(following.on_floor, other_load=chosen.dumbbells != following.dumbbells)
+
+
+def _rest_ms(block: WorkBlock, choices: Choices, floor_s: int, *, last_of_round: bool) -> int:
+    """The rest after a movement: as planned or as brought down, never below its floor."""
     planned_s = block.rest_s
     if last_of_round and block.round_rest_s is not None:
         planned_s = block.round_rest_s
     elif block.id in choices.rest_s:
-        planned_s = min(planned_s, max(choices.rest_s[block.id], shortest_rest_s(following.on_floor)))
+        planned_s = min(planned_s, max(choices.rest_s[block.id], floor_s))
     return ms(planned_s)
 
 

@@ -35,10 +35,9 @@ def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements
             what = _what_changes(lever, movements)
             return f"The change of {what} comes out of the work interval; both sides stay equal."
         case GiveUp.optional_movements:
-            return f"{_and(_dropped(lever, choices, plan, movements))} left out; the plan calls it optional."
+            return _left_out(_dropped(lever, choices, plan, movements))
         case GiveUp.practice_form:
-            form = next(form for block, form in choices.practice.items() if block in lever.blocks)
-            return f"Practice is {'by the clock' if form is PracticeForm.timed else 'by repetitions'}."
+            return f"Practice is {_forms(choices, lever)}."
         case GiveUp.practice:
             return "Practice is skipped."
         case GiveUp.rest:
@@ -102,10 +101,16 @@ def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movem
     ]
 
 
-def _and(names: list[str]) -> str:
+def _left_out(names: list[str]) -> str:
     if len(names) == 1:
-        return f"{names[0]} is"
-    return f"{', '.join(names[:-1])} and {names[-1]} are"
+        return f"{names[0]} is left out; the plan calls it optional."
+    return f"{and_so_on(names)} are left out; the plan calls them optional."
+
+
+def _forms(choices: Choices, lever: Lever) -> str:
+    forms = {form for block, form in choices.practice.items() if block in lever.blocks}
+    said = {PracticeForm.timed: "by the clock", PracticeForm.repetitions: "by repetitions"}
+    return " and ".join(words for form, words in said.items() if form in forms)
 
 
 def _lengths(by_block: Mapping[str, int], lever: Lever) -> str:

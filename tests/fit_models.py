@@ -192,7 +192,8 @@ class Model:
             following = kept[0 if closing else index + 1][1]
             work_s = min(items[slug].work_s or block.work_s, choices.work_s.get(block.id, 10_000))
             added_s, taken_s = self._change_s(block, chosen, choices)
-            rest_s, floor_s = block.rest_s, 30 if following.on_floor else 15
+            unlike = following.on_floor or following.dumbbells != chosen.dumbbells
+            rest_s, floor_s = block.rest_s, 30 if unlike else 15
             if closing and block.round_rest_s is not None:
                 rest_s = block.round_rest_s
             elif block.id in choices.rest_s:

@@ -154,6 +154,9 @@ def test_a_careful_profile_keeps_three_minutes_of_cool_down() -> None:
         for careful in (False, True)
     }
     assert shortest[True] - shortest[False] == 60_000
+    jumping = plan(work(), cool_down(), allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(240, 120)),))
+    asked = Asked(minutes=1, room=Room(kit=Kit.pair), careful_cool_down=True)
+    assert shortest_possible_ms(pose(jumping, asked)) == shortest[True]
 
 
 def test_a_rest_is_brought_down_but_never_below_what_floor_work_needs() -> None:
@@ -165,6 +168,115 @@ def test_a_rest_is_brought_down_but_never_below_what_floor_work_needs() -> None:
     made = session(resting, minutes=shortest_ms / 60_000, kit=Kit.pair)
     rests = [(s.movement, s.planned_ms) for s in made.segments if s.kind is Kind.rest]
     assert rests == [(FLOOR.slug, 30_000), (BOTH.slug, 15_000), (FLOOR.slug, 30_000)]
+
+
+def test_a_rest_keeps_thirty_seconds_where_the_load_changes() -> None:
+    one_weight = BOTH.model_copy(update={"slug": "one-weight-lift", "forms": BOTH.forms[:2]})
+    resting = plan(
+        work(BOTH.slug, HAND.slug, one_weight.slug, rounds=RoundsRange(min=1, max=1), rest_s=45),
+        movements=(BOTH, HAND, one_weight),
+        allowances=(Allowance(give_up=GiveUp.rest, to_s=(15,)),),
+    )
+    shortest_ms = shortest_possible_ms(pose(resting, Asked(minutes=1, room=Room(kit=Kit.pair))))
+    made = session(resting, minutes=shortest_ms / 60_000, kit=Kit.pair)
+    rests = [(s.movement, s.planned_ms) for s in made.segments if s.kind is Kind.rest]
+    assert rests == [(HAND.slug, 15_000), (one_weight.slug, 30_000)]
+
+
+def test_two_levers_on_one_rest_leave_it_at_the_shorter_length() -> None:
+    first = work(BOTH.slug, HAND.slug, id="first", rounds=RoundsRange(min=1, max=1), rest_s=60)
+    resting = plan(
+        first,
+        work(HAND.slug, BOTH.slug, id="second", rounds=RoundsRange(min=1, max=1), rest_s=60),
+        allowances=(
+            Allowance(give_up=GiveUp.rest, to_s=(45,)),
+            Allowance(give_up=GiveUp.rest, to_s=(20,), block="first"),
+        ),
+    )
+    shortest_ms = shortest_possible_ms(pose(resting, Asked(minutes=1, room=Room(kit=Kit.pair))))
+    assert session(resting, kit=Kit.pair).total_ms - shortest_ms == 40_000 + 15_000
+    made = session(resting, minutes=shortest_ms / 60_000, kit=Kit.pair)
+    assert made.choices.rest_s == {"first": 20, "second": 45}
+
+
+def test_one_lever_on_two_practices_is_weighed_as_a_whole() -> None:
+    """The other form takes 20 s from the first practice and adds 40 s to the second: it never helps."""
+    estimates = {"first": 100, "second": 160}
+    practices = [
+        practice(id=id, repetitions=Dose(low=3), repetitions_estimate_s=estimate_s)
+        for id, estimate_s in estimates.items()
+    ]
+    twice = plan(*practices, work(), allowances=(Allowance(give_up=GiveUp.practice_form),))
+    full_ms = session(twice, rounds=2).total_ms
+    assert fits(twice, full_ms / 60_000, rounds=2)
+    assert not fits(twice, (full_ms - 1_000) / 60_000, rounds=2)
+
+
+def test_optional_movements_go_one_at_a_time_the_last_first_and_are_not_practised() -> None:
+    items = (
+        WorkMovement(movement=BOTH.slug),
+        WorkMovement(movement=HAND.slug, optional=True),
+        WorkMovement(movement=FLOOR.slug, optional=True),
+    )
+    optional = plan(
+        practice(movements=(BOTH.slug, HAND.slug, FLOOR.slug)),
+        work(movements=items, rounds=RoundsRange(min=2, max=2)),
+        allowances=(Allowance(give_up=GiveUp.optional_movements),),
+    )
+    full_ms = session(optional, kit=Kit.pair).total_ms
+    one_less = session(optional, minutes=(full_ms - 1) / 60_000, kit=Kit.pair)
+    assert one_less.choices.without_optional == ("circuit:floor-roll",)
+    assert {s.movement for s in one_less.segments if s.kind is Kind.practice} == {BOTH.slug, HAND.slug}
+    assert [r.text for r in one_less.reasons] == ["Floor roll is left out; the plan calls it optional."]
+    two_less = session(optional, minutes=(one_less.total_ms - 1) / 60_000, kit=Kit.pair)
+    assert [r.text for r in two_less.reasons] == [
+        "One hand press and Floor roll are left out; the plan calls them optional."
+    ]
+
+
+def test_optional_movements_go_together_where_one_alone_would_leave_neighbours_alike() -> None:
+    """Lower, upper, lower, upper: without either of the inner two, two of one region would meet."""
+    press = HAND.model_copy(update={"slug": "second-press"})
+    items = (
+        WorkMovement(movement=BOTH.slug),
+        WorkMovement(movement=HAND.slug, optional=True),
+        WorkMovement(movement=LEG.slug, optional=True),
+        WorkMovement(movement=press.slug),
+    )
+    optional = plan(
+        work(movements=items, rounds=RoundsRange(min=2, max=2)),
+        movements=(BOTH, HAND, LEG, press),
+        allowances=(Allowance(give_up=GiveUp.optional_movements),),
+    )
+    full_ms = session(optional).total_ms
+    made = session(optional, minutes=(full_ms - 1) / 60_000)
+    assert made.choices.without_optional == ("circuit:one-hand-press", "circuit:one-leg-stand")
+
+
+def test_extra_rounds_among_the_allowances_are_bought_with_what_stands_before_them() -> None:
+    fields = {"to_s": (240, 180, 120)}
+    spending = plan(
+        work(rounds=RoundsRange(min=2, max=3), rest_s=45),
+        cool_down(),
+        allowances=(
+            Allowance(give_up=GiveUp.cool_down, **fields),
+            Allowance(give_up=GiveUp.extra_rounds),
+            Allowance(give_up=GiveUp.rest, to_s=(30,)),
+        ),
+    )
+    full_ms = session(spending, minutes=60).total_ms
+    spent = session(spending, minutes=(full_ms - 180_000) / 60_000)
+    assert (spent.rounds(), given_up(spent)) == (3, {"cool_down": 180})
+    kept = session(spending, minutes=(full_ms - 181_000) / 60_000)
+    assert (kept.rounds(), given_up(kept)) == (2, {})
+
+
+def test_a_coach_may_say_which_blocks_extra_rounds_come_first() -> None:
+    one, two = (work(HAND.slug, id=id, rounds=RoundsRange(min=1, max=3), rest_s=30) for id in ("one", "two"))
+    dear = plan(one, two, allowances=(Allowance(give_up=GiveUp.extra_rounds, block="two"),))
+    minutes = session(dear, minutes=60).total_ms / 60_000
+    found = [session(dear, minutes=minutes - less * 100 / 60).choices.rounds for less in range(5)]
+    assert found == [{"one": a, "two": b} for a, b in ((3, 3), (2, 3), (1, 3), (1, 2), (1, 1))]
 
 
 def test_an_optional_movement_goes_only_where_the_minutes_need_it() -> None:
