@@ -68,6 +68,13 @@ def keep_everything(state: RunState) -> Refit | None:
     return None if behind == state.coming else Refit(segments=behind, said=KEPT)
 
 
+def end_with_both_sides(state: RunState) -> Refit | None:
+    """Ends after the interval that is on, so that the other side gets the same; None where no side is to
+    come."""
+    rest = state.segments[state.index + 1 : state.interval_end] if state.current is not None else ()
+    return Refit(segments=rest, said="Both sides, then the end.") if rest else None
+
+
 def _best(stands: Stands, decisions: list[tuple[_Step, ...]], budget_ms: int) -> _Cut | None:
     """The lexicographic optimum: each decision its best value for which the rest can still be made to fit."""
     cut = _Cut()

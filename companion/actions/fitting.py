@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.actions.base import Base
 from engine.care import care_for
 from engine.choose import Room, SoreJoint
+from engine.first_side import first_side
 from engine.fit import Asked
 from engine.fitted import FittedSession
 from engine.movement import Equipment, Joint, Kit, Side
@@ -26,7 +27,12 @@ class Fitting(Base):
             flags=state.profile.flags if state.profile else (),
             sore_muscles=state.sore_muscles,
         )
-        asked = Asked(minutes=state.minutes, room=room, pace=personal_pace(self._history.ticked))
+        asked = Asked(
+            minutes=state.minutes,
+            room=room,
+            first_side=first_side(self._history.exposures),
+            pace=personal_pace(self._history.ticked),
+        )
         state.offer, state.picked = offer(state.plan, state.care.over(asked)), None
 
     def set_minutes(self, minutes: int) -> None:

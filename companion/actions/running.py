@@ -37,7 +37,7 @@ from engine.load import answers_from, proposals
 from engine.movement import Kit, Movement, library
 from engine.progress import LoadRules
 from engine.rack import Rack
-from engine.refit import LATE_FROM_MS, hold_finish, keep_everything
+from engine.refit import LATE_FROM_MS, end_with_both_sides, hold_finish, keep_everything
 from engine.remainder import Refit
 from engine.run import Status, advance, at, begin
 from engine.segment import BETWEEN, total_ms
@@ -249,6 +249,13 @@ class Running(Base):
 
     async def position_lost(self) -> None:
         await self._do(PositionLost)
+
+    async def end_with_both_sides(self) -> None:
+        """The other side gets the same, then the session is over."""
+        refit = end_with_both_sides(self._live().state)
+        if refit is not None:
+            await self._refit(refit)
+            await self._do(Resumed)
 
     async def end_early(self) -> None:
         await self._do(Ended, ending=Ending.early)

@@ -68,12 +68,20 @@ def _paused(state: State, do: Actions) -> ft.Control:
             _row(quiet_button("Once more from the start", bound(_after_resume, do, do.redo), expand=True)),
             _row(quiet_button("One step back", bound(_after_resume, do, do.back), expand=True)),
             _row(quiet_button("Skip this", bound(_after_resume, do, do.skip), expand=True)),
+            *_both_sides(live.state, do),
             _row(quiet_button("End here and log", bound(do.end_early), tone="danger", expand=True)),
         ],
         title="Paused",
         top_at="paused",
         actions=[_hurts(do), primary_button("Go on", bound(do.resume), expand=True)],
     )
+
+
+def _both_sides(run: RunState, do: Actions) -> list[ft.Control]:
+    """Whoever ends between the sides is offered the other one first."""
+    if run.current is None or run.interval_end == run.index + 1:
+        return []
+    return [_row(quiet_button("The other side too, then end", bound(do.end_with_both_sides), expand=True))]
 
 
 def _position_lost(state: State, do: Actions) -> list[ft.Control]:

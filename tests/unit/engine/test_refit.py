@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from builders import BOTH, HAND, LEG, Journal, cool_down, plan, session, warm_up, work
+from builders import BOTH, HAND, LEG, Journal, cool_down, journal, plan, session, warm_up, work
 
 from engine.plan import Allowance, Buys, GiveUp, RoundsRange
-from engine.refit import Refit, hold_finish, keep_everything
+from engine.refit import Refit, end_with_both_sides, hold_finish, keep_everything
 from engine.run import at
 from engine.segment import Kind, total_ms
 
@@ -69,6 +69,16 @@ def test_what_was_given_up_for_the_finish_can_be_taken_back_until_something_else
     run.write("refitted", 90_000, segments=keep_everything(at(run.state, 90_000)).segments, said=back.said)
     assert run.state.segments == planned
     assert keep_everything(run.state) is None
+
+
+def test_whoever_ends_between_the_sides_can_give_the_other_side_the_same_first() -> None:
+    run = journal().write("paused", 30_000)
+    refit = end_with_both_sides(run.state)
+    assert refit is not None
+    assert [(s.kind, s.side) for s in refit.segments] == [(Kind.side_change, "right"), (Kind.work, "right")]
+    run.write("refitted", 31_000, segments=refit.segments, said=refit.said).write("resumed", 40_000)
+    assert at(run.state, 40_000 + 10_000 + 10_000 + 30_000).ending == "finished"
+    assert end_with_both_sides(journal().write("paused", 60_000).state) is None
 
 
 def test_the_round_that_has_begun_stays() -> None:
