@@ -9,6 +9,7 @@ from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
 
 USE_THIS_WINDOW = "Use this window"
+WIDE_PX = 992  # from here on Flet counts a page as large (LG)
 _HALF: ft.ResponsiveNumber = {ft.ResponsiveRowBreakpoint.XS: 12, ft.ResponsiveRowBreakpoint.LG: 6}
 
 
@@ -17,6 +18,14 @@ def _column(content: ft.Control, max_width: int) -> ft.Control:
     # The aligned box passes loose limits down, so the width below acts as a maximum.
     sized = ft.Container(content=content, width=max_width)
     return ft.Container(content=sized, alignment=ft.Alignment.TOP_CENTER, padding=Space.M)
+
+
+def column_px(page_px: float) -> float:
+    """The width of a column of `columns`, with the margins of a page, where the page is `page_px` wide."""
+    margins = 2 * Space.M
+    if page_px < WIDE_PX:
+        return min(page_px, MAX_TEXT_WIDTH)
+    return (min(page_px - margins, MAX_PAGE_WIDTH) - Space.XL) / 2 + margins
 
 
 @ft.component

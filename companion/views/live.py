@@ -9,11 +9,12 @@ import flet as ft
 
 from companion.text import clock_time, spans
 from companion.views.buttons import bound
+from companion.views.frame import column_px
 from companion.views.parts import clock_face, primary_button, quiet_button, words
 from companion.views.ruler import time_strip
 from companion.views.safe import safe_component
 from companion.views.side_shape import side_shape
-from companion.views.theme import MAX_TEXT_WIDTH, Role, Space, Type, clock_px
+from companion.views.theme import Role, Space, Type, clock_px
 from engine.movement import Side, StartsWith
 from engine.run import RunState
 from engine.segment import WITH_SIDES, Segment
@@ -66,7 +67,7 @@ def live_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     left_ms = run.remaining_at(now_ms)
     shown = format_duration(left_ms)
     page = ft.context.page
-    width = min(page.width or 412, MAX_TEXT_WIDTH)
+    width = column_px(page.width or 412)
     face = clock_face(shown, size=clock_px(width, shown, height=page.height or 915))
     rows: list[ft.Control] = [ft.Row([face], alignment=ft.MainAxisAlignment.CENTER)]
     if current.kind in WITH_SIDES and current.side is not None:

@@ -9,7 +9,7 @@ import flet as ft
 
 from companion.text import KIND_WORD, change_words, dose_words, form_words, item_words
 from companion.views.buttons import bound
-from companion.views.frame import page_frame
+from companion.views.frame import columns, page_frame
 from companion.views.inputs import tick_row
 from companion.views.live import finish_words, hold_clock, live_clock, strip
 from companion.views.loads import load_input
@@ -223,12 +223,14 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
         [
             *_changed(state, do),
             _heading(run, current),
-            live_clock(state, current, do),
-            *([words(_next(run), size=Type.TITLE)] if _next(run) else []),
-            _buttons(*_controls(current, do)),
-            *extra,
-            *_reminders(current, chosen),
-            strip(state),
+            columns(
+                [
+                    live_clock(state, current, do),
+                    *([words(_next(run), size=Type.TITLE)] if _next(run) else []),
+                    _buttons(*_controls(current, do)),
+                ],
+                [*extra, *_reminders(current, chosen), strip(state)],
+            ),
         ],
         title=None,
         top_at=current.id,

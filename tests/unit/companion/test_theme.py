@@ -13,7 +13,7 @@ import flet as ft
 import pytest
 import wcag_contrast_ratio
 
-from companion.views import inputs, parts, theme
+from companion.views import frame, inputs, parts, theme
 from companion.views.theme import DARK, KIND_ROLE, LIGHT, Palette, Role
 
 GROUNDS = ("background", "surface", "sunk")
@@ -169,3 +169,11 @@ async def test_an_async_handler_stays_async_and_gets_its_value() -> None:
     second = [part for part in _every(row) if isinstance(part, ft.Button)][1]
     await second.on_click()
     assert told == ["two"]
+
+
+@pytest.mark.parametrize("page_px", [320, 412, 700, 991, 992, 1040, 1280, 1920])
+def test_the_clock_fits_the_column_it_stands_in(page_px: int) -> None:
+    room_px = frame.column_px(page_px) - 2 * theme.Space.M
+    assert room_px <= page_px - 2 * theme.Space.M
+    if page_px >= 412:
+        assert theme.clock_px(frame.column_px(page_px), "12:45") * theme.clock_ems("12:45") <= room_px
