@@ -26,7 +26,6 @@ from companion.desk_options import add_desk_commands
 from companion.fit_answer import answer
 from companion.fit_page import page
 from companion.refusal import Refused
-from engine.choose import Room, SoreJoint
 from engine.fit import Asked, rounds_fault
 from engine.formats import FORMATS, schema, schemas
 from engine.movement import PAIRED_JOINTS, Equipment, Joint, Kit, Side
@@ -34,6 +33,7 @@ from engine.offer import Offer, offer, shortest_sentence
 from engine.plan import SessionPlan
 from engine.plan_check import check
 from engine.reading import LARGEST_DOCUMENT_BYTES, Unreadable, read
+from engine.room import Room, SoreJoint
 from engine.units import MS_PER_MIN
 
 SAMPLES = Path(__file__).parent / "samples" / "plans"

@@ -15,7 +15,6 @@ from zoneinfo import ZoneInfo
 
 from companion.samples import sample_plans
 from engine import events, run
-from engine.choose import Room, SoreJoint
 from engine.fit import Asked
 from engine.fitted import FittedSession
 from engine.movement import Joint, Kit, Side
@@ -24,6 +23,7 @@ from engine.pain import PainKind, PainNote
 from engine.plan import SessionPlan
 from engine.rack import AdjustableBell, Plates, Rack
 from engine.record import LogAnswers, Profile, Record, SetAnswer, SetDone, record_from, sets_of
+from engine.room import Room, SoreJoint
 from engine.segment import Kind, Pace, Segment
 from engine.units import MS_PER_S
 from storage.folder import default_folder

@@ -8,7 +8,6 @@ from datetime import datetime
 from enum import StrEnum
 
 from engine.care import Care
-from engine.choose import SoreJoint
 from engine.fitted import FittedSession
 from engine.lift import LoadProposal
 from engine.movement import Equipment, Kit
@@ -17,6 +16,7 @@ from engine.pain import PainNote
 from engine.plan import SessionPlan
 from engine.record import LogAnswers, Profile, Record
 from engine.review import WeekReview
+from engine.room import SoreJoint
 from engine.run import RunState
 
 

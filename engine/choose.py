@@ -24,12 +24,10 @@ from engine.plan import (
     WorkMovement,
     movements_named_in,
 )
-from engine.room import Room, SoreJoint, allowed_stress
+from engine.room import Room
 from engine.segment import Chosen
 from engine.stand_in import Option, Place, best_round, easier_chain, stand_ins
 from engine.wording import EQUIPMENT_WORDS, left_out_sentence, swap_sentence
-
-__all__ = ["Choice", "Room", "SoreJoint", "Swap", "allowed_stress", "choose", "easier_for", "substitute_for"]
 
 
 class Swap(Model):

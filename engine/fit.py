@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from math import floor
 
-from engine.choose import Choice, Room, choose
+from engine.choose import Choice, choose
 from engine.fitted import FittedBlock, FittedItem, FittedSession, Reason
 from engine.leeway import leeway_of
 from engine.lengths import Draft, Lengths, Rounds
@@ -38,6 +38,7 @@ from engine.plan import (
     plan_revision,
 )
 from engine.plan_check import SHORTEST_COOL_DOWN_S
+from engine.room import Room
 from engine.segment import TO_THE_FLOOR_S, Choices
 from engine.timeline import compile_plan, kept_movements, optional_name, practised_slugs
 from engine.units import MS_PER_MIN, seconds

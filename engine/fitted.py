@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Literal
 
-from engine.choose import Room
 from engine.leeway import Leeway
 from engine.model import Model, Name, Sentence, Slug, revision_of
 from engine.movement import Kit
 from engine.plan import Dose
+from engine.room import Room
 from engine.segment import Choices, Chosen, Segment, total_ms
 from engine.tempo import Tempo
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from engine.choose import Room, SoreJoint, easier_for, substitute_for
+from engine.choose import easier_for, substitute_for
 from engine.events import AddedItem
 from engine.fitted import FittedBlock
 from engine.movement import Movement
 from engine.pain import PainNote, rating_to_spare
 from engine.remainder import Refit, Stands, interval_of, replaced, without
+from engine.room import Room, SoreJoint
 from engine.run import RunState
 from engine.segment import BETWEEN, Chosen, Kind, Pace, Segment
 

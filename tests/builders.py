@@ -8,7 +8,6 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from engine.choose import Room
 from engine.events import EVENTS, Event, RunningRecord
 from engine.fit import Asked, fitted, pose, solve
 from engine.fitted import FittedSession
@@ -26,6 +25,7 @@ from engine.plan import (
     WorkMovement,
 )
 from engine.record import LogAnswers, Profile, Record, record_from
+from engine.room import Room
 from engine.run import RunState, advance, begin
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)

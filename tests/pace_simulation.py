@@ -33,7 +33,6 @@ ROOT = Path(__file__).resolve().parent.parent
 if __name__ == "__main__":
     sys.path[:0] = [str(ROOT)]
 
-from engine.choose import Room  # noqa: E402
 from engine.fit import Asked, fitted, pose, solve  # noqa: E402
 from engine.fitted import FittedSession  # noqa: E402
 from engine.history import History, merged, ticked_item  # noqa: E402
@@ -41,6 +40,7 @@ from engine.movement import Kit  # noqa: E402
 from engine.pace import PersonalPace, personal_pace  # noqa: E402
 from engine.plan import SessionPlan  # noqa: E402
 from engine.reading import read  # noqa: E402
+from engine.room import Room  # noqa: E402
 from engine.segment import Pace, Segment, total_ms  # noqa: E402
 from engine.timeline import compile_plan  # noqa: E402
 from engine.units import MS_PER_MIN, MS_PER_S  # noqa: E402

@@ -8,13 +8,12 @@ from typing import Any
 
 from builders import HAND, STARTED_AT, Journal, logged, pain, profile, short_session
 
-from engine.choose import Room
 from engine.fitted import FittedSession, Reason
 from engine.movement import Joint, Kit, Side
 from engine.page import CoachPage, PageAsked, page_from
 from engine.record import AmendedField, Amendment, LimitedBy, Record, SetAnswer, set_key
 from engine.report import PageChoice
-from engine.room import SoreJoint
+from engine.room import Room, SoreJoint
 
 MADE_AT = datetime(2026, 3, 8, 20, 0, tzinfo=UTC)
 WEEK = "2026-W10"

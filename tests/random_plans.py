@@ -10,7 +10,6 @@ from random import Random
 
 from builders import BEND, TURN, cool_down, movement, plan, practice, work
 
-from engine.choose import Room, SoreJoint
 from engine.fit import Asked
 from engine.movement import Joint, Kit, Movement, MovementPattern, Region, Sides
 from engine.plan import (
@@ -32,6 +31,7 @@ from engine.plan import (
     WorkBlock,
     WorkMovement,
 )
+from engine.room import Room, SoreJoint
 
 LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
 KINDS: tuple[tuple[str, Region, MovementPattern, Sides, dict[str, object]], ...] = (

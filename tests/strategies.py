@@ -8,7 +8,6 @@ from builders import BEND, BOTH, FLOOR, HAND, LEG, TURN, Journal, cool_down, pai
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from engine.choose import Room, SoreJoint
 from engine.fit import Asked, fitted, pose, shortest_possible_ms, solve
 from engine.fitted import FittedSession
 from engine.movement import Joint, Kit, Side
@@ -35,6 +34,7 @@ from engine.plan import (
 )
 from engine.plan_check import check
 from engine.remainder import without
+from engine.room import Room, SoreJoint
 from engine.segment import BETWEEN, Segment, are_one_interval
 from engine.units import MS_PER_MIN
 

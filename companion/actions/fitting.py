@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from companion.actions.base import Base
 from engine.care import care_for
-from engine.choose import Room, SoreJoint
 from engine.first_side import first_side
 from engine.fit import Asked
 from engine.fitted import FittedSession
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
 from engine.pace import personal_pace
+from engine.room import Room, SoreJoint
 from storage.models import KitOwned
 
 

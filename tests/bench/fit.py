@@ -22,12 +22,12 @@ from fit_models import Model
 from pace_simulation import finish_within_60s_share
 from random_plans import largest
 
-from engine.choose import Room
 from engine.fit import Asked, pose, solve
 from engine.movement import Kit
 from engine.offer import offer
 from engine.plan import SessionPlan
 from engine.reading import read
+from engine.room import Room
 
 SAMPLES = Path(__file__).resolve().parents[2] / "companion" / "samples" / "plans"
 PLANS = 2_000

@@ -12,12 +12,12 @@ from pathlib import Path
 import pytest
 from ortools.sat.python import cp_model
 
-from engine.choose import Room
 from engine.fit import Asked, fitted, pose, solve
 from engine.movement import Kit
 from engine.plan import Allowance, Buys, GiveUp, SessionPlan
 from engine.plan_check import check
 from engine.reading import read
+from engine.room import Room
 
 PLAN = read(SessionPlan, Path(__file__).with_name("fitting_fixture.json").read_bytes())
 PUBLISHED_RESTS_S = (30, 20, 15, 10)

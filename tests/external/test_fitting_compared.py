@@ -12,11 +12,11 @@ from compared_fits import RESULT, compare, problem
 from fit_models import Model
 from random_plans import Drawing, largest
 
-from engine.choose import Room
 from engine.fit import Asked, pose
 from engine.movement import Kit
 from engine.plan import GiveUp, SideChangeMode
 from engine.plan_check import check
+from engine.room import Room
 
 PLANS = int(os.environ.get("PLANS", "120"))
 

@@ -22,12 +22,12 @@ if __name__ == "__main__":
     sys.path[:0] = [str(ROOT)]
 
 from companion.fit_answer import practice_form  # noqa: E402
-from engine.choose import Room  # noqa: E402
 from engine.fit import Asked, fitted, pose, shortest_possible_ms, solve  # noqa: E402
 from engine.fitted import FittedSession  # noqa: E402
 from engine.movement import Kit  # noqa: E402
 from engine.plan import SessionPlan  # noqa: E402
 from engine.reading import read  # noqa: E402
+from engine.room import Room  # noqa: E402
 from engine.units import format_duration  # noqa: E402
 
 NOT_GIVEN_UP = ("below_minimum", "swapped", "left_out")

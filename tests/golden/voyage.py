@@ -30,7 +30,6 @@ from engine.adjustment import (  # noqa: E402
     RoundsLimit,
     SpareJoint,
 )
-from engine.choose import Room, SoreJoint  # noqa: E402
 from engine.events import RunningRecord  # noqa: E402
 from engine.fit import Asked, fitted, pose, solve  # noqa: E402
 from engine.fitted import FittedSession  # noqa: E402
@@ -53,6 +52,7 @@ from engine.record import (  # noqa: E402
     record_from,
     set_key,
 )
+from engine.room import Room, SoreJoint  # noqa: E402
 from engine.run import at, replay  # noqa: E402
 from engine.units import LoadUnit  # noqa: E402
 

@@ -10,10 +10,11 @@ from builders import cool_down, movement, plan, practice, work
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose, substitute_for
+from engine.choose import Choice, choose, substitute_for
 from engine.movement import PAIRED_JOINTS, Equipment, Joint, Kit, MovementPattern, Region, Side, library
 from engine.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
 from engine.reading import read
+from engine.room import Room, SoreJoint, allowed_stress
 from engine.segment import Chosen
 from engine.stand_in import HERE, Option, Place, best_round
 

@@ -14,7 +14,6 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from companion.samples import sample_plans
-from engine.choose import Room
 from engine.cues import coming_cues
 from engine.events import RunningRecord
 from engine.fit import Asked
@@ -23,6 +22,7 @@ from engine.offer import offer
 from engine.record import LogAnswers, record_from
 from engine.refit import hold_finish, keep_everything
 from engine.remainder import Refit
+from engine.room import Room
 from engine.run import Status, replay
 from engine.segment import Kind, Segment
 from engine.spare import ease, spare

@@ -7,13 +7,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.samples import sample_plans
-from engine.choose import Room, allowed_stress
 from engine.fit import Asked
 from engine.movement import JOINT_POINTS, Kit
 from engine.offer import offer
 from engine.pain import PainNote, PainQuality, rating_to_spare
 from engine.plan import SessionPlan
 from engine.record import LogAnswers, record_from
+from engine.room import Room, allowed_stress
 from engine.run import Status
 from engine.segment import BETWEEN, Kind
 from engine.spare import ease, spare

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 import pytest
 
-from engine.choose import Room, SoreJoint, choose
+from engine.choose import choose
 from engine.movement import (
     Equipment,
     Form,
@@ -34,6 +34,7 @@ from engine.plan import (
 )
 from engine.plan_check import check
 from engine.reading import read
+from engine.room import Room, SoreJoint
 
 FOLDER = Path(__file__).parents[3] / "companion" / "samples" / "plans"
 FILES = sorted(FOLDER.glob("*.json"))

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement, plan, practice, work
 
-from engine.choose import Choice, Room, SoreJoint, allowed_stress, choose, easier_for, substitute_for
+from engine.choose import Choice, choose, easier_for, substitute_for
 from engine.movement import (
     PATTERNS_THAT_WORK,
     Equipment,
@@ -23,6 +23,7 @@ from engine.movement import (
     trains_pattern_of,
 )
 from engine.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
+from engine.room import Room, SoreJoint, allowed_stress
 from engine.segment import Chosen
 from engine.stand_in import HARDEST_STEP
 

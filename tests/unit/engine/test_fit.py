@@ -6,7 +6,6 @@ from itertools import pairwise
 
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, warm_up, work
 
-from engine.choose import Room
 from engine.fit import Asked, pose, round_vectors, rounds_fault, shortest_possible_ms, solve
 from engine.fitted import FittedSession
 from engine.movement import Kit, Side
@@ -20,6 +19,7 @@ from engine.plan import (
     SessionPlan,
     WorkMovement,
 )
+from engine.room import Room
 from engine.segment import Kind
 
 WITHOUT_ALLOWANCES = plan(allowances=())

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from builders import HAND, cool_down, plan, practice, session, work
 
-from engine.choose import Room
 from engine.fit import Asked
 from engine.movement import Kit
 from engine.offer import Offer, offer, shortest_sentence
 from engine.plan import Allowance, GiveUp, RoundsRange, SessionPlan
+from engine.room import Room
 
 
 def offered(of: SessionPlan | None = None, *, minutes: float, **asked: object) -> Offer:
