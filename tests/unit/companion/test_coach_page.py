@@ -1,0 +1,198 @@
+"""The page for the coach as a file: whole in itself, nothing run, nothing fetched, every sentence there."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+from html.parser import HTMLParser
+
+import pytest
+from builders import STARTED_AT, record
+from pages import late_answers, page, painful_record, without
+
+from companion.coach_page import POLICY, head_sentence, page_html
+from companion.text import CAUTIONS, URGENT
+from engine import page_words as say
+from engine.page import CoachPage
+from engine.review import iso_week
+from engine.trend import given_up_most, load_trends, pattern_trends, sides_trends
+from storage.exchange import read_page
+
+WEEKS = ("2026-W09", "2026-W10", "2026-W11")
+HOSTILE = (
+    "<script>alert(1)</script>",
+    '"><img src=x onerror=alert(1)>',
+    "</style><style>*{display:none}</style>",
+    "</script><script>alert(1)</script>",
+    "javascript:alert(1)",
+    "$title ${data} {0} %s",
+    "<!-- ",
+    "&lt;b&gt; &#60;b&#62;",
+)
+ALLOWED = {
+    *("html", "head", "meta", "title", "style", "body", "main", "header", "section", "h1", "h2"),
+    *("p", "ul", "li", "div", "b", "bdi", "svg", "rect", "path", "script"),
+}
+EMPTY = {"meta", "rect", "path"}
+
+
+class Seen(HTMLParser):
+    """Everything a browser would make of a file; raises AssertionError where elements do not nest."""
+
+    def __init__(self, html: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.open: list[str] = []
+        self.elements: list[tuple[str, dict[str, str | None]]] = []
+        self.words: list[str] = []
+        self.sections: list[str] = []
+        self.feed(html)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.elements.append((tag, dict(attrs)))
+        if tag not in EMPTY:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        if tag not in EMPTY:
+            assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        if not {"script", "style", "head"} & set(self.open):
+            self.words.append(data)
+        if self.open and self.open[-1] == "h2":
+            self.sections.append(data)
+
+    @property
+    def text(self) -> str:
+        return " ".join("".join(self.words).split())
+
+
+def a_page(**asked: object) -> CoachPage:
+    loads = {"one-hand-press": 8_000}
+    later = [
+        record(record_id=f"{n}", started_at=STARTED_AT + timedelta(days=n), loads_g=loads) for n in (2, 8)
+    ]
+    questions = ("Is the press too heavy?",)
+    return page(
+        [painful_record(), *later], late_answers(), **({"weeks": WEEKS, "questions": questions} | asked)
+    )
+
+
+def sentences(made: CoachPage) -> list[str]:
+    """All that a whole page has to say."""
+    return [
+        head_sentence(made),
+        *(sentence for session in made.sessions for sentence in say.pain(session)),
+        *made.questions,
+        *(
+            say.week_sentence(r, [s for s in made.sessions if iso_week(s.local_date) == r.iso_week])
+            for r in made.reviews
+        ),
+        *(say.pattern_sentence(trend, made.unit) for trend in pattern_trends(made.reviews)),
+        *(say.load_sentence(t, made.weeks, made.unit) for t in load_trends(made.sessions, made.weeks)),
+        *map(say.given_up_sentence, given_up_most(made.sessions)),
+        *(say.sides_sentence(trend, made.unit) for trend in sides_trends(made.sessions)),
+        *map(say.session_sentence, made.sessions),
+        *(sentence for session in made.sessions for sentence in say.session_more(session)),
+        *(session.note for session in made.sessions if session.note),
+        *CAUTIONS,
+        URGENT,
+    ]
+
+
+def test_every_sentence_stands_on_the_page() -> None:
+    made = a_page()
+    text = Seen(page_html(made)).text
+    said = sentences(made)
+    assert len(said) > 20
+    assert [sentence for sentence in said if " ".join(sentence.split()) not in text] == []
+
+
+def test_pain_stands_first_and_the_cautions_last() -> None:
+    sections = Seen(page_html(a_page())).sections
+    assert sections[0] == "Pain"
+    assert sections[-1] == "Cautions"
+    assert sections[1:3] == ["Questions for the coach", "Done against planned"]
+
+
+def test_the_page_is_read_back_from_the_whole_file() -> None:
+    made = a_page()
+    assert read_page(page_html(made)) == made
+
+
+def test_the_page_asks_for_nothing_and_runs_nothing() -> None:
+    html = page_html(a_page())
+    seen = Seen(html)
+    assert {tag for tag, _ in seen.elements} <= ALLOWED
+    names = {name for _, attributes in seen.elements for name in attributes}
+    assert not [name for name in names if name.startswith("on") or name in ("src", "href", "style", "action")]
+    assert not re.search(r"https?:|//[a-z]|url\(|@import|<link|<img|<a\b", html)
+    scripts = [attributes for tag, attributes in seen.elements if tag == "script"]
+    assert scripts == [{"type": "application/json", "id": "coach-page"}]
+
+
+def test_the_policy_forbids_every_request_and_every_script() -> None:
+    policies = [
+        attributes["content"]
+        for tag, attributes in Seen(page_html(a_page())).elements
+        if tag == "meta" and attributes.get("http-equiv") == "Content-Security-Policy"
+    ]
+    assert policies == [POLICY]
+    assert "default-src 'none'" in POLICY
+    assert "script-src" not in POLICY
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_what_a_person_wrote_is_shown_as_text(text: str) -> None:
+    plain = Seen(page_html(a_page(name="N", questions=("Q",))))
+    one = painful_record().model_copy(update={"note": text})
+    note = one.pains[0].model_copy(update={"words": text, "movement": text})
+    one = one.model_copy(update={"pains": (note,)})
+    change = one.changes[0].model_copy(update={"said": text})
+    reason = one.session.reasons[0].model_copy(update={"text": text})
+    session = one.session.model_copy(update={"plan_name": text, "reasons": (reason,)})
+    one = one.model_copy(update={"changes": (change,), "session": session})
+    html = page_html(page([one], name=text, questions=(text,)))
+    seen = Seen(html)
+    assert {tag for tag, _ in seen.elements} <= {tag for tag, _ in plain.elements}
+    assert seen.text.count(text.strip()) >= 7, "name, title, plan, pain, question, reason, change, note"
+    assert read_page(html).trainee.name == text
+
+
+def test_signs_that_turn_the_order_of_a_line_or_steer_a_terminal_are_not_shown() -> None:
+    made = a_page(name="a\u202eb\u2066c\x1b[31md\x07")
+    assert "abc[31md" in Seen(page_html(made)).text
+    assert read_page(page_html(made)).trainee.name == made.trainee.name, "the data stay as they came"
+
+
+def test_a_page_without_pain_says_so_and_says_no_more() -> None:
+    text = Seen(page_html(a_page(choice=without("pain")))).text
+    assert say.LEFT_OUT["pain"] in text
+    assert say.NO_PAIN not in text
+    own_words = (say.LEFT_OUT["pain"], *CAUTIONS, URGENT)
+    for sentence in own_words:
+        text = text.replace(sentence, "")
+    assert re.findall(r"pain|hurt|elbow|knee|sting|spare", text, re.IGNORECASE) == []
+
+
+@pytest.mark.parametrize("weeks", [("2026-W10",), ("2026-W09", "2026-W10")])
+def test_an_empty_page_says_that_there_was_no_session(weeks: tuple[str, ...]) -> None:
+    made = page([], weeks=weeks)
+    text = Seen(page_html(made)).text
+    assert text.count("no session.") == len(weeks)
+    assert say.NO_PAIN in text
+
+
+def test_a_page_of_one_week_draws_no_columns_over_weeks() -> None:
+    assert '<svg class="bar"' in page_html(page([record()]))
+    assert "by week" not in Seen(page_html(page([record()]))).text
+
+
+def test_every_drawing_has_its_words_beside_it_and_is_hidden_from_a_screen_reader() -> None:
+    html = page_html(a_page())
+    drawings = re.findall(r"<svg[^>]*>", html)
+    assert len(drawings) > 5
+    assert all('aria-hidden="true"' in drawing for drawing in drawings)
+    assert len(re.findall(r"</div><svg", html)) == len(drawings)

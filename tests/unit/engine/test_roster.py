@@ -1,0 +1,101 @@
+"""People's pages put together: pain and stops first, the newest copy of everything, sentences alone."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from itertools import permutations
+from typing import Any
+
+from builders import STARTED_AT, record
+from pages import MADE_AT, late_answers, page, painful_record, without
+
+from engine import page_words as say
+from engine.page import CoachPage
+from engine.roster import Person, roster, sentences
+
+LATER = MADE_AT + timedelta(days=1)
+
+
+def of(name: str, *records: Any, **asked: Any) -> CoachPage:
+    return page(records, person={"trainee_id": f"id of {name}"}, name=name, **asked)
+
+
+def paragraph(person: Person) -> list[str]:
+    return list(sentences(person))
+
+
+def test_who_was_stopped_by_pain_stands_first_then_who_had_pain_then_the_others_by_name() -> None:
+    sore = record(record_id="sore")
+    sore = sore.model_copy(update={"pains": painful_record().pains})
+    pages = [of("Ada", record()), of("Ben", sore), of("Cleo", painful_record()), of("Abel", record())]
+    assert [person.name for person in roster(pages)] == ["Cleo", "Ben", "Abel", "Ada"]
+
+
+def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None:
+    (person,) = roster([page([painful_record()], late_answers(), questions=("Rest the elbow?",))])
+    said = paragraph(person)
+    assert said[:5] == [
+        "Runa, 2 March to 8 March 2026.",
+        "Monday 2 March, before the session: left knee, 2.",
+        "Monday 2 March: the session was stopped for pain.",
+        "Monday 2 March, One hand press: left elbow, 5: A sting at the elbow.",
+        "Monday 2 March, the next morning: 3.",
+    ]
+    assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 ended early.")
+    assert said[6] == "Loads: One hand press 8 kg."
+    assert "On the run: The elbow is spared: one hand press left out." in said
+    assert said[-2:] == ["Monday 2 March, noted: An easy day after all.", "Asks: Rest the elbow?"]
+
+
+def test_a_page_without_pain_is_not_taken_for_a_page_of_somebody_without_pain() -> None:
+    said = paragraph(roster([page([painful_record()], choice=without("pain"))])[0])
+    assert say.LEFT_OUT["pain"] in said
+    assert say.NO_PAIN not in said
+    assert say.NO_PAIN in paragraph(roster([page([record()])])[0])
+
+
+def test_the_same_page_twice_counts_once() -> None:
+    one = page([record()])
+    (person,) = roster([one, one.model_copy(), one])
+    assert (person.duplicates, person.older, len(person.sessions)) == (2, 0, 1)
+
+
+def test_of_a_session_on_several_pages_the_newest_copy_counts() -> None:
+    """The later page has the answers of the next morning."""
+    older = page([painful_record()])
+    newer = page([painful_record()], late_answers(), made_at=LATER)
+    for pages in permutations([older, newer]):
+        (person,) = roster(pages)
+        assert (person.duplicates, person.older) == (0, 1)
+        assert [session.effort for session in person.sessions] == [6]
+
+
+def test_an_older_page_adds_its_sessions_and_the_newest_says_which_weeks_are_looked_at() -> None:
+    first = record(record_id="first")
+    second = record(record_id="second", started_at=STARTED_AT + timedelta(days=7))
+    pages = [
+        page([first], questions=("Old?",)),
+        page([second], weeks=("2026-W11",), made_at=LATER, name="Ru"),
+    ]
+    (person,) = roster(reversed(pages))
+    assert (person.name, person.weeks, person.questions) == ("Ru", ("2026-W11",), ())
+    assert [session.record_id for session in person.sessions] == ["first", "second"]
+    assert [session.record_id for session in person.recent] == ["second"]
+
+
+def test_two_devices_pages_of_the_same_week_are_added_up() -> None:
+    one, other = page([record(record_id="phone")]), page([record(record_id="laptop")], made_at=LATER)
+    (person,) = roster([one, other])
+    assert paragraph(person)[2].startswith("Done: 2 sessions,")
+
+
+def test_two_people_of_one_name_stay_two() -> None:
+    assert len(roster([page([], person={"trainee_id": name}) for name in ("one", "other")])) == 2
+
+
+def test_somebody_who_did_not_train_is_said_to_have_had_no_session() -> None:
+    assert paragraph(roster([page([])])[0])[-1] == "No session."
+
+
+def test_nobody_makes_an_empty_roster() -> None:
+    assert roster([]) == ()

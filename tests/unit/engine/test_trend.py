@@ -1,0 +1,102 @@
+"""What changes over the weeks: loads, what was given up, left against right, in figures and words."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+import pytest
+from builders import HAND, STARTED_AT, record, short_session
+from pages import page
+
+from engine import page_words as say
+from engine.fitted import Reason
+from engine.movement import Side
+from engine.record import Record, SetAnswer, set_key
+from engine.trend import given_up_most, load_trends, pattern_trends, sides_trends
+from engine.units import LoadUnit
+
+WEEKS = ("2026-W10", "2026-W11", "2026-W12")
+
+
+def lifted(days: int, load_g: int | None, **fields: object) -> Record:
+    loads = {} if load_g is None else {HAND.slug: load_g}
+    at = STARTED_AT + timedelta(days=days)
+    return record(record_id=f"day-{days}", started_at=at, loads_g=loads, **fields)
+
+
+def sides(days: int, *, left: int, right: int) -> Record:
+    said = {
+        set_key("circuit", number, HAND.slug, side): SetAnswer(load_g=8_000, repetitions=done, effort=7)
+        for number in (1, 2)
+        for side, done in ((Side.left, left), (Side.right, right))
+    }
+    at = STARTED_AT + timedelta(days=days)
+    return record(record_id=f"day-{days}", started_at=at, exceptions=said)
+
+
+def test_the_heaviest_load_of_each_week_stands_in_its_week_and_a_week_without_stays_empty() -> None:
+    made = page([lifted(0, 8_000), lifted(2, 7_000), lifted(14, 9_000)], weeks=WEEKS)
+    (trend,) = load_trends(made.sessions, WEEKS)
+    assert trend.by_week_g == (8_000, None, 9_000)
+    said = say.load_sentence(trend, WEEKS, LoadUnit.kg)
+    assert said == "One hand press: 8 kg in week 10, 9 kg in week 12 (one weight, 30 s at 3-0-1-0)."
+    assert list(say.loads_sentence([trend], LoadUnit.kg)) == ["Loads: One hand press 8 kg to 9 kg."]
+
+
+def test_a_movement_whose_load_nobody_said_has_no_trend() -> None:
+    assert load_trends(page([lifted(0, None)], weeks=WEEKS).sessions, WEEKS) == ()
+    assert list(say.loads_sentence([], LoadUnit.kg)) == []
+
+
+def test_patterns_stand_in_every_week_and_add_up_over_the_weeks() -> None:
+    made = page([lifted(0, 8_000, effort=7), lifted(14, 8_000)], weeks=WEEKS)
+    (trend,) = pattern_trends(made.reviews)
+    assert [week.sets for week in trend.by_week] == [2, 0, 2]
+    assert trend.total.volume_g == sum(week.volume_g for week in trend.by_week) == 4 * 2 * 7 * 8_000
+    assert say.pattern_sentence(trend, LoadUnit.kg) == "Vertical push: 4 sets; 448 kg lifted."
+
+
+def test_what_was_given_up_most_often_stands_first_with_the_time_it_gave_back() -> None:
+    def given_up(days: int, *reasons: Reason) -> Record:
+        fitted = short_session().model_copy(update={"reasons": reasons})
+        return record(fitted, record_id=f"{days}", started_at=STARTED_AT + timedelta(days=days))
+
+    rest = Reason(code="rest", text="The rest is brought down to 15 s.", seconds=100)
+    practice = Reason(code="practice", text="Practice is skipped.", seconds=200)
+    below = Reason(code="below_minimum", text="The rounds fall short.", seconds=30)
+    made = page([given_up(0, rest, practice), given_up(1, rest, below)])
+    assert [say.given_up_sentence(one) for one in given_up_most(made.sessions)] == [
+        "In 2 sessions, 3:20 in all: The rest is brought down to 15 s.",
+        "In 1 session, 3:20 in all: Practice is skipped.",
+    ]
+
+
+def test_the_sides_are_set_against_each_other_and_the_one_that_falls_behind_is_named() -> None:
+    made = page([sides(0, left=7, right=7), sides(1, left=5, right=7)])
+    (trend,) = sides_trends(made.sessions)
+    assert say.sides_sentence(trend, LoadUnit.kg) == (
+        "One hand press: left 6 repetitions, effort 7; right 7 repetitions, effort 7 (one weight). "
+        "The left side fell behind in 1 of 2 sessions."
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("a\u202eb\u202cc", "abc"),
+        ("\x1b[31mred\x07", "[31mred"),
+        ("two\nlines\tand a tab", "two\nlines\tand a tab"),
+        ("שלום \u200fעולם", "שלום \u200fעולם"),
+    ],
+)
+def test_text_is_shown_without_what_steers_a_terminal_or_turns_its_order(text: str, shown: str) -> None:
+    """Directional overrides and isolates: Unicode Standard Annex 9, 2.1–2.5; control characters: C0 and C1 of
+    ISO/IEC 6429. Marks that only help an honest right-to-left text stay."""
+    assert say.plain(text) == shown
+
+
+def test_weeks_and_numbers_are_written_as_a_person_says_them() -> None:
+    assert say.week("2026-W09") == "Week 9 (23 February–1 March)"
+    assert say.span(("2026-W53", "2027-W01")) == "28 December 2026 to 10 January 2027"
+    assert say.day(date(2026, 3, 2)) == "Monday 2 March"
+    assert [say.count(n, "set") for n in (1, 2.5, 1200)] == ["1 set", "2.5 sets", "1,200 sets"]
