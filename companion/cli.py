@@ -1,13 +1,16 @@
-"""The command line: fit a plan to minutes, check a plan, print the JSON Schemas, hand records over.
+"""The command line: fit a plan to minutes, check it, hand it over, print the JSON Schemas, hand records over.
 
     companion fit PLAN --minutes M [--kit none|single|pair] [--without wall,…] [--sore knee-right:2,…]
                        [--rounds N] [--side-change on|off] [--first-time] [--json]
     companion check PLAN
+    companion link PLAN --base ADDRESS [--qr FILE.svg] [--replace]
+    companion sheet PLAN --out FILE.html [--base ADDRESS] [--replace]
+    companion open-link LINK [--out FILE.json] [--replace]
     companion schema [NAME]
     companion page|export|roster …         see desk_options.py
 
 PLAN is a file, or the name of a sample. Exit 0: a session, or no faults. Exit 2: bad input, a plan with
-faults, or no permitted session; ``fit`` then says why on the error stream and leaves the output empty.
+faults, or no permitted session; the reason then stands on the error stream, and the output is empty.
 """
 
 from __future__ import annotations
@@ -19,24 +22,23 @@ import os
 import shutil
 import sys
 from collections.abc import Sequence
-from pathlib import Path
 from typing import NoReturn
 
+from companion import hand_over
 from companion.desk_options import add_desk_commands
 from companion.fit_answer import answer
 from companion.fit_page import page
+from companion.named_plans import plan_named, plan_without_faults
 from companion.refusal import Refused
 from engine.fit import Asked, rounds_fault
 from engine.formats import FORMATS, schema, schemas
 from engine.movement import PAIRED_JOINTS, Equipment, Joint, Kit, Side
 from engine.offer import Offer, offer, shortest_sentence
-from engine.plan import SessionPlan
 from engine.plan_check import check
-from engine.reading import LARGEST_DOCUMENT_BYTES, Unreadable, read
+from engine.reading import Unreadable
 from engine.room import Room, SoreJoint
 from engine.units import MS_PER_MIN
 
-SAMPLES = Path(__file__).parent / "samples" / "plans"
 LONGEST_SESSION_MIN = 600
 
 
@@ -66,13 +68,16 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Fits a written strength session to the time you have.")
-    commands = parser.add_subparsers(required=True, metavar="fit|check|schema|page|export|roster")
+    commands = parser.add_subparsers(
+        required=True, metavar="fit|check|link|sheet|open-link|schema|page|export|roster"
+    )
     _add_fit(
         commands.add_parser("fit", help="fit a plan to minutes, kit and sore joints", allow_abbrev=False)
     )
     checking = commands.add_parser("check", help="list the faults of a plan")
     checking.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
     checking.set_defaults(command=_check)
+    hand_over.add_to(commands)
     printing = commands.add_parser("schema", help="print the JSON Schema of a format, or of all")
     printing.add_argument("name", metavar="NAME", nargs="?", choices=tuple(FORMATS), help=", ".join(FORMATS))
     printing.set_defaults(command=_schema)
@@ -157,7 +162,7 @@ def _sore_joint(written: str) -> SoreJoint:
 
 
 def _fit(options: argparse.Namespace) -> int:
-    plan = _plan_without_faults(options.plan)
+    plan = plan_without_faults(options.plan)
     room = Room(kit=Kit(options.kit), without=tuple(options.without), sore=tuple(options.sore))
     asked = Asked(
         minutes=options.minutes,
@@ -187,7 +192,7 @@ def _nothing_fits(offered: Offer, minutes: float) -> str:
 
 def _check(options: argparse.Namespace) -> int:
     try:
-        faults = check(_plan(options.plan))
+        faults = check(plan_named(options.plan))
     except Unreadable as unreadable:
         faults = unreadable.issues
     print("\n".join(str(fault) for fault in faults) or "No faults.")
@@ -197,48 +202,6 @@ def _check(options: argparse.Namespace) -> int:
 def _schema(options: argparse.Namespace) -> int:
     print(json.dumps(schemas() if options.name is None else schema(options.name), indent=2))
     return 0
-
-
-def _plan_without_faults(written: str) -> SessionPlan:
-    try:
-        plan = _plan(written)
-        faults = check(plan)
-    except Unreadable as unreadable:
-        faults = unreadable.issues
-    if faults:
-        count = "a fault" if len(faults) == 1 else f"{len(faults)} faults, the first"
-        raise Refused(f"The plan “{written}” has {count}: {faults[0]}")
-    return plan
-
-
-def _plan(written: str) -> SessionPlan:
-    """Reads a plan. Raises Unreadable for a document that is none, Refused where there is no document."""
-    return read(SessionPlan, _document(written))
-
-
-def _document(written: str) -> bytes:
-    """The bytes of a file, or of the sample of that name, never more than one too many."""
-    path = Path(written)
-    sample = _samples().get(written)
-    if sample is not None and not os.path.exists(written):  # noqa: PTH110 - Path.exists raises on odd names
-        path = sample
-    try:
-        with path.open("rb") as file:
-            return file.read(LARGEST_DOCUMENT_BYTES + 1)
-    except FileNotFoundError:
-        known = ", ".join(name for name in _samples() if not name[0].isdigit())
-        raise Refused(
-            f"There is no file “{written}” and no sample of that name; samples are {known}."
-        ) from None
-    except (OSError, ValueError) as error:
-        why = getattr(error, "strerror", None) or "it is not the name of a file"
-        raise Refused(f"“{written}” cannot be read: {why.lower()}.") from None
-
-
-def _samples() -> dict[str, Path]:
-    """The sample plans by file name, with and without the number in front."""
-    files = sorted(SAMPLES.glob("*.json"))
-    return {name: file for file in files for name in (file.stem, file.stem.lstrip("0123456789").lstrip("-"))}
 
 
 if __name__ == "__main__":

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from companion.fit_answer import practice_form
 from engine.fitted import FittedSession
-from engine.movement import Kit
 from engine.offer import Offer
 from engine.plan import PracticeForm, SessionPlan
+from engine.plan_words import KIT_WORDS
 from engine.segment import Kind, Segment, locate, total_ms
 from engine.units import MS_PER_MIN, format_duration
 from engine.wording import rounds_words
@@ -32,7 +32,6 @@ CAUTIONS = (
     "Clear about 2 × 2 m of dry floor; stop at any joint pain; get help for chest pain, fainting or "
     "unusual breathlessness; your clinician and local rules come first."
 )
-KITS = {Kit.none: "no dumbbells", Kit.single: "one dumbbell", Kit.pair: "two dumbbells"}
 PRACTICE = {
     PracticeForm.timed: "practice by the clock",
     PracticeForm.repetitions: "practice by repetitions",
@@ -61,7 +60,7 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
 
 
 def _head(plan: SessionPlan, offered: Offer, session: FittedSession) -> Iterator[str]:
-    yield f"{plan.name}: {session.minutes:g} min, {KITS[session.kit]}"
+    yield f"{plan.name}: {session.minutes:g} min, {KIT_WORDS[session.kit]}"
     spare_ms = int(session.minutes * MS_PER_MIN) - session.total_ms
     spare = f", {format_duration(spare_ms)} to spare" if spare_ms else ""
     yield f"{summary(session)}. Done after {format_duration(session.total_ms)}{spare}."

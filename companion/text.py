@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
+from engine import plan_words
 from engine.fitted import FittedItem, FittedSession
 from engine.movement import Changing, Joint, MovementPattern, Side
 from engine.pain import Advice
-from engine.plan import Count, Dose, DoseUnit
+from engine.plan import Dose
 from engine.segment import Chosen, Kind, Segment
 
 CAUTIONS = (
@@ -53,12 +54,7 @@ def pattern_word(pattern: MovementPattern) -> str:
 
 def dose_words(dose: Dose | None) -> str:
     """A dose as a person says it: “8 a side”, “3–5”, “30 s”."""
-    if dose is None:
-        return ""
-    amount = str(dose.low) if dose.most == dose.low else f"{dose.low}–{dose.most}"
-    unit = " s" if dose.unit is DoseUnit.seconds else ""
-    ending = {Count.per_side: " a side", Count.alternating: " alternating", Count.total: ""}[dose.count]
-    return f"{amount}{unit}{ending}"
+    return "" if dose is None else plan_words.dose_words(dose)
 
 
 def form_words(chosen: Chosen) -> str:
