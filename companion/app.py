@@ -26,6 +26,7 @@ from companion.services.cues import PageCuePlayer
 from companion.services.device_cues import DeviceCuePlayer
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.state import Screen, State
+from companion.views.afterwards import afterwards_screen
 from companion.views.cautions import cautions_screen
 from companion.views.frame import page_frame, read_only_notice, screen
 from companion.views.hurt import hurt_screen
@@ -77,6 +78,8 @@ def _screen(window: Window, state: State, do: Actions) -> ft.Control:
             return hurt_screen(state, do)  # type: ignore[no-any-return]
         case Screen.log:
             return log_screen(state, do)  # type: ignore[no-any-return]
+        case Screen.afterwards:
+            return afterwards_screen(state, do)  # type: ignore[no-any-return]
         case Screen.week:
             return week_screen(state, do)  # type: ignore[no-any-return]
         case _:

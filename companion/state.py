@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from engine.care import Care
 from engine.fitted import FittedSession
+from engine.follow_up import FollowUp
 from engine.lift import LoadProposal
 from engine.movement import Equipment, Kit
 from engine.offer import Offer
@@ -27,6 +28,7 @@ class Screen(StrEnum):
     hurt = "hurt"
     log = "log"
     week = "week"
+    afterwards = "afterwards"
 
 
 @dataclass
@@ -52,6 +54,15 @@ class Live:
         return self.state.finish_at or self.promised_at
 
 
+@dataclass(frozen=True)
+class Afterwards:
+    """The late answers as they are given; None is not said."""
+
+    effort: float | None = None
+    soreness: int | None = None
+    pain: int | None = None
+
+
 @dataclass
 class State:
     screen: Screen = Screen.setup
@@ -70,6 +81,8 @@ class State:
     proposals: dict[str, LoadProposal] = field(default_factory=dict)
     answers: LogAnswers = field(default_factory=LogAnswers)
     pain: PainNote | None = None
+    follow_up: FollowUp | None = None
+    afterwards: Afterwards = field(default_factory=Afterwards)
     week: str = ""
     weeks: tuple[WeekReview, ...] = ()
     records: tuple[Record, ...] = ()

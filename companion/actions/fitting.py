@@ -7,11 +7,14 @@ from engine.care import care_for
 from engine.first_side import first_side
 from engine.fit import Asked
 from engine.fitted import FittedSession
+from engine.follow_up import FollowUp, follow_up
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
 from engine.pace import personal_pace
+from engine.review import iso_week
 from engine.room import Room, SoreJoint
 from storage.models import KitOwned
+from storage.protocol import amended_records
 
 
 class Fitting(Base):
@@ -34,6 +37,14 @@ class Fitting(Base):
             pace=personal_pace(self._history.ticked),
         )
         state.offer, state.picked = offer(state.plan, state.care.over(asked)), None
+
+    async def _open_questions(self) -> FollowUp | None:
+        """What the latest session still asks; one week is read for it, and only where it is recent."""
+        if not self._history.days or self.state.read_only:
+            return None
+        week = iso_week(self._history.days[-1])
+        records = await amended_records(self.store, week)
+        return follow_up(records, await self.store.amendments_in(week), self.now())
 
     def set_minutes(self, minutes: int) -> None:
         self.state.minutes = minutes

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
+from uuid import uuid4
 
 from companion.actions.fitting import Fitting
-from companion.state import Screen
-from engine.record import LogAnswers, SetAnswer, record_from
+from companion.state import Afterwards, Screen
+from engine.record import AmendedField, Amendment, LogAnswers, SetAnswer, record_from
 from engine.review import iso_week, week_before
 from storage.protocol import amended_records
 
@@ -47,6 +49,51 @@ class Reviewing(Fitting):
         self.state.said = "Saved."
         await self.show_week(iso_week(record.local_date))
 
+    # After the session is over
+
+    async def show_afterwards(self) -> None:
+        """The questions that the latest session leaves open."""
+        asked = self.state.follow_up
+        if asked is not None:
+            self.state.afterwards = Afterwards(effort=asked.effort)
+            self._show(Screen.afterwards)
+
+    def say_effort(self, effort: int | None) -> None:
+        self._said(effort=effort)
+
+    def say_soreness(self, rating: int | None) -> None:
+        self._said(soreness=rating)
+
+    def say_morning_pain(self, rating: int | None) -> None:
+        self._said(pain=rating)
+
+    def _said(self, **changes: object) -> None:
+        self.state.afterwards = replace(self.state.afterwards, **changes)  # type: ignore[arg-type]
+        self.state.on_change()
+
+    async def keep_afterwards(self) -> None:
+        """Keeps the late answers as amendments; the record stays as it was. Sore muscles count today."""
+        asked, said = self.state.follow_up, self.state.afterwards
+        if asked is None:
+            return
+        answers = {
+            AmendedField.effort: said.effort if asked.asks_effort else None,
+            AmendedField.soreness: said.soreness,
+            AmendedField.next_morning_pain: said.pain,
+        }
+        for field, value in answers.items():
+            if value is not None:
+                await self._amend(asked.record_id, field, value)
+        self._history = await self.store.history()
+        self.state.follow_up = None
+        self.state.screen = Screen.setup
+        self.rate_sore_muscles(said.soreness or self.state.sore_muscles)
+
+    async def _amend(self, record_id: str, field: AmendedField, value: float) -> None:
+        await self.store.amend(
+            Amendment(id=str(uuid4()), record_id=record_id, at=self.now(), field=field, value=value)
+        )
+
     async def show_week(self, week: str | None = None) -> None:
         self.state.week = week or self.state.week
         self.state.weeks = await self.store.week_index()
@@ -56,6 +103,7 @@ class Reviewing(Fitting):
     async def step_week(self, weeks: int) -> None:
         await self.show_week(week_before(self.state.week, -weeks))
 
-    def show_setup(self) -> None:
+    async def show_setup(self) -> None:
         self.state.said = ""
+        self.state.follow_up = await self._open_questions()
         self._show(Screen.running if self.state.live else Screen.setup)

@@ -12,6 +12,7 @@ from companion.views.buttons import bound
 from companion.views.frame import page_frame
 from companion.views.inputs import choice_row, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title
+from companion.views.ratings import rating
 from companion.views.safe import safe_component
 from companion.views.theme import Space
 from engine.movement import JOINT_POINTS, Joint, Side
@@ -39,7 +40,7 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
     note = state.pain
     assert note is not None
     joint_questions = [_where(state, do), _qualities(state, do)] if note.kind is PainKind.joint else []
-    rating = [_rating(state, do)] if note.kind in (PainKind.muscle, PainKind.joint) else []
+    numbered = [_rating(state, do)] if note.kind in (PainKind.muscle, PainKind.joint) else []
     said = do.advice()
     return page_frame(
         [
@@ -47,7 +48,7 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
             *_advice(said),
             section_title("What is it?"),
             choice_row(KINDS, note.kind, lambda kind: do.describe_pain(kind=kind), name="What hurts"),
-            *rating,
+            *numbered,
             *joint_questions,
             ft.Row([quiet_button("Nothing hurts, go back", bound(do.not_hurt))]),
         ],
@@ -84,24 +85,12 @@ def _ways_on(said: Advice | None, do: Actions) -> list[ft.Control]:
     ]
 
 
-RATINGS = tuple(str(number) for number in range(11))
-
-
 def _rating(state: State, do: Actions) -> ft.Control:
-    """Eleven buttons in two rows: nothing is chosen before it is said."""
     assert state.pain is not None
-    rating = state.pain.rating
-    chosen = None if rating is None else str(rating)
-    rows: list[ft.Control] = [
-        choice_row(
-            [(number, number) for number in numbers],
-            chosen,
-            lambda value: do.describe_pain(rating=int(value)),
-            name=f"How much, {numbers[0]} to {numbers[-1]}",
-        )
-        for numbers in (RATINGS[:6], RATINGS[6:])
-    ]
-    return group(section_title("How much?", detail="0 to 10"), ft.Column(rows, spacing=Space.S))
+    chosen = rating(
+        state.pain.rating, lambda number: do.describe_pain(rating=number), name="How much", what="pain"
+    )
+    return group(section_title("How much?", detail="0 to 10"), chosen)
 
 
 def _where(state: State, do: Actions) -> ft.Control:

@@ -13,6 +13,7 @@ from companion.views.frame import columns, page_frame
 from companion.views.inputs import choice_row, field, stepper, tick_row
 from companion.views.loads import load_input
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.ratings import rating
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space
 from engine.events import Ending
@@ -30,7 +31,6 @@ ENDED = {
 }
 EFFORT_SCALE = "0 nothing at all, 10 everything you had"
 EFFORT_NOT_SAID = "As planned, effort not said."
-EFFORTS = tuple((str(effort), str(effort)) for effort in range(11))
 LIMITS = tuple((limit.value, limit.value.capitalize()) for limit in LimitedBy)
 
 
@@ -63,18 +63,10 @@ def log_screen(state: State, do: Actions) -> ft.Control:
 
 def _effort(effort: float | None, do: Actions) -> ft.Control:
     """None is no answer and looks like none; the answer tapped again is taken back."""
-    chosen = None if effort is None else f"{effort:g}"
-
-    def choose(value: str) -> None:
-        do.log_effort(None if value == chosen else float(value))
-
     return group(
         section_title("How hard was the session?", detail=EFFORT_SCALE),
-        *(
-            choice_row(row, chosen, choose, name="Effort", said_before="effort")
-            for row in (EFFORTS[:6], EFFORTS[6:])
-        ),
-        words(EFFORT_NOT_SAID if chosen is None else f"Effort {chosen} of 10.", colour=Role.INK_SOFT),
+        rating(effort, do.log_effort, name="Effort", what="effort"),
+        words(EFFORT_NOT_SAID if effort is None else f"Effort {effort:g} of 10.", colour=Role.INK_SOFT),
     )
 
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.text import clock_time, joint_word, session_words, spans
+from companion.text import clock_time, day_words, joint_word, session_words, spans
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
 from companion.views.inputs import choice_list, choice_row, stepper, tick_row
@@ -42,6 +42,7 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
         [
             *([notice("caution", state.problem)] if state.problem else []),
             *([notice("note", remark)] if remark else []),
+            *_follow_up(state, do),
             columns(
                 [
                     section_title("How many minutes?", detail=_finish(session, do)),
@@ -63,6 +64,14 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
         actions=[_start(state, session, do)],
         wide=True,
     )
+
+
+def _follow_up(state: State, do: Actions) -> list[ft.Control]:
+    """One line about the last session, answered by whoever wants to."""
+    if state.follow_up is None:
+        return []
+    label = f"How did {day_words(state.follow_up.local_date)} sit?"
+    return [ft.Row([quiet_button(label, bound(do.show_afterwards), expand=True)])]
 
 
 def _care(care: Care) -> list[ft.Control]:

@@ -251,7 +251,7 @@ async def test_a_second_session_soon_after_is_known_and_needs_no_first_time() ->
     assert person.state.care.first_time
     await person.later(900)
     await person.do.save_log()
-    person.do.show_setup()
+    await person.do.show_setup()
     assert not person.state.care.first_time
     await person.do.start()
     assert person.state.live is not None
@@ -276,3 +276,40 @@ async def test_sore_muscles_mean_fewer_rounds_and_the_same_movements() -> None:
     assert {i.chosen for b in sore.blocks for i in b.items} == {
         i.chosen for b in fresh.blocks for i in b.items
     }
+
+
+async def test_the_next_morning_is_asked_about_once_and_changes_today() -> None:
+    person = await started()
+    await person.later(900)
+    await person.do.save_log()
+    person.clock.ms += 14 * 3_600_000
+    await person.do.show_setup()
+    assert person.state.follow_up is not None
+    await person.do.show_afterwards()
+    person.do.say_soreness(4)
+    person.do.say_morning_pain(2)
+    await person.do.keep_afterwards()
+    assert person.state.screen is Screen.setup
+    assert person.state.follow_up is None
+    assert person.state.sore_muscles == 4
+    (record,) = await person.store.records()
+    kept = {one.field: one.value for one in await person.store.amendments(record.id)}
+    assert kept == {"soreness": 4, "next_morning_pain": 2}
+    assert person.state.care.practice_required
+
+
+async def test_effort_can_be_said_again_half_an_hour_later_and_the_first_answer_stays() -> None:
+    person = await started()
+    await person.later(900)
+    person.do.log_effort(8)
+    await person.do.save_log()
+    person.clock.ms += 40 * 60_000
+    await person.do.show_setup()
+    await person.do.show_afterwards()
+    assert person.state.afterwards.effort == 8
+    person.do.say_effort(6)
+    await person.do.keep_afterwards()
+    (record,) = await person.store.records()
+    assert record.effort == 8
+    await person.do.show_week()
+    assert person.state.records[0].effort == 6
