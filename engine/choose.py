@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from engine.model import Model, Sentence
-from engine.movement import Form, Joint, Kit, Movement, Sides, StartsWith, changing_in, sides_of
+from engine.movement import Form, Joint, Kit, Movement, StartsWith, changing_in, one_sided_joints, sides_of
 from engine.plan import (
     Block,
     DoseUnit,
@@ -217,7 +217,7 @@ def _swap(block: Block, planned: Movement, option: Option | None, room: Room) ->
             (option.movement, option.form) if option else None,
             lacking=() if usual in possible else _lacking(usual, room),
             sore=tuple((one.joint, one.side) for one in sore),
-            one_sided=sides_of(usual) is not Sides.none,
+            one_sided=one_sided_joints(usual),
         ),
     )
 

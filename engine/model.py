@@ -10,7 +10,8 @@ from pydantic import BaseModel, ConfigDict, Field
 
 Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
 Name = Annotated[str, Field(min_length=1, max_length=120)]
-Sentence = Annotated[str, Field(min_length=1, max_length=400)]
+LONGEST_SENTENCE = 400
+Sentence = Annotated[str, Field(min_length=1, max_length=LONGEST_SENTENCE)]
 Rating = Annotated[int, Field(ge=0, le=10)]
 
 

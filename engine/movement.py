@@ -244,6 +244,16 @@ def changing_in(form: Form) -> Changing | None:
     return None if sides is Sides.none else form.changes or Changing(sides)
 
 
+_ARM = frozenset({Joint.wrist, Joint.elbow, Joint.shoulder})
+_LEG = frozenset({Joint.hip, Joint.knee, Joint.ankle})
+_WORKED = {None: frozenset[Joint](), Changing.hand: _ARM, Changing.leg: _LEG, Changing.side: _ARM | _LEG}
+
+
+def one_sided_joints(form: Form) -> frozenset[Joint]:
+    """The joints that a form works on one side at a time."""
+    return _WORKED[changing_in(form)]
+
+
 def trains_pattern_of(movement: Movement, planned: Movement) -> bool:
     """Whether a movement trains what a planned one trains; an accessory does so only for an accessory."""
     return movement.pattern is planned.pattern and (planned.accessory or not movement.accessory)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from engine.levers import Lever
+from engine.model import LONGEST_SENTENCE
 from engine.movement import (
     PATTERNS_THAT_WORK,
     Equipment,
@@ -136,17 +137,17 @@ def swap_sentence(
     *,
     lacking: Sequence[str],
     sore: Sequence[tuple[Joint, Side | None]],
-    one_sided: bool,
+    one_sided: Collection[Joint],
 ) -> str:
     """What stands in for a movement, or that it is left out, and why.
 
-    ``one_sided`` where the movement as planned works one side at a time: a sore side then spares both.
+    ``one_sided`` are the joints that the movement works on one side at a time: a sore side then spares both.
     """
     why = [f"for want of {and_so_on(lacking)}"] if lacking else []
     joints = [" ".join(filter(None, ("the", side, joint.replace("_", " ")))) for joint, side in sore]
     if joints:
         why.append(f"to spare {and_so_on(joints)}")
-    stay_equal = one_sided and any(side in (Side.left, Side.right) for _, side in sore)
+    stay_equal = any(joint in one_sided and side in (Side.left, Side.right) for joint, side in sore)
     both = "; the other side is spared too, so that both stay equal" if stay_equal else ""
     left = stand_in is None or not trains_pattern_of(stand_in[0], planned)
     worked = [
@@ -154,7 +155,8 @@ def swap_sentence(
         for joint in dict.fromkeys(joint for joint, _ in sore)
         if left and planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
     ]
-    return f"{_stand_in_words(planned, stand_in)}, {' and '.join(why)}{both}{''.join(worked)}."
+    said = f"{_stand_in_words(planned, stand_in)}, {' and '.join(why)}{both}{''.join(worked)}."
+    return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"
 
 
 def _stand_in_words(planned: Movement, stand_in: tuple[Movement, Form] | None) -> str:

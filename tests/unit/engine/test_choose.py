@@ -8,7 +8,9 @@ import pytest
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement, plan, practice, work
 
 from engine.choose import Choice, choose, easier_for, substitute_for
+from engine.model import LONGEST_SENTENCE
 from engine.movement import (
+    JOINT_POINTS,
     PATTERNS_THAT_WORK,
     Equipment,
     Form,
@@ -220,6 +222,23 @@ def test_a_sore_wrist_on_one_side_spares_both_and_says_so() -> None:
 def test_a_movement_of_both_hands_needs_no_word_about_the_other_side() -> None:
     room = Room(kit=Kit.pair, sore=(SoreJoint(joint=Joint.wrist, side=Side.left, rating=3),))
     assert "other side" not in said(choose(of_library("suitcase-hold"), room))[0]
+
+
+def test_only_a_joint_that_is_worked_one_side_at_a_time_brings_in_the_other_side() -> None:
+    """A weight in both hands over one leg: a sore left wrist has nothing to do with the other leg."""
+    wrist = Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.wrist, side=Side.left, rating=3),))
+    knee = Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.knee, side=Side.left, rating=3),))
+    assert "other side" not in said(choose(of_library("split-squat"), wrist))[0]
+    assert "the other side is spared too" in said(choose(of_library("split-squat"), knee))[0]
+    assert "the other side is spared too" in said(choose(of_library("side-plank"), knee))[0]
+
+
+def test_a_sentence_stays_within_its_length_however_much_is_sore_and_however_long_the_names() -> None:
+    longest = movement("longest", name="A" * 120, stress=dict.fromkeys(Joint, 3), sides=Sides.leg)
+    sore = tuple(SoreJoint(joint=joint, side=side, rating=9) for joint, side in JOINT_POINTS)
+    (text,) = said(choose(plan(work(longest.slug), movements=(longest,)), Room(sore=sore)))
+    assert len(text) <= LONGEST_SENTENCE
+    assert text.startswith("A" * 120)
 
 
 def test_the_coachs_easier_movement_comes_before_the_librarys_nearest() -> None:
