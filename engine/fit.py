@@ -88,6 +88,12 @@ class Asked:
         fewest = block.rounds.min
         return fewest if self.rounds_at_most is None else min(fewest, self.rounds_at_most)
 
+    def rounds_range(self, block: WorkBlock) -> tuple[int, int]:
+        """The fewest and the most rounds a work block may have."""
+        if self.rounds is not None:
+            return self.rounds, self.rounds
+        return self.fewest_rounds(block), self.most_rounds(block)
+
     @property
     def cool_down_floor_s(self) -> int:
         return CAREFUL_COOL_DOWN_FLOOR_S if self.careful_cool_down else SHORTEST_COOL_DOWN_S
@@ -158,16 +164,7 @@ class Problem:
     @cached_property
     def decisions(self) -> tuple[Decision, ...]:
         """In the plan's order of worth, with the rounds that were asked for, else the coach's range."""
-        rounds = self.asked.rounds
-        return decisions_of(
-            self,
-            {
-                block.id: (self.asked.fewest_rounds(block), self.asked.most_rounds(block))
-                if rounds is None
-                else (rounds, rounds)
-                for block in self.plan.work_blocks()
-            },
-        )
+        return decisions_of(self, {b.id: self.asked.rounds_range(b) for b in self.plan.work_blocks()})
 
     @cached_property
     def below(self) -> tuple[Decision, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from engine.fit import (
     Asked,
@@ -27,6 +28,7 @@ from engine.wording import lever_words, rounds_words
 
 MORE_MINUTES = 5
 MOST_ALTERNATIVES = 2
+OTHERWISE_SHARED = "rounds shared otherwise"
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,7 @@ def offer(plan: SessionPlan, asked: Asked) -> Offer:
         shortest_ms=shortest_ms,
         missing_ms=_missing_ms(problem, solution),
         missing_to_minimum_ms=missing_to_minimum_ms(problem) if is_below_minimum(problem, best) else 0,
-        alternatives=tuple(_alternatives(problem, solution))[:MOST_ALTERNATIVES],
+        alternatives=tuple(islice(_alternatives(problem, solution), MOST_ALTERNATIVES)),
         more_minutes=tuple(_more_minutes(problem, solution)),
     )
 
@@ -143,9 +145,9 @@ def _alternatives(problem: Problem, solution: Solution) -> Iterator[Alternative]
     """Each of another kind: a round more for what it costs, and fewer rounds for what was given up."""
     yield from _a_round_more(problem, solution)
     yield from _a_round_out_of_turn(problem, solution)
-    if problem.below and problem.spent(solution.draft):
+    if problem.spent(solution.draft):
         yield from _everything_kept(problem, solution)
-    elif not problem.spent(solution.draft):
+    else:
         yield from _a_longer_warm_up(problem, solution)
 
 
@@ -164,7 +166,7 @@ def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]
         return
     lost = [lever_words(problem.levers[number], more=False) for number in further]
     lost += _fewer_warm_ups(problem, solution.draft, richer.draft)
-    yield Alternative(f"One round more, with {' and '.join(lost)}", fitted(problem, richer))
+    yield Alternative(f"One round more, with {_and_so(lost)}", fitted(problem, richer))
 
 
 def _a_round_out_of_turn(problem: Problem, solution: Solution) -> Iterator[Alternative]:
@@ -182,13 +184,28 @@ def _a_round_out_of_turn(problem: Problem, solution: Solution) -> Iterator[Alter
 
 
 def _everything_kept(problem: Problem, solution: Solution) -> Iterator[Alternative]:
-    """A session below the minimum that keeps everything the coach prescribed but the rounds."""
-    rounds_alone = [one for one in problem.below if isinstance(one, RoundsDecision)]
-    kept = problem.best(rounds_alone, problem.asked.budget_ms)
-    if kept is not None and kept.draft.rounds != solution.draft.rounds:
-        missing = format_duration(missing_to_minimum_ms(problem, nothing_spent=True))
-        label = f"Everything kept, below the coach's minimum of rounds, which needs {missing} more"
-        yield Alternative(label, fitted(problem, kept))
+    """All that the coach prescribed, in fewer rounds; below the minimum only where the plan permits it."""
+    for decisions in filter(None, (problem.decisions, problem.below)):
+        rounds_alone = [one for one in decisions if isinstance(one, RoundsDecision)]
+        kept = problem.best(rounds_alone, problem.asked.budget_ms)
+        if kept is not None:
+            label = f"Everything kept, {_price(problem, solution.draft, kept.draft)}"
+            yield Alternative(label, fitted(problem, kept))
+            return
+
+
+def _price(problem: Problem, best: Draft, kept: Draft) -> str:
+    if is_below_minimum(problem, kept):
+        missing_ms = missing_to_minimum_ms(problem, nothing_spent=True)
+        return f"below the coach's minimum of rounds, which needs {format_duration(missing_ms)} more"
+    less = problem.work_rounds(best) - problem.work_rounds(kept)
+    lost = [f"{rounds_words(less)} less"] if less > 0 else []
+    return _and_so([*lost, *_fewer_warm_ups(problem, best, kept)])
+
+
+def _and_so(lost: list[str]) -> str:
+    """Where nothing is lost in sum, blocks of one kind have their rounds otherwise."""
+    return " and ".join(lost) or OTHERWISE_SHARED
 
 
 def _a_longer_warm_up(problem: Problem, solution: Solution) -> Iterator[Alternative]:
@@ -233,7 +250,7 @@ def _difference(problem: Problem, before: Draft, after: Draft) -> str | None:
     said += [f"{rounds_words(-work)} less"] if work < 0 else []
     said += [lever_words(problem.levers[number], more=False) for number in _moved_on(before, after)]
     said += _fewer_warm_ups(problem, before, after)
-    return ", ".join(said) or None
+    return ", ".join(said) or (OTHERWISE_SHARED if after != before else None)
 
 
 def shortest_sentence(shortest_ms: int) -> str:
