@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.text import KIND_WORD, change_words, dose_words, form_words, item_words
+from companion.views.big_words import big_words
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
 from companion.views.inputs import tick_row
@@ -137,7 +138,7 @@ def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
     return page_frame(
         [
             *_changed(state, do),
-            words(_title(run, current), size=Type.DIGITS, strong=True),
+            big_words(_title(run, current), size=Type.DIGITS),
             words(f"{dose_words(item.dose)}  {form_words(item.chosen)}".strip(), size=Type.TITLE),
             *([hold_clock(state, current, do)] if holds else []),
             ft.Column([words(text, size=Type.LEAD) for text in item.chosen.cues], spacing=Space.XS),
@@ -258,7 +259,7 @@ def _practising(run: RunState, current: Segment) -> bool:
 
 def _heading(run: RunState, current: Segment) -> ft.Control:
     kind = words(KIND_WORD[current.kind], size=Type.TITLE, strong=True, colour=Role.ACCENT)
-    name = words(_title_for(run, current), size=40, strong=True)
+    name = big_words(_title_for(run, current), size=40)
     where = words(_progress_of_round(run, current), size=Type.LEAD, colour=Role.INK_SOFT)
     top = ft.Row([kind, where], alignment=ft.MainAxisAlignment.SPACE_BETWEEN, wrap=True)
     spoken = ft.Semantics(identifier="phase", live_region=True, container=True, content=name)

@@ -13,7 +13,7 @@ import flet as ft
 import pytest
 import wcag_contrast_ratio
 
-from companion.views import frame, inputs, parts, theme
+from companion.views import big_words, frame, inputs, parts, theme
 from companion.views.theme import DARK, KIND_ROLE, LIGHT, Palette, Role
 
 GROUNDS = ("background", "surface", "sunk")
@@ -177,3 +177,11 @@ def test_the_clock_fits_the_column_it_stands_in(page_px: int) -> None:
     assert room_px <= page_px - 2 * theme.Space.M
     if page_px >= 412:
         assert theme.clock_px(frame.column_px(page_px), "12:45") * theme.clock_ems("12:45") <= room_px
+
+
+def test_the_longest_word_of_a_name_fits_a_phone_at_any_text_scale() -> None:
+    """WCAG 2.2, 1.4.4: text up to 200 per cent without loss."""
+    for scale in (1.0, 1.3, 2.0):
+        size = big_words.fitting_size("Alternating step-back lunge", 56, page_px=412, scale=scale)
+        assert size * scale * len("Alternating") * big_words.WIDEST_EM <= 412 - 2 * theme.Space.M
+    assert big_words.fitting_size("Wide row", 56, page_px=412, scale=1.0) == 56
