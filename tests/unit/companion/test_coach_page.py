@@ -8,14 +8,13 @@ from html.parser import HTMLParser
 
 import pytest
 from builders import STARTED_AT, record
+from page_sentences import sentences
 from pages import late_answers, page, painful_record, without
 
-from companion.coach_page import POLICY, head_sentence, page_html
+from companion.coach_page import POLICY, page_html
 from companion.text import CAUTIONS, URGENT
 from engine import page_words as say
 from engine.page import CoachPage
-from engine.review import iso_week
-from engine.trend import given_up_most, load_trends, pattern_trends, sides_trends
 from storage.exchange import read_page
 
 WEEKS = ("2026-W09", "2026-W10", "2026-W11")
@@ -78,28 +77,6 @@ def a_page(**asked: object) -> CoachPage:
     return page(
         [painful_record(), *later], late_answers(), **({"weeks": WEEKS, "questions": questions} | asked)
     )
-
-
-def sentences(made: CoachPage) -> list[str]:
-    """All that a whole page has to say."""
-    return [
-        head_sentence(made),
-        *(sentence for session in made.sessions for sentence in say.pain(session)),
-        *made.questions,
-        *(
-            say.week_sentence(r, [s for s in made.sessions if iso_week(s.local_date) == r.iso_week])
-            for r in made.reviews
-        ),
-        *(say.pattern_sentence(trend, made.unit) for trend in pattern_trends(made.reviews)),
-        *(say.load_sentence(t, made.weeks, made.unit) for t in load_trends(made.sessions, made.weeks)),
-        *map(say.given_up_sentence, given_up_most(made.sessions)),
-        *(say.sides_sentence(trend, made.unit) for trend in sides_trends(made.sessions)),
-        *map(say.session_sentence, made.sessions),
-        *(sentence for session in made.sessions for sentence in say.session_more(session)),
-        *(session.note for session in made.sessions if session.note),
-        *CAUTIONS,
-        URGENT,
-    ]
 
 
 def test_every_sentence_stands_on_the_page() -> None:

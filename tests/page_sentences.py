@@ -1,0 +1,32 @@
+"""All that a whole page for the coach has to say, from its data."""
+
+from __future__ import annotations
+
+from companion.coach_page import head_sentence
+from companion.text import CAUTIONS, URGENT
+from engine import page_words as say
+from engine.page import CoachPage
+from engine.review import iso_week
+from engine.trend import given_up_most, load_trends, pattern_trends, sides_trends
+
+
+def sentences(made: CoachPage) -> list[str]:
+    """All that a whole page has to say."""
+    return [
+        head_sentence(made),
+        *(sentence for session in made.sessions for sentence in say.pain(session)),
+        *made.questions,
+        *(
+            say.week_sentence(r, [s for s in made.sessions if iso_week(s.local_date) == r.iso_week])
+            for r in made.reviews
+        ),
+        *(say.pattern_sentence(trend, made.unit) for trend in pattern_trends(made.reviews)),
+        *(say.load_sentence(t, made.weeks, made.unit) for t in load_trends(made.sessions, made.weeks)),
+        *map(say.given_up_sentence, given_up_most(made.sessions)),
+        *(say.sides_sentence(trend, made.unit) for trend in sides_trends(made.sessions)),
+        *map(say.session_sentence, made.sessions),
+        *(sentence for session in made.sessions for sentence in say.session_more(session)),
+        *(session.note for session in made.sessions if session.note),
+        *CAUTIONS,
+        URGENT,
+    ]

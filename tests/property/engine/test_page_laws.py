@@ -1,0 +1,153 @@
+"""Laws of the page for the coach, over records of any session a person could run and any choice."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from builders import STARTED_AT, profile, record, short_session
+from hypothesis import given
+from hypothesis import strategies as st
+from pages import MADE_AT, late_answers, painful_record
+
+from engine.events import Ending
+from engine.movement import JOINT_POINTS
+from engine.page import CoachPage, PageAsked, page_from, weeks_until
+from engine.pain import PainKind, PainNote, PainQuality
+from engine.record import Amendment, LimitedBy, Record
+from engine.report import PageChoice
+from engine.review import iso_week, review_week
+from engine.roster import roster, sentences
+from engine.run import Change
+
+QUIET = record(short_session(), loads_g={"one-hand-press": 8_000}, effort=6)
+HURT = painful_record()
+WEEKS = weeks_until("2026-W12", 4)
+choices = st.builds(PageChoice, **{name: st.booleans() for name in PageChoice.model_fields})
+
+
+@st.composite
+def pains(draw: st.DrawFn) -> PainNote:
+    joint, side = draw(st.sampled_from(JOINT_POINTS))
+    return PainNote(
+        session_ms=draw(st.integers(0, 300_000)),
+        movement=draw(st.sampled_from(["one-hand-press", None])),
+        kind=draw(st.sampled_from([*PainKind, None])),
+        joint=joint,
+        side=side,
+        rating=draw(st.integers(0, 10) | st.none()),
+        qualities=tuple(draw(st.sets(st.sampled_from(PainQuality)))),
+        words=draw(st.text(min_size=1, max_size=40) | st.none()),
+    )
+
+
+@st.composite
+def records(draw: st.DrawFn) -> Record:
+    """A session of one of three weeks; what hurt, how it ended and what was said are anything."""
+    base = draw(st.sampled_from([QUIET, HURT]))
+    start = STARTED_AT + timedelta(hours=draw(st.integers(0, 24 * 18)))
+    limited = draw(st.sampled_from([*LimitedBy, None]))
+    return base.model_copy(
+        update={
+            "id": f"record-{draw(st.integers(0, 10_000))}",
+            "started_at": start,
+            "local_date": start.date(),
+            "ending": draw(st.sampled_from(Ending)),
+            "pains": tuple(draw(st.lists(pains(), max_size=3))),
+            "changes": tuple(
+                Change(session_ms=0, said=s) for s in draw(st.lists(st.text(min_size=1), max_size=2))
+            ),
+            "sets": tuple(done.model_copy(update={"limited_by": limited}) for done in base.sets),
+            "effort": draw(st.integers(0, 20).map(lambda half: half / 2) | st.none()),
+            "note": draw(st.text(max_size=60)),
+        }
+    )
+
+
+@st.composite
+def heaps(draw: st.DrawFn) -> tuple[tuple[Record, ...], tuple[Amendment, ...]]:
+    held = tuple(draw(st.lists(records(), max_size=4, unique_by=lambda one: one.id)))
+    late = [late_answers(one.id) for one in held if draw(st.booleans())]
+    return held, tuple(one for answers in late for one in answers)
+
+
+Heap = tuple[tuple[Record, ...], tuple[Amendment, ...]]
+
+
+def made(heap: Heap, choice: PageChoice, *, minute: int = 0) -> CoachPage:
+    return page_from(
+        *heap,
+        profile=profile(),
+        asked=PageAsked(weeks=WEEKS, choice=choice),
+        made_at=MADE_AT + timedelta(minutes=minute),
+    )
+
+
+def unhurt(heap: Heap) -> Heap:
+    """The same sessions as if nothing had hurt: the stops were early ends, the joint limited nothing."""
+    held = tuple(
+        one.model_copy(
+            update={
+                "pains": (),
+                "changes": (),
+                "ending": Ending.early if one.ending is Ending.pain else one.ending,
+                "session": one.session.model_copy(
+                    update={
+                        "room": one.session.room.model_copy(update={"sore": ()}),
+                        "reasons": tuple(r for r in one.session.reasons if r.code != "swapped"),
+                    }
+                ),
+                "sets": tuple(
+                    s.model_copy(update={"limited_by": None}) if s.limited_by is LimitedBy.joint else s
+                    for s in one.sets
+                ),
+            }
+        )
+        for one in heap[0]
+    )
+    late = (one for one in heap[1] if one.field not in ("next_morning_pain", "soreness"))
+    return held, tuple(_unlimited(one) for one in late)
+
+
+def _unlimited(amendment: Amendment) -> Amendment:
+    if amendment.field != "set":
+        return amendment
+    value = {"key": amendment.value["key"], "answer": {**amendment.value["answer"], "limited_by": None}}  # type: ignore[index, dict-item]
+    return amendment.model_copy(update={"value": value})
+
+
+@given(heaps(), choices)
+def test_a_page_is_the_same_after_writing_and_reading_it(heap: Heap, choice: PageChoice) -> None:
+    """Writing a page as JSON and reading it back is the identity."""
+    page = made(heap, choice)
+    assert CoachPage.model_validate_json(page.model_dump_json()) == page
+    assert CoachPage.model_validate_json(page.model_dump_json(exclude_defaults=True)) == page
+
+
+@given(heaps(), choices)
+def test_without_pain_a_page_is_that_of_somebody_whom_nothing_hurt(heap: Heap, choice: PageChoice) -> None:
+    """Nobody can tell a page without pain from the page of the same sessions in which nothing hurt."""
+    kept_back = choice.model_copy(update={"pain": False})
+    assert made(heap, kept_back) == made(unhurt(heap), kept_back)
+
+
+@given(heaps())
+def test_the_figures_of_a_whole_page_are_those_of_the_weekly_review(heap: Heap) -> None:
+    """Nothing is counted twice: a page that keeps nothing back has the review's own figures."""
+    page = made((heap[0], ()), PageChoice())
+    assert page.reviews == tuple(review_week(heap[0], week) for week in WEEKS)
+    for review in page.reviews:
+        sessions = [one for one in page.sessions if iso_week(one.local_date) == review.iso_week]
+        assert sum(one.volume_g for one in sessions) == sum(of_one.volume_g for of_one in review.patterns)
+
+
+@given(st.lists(st.tuples(heaps(), choices), min_size=1, max_size=3), st.randoms(use_true_random=False))
+def test_the_order_in_which_pages_come_back_does_not_matter(
+    parts: list[tuple[Heap, PageChoice]], chance: object
+) -> None:
+    """A roster is the same for every order of the pages, and for pages that came twice, the count aside."""
+    pages = [made(heap, choice, minute=number) for number, (heap, choice) in enumerate(parts)]
+    shuffled = [*pages, *pages]
+    chance.shuffle(shuffled)  # type: ignore[attr-defined]
+    once, twice = roster(pages), roster(shuffled)
+    assert [list(sentences(one)) for one in twice] == [list(sentences(one)) for one in once]
+    assert [one.duplicates for one in twice] == [len(pages)]
