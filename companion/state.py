@@ -10,6 +10,7 @@ from enum import StrEnum
 from engine.care import Care
 from engine.fitted import FittedSession
 from engine.follow_up import FollowUp
+from engine.holds import Hold, JointPoint
 from engine.lift import LoadProposal
 from engine.movement import Equipment, Kit
 from engine.offer import Offer
@@ -73,7 +74,9 @@ class State:
     kit: Kit = Kit.none
     without: tuple[Equipment, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
+    said_today: frozenset[JointPoint] = frozenset()
     sore_muscles: int = 0
+    holds: tuple[Hold, ...] = ()
     care: Care = field(default_factory=Care)
     offer: Offer | None = None
     picked: FittedSession | None = None

@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from engine import plan_words
 from engine.fitted import FittedItem, FittedSession
+from engine.holds import Hold, Stage
 from engine.movement import Changing, Joint, MovementPattern, Side
 from engine.pain import Advice
 from engine.plan import Dose
@@ -46,6 +47,18 @@ ADVICE = {
 def joint_word(joint: Joint, side: Side | None = None) -> str:
     name = joint.replace("_", " ")
     return f"{side} {name}" if side else name
+
+
+def hold_words(hold: Hold) -> str:
+    """What is on hold, since when, and what the way back asks next."""
+    since = day_words(hold.since)
+    joint = joint_word(hold.joint, hold.side)
+    if hold.stage is Stage.returning:
+        return f"{hold.name} comes back, at a part of its load. Is the {joint} free of pain today?"
+    return (
+        f"{hold.name}, since {since}. It stays out of the rounds until it was practised without a weight "
+        f"and nothing hurt the next morning. How is the {joint} today?"
+    )
 
 
 def pattern_word(pattern: MovementPattern) -> str:

@@ -119,7 +119,21 @@ def choose(plan: SessionPlan, room: Room) -> Choice:
     for block in order:
         taken = _taken_in_work(plan, by_block) if isinstance(block, PracticeBlock) else {}
         by_block[block.id] = dict(_choose_block(block, today, taken, swaps))
+        if isinstance(block, PracticeBlock):
+            by_block[block.id] = _with_tries(block, by_block[block.id], today)
     return Choice(by_block, tuple(swaps))
+
+
+def _with_tries(block: PracticeBlock, practised: dict[str, Chosen], today: _Today) -> dict[str, Chosen]:
+    """The practice with what is on hold tried in it; its stand-in is practised as well, behind the others."""
+    found, behind = dict(practised), dict[str, Chosen]()
+    for slug in block.movements:
+        form = today.room.form_to_try(today.known[slug])
+        if form is not None:
+            stand_in = found.get(slug)
+            behind |= {stand_in.movement: stand_in} if stand_in is not None else {}
+            found[slug] = _chosen(Option(today.known[slug], form), today.known[slug], None)
+    return found | behind
 
 
 def _taken_in_work(
@@ -218,6 +232,7 @@ def _swap(block: Block, planned: Movement, option: Option | None, room: Room) ->
             lacking=() if usual in possible else _lacking(usual, room),
             sore=tuple((one.joint, one.side) for one in sore),
             one_sided=one_sided_joints(usual),
+            held=planned.slug in room.held,
         ),
     )
 

@@ -13,11 +13,13 @@ from typing import TypeVar
 
 from engine.exposure import Exposure, exposures_of
 from engine.fitted import FittedSession
+from engine.holds import Flagged, Tried
 from engine.model import Model
 from engine.pace import TickedItem, item_key
+from engine.pain import Advice, PainKind, advice
 from engine.record import AmendedField, Amendment, Record
 from engine.run import Outcome
-from engine.segment import Pace, Segment
+from engine.segment import Kind, Pace, Segment
 
 DAYS_KEPT = 42
 """Six weeks of days: the longest time after which a lighter week is proposed."""
@@ -28,16 +30,22 @@ EXPOSURES_KEPT = 6
 """Of one movement, form, kit, interval and tempo: three times the two clear sessions that make a step.
 † Our judgement, no source."""
 
+FLAGGED_KEPT, TRIED_KEPT = 6, 4
+"""Of one movement: enough to know how often it was held, and whether it came back."""
+
 Entry = TypeVar("Entry", bound=Model)
 
 
 class History(Model):
     """The newest of each: ``days`` are the local dates of sessions, ``ticked`` the self-paced items done,
-    ``exposures`` what was worked and how it went. The earliest stands first."""
+    ``exposures`` what was worked and how it went, ``flagged`` the joint pains that hold a movement, ``tried``
+    what was practised or worked without pain. The earliest stands first."""
 
     days: tuple[date, ...] = ()
     ticked: tuple[TickedItem, ...] = ()
     exposures: tuple[Exposure, ...] = ()
+    flagged: tuple[Flagged, ...] = ()
+    tried: tuple[Tried, ...] = ()
 
 
 def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> History:
@@ -46,7 +54,7 @@ def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) 
     ``amendments`` give the late answers, which a record itself does not hold.
     """
     mornings = next_morning_pains(amendments)
-    return merged(_history_of_one(record, mornings.get(record.id, 0)) for record in records)
+    return merged(_history_of_one(record, mornings.get(record.id)) for record in records)
 
 
 def merged(histories: Iterable[History]) -> History:
@@ -65,7 +73,21 @@ def merged(histories: Iterable[History]) -> History:
         days=tuple(days[-DAYS_KEPT:]),
         ticked=_last(ticked, TICKS_KEPT, of=lambda tick: tick.item),
         exposures=_last(exposures, EXPOSURES_KEPT, of=lambda exposure: exposure.key),
+        flagged=_last(
+            sorted((one for history in held for one in history.flagged), key=_when),
+            FLAGGED_KEPT,
+            of=lambda one: one.movement,
+        ),
+        tried=_last(
+            sorted((one for history in held for one in history.tried), key=_when),
+            TRIED_KEPT,
+            of=lambda one: one.movement,
+        ),
     )
+
+
+def _when(one: Flagged | Tried) -> tuple[datetime, str, str]:
+    return one.at, one.record_id, one.model_dump_json()
 
 
 def _last(entries: Sequence[Entry], most: int, *, of: Callable[[Entry], Hashable]) -> tuple[Entry, ...]:
@@ -91,12 +113,51 @@ def next_morning_pains(amendments: Iterable[Amendment]) -> dict[str, int]:
     }
 
 
-def _history_of_one(record: Record, next_morning_pain: int) -> History:
+def _history_of_one(record: Record, next_morning_pain: int | None) -> History:
     return History(
         days=(record.local_date,),
         ticked=tuple(ticked_items(record)),
-        exposures=exposures_of(record, next_morning_pain=next_morning_pain),
+        exposures=exposures_of(record, next_morning_pain=next_morning_pain or 0),
+        flagged=tuple(_flagged(record)),
+        tried=tuple(_tried(record, next_morning_pain)),
     )
+
+
+def _flagged(record: Record) -> Iterator[Flagged]:
+    """The notes of joint pain that put a movement on hold, a second dull pain on it among them."""
+    names = {i.chosen.movement: i.chosen.name for block in record.session.blocks for i in block.items}
+    hurt: set[str] = set()
+    for note in sorted(record.pains, key=lambda one: one.session_ms):
+        said = advice(note, retried=note.movement in hurt)
+        if note.kind is PainKind.joint and note.joint is not None and note.movement in names:
+            hurt |= {note.movement} if note.rating else set()
+            if said in (Advice.swap_and_hold, Advice.end_session):
+                yield Flagged(
+                    at=record.started_at + timedelta(milliseconds=note.session_ms),
+                    local_date=record.local_date,
+                    record_id=record.id,
+                    movement=note.movement,
+                    name=names[note.movement],
+                    joint=note.joint,
+                    side=note.side,
+                )
+
+
+def _tried(record: Record, next_morning_pain: int | None) -> Iterator[Tried]:
+    """What was practised or worked to its end while nothing hurt on it."""
+    known = record.by_id
+    hurt = {note.movement for note in record.pains if note.rating != 0 or note.qualities}
+    done = [known[one.segment_id] for one in record.done if one.outcome is Outcome.done]
+    for movement in dict.fromkeys(s.movement for s in done if s.kind in (Kind.practice, Kind.work)):
+        if movement is not None and movement not in hurt:
+            worked = any(s.movement == movement and s.kind is Kind.work for s in done)
+            yield Tried(
+                at=record.ended_at,
+                record_id=record.id,
+                movement=movement,
+                worked=worked,
+                next_morning=next_morning_pain,
+            )
 
 
 def ticked_items(record: Record) -> Iterator[TickedItem]:

@@ -7,7 +7,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from engine.model import Model
+from engine.model import Model, Slug
 from engine.movement import Equipment, Form, Joint, Kit, Movement, Side
 
 SORE_ALLOWS = ((3, 0), (1, 1))
@@ -24,19 +24,34 @@ class SoreJoint(Model):
 
 
 class Room(Model):
-    """What the person has today."""
+    """What the person has today.
+
+    ``held`` are movements on hold after joint pain; of these ``tried`` may be practised without a weight.
+    """
 
     kit: Kit = Kit.none
     without: tuple[Equipment, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
+    held: tuple[Slug, ...] = ()
+    tried: tuple[Slug, ...] = ()
 
     def possible_forms(self, movement: Movement) -> tuple[Form, ...]:
         """The forms that kit and room allow, in order of preference, whatever hurts."""
         return movement.forms_for(self.kit, frozenset(self.without))
 
     def forms_of(self, movement: Movement) -> tuple[Form, ...]:
-        """The forms that kit, room and sore joints allow, in order of preference."""
+        """The forms that kit, room, sore joints and holds allow, in order of preference."""
+        if movement.slug in self.held:
+            return ()
         return tuple(form for form in self.possible_forms(movement) if not self.too_much(movement, form))
+
+    def form_to_try(self, movement: Movement) -> Form | None:
+        """The form with the least weight in which a movement on hold may be practised today; None where it
+        may not."""
+        if movement.slug not in self.tried:
+            return None
+        bearable = [form for form in self.possible_forms(movement) if not self.too_much(movement, form)]
+        return min(bearable, key=lambda form: form.kit.dumbbells, default=None)
 
     def usual_form(self, movement: Movement) -> Form:
         """What the plan means for this kit, in a room that has everything and with nothing sore.

@@ -179,8 +179,13 @@ def _practice(
 def practised_slugs(
     plan: SessionPlan, block: PracticeBlock, choices: Choices, movements: Movements
 ) -> list[str]:
-    """What is practised: nobody practises an optional movement that every work block has given up."""
-    here = [slug for slug in block.movements if slug in movements[block.id]]
+    """What is practised: nobody practises an optional movement that every work block has given up.
+
+    Behind what the plan names stand the stand-ins of movements that are on hold and only tried.
+    """
+    chosen = movements[block.id]
+    here = [slug for slug in block.movements if slug in chosen]
+    here += [slug for slug in chosen if slug not in block.movements]
     if not choices.without_optional:
         return here
     worked = {slug for work in plan.work_blocks() for slug in movements[work.id]}
@@ -189,7 +194,8 @@ def practised_slugs(
         for work in plan.work_blocks()
         for item, _ in kept_movements(work, choices, movements[work.id])
     }
-    return [slug for slug in here if slug in kept or slug not in worked]
+    named = {slug: chosen[slug].instead_of if slug not in block.movements else slug for slug in here}
+    return [slug for slug in here if named[slug] in kept or named[slug] not in worked]
 
 
 def _timed_practice(

@@ -138,12 +138,14 @@ def swap_sentence(
     lacking: Sequence[str],
     sore: Sequence[tuple[Joint, Side | None]],
     one_sided: Collection[Joint],
+    held: bool = False,
 ) -> str:
     """What stands in for a movement, or that it is left out, and why.
 
     ``one_sided`` are the joints that the movement works on one side at a time: a sore side then spares both.
     """
-    why = [f"for want of {and_so_on(lacking)}"] if lacking else []
+    why = ["which is on hold after pain"] if held else []
+    why += [f"for want of {and_so_on(lacking)}"] if lacking else []
     joints = [" ".join(filter(None, ("the", side, joint.replace("_", " ")))) for joint, side in sore]
     if joints:
         why.append(f"to spare {and_so_on(joints)}")

@@ -23,7 +23,7 @@ from storage.problem import StorageProblem
 
 FORMAT = "history-folds"
 FOLDS, BEFORE, NEWEST = "folds", "before", "newest"
-MADE_AS = 1
+MADE_AS = 2
 """To be raised when a history is made otherwise: folds made in another way are left."""
 
 

@@ -8,6 +8,7 @@ from engine.first_side import first_side
 from engine.fit import Asked
 from engine.fitted import FittedSession
 from engine.follow_up import FollowUp, follow_up
+from engine.holds import holds, room_with
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
 from engine.pace import personal_pace
@@ -21,7 +22,9 @@ class Fitting(Base):
     def refit(self) -> None:
         """Fits the plan anew; pure and quick, so it runs on every change of a choice."""
         state = self.state
-        room = Room(kit=state.kit, without=state.without, sore=state.sore)
+        state.holds = holds(self._history.flagged, self._history.tried)
+        own = Room(kit=state.kit, without=state.without, sore=state.sore)
+        room = room_with(own, state.holds, state.said_today)
         state.care = care_for(
             state.plan,
             room,
@@ -80,6 +83,7 @@ class Fitting(Base):
         others = tuple(s for s in self.state.sore if (s.joint, s.side) != (joint, side))
         added = (SoreJoint(joint=joint, side=side, rating=rating),) if rating else ()
         self.state.sore = others + added
+        self.state.said_today |= {(joint, side)}
         self._refitted()
 
     def rate_sore_muscles(self, rating: int) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.text import clock_time, day_words, joint_word, session_words, spans
+from companion.text import clock_time, day_words, hold_words, joint_word, session_words, spans
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
 from companion.views.inputs import choice_list, choice_row, stepper, tick_row
@@ -30,6 +30,7 @@ KITS = (("none", "None"), ("single", "One"), ("pair", "Two"))
 ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
 SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
 """Joint pain today: the lower figure of each band decides."""
+SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
 SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
 
 
@@ -54,6 +55,7 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
                     _kit(state, do),
                     _plan_choice(state, do),
                     _room(state, do),
+                    *_holds(state, do),
                     _sore(state, do),
                     _sore_muscles(state, do),
                 ],
@@ -181,6 +183,20 @@ def _toggle(one: Equipment, do: Actions) -> Callable[..., Any]:
     return toggle
 
 
+def _holds(state: State, do: Actions) -> list[ft.Control]:
+    """What is on hold after joint pain, and how that joint is today."""
+    today = do.now().date()
+    return [
+        group(
+            section_title("On hold after pain", detail=joint_word(hold.joint, hold.side)),
+            words(hold_words(hold), size=Type.LEAD),
+            *([notice("caution", SEE_CLINICIAN)] if hold.asks_for_clinician(today) else []),
+            _ratings(hold.joint, hold.side, state, do),
+        )
+        for hold in state.holds
+    ]
+
+
 def _sore(state: State, do: Actions) -> ft.Control:
     """Joints that hurt today; each named joint point opens its own row of ratings."""
     chosen, set_chosen = ft.use_state("")
@@ -193,18 +209,21 @@ def _sore(state: State, do: Actions) -> ft.Control:
     rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
     for joint, side in JOINT_POINTS:
         if joint_word(joint, side) == chosen:
-            rows += [words(f"{chosen.capitalize()}, 0 to 10"), _ratings(joint, side, rated, do)]
+            rows += [words(f"{chosen.capitalize()}, 0 to 10"), _ratings(joint, side, state, do)]
     return ft.Column(
         [*rows, ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S)], spacing=Space.S
     )
 
 
-def _ratings(
-    joint: Joint, side: Side | None, rated: dict[tuple[Joint, Side | None], int], do: Actions
-) -> ft.Control:
-    now = str(rated.get((joint, side), 0))
+def _ratings(joint: Joint, side: Side | None, state: State, do: Actions) -> ft.Control:
+    """Today's number; none is chosen before it is said."""
+    rated = {(sore.joint, sore.side): str(sore.rating) for sore in state.sore}
+    said = "0" if (joint, side) in state.said_today else None
     return choice_row(
-        SORE_RATINGS, now, lambda value: do.rate_sore(joint, side, int(value)), name="Pain today"
+        SORE_RATINGS,
+        rated.get((joint, side), said),
+        lambda value: do.rate_sore(joint, side, int(value)),
+        name=f"{joint_word(joint, side).capitalize()} today",
     )
 
 

@@ -313,3 +313,21 @@ async def test_effort_can_be_said_again_half_an_hour_later_and_the_first_answer_
     assert record.effort == 8
     await person.do.show_week()
     assert person.state.records[0].effort == 6
+
+
+async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_free() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.answer_pain("without")
+    await person.later(900)
+    await person.do.save_log()
+    await person.do.show_setup()
+    (hold,) = person.state.holds
+    assert (hold.movement, hold.joint, hold.side) == ("hard-hinge", Joint.knee, Side.left)
+    chosen = {i.chosen.movement for b in person.state.offer.session.blocks for i in b.items}
+    assert "hard-hinge" not in chosen
+    assert person.state.offer.session.room.sore[0].rating == 3
+    person.do.rate_sore(Joint.knee, Side.left, 0)
+    room = person.state.offer.session.room
+    assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))
