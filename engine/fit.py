@@ -12,21 +12,21 @@ beyond the minimum; a session below the minimum is made only where the plan perm
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from math import floor
 
 from engine.choose import Choice, choose
+from engine.decisions import Decision, LeverDecision, RoundsDecision, bought, decisions_of
 from engine.fitted import FittedBlock, FittedItem, FittedSession, Reason
 from engine.leeway import leeway_of
-from engine.lengths import Draft, Lengths, Rounds
-from engine.levers import Lever, allowances_of, levers_of
+from engine.lengths import Draft, Lengths, Places
+from engine.levers import Lever, levers_of
 from engine.movement import Side
 from engine.pace import PersonalPace
 from engine.plan import (
     Block,
-    Buys,
     CoolDownBlock,
     Dose,
     GiveUp,
@@ -39,8 +39,8 @@ from engine.plan import (
 )
 from engine.plan_check import SHORTEST_COOL_DOWN_S
 from engine.room import Room
-from engine.segment import TO_THE_FLOOR_S, Choices
-from engine.timeline import compile_plan, kept_movements, optional_name, practised_slugs
+from engine.segment import TO_THE_FLOOR_S, Choices, Segment
+from engine.timeline import block_segments, joined, kept_movements, optional_name, practised_slugs
 from engine.units import MS_PER_MIN, seconds
 from engine.wording import lever_sentence, missing_sentence
 
@@ -99,40 +99,6 @@ class Asked:
         return CAREFUL_COOL_DOWN_FLOOR_S if self.careful_cool_down else SHORTEST_COOL_DOWN_S
 
 
-Ranges = Mapping[str, tuple[int, int]]
-"""The fewest and the most rounds by block id."""
-
-
-@dataclass(frozen=True)
-class LeverDecision:
-    """How far a lever is spent, as planned first. ``sorted``: a later step is never longer."""
-
-    lever: int
-    steps: int
-    sorted: bool
-
-    def take(self, draft: Draft, place: int) -> Draft:
-        return draft.at(self.lever, place)
-
-
-@dataclass(frozen=True)
-class RoundsDecision:
-    """How many rounds some blocks have, best first; each way has no more in any block than the one before."""
-
-    ways: tuple[Rounds, ...]
-    sorted = True
-
-    @property
-    def steps(self) -> int:
-        return len(self.ways)
-
-    def take(self, draft: Draft, place: int) -> Draft:
-        return draft.with_rounds(self.ways[place])
-
-
-Decision = LeverDecision | RoundsDecision
-
-
 @dataclass(frozen=True)
 class Solution:
     """A session wholly decided. ``places`` says which value each decision took, 0 the best; of two solutions
@@ -141,6 +107,9 @@ class Solution:
     draft: Draft
     decisions: tuple[Decision, ...]
     places: tuple[int, ...]
+
+
+MadeBlock = tuple[FittedBlock, tuple[Segment, ...]]
 
 
 @dataclass(frozen=True)
@@ -158,13 +127,20 @@ class Problem:
         return Lengths(self.plan, self.choice.by_block, self.start, self.levers)
 
     @cached_property
+    def made(self) -> dict[tuple[int, Places, int], MadeBlock]:
+        """The blocks made so far: alternatives share most of theirs with the best fit."""
+        return {}
+
+    @cached_property
     def revision(self) -> str:
         return plan_revision(self.plan)
 
     @cached_property
     def decisions(self) -> tuple[Decision, ...]:
         """In the plan's order of worth, with the rounds that were asked for, else the coach's range."""
-        return decisions_of(self, {b.id: self.asked.rounds_range(b) for b in self.plan.work_blocks()})
+        return decisions_of(
+            self.plan, self.levers, {b.id: self.asked.rounds_range(b) for b in self.plan.work_blocks()}
+        )
 
     @cached_property
     def below(self) -> tuple[Decision, ...]:
@@ -175,7 +151,7 @@ class Problem:
         if not self.plan.below_minimum or self.asked.rounds is not None:
             return ()
         low = {block.id: (1, self.asked.fewest_rounds(block)) for block in self.plan.work_blocks()}
-        return (*_bought(low), *decisions_of(self, {}))
+        return (*bought(low), *decisions_of(self.plan, self.levers, {}))
 
     @cached_property
     def work_ids(self) -> tuple[str, ...]:
@@ -210,7 +186,9 @@ class Problem:
             return self.lengths.least_ms(decision.take(draft, place)) <= budget_ms
 
         places = range(decision.steps)
-        return bisect_left(places, True, key=fits) if decision.sorted else next(filter(fits, places))
+        if not decision.sorted:
+            return next(filter(fits, places))
+        return 0 if fits(0) else bisect_left(places, True, lo=1, key=fits)
 
     def spent(self, draft: Draft) -> tuple[int, ...]:
         """The levers that moved, first-given-up first."""
@@ -258,49 +236,6 @@ def pose(plan: SessionPlan, asked: Asked) -> Problem:
     return Problem(plan, asked, choice, start, levers)
 
 
-def decisions_of(problem: Problem, work: Ranges) -> tuple[Decision, ...]:
-    """The decisions in the plan's order of worth, the work blocks having rounds in these ranges."""
-    plan = problem.plan
-    warm_up = {b.id: (b.rounds.min, b.rounds.max) for b in plan.blocks if isinstance(b, WarmUpBlock)}
-    ranges = {GiveUp.extra_rounds: dict(work), GiveUp.extra_warm_up: warm_up}
-    named = {a.block for a in allowances_of(plan) if a.give_up in ranges and a.block is not None}
-    numbers = {(lever.code, lever.block): number for number, lever in enumerate(problem.levers)}
-    allowed: list[Decision] = []
-    for allowance in allowances_of(plan):
-        if (allowance.give_up, allowance.block) in numbers:
-            number = numbers[allowance.give_up, allowance.block]
-            lever = problem.levers[number]
-            allowed.append(LeverDecision(number, len(lever.steps), lever.shortens))
-        elif (of := ranges.get(allowance.give_up)) is not None:
-            meant = [b for b in of if (b not in named if allowance.block is None else b == allowance.block)]
-            allowed += _bought({block: of.pop(block) for block in meant})
-    by_kind = {
-        Buys.allowances: allowed[::-1],
-        Buys.rounds: _bought(ranges[GiveUp.extra_rounds]),
-        Buys.warm_up: _bought(ranges[GiveUp.extra_warm_up]),
-    }
-    order = [*plan.buys, *(kind for kind in Buys if kind not in plan.buys)]
-    return tuple(decision for kind in order for decision in by_kind[kind])
-
-
-def _bought(ranges: Ranges) -> list[Decision]:
-    return [RoundsDecision(round_vectors(ranges))] if ranges else []
-
-
-def round_vectors(ranges: Ranges) -> tuple[Rounds, ...]:
-    """The ways to set the rounds, most first.
-
-    Blocks get their rounds in turns, the earlier first: none runs ahead of another, and more minutes never
-    take a round from a block to give it to another.
-    """
-    ways = [{block: low for block, (low, _) in ranges.items()}]
-    while growing := [block for block, (_, high) in ranges.items() if ways[-1][block] < high]:
-        now = ways[-1]
-        behind = min(growing, key=lambda block: now[block] - ranges[block][0])
-        ways.append({**now, behind: now[behind] + 1})
-    return tuple(reversed(ways))
-
-
 def rounds_fault(plan: SessionPlan, rounds: int) -> str | None:
     """Why the work blocks cannot have so many rounds, in one sentence; None where they can."""
     for block in plan.work_blocks():
@@ -336,8 +271,7 @@ def missing_to_minimum_ms(problem: Problem, *, nothing_spent: bool = False) -> i
 def fitted(problem: Problem, solution: Solution) -> FittedSession:
     """The session of a solution, with its reasons."""
     plan, choices = problem.plan, problem.choices(solution.draft)
-    segments = compile_plan(plan, choices, problem.choice.by_block)
-    present = {segment.block for segment in segments}
+    made = [_made(problem, index, solution.draft, choices) for index in range(len(plan.blocks))]
     return FittedSession(
         plan_id=plan.id,
         plan_revision=problem.revision,
@@ -347,8 +281,8 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
         choices=choices,
         below_minimum=is_below_minimum(problem, solution.draft),
         reasons=tuple(_reasons(problem, solution.draft, choices)),
-        blocks=tuple(_fitted_block(problem, b, choices) for b in plan.blocks if b.id in present),
-        segments=segments,
+        blocks=tuple(block for block, segments in made if segments),
+        segments=joined(plan, (segments for _, segments in made)),
         stop_rules=plan.stop_rules,
         leeway=leeway_of(plan, choices, cool_down_floor_s=problem.asked.cool_down_floor_s),
     )
@@ -372,6 +306,15 @@ def _reasons(problem: Problem, draft: Draft, choices: Choices) -> Iterator[Reaso
     for swap in problem.choice.swaps:
         code = "swapped" if swap.replacement else "left_out"
         yield Reason(code=code, text=swap.text, seconds=0)
+
+
+def _made(problem: Problem, index: int, draft: Draft, choices: Choices) -> MadeBlock:
+    key = (index, *problem.lengths.of_block(index, draft))
+    if key not in problem.made:
+        block = problem.plan.blocks[index]
+        segments = block_segments(problem.plan, block, choices, problem.choice.by_block)
+        problem.made[key] = _fitted_block(problem, block, choices), segments
+    return problem.made[key]
 
 
 def _fitted_block(problem: Problem, block: Block, choices: Choices) -> FittedBlock:

@@ -77,6 +77,11 @@ class Lengths:
             return self._least_ms(draft.places, draft.rounds)
         return min(self._least_ms(places, draft.rounds) for places in self._ways_across(draft.places))
 
+    def of_block(self, index: int, draft: Draft) -> tuple[Places, int]:
+        """What a block of the draft depends on: the places of the levers that touch it, and its rounds."""
+        own = tuple(draft.places[number] for number in self._touching[index])
+        return own, draft.rounds.get(self._plan.blocks[index].id, 1)
+
     def _ways_across(self, places: Places) -> Iterator[Places]:
         """The places with every lever decided that moves several blocks and whose steps are compared."""
         choices = [

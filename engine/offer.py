@@ -6,13 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
+from engine.decisions import Decision, RoundsDecision, decisions_of
 from engine.fit import (
     Asked,
-    Decision,
     Problem,
-    RoundsDecision,
     Solution,
-    decisions_of,
     fitted,
     is_below_minimum,
     missing_to_minimum_ms,
@@ -152,7 +150,8 @@ def _alternatives(problem: Problem, solution: Solution) -> Iterator[Alternative]
 
 
 def _with_rounds(problem: Problem, rounds: Rounds) -> tuple[Decision, ...]:
-    return decisions_of(problem, {block: (rounds[block], rounds[block]) for block in problem.work_ids})
+    fixed = {block: (rounds[block], rounds[block]) for block in problem.work_ids}
+    return decisions_of(problem.plan, problem.levers, fixed)
 
 
 def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]:

@@ -6,7 +6,7 @@ before. A self-paced length is an estimate: as stated, or by the person's own pa
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -47,11 +47,13 @@ UNPACED_REPETITION_S = 3
 
 def compile_plan(plan: SessionPlan, choices: Choices, movements: Movements) -> tuple[Segment, ...]:
     """The whole session as segments, in order; their planned lengths add up to its length."""
-    blocks = [
-        segments for block in plan.blocks if (segments := block_segments(plan, block, choices, movements))
-    ]
+    return joined(plan, (block_segments(plan, block, choices, movements) for block in plan.blocks))
+
+
+def joined(plan: SessionPlan, blocks: Iterable[tuple[Segment, ...]]) -> tuple[Segment, ...]:
+    """Blocks with the ways between them; one without segments is not there."""
     whole: list[Segment] = []
-    for segments in blocks:
+    for segments in filter(None, blocks):
         whole.extend(_way_into(plan, segments, first=not whole))
         whole.extend(segments)
     return tuple(whole)

@@ -19,7 +19,8 @@ from random import Random
 from fit_models import Model
 from random_plans import Drawing
 
-from engine.fit import Decision, Problem, pose, shortest_possible_ms
+from engine.decisions import Decision
+from engine.fit import Problem, pose, shortest_possible_ms
 from engine.plan_check import check
 from engine.segment import total_ms
 from engine.timeline import compile_plan

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from strategies import fits, plans, questions
 
 from engine.choose import choose
-from engine.fit import Decision, LeverDecision, Problem, fitted, pose, shortest_possible_ms, solve
+from engine.decisions import Decision, LeverDecision
+from engine.fit import Problem, fitted, pose, shortest_possible_ms, solve
 from engine.lengths import Draft
 from engine.movement import Kit, Side
 from engine.offer import offer

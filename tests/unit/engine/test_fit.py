@@ -6,7 +6,8 @@ from itertools import pairwise
 
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, warm_up, work
 
-from engine.fit import Asked, pose, round_vectors, rounds_fault, shortest_possible_ms, solve
+from engine.decisions import round_vectors
+from engine.fit import Asked, pose, rounds_fault, shortest_possible_ms, solve
 from engine.fitted import FittedSession
 from engine.movement import Kit, Side
 from engine.plan import (
