@@ -70,19 +70,18 @@ def parse_json(raw: str | bytes, *, most_bytes: int = LARGEST_DOCUMENT_BYTES) ->
         raise Unreadable(Issue(where, "this is not JSON.")) from None
 
 
+_TEXT_OR_BRACKET = re.compile(r'"(?:[^"\\]|\\.)*+(?:"|\\?\Z)|[\[\]{}]', re.DOTALL)
+"""A text, to its end or to the end of everything, so that each letter is looked at once; or a bracket."""
+
+
 def _refuse_deep(text: str) -> None:
-    depth, quoted, escaped = 0, False, False
-    for character in text:
-        if quoted:
-            quoted = escaped or character != '"'
-            escaped = not escaped and character == "\\"
-        elif character == '"':
-            quoted = True
-        elif character in "[{":
+    depth = 0
+    for found in _TEXT_OR_BRACKET.finditer(text):
+        if found[0] in "[{":
             depth += 1
             if depth > DEEPEST_NESTING:
                 raise Unreadable(Issue("", f"The file is nested more than {DEEPEST_NESTING} levels deep."))
-        elif character in "]}":
+        elif found[0] in "]}":
             depth -= 1
 
 
@@ -108,7 +107,11 @@ Document = TypeVar("Document", bound=BaseModel)
 
 def read(model: type[Document], raw: str | bytes) -> Document:
     """Reads a document of a known format. Raises Unreadable with every fault and its place."""
-    content = parse_json(raw)
+    return read_content(model, parse_json(raw))
+
+
+def read_content(model: type[Document], content: object) -> Document:
+    """As read, of what ``parse_json`` gave."""
     _refuse_other(model, content)
     try:
         return model.model_validate_json(json.dumps(content))

@@ -10,7 +10,7 @@ from datetime import datetime
 from html.parser import HTMLParser
 
 from engine.page import CoachPage, PageAsked, page_from
-from engine.reading import LARGEST_DOCUMENT_BYTES, Issue, Unreadable, parse_json, read
+from engine.reading import LARGEST_DOCUMENT_BYTES, Issue, Unreadable, parse_json, read_content
 from engine.record import Profile
 from engine.report import SessionReport
 from engine.review import iso_week
@@ -58,9 +58,9 @@ def read_page(raw: str | bytes) -> CoachPage:
         text = raw.decode("utf-8-sig") if isinstance(raw, bytes) else raw
     except UnicodeError:
         raise Unreadable(Issue("", "The file is not UTF-8 text.")) from None
-    data = _data_of(text)
-    _refuse_huge_numbers(parse_json(data))
-    return read(CoachPage, data)
+    content = parse_json(_data_of(text))
+    _refuse_huge_numbers(content)
+    return read_content(CoachPage, content)
 
 
 def _data_of(text: str) -> str:

@@ -8,7 +8,7 @@ import pytest
 from builders import plan, profile
 
 from engine.plan import SessionPlan
-from engine.reading import DEEPEST_NESTING, Unreadable, parse_json, place, read
+from engine.reading import DEEPEST_NESTING, LARGEST_DOCUMENT_BYTES, Unreadable, parse_json, place, read
 
 
 def faults(raw: str | bytes) -> list[str]:
@@ -79,3 +79,10 @@ def test_every_fault_is_told_with_the_place_a_person_would_count() -> None:
 
 def test_a_place_counts_from_one() -> None:
     assert place(("blocks", 2, "work", "movements", 0, "tempo")) == "blocks 3 › movements 1 › tempo"
+
+
+@pytest.mark.parametrize("piece", ['"', '"\\', '\\"', '"\\"', "[]", "\\"])
+def test_a_document_of_endless_beginnings_is_read_through_once(piece: str) -> None:
+    """A search that began anew at every letter would not come to its end here."""
+    with pytest.raises(Unreadable, match="not JSON"):
+        parse_json(piece * (LARGEST_DOCUMENT_BYTES // len(piece)))
