@@ -1,0 +1,77 @@
+"""DuckDB as a judge: the weekly figures from exported lines, by nothing of ours."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+import duckdb
+from three_years import Session, person
+
+from engine.record import Record
+from engine.review import iso_week, review_week
+from storage.exchange import session_line
+
+LOAD = "CREATE TABLE records AS SELECT * FROM read_json(?)"
+FIGURES = """
+WITH sets AS (
+    SELECT trainee_id, iso_week, movement.dumbbells AS dumbbells, unnest(movement.sets) AS done
+    FROM (SELECT trainee_id, iso_week, unnest(movements) AS movement FROM records)
+), volumes AS (
+    SELECT trainee_id, iso_week,
+        sum(coalesce(done.repetitions, done.planned_repetitions, 0) * coalesce(done.load_g, 0) * dumbbells)
+        AS volume_g
+    FROM sets GROUP BY ALL
+), weeks AS (
+    SELECT trainee_id, iso_week, count(*) AS sessions, sum(active_ms) / 60000 AS minutes
+    FROM records GROUP BY ALL
+)
+SELECT trainee_id, iso_week, sessions, minutes, coalesce(volume_g, 0)
+FROM weeks LEFT JOIN volumes USING (trainee_id, iso_week)
+"""
+"""By person and ISO week: sessions, minutes, repetitions × grams with a pair counted twice."""
+
+Figures = tuple[int, float, int]
+ByWeek = dict[tuple[str, str], Figures]
+
+
+def write_lines(path: Path, number: int, sessions: Iterable[Session]) -> None:
+    """Adds one person's sessions to a file of lines."""
+    with path.open("a", encoding="utf-8") as file:
+        file.writelines(session_line(person(number).trainee_id, one.report) + "\n" for one in sessions)
+
+
+def load(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
+    connection.execute(LOAD, [str(path)])
+
+
+def duckdb_figures(connection: duckdb.DuckDBPyConnection) -> ByWeek:
+    rows = connection.execute(FIGURES).fetchall()
+    return {
+        (str(whose), week): (sessions, minutes, int(volume))
+        for whose, week, sessions, minutes, volume in rows
+    }
+
+
+def engine_figures(records: Iterable[Record]) -> ByWeek:
+    by_week: dict[tuple[str, str], list[Record]] = {}
+    for record in records:
+        by_week.setdefault((record.trainee_id, iso_week(record.local_date)), []).append(record)
+    return {key: _figures(held, key[1]) for key, held in by_week.items()}
+
+
+def _figures(records: list[Record], week: str) -> Figures:
+    review = review_week(records, week)
+    return review.sessions, review.minutes, sum(of_one.volume_g for of_one in review.patterns)
+
+
+def mismatched(one: ByWeek, other: ByWeek) -> int:
+    """Weeks that only one side knows, or whose figures differ; minutes by more than a millisecond."""
+    tolerance_min = 1 / 60_000
+    return sum(
+        key not in one
+        or key not in other
+        or one[key][::2] != other[key][::2]
+        or abs(one[key][1] - other[key][1]) > tolerance_min
+        for key in one.keys() | other.keys()
+    )
