@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.events import Ending
-from engine.history import next_morning_pains
 from engine.movement import Joint, Kit, Side
 from engine.page import CoachPage
 from engine.pain import PainNote
@@ -31,6 +30,7 @@ LEFT_OUT = {
 }
 NO_PAIN = "No pain was noted."
 
+_CORRECTED = (AmendedField.effort, AmendedField.note, AmendedField.set)
 _NOT_TEXT = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
 
 
@@ -82,8 +82,27 @@ def pain(session: SessionReport) -> Iterator[str]:
         during = names.get(note.movement or "", (note.movement or "").replace("-", " "))
         when = f"{day(session.local_date)}{', ' if during else ''}{during}"
         yield f"{when}: {what_hurt(note)}."
-    for rating in next_morning_pains(session.amendments).values():
-        yield f"{day(session.local_date)}, the next morning: {rating}."
+    morning = next_morning(session)
+    if any(morning.values()) or session.pains:
+        said = ", ".join(f"{what} {rating}" for what, rating in morning.items())
+        yield from [f"{day(session.local_date)}, the next morning: {said}."] if said else []
+
+
+def next_morning(session: SessionReport) -> dict[str, int]:
+    """The latest answers of the morning after: pain, and sore muscles, as far as they were given."""
+    asked = {AmendedField.next_morning_pain: "pain", AmendedField.soreness: "sore muscles"}
+    late = sorted(session.amendments, key=lambda one: (one.at, one.id))
+    return {
+        asked[one.field]: one.value
+        for one in late
+        if one.field in asked and isinstance(one.value, int) and 0 <= one.value <= 10
+    }
+
+
+def hurts(session: SessionReport) -> bool:
+    """Whether anything hurt before, during or after; sore muscles are no pain."""
+    stopped = session.ending is Ending.pain
+    return stopped or bool(session.sore or session.pains) or next_morning(session).get("pain", 0) > 0
 
 
 def what_hurt(note: PainNote) -> str:
@@ -222,10 +241,9 @@ def session_more(session: SessionReport) -> Iterator[str]:
     """What else there is to a session: what was fitted again on the run, and what was corrected."""
     for change in session.changes:
         yield f"On the run: {change.said}"
-    corrected = [one.field for one in session.amendments if one.field is not AmendedField.next_morning_pain]
+    corrected = dict.fromkeys(one.field for one in session.amendments if one.field in _CORRECTED)
     if corrected:
-        words = ", ".join(dict.fromkeys(field.replace("_", " ") for field in corrected))
-        yield f"Corrected or answered later: {words}."
+        yield f"Corrected or answered later: {', '.join(corrected)}."
 
 
 def left_out(page: CoachPage) -> tuple[str, ...]:

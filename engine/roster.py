@@ -47,7 +47,7 @@ class Person(Model):
 
     @property
     def hurts(self) -> bool:
-        return any(True for session in self.recent for _ in say.pain(session))
+        return any(map(say.hurts, self.recent))
 
     @property
     def stopped(self) -> bool:
