@@ -22,7 +22,6 @@ from typing import Any, TypeAlias
 from pydantic import BaseModel
 
 from engine.adjustment import Adjustment, adjustment_faults
-from engine.model import canonical_json
 from engine.plan import SessionPlan
 from engine.plan_check import check
 from engine.reading import Issue, Unreadable, parse_json, read
@@ -126,35 +125,31 @@ def _document(model: type[Carried], content: bytes) -> Carried:
     try:
         document = read(model, json.dumps({"format": model.model_fields["format"].default} | fields))
     except Unreadable as unreadable:
-        raise Unreadable(unreadable.issues[0]) from None
+        raise Unreadable(unreadable.issues[0].in_short()) from None
     faults = check(document) if isinstance(document, SessionPlan) else adjustment_faults(document)
     if faults:
-        raise Unreadable(faults[0])
+        raise Unreadable(faults[0].in_short())
     return document
 
 
 def _content(document: Carried) -> bytes:
-    fields = _without_defaults(document)
+    fields = _lean(document, document.model_dump(mode="json"))
     del fields["format"]
     return json.dumps(fields, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
 
 
-def _without_defaults(model: BaseModel) -> dict[str, Any]:
-    """What differs from the defaults; kinds, formats and versions say what the rest is, and stay."""
-    written = json.loads(canonical_json(model))
-    return {
-        name: _lean(getattr(model, name), written[name])
-        for name, field in type(model).model_fields.items()
-        if name in ("format", "version", "kind") or getattr(model, name) != field.get_default()
-    }
-
-
 def _lean(value: object, written: Any) -> Any:
-    if isinstance(value, BaseModel):
-        return _without_defaults(value)
+    """What is written of a value without what equals a default; kinds, formats and versions say what the rest
+    is, and stay."""
     if isinstance(value, tuple):
         return [_lean(one, as_written) for one, as_written in zip(value, written, strict=True)]
-    return written
+    if not isinstance(value, BaseModel):
+        return written
+    return {
+        name: _lean(getattr(value, name), written[name])
+        for name, field in type(value).model_fields.items()
+        if name in ("format", "version", "kind") or getattr(value, name) != field.get_default()
+    }
 
 
 @cache

@@ -163,7 +163,7 @@ class Form(Model):
     changes: Changing | None = None
     """What changes with the side where it is neither the hand nor the leg that ``sides`` names."""
     held: Held = Held.none
-    needs: tuple[Equipment, ...] = ()
+    needs: tuple[Equipment, ...] = Field(default=(), max_length=len(Equipment))
     on_floor: bool = False
     supine: bool = False
     """Lying on the back; not for long from mid-pregnancy."""
@@ -191,7 +191,7 @@ class Movement(Model):
     name: Name
     pattern: MovementPattern
     region: Region
-    also: tuple[MovementPattern, ...] = ()
+    also: tuple[MovementPattern, ...] = Field(default=(), max_length=len(MovementPattern))
     """Patterns trained indirectly; a set counts one half for each."""
     accessory: bool = False
     """Trains one joint's muscles under a pattern it does not have whole: it never stands in for the
@@ -199,12 +199,12 @@ class Movement(Model):
     starts_with: StartsWith = StartsWith.lowering
     level: Level = 3
     stress: dict[Joint, Stress] = {}
-    forms: tuple[Form, ...] = Field(min_length=1)
+    forms: tuple[Form, ...] = Field(min_length=1, max_length=20)
     easier: Slug | None = None
     harder: Slug | None = None
     cues: tuple[Sentence, ...] = Field(min_length=1, max_length=3)
     end_point: Sentence
-    stop_rules: tuple[Sentence, ...] = ()
+    stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=12)
 
     def forms_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> tuple[Form, ...]:
         """The forms that this kit and room allow, those that use the most of the kit first."""

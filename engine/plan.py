@@ -8,7 +8,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import Field, PositiveInt
+from pydantic import Field
 
 from engine.model import Model, Name, Sentence, Slug, revision_of
 from engine.movement import Movement, library
@@ -18,7 +18,10 @@ LEAD_IN_S = 10
 """Before the first clocked interval of a block; lies inside the change of block. † Our judgement, no
 source."""
 
+MOST_STOP_RULES = 12
 Seconds = Annotated[int, Field(ge=0, le=3_600)]
+Length = Annotated[int, Field(ge=1, le=3_600)]
+"""Seconds of what has to last."""
 
 
 class DoseUnit(StrEnum):
@@ -59,7 +62,7 @@ class WarmUpItem(Model):
 
     movement: Slug
     dose: Dose
-    estimate_s: PositiveInt | None = None
+    estimate_s: Length | None = None
     easier: Slug | None = None
 
 
@@ -93,7 +96,7 @@ class PracticeBlock(Model):
     movements: tuple[Slug, ...] = Field(min_length=1, max_length=20)
     timed: TimedPractice | None = TimedPractice()
     repetitions: Dose | None = None
-    repetitions_estimate_s: PositiveInt | None = None
+    repetitions_estimate_s: Length | None = None
     usual: Literal[PracticeForm.timed, PracticeForm.repetitions] = PracticeForm.timed
 
 
@@ -107,7 +110,7 @@ class WorkMovement(Model):
     end_point: Sentence | None = None
     easier: Slug | None = None
     cues: tuple[Sentence, ...] = Field(default=(), max_length=3)
-    stop_rules: tuple[Sentence, ...] = ()
+    stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=MOST_STOP_RULES)
 
 
 class WorkBlock(Model):
@@ -181,7 +184,7 @@ class Allowance(Model):
     """
 
     give_up: GiveUp
-    to_s: tuple[PositiveInt, ...] = Field(default=(), max_length=60)
+    to_s: tuple[Length, ...] = Field(default=(), max_length=60)
     block: Slug | None = None
 
 
@@ -211,10 +214,10 @@ class SessionPlan(Model):
     blocks: tuple[Block, ...] = Field(min_length=1, max_length=12)
     transition_s: Seconds = 20
     side_change: SideChange = SideChange()
-    allowances: tuple[Allowance, ...] | None = None
-    buys: tuple[Buys, ...] = (Buys.allowances, Buys.rounds, Buys.warm_up)
+    allowances: tuple[Allowance, ...] | None = Field(default=None, max_length=40)
+    buys: tuple[Buys, ...] = Field(default=(Buys.allowances, Buys.rounds, Buys.warm_up), max_length=3)
     below_minimum: bool = False
-    stop_rules: tuple[Sentence, ...] = ()
+    stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=MOST_STOP_RULES)
     movements: tuple[Movement, ...] = Field(default=(), max_length=60)
 
     def known_movements(self) -> dict[str, Movement]:

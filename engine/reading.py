@@ -15,6 +15,7 @@ DEEPEST_NESTING = 40
 LONGEST_NUMBER = 20
 LONGEST_ECHO = 60
 """Characters of a document's own text that a sentence about it repeats."""
+LONGEST_MESSAGE = 300
 
 
 _STEERING = re.compile("[\x00-\x1f\x7f-\x9f\u2028\u2029\u202a-\u202e\u2066-\u2069\ud800-\udfff]")
@@ -26,9 +27,9 @@ def printable(text: str) -> str:
     return _STEERING.sub(" ", text)
 
 
-def _echo(value: object) -> str:
-    shown = printable(str(value)[: LONGEST_ECHO + 1])
-    return f"{shown[:LONGEST_ECHO]}…" if len(shown) > LONGEST_ECHO else shown
+def _echo(value: object, most: int = LONGEST_ECHO) -> str:
+    shown = printable(str(value)[: most + 1])
+    return f"{shown[:most]}…" if len(shown) > most else shown
 
 
 class Issue(NamedTuple):
@@ -39,6 +40,10 @@ class Issue(NamedTuple):
 
     def __str__(self) -> str:
         return f"{self.where}: {self.message}" if self.where else self.message
+
+    def in_short(self) -> Issue:
+        """The same, fit to be shown whatever stands in the document."""
+        return Issue(self.where, _echo(self.message, LONGEST_MESSAGE))
 
 
 class Unreadable(ValueError):
@@ -180,7 +185,7 @@ def _in_words(fault: Any) -> str:
             found = context.get("tag", fault["input"])
             return f"“{_echo(found)}” is not one of {str(allowed).replace(chr(39), '')}."
         case "value_error":
-            return str(context["error"])
+            return _echo(context["error"], LONGEST_MESSAGE)
         case "string_pattern_mismatch":
             return f"“{_echo(fault['input'])}” may hold only small letters, digits and single hyphens."
         case "union_tag_not_found":
