@@ -1,19 +1,19 @@
 """The store in a folder on the disk.
 
     profile.json  kit.json  plans.json   one file a concern
-    records/2026-03.json …               records, amendments and tombstones of a month
-    index.json  history.json             weekly figures and history, made again from months that have changed
+    sessions/….json                      a session each: its record and amendments, or its tombstone
+    index/2026.json …  history.json      weekly figures and history, made again where sessions have changed
     running.jsonl                        the session in progress
 
-Every file is kept in two generations. Nothing is held in memory between two calls, so that a store may be
-left and another one opened over the same folder at any time.
+What is replaced stays as the generation before, except for what can be made again. Nothing is held in memory
+between two calls, so that a store may be left and another one opened over the same folder at any time.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from datetime import datetime
-from functools import cache
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -25,18 +25,22 @@ from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import in_order
 from storage.durable import Documents, DurableStorage
+from storage.forget import forget_set_aside
 from storage.histories import HistoryFolds
 from storage.models import KitOwned, LastLoad, Tombstone
-from storage.months import MonthFiles, ReadMonth
-from storage.periods import month_of, months_of
+from storage.older import months_of_older_layout, split
+from storage.periods import months_of
 from storage.problem import Cause, StorageProblem, Trouble
-from storage.rules import by_time, is_new, may_open
+from storage.rules import by_time, may_open
 from storage.running import RunningFile
+from storage.sessions import SessionFiles
 from storage.weeks import WeekIndex
 
 One = TypeVar("One", bound=Model)
 _ONLY = "only"
 """Table and key of a file that holds one document."""
+MOST_READ_AT_ONCE = 64
+"""Sessions kept in memory while they are counted: more than a block of weeks usually has."""
 
 
 def _always() -> bool:
@@ -53,7 +57,7 @@ class NativeStore:
     def __init__(self, folder: Path, *, may_write: Callable[[], bool] = _always) -> None:
         self.folder, self._may_write = folder, may_write
         self._troubles: list[Trouble] = []
-        self._months = MonthFiles(folder / "records", self._documents)
+        self._files = SessionFiles(folder / "sessions", self._documents, said=self._say)
         self._run = RunningFile(folder / "running.jsonl", said=self._say)
 
     async def profile(self) -> Profile | None:
@@ -82,52 +86,36 @@ class NativeStore:
 
     async def save_record(self, record: Record) -> bool:
         self._need_ownership()
-        index = self._index()
-        if index.is_erased(record.id):
-            return False
-        month = index.month_of(record.id)
-        if month is None:
-            self._months.add(record)
-            self._refresh()
-        else:
-            is_new(self._months.record(month, record.id), record)
-        return True
+        return self._sessions.add(record)
 
     async def record(self, record_id: str) -> Record | None:
-        month = self._index().month_of(record_id)
-        return None if month is None else self._months.record(month, record_id)
+        return self._sessions.session(record_id).record
 
     async def records(self, period: str | None = None) -> tuple[Record, ...]:
-        return in_order(record for one in self._periods(period) for record in self._months.records(one))
+        held = (self._sessions.readable(name) for name in self._within(period))
+        return in_order(one.record for one in held if one and one.record)
 
     async def amend(self, amendment: Amendment) -> None:
         self._need_ownership()
-        index = self._index()
-        if index.is_erased(amendment.record_id):
-            return
-        month = index.month_of(amendment.record_id)
-        if month is None:
-            raise StorageProblem(Cause.no_such_record, amendment.record_id)
-        self._months.amend(month, amendment)
-        self._refresh()
+        self._sessions.amend(amendment)
 
     async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
-        month = self._index().month_of(record_id)
-        held = self._months.amendments(month) if month else ()
-        return tuple(one for one in held if one.record_id == record_id)
+        return self._sessions.session(record_id).amendments
 
     async def amendments_in(self, period: str | None = None) -> tuple[Amendment, ...]:
-        held = {record.id for record in await self.records(period)}
-        months = {month for one in self._periods(period) for month in months_of(one)}
-        found = (one for month in months for one in self._months.amendments(month))
-        return by_time(one for one in found if one.record_id in held)
+        held = (self._sessions.readable(name) for name in self._within(period))
+        return by_time(amendment for one in held if one for amendment in one.amendments)
 
     async def erase_record(self, record_id: str, *, at: datetime) -> None:
         self._need_ownership()
-        month = self._index().month_of(record_id) or month_of(at)
-        self._months.erase(month, Tombstone(record_id=record_id, erased_at=at))
-        self._index().forget_previous()
-        self._folds().forget_previous()
+        self._sessions.erase(Tombstone(record_id=record_id, erased_at=at))
+        run = self._run.read()
+        if run is not None and run.run_id == record_id:
+            self._run.close()
+        forget_set_aside(self.folder, record_id)
+        index = self._index()
+        index.forget()
+        self._folds(index).forget()
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return self._index().tombstones()
@@ -139,7 +127,7 @@ class NativeStore:
         return self._index().loads()
 
     async def history(self) -> History:
-        return self._folds().history()
+        return self._folds(self._index()).history()
 
     async def open_run(self, opening: RunningRecord) -> None:
         self._need_ownership()
@@ -154,7 +142,7 @@ class NativeStore:
         if self._may_write():
             self._run.mend()
         run = self._run.read()
-        if run is None or self._index().month_of(run.run_id) is None:
+        if run is None or not self._sessions.exists(run.run_id):
             return run
         if self._may_write():
             self._run.close()
@@ -180,22 +168,25 @@ class NativeStore:
             path, storage=DurableStorage, format=format, said=self._say, may_repair=self._may_write()
         )
 
-    def _index(self, read: ReadMonth | None = None) -> WeekIndex:
-        path, read = self.folder / "index.json", read or cache(self._months.amended)
-        return WeekIndex(path, self._months, self._documents, read=read, may_write=self._may_write())
+    @property
+    def _sessions(self) -> SessionFiles:
+        """The sessions; those that lie in files of an older layout get files of their own first."""
+        months = months_of_older_layout(self.folder)
+        self._files.older = split(months, self._documents, self._files, may_write=self._may_write())
+        return self._files
 
-    def _folds(self, read: ReadMonth | None = None) -> HistoryFolds:
-        path, read = self.folder / "history.json", read or cache(self._months.amended)
-        return HistoryFolds(path, self._months, self._documents, read=read, may_write=self._may_write())
+    def _index(self) -> WeekIndex:
+        read = lru_cache(MOST_READ_AT_ONCE)(self._files.readable)
+        return WeekIndex(self.folder / "index", self._sessions, read=read, may_write=self._may_write())
 
-    def _refresh(self) -> None:
-        """Counts now what the next reader would have to wait for; a month that was changed is read once."""
-        read = cache(self._months.amended)
-        self._index(read).refresh()
-        self._folds(read).refresh()
+    def _folds(self, index: WeekIndex) -> HistoryFolds:
+        path = self.folder / "history.json"
+        return HistoryFolds(path, index, read=index.read, may_write=self._may_write())
 
-    def _periods(self, period: str | None) -> Iterable[str]:
-        return (period,) if period is not None else self._months.checksums()
+    def _within(self, period: str | None) -> tuple[str, ...]:
+        if period is not None:
+            months_of(period)
+        return tuple(self._index().within(period))
 
     def _file(self, name: str) -> Documents:
         return self._documents(self.folder / f"{name}.json", f"{name}-file")

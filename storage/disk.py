@@ -54,11 +54,17 @@ def previous_of(path: Path) -> Path:
 
 
 def replace_file(
-    path: Path, content: bytes, *, keep_previous: bool = True, pause: Pause = time.sleep
+    path: Path,
+    content: bytes,
+    *,
+    keep_previous: bool = True,
+    at_once: bool = True,
+    pause: Pause = time.sleep,
 ) -> None:
     """Puts new content in a file's place: at any moment the old or the new is there, whole.
 
-    Returns when the new content is durable. Raises OSError and leaves the old one when it cannot be written.
+    Returns when the new content is durable; with ``at_once`` False sooner, for what can be made again. Raises
+    OSError and leaves the old one when it cannot be written.
     """
     make_folder(path.parent)
     fresh = path.with_name(f".{path.name}.new")
@@ -66,7 +72,8 @@ def replace_file(
         with fresh.open("wb") as file:
             file.write(content)
             file.flush()
-            sync(file.fileno())
+            if at_once:
+                sync(file.fileno())
         if keep_previous and path.exists():
             _double(path, previous_of(path), pause)
         _replace(fresh, path, pause)
@@ -74,7 +81,8 @@ def replace_file(
         with suppress(OSError):
             fresh.unlink(missing_ok=True)
         raise
-    sync_folder(path.parent)
+    if at_once:
+        sync_folder(path.parent)
 
 
 def bring_back(path: Path, *, pause: Pause = time.sleep) -> None:
@@ -132,6 +140,9 @@ def _free_name(path: Path) -> Path:
     return aside
 
 
-def remove(path: Path) -> None:
-    path.unlink(missing_ok=True)
-    sync_folder(path.parent)
+def remove(*paths: Path) -> None:
+    """Removes files, whether they are there or not."""
+    for path in paths:
+        path.unlink(missing_ok=True)
+    for folder in {path.parent for path in paths if path.parent.is_dir()}:
+        sync_folder(folder)

@@ -57,7 +57,9 @@ def decode(content: bytes, format: str, name: str) -> Tables:
     body = rest.removesuffix(_END)
     if body == rest or _checksum(format, head.version, body) != head.sha256:
         raise Damaged
-    tables: Tables = json.loads(body)
+    tables = json.loads(body)
+    if not isinstance(tables, dict) or not all(isinstance(table, dict) for table in tables.values()):
+        raise Damaged
     return migrate(tables, format, head.version)
 
 
@@ -86,17 +88,6 @@ def _refuse_newer(content: bytes, head: Head | None, format: str, name: str) -> 
             version = found.get("version")
     if isinstance(version, int) and version > VERSION:
         raise StorageProblem(Cause.newer, name, str(version))
-
-
-def checksum_of(path: Path, format: str) -> str:
-    """The checksum in a file's head, without reading the rest; empty where there is no sound head."""
-    with disk_faults_of(path):
-        try:
-            with path.open("rb") as file:
-                head = _head(file.readline(LONGEST_HEAD_BYTES).rstrip(b"\n"), format)
-        except FileNotFoundError:
-            return ""
-    return head.sha256 if head else ""
 
 
 class DurableStorage(Storage):
@@ -146,7 +137,10 @@ class DurableStorage(Storage):
         try:
             tables = self._decoded(previous)
         except (FileNotFoundError, Damaged):
-            self._set_aside(self.path, "and there is no sound copy of it from before.")
+            self._set_aside(
+                self.path,
+                "and there is no sound copy of it from before: a backup or another device may still have it.",
+            )
             self._set_aside(previous, None)
             return {}
         self._set_aside(self.path, "so the copy from before its last change is used.")
@@ -192,13 +186,6 @@ class Documents(TinyDB):
             self.table(table).insert(keyed)
         else:
             self.table(table).update(keyed, doc_ids=[key])  # type: ignore[list-item]
-
-    def change(self, *changes: Callable[[Tables], None]) -> None:
-        """Changes several tables in one write: all of it is saved, or nothing."""
-        tables = {name: dict(table) for name, table in self.tables_read.items()}
-        for change in changes:
-            change(tables)
-        self.storage.write(tables)
 
     def forget_previous(self) -> None:
         """Writes the same again, so that the previous generation no longer holds what was erased."""

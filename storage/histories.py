@@ -1,14 +1,13 @@
-"""The history, folded once and kept beside the months, so that opening reads no records.
+"""The history, folded once and kept beside the sessions, so that opening reads no records.
 
-Two folds are kept: of the newest month, which every session changes, and of all months before it. So the file
-stays as small as a history is, however many years there are. Each fold names the checksums of the months it
-was made from; one that no longer fits is left, and its months are read again.
+Two folds are kept: of the newest block of weeks, which every session changes, and of all blocks before it. So
+the file stays as small as a history is, however many years there are. Each fold names the seals of the blocks
+it was made from; one that no longer fits is left, and its blocks are read again.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -17,9 +16,9 @@ from pydantic import ValidationError
 
 from engine.history import History, history_of, merged
 from engine.model import Model
-from storage.durable import Documents
-from storage.months import MonthFiles, OpenFile, ReadMonth
-from storage.problem import StorageProblem
+from storage.copies import CopyFile
+from storage.schema import Tables
+from storage.weeks import ReadSession, WeekIndex
 
 FORMAT = "history-folds"
 FOLDS, BEFORE, NEWEST = "folds", "before", "newest"
@@ -28,10 +27,10 @@ MADE_AS = 2
 
 
 class Fold(Model):
-    """What months come to; ``months`` has their checksums at the time."""
+    """What blocks come to; ``blocks`` has their seals at the time."""
 
     made_as: int = MADE_AS
-    months: dict[str, str]
+    blocks: dict[str, str]
     history: History
 
 
@@ -47,70 +46,48 @@ def _fold_of(held: Mapping[str, Any]) -> Fold | None:
 class HistoryFolds:
     """The folds as they stand at their first use: made anew for each call on the store."""
 
-    def __init__(
-        self,
-        path: Path,
-        months: MonthFiles,
-        open_file: OpenFile,
-        *,
-        read: ReadMonth,
-        may_write: bool,
-    ) -> None:
-        self._path, self._months, self._open_file = path, months, open_file
+    def __init__(self, path: Path, index: WeekIndex, *, read: ReadSession, may_write: bool) -> None:
+        self._file, self._index = CopyFile(path, FORMAT), index
         self._read, self._may_write = read, may_write
 
     def history(self) -> History:
-        folds = {name: self._fold(months) for name, months in self._wanted.items()}
+        folds = self._folds
         if folds != self._held and self._may_write:
-            written = {name: fold.model_dump(mode="json") for name, fold in folds.items()}
-            with suppress(StorageProblem):  # What cannot be saved now is folded again next time.
-                self._documents.storage.write({FOLDS: written})
+            self._file.write(_tables(folds))
         return merged(fold.history for fold in folds.values())
 
-    def refresh(self) -> None:
-        """Folds now what the next reader would have to wait for, where one month at most has to be read."""
-        if sum(len(self._unfolded(months)) for months in self._wanted.values()) <= 1:
-            self.history()
-
-    def forget_previous(self) -> None:
-        """Folds what was changed, and keeps nothing from before it in the previous generation."""
-        self.history()
-        self._open().forget_previous()
-
-    def _open(self) -> Documents:
-        return self._open_file(self._path, FORMAT)
+    def forget(self) -> None:
+        """Folds what is left, and returns once nothing of what was erased is on the disk."""
+        self._file.replace_for_good(_tables(self._folds))
 
     @cached_property
-    def _documents(self) -> Documents:
-        return self._open()
+    def _folds(self) -> dict[str, Fold]:
+        seals = {block: self._index.seal(names) for block, names in self._index.blocks().items()}
+        newest = max(seals, default=None)
+        return {
+            BEFORE: self._fold({block: seal for block, seal in seals.items() if block != newest}),
+            NEWEST: self._fold({block: seal for block, seal in seals.items() if block == newest}),
+        }
 
     @cached_property
     def _held(self) -> dict[str, Fold]:
-        held = self._documents.tables_read.get(FOLDS, {})
+        held = self._file.read().get(FOLDS, {})
         return {name: fold for name, one in held.items() if (fold := _fold_of(one)) is not None}
 
-    @cached_property
-    def _wanted(self) -> dict[str, dict[str, str]]:
-        """The months of each fold, with their checksums now."""
-        months = self._months.checksums()
-        newest = max(months, default=None)
-        return {
-            BEFORE: {month: sha256 for month, sha256 in months.items() if month != newest},
-            NEWEST: {month: sha256 for month, sha256 in months.items() if month == newest},
-        }
+    def _fold(self, seals: Mapping[str, str]) -> Fold:
+        """From the held folds made of nothing but some of these blocks as they are now, and from the sessions
+        of what those do not hold."""
+        usable = [fold for fold in self._held.values() if fold.blocks.items() <= seals.items()]
+        folded = {block for fold in usable for block in fold.blocks}
+        counted = [self._history_of(block) for block in seals if block not in folded]
+        history = merged([*(fold.history for fold in usable), *counted])
+        return Fold(blocks=dict(seals), history=history)
 
-    def _usable(self, months: Mapping[str, str]) -> list[Fold]:
-        """The held folds made from nothing but some of these months as they are now."""
-        return [fold for fold in self._held.values() if fold.months.items() <= months.items()]
+    def _history_of(self, block: str) -> History:
+        sessions = [one for name in self._index.blocks()[block] if (one := self._read(name))]
+        amendments = [amendment for one in sessions for amendment in one.amendments]
+        return history_of((one.corrected for one in sessions if one.corrected), amendments)
 
-    def _unfolded(self, months: Mapping[str, str]) -> list[str]:
-        folded = {month for fold in self._usable(months) for month in fold.months}
-        return [month for month in months if month not in folded]
 
-    def _fold(self, months: Mapping[str, str]) -> Fold:
-        """From the folds held, and from the records of what they do not hold."""
-        counted = [
-            history_of(self._read(month), self._months.amendments(month)) for month in self._unfolded(months)
-        ]
-        history = merged([*(fold.history for fold in self._usable(months)), *counted])
-        return Fold(months=dict(months), history=history)
+def _tables(folds: Mapping[str, Fold]) -> Tables:
+    return {FOLDS: {name: fold.model_dump(mode="json") for name, fold in folds.items()}}

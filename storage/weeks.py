@@ -1,132 +1,198 @@
-"""The index of weeks: figures and last loads kept beside the months, so that opening reads no records.
+"""The index of weeks: figures and last loads kept beside the sessions, so that opening reads no records.
 
-It is only ever a copy: for each month it names the checksum of the file it was counted from, and a month
-whose file is another is counted again. So it is right after a crash, a restored file or one taken away.
+It is only ever a copy, one file for each ISO year. For each session it names the stamp of the file it was
+counted from, and what belongs to a file with another stamp is counted again. So it is right after a crash, a
+restored file or one taken away. Saving does not wait for it: who reads next counts what is new.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from contextlib import suppress
+import hashlib
+from collections import defaultdict
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping
+from datetime import date
 from functools import cached_property
 from pathlib import Path
+from typing import NamedTuple
 
-from engine.model import Model
-from engine.record import Record
 from engine.review import WeekReview, iso_week, review_week
+from storage.copies import CopyFile
 from storage.count import last_loads, latest
 from storage.models import LastLoad, Tombstone
-from storage.months import MonthFiles, OpenFile, ReadMonth
-from storage.periods import is_within, months_of
-from storage.problem import StorageProblem
+from storage.periods import is_within
 from storage.schema import Tables
+from storage.sessions import RECORDS, TOMBSTONES, Session, SessionFiles
 
-FORMAT = "week-index"
-MONTHS, WEEKS = "months", "weeks"
+FORMAT = "weeks-of-a-year"
+SESSIONS, WEEKS, LOADS = "sessions", "weeks", "loads"
+MADE_AS = "made_as"
+MADE = {MADE_AS: {"figures": 1}}
+"""To be raised when figures are counted otherwise: what was counted in another way is counted again."""
+WEEKS_IN_A_BLOCK = 4
+
+ReadSession = Callable[[str], Session | None]
+"""Gives what a file of that name holds; None for what this version cannot read."""
 
 
-class MonthEntry(Model):
-    """What the index knows of one month's file."""
+class Entry(NamedTuple):
+    """What the index knows of one session: ``day`` is empty for an erased one, ``erased_at`` for others."""
 
-    month: str
-    sha256: str
-    record_ids: tuple[str, ...]
-    erased: tuple[Tombstone, ...]
-    weeks: tuple[str, ...]
-    loads: tuple[LastLoad, ...]
+    stamp: str
+    record_id: str
+    day: str
+    erased_at: str
+
+    @property
+    def week(self) -> str:
+        return iso_week(date.fromisoformat(self.day))
+
+    @property
+    def year(self) -> str:
+        """The ISO year of a session: all that a change of it touches lies in one file."""
+        return self.week[:4] if self.day else self.erased_at[:4]
+
+
+def block_of(week: str) -> str:
+    """Four weeks of an ISO year: the piece that is counted again when one of its sessions changes."""
+    return f"{week[:4]}-{(int(week[6:]) - 1) // WEEKS_IN_A_BLOCK:02d}"
 
 
 class WeekIndex:
     """The index as it stands at its first use: made anew for each call on the store."""
 
-    def __init__(
-        self, path: Path, months: MonthFiles, open_file: OpenFile, *, read: ReadMonth, may_write: bool
-    ) -> None:
-        self._path, self._months, self._open_file = path, months, open_file
-        self._read, self._may_write = read, may_write
+    def __init__(self, folder: Path, sessions: SessionFiles, *, read: ReadSession, may_write: bool) -> None:
+        self._folder, self._sessions = folder, sessions
+        self.read, self._may_write = read, may_write
 
     def weeks(self) -> tuple[WeekReview, ...]:
-        held = self.tables.get(WEEKS, {})
+        held = self._all(WEEKS)
         return tuple(WeekReview.model_validate(held[week]) for week in sorted(held))
 
-    @cached_property
-    def months(self) -> tuple[MonthEntry, ...]:
-        held = self.tables.get(MONTHS, {})
-        return tuple(MonthEntry.model_validate(held[month]) for month in sorted(held))
-
     def loads(self) -> tuple[LastLoad, ...]:
-        return latest(load for entry in self.months for load in entry.loads)
+        return latest(LastLoad.model_validate(load) for loads in self._all(LOADS).values() for load in loads)
 
     def tombstones(self) -> tuple[Tombstone, ...]:
-        stones = (stone for entry in self.months for stone in entry.erased)
+        stones = (
+            Tombstone.model_validate({"record_id": one.record_id, "erased_at": one.erased_at})
+            for one in self.entries.values()
+            if one.erased_at
+        )
         return tuple(sorted(stones, key=lambda stone: stone.record_id))
 
-    def is_erased(self, record_id: str) -> bool:
-        return any(stone.record_id == record_id for stone in self.tombstones())
+    def within(self, period: str | None) -> Iterator[str]:
+        """The names of the sessions of a month, an ISO week, or all."""
+        for name, entry in self.entries.items():
+            if entry.day and (period is None or is_within(date.fromisoformat(entry.day), period)):
+                yield name
 
-    def month_of(self, record_id: str) -> str | None:
-        """The month whose file holds a record, or the tombstone of an erased one."""
-        for entry in self.months:
-            if record_id in entry.record_ids or any(stone.record_id == record_id for stone in entry.erased):
-                return entry.month
-        return None
+    def blocks(self) -> dict[str, list[str]]:
+        """The names of the sessions by block, the earliest first."""
+        return _by_block(self.entries)
+
+    def seal(self, names: Iterable[str]) -> str:
+        """One text for some sessions as they are now."""
+        stamps = "\n".join(f"{name} {self.entries[name].stamp}" for name in names)
+        return hashlib.sha256(stamps.encode()).hexdigest()[:32]
 
     @cached_property
-    def tables(self) -> Tables:
-        """The index, after counting again every month whose file is not the one it was counted from."""
-        documents = self._open_file(self._path, FORMAT)
-        tables = documents.tables_read
-        present = self._months.checksums()
-        known = {month: entry["sha256"] for month, entry in tables.get(MONTHS, {}).items()}
-        stale = sorted(month for month in known.keys() | present if known.get(month) != present.get(month))
-        if not stale:
-            return tables
-        tables = self._recounted(tables, stale)
+    def entries(self) -> dict[str, Entry]:
+        return {name: Entry(*held) for name, held in self._all(SESSIONS).items()}
+
+    def _all(self, table: str) -> dict[str, list[str]]:
+        return {key: one for tables in self._years.values() for key, one in tables.get(table, {}).items()}
+
+    @cached_property
+    def _years(self) -> dict[str, Tables]:
+        """The index by year, after counting again what belongs to a file that is not as it was."""
+        held = {year: tables for year, file in self._files.items() if _is_as_made(tables := file.read())}
+        known: dict[str, list[Entry]] = defaultdict(list)
+        for tables in held.values():
+            for name, one in tables[SESSIONS].items():
+                known[name].append(Entry(*one))
+        stamps = self._sessions.stamps()
+        sound = {
+            name: entries[0]
+            for name, entries in known.items()
+            if len(entries) == 1 and entries[0].stamp == stamps.get(name)
+        }
+        if len(sound) == len(stamps) == len(known):
+            return held
+        gone = [entry for name, entries in known.items() if name not in sound for entry in entries]
+        years = self._recounted(held, sound | self._fresh(stamps.keys() - sound.keys()), sound, gone)
         if self._may_write:
-            with suppress(
-                StorageProblem
-            ):  # It is a copy: what cannot be saved now is counted again next time.
-                documents.storage.write(tables)
-        return tables
+            for year in (year for year, tables in years.items() if tables != held.get(year)):
+                self._file(year).write(years[year])
+        return years
 
-    def refresh(self) -> None:
-        """Counts now what else the next reader would have to wait for."""
-        _ = self.tables
+    def forget(self) -> None:
+        """Counts what was erased, and returns once nothing of it is left on the disk."""
+        for year, tables in self._years.items():
+            self._file(year).replace_for_good(tables)
 
-    def forget_previous(self) -> None:
-        """Counts what was changed, and keeps nothing from before it in the previous generation."""
-        self.refresh()
-        self._open_file(self._path, FORMAT).forget_previous()
+    @cached_property
+    def _files(self) -> dict[str, CopyFile]:
+        return {path.stem: CopyFile(path, FORMAT) for path in self._folder.glob("[!.]*.json")}
 
-    def _recounted(self, tables: Tables, stale: Iterable[str]) -> Tables:
-        months, weeks = dict(tables.get(MONTHS, {})), dict(tables.get(WEEKS, {}))
-        touched: set[str] = set()
-        for month in stale:
-            touched.update(months.pop(month, {}).get("weeks", ()))
-            entry = self._count_month(month, self._read(month))
-            if entry is not None:
-                touched.update(entry.weeks)
-                months[month] = entry.model_dump(mode="json")
-        for week in touched:
-            weeks.pop(week, None)
-            held = [
-                r for month in months_of(week) for r in self._read(month) if is_within(r.local_date, week)
-            ]
-            if held:
-                weeks[week] = review_week(held, week).model_dump(mode="json")
-        return {MONTHS: months, WEEKS: weeks}
+    def _file(self, year: str) -> CopyFile:
+        return self._files.setdefault(year, CopyFile(self._folder / f"{year}.json", FORMAT))
 
-    def _count_month(self, month: str, records: Iterable[Record]) -> MonthEntry | None:
-        """Called after the month was read: reading mends a damaged file, and its checksum is another then."""
-        sha256 = self._months.checksums().get(month)
-        if sha256 is None:
-            return None
-        records = tuple(records)
-        return MonthEntry(
-            month=month,
-            sha256=sha256,
-            record_ids=tuple(record.id for record in records),
-            erased=self._months.tombstones(month),
-            weeks=tuple(sorted({iso_week(record.local_date) for record in records})),
-            loads=last_loads(records),
-        )
+    def _fresh(self, names: Iterable[str]) -> dict[str, Entry]:
+        """What is not known yet; what cannot be read is left out, and asked again next time.
+
+        Stamps are taken after the reading: that mends a damaged file, and its stamp is another then.
+        """
+        found = {}
+        for name in sorted(names):
+            tables = self._sessions.tables_if_readable(name)
+            stamp = self._sessions.stamp(name)
+            for record in tables.get(RECORDS, {}).values():
+                found[name] = Entry(stamp, record["id"], record["local_date"], "")
+            for stone in tables.get(TOMBSTONES, {}).values():
+                found[name] = Entry(stamp, stone["record_id"], "", stone["erased_at"])
+        return found
+
+    def _recounted(
+        self, held: dict[str, Tables], entries: dict[str, Entry], sound: Container[str], gone: Iterable[Entry]
+    ) -> dict[str, Tables]:
+        """``entries`` is all that there is now, ``sound`` what is in the index rightly, ``gone`` what was."""
+        touched = {entry.week for entry in gone if entry.day}
+        touched |= {entry.week for name, entry in entries.items() if entry.day and name not in sound}
+        by_block = _by_block(entries)
+        years = {year: {WEEKS: {**one[WEEKS]}, LOADS: {**one[LOADS]}} for year, one in held.items()}
+        for block in sorted({block_of(week) for week in touched}):
+            year = years.setdefault(block[:4], {WEEKS: {}, LOADS: {}})
+            records = []
+            for name in by_block.get(block, ()):
+                session = self.read(name)
+                if session is None:
+                    del entries[name]
+                elif session.corrected:
+                    records.append(session.corrected)
+            year[LOADS][block] = [load.model_dump(mode="json") for load in last_loads(records)]
+            for week in (week for week in touched if block_of(week) == block):
+                inside = [record for record in records if iso_week(record.local_date) == week]
+                year[WEEKS].pop(week, None)
+                if inside:
+                    year[WEEKS][week] = review_week(inside, week).model_dump(mode="json")
+        return _with_entries(years, entries)
+
+
+def _is_as_made(tables: Tables) -> bool:
+    return tables.get(MADE_AS) == MADE[MADE_AS]
+
+
+def _by_block(entries: Mapping[str, Entry]) -> dict[str, list[str]]:
+    found: dict[str, list[str]] = defaultdict(list)
+    for name, entry in entries.items():
+        if entry.day:
+            found[block_of(entry.week)].append(name)
+    return {block: sorted(found[block]) for block in sorted(found)}
+
+
+def _with_entries(years: dict[str, Tables], entries: dict[str, Entry]) -> dict[str, Tables]:
+    for tables in years.values():
+        tables[SESSIONS] = {}
+    for name, entry in sorted(entries.items()):
+        year = years.setdefault(entry.year, {SESSIONS: {}, WEEKS: {}, LOADS: {}})
+        year.setdefault(SESSIONS, {})[name] = list(entry)
+    return {year: {**MADE, **tables} for year, tables in years.items()}

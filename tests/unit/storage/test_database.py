@@ -5,7 +5,8 @@ from __future__ import annotations
 import errno
 import json
 import os
-from datetime import datetime, timedelta
+import re
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -48,11 +49,13 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {str(p.relative_to(folder)): p.read_bytes() for p in folder.rglob("*") if p.is_file()}
 
 
-def leave_only_the_heads(records: Path) -> None:
-    """Whoever reads more than the first line of a month finds it damaged."""
-    for path in records.glob("*.json"):
-        head, _, _ = path.read_bytes().partition(b"\n")
-        path.write_bytes(head + b"\nnothing to be read here")
+def make_unreadable(sessions: Path, *names: str) -> None:
+    """Spoils sessions, without a change that the index could see: whoever reads one finds it damaged."""
+    for path in sessions.glob("*.json"):
+        if path.stem in names or not names:
+            status = path.stat()
+            path.write_bytes(b"~" * status.st_size)
+            os.utime(path, ns=(status.st_atime_ns, status.st_mtime_ns))
 
 
 async def test_another_store_over_the_same_folder_finds_everything(native: NativeStore, folder: Path) -> None:
@@ -68,19 +71,19 @@ async def test_another_store_over_the_same_folder_finds_everything(native: Nativ
     assert await later.week_index() == await native.week_index()
 
 
-async def test_records_lie_in_the_file_of_the_month_of_their_local_date(
-    native: NativeStore, folder: Path
-) -> None:
+async def test_each_session_lies_in_a_file_of_its_own(native: NativeStore, folder: Path) -> None:
     await filled(native)
-    names = sorted(path.name for path in (folder / "records").glob("*.json"))
-    assert names == ["2026-02.json", "2026-03.json", "2026-04.json"]
-    march = json.loads((folder / "records" / "2026-03.json").read_bytes())
-    assert march["format"] == "month-of-records"
-    assert sorted(march["tables"]["records"]) == [
-        "record-2026-03-01",
-        "record-2026-03-02",
-        "record-2026-03-31",
+    names = sorted(path.name for path in (folder / "sessions").iterdir())
+    assert names == [
+        "record-2026-02-27.json",
+        "record-2026-03-01.json",
+        "record-2026-03-02.json",
+        "record-2026-03-31.json",
+        "record-2026-04-01.json",
     ]
+    one = json.loads((folder / "sessions" / names[0]).read_bytes())
+    assert one["format"] == "session-file"
+    assert list(one["tables"]["records"]) == ["record-2026-02-27"]
 
 
 async def test_a_late_amendment_lies_with_its_record(native: NativeStore, folder: Path) -> None:
@@ -90,9 +93,17 @@ async def test_a_late_amendment_lies_with_its_record(native: NativeStore, folder
             id="a", record_id="record-2026-02-27", at=LATER + timedelta(days=60), field="note", value="Late."
         )
     )
-    february = json.loads((folder / "records" / "2026-02.json").read_bytes())
-    assert list(february["tables"]["amendments"]) == ["a"]
-    assert not (folder / "records" / "2026-05.json").exists()
+    session = json.loads((folder / "sessions" / "record-2026-02-27.json").read_bytes())
+    assert list(session["tables"]["amendments"]) == ["a"]
+
+
+@pytest.mark.parametrize("record_id", ["../../up", "CON", "a/b", "..", "", "Ünïcode 🪨", "x" * 3_000, "nul"])
+async def test_an_id_never_leads_out_of_the_folder(native: NativeStore, folder: Path, record_id: str) -> None:
+    record = builders.record(record_id=record_id)
+    assert await native.save_record(record)
+    assert await native.record(record_id) == record
+    (path,) = (folder / "sessions").iterdir()
+    assert re.fullmatch(r"_[0-9a-f]{40}\.json", path.name)
 
 
 async def test_nothing_of_an_erased_record_is_left_in_any_file(native: NativeStore, folder: Path) -> None:
@@ -113,21 +124,33 @@ async def test_nothing_of_an_erased_record_is_left_in_any_file(native: NativeSto
 async def test_opening_reads_the_index_and_no_record(native: NativeStore, folder: Path) -> None:
     await filled(native)
     weeks, loads, history = await native.week_index(), await native.last_loads(), await native.history()
-    leave_only_the_heads(folder / "records")
+    make_unreadable(folder / "sessions")
     assert await NativeStore(folder).week_index() == weeks
     assert await NativeStore(folder).last_loads() == loads
     assert await NativeStore(folder).history() == history
 
 
-async def test_a_session_in_a_new_month_reads_no_earlier_month(native: NativeStore, folder: Path) -> None:
+async def test_a_session_in_a_new_block_of_weeks_reads_no_earlier_one(
+    native: NativeStore, folder: Path
+) -> None:
     earlier, late = await (await filled(native)).records(), on("2026-05-13", effort=7)
-    leave_only_the_heads(folder / "records")
+    await native.history()
+    make_unreadable(folder / "sessions")
     await native.save_record(late)
     assert await NativeStore(folder).history() == history_of([*earlier, late])
 
 
-async def test_a_late_answer_in_an_earlier_month_is_in_the_history(native: NativeStore) -> None:
+async def test_a_save_reads_and_counts_nothing_of_other_sessions(native: NativeStore, folder: Path) -> None:
+    await filled(native)
+    make_unreadable(folder / "sessions")
+    assert await native.save_record(on("2026-03-03"))
+    assert await native.troubles() == ()
+    assert not (folder / "index").exists()
+
+
+async def test_a_late_answer_to_an_earlier_session_is_in_the_history(native: NativeStore) -> None:
     first = (await (await filled(native)).records())[0]
+    await native.history()
     answer = SetAnswer(load_g=2_500).model_dump(mode="json")
     late = Amendment(
         id="a", record_id=first.id, at=LATER, field="set", value={"key": first.sets[0].key, "answer": answer}
@@ -141,7 +164,7 @@ async def test_a_late_answer_in_an_earlier_month_is_in_the_history(native: Nativ
 async def test_a_history_that_was_made_otherwise_is_made_again(
     native: NativeStore, folder: Path, change: dict[str, Any]
 ) -> None:
-    await filled(native)
+    await (await filled(native)).history()
     path = folder / "history.json"
     folds = decode(path.read_bytes(), "history-folds", path.name)["folds"]
     path.write_bytes(
@@ -151,71 +174,105 @@ async def test_a_history_that_was_made_otherwise_is_made_again(
     assert decode(path.read_bytes(), "history-folds", path.name)["folds"] == folds
 
 
-@pytest.mark.parametrize("loss", ["removed", "damaged", "emptied", "as it was before"])
+@pytest.mark.parametrize("loss", ["removed", "damaged", "emptied", "as it was before", "made otherwise"])
 async def test_a_lost_index_is_counted_again(native: NativeStore, folder: Path, loss: str) -> None:
     await filled(native)
-    weeks, index = await native.week_index(), folder / "index.json"
-    older = index.with_name("index.json.previous").read_bytes()
-    index.with_name("index.json.previous").unlink()
-    for path in folder.glob("history.json*"):
-        path.unlink()
+    await native.week_index()
+    index = folder / "index" / "2026.json"
+    older = index.read_bytes()
+    await native.save_record(on("2026-03-04", effort=9))
+    weeks = await native.week_index()
     if loss == "removed":
         index.unlink()
     else:
         index.write_bytes(
-            {"damaged": index.read_bytes()[:-9], "emptied": b"", "as it was before": older}[loss]
+            {
+                "damaged": index.read_bytes()[:-9],
+                "emptied": b"",
+                "as it was before": older,
+                "made otherwise": encode({"made_as": {"figures": 0}, "weeks": {}}, "weeks-of-a-year"),
+            }[loss]
         )
     again = NativeStore(folder)
     assert await again.week_index() == weeks
     assert await agrees_with_a_recount(again)
+    assert await again.troubles() == (), "it is only a copy"
 
 
-async def test_the_index_follows_months_that_others_put_there_changed_or_took_away(
+async def test_an_index_by_a_newer_version_is_left_as_it_is_and_the_weeks_are_counted(
+    native: NativeStore, folder: Path
+) -> None:
+    weeks, index = await (await filled(native)).week_index(), folder / "index" / "2026.json"
+    newer = index.read_bytes().replace(b'"version": 2', b'"version": 3', 1)
+    index.write_bytes(newer)
+    assert await NativeStore(folder).week_index() == weeks
+    assert index.read_bytes() == newer
+
+
+async def test_the_index_follows_sessions_that_others_put_there_changed_or_took_away(
     native: NativeStore, folder: Path, tmp_path: Path
 ) -> None:
-    await filled(native)
+    await (await filled(native)).week_index()
     other = NativeStore(tmp_path / "other")
     await other.save_record(on("2026-03-11", effort=3))
     await other.save_record(on("2026-05-06", effort=3))
-    for month in ("2026-03.json", "2026-05.json"):
-        (folder / "records" / month).write_bytes((tmp_path / "other" / "records" / month).read_bytes())
-    for path in (folder / "records").glob("2026-04.json*"):
+    for path in (tmp_path / "other" / "sessions").iterdir():
+        (folder / "sessions" / path.name).write_bytes(path.read_bytes())
+    for path in (folder / "sessions").glob("record-2026-04*"):
         path.unlink()
-    assert [week.iso_week for week in await native.week_index()] == ["2026-W09", "2026-W11", "2026-W19"]
+    weeks = [week.iso_week for week in await native.week_index()]
+    assert weeks == ["2026-W09", "2026-W10", "2026-W11", "2026-W14", "2026-W19"]
     assert await agrees_with_a_recount(native)
 
 
-async def test_a_damaged_month_falls_back_by_one_change_and_says_so(
+async def test_a_session_that_is_counted_in_two_years_is_counted_again(
+    native: NativeStore, folder: Path
+) -> None:
+    """A crash between two files of the index leaves an erased session in the year it was and in the year of
+    its erasing."""
+    await filled(native)
+    await native.week_index()
+    before = (folder / "index" / "2026.json").read_bytes()
+    await native.erase_record("record-2026-03-02", at=datetime(2027, 1, 5, tzinfo=UTC))
+    (folder / "index" / "2026.json").write_bytes(before)
+    assert len(await NativeStore(folder).tombstones()) == 1
+    assert await agrees_with_a_recount(NativeStore(folder))
+
+
+async def test_a_damaged_session_falls_back_by_one_change_and_says_so(
     native: NativeStore, folder: Path
 ) -> None:
     await filled(native)
-    march = folder / "records" / "2026-03.json"
-    march.write_bytes(march.read_bytes()[:-100])
+    await native.amend(Amendment(id="a", record_id="record-2026-03-01", at=LATER, field="effort", value=9))
+    session = folder / "sessions" / "record-2026-03-01.json"
+    session.write_bytes(session.read_bytes()[:-100])
     again = NativeStore(folder)
-    assert [record.id for record in await again.records("2026-03")] == [
-        "record-2026-03-01",
-        "record-2026-03-02",
-    ]
+    assert len(await again.records("2026-03")) == 3
+    assert await again.amendments_in() == ()
     (trouble,) = await again.troubles()
-    assert trouble.where == "2026-03.json"
+    assert trouble.where == "record-2026-03-01.json"
     assert await agrees_with_a_recount(again)
-    assert await again.save_record(on("2026-03-31", effort=6, loads_g={"one-hand-press": 5_000}))
-    assert await again.records() == await (await filled(native)).records()
 
 
-async def test_a_damaged_month_is_counted_as_it_falls_back_also_when_the_index_looks_first(
-    native: NativeStore, folder: Path
+@pytest.mark.parametrize("first", ["index", "records"])
+async def test_a_session_without_a_sound_copy_is_set_aside_and_the_rest_is_there(
+    native: NativeStore, folder: Path, first: str
 ) -> None:
-    await filled(native)
-    march = folder / "records" / "2026-03.json"
-    march.write_bytes(b"\0" * 500)
+    await (await filled(native)).week_index()
+    session = folder / "sessions" / "record-2026-03-01.json"
+    session.write_bytes(b"\0" * 500)
     again = NativeStore(folder)
-    assert "2026-W14" in [week.iso_week for week in await again.week_index()]
-    assert (await again.week_index())[-1].sessions == 1
+    await (again.week_index() if first == "index" else again.records())
+    assert len(await again.records()) == 4
     assert await agrees_with_a_recount(again)
+    (trouble,) = await again.troubles()
+    assert "a backup or another device may still have it" in trouble.message
+    assert session.with_name("record-2026-03-01.json.damaged-1").read_bytes() == b"\0" * 500
+    assert await again.save_record(on("2026-03-01", effort=6, loads_g={"one-hand-press": 5_000}))
+    assert len(await again.records()) == 5
 
 
-@pytest.mark.parametrize("step", range(1, 5))
+@pytest.mark.parametrize("step", range(1, 3))
 async def test_a_save_that_fails_at_any_step_loses_nothing_and_can_be_done_again(
     native: NativeStore, folder: Path, monkeypatch: pytest.MonkeyPatch, step: int
 ) -> None:
@@ -250,14 +307,15 @@ async def test_an_index_that_cannot_be_saved_does_not_keep_anyone_from_reading(
     native: NativeStore, folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     weeks = await (await filled(native)).week_index()
-    for path in folder.glob("index.json*"):
+    for path in (folder / "index").iterdir():
         path.unlink()
 
     def full(*_: object) -> None:
         raise OSError(errno.ENOSPC, "full")
 
-    monkeypatch.setattr(os, "fsync", full)
+    monkeypatch.setattr(os, "replace", full)
     assert await native.week_index() == weeks
+    assert list((folder / "index").iterdir()) == []
 
 
 async def test_who_is_not_the_owner_reads_and_changes_nothing(native: NativeStore, folder: Path) -> None:
@@ -265,10 +323,11 @@ async def test_who_is_not_the_owner_reads_and_changes_nothing(native: NativeStor
     run = builders.journal()
     await native.open_run(run.record().model_copy(update={"events": ()}))
     await native.append(run.events[0])
-    (folder / "index.json").unlink()
+    records = await native.records()
+    (folder / "index" / "2026.json").unlink()
     before = contents(folder)
     reader = NativeStore(folder, may_write=lambda: False)
-    assert await reader.records() == await native.records()
+    assert await reader.records() == records
     assert await reader.running() == run.record()
     for attempt in (
         reader.save_record(on("2026-06-01")),
@@ -288,15 +347,43 @@ async def test_who_is_not_the_owner_reads_and_changes_nothing(native: NativeStor
     assert contents(folder) == before
 
 
-async def test_a_newer_month_is_refused_and_left_as_it_is(native: NativeStore, folder: Path) -> None:
+async def test_a_newer_session_is_said_and_left_as_it_is_and_the_rest_is_there(
+    native: NativeStore, folder: Path
+) -> None:
     await filled(native)
-    march = folder / "records" / "2026-03.json"
-    newer = march.read_bytes().replace(b'"version": 1', b'"version": 2', 1)
-    march.write_bytes(newer)
-    with pytest.raises(StorageProblem) as problem:
-        await native.records("2026-03")
-    assert str(problem.value) == "“2026-03.json” was written by a newer version (2); it was left as it is."
-    with pytest.raises(StorageProblem):
-        await native.save_record(on("2026-03-20"))
-    assert march.read_bytes() == newer
-    assert len(await native.records("2026-02")) == 1
+    session = folder / "sessions" / "record-2026-03-01.json"
+    newer = session.read_bytes().replace(b'"version": 2', b'"version": 3', 1)
+    session.write_bytes(newer)
+    for _ in range(2):
+        again = NativeStore(folder)
+        assert len(await again.week_index()) == 3
+        assert len(await again.records()) == 4
+        assert await agrees_with_a_recount(again)
+        (trouble,) = await again.troubles()
+        said = "“record-2026-03-01.json” was written by a newer version (3); it was left as it is."
+        assert trouble.message == said
+    for attempt in (
+        again.save_record(on("2026-03-01")),
+        again.record("record-2026-03-01"),
+        again.erase_record("record-2026-03-01", at=LATER),
+    ):
+        with pytest.raises(StorageProblem) as problem:
+            await attempt
+        assert problem.value.cause is Cause.newer
+    assert session.read_bytes() == newer
+
+
+async def test_a_session_whose_content_cannot_be_understood_is_said_and_left(
+    native: NativeStore, folder: Path
+) -> None:
+    """The checksum is right, the record is none: another program may have written it."""
+    await filled(native)
+    record = on("2026-03-01").model_dump(mode="json") | {"active_ms": "long"}
+    odd = encode({"records": {record["id"]: record}}, "session-file")
+    (folder / "sessions" / "record-2026-03-01.json").write_bytes(odd)
+    again = NativeStore(folder)
+    assert len(await again.records()) == 4
+    assert await agrees_with_a_recount(again)
+    (trouble,) = await again.troubles()
+    assert "cannot read" in trouble.message
+    assert (folder / "sessions" / "record-2026-03-01.json").read_bytes() == odd

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 
-from storage import schema
 from storage.durable import decode, encode
 from storage.schema import Steps, Tables, migrate
 
@@ -35,10 +34,6 @@ def test_a_file_of_a_later_version_takes_only_the_later_steps() -> None:
 def test_another_format_has_other_steps() -> None:
     tables: Tables = {"weights": {"left": {"kg": 8}}}
     assert migrate(tables, "box-file", 1, steps=STEPS, version=4) == tables
-
-
-def test_the_first_version_needs_no_step() -> None:
-    assert (schema.VERSION, dict(schema.STEPS)) == (1, {})
 
 
 def test_what_is_encoded_is_decoded_and_is_plain_json() -> None:
