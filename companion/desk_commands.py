@@ -7,12 +7,13 @@ import asyncio
 import shutil
 import sys
 import textwrap
-from collections.abc import Callable, Coroutine, Mapping
+from collections.abc import Callable, Coroutine
 from pathlib import Path
 from typing import Any, TypeVar
 from zoneinfo import ZoneInfo
 
 from companion.coach_page import page_html
+from companion.named_plans import write_new
 from companion.refusal import Refused
 from companion.services.clock import SystemClock
 from engine.page import CoachPage, PageAsked, weeks_until
@@ -24,7 +25,6 @@ from engine.review import iso_week
 from engine.roster import roster, sentences
 from engine.spreadsheet import sessions_csv, sets_csv
 from storage.database import NativeStore
-from storage.disk import replace_file
 from storage.exchange import coach_page, person_of, read_page, session_line
 from storage.problem import StorageProblem, disk_faults_of
 from storage.protocol import Store
@@ -36,7 +36,7 @@ Found = TypeVar("Found")
 def write_page(options: argparse.Namespace) -> int:
     """Writes the page for the coach."""
     made = _read(options.folder, lambda store: _page(store, options))
-    _write({options.out: page_html(made)}, replace=options.replace)
+    write_new(options.out, page_html(made).encode(), replace=options.replace)
     held = f"{count(len(made.sessions), 'session')} of {count(len(made.weeks), 'week')}"
     kept_back = (
         f" without {', '.join(made.choice.left_out).replace('_', ' ')}" if made.choice.left_out else ""
@@ -63,14 +63,15 @@ def export(options: argparse.Namespace) -> int:
     held = count(len(sessions), "session")
     if options.jsonl:
         lines = "".join(f"{session_line(profile.trainee_id, one)}\n" for one in sessions)
-        _write({options.jsonl: lines}, replace=options.replace)
+        write_new(options.jsonl, lines.encode(), replace=options.replace)
         print(f"{options.jsonl}: {held}.")
         return 0
-    beside = options.csv.with_name(f"{options.csv.stem}-sessions{options.csv.suffix}")
-    tables = {options.csv: sets_csv(sessions, profile.unit), beside: sessions_csv(sessions, profile.unit)}
-    # Some spreadsheets take a file for UTF-8 only when it begins with this mark.
-    _write({path: f"\ufeff{table}" for path, table in tables.items()}, replace=options.replace)
-    print(f"{options.csv}: the sets; {beside}: {held}.")
+    csv = Path(options.csv)
+    beside = csv.with_name(f"{csv.stem}-sessions{csv.suffix}")
+    for path, table in ((beside, sessions_csv), (csv, sets_csv)):
+        # Some spreadsheets take a file for UTF-8 only when it begins with the mark that this codec writes.
+        write_new(str(path), table(sessions, profile.unit).encode("utf-8-sig"), replace=options.replace)
+    print(f"{csv}: the sets; {beside}: {held}.")
     return 0
 
 
@@ -114,19 +115,5 @@ def _read(folder: Path, ask: Callable[[Store], Coroutine[Any, Any, Found]]) -> F
         raise Refused(f"There is no folder “{folder}”.")
     try:
         return asyncio.run(answer())
-    except StorageProblem as problem:
-        raise Refused(str(problem)) from None
-
-
-def _write(files: Mapping[Path, str], *, replace: bool) -> None:
-    for path in files:
-        if not path.parent.is_dir():
-            raise Refused(f"There is no folder “{path.parent}”.")
-        if path.exists() and not replace:
-            raise Refused(f"“{path}” is there already: name another file, or add --replace.")
-    try:
-        for path, text in files.items():
-            with disk_faults_of(path):
-                replace_file(path, text.encode(), keep_previous=False)
     except StorageProblem as problem:
         raise Refused(str(problem)) from None

@@ -36,7 +36,7 @@ def add_desk_commands(commands: argparse._SubParsersAction[Any]) -> None:
 def _add_page(making: argparse.ArgumentParser) -> None:
     making.set_defaults(command=_later("write_page"))
     _add_folder(making)
-    making.add_argument("--out", required=True, type=Path, metavar="FILE", help="where the page goes")
+    making.add_argument("--out", required=True, metavar="FILE", help="where the page goes")
     making.add_argument("--weeks", type=_weeks, default=WEEKS, metavar="N", help=f"{WEEKS} if not said")
     making.add_argument("--until", type=_week, metavar="WEEK", help="the last, as in 2026-W09")
     making.add_argument(
@@ -52,10 +52,8 @@ def _add_export(exporting: argparse.ArgumentParser) -> None:
     exporting.set_defaults(command=_later("export"))
     _add_folder(exporting)
     one = exporting.add_mutually_exclusive_group(required=True)
-    one.add_argument(
-        "--csv", type=Path, metavar="FILE", help="a line for each set; the sessions stand beside"
-    )
-    one.add_argument("--jsonl", type=Path, metavar="FILE", help="a line of JSON for each session")
+    one.add_argument("--csv", metavar="FILE", help="a line for each set; the sessions stand beside")
+    one.add_argument("--jsonl", metavar="FILE", help="a line of JSON for each session")
 
 
 def _add_folder(command: argparse.ArgumentParser) -> None:

@@ -99,7 +99,7 @@ def test_a_file_that_is_there_is_replaced_only_when_asked(
     assert "is there already" in refused(capsys, "page", folder, "--out", out)
     (tmp_path / "sets-sessions.csv").write_text("mine")
     assert "is there already" in refused(capsys, "export", folder, "--csv", tmp_path / "sets.csv")
-    assert not (tmp_path / "sets.csv").exists(), "neither table is written where one may not be"
+    assert not (tmp_path / "sets.csv").exists(), "the first table is not written where the other may not be"
     assert out.read_text() == "mine"
     done(capsys, "page", folder, "--out", out, "--replace")
     assert read_page(out.read_bytes()).trainee.name == "Runa"
@@ -146,7 +146,7 @@ def test_the_roster_puts_one_person_in_a_paragraph_pain_first(
     [
         (("page", "nowhere", "--out", "x.html"), "no folder “nowhere”"),
         (("page", ".", "--out", "x.html"), "no profile"),
-        (("page", "KEPT", "--out", "no/such/folder.html"), "no folder “no/such”"),
+        (("page", "KEPT", "--out", "no/such/folder.html"), "cannot be written"),
         (("page", "KEPT", "--out", "x.html", "--weeks", "0"), "from 1 to 520"),
         (("page", "KEPT", "--out", "x.html", "--weeks", "many"), "from 1 to 520"),
         (("page", "KEPT", "--out", "x.html", "--until", "2026-W54"), "not an ISO week"),

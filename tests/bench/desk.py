@@ -1,0 +1,111 @@
+"""The coach's desk at scale: a roster of 30 people who trained for three years, and 300
+people's exported lines in DuckDB.
+
+    python3 build/dev.py bench desk [PEOPLE_IN_DUCKDB]
+
+The people are invented, by chance and always the same. Their pages are of four weeks each. What a coach waits
+for is timed: reading everybody's newest page, putting it together with the pages that were read before, and every
+sentence. What reading all pages of the three years takes, which happens once, stands in the table.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import tempfile
+from collections.abc import Iterator
+from datetime import datetime, time
+from pathlib import Path
+from time import perf_counter
+from zoneinfo import ZoneInfo
+
+import duckdb
+from lines_in_duckdb import ByWeek, duckdb_figures, engine_figures, load, mismatched, write_lines
+from three_years import FIRST_MONDAY, person, sessions
+
+from companion.coach_page import page_html
+from companion.qr import qr_modules
+from companion.samples import sample_plans
+from engine.page import CoachPage, PageAsked, page_from, weeks_until
+from engine.review import days_of, iso_week, week_before
+from engine.roster import roster, sentences
+from storage.exchange import read_page
+
+PEOPLE_ON_THE_ROSTER, PEOPLE_IN_DUCKDB = 30, 300
+WEEKS, WEEKS_A_PAGE = 156, 4
+BASE_ADDRESS = "https://coach.example.org/companion/"
+
+
+def pages_of(number: int) -> Iterator[CoachPage]:
+    """One person's pages, the earliest first, each made on the last evening of its weeks."""
+    whose = person(number)
+    records = [one.record for one in sessions(number, weeks=WEEKS)]
+    by_week = {week: [r for r in records if iso_week(r.local_date) == week] for week in all_weeks()}
+    for last in all_weeks()[WEEKS_A_PAGE - 1 :: WEEKS_A_PAGE]:
+        weeks = weeks_until(last, WEEKS_A_PAGE)
+        evening = datetime.combine(days_of(last)[-1], time(20), ZoneInfo(whose.zone))
+        held = [record for week in weeks for record in by_week[week]]
+        yield page_from(held, (), profile=whose, asked=PageAsked(weeks=weeks), made_at=evening)
+
+
+def all_weeks() -> tuple[str, ...]:
+    return weeks_until(week_before(iso_week(FIRST_MONDAY), 1 - WEEKS), WEEKS)
+
+
+def roster_figures() -> dict[str, float]:
+    files = [[page_html(page) for page in pages_of(number)] for number in range(PEOPLE_ON_THE_ROSTER)]
+    started_s = perf_counter()
+    pages = [read_page(file) for of_one in files for file in of_one]
+    all_read_s = perf_counter() - started_s
+    started_s = perf_counter()
+    newest = [read_page(of_one[-1]) for of_one in files]
+    newest_read_s = perf_counter() - started_s
+    started_s = perf_counter()
+    printed = ["\n".join(sentences(one)) for one in roster(pages)]
+    roster_s = perf_counter() - started_s
+    assert len(printed) == len(newest) == PEOPLE_ON_THE_ROSTER
+    return {
+        "pages": len(pages),
+        "sessions": sum(len(page.sessions) for page in pages),
+        "reading all pages once, s": all_read_s,
+        "reading everybody's newest page, s": newest_read_s,
+        "roster of pages already read, s": roster_s,
+        "roster_s_30x3y": newest_read_s + roster_s,
+    }
+
+
+def duckdb_figures_of(people: int) -> dict[str, float]:
+    ours: ByWeek = {}
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "records.jsonl"
+        for number in range(people):
+            held = tuple(sessions(number, weeks=WEEKS))
+            write_lines(path, number, held)
+            ours |= engine_figures(one.record for one in held)
+        with duckdb.connect() as connection:
+            started_s = perf_counter()
+            load(connection, path)
+            load_s = perf_counter() - started_s
+            theirs = duckdb_figures(connection)
+        return {
+            "megabytes": path.stat().st_size / 1e6,
+            "weeks": len(ours),
+            "duckdb_load_s_300x3y": load_s,
+            "figures_mismatched": mismatched(ours, theirs),
+        }
+
+
+KEYS = ("roster_s_30x3y", "duckdb_load_s_300x3y", "figures_mismatched", "qr_modules")
+
+
+def main() -> int:
+    people = int(sys.argv[1]) if len(sys.argv) > 1 else PEOPLE_IN_DUCKDB
+    figures = (
+        roster_figures()
+        | duckdb_figures_of(people)
+        | {"qr_modules": max(qr_modules(plan, BASE_ADDRESS) for plan in sample_plans())}
+    )
+    for name, figure in figures.items():
+        print(f"{name:<40}{figure:>12,.3f}")
+    print(json.dumps({key: round(figures[key], 3) for key in KEYS}))
+    return 0
