@@ -7,14 +7,14 @@ import json
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from companion.named_plans import plan_without_faults, write_new
+from companion.named_plans import document_named, plan_without_faults, write_new
 from companion.refusal import Refused
-from engine.adjustment import describe
+from engine.adjustment import Adjustment, adjustment_faults, describe
 from engine.links import Carried, base_address_fault, link, read_link
 from engine.movement import library
 from engine.plan import SessionPlan
 from engine.plan_words import plan_sentences
-from engine.reading import Unreadable, printable
+from engine.reading import Unreadable, parse_json, printable, read
 
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[Any]
@@ -24,7 +24,7 @@ def add_to(commands: Commands) -> None:
     """Adds the three commands."""
     making = commands.add_parser("link", help="print the link that carries a plan")
     making.set_defaults(command=_link)
-    _add_plan(making)
+    making.add_argument("plan", metavar="PLAN", help="a file, an adjustment's too, or a sample")
     making.add_argument(
         "--base", required=True, type=_base_address, metavar="ADDRESS", help="where it is served"
     )
@@ -54,18 +54,44 @@ def _base_address(written: str) -> str:
 
 
 def _link(options: argparse.Namespace) -> int:
-    made = _made_link(plan_without_faults(options.plan), options.base)
+    made = _made_link(_carried(options.plan), options.base)
     if options.qr:
         from companion.qr import qr_file  # most commands draw nothing
 
-        write_new(options.qr, qr_file(made), replace=options.replace)
+        drawn = qr_file(made)
+        if drawn is None:
+            raise Refused("This link is too long for any QR code: send the link, or the file.")
+        write_new(options.qr, drawn, replace=options.replace)
     print(made)
     return 0
 
 
-def _made_link(plan: SessionPlan, base_address: str) -> str:
+def _carried(written: str) -> Carried:
+    """The plan or the adjustment of that name, without faults."""
+    raw = document_named(written)
+    if not _is_adjustment(raw):
+        return plan_without_faults(written)
     try:
-        return str(link(base_address, plan))
+        adjustment = read(Adjustment, raw)
+        faults = adjustment_faults(adjustment)
+    except Unreadable as unreadable:
+        faults = unreadable.issues
+    if faults:
+        raise Refused(f"The adjustment “{written}” has a fault: {faults[0]}")
+    return adjustment
+
+
+def _is_adjustment(raw: bytes) -> bool:
+    try:
+        content = parse_json(raw)
+    except Unreadable:
+        return False  # whoever reads it as a plan says why
+    return isinstance(content, dict) and content.get("format") == "adjustment"
+
+
+def _made_link(document: Carried, base_address: str) -> str:
+    try:
+        return str(link(base_address, document))
     except ValueError as too_long:
         raise Refused(str(too_long)) from None
 

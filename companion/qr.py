@@ -20,17 +20,15 @@ LARGEST_ON_PAPER_MODULES = 85
 tired hand. † Our judgement, no source."""
 
 
-def qr_code(link_written: str) -> segno.QRCode:
-    """The smallest code that holds the link, with the most error correction that its size has room for.
-
-    Raises ValueError where no code is large enough.
-    """
+def qr_code(link_written: str) -> segno.QRCode | None:
+    """The smallest code that holds the link, with the most error correction that its size has room for; None
+    where no code is large enough."""
     address, equals, text = link_written.partition("=")
-    segments: Any = [
-        address + equals,
-        *([text] if text else []),
-    ]  # packed one by one; segno's types know of one
-    return segno.make(segments, error="L", boost_error=True, micro=False)
+    segments: Any = [address + equals, *([text] if text else [])]  # each is packed by itself
+    try:
+        return segno.make(segments, error="L", boost_error=True, micro=False)
+    except segno.DataOverflowError:
+        return None
 
 
 def modules_a_side(code: segno.QRCode) -> int:
@@ -39,20 +37,26 @@ def modules_a_side(code: segno.QRCode) -> int:
 
 
 def qr_modules(plan: SessionPlan, base_address: str) -> int:
-    """The modules a side of the code of a plan's link."""
-    return modules_a_side(qr_code(str(link(base_address, plan))))
+    """The modules a side of the code of a plan's link. Raises ValueError where no code is large enough."""
+    code = qr_code(str(link(base_address, plan)))
+    if code is None:
+        raise ValueError("No QR code is large enough for this plan's link.")
+    return modules_a_side(code)
 
 
-def qr_svg(link_written: str) -> str:
-    """The code as an ``svg`` element for a page, black on white with its quiet border; the place it stands in
-    sets its size."""
-    return qr_code(link_written).svg_inline(
-        border=QUIET_MODULES, dark="#000", light="#fff", omitsize=True, svgclass=None, lineclass=None
-    )
+def qr_for_paper(link_written: str) -> str | None:
+    """The code as an ``svg`` element, black on white with its quiet border; the place it stands in sets its
+    size. None where it is too fine for paper."""
+    code = qr_code(link_written)
+    if code is None or modules_a_side(code) > LARGEST_ON_PAPER_MODULES:
+        return None
+    return code.svg_inline(border=QUIET_MODULES, light="#fff", omitsize=True, svgclass=None, lineclass=None)
 
 
-def qr_file(link_written: str) -> bytes:
-    """The code as an SVG file."""
-    out = BytesIO()
-    qr_code(link_written).save(out, kind="svg", border=QUIET_MODULES, scale=4, light="#fff")
+def qr_file(link_written: str) -> bytes | None:
+    """The code as an SVG file; None where no code is large enough."""
+    code, out = qr_code(link_written), BytesIO()
+    if code is None:
+        return None
+    code.save(out, kind="svg", border=QUIET_MODULES, scale=4, light="#fff")
     return out.getvalue()

@@ -8,7 +8,7 @@ from html import escape
 from importlib import resources
 from string import Template
 
-from companion.qr import LARGEST_ON_PAPER_MODULES, modules_a_side, qr_code, qr_svg
+from companion.qr import qr_for_paper
 from companion.sheet_ruler import key, ruler
 from companion.text import CAUTIONS, ROOM, URGENT
 from engine.fitted import FittedSession
@@ -104,14 +104,13 @@ def _content(plan: SessionPlan, base_address: str | None) -> Iterator[str]:
 
 
 def _code(plan: SessionPlan, base_address: str | None) -> str:
-    """The QR code; nothing where the plan takes a larger one than paper can carry."""
+    """The QR code; nothing where the plan is too long for a link, or takes a code too fine for paper."""
     try:
         made = link(base_address, plan)
-        if made is None or modules_a_side(qr_code(made)) > LARGEST_ON_PAPER_MODULES:
-            return ""
     except TooLong:
         return ""
-    return f'<div class="qr">{qr_svg(made)}<span class="small">opens this plan</span></div>'
+    drawn = qr_for_paper(made) if made else None
+    return f'<div class="qr">{drawn}<span class="small">opens this plan</span></div>' if drawn else ""
 
 
 def _times(plan: SessionPlan) -> Iterator[str]:
