@@ -15,7 +15,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from phone_archive import app_files, site_files, write_archive
-from phone_page import ARCHIVE, Ground, PageFault, patch_client, patch_page, stage_assets, stage_web_folder
+from phone_page import ARCHIVE, Ground, PageFault, patch_client, stage_assets, stage_page, stage_web_folder
+from phone_version import pack, write_list
 from pyodide_wheels import LockFault, locked_wheels
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -25,8 +26,11 @@ LOCK = ROOT / "build" / "locks" / "browser.txt"
 WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
 
 
-def build_phone(out: Path, *, base_url: str = "/") -> None:
-    """Assemble the build at out, in place of an earlier one; base_url is the path it is served under."""
+def build_phone(out: Path, *, base_url: str = "/", packed: bool = True) -> None:
+    """Assemble the build at out, in place of an earlier one.
+
+    base_url is the path it is served under; packed adds compressed copies for hosts that send those.
+    """
     if out.exists() and not (out / ARCHIVE).is_file():
         raise ValueError(f"{out} is there and holds no earlier build; it is left as it is")
     out.parent.mkdir(parents=True, exist_ok=True)
@@ -35,9 +39,12 @@ def build_phone(out: Path, *, base_url: str = "/") -> None:
         stage_web_folder(staged)
         stage_assets(ROOT / "companion" / "assets", staged)
         patch_client(staged, ours=WEB)
-        patch_page(staged, base_url=base_url, ours=WEB, ground=_ground())
+        stage_page(staged, base_url=base_url, ours=WEB, ground=_ground())
         site = site_files(locked_wheels([LOCK], cache=WHEEL_CACHE))
         write_archive(staged / ARCHIVE, {**app_files(ROOT, entry=WEB / "main.py"), **site})
+        write_list(staged)
+        if packed:
+            pack(staged)
         if out.exists():
             shutil.rmtree(out)
         staged.rename(out)
@@ -53,7 +60,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = _parser().parse_args(arguments)
     started_s = time.monotonic()
     try:
-        build_phone(options.out, base_url=options.base_url)
+        build_phone(options.out, base_url=options.base_url, packed=not options.unpacked)
     except (LockFault, PageFault, ValueError) as fault:
         print(f"phone build: {fault}", file=sys.stderr)
         return 1
@@ -67,6 +74,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="phone", description="Assemble the offline phone build.")
     parser.add_argument("--out", type=Path, default=OUT, help="folder to write (default dist/phone)")
     parser.add_argument("--base-url", default="/", help="path it is served under, such as /app/ (default /)")
+    parser.add_argument("--unpacked", action="store_true", help="without packed copies beside the files")
     return parser
 
 

@@ -1,7 +1,7 @@
-"""The page of the offline phone build: flet-web's own web folder, copied and turned into ours.
+"""The page of the offline phone build: flet-web's client, and around it a page and scripts of our own.
 
 Everything is fetched from the page's own origin: what the client would take from elsewhere is served from
-here or replaced by a stub, and a Content-Security-Policy holds it to that.
+here or replaced by a stub, and a Content-Security-Policy holds the page and its workers to that.
 """
 
 import base64
@@ -9,34 +9,37 @@ import hashlib
 import json
 import re
 import shutil
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 import flet_web
-from flet.controls.types import RouteUrlStrategy, WebRenderer
 
 APP_NAME = "Session companion"
 APP_DESCRIPTION = "Fits one timed strength session to your minutes and your kit, and runs it hands-free."
 ARCHIVE = "app.tar.gz"
-CUE_SCRIPT = "cues.js"  # the app's own, out of its assets
-START_SCRIPT = "starting.js"
-TOUCH_ICON = "icon-192.png"
+OWN_PAGES = ("index.html", "sw.js", "python-worker.js")  # with places to be filled
+OWN_SCRIPTS = ("window.js", "python.js", "starting.js")
 ICONS = (  # of the app's assets: file, size, purpose
     ("icon.svg", "any", "any"),
-    (TOUCH_ICON, "192x192", "any"),
+    ("icon-192.png", "192x192", "any"),
     ("icon-512.png", "512x512", "any"),
     ("icon-maskable-512.png", "512x512", "maskable"),
 )
 
 # Nothing of the page asks for these: other renderers, symbols, the classic Pyodide loader, tools for a
-# command line, wheels that only an installer would load, a service worker that only removes itself, and the
-# framework's own marks.
+# command line, wheels that only an installer would load, a service worker that only removes itself, scripts
+# for media, maps and formulas that the app has none of, icons that it does not draw, and the framework's own
+# page and marks.
 NOT_SERVED = (
     "**/*.symbols", "canvaskit/skwasm*", "canvaskit/wimp*", "canvaskit/experimental_webparagraph",
-    "main.dart.wasm", "main.dart.mjs", "flutter.js*", "flutter_service_worker.js",
-    "icons", "favicon.png", "pyodide/*.exe", "pyodide/*.bat", "pyodide/*.d.ts", "pyodide/pyodide.js",
+    "canvaskit/chromium", "main.dart.wasm", "main.dart.mjs", "flutter.js*", "flutter_service_worker.js",
+    "icons", "favicon.png", "index.html", "python.js", "python-worker.js", "version.json",
+    "pyodide/*.exe", "pyodide/*.bat", "pyodide/*.d.ts", "pyodide/pyodide.js",
     "pyodide/python", "pyodide/python_cli_entry.mjs", "pyodide/*.whl",
+    "assets/NOTICES", "assets/fonts/MaterialIcons-Regular.otf", "assets/shaders/ink_sparkle.frag",
+    "assets/packages/cupertino_icons", "assets/packages/flutter_map", "assets/packages/flutter_math_fork",
+    "assets/packages/media_kit", "assets/packages/record_web",
 )  # fmt: skip
 
 _ANIMATION_CDN = "https://cdn.jsdelivr.net/npm/@rive-app/flutter-native-wasm@"
@@ -73,7 +76,10 @@ def stage_web_folder(out: Path) -> None:
     """Copy flet-web's web folder to out (which must not exist) without what this build never serves."""
     shutil.copytree(flet_web.get_package_web_dir(), out, copy_function=shutil.copyfile)
     for pattern in NOT_SERVED:
-        for path in sorted(out.glob(pattern)):
+        found = sorted(out.glob(pattern))
+        if not found:
+            raise PageFault(f"the web client holds no {pattern}")
+        for path in found:
             shutil.rmtree(path) if path.is_dir() else path.unlink()
 
 
@@ -95,90 +101,69 @@ def patch_client(out: Path, *, ours: Path) -> None:
     main = out / "main.dart.js"
     main.write_text(_local_animations(main.read_text(encoding="utf-8")), encoding="utf-8")
     bootstrap = out / "flutter_bootstrap.js"
-    bootstrap.write_text(_without_service_worker(bootstrap.read_text(encoding="utf-8")), encoding="utf-8")
+    script = _replaced_block(
+        bootstrap.read_text(encoding="utf-8"), r"\s*serviceWorkerSettings:\s*\{.*?\},", ""
+    )
+    variant = 'var flutterConfig = {\n    canvasKitVariant: "full",'  # the one that every browser can run
+    script = _replaced_block(script, r"var flutterConfig = \{", variant)
+    bootstrap.write_text(script, encoding="utf-8")
     for folder in ("wasm", "wasm_compatibility"):
         (out / "rive" / folder).mkdir(parents=True)
         shutil.copyfile(ours / "rive_native.js", out / "rive" / folder / "rive_native.js")
-    flet_web.patch_font_manifest_json(str(out / "assets" / "FontManifest.json"))
+    fonts = [{"family": "Roboto", "fonts": [{"asset": "fonts/roboto.woff2"}]}]
+    (out / "assets" / "FontManifest.json").write_text(json.dumps(fonts), encoding="utf-8")
 
 
-def patch_page(out: Path, *, base_url: str, ours: Path, ground: Ground) -> None:
-    """Turn index.html and manifest.json into ours; the policy comes last: it carries the scripts' digests."""
-    index = out / "index.html"
-    flet_web.patch_index_html(
-        str(index),
-        base_url,
-        app_name=APP_NAME,
-        app_description=APP_DESCRIPTION,
-        pyodide=True,
-        pyodide_script_path="main.py",
-        pyodide_version=pyodide_version(out),
-        app_package_url=ARCHIVE,
-        web_renderer=WebRenderer.CANVAS_KIT,
-        route_url_strategy=RouteUrlStrategy.HASH,
-        no_cdn=True,
-    )
-    _patch_manifest(out, ground)
-    shutil.copyfile(ours / START_SCRIPT, out / START_SCRIPT)
-    screen = _filled((ours / "starting.html").read_text(encoding="utf-8"), ground)
-    scripts = [name for name in ("python.js", START_SCRIPT, CUE_SCRIPT) if (out / name).exists()]
-    page = _own_page(index.read_text(encoding="utf-8"), screen=screen, scripts=scripts, ground=ground)
-    index.write_text(with_policy(page), encoding="utf-8")
+def stage_page(out: Path, *, base_url: str, ours: Path, ground: Ground) -> None:
+    """Write the page, its scripts and its manifest; every script that stands in the page is in its policy."""
+    values = {
+        **vars(ground),
+        "name": APP_NAME,
+        "description": APP_DESCRIPTION,
+        "base": base_url,
+        "archive": ARCHIVE,
+    }
+    pages = {name: filled((ours / name).read_text(encoding="utf-8"), values) for name in OWN_PAGES}
+    policy = policy_for(pages["index.html"])
+    for name, page in pages.items():
+        (out / name).write_text(page.replace("@policy@", policy), encoding="utf-8")
+    for name in OWN_SCRIPTS:
+        shutil.copyfile(ours / name, out / name)
+    _write_manifest(out, ground)
 
 
-def _patch_manifest(out: Path, ground: Ground) -> None:
+def _write_manifest(out: Path, ground: Ground) -> None:
     """Name, colours and icons of the app on a phone's home screen."""
     missing = [name for name, _, _ in ICONS if not (out / name).is_file()]
     if missing:
         raise PageFault(f"the app's assets lack {', '.join(missing)}")
-    path = out / "manifest.json"
-    flet_web.patch_manifest_json(
-        str(path),
-        app_name=APP_NAME,
-        app_description=APP_DESCRIPTION,
-        background_color=ground.light,
-        theme_color=ground.accent,
-    )
-    manifest = json.loads(path.read_text(encoding="utf-8"))
-    manifest["icons"] = [{"src": name, "sizes": sizes, "purpose": purpose} for name, sizes, purpose in ICONS]
-    path.write_text(json.dumps(manifest, indent=2), encoding="utf-8")
+    manifest = {
+        "id": ".",
+        "name": APP_NAME,
+        "short_name": APP_NAME,
+        "description": APP_DESCRIPTION,
+        "start_url": ".",
+        "scope": ".",
+        "display": "standalone",
+        "background_color": ground.light,
+        "theme_color": ground.light,
+        "icons": [{"src": name, "sizes": sizes, "purpose": purpose} for name, sizes, purpose in ICONS],
+    }
+    (out / "manifest.json").write_text(json.dumps(manifest, indent=2), encoding="utf-8")
 
 
-def pyodide_version(out: Path) -> str:
-    """The version of the Pyodide that flet-web ships."""
-    return str(json.loads((out / "pyodide" / "package.json").read_text(encoding="utf-8"))["version"])
-
-
-def with_policy(page: str) -> str:
-    """Return the page with a policy that admits its own origin and exactly the inline scripts it has now."""
+def policy_for(page: str) -> str:
+    """A policy that admits the page's own origin and exactly the inline scripts it has."""
     inline = re.findall(r"<script>(.*?)</script>", page, flags=re.DOTALL)
     digests = (base64.b64encode(hashlib.sha256(script.encode()).digest()).decode() for script in inline)
     scripts = " ".join(f"'sha256-{digest}'" for digest in digests)
     rules = {**_POLICY, "script-src": f"'self' 'wasm-unsafe-eval' {scripts}"}
-    content = "; ".join(f"{rule} {sources}" for rule, sources in sorted(rules.items()))
-    meta = f'<meta http-equiv="Content-Security-Policy" content="{content}">'
-    return _replaced(page, "<head>", f"<head>\n  {meta}")
+    return "; ".join(f"{rule} {sources}" for rule, sources in sorted(rules.items()))
 
 
-def _own_page(page: str, *, screen: str, scripts: Iterable[str], ground: Ground) -> str:
-    page = _replaced(page, "<html>", '<html lang="en">')
-    page = _replaced(page, '"pyodide/pyodide.mjs"', '"./pyodide/pyodide.mjs"')  # an import needs the dot
-    page = _replaced(page, 'href="icons/apple-touch-icon-192.png"', f'href="{TOUCH_ICON}"')
-    page = _replaced(page, 'type="image/png" href="favicon.png"', 'type="image/svg+xml" href="icon.svg"')
-    tags = "\n  ".join(f'<script src="{name}"></script>' for name in scripts)
-    page = _replaced(page, '<script src="python.js"></script>', tags)
-    colours = (("light", ground.light), ("dark", ground.dark))
-    metas = "".join(
-        f'  <meta name="theme-color" media="(prefers-color-scheme: {mode})" content="{colour}">\n'
-        for mode, colour in colours
-    )
-    page = _replaced(page, "</head>", f"{metas}</head>")
-    return _replaced_block(page, r'<div id="loading".*?</div>\n', screen)
-
-
-def _filled(template: str, ground: Ground) -> str:
-    values: Mapping[str, str] = {**vars(ground), "name": APP_NAME}
-    return re.sub(r"@([a-z_]+)@", lambda match: values[match[1]], template)
+def filled(template: str, values: Mapping[str, str]) -> str:
+    """The template with its places filled; the policy's stays, for it depends on the rest."""
+    return re.sub(r"@([a-z_]+)@", lambda match: values.get(match[1], match[0]), template)
 
 
 def _local_animations(script: str) -> str:
@@ -186,18 +171,8 @@ def _local_animations(script: str) -> str:
     return _replaced_block(script, re.escape(_ANIMATION_CDN) + r"[0-9.]+/", "rive/")
 
 
-def _without_service_worker(script: str) -> str:
-    return _replaced_block(script, r"\s*serviceWorkerSettings:\s*\{.*?\},", "")
-
-
 def _replaced_block(text: str, pattern: str, new: str) -> str:
     text, count = re.subn(pattern, lambda _: new, text, flags=re.DOTALL)
     if count != 1:
         raise PageFault(f"the web client holds {pattern!r} {count} times, not once")
     return text
-
-
-def _replaced(page: str, old: str, new: str) -> str:
-    if page.count(old) != 1:
-        raise PageFault(f"index.html holds {old!r} {page.count(old)} times, not once")
-    return page.replace(old, new)

@@ -1,5 +1,5 @@
 // Keeps our starting screen up until Python has drawn something: the client's own first frame comes seconds
-// earlier and shows nothing of the app. Runs after python.js, whose connection it wraps.
+// earlier and shows nothing of the app. Then starts the client, once the page has its token.
 (() => {
   // A packet of flet's protocol: byte 0 is its type, byte 1 opens an array, byte 2 is the message's action.
   const PATCH_CONTROL = 2;
@@ -20,4 +20,10 @@
       throw fault;
     }
   };
+
+  Promise.all([companionPage.ready, companionWindow.controlled]).then(() => {
+    const client = document.createElement("script");
+    client.src = "flutter_bootstrap.js";
+    document.body.append(client);
+  });
 })();

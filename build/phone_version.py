@@ -1,0 +1,59 @@
+"""The list of what a build consists of, by which the service worker keeps it whole, and its packed copies."""
+
+import gzip
+import hashlib
+import importlib
+import importlib.util
+import json
+from collections.abc import Iterator
+from pathlib import Path
+
+LIST = "files.json"
+NOT_KEPT = frozenset({"sw.js", LIST})
+"""The service worker is kept by the browser itself."""
+FIRST = (
+    "pyodide/pyodide.mjs", "pyodide/pyodide.asm.mjs", "pyodide/pyodide.asm.wasm", "flutter_bootstrap.js",
+    "main.dart.js", "pyodide/python_stdlib.zip", "app.tar.gz", "canvaskit/canvaskit.js",
+    "canvaskit/canvaskit.wasm",
+)  # fmt: skip
+"""What the start waits for, in the order in which it is asked for."""
+PACKABLE = frozenset(
+    {".html", ".js", ".mjs", ".json", ".wasm", ".svg", ".otf", ".txt", ".bin", ".frag", ".zip"}
+)
+
+WORTHWHILE = 0.95
+BROTLI_QUALITY = 9  # 11 takes ten times as long for a few hundredths less
+
+
+def write_list(out: Path) -> str:
+    """Write the list of all files with their digests; returns the version's name, a digest over all."""
+    files = {path.relative_to(out).as_posix(): path for path in sorted(out.rglob("*")) if path.is_file()}
+    names = [name for name in FIRST if name in files]
+    names += [name for name in files if name not in FIRST]
+    listed = {name: _entry(files[name]) for name in names if name not in NOT_KEPT}
+    version = hashlib.sha256(json.dumps(listed).encode()).hexdigest()[:16]
+    text = json.dumps({"version": version, "files": listed}, indent=1)
+    (out / LIST).write_text(text, encoding="utf-8")
+    return version
+
+
+def _entry(path: Path) -> dict[str, str | int]:
+    content = path.read_bytes()
+    return {"sha256": hashlib.sha256(content).hexdigest(), "bytes": len(content)}
+
+
+def pack(out: Path) -> None:
+    """Write packed copies beside each file that gains by it, for hosts that send those: .gz, and .br where
+    the package brotli is installed."""
+    for path in sorted(out.rglob("*")):
+        if path.is_file() and path.suffix in PACKABLE:
+            content = path.read_bytes()
+            for suffix, packed in _packed(content):
+                if len(packed) < len(content) * WORTHWHILE:
+                    path.with_name(path.name + suffix).write_bytes(packed)
+
+
+def _packed(content: bytes) -> Iterator[tuple[str, bytes]]:
+    yield ".gz", gzip.compress(content, 9, mtime=0)
+    if importlib.util.find_spec("brotli") is not None:
+        yield ".br", importlib.import_module("brotli").compress(content, quality=BROTLI_QUALITY)

@@ -1,0 +1,190 @@
+// Keeps the whole application on the device, one version at a time.
+//
+// A version is what files.json lists: every file with its digest, and one digest over all as the version's name. Its
+// files go into a cache of that name, each checked against its digest; only a version that is whole is ever served.
+// The one that is served changes at once and whole, and only while no session runs and no other window is open. This
+// script itself may be renewed at any time: it holds nothing of a version.
+"use strict";
+
+const scope = self.registration.scope;
+const at = (name) => new URL(name, scope).href;
+const LIST = "files.json";
+const STATE = "companion-versions";      // the cache that names the version served, and the one that waits
+const VERSION = "companion-";            // what the caches of versions are called, before the version's name
+const AT_ONCE = 6;                       // downloads beside each other
+const POLICY = "@policy@";
+
+self.addEventListener("install", () => self.skipWaiting());
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+
+// --- what is named ----------------------------------------------------------------------------------------------
+
+async function named(what) {
+  const kept = await (await caches.open(STATE)).match(at(what));
+  return kept ? kept.text() : null;
+}
+
+async function name(what, version) {
+  const state = await caches.open(STATE);
+  if (version) await state.put(at(what), new Response(version));
+  else await state.delete(at(what));
+}
+
+// --- answering --------------------------------------------------------------------------------------------------
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method === "GET" && request.url.startsWith(scope)) event.respondWith(answer(event));
+});
+
+async function answer(event) {
+  const { request } = event;
+  if (request.mode === "navigate" && await named("waiting")) await take(null);
+  const file = new URL(request.url).pathname.slice(new URL(scope).pathname.length) || "index.html";
+  const version = await named("served");
+  if (version) {
+    const kept = await (await caches.open(VERSION + version)).match(at(file));
+    return kept ?? fetch(request);
+  }
+  event.waitUntil(keepOnce());
+  const first = await begun;
+  return first?.list.files[file] ? (await once(first, file)).reply.then((one) => one.clone()) : fetch(request);
+}
+
+// --- bringing a version -----------------------------------------------------------------------------------------
+
+let keeping = null;
+let begun = Promise.resolve(null);       // the version on its way, where it is the first
+
+self.addEventListener("message", (event) => {
+  const { kind } = event.data;
+  if (kind === "keep") event.waitUntil(keepOnce().then(() => event.source.postMessage({ kind: "looked" })));
+  if (kind === "take") {
+    event.waitUntil(take(event.source.id).then((taken) => event.source.postMessage({ kind, taken })));
+  }
+});
+
+async function tell(message) {
+  const windows = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  for (const one of windows) one.postMessage(message);
+}
+
+function keepOnce() {
+  keeping ??= keep().catch((fault) => console.info(`The version served stays: ${fault}`)).finally(() => {
+    keeping = null;
+    begun = Promise.resolve(null);
+  });
+  return keeping;
+}
+
+// Looks whether the host has another version than the one served, and brings it. Without a network nothing happens.
+async function keep() {
+  const served = await named("served");
+  const started = start(served);
+  if (!served) begun = started.catch(() => null);
+  else tell({ kind: "kept", waiting: await named("waiting") });
+  const coming = await started;
+  if (coming.list.version !== served) {
+    await bring(coming);
+    await name(served ? "waiting" : "served", coming.list.version);
+  } else await name("waiting", null);
+  await forgetOthers();
+  tell({ kind: "kept", waiting: await named("waiting") });
+}
+
+async function start(served) {
+  const list = await (await asked(LIST, "no-store")).json();
+  const cache = await caches.open(VERSION + list.version);
+  return { list, cache, served, older: served ? await known(served) : { files: {} }, replies: new Map() };
+}
+
+async function bring(coming) {
+  const left = Object.entries(coming.list.files);
+  const total = left.reduce((sum, [, { bytes }]) => sum + bytes, 0);
+  let done = 0;
+  const bringNext = async () => {
+    for (let next = left.shift(); next; next = left.shift()) {
+      await (await once(coming, next[0])).whole;
+      done += next[1].bytes;
+      tell({ kind: "progress", done, total, first: !coming.served });
+    }
+  };
+  await Promise.all(Array.from({ length: AT_ONCE }, bringNext));
+  const text = JSON.stringify(coming.list);
+  await coming.cache.put(at(LIST), new Response(text, { headers: { "content-type": "application/json" } }));
+}
+
+// Each file is fetched once, whoever asks first: the version on its way, or the page that starts from it meanwhile.
+function once(coming, file) {
+  if (!coming.replies.has(file)) coming.replies.set(file, one(coming, file));
+  return coming.replies.get(file);
+}
+
+async function one({ list, cache, served, older }, file) {
+  const { sha256 } = list.files[file];
+  const kept = await cache.match(at(file))
+    ?? (older.files[file]?.sha256 === sha256 && await (await caches.open(VERSION + served)).match(at(file)));
+  if (kept) return { reply: Promise.resolve(kept), whole: cache.put(at(file), kept.clone()) };
+  const reply = asked(file, "no-cache");
+  // A host that knows files by their time alone may call an older one current: then the whole is asked for.
+  const whole = reply.then((found) => checked(found.clone(), file, sha256))
+    .catch(async () => checked(await asked(file, "reload"), file, sha256))
+    .then((found) => cache.put(at(file), found));
+  whole.catch(() => {});                 // told to who waits for it
+  return { reply, whole };
+}
+
+async function checked(reply, file, sha256) {
+  const bytes = await reply.arrayBuffer();
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  const found = Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
+  if (found !== sha256) throw new Error(`${file} is not what the list says`);
+  const type = reply.headers.get("content-type") ?? "application/octet-stream";
+  return new Response(bytes, { headers: { "content-type": type, "content-security-policy": POLICY } });
+}
+
+async function known(version) {
+  const kept = await (await caches.open(VERSION + version)).match(at(LIST));
+  return kept ? kept.json() : { files: {} };
+}
+
+async function asked(file, how) {
+  const reply = await fetch(at(file), { cache: how });
+  if (!reply.ok) throw new Error(`${file}: ${reply.status}`);
+  return reply;
+}
+
+async function forgetOthers() {
+  const wanted = [STATE, VERSION + await named("served"), VERSION + await named("waiting")];
+  const ours = (await caches.keys()).filter((key) => key.startsWith(VERSION) && !wanted.includes(key));
+  await Promise.all(ours.map((key) => caches.delete(key)));
+}
+
+// --- taking a version that waits --------------------------------------------------------------------------------
+
+// Serves the version that waits; says why not where it cannot be now.
+async function take(asking) {
+  const waiting = await named("waiting");
+  if (!waiting) return "nothing waits";
+  const windows = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  if (windows.some((one) => one.id !== asking)) return "another window";
+  if (await sessionRuns()) return "a session runs";
+  await name("served", waiting);
+  await name("waiting", null);
+  await forgetOthers();
+  return "taken";
+}
+
+// Whether a session is in progress, by what is kept of it; a database that is not there is not made here.
+function sessionRuns() {
+  return new Promise((resolve) => {
+    const opening = indexedDB.open("session-companion");
+    opening.onupgradeneeded = () => opening.transaction.abort();
+    opening.onerror = () => resolve(false);
+    opening.onsuccess = () => {
+      const database = opening.result;
+      const counting = database.transaction("run").objectStore("run").count();
+      counting.onsuccess = () => { resolve(counting.result > 0); database.close(); };
+    };
+  });
+}

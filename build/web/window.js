@@ -1,0 +1,104 @@
+// The page's own part in being kept on the device: it starts the service worker, says how far it is, announces a new
+// version, and saves a copy of what is kept where the browser refuses to keep more.
+"use strict";
+
+var companionWindow = (() => {
+  const CONTROL_WAIT_MS = 3000;   // without the service worker by then the page starts all the same
+  const READY_MS = 6000;          // how long the good word stands
+  const worker = navigator.serviceWorker;
+  const starting = document.querySelector("#starting .word");
+  const word = document.getElementById("word");
+
+  // --- words ----------------------------------------------------------------------------------------------------
+
+  function say(text, buttons = {}) {
+    const line = document.createElement("span");
+    line.textContent = text;
+    const made = Object.entries(buttons).map(([label, act]) => {
+      const button = document.createElement("button");
+      button.textContent = label;
+      button.onclick = () => { hush(); act(); };
+      return button;
+    });
+    word.replaceChildren(line, ...made);
+    word.hidden = false;
+  }
+
+  function hush() { word.hidden = true; }
+
+  // --- the service worker ---------------------------------------------------------------------------------------
+
+  const controlled = new Promise((resolve) => {
+    if (!worker || worker.controller) return resolve();
+    worker.addEventListener("controllerchange", () => resolve(), { once: true });
+    setTimeout(resolve, CONTROL_WAIT_MS);
+  });
+
+  async function start() {
+    if (!worker) return cannotKeep();
+    worker.addEventListener("message", ({ data }) => heard[data.kind]?.(data));
+    try {
+      await worker.register("sw.js", { updateViaCache: "none" });
+    } catch {
+      return cannotKeep();
+    }
+    await controlled;
+    worker.controller?.postMessage({ kind: "keep" });
+    navigator.storage?.persist?.();
+  }
+
+  function cannotKeep() {
+    say("This browser cannot keep the page: it needs the network each time.", { "All right": () => {} });
+  }
+
+  let first = false;              // whether this is the visit that brings everything
+
+  const heard = {
+    progress({ done, total, first: brought }) {
+      if (!brought) return;
+      first = true;
+      starting.textContent = `Keeping everything on this device: ${Math.floor(100 * done / total)} %`;
+    },
+    kept({ waiting }) {
+      document.documentElement.dataset.kept = "whole";
+      starting.textContent = "Ready without network.";
+      if (waiting) announce();
+      else if (first) {
+        say("Ready without network.");
+        setTimeout(hush, READY_MS);
+      }
+      first = false;
+    },
+    take({ taken }) {
+      if (taken === "taken") location.reload();
+      else if (taken === "a session runs") say("The new version is taken once the session is over.", { "All right": () => {} });
+      else say("Close the other windows of this page first.", { "Try again": take, "Later": () => {} });
+    },
+  };
+
+  const take = () => worker.controller.postMessage({ kind: "take" });
+  const announce = () => say("A new version is ready.", { "Use it now": take, "Later": () => {} });
+
+  // --- what is kept ---------------------------------------------------------------------------------------------
+
+  function listen(token) {
+    const channel = new BroadcastChannel(`window-${token}`);
+    channel.onmessage = ({ data }) => {
+      const message = JSON.parse(data);
+      if (message.kind === "problem") {
+        say(message.text, { "Save a copy": () => channel.postMessage('{"kind":"copy"}'), "Close": () => {} });
+      } else if (message.kind === "copy") save(message.text);
+    };
+  }
+
+  function save(text) {
+    const link = document.createElement("a");
+    link.href = URL.createObjectURL(new Blob([text], { type: "application/json" }));
+    link.download = `session-companion-${new Date().toISOString().slice(0, 10)}.json`;
+    link.click();
+    setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+  }
+
+  start();
+  return { controlled, listen };
+})();

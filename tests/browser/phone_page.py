@@ -1,0 +1,85 @@
+"""What a test does with the offline build in a browser: visits it, waits for its words, sees what is kept."""
+
+import json
+import shutil
+from pathlib import Path
+from typing import Any
+
+from flutter_page import enable_semantics
+from phone_version import write_list
+from playwright.sync_api import BrowserContext, Page
+
+KEPT_LIMIT_MS = 90_000  # only so that a hang ends
+
+
+def visited(context: BrowserContext, url: str) -> Page:
+    """A window on the build, once it has drawn its first screen."""
+    page = context.new_page()
+    page.goto(url)
+    enable_semantics(page)
+    return page
+
+
+def reloaded(page: Page) -> None:
+    page.reload()
+    enable_semantics(page)
+
+
+def await_kept(page: Page) -> None:
+    """Until the page says that it needs no network any more."""
+    page.wait_for_function("() => document.documentElement.dataset.kept === 'whole'", timeout=KEPT_LIMIT_MS)
+
+
+def said(page: Page, text: str) -> None:
+    """Until the page's own line says something."""
+    page.locator("#word", has_text=text).wait_for(timeout=KEPT_LIMIT_MS)
+
+
+def press(page: Page, label: str) -> None:
+    """Presses a button of the page's own line."""
+    page.locator("#word").get_by_role("button", name=label).click(force=True)
+
+
+PUT = """([shelf, key, text]) => new Promise((resolve, reject) => {
+  const opening = indexedDB.open("session-companion");
+  opening.onsuccess = () => {
+    const step = opening.result.transaction(shelf, "readwrite");
+    step.objectStore(shelf).put({ key, text, at: "" });
+    step.oncomplete = () => { opening.result.close(); resolve(); };
+    step.onerror = () => reject(step.error);
+  };
+})"""
+
+ALL = """shelf => new Promise((resolve) => {
+  const opening = indexedDB.open("session-companion");
+  opening.onsuccess = () => {
+    const asking = opening.result.transaction(shelf).objectStore(shelf).getAll();
+    asking.onsuccess = () => { opening.result.close(); resolve(asking.result.map((one) => one.text)); };
+  };
+})"""
+
+
+def put_kept(page: Page, shelf: str, key: str, text: str) -> None:
+    """Puts a document among what the page's browser keeps, as a coach's plan would get there."""
+    page.evaluate(PUT, [shelf, key, text])
+
+
+def all_kept(page: Page, shelf: str) -> list[dict[str, Any]]:
+    return [json.loads(text) for text in page.evaluate(ALL, shelf)]
+
+
+def version_of(build: Path) -> str:
+    return str(json.loads((build / "files.json").read_text(encoding="utf-8"))["version"])
+
+
+def renewed(build: Path, target: Path, title: str) -> None:
+    """A second version of a build at target, told from the first by its title."""
+    shutil.copytree(build, target)
+    page = target / "index.html"
+    page.write_text(
+        page.read_text(encoding="utf-8").replace(
+            "<title>Session companion</title>", f"<title>{title}</title>"
+        ),
+        encoding="utf-8",
+    )
+    write_list(target)
