@@ -22,7 +22,7 @@ from engine.review import WeekReview, days_of, iso_week, review_week
 from storage.count import as_amended, count_weeks, in_order
 from storage.counted import MADE_AS, Counted, counted_of, fold_of
 from storage.journal import Found, find
-from storage.models import KitOwned, LastLoad, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone
 from storage.periods import is_month, month_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
@@ -78,6 +78,12 @@ class BrowserStore:
     async def save_kit(self, kit: KitOwned) -> None:
         await self._change(_put("kit", _ONLY, kit))
 
+    async def settings(self) -> Settings:
+        return await self._one("settings", Settings) or Settings()
+
+    async def save_settings(self, settings: Settings) -> None:
+        await self._change(_put("settings", _ONLY, settings))
+
     async def plans(self) -> tuple[SessionPlan, ...]:
         held = _models(SessionPlan, (await self._shelves.read(Ask("plans")))[0])
         return tuple(sorted(held, key=lambda plan: (plan.name, plan.id)))
@@ -87,6 +93,9 @@ class BrowserStore:
 
     async def save_plan(self, plan: SessionPlan) -> None:
         await self._change(_put("plans", plan.id, plan))
+
+    async def remove_plan(self, plan_id: str) -> None:
+        await self._change(Remove("plans", plan_id))
 
     # Records and their amendments
 

@@ -1,6 +1,7 @@
 """The store in a folder on the disk.
 
-    profile.json  kit.json  plans.json   one file a concern
+    profile.json  kit.json  plans.json
+    settings.json                        one file a concern
     sessions/….json                      a session each: its record and amendments, or its tombstone
     index/2026.json …  history.json      weekly figures and history, made again where sessions have changed
     running.jsonl                        the session in progress
@@ -27,7 +28,7 @@ from storage.count import in_order
 from storage.durable import Documents, DurableStorage
 from storage.forget import forget_set_aside
 from storage.histories import HistoryFolds
-from storage.models import KitOwned, LastLoad, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone
 from storage.older import months_of_older_layout, split
 from storage.periods import months_of
 from storage.problem import Cause, StorageProblem, Trouble
@@ -72,6 +73,12 @@ class NativeStore:
     async def save_kit(self, kit: KitOwned) -> None:
         self._save_one("kit", kit)
 
+    async def settings(self) -> Settings:
+        return self._one("settings", Settings) or Settings()
+
+    async def save_settings(self, settings: Settings) -> None:
+        self._save_one("settings", settings)
+
     async def plans(self) -> tuple[SessionPlan, ...]:
         held = (SessionPlan.model_validate(one) for one in self._file("plans").each("plans"))
         return tuple(sorted(held, key=lambda plan: (plan.name, plan.id)))
@@ -83,6 +90,12 @@ class NativeStore:
     async def save_plan(self, plan: SessionPlan) -> None:
         self._need_ownership()
         self._file("plans").put("plans", plan.id, plan.model_dump(mode="json"))
+
+    async def remove_plan(self, plan_id: str) -> None:
+        self._need_ownership()
+        file = self._file("plans")
+        if file.held("plans", plan_id) is not None:
+            file.table("plans").remove(doc_ids=[plan_id])  # type: ignore[list-item]
 
     async def save_record(self, record: Record) -> bool:
         self._need_ownership()

@@ -10,7 +10,7 @@ from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import as_amended, count_weeks, in_order, last_loads
-from storage.models import KitOwned, LastLoad, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone
 from storage.periods import is_within, months_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
@@ -22,6 +22,7 @@ class MemoryStore:
     def __init__(self) -> None:
         self._profile: Profile | None = None
         self._kit: KitOwned | None = None
+        self._settings = Settings()
         self._plans: dict[str, SessionPlan] = {}
         self._records: dict[str, Record] = {}
         self._amendments: dict[str, Amendment] = {}
@@ -40,6 +41,12 @@ class MemoryStore:
     async def save_kit(self, kit: KitOwned) -> None:
         self._kit = kit
 
+    async def settings(self) -> Settings:
+        return self._settings
+
+    async def save_settings(self, settings: Settings) -> None:
+        self._settings = settings
+
     async def plans(self) -> tuple[SessionPlan, ...]:
         return tuple(sorted(self._plans.values(), key=lambda plan: (plan.name, plan.id)))
 
@@ -48,6 +55,9 @@ class MemoryStore:
 
     async def save_plan(self, plan: SessionPlan) -> None:
         self._plans[plan.id] = plan
+
+    async def remove_plan(self, plan_id: str) -> None:
+        self._plans.pop(plan_id, None)
 
     async def save_record(self, record: Record) -> bool:
         if record.id in self._tombstones:

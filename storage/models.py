@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from enum import StrEnum
+from typing import Annotated, Literal
 
-from pydantic import AwareDatetime
+from pydantic import AwareDatetime, Field
 
 from engine.model import Model, Slug
 from engine.movement import Equipment, Kit
@@ -22,6 +23,28 @@ class KitOwned(Model):
     dumbbells: Kit = Kit.none
     rack: Rack = Rack()
     absent: tuple[Equipment, ...] = ()
+
+
+class Theme(StrEnum):
+    system = "system"
+    light = "light"
+    dark = "dark"
+
+
+class Settings(Model):
+    """What this device is to do: the mix of its cues, and its looks. Not the person's: it stays here.
+
+    ``volume``, 0 to 1, is for tones and voice.
+    """
+
+    format: Literal["settings"] = "settings"
+    version: Literal[1] = 1
+    haptic: bool = True
+    tone: bool = True
+    voice: bool = False
+    volume: Annotated[float, Field(ge=0, le=1)] = 0.75
+    theme: Theme = Theme.system
+    motion: bool = True
 
 
 class LastLoad(Model):

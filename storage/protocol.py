@@ -15,7 +15,7 @@ from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import as_amended
-from storage.models import KitOwned, LastLoad, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone
 from storage.problem import Trouble
 
 
@@ -30,6 +30,12 @@ class Store(Protocol):
 
     async def save_kit(self, kit: KitOwned) -> None: ...
 
+    async def settings(self) -> Settings:
+        """What this device is to do; where nobody has said so, as it is made."""
+        ...
+
+    async def save_settings(self, settings: Settings) -> None: ...
+
     async def plans(self) -> tuple[SessionPlan, ...]:
         """Every plan, by name."""
         ...
@@ -38,6 +44,10 @@ class Store(Protocol):
 
     async def save_plan(self, plan: SessionPlan) -> None:
         """Saves a plan in place of the one with its id."""
+        ...
+
+    async def remove_plan(self, plan_id: str) -> None:
+        """Takes a plan away, known here or not."""
         ...
 
     async def save_record(self, record: Record) -> bool:

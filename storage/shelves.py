@@ -12,6 +12,7 @@ from typing import NamedTuple, Protocol
 SHELVES = (
     "profile",
     "kit",
+    "settings",
     "plans",
     "records",
     "amendments",

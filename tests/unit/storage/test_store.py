@@ -13,7 +13,7 @@ from engine.history import History, history_of
 from engine.record import Amendment, Record, SetAnswer, amended
 from engine.review import review_week
 from storage.count import count_weeks, last_loads
-from storage.models import KitOwned
+from storage.models import KitOwned, Settings, Theme
 from storage.problem import Cause, StorageProblem
 from storage.protocol import Store, amended_records
 
@@ -38,6 +38,7 @@ async def save_all(store: Store, *records: Record) -> None:
 async def test_a_new_store_is_empty(store: Store) -> None:
     assert await store.profile() is None
     assert await store.kit() is None
+    assert await store.settings() == Settings()
     assert await store.plans() == ()
     assert await store.plan("test-plan") is None
     assert await store.records() == ()
@@ -68,10 +69,13 @@ async def test_what_is_saved_is_what_is_found(store: Store) -> None:
     record = builders.record(loads_g={"one-hand-press": 6_000}, effort=6.5, note="Grip – “fine”.\n\t∞ 🪨")
     await store.save_profile(profile)
     await store.save_kit(kit)
+    settings = Settings(haptic=False, voice=True, volume=0.25, theme=Theme.dark, motion=False)
+    await store.save_settings(settings)
     await store.save_plan(plan)
     await store.save_record(record)
     assert await store.profile() == profile
     assert await store.kit() == kit
+    assert await store.settings() == settings
     assert await store.plan(plan.id) == plan
     assert await store.record(record.id) == record
     assert await store.records() == (record,)
@@ -90,6 +94,16 @@ async def test_plans_come_by_name(store: Store) -> None:
     await store.save_plan(builders.plan(id="one", name="Tide"))
     await store.save_plan(builders.plan(id="two", name="Ebb"))
     assert [plan.name for plan in await store.plans()] == ["Ebb", "Tide"]
+
+
+async def test_a_removed_plan_is_gone_and_the_others_stay(store: Store) -> None:
+    await store.save_plan(builders.plan(id="one"))
+    await store.save_plan(builders.plan(id="two"))
+    await store.remove_plan("one")
+    await store.remove_plan("one")
+    assert [plan.id for plan in await store.plans()] == ["two"]
+    await store.remove_plan("two")
+    assert await store.plans() == ()
 
 
 async def test_records_are_found_by_the_month_and_the_week_of_their_local_date(store: Store) -> None:
