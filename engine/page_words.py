@@ -10,9 +10,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.events import Ending
-from engine.movement import Joint, Kit, Side
+from engine.movement import Joint, Side
 from engine.page import CoachPage
 from engine.pain import PainNote
+from engine.plan_words import KIT_WORDS
 from engine.record import AmendedField
 from engine.report import SessionReport
 from engine.review import WeekReview, days_of
@@ -20,7 +21,6 @@ from engine.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
 from engine.wording import rounds_words
 
-DUMBBELLS = {Kit.none: "no dumbbells", Kit.single: "one dumbbell", Kit.pair: "two dumbbells"}
 LEFT_OUT = {
     "pain": "Pain is left out of this page: that it says nothing does not mean that nothing hurt.",
     "loads": "Loads are left out of this page.",
@@ -228,7 +228,7 @@ def session_sentence(session: SessionReport) -> str:
         session.plan_name,
         f"{round(session.active_ms / MS_PER_MIN)} of {session.minutes:g} minutes",
         f"{session.rounds_done} of {rounds_words(session.rounds_planned)}",
-        DUMBBELLS[session.kit],
+        KIT_WORDS[session.kit],
         *effort([session.effort]),
         "below the coach's minimum of rounds" if session.below_minimum else "",
         lost.get(session.position_lost, f"position lost {session.position_lost} times"),

@@ -1,10 +1,9 @@
-"""The coach's desk at scale: a roster of 30 people who trained for three years, and 300
-people's exported lines in DuckDB.
+"""The coach's desk at scale: a roster of 30 people of three years, and 300 people's exported lines in DuckDB.
 
     python3 build/dev.py bench desk [PEOPLE_IN_DUCKDB]
 
-The people are invented, by chance and always the same. Their pages are of four weeks each. What a coach waits
-for is timed: reading everybody's newest page, putting it together with the pages that were read before, and every
+The people are invented, by chance and always the same. Their pages are of four weeks each. What a coach
+waits for is timed: reading everybody's newest page, putting it together with the pages read before, and every
 sentence. What reading all pages of the three years takes, which happens once, stands in the table.
 """
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import duckdb
@@ -10,6 +11,7 @@ from lines_in_duckdb import duckdb_figures, engine_figures, load, mismatched, wr
 from three_years import sessions
 
 PEOPLE, WEEKS = 4, 24
+README = Path(__file__).resolve().parents[2] / "README.md"
 
 
 @pytest.fixture(scope="module")
@@ -29,6 +31,21 @@ def test_sessions_minutes_and_volume_of_each_week_are_those_of_the_engine(lines:
         assert mismatched(ours, duckdb_figures(connection)) == 0
     assert len(ours) > PEOPLE * WEEKS // 2
     assert sum(volume > 0 for _, _, volume in ours.values()) > len(ours) // 2
+
+
+def test_the_command_of_the_readme_gives_sessions_and_minutes_by_week(
+    lines: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    written = re.search(r'^duckdb -c "(.*)"$', README.read_text("utf-8"), re.MULTILINE)
+    assert written is not None
+    monkeypatch.chdir(lines.parent)
+    with duckdb.connect() as connection:
+        rows = connection.execute(written[1]).fetchall()
+    ours = engine_figures(one.record for number in range(PEOPLE) for one in sessions(number, weeks=WEEKS))
+    assert {(str(whose), week): done for whose, week, done, _ in rows} == {k: of[0] for k, of in ours.items()}
+    assert sum(minutes for *_, minutes in rows) == pytest.approx(
+        sum(minutes for _, minutes, _ in ours.values())
+    )
 
 
 def test_a_figure_that_differs_is_noticed(lines: Path) -> None:
