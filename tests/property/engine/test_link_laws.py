@@ -1,0 +1,101 @@
+"""Laws of links and adjustments: what is carried comes back, and what the coach asked is kept to."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from builders import STARTED_AT
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from strategies import WORKED, plans
+
+from engine import links
+from engine.adjustment import (
+    Adjustment,
+    Change,
+    LeaveOut,
+    MinutesHint,
+    NextWeight,
+    Remark,
+    RoundsLimit,
+    SpareJoint,
+    adjustment_faults,
+    applied,
+    describe,
+)
+from engine.fit import Asked, fitted, pose, solve
+from engine.links import fragment, read_link
+from engine.movement import JOINT_POINTS, Kit
+from engine.plan import SessionPlan
+from engine.room import Room
+
+TODAY = STARTED_AT.date()
+LAST = TODAY + timedelta(days=6)
+texts = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=120)
+changes: st.SearchStrategy[Change] = st.one_of(
+    st.builds(
+        lambda point, until: SpareJoint(joint=point[0], side=point[1], until=until),
+        st.sampled_from(JOINT_POINTS),
+        st.none() | st.dates(TODAY, LAST),
+    ),
+    st.builds(NextWeight, movement=st.sampled_from(WORKED), after_one=st.booleans()),
+    st.builds(RoundsLimit, rounds=st.integers(1, 5), exact=st.booleans()),
+    st.builds(MinutesHint, minutes=st.integers(5, 180)),
+    st.builds(LeaveOut, movement=st.sampled_from(WORKED)),
+    st.builds(Remark, text=texts),
+)
+adjustments = st.builds(
+    lambda **fields: Adjustment(made_at=STARTED_AT, until=LAST, **fields),
+    trainee=texts,
+    author=texts,
+    plan_id=st.none() | st.just("test-plan"),
+    changes=st.lists(changes, min_size=1, max_size=5).map(tuple),
+)
+
+
+@given(plans() | adjustments)
+def test_what_a_link_carries_comes_back(document: SessionPlan | Adjustment) -> None:
+    """Law: reading the link of a document without faults gives the document."""
+    written = fragment(document)
+    assert read_link(written) == document
+    assert set(written.partition("=")[2]) <= set(links._DIGITS)
+
+
+@given(st.binary(max_size=300))
+def test_base_41_is_the_identity_both_ways(raw: bytes) -> None:
+    """Law: decoding what was encoded gives the bytes, in three characters for two bytes and two for one."""
+    text = links._to_base_41(raw)
+    assert links._from_base_41(text) == raw
+    assert len(text) == len(raw) // 2 * 3 + len(raw) % 2 * 2
+    assert not text.endswith((":", "."))
+
+
+@given(plans(), adjustments, st.sampled_from(Kit), st.integers(10, 60), st.integers(0, 6))
+def test_a_fit_keeps_to_what_the_coach_asked(
+    plan: SessionPlan, asked_by_coach: Adjustment, kit: Kit, minutes: int, days: int
+) -> None:
+    """Law: an adjusted session fits its minutes, has no more rounds than the coach's limit, nothing of the
+    work that was left out, and no form that stresses a spared joint; and nothing was changed unsaid."""
+    assert adjustment_faults(asked_by_coach) == ()
+    today: date = TODAY + timedelta(days=days)
+    asked = applied(Asked(minutes=minutes, room=Room(kit=kit)), plan, [asked_by_coach], today)
+    problem = pose(plan, asked)
+    solution = solve(problem, asked.budget_ms)
+    assume(solution is not None)
+    assert solution is not None
+    session = fitted(problem, solution)
+    assert session.total_ms <= asked.budget_ms
+    limits = [one for one in asked_by_coach.changes if isinstance(one, RoundsLimit)]
+    work = [block for block in session.blocks if block.kind == "work"]
+    assert all(block.rounds <= limits[-1].rounds for block in work if limits)
+    gone = {one.movement for one in asked_by_coach.changes if isinstance(one, LeaveOut)}
+    assert not gone & {item.chosen.movement for block in work for item in block.items}
+    known = plan.known_movements()
+    for block in session.blocks:
+        for item in block.items:
+            movement = known[item.chosen.movement]
+            form = next(form for form in movement.forms if form.id == item.chosen.form)
+            for one in asked_by_coach.changes:
+                if isinstance(one, SpareJoint) and (one.until is None or today <= one.until):
+                    assert movement.stress_on(one.joint, form) == 0
+    assert len(describe(asked_by_coach, known)) == 1 + len(asked_by_coach.changes)
