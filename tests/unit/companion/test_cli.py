@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -357,3 +358,13 @@ def test_a_name_that_is_not_text_is_refused_in_a_sentence() -> None:
     done = companion("fit", os.fsdecode(b"\xff\xfe"), "--minutes", "25")
     assert (done.returncode, done.stdout) == (2, "")
     assert "Traceback" not in done.stderr
+
+
+def test_the_page_says_what_the_minimum_needs_once_and_the_rounds_of_each_way_once(capsys: Output) -> None:
+    assert cli.main(["fit", "harbour-circuit", "--minutes", "17", "--kit", "single"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert "This is below the coach's minimum of rounds, which needs 4:01 more." in lines
+    assert sum("coach's minimum of rounds, which needs 4:01" in line for line in lines) == 1
+    ways = lines[lines.index("Other ways to spend the time:") + 1 :]
+    for way in ways[: ways.index("")]:
+        assert len(re.findall(r"\d+ rounds?\b", way)) == 1

@@ -360,3 +360,9 @@ def test_the_first_side_is_the_persons() -> None:
 
 def test_a_warm_up_has_one_round_at_least() -> None:
     assert session(plan(warm_up(), work(), allowances=()), minutes=13).warm_up_rounds() == 1
+
+
+def test_whole_seconds_of_minutes_are_whole_milliseconds() -> None:
+    """A computer makes 260999.99999999997 ms of 4.35 min."""
+    assert {s for s in range(1, 36_000) if Asked(minutes=s / 60).budget_ms != s * 1_000} == set()
+    assert Asked(minutes=4.35).budget_ms == 261_000
