@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from builders import BEND, HAND, plan, warm_up, work
 from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
-from playwright.sync_api import BrowserContext
-from walk import opened, shown, tap
+from playwright.sync_api import BrowserContext, expect
+from walk import LIMIT_MS, opened, shown, tap
 
 from engine.cues import PATTERNS_MS, CueKind
 from engine.plan import Dose, RoundsRange, SideChange, WarmUpItem
@@ -121,9 +121,10 @@ def test_something_hurts_is_one_tap_away_and_the_note_is_in_the_week(
     shown(page, "Stopped. What hurts")
     assert vibrations(page)[-1].pattern_ms == PATTERNS_MS[CueKind.stop]
     tap(page, "Joint")
-    tap(page, "6")
-    tap(page, "left knee")
+    tap(page, "pain 6")
     shown(page, "End the session here")
+    tap(page, "left knee")
+    expect(page.get_by_text("tap one")).to_have_count(0, timeout=LIMIT_MS)
     tap(page, "End the session")
     tap(page, "Save")
     shown(page, "left knee, 6")
