@@ -12,7 +12,7 @@ from engine.record import Record
 from engine.review import iso_week, review_week
 from storage.exchange import session_line
 
-LOAD = "CREATE TABLE records AS SELECT * FROM read_json(?)"
+LOAD = "CREATE OR REPLACE TABLE records AS SELECT * FROM read_json(?)"
 FIGURES = """
 WITH sets AS (
     SELECT trainee_id, iso_week, movement.dumbbells AS dumbbells, unnest(movement.sets) AS done

@@ -5,6 +5,9 @@
 The people are invented, by chance and always the same. Their pages are of four weeks each. What a coach
 waits for is timed: reading everybody's newest page, putting it together with the pages read before, and every
 sentence. What reading all pages of the three years takes, which happens once, stands in the table.
+
+The roster's times are processor time, which on an idle machine is the time one waits; DuckDB works on all
+processors at once, so its time is the clock's, the quickest of three.
 """
 
 from __future__ import annotations
@@ -12,10 +15,10 @@ from __future__ import annotations
 import json
 import sys
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from datetime import datetime, time
 from pathlib import Path
-from time import perf_counter
+from time import perf_counter, process_time
 from zoneinfo import ZoneInfo
 
 import duckdb
@@ -32,6 +35,7 @@ from storage.exchange import read_page
 
 PEOPLE_ON_THE_ROSTER, PEOPLE_IN_DUCKDB = 30, 300
 WEEKS, WEEKS_A_PAGE = 156, 4
+TIMES = 3
 BASE_ADDRESS = "https://coach.example.org/companion/"
 
 
@@ -51,18 +55,23 @@ def all_weeks() -> tuple[str, ...]:
     return weeks_until(week_before(iso_week(FIRST_MONDAY), 1 - WEEKS), WEEKS)
 
 
+def taken_s(of: Callable[[], object], *, clock: Callable[[], float] = process_time) -> float:
+    """What the quickest of three takes."""
+    found = []
+    for _ in range(TIMES):
+        started_s = clock()
+        of()
+        found.append(clock() - started_s)
+    return min(found)
+
+
 def roster_figures() -> dict[str, float]:
     files = [[page_html(page) for page in pages_of(number)] for number in range(PEOPLE_ON_THE_ROSTER)]
-    started_s = perf_counter()
+    started_s = process_time()
     pages = [read_page(file) for of_one in files for file in of_one]
-    all_read_s = perf_counter() - started_s
-    started_s = perf_counter()
-    newest = [read_page(of_one[-1]) for of_one in files]
-    newest_read_s = perf_counter() - started_s
-    started_s = perf_counter()
-    printed = ["\n".join(sentences(one)) for one in roster(pages)]
-    roster_s = perf_counter() - started_s
-    assert len(printed) == len(newest) == PEOPLE_ON_THE_ROSTER
+    all_read_s = process_time() - started_s
+    newest_read_s = taken_s(lambda: [read_page(of_one[-1]) for of_one in files])
+    roster_s = taken_s(lambda: [list(sentences(one)) for one in roster(pages)])
     return {
         "pages": len(pages),
         "sessions": sum(len(page.sessions) for page in pages),
@@ -82,9 +91,8 @@ def duckdb_figures_of(people: int) -> dict[str, float]:
             write_lines(path, number, held)
             ours |= engine_figures(one.record for one in held)
         with duckdb.connect() as connection:
-            started_s = perf_counter()
-            load(connection, path)
-            load_s = perf_counter() - started_s
+            connection.execute("SET enable_progress_bar = false")
+            load_s = taken_s(lambda: load(connection, path), clock=perf_counter)
             theirs = duckdb_figures(connection)
         return {
             "megabytes": path.stat().st_size / 1e6,
