@@ -144,6 +144,8 @@ class _Worked:
             return "is heavier than last time"
         if not all(one.position_kept for one in last):
             return "lost its position last time"
+        if not all(one.form_kept for one in last):
+            return "was done in an easier form last time"
         return _why_after_pain([one for one in history.exposures if one.key.movement == movement])
 
 

@@ -258,6 +258,7 @@ def _chosen(option: Option, planned: Movement, item: WorkMovement | WarmUpItem |
         dumbbells=form.kit.dumbbells,
         pattern=movement.pattern,
         also=movement.also,
+        accessory=movement.accessory,
         starts_with=movement.starts_with,
         on_floor=form.on_floor,
         supine=form.supine,

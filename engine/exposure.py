@@ -86,10 +86,14 @@ class Exposure(Model):
         return self.loads_g[-1] if self.loads_g else None
 
     @property
+    def form_kept(self) -> bool:
+        return not any(done.easier_form for done in self.sets)
+
+    @property
     def sound(self) -> bool:
-        """Position held, full range, nothing hurt: without these a load never rises."""
+        """Position held, full range, the form as planned, nothing hurt: without these a load never rises."""
         quiet = self.pain == 0 and self.advice is Advice.go_on
-        return quiet and self.position_kept and self.range_kept
+        return quiet and self.position_kept and self.range_kept and self.form_kept
 
     @property
     def hurt_badly(self) -> bool:

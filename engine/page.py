@@ -47,7 +47,8 @@ class PageAsked(Model):
     choice: PageChoice = PageChoice()
     questions: Questions = ()
     name: Name | None = None
-    all_activity_logged: bool = False
+    complete_weeks: tuple[IsoWeek, ...] = ()
+    """Those in which all activity is logged, other sport and work too."""
 
 
 class CoachPage(Model):
@@ -124,5 +125,5 @@ def _reviews(shown: Sequence[Record], weeks: Sequence[str], asked: PageAsked) ->
     by_week: dict[str, list[Record]] = {week: [] for week in weeks}
     for record in shown:
         by_week[iso_week(record.local_date)].append(record)
-    complete = asked.all_activity_logged
-    return tuple(review_week(by_week[week], week, all_activity_logged=complete) for week in weeks)
+    complete = frozenset(asked.complete_weeks)
+    return tuple(review_week(by_week[week], week, all_activity_logged=week in complete) for week in weeks)

@@ -29,6 +29,7 @@ LEFT_OUT = {
     "notes": "Notes are left out of this page.",
 }
 NO_PAIN = "No pain was noted."
+ACCESSORIES = "Accessories, which count for no pattern"
 
 _CORRECTED = (AmendedField.effort, AmendedField.note, AmendedField.set)
 _NOT_TEXT = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069]")
@@ -154,7 +155,8 @@ def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
         parts.append(f"{format_load(total.volume_g, unit)} lifted")
     if total.bodyweight_repetitions:
         parts.append(f"{count(total.bodyweight_repetitions, 'repetition')} without a weight")
-    return f"{trend.pattern.replace('_', ' ').capitalize()}: {'; '.join(parts)}."
+    name = trend.pattern.replace("_", " ").capitalize() if trend.pattern else ACCESSORIES
+    return f"{name}: {'; '.join(parts)}."
 
 
 def by_week(what: str, values: Iterable[float]) -> str:

@@ -113,6 +113,7 @@ class Shortfall(StrEnum):
     pain = "something hurt"
     position = "the position was lost"
     range_cut = "the range was shortened"
+    form = "an easier form was done"
     load = "the load was not said"
     rounds = "not every round and side was done"
     unpredictable = "repetitions are not predictable at this tempo"
@@ -125,9 +126,9 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
     """What kept a session from being clear; None where it was.
 
     Clear is: the ceiling of repetitions reached on both sides in the last round, every planned round done, 3
-    or more in reserve, position and range kept, pain 0. With a ``goal`` of repetitions, 2 over it are enough
-    (two-for-two); without one, an ``X`` tempo has no ceiling to reach. What the log leaves as planned counts
-    as planned, but an effort that was not said is not taken for a low one.
+    or more in reserve, position, range and form kept, pain 0. With a ``goal`` of repetitions, 2 over it are
+    enough (two-for-two); without one, an ``X`` tempo has no ceiling to reach. What the log leaves as planned
+    counts as planned, but an effort that was not said is not taken for a low one.
     """
     if exposure.pain or exposure.advice is not Advice.go_on:
         return Shortfall.pain
@@ -135,6 +136,8 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
         return Shortfall.position
     if not exposure.range_kept:
         return Shortfall.range_cut
+    if not exposure.form_kept:
+        return Shortfall.form
     if exposure.load_g is None:
         return Shortfall.load
     if not _whole(exposure):

@@ -66,6 +66,8 @@ class SetAnswer(Model):
     position_held: bool = True
     range_kept: bool = True
     limited_by: LimitedBy | None = None
+    easier_form: bool = False
+    """Whether an easier form than the one that was planned was done."""
 
 
 class SetDone(SetAnswer):
@@ -81,6 +83,7 @@ class SetDone(SetAnswer):
     form: Slug
     pattern: MovementPattern
     also: tuple[MovementPattern, ...] = ()
+    accessory: bool = False
     side: Side
     dumbbells: int
     tempo: Tempo | None = None
@@ -243,6 +246,7 @@ def _set_done(session: FittedSession, segment: Segment, done: Done, answers: Log
         form=chosen.form,
         pattern=chosen.pattern,
         also=chosen.also,
+        accessory=chosen.accessory,
         side=segment.side,
         dumbbells=chosen.dumbbells,
         tempo=item.tempo,

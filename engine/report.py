@@ -86,6 +86,7 @@ class MovementReport(Model):
     form_name: Name
     pattern: MovementPattern
     also: tuple[MovementPattern, ...] = ()
+    accessory: bool = False
     dumbbells: Annotated[int, Field(ge=0, le=2)]
     tempo: Tempo | None = None
     planned_ms: Milliseconds

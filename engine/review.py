@@ -6,9 +6,11 @@ apart.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
+from functools import reduce
 from statistics import fmean, pstdev
+from typing import TypeVar
 
 from engine.model import Model
 from engine.movement import MovementPattern, Side
@@ -24,16 +26,23 @@ DIRECT, INDIRECT = 1.0, 0.5
 """A set counts 1 for its pattern and 0.5 for each it trains indirectly: Pelland 2024."""
 
 
-class PatternWeek(Model):
-    """One movement pattern's week. ``volume_g`` is repetitions × grams; ``bodyweight_repetitions`` stands
-    apart."""
+class Worked(Model):
+    """What some sets come to. ``volume_g`` is repetitions × grams; ``bodyweight_repetitions`` stand apart."""
 
-    pattern: MovementPattern
     sets: float = 0
     hard_sets: float = 0
     volume_g: int = 0
     bodyweight_repetitions: int = 0
     time_under_load_ms: int = 0
+
+
+class PatternWeek(Worked):
+    """One movement pattern's week, without accessories."""
+
+    pattern: MovementPattern
+
+
+Sum = TypeVar("Sum", bound=Worked)
 
 
 class PainLine(Model):
@@ -46,7 +55,8 @@ class WeekReview(Model):
     """A week's figures. ``session_load`` is effort × minutes summed (Foster 2001, JSCR 15:109–115).
 
     ``monotony`` and ``load_times_sameness`` are None where they are not defined: not all activity logged, or
-    every day the same. ``sessions_without_effort`` are left out of the session load.
+    every day the same. ``sessions_without_effort`` are left out of the session load. ``accessories`` (a calf
+    raise) train a part of a pattern only, so they count for none.
     """
 
     iso_week: str
@@ -55,6 +65,7 @@ class WeekReview(Model):
     rounds_done: int = 0
     rounds_planned: int = 0
     patterns: tuple[PatternWeek, ...] = ()
+    accessories: Worked = Worked()
     session_load: float = 0
     sessions_without_effort: int = 0
     monotony: float | None = None
@@ -62,6 +73,10 @@ class WeekReview(Model):
     strength_days: int = 0
     stopped_for_pain: int = 0
     pains: tuple[PainLine, ...] = ()
+
+    @property
+    def volume_g(self) -> int:
+        return sum(one.volume_g for one in (*self.patterns, self.accessories))
 
 
 def iso_week(day: date) -> str:
@@ -100,6 +115,7 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
         rounds_done=sum(rounds_done(record) for record in held),
         rounds_planned=sum(record.session.rounds() for record in held),
         patterns=_by_pattern(held),
+        accessories=_accessories(held),
         session_load=sum(daily),
         sessions_without_effort=sum(load is None for _, load in loads),
         monotony=sameness,
@@ -133,31 +149,41 @@ def rounds_done(record: Record) -> int:
 
 
 def _by_pattern(records: Iterable[Record]) -> tuple[PatternWeek, ...]:
+    """The indirect sets of a pattern count half, and bring it no volume."""
     found: dict[MovementPattern, PatternWeek] = {}
-    for record in records:
-        for done in filter(is_worked, record.sets):
-            _count(found, done)
+    for done in _worked(records, accessory=False):
+        for pattern, weight in ((done.pattern, DIRECT), *((also, INDIRECT) for also in done.also)):
+            week = found.get(pattern, PatternWeek(pattern=pattern))
+            found[pattern] = _with_set(week, done, weight)
     return tuple(found[pattern] for pattern in MovementPattern if pattern in found)
 
 
-def _count(found: dict[MovementPattern, PatternWeek], done: SetDone) -> None:
-    """Adds one set; the two sides of a movement make one set together."""
-    share = 0.5 if done.side is not Side.both else 1.0
-    for pattern, weight in ((done.pattern, DIRECT), *((p, INDIRECT) for p in done.also)):
-        week = found.get(pattern, PatternWeek(pattern=pattern))
-        added: Mapping[str, float] = {"sets": week.sets + weight * share}
-        if is_hard(done):
-            added = {**added, "hard_sets": week.hard_sets + weight * share}
-        if pattern is done.pattern:
-            added = {**added, **_volume(week, done)}
-        found[pattern] = week.model_copy(update=added)
+def _accessories(records: Iterable[Record]) -> Worked:
+    sets = _worked(records, accessory=True)
+    return reduce(lambda week, done: _with_set(week, done, DIRECT), sets, Worked())
+
+
+def _worked(records: Iterable[Record], *, accessory: bool) -> Iterator[SetDone]:
+    sets = (done for record in records for done in record.sets)
+    return (done for done in sets if is_worked(done) and done.accessory == accessory)
+
+
+def _with_set(week: Sum, done: SetDone, weight: float) -> Sum:
+    """One set more; the two sides of a movement make one set together."""
+    share = weight if done.side is Side.both else weight / 2
+    added: dict[str, float] = {"sets": week.sets + share}
+    if is_hard(done):
+        added["hard_sets"] = week.hard_sets + share
+    if weight == DIRECT:
+        added |= _volume(week, done)
+    return week.model_copy(update=added)
 
 
 def is_hard(done: SetDone) -> bool:
     return done.effort is not None and done.effort >= EFFORT_OF_HARD_SET
 
 
-def _volume(week: PatternWeek, done: SetDone) -> dict[str, int]:
+def _volume(week: Worked, done: SetDone) -> dict[str, int]:
     repetitions = repetitions_of(done) or 0
     load_g = (done.load_g or 0) * done.dumbbells
     return {

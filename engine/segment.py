@@ -81,6 +81,7 @@ class Chosen(Model):
     dumbbells: int
     pattern: MovementPattern
     also: tuple[MovementPattern, ...] = ()
+    accessory: bool = False
     starts_with: StartsWith
     on_floor: bool
     supine: bool = False

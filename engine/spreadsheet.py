@@ -81,6 +81,7 @@ def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit
         "effort_0_to_10": done.effort,
         "position_held": done.position_held,
         "range_kept": done.range_kept,
+        "easier_form": done.easier_form,
         "limited_by": done.limited_by and done.limited_by.value,
     }
 

@@ -112,11 +112,12 @@ def strength_estimate(done: SetDone) -> StrengthEstimate | None:
     """The estimate a set allows; None for any but a whole set near failure of counted repetitions.
 
     That is: at most 1 in reserve (effort 9 or more), 1 to 10 repetitions counted by the person, load said,
-    position held and full range kept. Repetitions in reserve are not added to those done.
+    position held, full range kept and no easier form. Repetitions in reserve are not added to those done.
     """
     if not done.load_g or done.repetitions is None or not 1 <= done.repetitions <= MOST_REPETITIONS:
         return None
-    if done.outcome is Outcome.skipped or not (done.position_held and done.range_kept):
+    kept = done.position_held and done.range_kept and not done.easier_form
+    if done.outcome is Outcome.skipped or not kept:
         return None
     left = None if done.effort is None else most_in_reserve(done.effort)
     if left is None or left > MOST_IN_RESERVE:

@@ -11,7 +11,7 @@ from engine.movement import MovementPattern, Side
 from engine.progress import weaker_side
 from engine.record import SetDone
 from engine.report import MovementReport, SessionReport
-from engine.review import PatternWeek, WeekReview, iso_week, repetitions_of
+from engine.review import WeekReview, Worked, iso_week, repetitions_of
 
 NOTHING_GIVEN_UP = frozenset({"below_minimum"})
 """Reasons that say how a session came out, not what it gave up."""
@@ -27,15 +27,14 @@ class LoadTrend(Model):
 
 
 class PatternTrend(Model):
-    """One movement pattern in each week."""
+    """One movement pattern in each week; without a pattern, the accessories."""
 
-    pattern: MovementPattern
-    by_week: tuple[PatternWeek, ...]
+    pattern: MovementPattern | None
+    by_week: tuple[Worked, ...]
 
     @property
-    def total(self) -> PatternWeek:
-        return PatternWeek(
-            pattern=self.pattern,
+    def total(self) -> Worked:
+        return Worked(
             sets=sum(week.sets for week in self.by_week),
             hard_sets=sum(week.hard_sets for week in self.by_week),
             volume_g=sum(week.volume_g for week in self.by_week),
@@ -72,16 +71,15 @@ class SidesTrend(Model):
 
 
 def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
-    """Every pattern that was worked in some week, in the order of the patterns."""
+    """Every pattern that was worked in some week, in the order of the patterns, and the accessories last."""
     weeks = [{of_one.pattern: of_one for of_one in review.patterns} for review in reviews]
-    return tuple(
-        PatternTrend(
-            pattern=pattern,
-            by_week=tuple(week.get(pattern, PatternWeek(pattern=pattern)) for week in weeks),
-        )
+    trends = [
+        PatternTrend(pattern=pattern, by_week=tuple(week.get(pattern, Worked()) for week in weeks))
         for pattern in MovementPattern
         if any(pattern in week for week in weeks)
-    )
+    ]
+    accessories = PatternTrend(pattern=None, by_week=tuple(review.accessories for review in reviews))
+    return (*trends, accessories) if accessories.total.sets else tuple(trends)
 
 
 def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tuple[LoadTrend, ...]:

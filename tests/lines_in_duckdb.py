@@ -62,7 +62,7 @@ def engine_figures(records: Iterable[Record]) -> ByWeek:
 
 def _figures(records: list[Record], week: str) -> Figures:
     review = review_week(records, week)
-    return review.sessions, review.minutes, sum(of_one.volume_g for of_one in review.patterns)
+    return review.sessions, review.minutes, review.volume_g
 
 
 def mismatched(one: ByWeek, other: ByWeek) -> int:

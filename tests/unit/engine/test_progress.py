@@ -57,6 +57,8 @@ def test_a_session_is_clear_with_the_ceiling_reached_three_left_and_nothing_wron
         ({"advice": Advice.swap_and_hold}, Shortfall.pain),
         ({"position_kept": False}, Shortfall.position),
         ({"range_kept": False}, Shortfall.range_cut),
+        ({"easier_form": True}, Shortfall.form),
+        ({"easier_form": True, "range_kept": False}, Shortfall.range_cut),
         ({"pain": 1, "position_kept": False, "range_kept": False}, Shortfall.pain),
         ({"position_kept": False, "range_kept": False}, Shortfall.position),
         ({"load_g": None}, Shortfall.load),
@@ -130,7 +132,9 @@ def test_a_session_of_fewer_rounds_does_not_support_one_of_more() -> None:
     assert proposed(account(6, rounds=3), account(3, rounds=2), weights_g=KILOS).step is Step.heavier
 
 
-@pytest.mark.parametrize("what", [{"pain": 1}, {"position_kept": False}, {"range_kept": False}])
+@pytest.mark.parametrize(
+    "what", [{"pain": 1}, {"position_kept": False}, {"range_kept": False}, {"easier_form": True}]
+)
 def test_nothing_rises_after_an_unsound_session_and_two_in_a_row_take_a_weight_off(what: dict) -> None:
     once = proposed(account(9), account(6), account(3, **what))
     assert (once.step, once.load_g, once.practice_required) == (Step.same, 10_000, True)

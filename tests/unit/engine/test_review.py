@@ -97,6 +97,22 @@ def test_a_pattern_trained_indirectly_gets_half_a_set() -> None:
     assert pattern(found, MovementPattern.trunk).volume_g == 0
 
 
+def test_an_accessory_is_no_set_of_its_pattern_nor_of_one_it_trains_besides() -> None:
+    calf = BOTH.model_copy(
+        update={
+            "slug": "calf-raise",
+            "pattern": MovementPattern.squat,
+            "also": (MovementPattern.lunge,),
+            "accessory": True,
+        }
+    )
+    made = session(plan(work(calf.slug, rounds=ONE_ROUND), movements=(calf,)))
+    found = reviewed(record(made, loads_g={calf.slug: 10_000}))
+    assert found.patterns == ()
+    assert (found.accessories.sets, found.accessories.volume_g, found.volume_g) == (1, 150_000, 150_000)
+    assert found.strength_days == 1
+
+
 @pytest.mark.parametrize("effort, hard", [(None, 0), (5.5, 0), (6, 1), (10, 1)])
 def test_a_hard_set_has_four_or_fewer_in_reserve(effort: float | None, hard: int) -> None:
     key = set_key("circuit", 1, BOTH.slug, side="both")  # type: ignore[arg-type]

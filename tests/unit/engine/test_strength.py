@@ -44,6 +44,7 @@ def test_a_single_repetition_is_its_own_measure() -> None:
         {"load_g": 0},
         {"position_held": False},
         {"range_kept": False},
+        {"easier_form": True},
         {"outcome": Outcome.skipped},
     ],
 )
