@@ -6,10 +6,11 @@ hold every cue once whatever their lengths.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator, Iterator
 from enum import StrEnum
 
 from engine.events import Ending
+from engine.hold import Moment, dose_to_hold_ms, pattern_of
 from engine.model import Model
 from engine.movement import Side
 from engine.run import RunState, Status
@@ -101,12 +102,39 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
     for index in range(state.index, len(state.segments)):
         segment = state.segments[index]
         if segment.pace is Pace.self:
-            return
+            end_ms = yield from _hold_cues(state, index, start_ms)
+            if end_ms is None:
+                return
+            start_ms = end_ms
+            continue
         length_ms = segment.planned_ms + (state.extra_ms if index == state.index else 0)
         yield from _start_cues(state, index, start_ms)
         yield from _inner_cues(state, index, start_ms, length_ms)
         start_ms += length_ms
     yield _finished(start_ms)
+
+
+def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue, None, int | None]:
+    """The pieces of a hold that runs by itself; returns when it is held, None where it waits for a tap."""
+    item, here = state.session.item(state.segments[index]), index == state.index
+    dose_ms = dose_to_hold_ms(item)
+    follows = not here and state.goes_on_by_itself(index - 1)
+    if item is None or dose_ms is None or not (follows or (here and state.holding)):
+        return None
+    pattern = state.hold_pattern if here else pattern_of(item, other_side=True)
+    origin_ms, left_ms = (state.since_ms, state.hold_left_ms or 0) if here else (start_ms, dose_ms)
+    for after_ms, moment in pattern.moments(left_ms):
+        if moment is not Moment.held:
+            yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
+        elif state.goes_on_by_itself(index):
+            yield cue(CueKind.change_side, origin_ms + after_ms, "Change sides.")
+        elif index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self:
+            yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
+    return origin_ms + pattern.ends_after_ms(left_ms)
+
+
+_HOLD = {Moment.hold: CueKind.work, Moment.off: CueKind.rest, Moment.held: CueKind.block_done}
+_HOLD_WORDS = {Moment.hold: "Hold.", Moment.off: "Rest a moment.", Moment.held: "Held."}
 
 
 def _finished(at_ms: int) -> TimedCue:

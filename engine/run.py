@@ -34,6 +34,7 @@ from engine.events import (
     WentBack,
 )
 from engine.fitted import FittedSession
+from engine.hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, pattern_of
 from engine.model import Model, Sentence
 from engine.pain import PainNote
 from engine.segment import BETWEEN, Chosen, Kind, Pace, Segment, are_one_interval
@@ -79,7 +80,8 @@ class RunState(Model):
 
     ``elapsed_ms`` counts up to ``since_ms``; while time runs in the segment, the time since is added to it.
     ``extra_ms`` is rest added to the current segment. ``holding`` is true while a self-paced hold is timed;
-    its time is banked in ``banked_ms``. ``segments`` are what is run, re-fits included; ``taken_out`` were
+    its time is banked in ``banked_ms``, and ``broken_ms`` are the pieces that were broken off; on the
+    ``other_side`` it began by itself. ``segments`` are what is run, re-fits included; ``taken_out`` were
     begun before a re-fit took them out; ``before_refit`` is what the last re-fit changed, where it can be
     taken back. ``finish_at`` is a promise made anew on the way.
     """
@@ -95,7 +97,9 @@ class RunState(Model):
     elapsed_ms: int = 0
     extra_ms: int = 0
     holding: bool = False
+    other_side: bool = False
     banked_ms: int = 0
+    broken_ms: tuple[int, ...] = ()
     at_ms: int = 0
     paused_ms: int = 0
     away_ms: int = 0
@@ -157,8 +161,47 @@ class RunState(Model):
 
     def banked_at(self, session_ms: int) -> int:
         """Time held in good position in the current segment."""
-        running = self.holding and self.status is Status.running
-        return self.banked_ms + (max(0, session_ms - self.since_ms) if running else 0)
+        if not self.holding or self.status is not Status.running:
+            return self.banked_ms
+        since_ms, pattern = max(0, session_ms - self.since_ms), self.hold_pattern
+        left_ms = self.hold_left_ms
+        return self.banked_ms + (since_ms if left_ms is None else pattern.held_ms(since_ms, left_ms))
+
+    @property
+    def hold_pattern(self) -> HoldPattern:
+        """How the hold that is on runs."""
+        item = self.session.item(self.current) if self.current is not None else None
+        return ONE_PIECE if item is None else pattern_of(item, other_side=self.other_side)
+
+    @property
+    def hold_left_ms(self) -> int | None:
+        """What is still to be held of the dose at the last event; None where there is no dose of seconds."""
+        dose_ms = dose_to_hold_ms(self.session.item(self.current)) if self.current is not None else None
+        return None if dose_ms is None else max(0, dose_ms - self.banked_ms)
+
+    def goes_on_by_itself(self, index: int) -> bool:
+        """Whether a hold leads to the same hold on the other side without a tap: the hands are not free."""
+        if index + 1 >= len(self.segments):
+            return False
+        one, other = self.segments[index], self.segments[index + 1]
+        item = self.session.item(one)
+        same = (one.block, one.round, one.movement, one.kind) == (
+            other.block,
+            other.round,
+            other.movement,
+            other.kind,
+        )
+        return same and dose_to_hold_ms(item) is not None and item is not None and item.chosen.hands_bear
+
+    @property
+    def ends_at_ms(self) -> int | None:
+        """When the current segment ends by time alone; None where it waits for the person."""
+        if self.current is None or self.status is not Status.running:
+            return None
+        if self.current.pace is Pace.clock:
+            return self.since_ms + self.current.planned_ms + self.extra_ms - self.elapsed_ms
+        left_ms = self.hold_left_ms if self.holding else None
+        return None if left_ms is None else self.since_ms + self.hold_pattern.ends_after_ms(left_ms)
 
     def remaining_at(self, session_ms: int) -> int:
         """Time left of the current segment; of a self-paced one, by its estimate, never below 0."""
@@ -185,24 +228,16 @@ def replay(record: RunningRecord) -> RunState:
 
 
 def at(state: RunState, session_ms: int) -> RunState:
-    """The state once the clock shows a moment: clocked segments that are over are done, nothing else
-    changes."""
+    """The state once the clock shows a moment: what is over by time alone is done, nothing else changes."""
     if session_ms <= state.at_ms:
         return state
-    if state.status is Status.running:
-        while _over(state, session_ms):
-            assert state.current is not None
-            full_ms = state.current.planned_ms + state.extra_ms
-            end_ms = state.since_ms + full_ms - state.elapsed_ms
-            state = _leave(state, end_ms, full_ms, Outcome.done)
+    while (end_ms := state.ends_at_ms) is not None and end_ms <= session_ms:
+        goes_on = state.current is not None and state.current.pace is Pace.self
+        goes_on = goes_on and state.goes_on_by_itself(state.index)
+        state = _leave(state, end_ms, state.elapsed_at(end_ms), Outcome.done)
+        if goes_on:
+            state = state.model_copy(update={"holding": True, "other_side": True})
     return state.model_copy(update={"at_ms": session_ms})
-
-
-def _over(state: RunState, session_ms: int) -> bool:
-    current = state.current
-    if current is None or current.pace is Pace.self or state.status is not Status.running:
-        return False
-    return state.elapsed_at(session_ms) >= current.planned_ms + state.extra_ms
 
 
 def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -> RunState:
@@ -231,7 +266,9 @@ def _enter(state: RunState, index: int, session_ms: int) -> RunState:
             "elapsed_ms": 0,
             "extra_ms": 0,
             "holding": False,
+            "other_side": False,
             "banked_ms": 0,
+            "broken_ms": (),
         }
     )
 
@@ -295,9 +332,9 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
         case Ticked() if current.pace is Pace.self:
             return _leave(state, now, state.elapsed_at(now), Outcome.done)
         case HoldStarted() if current.pace is Pace.self:
-            return _settle(state).model_copy(update={"holding": True})
+            return _let_go(state).model_copy(update={"holding": True})
         case HoldStopped():
-            return _settle(state).model_copy(update={"holding": False})
+            return _let_go(state)
         case Skipped():
             return _skip(state)
         case WentBack():
@@ -309,6 +346,16 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
     return state
 
 
+def _let_go(state: RunState) -> RunState:
+    """Settles, and ends the hold that is on; the piece that was broken off is written down."""
+    settled = _settle(state)
+    if not state.holding:
+        return settled
+    piece_ms = state.hold_pattern.piece_now_ms(state.at_ms - state.since_ms)
+    broken_ms = state.broken_ms if piece_ms is None else (*state.broken_ms, piece_ms)
+    return settled.model_copy(update={"holding": False, "other_side": False, "broken_ms": broken_ms})
+
+
 def _start(state: RunState) -> RunState:
     if state.status is not Status.ready or state.current is None:
         return state
@@ -318,7 +365,7 @@ def _start(state: RunState) -> RunState:
 def _pause(state: RunState) -> RunState:
     if state.status is not Status.running:
         return state
-    return _settle(state).model_copy(update={"status": Status.paused, "holding": False})
+    return _let_go(state).model_copy(update={"status": Status.paused})
 
 
 def _resume(state: RunState) -> RunState:
@@ -332,8 +379,8 @@ def _lose_position(state: RunState) -> RunState:
     if state.status is not Status.running or state.current is None:
         return state
     lost = (*state.lost, LostPosition(session_ms=state.at_ms, segment_id=state.current.id))
-    stopped = _settle(state) if state.current.pace is Pace.self else _pause(state)
-    return stopped.model_copy(update={"lost": lost, "holding": False})
+    stopped = _let_go(state) if state.current.pace is Pace.self else _pause(state)
+    return stopped.model_copy(update={"lost": lost})
 
 
 def _refit(state: RunState, event: Refitted) -> RunState:

@@ -15,11 +15,12 @@ from companion.views.ruler import time_strip
 from companion.views.safe import safe_component
 from companion.views.side_shape import side_shape
 from companion.views.theme import Role, Space, Type, clock_px
+from engine.hold import Moment, wants_easier
 from engine.movement import Side, StartsWith
 from engine.run import RunState
 from engine.segment import WITH_SIDES, Segment
 from engine.tempo import predicted_repetitions
-from engine.units import format_duration
+from engine.units import MS_PER_S, format_duration
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -121,11 +122,12 @@ def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     run, item = live.state, live.state.session.item(current)
     assert item is not None
     assert item.dose is not None
-    banked_ms = run.banked_at(do.session_ms())
-    shown = f"{format_duration(banked_ms)} held of {item.dose.low} s"
+    now_ms = do.session_ms()
+    shown = f"{format_duration(run.banked_at(now_ms))} held of {item.dose.low} s"
     label = "Leave the hold" if run.holding else "Hold"
     return ft.Column(
         [
+            *_hold_phase(run, now_ms),
             words(shown, size=Type.TITLE, strong=True),
             ft.Row(
                 [
@@ -133,9 +135,40 @@ def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
                     quiet_button("Position lost", bound(do.position_lost), expand=True),
                 ]
             ),
+            *_easier_hold(run, item.dose.low, now_ms, do),
         ],
         spacing=Space.S,
     )
+
+
+_PHASE_WORDS = {None: "Get into position", Moment.hold: "Hold", Moment.off: "Rest", Moment.held: "Held"}
+
+
+def _hold_phase(run: RunState, now_ms: int) -> list[ft.Control]:
+    """Large, and by itself: whoever holds cannot tap."""
+    left_ms = run.hold_left_ms
+    if not run.holding or left_ms is None:
+        return []
+    moment, lasts_ms = run.hold_pattern.phase(max(0, now_ms - run.since_ms), left_ms)
+    shown = format_duration(lasts_ms)
+    page = ft.context.page
+    size = clock_px(column_px(page.width or 412), shown, height=page.height or 915)
+    centre = ft.MainAxisAlignment.CENTER
+    return [
+        ft.Row([words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True)], alignment=centre),
+        ft.Row([clock_face(shown, size=size)], alignment=centre),
+    ]
+
+
+def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Actions) -> list[ft.Control]:
+    """An easier form, once the hold falls to pieces."""
+    if not wants_easier(dose_s * MS_PER_S, run.broken_ms, run.elapsed_at(now_ms)):
+        return []
+    easier = do.easier()
+    if easier is None or not easier.items:
+        return []
+    label = f"Easier form: {easier.items[0].item.chosen.name}"
+    return [ft.Row([quiet_button(label, bound(do.take_easier), expand=True)])]
 
 
 @safe_component

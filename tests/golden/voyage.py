@@ -138,8 +138,8 @@ def _profile() -> Profile:
 def _run(session: FittedSession) -> RunningRecord:
     """A run with a pause, more rest, a lost position, a pain note and a skipped cool-down."""
     run = Journal(session, started_at=STARTED_AT).write("started", 0)
-    run.write("ticked", 50_000).write("hold_started", 53_000).write("hold_stopped", 68_000)
-    run.write("ticked", 72_000).write("ticked", 95_000)
+    run.write("ticked", 50_000).write("hold_started", 53_000).write("hold_stopped", 61_000)
+    run.write("hold_started", 63_000).write("ticked", 95_000)
     first = "crossing:1:crate-lift:both:work"
     _to(run, first).write("mark", run.state.at_ms, segment_id=first)
     run.write("paused", run.state.at_ms + 20_000).write("resumed", run.state.at_ms + 13_250)

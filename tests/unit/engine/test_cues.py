@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 import pytest
-from builders import BOTH, FLOOR, HAND, Journal, journal, plan, session, short_session, warm_up, work
+from builders import (
+    BOTH,
+    FLOOR,
+    HAND,
+    Journal,
+    journal,
+    movement,
+    plan,
+    session,
+    short_session,
+    warm_up,
+    work,
+)
 
 from engine.cues import PATTERNS_MS, PITCHES_HZ, CueKind, coming_cues, cue
-from engine.movement import Kit
-from engine.plan import RoundsRange
+from engine.movement import Kit, MovementPattern
+from engine.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
 from engine.run import at, begin
 
 
@@ -99,3 +111,27 @@ def test_tones_sound_exactly_while_it_pulses(kind: CueKind) -> None:
         at_ms += length
     assert [(tone.start_ms, end) for tone, end in zip(made.tone, ends, strict=True)] == pulses
     assert len(PITCHES_HZ[kind]) == len(pulses)
+
+
+def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> None:
+    item = WarmUpItem(
+        movement="plank", dose=Dose(low=20, unit=DoseUnit.seconds, count=Count.per_side), estimate_s=60
+    )
+    plank = movement("plank", pattern=MovementPattern.trunk, starts_with="hold")
+    forms = tuple(form.model_copy(update={"hands_bear": True}) for form in plank.forms)
+    on_hands = plank.model_copy(update={"forms": forms})
+    once = RoundsRange(min=1, max=1)
+    made = plan(warm_up(items=(item,), rounds=once), work(BOTH.slug), movements=(on_hands, BOTH))
+    run = journal(session(made, minutes=15))
+    assert told(run) == []
+    run.write("hold_started", 0)
+    assert told(run, until_ms=66_000) == [
+        (5, CueKind.work),
+        (15, CueKind.rest),
+        (20, CueKind.work),
+        (30, CueKind.change_side),
+        (40, CueKind.work),
+        (50, CueKind.rest),
+        (55, CueKind.work),
+        (65, CueKind.block_done),
+    ]

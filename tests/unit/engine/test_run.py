@@ -11,6 +11,7 @@ from builders import (
     STARTED_AT,
     Journal,
     journal,
+    movement,
     pain,
     plan,
     session,
@@ -20,7 +21,8 @@ from builders import (
 )
 
 from engine.events import Ending
-from engine.plan import RoundsRange
+from engine.movement import Movement, MovementPattern, Region
+from engine.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
 from engine.run import Outcome, RunState, Status, at, begin, replay
 from engine.segment import Kind, Pace
 
@@ -88,6 +90,57 @@ def test_only_time_in_good_position_is_banked() -> None:
     run.write("hold_started", 25_000).write("position_lost", 32_000)
     assert run.state.banked_at(60_000) == 17_000
     assert (run.state.holding, run.state.status) == (False, Status.running)
+
+
+PLANK = movement("plank", pattern=MovementPattern.trunk, region=Region.trunk, starts_with="hold")
+ON_HANDS = PLANK.model_copy(
+    update={"forms": tuple(form.model_copy(update={"hands_bear": True}) for form in PLANK.forms)}
+)
+
+
+def hold_of(of: Movement, seconds: int, *, count: Count = Count.total) -> Journal:
+    """A warm-up of one hold, then work."""
+    item = WarmUpItem(movement=of.slug, dose=Dose(low=seconds, unit=DoseUnit.seconds, count=count))
+    once = RoundsRange(min=1, max=1)
+    made = plan(warm_up(items=(item,), rounds=once), work(BOTH.slug), movements=(of, BOTH))
+    return journal(session(made, minutes=15))
+
+
+def test_a_hold_is_done_when_its_dose_is_held_and_nobody_has_to_tap() -> None:
+    run = hold_of(PLANK, 20).write("hold_started", 3_000)
+    assert at(run.state, 22_999).index == 0
+    done = at(run.state, 23_000)
+    assert done.index == 1
+    assert kinds(done) == [(Kind.warm_up, Outcome.done, 23)]
+
+
+def test_with_the_hands_on_the_floor_a_hold_runs_in_pieces() -> None:
+    run = hold_of(ON_HANDS, 30).write("hold_started", 0)
+    assert [at(run.state, ms).banked_at(ms) for ms in (5_000, 15_000, 20_000, 40_000)] == [
+        0,
+        10_000,
+        10_000,
+        25_000,
+    ]
+    assert at(run.state, 45_000).index == 1
+
+
+def test_what_is_banked_stays_when_the_position_is_lost_and_the_piece_is_written_down() -> None:
+    run = hold_of(ON_HANDS, 30).write("hold_started", 0).write("position_lost", 23_000)
+    assert (run.state.holding, run.state.banked_ms, run.state.broken_ms) == (False, 13_000, (3_000,))
+    assert run.state.status is Status.running
+    run.write("hold_started", 60_000)
+    assert at(run.state, 60_000 + 5_000 + 10_000 + 5_000 + 7_000).index == 1
+
+
+def test_the_other_side_follows_by_itself_where_nobody_can_tap() -> None:
+    run = hold_of(ON_HANDS, 20, count=Count.per_side).write("hold_started", 0)
+    other = at(run.state, 30_000)
+    assert (other.index, other.holding, other.other_side) == (1, True, True)
+    assert at(run.state, 64_999).index == 1
+    assert at(run.state, 65_000).index == 2
+    waiting = at(hold_of(PLANK, 20, count=Count.per_side).write("hold_started", 0).state, 20_000)
+    assert (waiting.index, waiting.holding) == (1, False)
 
 
 def test_a_pause_stops_a_hold_as_well() -> None:

@@ -1,0 +1,74 @@
+"""Holds hands-free, in pieces, with only time in position banked."""
+
+from __future__ import annotations
+
+import pytest
+
+from engine.hold import HoldPattern, Moment, wants_easier
+
+IN_PIECES = HoldPattern(lead_ms=5_000, piece_ms=10_000, off_ms=5_000)
+
+
+def test_thirty_seconds_are_three_pieces_of_ten_with_five_off() -> None:
+    """Common practice, no source."""
+    assert list(IN_PIECES.moments(30_000)) == [
+        (5_000, Moment.hold),
+        (15_000, Moment.off),
+        (20_000, Moment.hold),
+        (30_000, Moment.off),
+        (35_000, Moment.hold),
+        (45_000, Moment.held),
+    ]
+
+
+@pytest.mark.parametrize(
+    "since_s, held_s",
+    [(0, 0), (5, 0), (6, 1), (15, 10), (18, 10), (20, 10), (25, 15), (44, 29), (45, 30), (99, 30)],
+)
+def test_only_time_in_position_counts(since_s: int, held_s: int) -> None:
+    assert IN_PIECES.held_ms(since_s * 1000, 30_000) == held_s * 1000
+
+
+@pytest.mark.parametrize("since_s, piece_s", {4: None, 5: 0, 9: 4, 15: None, 19: None, 22: 2}.items())
+def test_what_is_broken_off_is_the_piece_that_is_on(since_s: int, piece_s: int | None) -> None:
+    assert IN_PIECES.piece_now_ms(since_s * 1000) == (None if piece_s is None else piece_s * 1000)
+
+
+@pytest.mark.parametrize("left_ms", [1, 9_999, 10_000, 10_001, 25_000, 30_000, 61_000])
+def test_it_ends_at_the_very_moment_the_dose_is_held(left_ms: int) -> None:
+    for pattern in (IN_PIECES, HoldPattern()):
+        end_ms = pattern.ends_after_ms(left_ms)
+        assert pattern.held_ms(end_ms, left_ms) == left_ms
+        assert pattern.held_ms(end_ms - 1, left_ms) == left_ms - 1
+
+
+@pytest.mark.parametrize(
+    "since_s, phase, left_s",
+    [
+        (0, None, 5),
+        (5, Moment.hold, 10),
+        (15, Moment.off, 5),
+        (19, Moment.off, 1),
+        (44, Moment.hold, 1),
+        (45, Moment.held, 0),
+    ],
+)
+def test_at_each_moment_it_says_what_is_on_and_for_how_long(since_s, phase, left_s) -> None:
+    assert IN_PIECES.phase(since_s * 1000, 30_000) == (phase, left_s * 1000)
+    assert HoldPattern().phase(since_s * 1000, 50_000) == (Moment.hold, 50_000 - since_s * 1000)
+
+
+@pytest.mark.parametrize(
+    "pieces_s, elapsed_s, offered",
+    [
+        ((), 90, False),
+        ((), 91, True),
+        ((6, 7), 40, False),
+        ((6, 4), 40, True),
+        ((6, 6, 6, 6), 60, False),
+        ((6, 6, 6, 6, 6), 60, True),
+    ],
+)
+def test_an_easier_form_is_offered_when_the_hold_falls_to_pieces(pieces_s, elapsed_s, offered) -> None:
+    pieces_ms = tuple(piece * 1000 for piece in pieces_s)
+    assert wants_easier(30_000, pieces_ms, elapsed_s * 1000) is offered
