@@ -10,17 +10,25 @@ from storage.durable import Damaged, decode, encode
 from storage.problem import StorageProblem, disk_faults_of
 from storage.schema import Tables
 
+Seen = dict[Path, tuple[str, Tables]]
+"""What was read last of each file, with its stamp: the same file need not be read again."""
+
 
 class CopyFile:
     """One such file. A damaged one reads as empty; one by a newer version too, and is left as it is."""
 
-    def __init__(self, path: Path, format: str) -> None:
-        self._path, self._format = path, format
+    def __init__(self, path: Path, format: str, seen: Seen) -> None:
+        self._path, self._format, self._seen = path, format, seen
         self._is_newer = False
 
     def read(self) -> Tables:
+        """What the file holds; not to be changed."""
         try:
-            return decode(self._path.read_bytes(), self._format, self._path.name)
+            stamp = disk.stamp(self._path.stat())
+            if self._path not in self._seen or self._seen[self._path][0] != stamp:
+                tables = decode(self._path.read_bytes(), self._format, self._path.name)
+                self._seen[self._path] = stamp, tables
+            return self._seen[self._path][1]
         except StorageProblem:
             self._is_newer = True
         except (OSError, Damaged):

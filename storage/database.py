@@ -7,7 +7,8 @@
     running.jsonl                        the session in progress
 
 What is replaced stays as the generation before, except for what can be made again. Nothing is held in memory
-between two calls, so that a store may be left and another one opened over the same folder at any time.
+between two calls but what still is as it was read, so that a store may be left and another one opened over
+the same folder at any time.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from engine.model import Model
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
+from storage.copies import Seen
 from storage.count import in_order
 from storage.durable import Documents, DurableStorage
 from storage.forget import forget_set_aside
@@ -58,7 +60,8 @@ class NativeStore:
     def __init__(self, folder: Path, *, may_write: Callable[[], bool] = _always) -> None:
         self.folder, self._may_write = folder, may_write
         self._troubles: list[Trouble] = []
-        self._files = SessionFiles(folder / "sessions", self._documents, said=self._say)
+        self._seen: Seen = {}
+        self._files = SessionFiles(folder / "sessions", self._documents, said=self._say, may_write=may_write)
         self._run = RunningFile(folder / "running.jsonl", said=self._say)
 
     async def profile(self) -> Profile | None:
@@ -116,8 +119,8 @@ class NativeStore:
         return self._sessions.session(record_id).amendments
 
     async def amendments_in(self, period: str | None = None) -> tuple[Amendment, ...]:
-        held = (self._sessions.readable(name) for name in self._within(period))
-        return by_time(amendment for one in held if one for amendment in one.amendments)
+        names = self._within(period)
+        return by_time(amendment for name in names for amendment in self._sessions.amendments(name))
 
     async def erase_record(self, record_id: str, *, at: datetime) -> None:
         self._need_ownership()
@@ -137,7 +140,7 @@ class NativeStore:
         return self._index().weeks()
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
-        return self._index().loads()
+        return self._folds(self._index()).loads()
 
     async def history(self) -> History:
         return self._folds(self._index()).history()
@@ -190,11 +193,12 @@ class NativeStore:
 
     def _index(self) -> WeekIndex:
         read = lru_cache(MOST_READ_AT_ONCE)(self._files.readable)
-        return WeekIndex(self.folder / "index", self._sessions, read=read, may_write=self._may_write())
+        folder, sessions = self.folder / "index", self._sessions
+        return WeekIndex(folder, sessions, read=read, may_write=self._may_write(), seen=self._seen)
 
     def _folds(self, index: WeekIndex) -> HistoryFolds:
         path = self.folder / "history.json"
-        return HistoryFolds(path, index, read=index.read, may_write=self._may_write())
+        return HistoryFolds(path, index, read=index.read, may_write=self._may_write(), seen=self._seen)
 
     def _within(self, period: str | None) -> tuple[str, ...]:
         if period is not None:

@@ -48,6 +48,11 @@ def make_folder(folder: Path) -> None:
         sync_folder(folder.parent)
 
 
+def stamp(status: os.stat_result) -> str:
+    """Another one once a file is another: replaced as a whole, grown or shrunk, or written again."""
+    return f"{status.st_mtime_ns:x}-{status.st_size:x}-{status.st_ino:x}"
+
+
 def previous_of(path: Path) -> Path:
     """Where the generation before the current one is kept."""
     return path.with_name(f"{path.name}.previous")

@@ -9,7 +9,7 @@ import hashlib
 import os
 import re
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
@@ -51,10 +51,6 @@ def name_of(record_id: str) -> str:
     return "_" + hashlib.sha256(record_id.encode("utf-8", "surrogatepass")).hexdigest()[:40]
 
 
-def _stamp(status: os.stat_result) -> str:
-    return f"{status.st_mtime_ns:x}-{status.st_size:x}-{status.st_ino:x}"
-
-
 def tables_of(session: Session) -> Tables:
     record, amendments, stone = session
     return {
@@ -64,25 +60,43 @@ def tables_of(session: Session) -> Tables:
     }
 
 
+def _amendments(tables: Tables) -> tuple[Amendment, ...]:
+    return by_time(Amendment.model_validate(one) for one in tables.get(AMENDMENTS, {}).values())
+
+
 class SessionFiles:
     """The sessions in one folder. ``older`` are those that still lie in files of an older layout."""
 
-    def __init__(self, folder: Path, open_file: OpenFile, *, said: Said) -> None:
+    def __init__(
+        self, folder: Path, open_file: OpenFile, *, said: Said, may_write: Callable[[], bool]
+    ) -> None:
         self.folder, self._open_file, self._said = folder, open_file, said
+        self._may_write = may_write
+        self._looked: tuple[int, dict[str, str]] | None = None
         self.older: dict[str, Tables] = {}
 
     def stamps(self) -> dict[str, str]:
         """The name of every session, with a stamp that is another once its file is another.
 
-        A file only grows, or shrinks to a tombstone, and is replaced as a whole: so size, time and place on
-        the disk tell. A missing file with a generation before it has an empty stamp.
+        A missing file with a generation before it has an empty stamp. The owner of the folder alone changes
+        it, and looks again only after a change; a name that came or went otherwise changes the folder's time.
         """
-        stamps = dict.fromkeys(self.older, "older")
-        with disk_faults_of(self.folder), suppress(FileNotFoundError), os.scandir(self.folder) as entries:
+        with disk_faults_of(self.folder):
+            try:
+                at = self.folder.stat().st_mtime_ns
+                if self._looked is None or self._looked[0] != at or not self._may_write():
+                    self._looked = at, self._look()
+            except FileNotFoundError:
+                return dict.fromkeys(self.older, "older")
+        return dict.fromkeys(self.older, "older") | self._looked[1]
+
+    def _look(self) -> dict[str, str]:
+        stamps: dict[str, str] = {}
+        with os.scandir(self.folder) as entries:
             for entry in entries:
                 name, _, rest = entry.name.partition(".")
                 if rest == "json":
-                    stamps[name] = _stamp(entry.stat())
+                    stamps[name] = disk.stamp(entry.stat())
                 elif name and rest == "json.previous":
                     stamps.setdefault(name, "")
         return stamps
@@ -91,7 +105,7 @@ class SessionFiles:
         """The stamp of one session; empty where there is no file."""
         with disk_faults_of(self.folder):
             try:
-                return _stamp(self._path(name).stat())
+                return disk.stamp(self._path(name).stat())
             except FileNotFoundError:
                 return "older" if name in self.older else ""
 
@@ -106,14 +120,12 @@ class SessionFiles:
     def named(self, name: str) -> Session:
         tables = self.tables(name)
         records, stones = tables.get(RECORDS, {}).values(), tables.get(TOMBSTONES, {}).values()
-        try:
+        with self._understood(name):
             return Session(
                 next((Record.model_validate(one) for one in records), None),
-                by_time(Amendment.model_validate(one) for one in tables.get(AMENDMENTS, {}).values()),
+                _amendments(tables),
                 next((Tombstone.model_validate(one) for one in stones), None),
             )
-        except ValidationError:
-            raise StorageProblem(Cause.not_understood, self._path(name).name) from None
 
     def readable(self, name: str) -> Session | None:
         """As ``named``; what this version cannot read is said, and passed over."""
@@ -128,6 +140,13 @@ class SessionFiles:
         return {}
 
     @contextmanager
+    def _understood(self, name: str) -> Iterator[None]:
+        try:
+            yield
+        except ValidationError:
+            raise StorageProblem(Cause.not_understood, self._path(name).name) from None
+
+    @contextmanager
     def _passing_over(self) -> Iterator[None]:
         try:
             yield
@@ -135,6 +154,12 @@ class SessionFiles:
             if problem.cause not in (Cause.newer, Cause.not_understood):
                 raise
             self._said(Trouble(problem.where, str(problem)))
+
+    def amendments(self, name: str) -> tuple[Amendment, ...]:
+        """The amendments of a readable session alone, which takes less time than its record."""
+        with self._passing_over(), self._understood(name):
+            return _amendments(self.tables(name))
+        return ()
 
     def tables(self, name: str) -> Tables:
         return self._documents(name).tables_read or self.older.get(name, {})
@@ -166,12 +191,13 @@ class SessionFiles:
         held = self.session(stone.record_id).stone
         self.put(name, Session(None, (), held or stone))
         self._documents(name).forget_previous()
+        self._looked = None
         with disk_faults_of(self._path(name)):
             disk.remove(*self._left_of(name))
 
     def remove(self, name: str) -> None:
         """Takes a session away without a trace."""
-        path = self._path(name)
+        path, self._looked = self._path(name), None
         with disk_faults_of(path):
             disk.remove(disk.previous_of(path), path, *self._left_of(name))
 
@@ -180,6 +206,7 @@ class SessionFiles:
         self.put_tables(name, tables_of(session))
 
     def put_tables(self, name: str, tables: Tables) -> None:
+        self._looked = None
         self._documents(name).storage.write(tables)
 
     def _left_of(self, name: str) -> Iterable[Path]:

@@ -1,4 +1,4 @@
-"""The index of weeks: figures and last loads kept beside the sessions, so that opening reads no records.
+"""The index of weeks: figures kept beside the sessions, so that opening reads no records.
 
 It is only ever a copy, one file for each ISO year. For each session it names the stamp of the file it was
 counted from, and what belongs to a file with another stamp is counted again. So it is right after a crash, a
@@ -16,17 +16,15 @@ from pathlib import Path
 from typing import NamedTuple
 
 from engine.review import WeekReview, iso_week, review_week
-from storage.copies import CopyFile
-from storage.count import last_loads, latest
-from storage.models import LastLoad, Tombstone
-from storage.periods import is_within
+from storage.copies import CopyFile, Seen
+from storage.models import Tombstone
 from storage.schema import Tables
 from storage.sessions import RECORDS, TOMBSTONES, Session, SessionFiles
 
 FORMAT = "weeks-of-a-year"
-SESSIONS, WEEKS, LOADS = "sessions", "weeks", "loads"
+SESSIONS, WEEKS = "sessions", "weeks"
 MADE_AS = "made_as"
-MADE = {MADE_AS: {"figures": 1}}
+MADE = {MADE_AS: {"figures": 2}}
 """To be raised when figures are counted otherwise: what was counted in another way is counted again."""
 WEEKS_IN_A_BLOCK = 4
 
@@ -35,21 +33,19 @@ ReadSession = Callable[[str], Session | None]
 
 
 class Entry(NamedTuple):
-    """What the index knows of one session: ``day`` is empty for an erased one, ``erased_at`` for others."""
+    """What the index knows of one session: ``day`` and ``week`` are empty for an erased one, ``erased_at``
+    for the others."""
 
     stamp: str
     record_id: str
     day: str
+    week: str
     erased_at: str
-
-    @property
-    def week(self) -> str:
-        return iso_week(date.fromisoformat(self.day))
 
     @property
     def year(self) -> str:
         """The ISO year of a session: all that a change of it touches lies in one file."""
-        return self.week[:4] if self.day else self.erased_at[:4]
+        return (self.week or self.erased_at)[:4]
 
 
 def block_of(week: str) -> str:
@@ -60,16 +56,15 @@ def block_of(week: str) -> str:
 class WeekIndex:
     """The index as it stands at its first use: made anew for each call on the store."""
 
-    def __init__(self, folder: Path, sessions: SessionFiles, *, read: ReadSession, may_write: bool) -> None:
-        self._folder, self._sessions = folder, sessions
+    def __init__(
+        self, folder: Path, sessions: SessionFiles, *, read: ReadSession, may_write: bool, seen: Seen
+    ) -> None:
+        self._folder, self._sessions, self._seen = folder, sessions, seen
         self.read, self._may_write = read, may_write
 
     def weeks(self) -> tuple[WeekReview, ...]:
-        held = self._all(WEEKS)
-        return tuple(WeekReview.model_validate(held[week]) for week in sorted(held))
-
-    def loads(self) -> tuple[LastLoad, ...]:
-        return latest(LastLoad.model_validate(load) for loads in self._all(LOADS).values() for load in loads)
+        held = {week: text for tables in self._years.values() for week, text in tables[WEEKS].items()}
+        return tuple(WeekReview.model_validate_json(held[week]) for week in sorted(held))
 
     def tombstones(self) -> tuple[Tombstone, ...]:
         stones = (
@@ -82,12 +77,12 @@ class WeekIndex:
     def within(self, period: str | None) -> Iterator[str]:
         """The names of the sessions of a month, an ISO week, or all."""
         for name, entry in self.entries.items():
-            if entry.day and (period is None or is_within(date.fromisoformat(entry.day), period)):
+            if entry.day and (period is None or period in (entry.week, entry.day[:7])):
                 yield name
 
     def blocks(self) -> dict[str, list[str]]:
         """The names of the sessions by block, the earliest first."""
-        return _by_block(self.entries)
+        return _grouped(self.entries, by=lambda entry: block_of(entry.week))
 
     def seal(self, names: Iterable[str]) -> str:
         """One text for some sessions as they are now."""
@@ -96,10 +91,8 @@ class WeekIndex:
 
     @cached_property
     def entries(self) -> dict[str, Entry]:
-        return {name: Entry(*held) for name, held in self._all(SESSIONS).items()}
-
-    def _all(self, table: str) -> dict[str, list[str]]:
-        return {key: one for tables in self._years.values() for key, one in tables.get(table, {}).items()}
+        sessions = (one for tables in self._years.values() for one in tables[SESSIONS].items())
+        return {name: Entry(*held) for name, held in sessions}
 
     @cached_property
     def _years(self) -> dict[str, Tables]:
@@ -131,10 +124,10 @@ class WeekIndex:
 
     @cached_property
     def _files(self) -> dict[str, CopyFile]:
-        return {path.stem: CopyFile(path, FORMAT) for path in self._folder.glob("[!.]*.json")}
+        return {path.stem: CopyFile(path, FORMAT, self._seen) for path in self._folder.glob("[!.]*.json")}
 
     def _file(self, year: str) -> CopyFile:
-        return self._files.setdefault(year, CopyFile(self._folder / f"{year}.json", FORMAT))
+        return self._files.setdefault(year, CopyFile(self._folder / f"{year}.json", FORMAT, self._seen))
 
     def _fresh(self, names: Iterable[str]) -> dict[str, Entry]:
         """What is not known yet; what cannot be read is left out, and asked again next time.
@@ -146,53 +139,56 @@ class WeekIndex:
             tables = self._sessions.tables_if_readable(name)
             stamp = self._sessions.stamp(name)
             for record in tables.get(RECORDS, {}).values():
-                found[name] = Entry(stamp, record["id"], record["local_date"], "")
+                day = date.fromisoformat(record["local_date"])
+                found[name] = Entry(stamp, record["id"], day.isoformat(), iso_week(day), "")
             for stone in tables.get(TOMBSTONES, {}).values():
-                found[name] = Entry(stamp, stone["record_id"], "", stone["erased_at"])
+                found[name] = Entry(stamp, stone["record_id"], "", "", stone["erased_at"])
         return found
 
     def _recounted(
         self, held: dict[str, Tables], entries: dict[str, Entry], sound: Container[str], gone: Iterable[Entry]
     ) -> dict[str, Tables]:
         """``entries`` is all that there is now, ``sound`` what is in the index rightly, ``gone`` what was."""
-        touched = {entry.week for entry in gone if entry.day}
-        touched |= {entry.week for name, entry in entries.items() if entry.day and name not in sound}
-        by_block = _by_block(entries)
-        years = {year: {WEEKS: {**one[WEEKS]}, LOADS: {**one[LOADS]}} for year, one in held.items()}
-        for block in sorted({block_of(week) for week in touched}):
-            year = years.setdefault(block[:4], {WEEKS: {}, LOADS: {}})
+        touched = {entry.week for entry in gone}
+        touched |= {entry.week for name, entry in entries.items() if name not in sound}
+        weeks = {week: text for tables in held.values() for week, text in tables[WEEKS].items()}
+        names = _grouped(entries, by=lambda entry: entry.week)
+        for week in sorted(touched - {""}):
+            weeks.pop(week, None)
             records = []
-            for name in by_block.get(block, ()):
+            for name in names.get(week, ()):
                 session = self.read(name)
                 if session is None:
                     del entries[name]
                 elif session.corrected:
                     records.append(session.corrected)
-            year[LOADS][block] = [load.model_dump(mode="json") for load in last_loads(records)]
-            for week in (week for week in touched if block_of(week) == block):
-                inside = [record for record in records if iso_week(record.local_date) == week]
-                year[WEEKS].pop(week, None)
-                if inside:
-                    year[WEEKS][week] = review_week(inside, week).model_dump(mode="json")
-        return _with_entries(years, entries)
+            if records:
+                weeks[week] = review_week(records, week).model_dump_json()
+        return _by_year(entries, weeks, held)
 
 
 def _is_as_made(tables: Tables) -> bool:
     return tables.get(MADE_AS) == MADE[MADE_AS]
 
 
-def _by_block(entries: Mapping[str, Entry]) -> dict[str, list[str]]:
+def _grouped(entries: Mapping[str, Entry], *, by: Callable[[Entry], str]) -> dict[str, list[str]]:
+    """The names of the sessions, erased ones left out, by what is asked, all in order."""
     found: dict[str, list[str]] = defaultdict(list)
-    for name, entry in entries.items():
-        if entry.day:
-            found[block_of(entry.week)].append(name)
-    return {block: sorted(found[block]) for block in sorted(found)}
+    for name in sorted(entries):
+        if entries[name].day:
+            found[by(entries[name])].append(name)
+    return {key: found[key] for key in sorted(found)}
 
 
-def _with_entries(years: dict[str, Tables], entries: dict[str, Entry]) -> dict[str, Tables]:
-    for tables in years.values():
-        tables[SESSIONS] = {}
-    for name, entry in sorted(entries.items()):
-        year = years.setdefault(entry.year, {SESSIONS: {}, WEEKS: {}, LOADS: {}})
-        year.setdefault(SESSIONS, {})[name] = list(entry)
-    return {year: {**MADE, **tables} for year, tables in years.items()}
+def _by_year(
+    entries: Mapping[str, Entry], weeks: Mapping[str, str], years: Iterable[str]
+) -> dict[str, Tables]:
+    """One table of sessions and one of weeks for each year, those of before too when they are empty now."""
+    found: dict[str, Tables] = defaultdict(lambda: {**MADE, SESSIONS: {}, WEEKS: {}})
+    for year in years:
+        _ = found[year]
+    for name in sorted(entries):
+        found[entries[name].year][SESSIONS][name] = list(entries[name])
+    for week in sorted(weeks):
+        found[week[:4]][WEEKS][week] = weeks[week]
+    return dict(found)

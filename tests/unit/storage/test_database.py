@@ -160,7 +160,7 @@ async def test_a_late_answer_to_an_earlier_session_is_in_the_history(native: Nat
     assert await agrees_with_a_recount(native)
 
 
-@pytest.mark.parametrize("change", [{"made_as": 0}, {"history": {"days": [], "unknown": 1}}])
+@pytest.mark.parametrize("change", [{"made_as": 0}, {"fold": {"days": [], "unknown": 1}}])
 async def test_a_history_that_was_made_otherwise_is_made_again(
     native: NativeStore, folder: Path, change: dict[str, Any]
 ) -> None:
@@ -190,7 +190,9 @@ async def test_a_lost_index_is_counted_again(native: NativeStore, folder: Path, 
                 "damaged": index.read_bytes()[:-9],
                 "emptied": b"",
                 "as it was before": older,
-                "made otherwise": encode({"made_as": {"figures": 0}, "weeks": {}}, "weeks-of-a-year"),
+                "made otherwise": encode(
+                    {"made_as": {"figures": 0}, "weeks": {}, "sessions": {}}, "weeks-of-a-year"
+                ),
             }[loss]
         )
     again = NativeStore(folder)
