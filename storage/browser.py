@@ -22,7 +22,7 @@ from engine.review import WeekReview, days_of, iso_week, review_week
 from storage.count import as_amended, count_weeks, in_order
 from storage.counted import MADE_AS, Counted, counted_of, fold_of
 from storage.journal import Found, find
-from storage.models import KitOwned, LastLoad, Settings, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.periods import is_month, month_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
@@ -157,6 +157,13 @@ class BrowserStore:
         return tuple(_models(Tombstone, (await self._shelves.read(Ask("tombstones")))[0]))
 
     # What is counted over them
+
+    async def week_notes(self) -> tuple[WeekNote, ...]:
+        held = _models(WeekNote, (await self._shelves.read(Ask("week-notes")))[0])
+        return tuple(sorted(held, key=lambda note: note.iso_week))
+
+    async def save_week_note(self, note: WeekNote) -> None:
+        await self._change(_put("week-notes", note.iso_week, note))
 
     async def week_index(self) -> tuple[WeekReview, ...]:
         await self._counted()

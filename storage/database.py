@@ -30,7 +30,7 @@ from storage.count import in_order
 from storage.durable import Documents, DurableStorage
 from storage.forget import forget_set_aside
 from storage.histories import HistoryFolds
-from storage.models import KitOwned, LastLoad, Settings, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.older import months_of_older_layout, split
 from storage.periods import months_of
 from storage.problem import Cause, StorageProblem, Trouble
@@ -135,6 +135,14 @@ class NativeStore:
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return self._index().tombstones()
+
+    async def week_notes(self) -> tuple[WeekNote, ...]:
+        held = (WeekNote.model_validate(one) for one in self._file("week-notes").each("notes"))
+        return tuple(sorted(held, key=lambda note: note.iso_week))
+
+    async def save_week_note(self, note: WeekNote) -> None:
+        self._need_ownership()
+        self._file("week-notes").put("notes", note.iso_week, note.model_dump(mode="json"))
 
     async def week_index(self) -> tuple[WeekReview, ...]:
         return self._index().weeks()

@@ -35,7 +35,21 @@ async def person_of(store: Store) -> Profile:
 
 async def coach_page(store: Store, asked: PageAsked, *, made_at: datetime) -> CoachPage:
     """The page of a store's person. Raises StorageProblem where there is nobody yet."""
-    profile = await person_of(store)
+    return await weeks_page(store, await person_of(store), asked, made_at=made_at)
+
+
+async def weeks_page(store: Store, profile: Profile, asked: PageAsked, *, made_at: datetime) -> CoachPage:
+    """The page of some weeks of a store, with what was said about them.
+
+    Where no question is given, those that were kept for the last week are asked, less what is about a part
+    that is kept back.
+    """
+    notes = {note.iso_week: note for note in await store.week_notes() if note.iso_week in asked.weeks}
+    complete = tuple(note.iso_week for note in notes.values() if note.all_activity_logged)
+    last = notes.get(max(asked.weeks, default=""))
+    kept = last.questions if last and last.questions else ()
+    questions = asked.questions or tuple(q.text for q in kept if q.about not in asked.choice.left_out)
+    asked = asked.model_copy(update={"complete_weeks": complete, "questions": questions})
     records = [record for week in asked.weeks for record in await store.records(week)]
     amendments = [one for week in asked.weeks for one in await store.amendments_in(week)]
     return page_from(records, amendments, profile=profile, asked=asked, made_at=made_at)

@@ -10,7 +10,7 @@ from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import as_amended, count_weeks, in_order, last_loads
-from storage.models import KitOwned, LastLoad, Settings, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.periods import is_within, months_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
@@ -23,6 +23,7 @@ class MemoryStore:
         self._profile: Profile | None = None
         self._kit: KitOwned | None = None
         self._settings = Settings()
+        self._week_notes: dict[str, WeekNote] = {}
         self._plans: dict[str, SessionPlan] = {}
         self._records: dict[str, Record] = {}
         self._amendments: dict[str, Amendment] = {}
@@ -100,6 +101,12 @@ class MemoryStore:
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return tuple(sorted(self._tombstones.values(), key=lambda stone: stone.record_id))
+
+    async def week_notes(self) -> tuple[WeekNote, ...]:
+        return tuple(sorted(self._week_notes.values(), key=lambda note: note.iso_week))
+
+    async def save_week_note(self, note: WeekNote) -> None:
+        self._week_notes[note.iso_week] = note
 
     async def week_index(self) -> tuple[WeekReview, ...]:
         return count_weeks(self._amended())

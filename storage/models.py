@@ -9,6 +9,8 @@ from pydantic import AwareDatetime, Field
 
 from engine.model import Model, Slug
 from engine.movement import Equipment, Kit
+from engine.page import MOST_QUESTIONS, IsoWeek
+from engine.questions import Question
 from engine.rack import Rack
 from engine.record import Grams
 from engine.tempo import Tempo
@@ -45,6 +47,19 @@ class Settings(Model):
     volume: Annotated[float, Field(ge=0, le=1)] = 0.75
     theme: Theme = Theme.system
     motion: bool = True
+
+
+class WeekNote(Model):
+    """What the person said about one ISO week. ``questions`` None: those that the records propose.
+
+    ``all_activity_logged``: other sport and work too, without which sameness is not defined.
+    """
+
+    format: Literal["week-note"] = "week-note"
+    version: Literal[1] = 1
+    iso_week: IsoWeek
+    all_activity_logged: bool = False
+    questions: Annotated[tuple[Question, ...], Field(max_length=MOST_QUESTIONS)] | None = None
 
 
 class LastLoad(Model):

@@ -15,7 +15,7 @@ from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import as_amended
-from storage.models import KitOwned, LastLoad, Settings, Tombstone
+from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.problem import Trouble
 
 
@@ -79,6 +79,14 @@ class Store(Protocol):
         ...
 
     async def tombstones(self) -> tuple[Tombstone, ...]: ...
+
+    async def week_notes(self) -> tuple[WeekNote, ...]:
+        """What was said about weeks, the earliest week first."""
+        ...
+
+    async def save_week_note(self, note: WeekNote) -> None:
+        """Saves a note in place of the one on its week."""
+        ...
 
     async def week_index(self) -> tuple[WeekReview, ...]:
         """The figures of every week that has records, from records as amended, the earliest week first."""

@@ -14,6 +14,7 @@ SHELVES = (
     "kit",
     "settings",
     "plans",
+    "week-notes",
     "records",
     "amendments",
     "tombstones",

@@ -4,20 +4,23 @@ from __future__ import annotations
 
 import json
 import re
+from datetime import timedelta
 from typing import Any
 
 import jsonschema
 import pytest
-from builders import profile, record
+from builders import STARTED_AT, profile, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 
 from engine.formats import schema
 from engine.page import CoachPage, PageAsked
+from engine.questions import Question
 from engine.reading import LARGEST_DOCUMENT_BYTES, Unreadable
 from engine.record import Record
 from engine.report import PageChoice, report_of
 from storage.exchange import coach_page, embedded, read_page, session_line
 from storage.memory import MemoryStore
+from storage.models import WeekNote
 from storage.problem import StorageProblem
 from storage.protocol import Store
 
@@ -153,3 +156,29 @@ async def test_the_page_of_a_store_has_its_records_as_amended(store: Store) -> N
 async def test_a_store_of_nobody_makes_no_page() -> None:
     with pytest.raises(StorageProblem, match="no profile"):
         await coach_page(MemoryStore(), PageAsked(weeks=(WEEK,)), made_at=MADE_AT)
+
+
+async def test_a_page_asks_what_was_kept_for_its_last_week_less_what_is_kept_back() -> None:
+    store = MemoryStore()
+    await store.save_profile(profile())
+    kept = (Question(text="Why the knee?", about="pain"), Question(text="Is it too long?"))
+    await store.save_week_note(WeekNote(iso_week=WEEK, questions=kept, all_activity_logged=True))
+    await store.save_week_note(WeekNote(iso_week="2026-W09", questions=(Question(text="An old one?"),)))
+    asked = PageAsked(weeks=("2026-W09", WEEK))
+    made = await coach_page(store, asked, made_at=MADE_AT)
+    assert made.questions == ("Why the knee?", "Is it too long?")
+    painless = asked.model_copy(update={"choice": without("pain")})
+    assert (await coach_page(store, painless, made_at=MADE_AT)).questions == ("Is it too long?",)
+    own = asked.model_copy(update={"questions": ("Mine?",)})
+    assert (await coach_page(store, own, made_at=MADE_AT)).questions == ("Mine?",)
+
+
+async def test_sameness_stands_only_in_the_weeks_in_which_all_activity_was_logged() -> None:
+    store = MemoryStore()
+    await store.save_profile(profile())
+    for number in range(2):
+        at = STARTED_AT + timedelta(weeks=number)
+        await store.save_record(record(effort=7, started_at=at, record_id=f"week-{number}"))
+    await store.save_week_note(WeekNote(iso_week=WEEK, all_activity_logged=True))
+    made = await coach_page(store, PageAsked(weeks=(WEEK, "2026-W11")), made_at=MADE_AT)
+    assert [review.monotony is None for review in made.reviews] == [False, True]

@@ -10,10 +10,11 @@ import pytest
 from builders import STARTED_AT
 
 from engine.history import History, history_of
+from engine.questions import Question
 from engine.record import Amendment, Record, SetAnswer, amended
 from engine.review import review_week
 from storage.count import count_weeks, last_loads
-from storage.models import KitOwned, Settings, Theme
+from storage.models import KitOwned, Settings, Theme, WeekNote
 from storage.problem import Cause, StorageProblem
 from storage.protocol import Store, amended_records
 
@@ -79,6 +80,18 @@ async def test_what_is_saved_is_what_is_found(store: Store) -> None:
     assert await store.plan(plan.id) == plan
     assert await store.record(record.id) == record
     assert await store.records() == (record,)
+
+
+async def test_what_is_said_about_a_week_is_kept_by_week_and_replaced_by_what_is_said_later(
+    store: Store,
+) -> None:
+    assert await store.week_notes() == ()
+    asked = (Question(text="Why the knee?", about="pain"),)
+    await store.save_week_note(WeekNote(iso_week="2026-W11"))
+    await store.save_week_note(WeekNote(iso_week="2026-W10", all_activity_logged=True))
+    later = WeekNote(iso_week="2026-W10", questions=asked)
+    await store.save_week_note(later)
+    assert await store.week_notes() == (later, WeekNote(iso_week="2026-W11"))
 
 
 async def test_a_profile_or_a_plan_saved_again_takes_the_place_of_the_old_one(store: Store) -> None:
