@@ -9,7 +9,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import fields
 from html import escape
 from importlib import resources
-from itertools import groupby
 from string import Template
 
 from companion.coach_chart import bar, columns
@@ -17,6 +16,7 @@ from companion.text import CAUTIONS, URGENT
 from companion.views.palette import DARK, LIGHT, Palette
 from engine import page_words as say
 from engine.page import CoachPage
+from engine.report import SessionReport
 from engine.review import iso_week
 from engine.trend import given_up_most, load_trends, pattern_trends, sides_trends
 from storage.exchange import embedded
@@ -81,7 +81,7 @@ def _content(page: CoachPage) -> Iterator[str]:
     yield from (_line(sentence, "soft") for sentence in say.left_out(page))
     yield "</header>"
     yield from _section("Pain", _pain(page))
-    yield from _section("Questions for the coach", map(_question, page.questions))
+    yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in page.questions))
     yield from _section("Done against planned", _weeks(page), lead=HOW_TO_READ)
     yield from _section("By movement pattern", _patterns(page))
     yield from _section("Loads by movement", _loads(page))
@@ -117,17 +117,15 @@ def _pain(page: CoachPage) -> Iterator[str]:
         yield _item(say.NO_PAIN)
 
 
-def _question(question: str) -> str:
-    return _item(question, kind="question")
-
-
 def _weeks(page: CoachPage) -> Iterator[str]:
-    """Each week in a sentence, with a bar of its rounds and one of its minutes."""
-    by_week = {week: list(held) for week, held in groupby(page.sessions, lambda s: iso_week(s.local_date))}
+    """Each week in a sentence, with a bar of its rounds; then minutes and session loads over the weeks."""
+    by_week: dict[str, list[SessionReport]] = {week: [] for week in page.weeks}
+    for session in page.sessions:
+        by_week[iso_week(session.local_date)].append(session)
     most_rounds = max(max(review.rounds_planned, review.rounds_done) for review in page.reviews)
     for review in page.reviews:
         drawn = bar(review.rounds_done, review.rounds_planned, most=most_rounds)
-        sentence = say.week_sentence(review, by_week.get(review.iso_week, ()))
+        sentence = say.week_sentence(review, by_week[review.iso_week])
         yield _item(sentence, drawn=drawn if review.sessions else "")
     if len(page.weeks) > 1:
         minutes = [review.minutes for review in page.reviews]

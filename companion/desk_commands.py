@@ -22,7 +22,7 @@ from engine.reading import LARGEST_DOCUMENT_BYTES, Unreadable
 from engine.record import Profile
 from engine.report import PageChoice, SessionReport, report_of
 from engine.review import iso_week
-from engine.roster import roster, sentences
+from engine.roster import copies, roster, sentences
 from engine.spreadsheet import sessions_csv, sets_csv
 from storage.database import NativeStore
 from storage.exchange import coach_page, person_of, read_page, session_line
@@ -86,7 +86,7 @@ def show_roster(options: argparse.Namespace) -> int:
     width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
     people = roster(_page_of(path) for path in options.pages)
     for number, person in enumerate(people):
-        first, *rest = map(plain, sentences(person))
+        first, *rest = map(plain, (*sentences(person), *copies(person)))
         print(*([""] if number else []), first, textwrap.fill(" ".join(rest), width), sep="\n")
     return 0
 

@@ -68,10 +68,6 @@ def figure(number: float) -> str:
     return f"{number:,.0f}" if number == round(number) else f"{number:,.1f}"
 
 
-def minutes_of(duration_ms: float) -> str:
-    return count(round(duration_ms / MS_PER_MIN), "minute")
-
-
 def pain(session: SessionReport) -> Iterator[str]:
     """What hurt in a session, and the next morning: “Friday 6 March, Side lunge: left knee, 4.”"""
     names = {of_one.movement: of_one.name for of_one in session.movements}
@@ -84,19 +80,20 @@ def pain(session: SessionReport) -> Iterator[str]:
         when = f"{day(session.local_date)}{', ' if during else ''}{during}"
         yield f"{when}: {what_hurt(note)}."
     morning = next_morning(session)
-    if any(morning.values()) or session.pains:
+    if any(morning.values()) or (morning and session.pains):
         said = ", ".join(f"{what} {rating}" for what, rating in morning.items())
-        yield from [f"{day(session.local_date)}, the next morning: {said}."] if said else []
+        yield f"{day(session.local_date)}, the next morning: {said}."
 
 
 def next_morning(session: SessionReport) -> dict[str, int]:
-    """The latest answers of the morning after: pain, and sore muscles, as far as they were given."""
+    """The latest answers of the morning after: pain, and sore muscles, as far as they were given. What is no
+    number from 0 to 10 is none."""
     asked = {AmendedField.next_morning_pain: "pain", AmendedField.soreness: "sore muscles"}
     late = sorted(session.amendments, key=lambda one: (one.at, one.id))
     return {
         asked[one.field]: one.value
         for one in late
-        if one.field in asked and isinstance(one.value, int) and 0 <= one.value <= 10
+        if one.field in asked and type(one.value) is int and 0 <= one.value <= 10
     }
 
 

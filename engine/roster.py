@@ -104,6 +104,14 @@ def sentences(person: Person) -> Iterator[str]:
     yield from (f"Asks: {question}" for question in person.questions)
 
 
+def copies(person: Person) -> Iterator[str]:
+    """What became of further pages of one person."""
+    if person.older:
+        yield f"Put together with {say.count(person.older, 'older page')}."
+    if person.duplicates:
+        yield f"{say.count(person.duplicates, 'page')} came again."
+
+
 def _done(sessions: Sequence[SessionReport]) -> Iterator[str]:
     if not sessions:
         yield "No session."

@@ -132,6 +132,7 @@ def test_the_roster_puts_one_person_in_a_paragraph_pain_first(
         (tmp_path / f"{name}.html").write_text(page_html(made), "utf-8")
     said = done(capsys, "roster", tmp_path / "quiet.html", tmp_path / "hurt.html", tmp_path / "hurt.html")
     first, second = said.split("\n\n")
+    assert first.replace("\n", " ").endswith(" 1 page came again.")
     assert first.startswith(
         "Runa, 2 March to 8 March 2026.\nMonday 2 March, before the session: left knee, 2."
     )

@@ -12,7 +12,7 @@ from pages import MADE_AT, late_answers, page, painful_record, without
 from engine import page_words as say
 from engine.page import CoachPage
 from engine.record import AmendedField, Amendment
-from engine.roster import Person, roster, sentences
+from engine.roster import Person, copies, roster, sentences
 
 LATER = MADE_AT + timedelta(days=1)
 
@@ -74,6 +74,7 @@ def test_the_same_page_twice_counts_once() -> None:
     one = page([record()])
     (person,) = roster([one, one.model_copy(), one])
     assert (person.duplicates, person.older, len(person.sessions)) == (2, 0, 1)
+    assert list(copies(person)) == ["2 pages came again."]
 
 
 def test_of_a_session_on_several_pages_the_newest_copy_counts() -> None:
@@ -84,6 +85,7 @@ def test_of_a_session_on_several_pages_the_newest_copy_counts() -> None:
         (person,) = roster(pages)
         assert (person.duplicates, person.older) == (0, 1)
         assert [session.effort for session in person.sessions] == [6]
+        assert list(copies(person)) == ["Put together with 1 older page."]
 
 
 def test_an_older_page_adds_its_sessions_and_the_newest_says_which_weeks_are_looked_at() -> None:
