@@ -76,13 +76,13 @@ def levers_of(
                     block=allowance.block,
                     steps=(_as_planned, *steps),
                     blocks=frozenset(blocks),
-                    shortens=_shortens(plan, allowance.give_up, blocks),
+                    shortens=_shortens(plan, movements, allowance.give_up, blocks),
                 )
             )
     return tuple(levers)
 
 
-def _shortens(plan: SessionPlan, give_up: GiveUp, blocks: Collection[str]) -> bool:
+def _shortens(plan: SessionPlan, movements: Movements, give_up: GiveUp, blocks: Collection[str]) -> bool:
     """Whether every step is sure to be at least as short as the one before.
 
     The other form of practice may last longer. Practice that goes altogether is shorter, unless it opens the
@@ -91,7 +91,8 @@ def _shortens(plan: SessionPlan, give_up: GiveUp, blocks: Collection[str]) -> bo
     """
     if give_up is GiveUp.practice_form:
         return False
-    opening = [block.id for block in takewhile(lambda b: isinstance(b, PracticeBlock), plan.blocks)]
+    here = [block for block in plan.blocks if movements[block.id]]
+    opening = [block.id for block in takewhile(lambda b: isinstance(b, PracticeBlock), here)]
     estimated = [
         b.id for b in plan.blocks if isinstance(b, PracticeBlock) and b.repetitions_estimate_s is not None
     ]

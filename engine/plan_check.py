@@ -204,24 +204,24 @@ _BELONGS_TO = {
 def _one_allowance_faults(
     here: tuple[str | int, ...], allowance: Allowance, plan: SessionPlan
 ) -> Iterator[Issue]:
-    named = [block for block in plan.blocks if allowance.block in (None, block.id)]
-    if allowance.block is not None and not named:
+    named = next((block for block in plan.blocks if block.id == allowance.block), None)
+    if allowance.block is not None and named is None:
         yield Issue(place((*here, "block")), f"there is no block “{allowance.block}”.")
-    meant = _BELONGS_TO.get(allowance.give_up, WorkBlock)
-    if allowance.block is not None and named and not isinstance(named[0], meant):
+    if named is not None and not isinstance(named, _BELONGS_TO.get(allowance.give_up, WorkBlock)):
         what = allowance.give_up.replace("_", " ")
-        yield Issue(place((*here, "block")), f"the block “{allowance.block}” has no {what} to give up.")
-    lengths = allowance.to_s
-    if allowance.give_up not in _FLOORS_S:
+        yield Issue(place((*here, "block")), f"the block “{named.id}” has no {what} to give up.")
+    yield from (Issue(place((*here, "to_s")), message) for message in _length_faults(allowance))
+
+
+def _length_faults(allowance: Allowance) -> Iterator[str]:
+    floor_s, lengths = _FLOORS_S.get(allowance.give_up), allowance.to_s
+    if floor_s is None:
         if lengths:
-            yield Issue(place((*here, "to_s")), "only cool-down, rest and work have lengths.")
-        return
-    if not lengths or list(lengths) != sorted(set(lengths), reverse=True):
-        yield Issue(place((*here, "to_s")), "list the lengths in seconds, longest first, each once.")
-        return
-    floor_s = _FLOORS_S[allowance.give_up]
-    if lengths[-1] < floor_s:
-        yield Issue(place((*here, "to_s")), f"{lengths[-1]} s is below the floor of {floor_s} s.")
+            yield "only cool-down, rest and work have lengths."
+    elif not lengths or list(lengths) != sorted(set(lengths), reverse=True):
+        yield "list the lengths in seconds, longest first, each once."
+    elif lengths[-1] < floor_s:
+        yield f"{lengths[-1]} s is below the floor of {floor_s} s."
 
 
 Value = TypeVar("Value", bound=Hashable)

@@ -173,6 +173,16 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
         "allowances 1 › to_s",
         "10 s is below the floor of 15 s.",
     ),
+    "work below its floor": (
+        plan(allowances=(Allowance(give_up=GiveUp.work, to_s=(30, 15)),)),
+        "allowances 1 › to_s",
+        "15 s is below the floor of 20 s.",
+    ),
+    "allowance for another kind of block": (
+        plan(allowances=(Allowance(give_up=GiveUp.rest, to_s=(20,), block="warm-up"),)),
+        "allowances 1 › block",
+        "the block “warm-up” has no rest to give up.",
+    ),
     "cool-down below its floor": (
         plan(allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(60,)),)),
         "allowances 1 › to_s",
