@@ -18,6 +18,7 @@ import zlib
 from functools import cache
 from importlib import resources
 from typing import Any, TypeAlias
+from urllib.parse import unquote
 
 from pydantic import BaseModel
 
@@ -111,7 +112,7 @@ def _key_and_text(written: str) -> tuple[str, str]:
     longest = LONGEST_BASE_ADDRESS + LONGEST_TEXT + 20
     if len(written) > 2 * longest or len(joined := "".join(written.split())) > longest:
         raise _refusal(f"The link is longer than {longest} characters.")
-    key, _, text = joined.rpartition("#")[2].partition("=")
+    key, _, text = unquote(joined).rpartition("#")[2].partition("=")
     if key not in _CARRIED:
         raise _refusal("This link carries neither a plan nor an adjustment.")
     return key, text

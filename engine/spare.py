@@ -161,4 +161,7 @@ def _again(state: RunState, on: Segment, easier: Chosen) -> Iterator[Segment]:
 
 
 def _used(state: RunState) -> frozenset[str]:
-    return frozenset(item.chosen.movement for block in state.session.blocks for item in block.items)
+    """What cannot take another's place: what the session holds, and what was left out of it, which may be the
+    coach's word."""
+    held = {item.chosen.movement for block in state.session.blocks for item in block.items}
+    return frozenset(held | {name.partition(":")[2] for name in state.session.choices.without_optional})

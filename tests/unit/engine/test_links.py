@@ -7,6 +7,7 @@ import json
 import zlib
 from importlib import resources
 from pathlib import Path
+from urllib.parse import quote
 
 import pytest
 from builders import movement, plan
@@ -134,6 +135,11 @@ def test_a_link_may_be_broken_into_lines_or_be_the_fragment_alone() -> None:
     lines = "\n  ".join(whole[at : at + 40] for at in range(0, len(whole), 40))
     assert read_link(f" {lines}\r\n") == plan()
     assert read_link(whole.partition("#")[2]) == plan()
+
+
+def test_a_link_whose_signs_were_written_in_hexadecimal_on_the_way_is_read() -> None:
+    """RFC 3986, section 2.1."""
+    assert read_link(quote(str(link(BASE, plan())), safe="")) == plan()
 
 
 def test_a_newer_link_is_refused_kindly() -> None:

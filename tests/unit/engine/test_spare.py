@@ -42,6 +42,14 @@ def test_what_hurt_does_not_come_again_and_another_of_its_pattern_takes_its_plac
     assert refit.said == "Easy hinge instead of Hard hinge, to spare the low back."
 
 
+def test_what_the_coach_leaves_out_takes_nobodys_place() -> None:
+    of = made_of("hard-hinge", HAND.slug, "easy-hinge", movements=(HARD_HINGE, EASY_HINGE, HAND))
+    asked = session(of, minutes=40, left_out=("easy-hinge",))
+    run = Journal(asked).write("started", 0).write("paused", 20_000)
+    refit = spare(run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of))
+    assert set(movements_in(refit.segments)) == {HAND.slug}
+
+
 def test_every_other_movement_that_stresses_the_joint_gives_way_too() -> None:
     of = made_of("hard-hinge", LEG.slug, HAND.slug, movements=(HARD_HINGE, EASY_HINGE, KNEE_LUNGE, HAND))
     run = run_of(of, 20)
