@@ -25,7 +25,14 @@ from engine.units import format_duration, ms
 def lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> str:
     """What a spent lever means to the trainee; it names the block where the lever moves that block alone."""
     sentence = _lever_sentence(lever, choices, plan, movements)
-    return sentence if lever.block is None else f"In “{lever.block}”: {lower_first(sentence)}"
+    if lever.block is not None:
+        sentence = f"In “{lever.block}”: {lower_first(sentence)}"
+    return _at_most_a_sentence(sentence)
+
+
+def _at_most_a_sentence(said: str) -> str:
+    """Cut where long names make it longer than a document holds."""
+    return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"
 
 
 def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> str:
@@ -158,7 +165,7 @@ def swap_sentence(
         if left and planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
     ]
     said = f"{_stand_in_words(planned, stand_in)}, {' and '.join(why)}{both}{''.join(worked)}."
-    return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"
+    return _at_most_a_sentence(said)
 
 
 def _stand_in_words(planned: Movement, stand_in: tuple[Movement, Form] | None) -> str:

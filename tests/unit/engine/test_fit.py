@@ -366,3 +366,19 @@ def test_whole_seconds_of_minutes_are_whole_milliseconds() -> None:
     """A computer makes 260999.99999999997 ms of 4.35 min."""
     assert {s for s in range(1, 36_000) if Asked(minutes=s / 60).budget_ms != s * 1_000} == set()
     assert Asked(minutes=4.35).budget_ms == 261_000
+
+
+def test_names_of_any_length_make_a_reason_that_a_document_holds() -> None:
+    named = [
+        BOTH.model_copy(update={"slug": f"move-{number}", "name": f"{number} {'long ' * 23}name"})
+        for number in range(6)
+    ]
+    items = tuple(WorkMovement(movement=one.slug, optional=one is not named[0]) for one in named)
+    crowded = plan(
+        work(movements=items, rounds=RoundsRange(min=1, max=1)),
+        movements=tuple(named),
+        allowances=(Allowance(give_up=GiveUp.optional_movements),),
+    )
+    shortest_ms = shortest_possible_ms(pose(crowded, Asked(minutes=1)))
+    (reason,) = session(crowded, minutes=shortest_ms / 60_000, kit=Kit.none).reasons
+    assert len(reason.text) == 400
