@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from page_sentences import sentences
 from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
@@ -142,4 +143,17 @@ def test_on_paper_nothing_needs_colour_whatever_the_screen_shows(browser: Browse
     assert page.evaluate(colours.format("body", "color")) == "rgb(0, 0, 0)"
     assert page.evaluate(colours.format("html", "backgroundColor")) == "rgb(255, 255, 255)"
     assert page.evaluate(colours.format(".part", "fill")) == "rgb(0, 0, 0)"
+    context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_to_complain_of(browser: Browser, file: Path, scheme: str) -> None:
+    """axe-core: WCAG 2.2, levels A to AAA, and its best practices."""
+    context = browser.new_context(color_scheme=scheme)  # type: ignore[arg-type]
+    page = context.new_page()
+    page.goto(file.as_uri())
+    rules = ["wcag2a", "wcag2aa", "wcag2aaa", "wcag21aa", "wcag22aa", "best-practice"]
+    found = Axe().run(page, options={"runOnly": {"type": "tag", "values": rules}})
+    assert found.violations_count == 0, found.generate_report()
+    assert found.response["passes"]
     context.close()
