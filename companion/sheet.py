@@ -40,7 +40,7 @@ from engine.wording import rounds_words
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 MOST_BOXES = 8
-TEXT_PT = ((3_600, 8.75), (4_600, 8.25), (5_300, 7.75), (6_300, 7.25))
+TEXT_PT = ((3_600, 8.75), (4_600, 8.25), (5_500, 7.75), (6_300, 7.25))
 SMALLEST_TEXT_PT = 7
 """Up to so many characters the sheet is set in so many points; a longer one in the smallest, and on as many
 pages as it takes. † Our judgement, no source."""
@@ -98,9 +98,16 @@ def _content(plan: SessionPlan, base_address: str | None) -> Iterator[str]:
     yield from _times(plan)
     yield from sections[before_work:]
     yield f'<div class="columns"><section><h2>Minutes as planned</h2>{_minutes(plan)}</section>'
-    yield f"<section><h2>Before and during</h2>{_lines((*plan.stop_rules, *CAUTIONS, ROOM))}</section></div>"
+    yield f"<section><h2>Before and during</h2>{_lines(_before(plan))}</section></div>"
     yield f'<p class="urgent">{_text(URGENT)}</p>'
     yield from _to_write()
+
+
+def _before(plan: SessionPlan) -> Iterator[str]:
+    """The plan's stop rules, and the cautions that none of them begins with."""
+    yield from plan.stop_rules
+    said = "".join(plan.stop_rules)
+    yield from (caution for caution in (*CAUTIONS, ROOM) if caution.removesuffix(".") not in said)
 
 
 def _code(plan: SessionPlan, base_address: str | None) -> str:
@@ -118,11 +125,10 @@ def _times(plan: SessionPlan) -> Iterator[str]:
     session = _usual(plan)
     if session is None:
         return
-    words = (
-        f"The fewest rounds with {KIT_WORDS[session.kit]}, as planned: {format_duration(session.total_ms)}. "
-        "One tick is a minute."
-    )
-    yield f"<section>{ruler(session.segments, words)}<p>{words} {key(session.segments)}</p></section>"
+    length = format_duration(session.total_ms)
+    words = f"The fewest rounds with {KIT_WORDS[session.kit]}: {length}. One tick is a minute."
+    yield f"<section>{ruler(session.segments, words)}"
+    yield f'<p class="small">{words} {key(session.segments)}</p></section>'
 
 
 def _usual(plan: SessionPlan) -> FittedSession | None:

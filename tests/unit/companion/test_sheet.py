@@ -196,7 +196,7 @@ def test_the_ruler_is_to_scale_with_a_tick_for_every_minute() -> None:
 
 
 def session_kit(html: str) -> str:
-    return {"one dumbbell": "single", "no dumbbells": "none"}[re.findall(r"rounds with (.*?), as", html)[0]]
+    return {"one dumbbell": "single", "no dumbbells": "none"}[re.findall(r"rounds with (.*?):", html)[0]]
 
 
 def test_a_plan_for_bodyweight_shows_the_times_without_a_weight() -> None:
