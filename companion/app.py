@@ -24,21 +24,27 @@ from companion.actions import Actions
 from companion.services.clock import SystemClock, local_zone
 from companion.services.cues import PageCuePlayer
 from companion.services.device_cues import DeviceCuePlayer
+from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.state import Screen, State
 from companion.views.afterwards import afterwards_screen
 from companion.views.cautions import cautions_screen
+from companion.views.cues import cues_screen
 from companion.views.frame import page_frame, read_only_notice, screen
 from companion.views.hurt import hurt_screen
+from companion.views.kit import kit_screen
 from companion.views.log import log_screen
 from companion.views.parts import notice, words
+from companion.views.plans import plan_screen, plans_screen
 from companion.views.running import running_screen
+from companion.views.settings import settings_screen
 from companion.views.setup import setup_screen
 from companion.views.theme import Role, apply_theme
 from companion.views.week import week_screen
 from companion.window import FolderRecords, Records, Window
 from engine.run import Status
 from storage.folder import default_folder
+from storage.models import Theme
 from storage.owner import Owners
 from storage.problem import StorageProblem
 from storage.protocol import Store
@@ -64,8 +70,14 @@ def root(window: Window) -> list[ft.View]:
     _, draw = ft.use_state(0)
     window.draw = lambda: draw(lambda drawn: drawn + 1)
     state = window.state
+    ft.use_effect(partial(_dress, ft.context.page, state.settings.theme), [state.settings.theme])
     banner = read_only_notice(state.read_only, window.take_over) if state.read_only else None
     return [screen("/", _screen(window, state, window.do), above=banner)]
+
+
+def _dress(page: ft.Page, theme: Theme) -> None:
+    page.theme_mode = ft.ThemeMode(theme.value)
+    page.update()
 
 
 def _screen(window: Window, state: State, do: Actions) -> ft.Control:
@@ -82,6 +94,16 @@ def _screen(window: Window, state: State, do: Actions) -> ft.Control:
             return afterwards_screen(state, do)  # type: ignore[no-any-return]
         case Screen.week:
             return week_screen(state, do)  # type: ignore[no-any-return]
+        case Screen.kit:
+            return kit_screen(state, do)  # type: ignore[no-any-return]
+        case Screen.plans:
+            return plans_screen(state, do)  # type: ignore[no-any-return]
+        case Screen.plan:
+            return plan_screen(state, do)  # type: ignore[no-any-return]
+        case Screen.cues:
+            return cues_screen(state, do)  # type: ignore[no-any-return]
+        case Screen.settings:
+            return settings_screen(state, do)  # type: ignore[no-any-return]
         case _:
             return setup_screen(state, do, remark=window.remark)  # type: ignore[no-any-return]
 
@@ -91,6 +113,7 @@ async def run_page(page: ft.Page, window: Window) -> None:
     apply_theme(page)
     page.title = TITLE
     page.on_close = lambda _: window.close()
+    window.files = PageFiles(ft.FilePicker())
     # Flet has logged the fault; its own answer would lay the traceback over the screen.
     setattr(page.session, "error", partial(_present, page, window))  # noqa: B010
     try:

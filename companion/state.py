@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
@@ -16,10 +16,13 @@ from engine.movement import Equipment, Kit
 from engine.offer import Offer
 from engine.pain import PainNote
 from engine.plan import SessionPlan
+from engine.rack import Rack
+from engine.reading import Issue
 from engine.record import LogAnswers, Profile, Record
 from engine.review import WeekReview
 from engine.room import SoreJoint
 from engine.run import RunState
+from storage.models import LastLoad, Settings
 
 
 class Screen(StrEnum):
@@ -30,6 +33,11 @@ class Screen(StrEnum):
     log = "log"
     week = "week"
     afterwards = "afterwards"
+    kit = "kit"
+    plans = "plans"
+    plan = "plan"
+    cues = "cues"
+    settings = "settings"
 
 
 @dataclass
@@ -64,6 +72,14 @@ class Afterwards:
     pain: int | None = None
 
 
+@dataclass(frozen=True)
+class Undo:
+    """What was just done, in a sentence, and the way back."""
+
+    said: str
+    back: Callable[[], Awaitable[None]]
+
+
 @dataclass
 class State:
     screen: Screen = Screen.setup
@@ -71,7 +87,15 @@ class State:
     plans: tuple[SessionPlan, ...] = ()
     plan_id: str = ""
     minutes: int = 25
+    plan_shown: SessionPlan | None = None
+    """The plan that is looked at: one of ``plans``, or one from outside that is not kept yet."""
+    faults: tuple[Issue, ...] = ()
+    """Why the file or link named ``faulty`` is no plan to keep."""
+    faulty: str = ""
+    settings: Settings = field(default_factory=Settings)
     kit: Kit = Kit.none
+    rack: Rack = field(default_factory=Rack)
+    last_loads: tuple[LastLoad, ...] = ()
     without: tuple[Equipment, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
     said_today: frozenset[JointPoint] = frozenset()
@@ -90,6 +114,7 @@ class State:
     weeks: tuple[WeekReview, ...] = ()
     records: tuple[Record, ...] = ()
     said: str = ""
+    undo: Undo | None = None
     problem: str = ""
     read_only: str = ""
     on_change: Callable[[], None] = lambda: None

@@ -19,8 +19,19 @@ CAUTIONS = (
     "Local rules and the judgement of a qualified coach or clinician come first.",
 )
 URGENT = (
-    "Stop and get help now: chest pain or pressure, fainting or severe dizziness, unusual breathlessness, "
-    "sudden weakness or numbness, trouble speaking or seeing. Call your local emergency number."
+    "Stop and get help now: chest pain or pressure; pain spreading to jaw, neck, arm or back; fainting or "
+    "severe dizziness; unusual breathlessness; a racing or irregular heartbeat; a cold sweat; a sudden "
+    "severe headache; sudden weakness or numbness; trouble speaking or seeing; numbness of the saddle area; "
+    "loss of bladder or bowel control; one calf swollen; a blow to the head; in pregnancy bleeding, loss of "
+    "fluid or contractions. Call your local emergency number."
+)
+"""Up to speaking or seeing: pages of hospitals for the public. The saddle area, the calf, the head and
+pregnancy: from memory."""
+ROOM_CHECK = (
+    "Room of about 2 × 2 m.",
+    "Dry floor with grip.",
+    "Children and pets out.",
+    "Weights clear of head and feet.",
 )
 ROOM = "Room of about 2 × 2 m, dry floor with grip, children and pets out, weights clear of head and feet."
 

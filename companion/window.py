@@ -10,6 +10,7 @@ from companion.actions import Actions
 from companion.samples import sample_plans
 from companion.services.clock import Clock
 from companion.services.cues import CuePlayer
+from companion.services.files import Files, FilesInHand
 from companion.state import Screen, State
 from storage.database import NativeStore
 from storage.owner import Owners, Ownership
@@ -65,7 +66,8 @@ class FolderRecords:
 
 
 class Window:
-    """What a window shows and does. ``draw`` is set by whoever draws it; ``remark`` holds for the window."""
+    """What a window shows and does. ``draw`` and ``files`` are set by whoever draws it; ``remark`` holds for
+    the window."""
 
     def __init__(
         self, records: Records, *, clock: Clock, cues: CuePlayer, zone: str, remark: str = ""
@@ -74,6 +76,7 @@ class Window:
         self.cues, self.remark = cues, remark
         self.state = State()
         self.draw: Callable[[], None] = lambda: None
+        self.files: Files = FilesInHand()
         self.lost = self.closed = False
 
     async def open(self, *, take_over: bool = False) -> None:
@@ -81,7 +84,9 @@ class Window:
         store, reason = await self._records.open(take_over=take_over, on_lost=self._lose)
         self.lost = False
         self.state = State(read_only=reason, on_change=lambda: self.draw())
-        self.do = Actions(self.state, store=store, clock=self._clock, cues=self.cues, zone=self._zone)
+        self.do = Actions(
+            self.state, store=store, clock=self._clock, cues=self.cues, files=self.files, zone=self._zone
+        )
         await self.do.open(sample_plans)
         if reason and self.state.screen is Screen.cautions:  # to be read where they can be confirmed
             self.state.screen = Screen.setup

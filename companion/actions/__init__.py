@@ -1,11 +1,13 @@
 """One function for each intention of the person: engine, then storage, then state."""
 
 from companion.actions.hurting import Hurting
+from companion.actions.keeping import Keeping
 from companion.actions.opening import Opening
+from companion.actions.planning import Planning
 from companion.actions.reviewing import Reviewing
 
 
-class Actions(Opening, Hurting, Reviewing):
+class Actions(Opening, Hurting, Reviewing, Keeping, Planning):
     """Everything a person can do; store, clock and cues are swapped by whoever keeps their protocol."""
 
 

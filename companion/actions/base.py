@@ -3,26 +3,44 @@
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Callable, Iterable
 from datetime import datetime
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from companion.services.clock import Clock, ClockReading, read
 from companion.services.cues import CuePlayer
-from companion.state import Live, Screen, State
+from companion.services.files import Files
+from companion.state import Live, Screen, State, Undo
+from engine.exposure import Exposure
+from engine.fitted import FittedSession
 from engine.history import History
+from engine.lift import LoadProposal
+from engine.load import proposals
+from engine.movement import Kit
+from engine.plan import SessionPlan
+from engine.progress import LoadRules
+from engine.rack import Rack
 from engine.record import Profile
 from storage.protocol import Store
 
 
+def _rack_of(past: Iterable[Exposure], kit: Kit) -> Rack:
+    """Where nobody has said what there is: the weights that were lifted before, each as often as needed."""
+    lifted_g = {done.load_g for one in past for done in one.sets if done.load_g}
+    return Rack.of_weights(sorted(lifted_g), dumbbells=max(1, kit.dumbbells))
+
+
 class Base:
     def __init__(
-        self, state: State, *, store: Store, clock: Clock, cues: CuePlayer, zone: str = "UTC"
+        self, state: State, *, store: Store, clock: Clock, cues: CuePlayer, files: Files, zone: str = "UTC"
     ) -> None:
         self.state, self.store, self.clock, self.cues, self.zone = state, store, clock, cues, zone or "UTC"
+        self.files = files
         self._before: ClockReading = read(clock)
         self._writing = asyncio.Lock()
         self._history = History()
+        self._samples: Callable[[], tuple[SessionPlan, ...]] = tuple
 
     def now(self) -> datetime:
         """The time of day here, with its offset."""
@@ -36,11 +54,24 @@ class Base:
         """The person's profile, or a new one for who has not been here yet."""
         return self.state.profile or Profile(trainee_id=str(uuid4()), name="Trainee", zone=self.zone)
 
+    def proposed(self, session: FittedSession) -> tuple[LoadProposal, ...]:
+        """What to lift in a session, movement by movement."""
+        past, rack = self._history.exposures, self.state.rack
+        if rack == Rack():
+            rack = _rack_of(past, session.kit)
+        rules = LoadRules(unit=self._profile().unit)
+        return proposals(session, past, rack, today=self.now().date(), rules=rules)
+
     def _live(self) -> Live:
         if self.state.live is None:
             raise LookupError("No session is in progress.")
         return self.state.live
 
-    def _show(self, screen: Screen) -> None:
-        self.state.screen = screen
+    async def _set_mix(self) -> None:
+        """The cues as the person wants them on this device."""
+        said = self.state.settings
+        await self.cues.set_mix(haptic=said.haptic, tone=said.tone, voice=said.voice, volume=said.volume)
+
+    def _show(self, screen: Screen, *, undo: Undo | None = None) -> None:
+        self.state.screen, self.state.undo = screen, undo
         self.state.on_change()

@@ -74,9 +74,8 @@ class Fitting(Base):
     async def _keep_kit(self) -> None:
         """Fits first: whoever presses start at once gets what was just chosen."""
         self._refitted()
-        owned = await self.store.kit() or KitOwned()
-        changed = {"dumbbells": self.state.kit, "absent": self.state.without}
-        await self.store.save_kit(owned.model_copy(update=changed))
+        state = self.state
+        await self.store.save_kit(KitOwned(dumbbells=state.kit, rack=state.rack, absent=state.without))
 
     def rate_sore(self, joint: Joint, side: Side | None, rating: int) -> None:
         """A joint that hurts today, 0 takes it back."""

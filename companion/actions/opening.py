@@ -20,10 +20,13 @@ class Opening(Fitting, Running):
         """Reads what is kept: profile, plans, kit, and a session that was cut off."""
         state, store = self.state, self.store
         state.profile = await store.profile()
+        self._samples = samples
         state.plans = await store.plans() or samples()
         owned = await store.kit()
         if owned is not None:
-            state.kit, state.without = owned.dumbbells, owned.absent
+            state.kit, state.without, state.rack = owned.dumbbells, owned.absent, owned.rack
+        state.settings = await store.settings()
+        await self._set_mix()
         state.plan_id = state.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
         state.screen = Screen.setup if state.profile else Screen.cautions

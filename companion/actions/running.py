@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import timedelta
 from typing import Any
 from uuid import uuid4
@@ -31,26 +31,15 @@ from engine.events import (
     Ticked,
     WentBack,
 )
-from engine.exposure import Exposure
 from engine.fitted import FittedSession
-from engine.load import answers_from, proposals
-from engine.movement import Kit, Movement, library
-from engine.progress import LoadRules
-from engine.rack import Rack
+from engine.load import answers_from
+from engine.movement import Movement, library
 from engine.refit import LATE_FROM_MS, end_with_both_sides, hold_finish, keep_everything
 from engine.remainder import Refit
 from engine.run import Status, advance, at, begin
 from engine.segment import BETWEEN, total_ms
 from engine.spare import ease
-from engine.units import MS_PER_MIN, LoadUnit
-from storage.models import KitOwned
-
-
-def _rack_of(past: Iterable[Exposure], kit: Kit) -> Rack:
-    """Where nobody has said what there is: the weights that were lifted before, each as often as needed."""
-    lifted_g = {done.load_g for one in past for done in one.sets if done.load_g}
-    return Rack.of_weights(sorted(lifted_g), dumbbells=max(1, kit.dumbbells))
-
+from engine.units import MS_PER_MIN
 
 MORE_REST_MS = 15_000
 LATER = "Nothing more may be given up; the finish is later."
@@ -62,6 +51,7 @@ class Running(Base):
         session = self.state.session
         if session is None or self.state.live is not None:
             return
+        await self._set_mix()
         session = await self._with_loads(session)
         started_at = self.now()
         promised_ms = max(session.total_ms, round(session.minutes * MS_PER_MIN))
@@ -79,11 +69,7 @@ class Running(Base):
 
     async def _with_loads(self, session: FittedSession) -> FittedSession:
         """The session with what is proposed to lift in it; the log starts from that."""
-        owned, past = await self.store.kit() or KitOwned(), self._history.exposures
-        rack = owned.rack if owned.rack != Rack() else _rack_of(past, session.kit)
-        unit = self.state.profile.unit if self.state.profile else LoadUnit.kg
-        rules = LoadRules(unit=unit)
-        made = proposals(session, past, rack, today=self.now().date(), rules=rules)
+        made = self.proposed(session)
         self.state.proposals = {one.key.movement: one for one in made}
         self.state.answers = answers_from(made, session)
         return session.with_tempos({one.key.movement: one.tempo for one in made})

@@ -18,6 +18,7 @@ from companion.services.page_channel import PageChannel
 from companion.services.page_messages import (
     Awake,
     Cancel,
+    Capabilities,
     CapabilitiesChanged,
     Greet,
     Hello,
@@ -47,6 +48,11 @@ Watcher = Callable[[PageMessage], None]
 
 
 class CuePlayer(Protocol):
+    @property
+    def capabilities(self) -> Capabilities | None:
+        """What can be felt and heard here; None while no page has said so."""
+        ...
+
     async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
         """Replaces everything pending by `cues`, in order of time; `session_ms` is the session time now.
 
@@ -101,6 +107,10 @@ class PageCuePlayer:
     def superseded(self) -> bool:
         """True once another session has taken over the page; this one no longer reaches anybody."""
         return self._channel.superseded
+
+    @property
+    def capabilities(self) -> Capabilities | None:
+        return self.page.capabilities if self.page else None
 
     async def start(self, *, within_s: float = 3.0) -> Hello | None:
         """Greets the page and waits for its answer (time zone, what it can do); None if none came in time."""
@@ -191,6 +201,7 @@ class RecordingCuePlayer:
         self.played: list[TimedCue] = []
         self.kept_awake = False
         self.mix = Mix()
+        self.capabilities: Capabilities | None = None
         self.calls: list[str] = []
         self.session_ms: int | None = None
 

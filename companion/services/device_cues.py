@@ -12,6 +12,7 @@ from collections.abc import Awaitable, Callable, Sequence
 
 from companion.services.clock import Clock
 from companion.services.cues import TOO_LATE_MS
+from companion.services.page_messages import Capabilities
 from engine.cues import TimedCue
 
 CALL_LIMIT_S = 1.0
@@ -31,6 +32,10 @@ class DeviceCuePlayer:
         self._coming: asyncio.Task[None] | None = None
         self._shaking: set[asyncio.Task[None]] = set()
         self._haptic = True
+
+    @property
+    def capabilities(self) -> Capabilities:
+        return Capabilities(vibrate=self._pulse is not None, audio="none", voices=0, wake_lock=True)
 
     async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
         self._stop_waiting()

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import inspect
+from collections.abc import Callable, Collection
 from typing import Any
 
 import flet as ft
 
-from companion.text import CAUTIONS, ROOM, URGENT
+from companion.text import CAUTIONS, ROOM_CHECK, URGENT
 from companion.views.frame import columns, page_frame
 from companion.views.inputs import tick_row
 from companion.views.parts import group, notice, primary_button, section_title, words
 from companion.views.safe import safe_component
+from engine.care import CAUTIONS as FLAG_CAUTIONS
 from engine.record import ProfileFlag
 
 FLAGS_QUESTION = "Does any of this hold for you?"
@@ -24,25 +26,43 @@ FLAG_WORDS = {
 }
 
 
+def flag_rows(held: Collection[ProfileFlag], on_toggle: Callable[[ProfileFlag], Any]) -> list[ft.Control]:
+    """Each flag to tick, and under a ticked one what to take care of."""
+    rows: list[ft.Control] = []
+    for flag, label in FLAG_WORDS.items():
+        rows.append(tick_row(label, flag in held, _toggled(flag, on_toggle)))
+        if flag in held:
+            rows.append(notice("caution", FLAG_CAUTIONS[flag]))
+    return rows
+
+
+def _toggled(flag: ProfileFlag, on_toggle: Callable[[ProfileFlag], Any]) -> Callable[[bool], Any]:
+    async def toggle(_: bool) -> None:
+        done = on_toggle(flag)
+        if inspect.isawaitable(done):
+            await done
+
+    return toggle
+
+
 @safe_component
 def cautions_screen(on_accept: Callable[[tuple[ProfileFlag, ...]], Any]) -> ft.Control:
     nothing: tuple[ProfileFlag, ...] = ()
     flags, set_flags = ft.use_state(nothing)
 
-    def toggle(flag: ProfileFlag) -> Callable[[bool], None]:
-        return lambda on: set_flags((*flags, flag) if on else tuple(f for f in flags if f is not flag))
+    def toggle(flag: ProfileFlag) -> None:
+        set_flags(tuple(f for f in flags if f is not flag) if flag in flags else (*flags, flag))
 
     async def accept() -> None:
         await on_accept(flags)
 
-    ticks = [tick_row(label, flag in flags, toggle(flag)) for flag, label in FLAG_WORDS.items()]
     return page_frame(
         [
             columns(
                 [*(words(sentence) for sentence in CAUTIONS), notice("danger", URGENT)],
                 [
-                    group(section_title("The room"), words(ROOM)),
-                    group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), ft.Column(ticks, spacing=0)),
+                    group(section_title("The room", detail="look before you start"), *map(words, ROOM_CHECK)),
+                    group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, toggle)),
                 ],
             )
         ],

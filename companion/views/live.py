@@ -73,6 +73,7 @@ def live_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     rows: list[ft.Control] = [ft.Row([face], alignment=ft.MainAxisAlignment.CENTER)]
     if current.kind in WITH_SIDES and current.side is not None:
         done = 1 - left_ms / max(1, current.planned_ms)
+        done = done if state.settings.motion else int(4 * done) / 4
         rows.append(side_shape(_side_word(current.side), done, height=112))
         rows += _pacer(run, current, run.elapsed_at(now_ms))
     return ft.Column(rows, spacing=Space.M, horizontal_alignment=ft.CrossAxisAlignment.CENTER)

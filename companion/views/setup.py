@@ -60,12 +60,26 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
                     _sore_muscles(state, do),
                 ],
             ),
-            ft.Row([quiet_button("The week", bound(do.show_week))]),
+            _also(do),
         ],
         title=state.plan.name,
         actions=[_start(state, session, do)],
         wide=True,
     )
+
+
+def _also(do: Actions) -> ft.Control:
+    """The other screens, at the end: the session comes first."""
+    ways = {
+        "The week": do.show_week,
+        "Kit and loads": do.show_kit,
+        "Plans": do.show_plans,
+        "Cues": do.show_cues,
+        "Settings": do.show_settings,
+    }
+    buttons: list[ft.Control] = [quiet_button(name, bound(way)) for name, way in ways.items()]
+    row = ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S)
+    return group(section_title("Besides the session"), row)
 
 
 def _follow_up(state: State, do: Actions) -> list[ft.Control]:

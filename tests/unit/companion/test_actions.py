@@ -10,6 +10,7 @@ from builders import BOTH, HAND, movement, plan, warm_up, work
 
 from companion.actions import Actions
 from companion.services.cues import RecordingCuePlayer
+from companion.services.files import FilesInHand
 from companion.state import Screen, State
 from engine.cues import CueKind
 from engine.movement import Joint, Kit, MovementPattern, Side
@@ -51,7 +52,8 @@ class Person:
         self.clock, self.cues = HandClock(), RecordingCuePlayer()
         self.state = State()
         self.store = store or MemoryStore()
-        self.do = Actions(self.state, store=self.store, clock=self.clock, cues=self.cues)
+        self.files = FilesInHand()
+        self.do = Actions(self.state, store=self.store, clock=self.clock, cues=self.cues, files=self.files)
 
     async def open(self, of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
         await self.do.open(lambda: (of,))

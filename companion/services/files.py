@@ -1,0 +1,57 @@
+"""Files that a person picks or saves, by way of the page: no path is ever asked for or kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple, Protocol
+
+import flet as ft
+
+
+class PickedFile(NamedTuple):
+    name: str
+    content: bytes
+
+
+class Files(Protocol):
+    async def pick(self, *endings: str) -> PickedFile | None:
+        """A file whose name ends in one of these ("json"); None where the person thought better of it."""
+        ...
+
+    async def save(self, name: str, content: bytes) -> None:
+        """Offers a file to be saved under a name. The browser puts it among its downloads."""
+        ...
+
+
+class PageFiles:
+    """Through Flet's picker on the page that is open."""
+
+    def __init__(self, picker: ft.FilePicker) -> None:
+        self._picker = picker
+
+    async def pick(self, *endings: str) -> PickedFile | None:
+        picked = await self._picker.pick_files(
+            file_type=ft.FilePickerFileType.CUSTOM,
+            allowed_extensions=list(endings),
+            with_data=True,
+            cancel_upload_on_window_blur=False,  # or a slow dialog would count as called off
+        )
+        first = next(iter(picked), None)
+        return None if first is None else PickedFile(first.name, first.bytes or b"")
+
+    async def save(self, name: str, content: bytes) -> None:
+        await self._picker.save_file(file_name=name, src_bytes=content)
+
+
+class FilesInHand:
+    """Gives what it was given and keeps what it is told to save: for tests, and where there is no page."""
+
+    def __init__(self, to_pick: Sequence[PickedFile] = ()) -> None:
+        self.to_pick = list(to_pick)
+        self.saved: list[PickedFile] = []
+
+    async def pick(self, *endings: str) -> PickedFile | None:  # noqa: ARG002
+        return self.to_pick.pop(0) if self.to_pick else None
+
+    async def save(self, name: str, content: bytes) -> None:
+        self.saved.append(PickedFile(name, content))

@@ -1,0 +1,37 @@
+"""One line to write and the button that takes it; what is wrong with it stands under it."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+
+import flet as ft
+
+from companion.views.inputs import field
+from companion.views.parts import quiet_button
+from companion.views.safe import safe_component
+from companion.views.theme import Space
+
+
+@safe_component
+def entry(label: str, button: str, on_add: Callable[[str], Awaitable[None]]) -> ft.Control:
+    """``on_add`` gets what was written, and raises ValueError with one sentence where it cannot be taken."""
+    written, set_written = ft.use_state("")
+    fault, set_fault = ft.use_state("")
+    taken, set_taken = ft.use_state(0)
+
+    async def add() -> None:
+        try:
+            await on_add(written)
+        except ValueError as wrong:
+            set_fault(str(wrong))
+            return
+        set_written("")
+        set_fault("")
+        set_taken(taken + 1)
+
+    box = field(label, written, set_written, fault=fault or None, number=True, key=f"{taken}")
+    return ft.Column(
+        [box, ft.Row([quiet_button(button, add)])],
+        spacing=Space.S,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
