@@ -90,7 +90,6 @@ class MovementReport(Model):
     dumbbells: Annotated[int, Field(ge=0, le=2)]
     tempo: Tempo | None = None
     planned_ms: Milliseconds
-    instead_of: Slug | None = None
     sets: Annotated[tuple[SetReport, ...], Field(max_length=MOST_SETS)]
 
     @property
@@ -104,7 +103,7 @@ class MovementReport(Model):
         )
 
     def sets_done(self) -> Iterator[SetDone]:
-        shared = self.model_dump(exclude={"name", "form_name", "instead_of", "sets"})
+        shared = self.model_dump(exclude={"name", "form_name", "sets"})
         return (SetDone(**shared, **one.model_dump()) for one in self.sets)
 
 
@@ -206,7 +205,7 @@ def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoic
         sore=shown.session.room.sore,
         reasons=shown.session.reasons,
         changes=shown.changes,
-        movements=tuple(_movements(shown, choice)),
+        movements=tuple(_movements(shown)),
         position_lost=len(shown.lost),
         pains=shown.pains,
         effort=shown.effort,
@@ -218,7 +217,7 @@ def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoic
 _OF_A_SET = frozenset(SetReport.model_fields)
 
 
-def _movements(record: Record, choice: PageChoice) -> Iterator[MovementReport]:
+def _movements(record: Record) -> Iterator[MovementReport]:
     """The sets gathered by all that they share, in the order of the work."""
     chosen = {
         (segment.block, item.chosen.movement): item.chosen
@@ -235,7 +234,6 @@ def _movements(record: Record, choice: PageChoice) -> Iterator[MovementReport]:
             **first.model_dump(exclude=set(_OF_A_SET)),
             name=asked.name,
             form_name=asked.form_name,
-            instead_of=asked.instead_of if choice.pain and choice.given_up else None,
             sets=tuple(SetReport(**done.model_dump(include=set(_OF_A_SET))) for done in sets),
         )
 
