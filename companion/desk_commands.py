@@ -10,7 +10,7 @@ import textwrap
 from collections.abc import Callable, Coroutine
 from pathlib import Path
 from typing import Any, TypeVar
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from companion.coach_page import page_html
 from companion.named_plans import write_new
@@ -38,16 +38,17 @@ def write_page(options: argparse.Namespace) -> int:
     made = _read(options.folder, lambda store: _page(store, options))
     write_new(options.out, page_html(made).encode(), replace=options.replace)
     held = f"{count(len(made.sessions), 'session')} of {count(len(made.weeks), 'week')}"
-    kept_back = (
-        f" without {', '.join(made.choice.left_out).replace('_', ' ')}" if made.choice.left_out else ""
-    )
-    print(f"{options.out}: {held}{kept_back}.")
+    left_out = ", ".join(made.choice.left_out).replace("_", " ")
+    print(f"{options.out}: {held}{left_out and ' without '}{left_out}.")
     return 0
 
 
 async def _page(store: Store, options: argparse.Namespace) -> CoachPage:
     profile = await person_of(store)
-    now = SystemClock().now().astimezone(ZoneInfo(profile.zone)).replace(microsecond=0)
+    try:
+        now = SystemClock().now().astimezone(ZoneInfo(profile.zone)).replace(microsecond=0)
+    except (ZoneInfoNotFoundError, ValueError):
+        raise Refused(f"The time zone of the profile, “{profile.zone}”, is not known here.") from None
     asked = PageAsked(
         weeks=weeks_until(options.until or iso_week(now.date()), options.weeks),
         choice=PageChoice(**dict.fromkeys(options.without, False)),
@@ -67,6 +68,8 @@ def export(options: argparse.Namespace) -> int:
         print(f"{options.jsonl}: {held}.")
         return 0
     csv = Path(options.csv)
+    if not csv.name:
+        raise Refused(f"“{options.csv}” is not the name of a file.")
     beside = csv.with_name(f"{csv.stem}-sessions{csv.suffix}")
     for path, table in ((beside, sessions_csv), (csv, sets_csv)):
         # Some spreadsheets take a file for UTF-8 only when it begins with the mark that this codec writes.

@@ -160,6 +160,7 @@ def test_the_roster_puts_one_person_in_a_paragraph_pain_first(
         (("page", "KEPT"), "--out"),
         (("export", "KEPT"), "--csv --jsonl"),
         (("export", "KEPT", "--csv", "a", "--jsonl", "b"), "not allowed with"),
+        (("export", "KEPT", "--csv", "."), "not the name of a file"),
         (("roster",), "PAGE"),
         (("roster", "nowhere.html"), "nowhere.html"),
         (("roster", "."), "could not be read"),
@@ -173,6 +174,11 @@ def test_what_cannot_be_done_is_refused_in_a_sentence(
     monkeypatch.chdir(folder.parent)
     assert said in refused(capsys, *(one.replace("KEPT", folder.name) for one in arguments))
     assert not Path("x.html").exists()
+
+
+def test_a_time_zone_that_nobody_knows_is_named(capsys: Output, tmp_path: Path) -> None:
+    asyncio.run(NativeStore(tmp_path).save_profile(profile(zone="Atlantis/Harbour")))
+    assert "“Atlantis/Harbour”" in refused(capsys, "page", tmp_path, "--out", tmp_path / "page.html")
 
 
 def test_fitting_a_plan_waits_for_no_store_and_no_event_loop() -> None:
