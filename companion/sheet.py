@@ -104,7 +104,7 @@ def _content(plan: SessionPlan, base_address: str | None) -> Iterator[str]:
 
 
 def _before(plan: SessionPlan) -> Iterator[str]:
-    """The plan's stop rules, and the cautions that none of them begins with."""
+    """The plan's stop rules, and the cautions that they do not say already."""
     yield from plan.stop_rules
     said = "".join(plan.stop_rules)
     yield from (caution for caution in (*CAUTIONS, ROOM) if caution.removesuffix(".") not in said)
@@ -196,10 +196,11 @@ def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 def _minutes(plan: SessionPlan) -> str:
     table = minutes_by_kit(plan)
-    head = "".join(f"<td>{rounds_words(number)}</td>" for number in table[0].by_rounds)
+    rounds = tuple(table[0].by_rounds)[:MOST_BOXES]
+    head = "".join(f"<td>{rounds_words(number)}</td>" for number in rounds)
     rows = "".join(
         f"<tr><th>{KIT_WORDS[row.kit]}</th>"
-        + "".join(f"<td>{_length(session)}</td>" for session in row.by_rounds.values())
+        + "".join(f"<td>{_length(row.by_rounds[number])}</td>" for number in rounds)
         + "</tr>"
         for row in table
     )

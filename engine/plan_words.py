@@ -24,6 +24,7 @@ from engine.plan import (
     WorkMovement,
     movements_named_in,
 )
+from engine.planned import shortest_and_longest_ms
 from engine.tempo import parse_tempo
 from engine.units import format_duration, ms
 from engine.wording import SHORT_WORDS, and_so_on, rounds_words
@@ -43,6 +44,9 @@ def plan_sentences(plan: SessionPlan) -> Iterator[str]:
     known = plan.known_movements()
     for block in plan.blocks:
         yield f"{block_title(block)}: {', '.join(known[slug].name for slug in movements_named_in(block))}."
+    lengths_ms = shortest_and_longest_ms(plan)
+    if lengths_ms is not None:
+        yield f"As planned it takes {' to '.join(map(format_duration, lengths_ms))}, by kit and rounds."
     yield given_up_sentence(plan)
     yield from plan.stop_rules
 

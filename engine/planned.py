@@ -59,6 +59,15 @@ def _as_it_stands(plan: SessionPlan, rounds: int) -> SessionPlan:
     return plan.model_copy(update={"blocks": tuple(blocks), "allowances": ()})
 
 
+def shortest_and_longest_ms(plan: SessionPlan) -> tuple[int, int] | None:
+    """The lengths between which a session as planned lies, over kits and rounds; None where no kit leaves
+    anything to work with."""
+    rounds = rounds_planned(plan)
+    sessions = (planned_session(plan, kit, number) for kit in Kit for number in {rounds[0], rounds[-1]})
+    lengths_ms = [session.total_ms for session in sessions if session is not None]
+    return (min(lengths_ms), max(lengths_ms)) if lengths_ms else None
+
+
 def minutes_by_kit(plan: SessionPlan, *, side_change: bool = True) -> tuple[PlannedMinutes, ...]:
     """The table of minutes: for each kit and each number of rounds the session as planned."""
     return tuple(

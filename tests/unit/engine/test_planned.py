@@ -1,0 +1,92 @@
+"""A plan as it stands, and in sentences."""
+
+from __future__ import annotations
+
+from builders import BOTH, HAND, LEG, movement, plan, practice, warm_up, work
+
+from engine.movement import Kit, Sides
+from engine.plan import Allowance, GiveUp, RoundsRange, WorkMovement
+from engine.plan_words import plan_sentences, sides_words, tempo_words
+from engine.planned import minutes_by_kit, planned_session, rounds_planned, shortest_and_longest_ms
+
+
+def length_s(of, kit: Kit, rounds: int, **how: bool) -> float:
+    session = planned_session(of, kit, rounds, **how)
+    assert session is not None
+    return session.total_ms / 1000
+
+
+def test_a_session_as_planned_gives_nothing_up_and_buys_nothing() -> None:
+    of = plan(warm_up(), practice(), work(), allowances=(Allowance(give_up=GiveUp.practice),))
+    session = planned_session(of, Kit.single, 2)
+    assert session is not None
+    assert (session.rounds(), session.warm_up_rounds(), session.reasons) == (2, 1, ())
+    assert any(block.kind == "practice" for block in session.blocks)
+
+
+def test_every_round_more_takes_as_long_and_a_change_of_sides_can_be_left_out() -> None:
+    """A round of 3 movements at 60/30 lasts 4:30. Common practice, no source."""
+    of = plan(work(BOTH.slug, HAND.slug, LEG.slug))
+    assert length_s(of, Kit.pair, 3) - length_s(of, Kit.pair, 2) == 3 * 90 + 10, "one change of legs"
+    assert length_s(of, Kit.single, 3) - length_s(of, Kit.single, 2) == 3 * 90 + 20, "and one of hands"
+    without = {"side_change": False}
+    assert length_s(of, Kit.single, 3, **without) - length_s(of, Kit.single, 2, **without) == 3 * 90
+
+
+def test_a_block_has_the_nearest_number_of_rounds_that_it_allows() -> None:
+    of = plan(
+        work(BOTH.slug, rounds=RoundsRange(min=3, max=4), id="first"),
+        work(HAND.slug, rounds=RoundsRange(min=1, max=2), id="second"),
+    )
+    assert rounds_planned(of) == (1, 2, 3, 4)
+    found = {}
+    for number in rounds_planned(of):
+        session = planned_session(of, Kit.single, number)
+        assert session is not None
+        found[number] = tuple(block.rounds for block in session.blocks)
+    assert found == {1: (3, 1), 2: (3, 2), 3: (3, 2), 4: (4, 2)}
+
+
+def test_the_table_has_every_kit_and_number_of_rounds_and_its_ends_are_the_shortest_and_the_longest() -> None:
+    of = plan(work(BOTH.slug, HAND.slug))
+    lengths_ms = {
+        (row.kit, number): session.total_ms
+        for row in minutes_by_kit(of)
+        for number, session in row.by_rounds.items()
+        if session is not None
+    }
+    assert lengths_ms.keys() == {(kit, number) for kit in Kit for number in (2, 3, 4)}
+    assert shortest_and_longest_ms(of) == (lengths_ms[Kit.pair, 2], lengths_ms[Kit.single, 4])
+
+
+def test_a_plan_is_told_in_sentences() -> None:
+    of = plan(
+        warm_up(), work(BOTH.slug), name="Slip", author="Odile", note="Slowly.", stop_rules=("Stop at once.",)
+    )
+    title, note, first, second, minutes, gone, stop = plan_sentences(of)
+    assert (title, note, stop) == ("Slip, by Odile.", "Slowly.", "Stop at once.")
+    assert first == "Warm-up, 1 to 2 rounds: Easy bend, Easy turn."
+    assert second == "Work, 2 to 4 rounds of 60 s work and 30 s rest: Both hands lift."
+    assert minutes == "As planned it takes 5:20 to 8:20, by kit and rounds."
+    assert gone.startswith("When time is short this goes, first to last: a shorter cool-down (4:00, 3:00,")
+
+
+def test_a_plan_that_gives_nothing_up_says_so_and_one_without_an_author_names_none() -> None:
+    sentences = list(plan_sentences(plan(work(BOTH.slug), allowances=())))
+    assert sentences[0] == "Test plan."
+    assert "When time is short only rounds go, whole ones; everything else stays." in sentences
+
+
+def test_a_hold_has_no_tempo_and_a_fast_lift_no_seconds() -> None:
+    hold = movement("wall-lean", starts_with="hold")
+    assert tempo_words(WorkMovement(movement="wall-lean"), hold) == "hold"
+    assert tempo_words(WorkMovement(movement=BOTH.slug, tempo="4-0-X-1"), BOTH) == (
+        "4 s down, up fast, 1 s at the top"
+    )
+
+
+def test_what_changes_sides_is_named_with_the_kit_where_that_makes_the_difference() -> None:
+    assert sides_words(HAND) == "change hands halfway with one dumbbell"
+    assert sides_words(LEG) == "change legs halfway"
+    assert sides_words(BOTH) == ""
+    assert sides_words(movement("plank", sides=Sides.none)) == ""
