@@ -9,13 +9,13 @@ import flet as ft
 
 from companion.text import ADVICE, URGENT, joint_word
 from companion.views.buttons import bound
+from companion.views.figure import MIRROR, joint_points
 from companion.views.frame import page_frame
 from companion.views.inputs import choice_row, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title
 from companion.views.ratings import rating
 from companion.views.safe import safe_component
-from companion.views.theme import Space
-from engine.movement import JOINT_POINTS, Joint, Side
+from engine.movement import Joint, Side
 from engine.pain import Advice, PainKind, PainQuality
 
 if TYPE_CHECKING:
@@ -94,24 +94,16 @@ def _rating(state: State, do: Actions) -> ft.Control:
 
 
 def _where(state: State, do: Actions) -> ft.Control:
-    """Named joint points, as a list."""
+    """Named joint points, on a picture and as a list."""
     note = state.pain
     assert note is not None
-    rows: list[ft.Control] = [
-        quiet_button(
-            joint_word(joint, side),
-            bound(_place, do, joint, side),
-            tone="caution" if (note.joint, note.side) == (joint, side) else "plain",
-        )
-        for joint, side in JOINT_POINTS
-    ]
-    where = joint_word(note.joint, note.side) if note.joint else "tap one"
-    buttons = ft.Row(rows, wrap=True, spacing=Space.S, run_spacing=Space.S)
-    return group(section_title("Where?", detail=where), buttons)
+    where = joint_word(note.joint, note.side) if note.joint else f"tap one, {MIRROR}"
+    chosen = (note.joint, note.side) if note.joint else None
 
+    def place(joint: Joint, side: Side | None) -> None:
+        do.describe_pain(joint=joint, side=side)
 
-def _place(do: Actions, joint: Joint, side: Side | None) -> None:
-    do.describe_pain(joint=joint, side=side)
+    return group(section_title("Where?", detail=where), joint_points(chosen, place, said={}))
 
 
 def _qualities(state: State, do: Actions) -> ft.Control:

@@ -10,6 +10,7 @@ import flet as ft
 
 from companion.text import clock_time, day_words, hold_words, joint_word, session_words, spans
 from companion.views.buttons import bound
+from companion.views.figure import Point, joint_points
 from companion.views.frame import columns, page_frame
 from companion.views.inputs import choice_list, choice_row, stepper, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
@@ -18,7 +19,7 @@ from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
 from engine.care import VERY_SORE, Care
 from engine.fitted import FittedSession
-from engine.movement import JOINT_POINTS, Equipment, Joint, Side
+from engine.movement import Equipment, Joint, Side
 from engine.offer import Offer
 from engine.units import format_duration
 
@@ -213,20 +214,17 @@ def _holds(state: State, do: Actions) -> list[ft.Control]:
 
 def _sore(state: State, do: Actions) -> ft.Control:
     """Joints that hurt today; each named joint point opens its own row of ratings."""
-    chosen, set_chosen = ft.use_state("")
+    nothing: Point | None = None
+    chosen, set_chosen = ft.use_state(nothing)
     rated = {(sore.joint, sore.side): sore.rating for sore in state.sore}
-    buttons: list[ft.Control] = []
-    for joint, side in JOINT_POINTS:
-        word, rating = joint_word(joint, side), rated.get((joint, side))
-        label = f"{word}: {rating}" if rating else word
-        buttons.append(quiet_button(label, bound(set_chosen, word), tone="caution" if rating else "plain"))
+
+    def choose(joint: Joint, side: Side | None) -> None:
+        set_chosen((joint, side))
+
     rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
-    for joint, side in JOINT_POINTS:
-        if joint_word(joint, side) == chosen:
-            rows += [words(f"{chosen.capitalize()}, 0 to 10"), _ratings(joint, side, state, do)]
-    return ft.Column(
-        [*rows, ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S)], spacing=Space.S
-    )
+    if chosen is not None:
+        rows += [words(f"{joint_word(*chosen).capitalize()}, 0 to 10"), _ratings(*chosen, state, do)]
+    return group(*rows, joint_points(chosen, choose, said=rated))
 
 
 def _ratings(joint: Joint, side: Side | None, state: State, do: Actions) -> ft.Control:

@@ -1,0 +1,29 @@
+"""The signs that ask for help at once, against the published lists."""
+
+import pytest
+
+from companion.text import ADVICE, CAUTIONS, URGENT
+from engine.pain import Advice
+
+# Pages of hospitals for the public on warning signs during exercise (read second-hand).
+DURING_EXERCISE = (
+    *("chest pain", "jaw", "neck", "arm", "back", "fainting", "dizziness", "breathlessness"),
+    *("irregular heartbeat", "cold sweat", "severe headache", "weakness", "numbness", "speaking", "seeing"),
+)
+# Red flags of the low back, signs of a clot in the leg, a blow to the head; ACOG Committee Opinion 804 for
+# pregnancy (all from memory).
+BESIDE_THEM = (
+    *("saddle area", "bladder", "bowel", "calf swollen", "blow to the head"),
+    *("pregnancy", "bleeding", "loss of fluid", "contractions"),
+)
+
+
+@pytest.mark.parametrize("sign", [*DURING_EXERCISE, *BESIDE_THEM])
+def test_every_warning_sign_is_named_wherever_help_is_asked_for(sign: str) -> None:
+    assert sign in URGENT
+    assert sign in ADVICE[Advice.get_help]
+
+
+def test_the_way_out_is_named_and_nothing_is_diagnosed() -> None:
+    assert "local emergency number" in URGENT
+    assert any("not medical advice" in sentence for sentence in CAUTIONS)
