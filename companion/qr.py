@@ -16,7 +16,7 @@ from engine.plan import SessionPlan
 QUIET_MODULES = 4
 """The empty border: ISO/IEC 18004, 6.3.8 (from memory)."""
 LARGEST_ON_PAPER_MODULES = 85
-"""A larger code is not printed: at 40 mm a module would be under 0.45 mm, too small for a phone held by a
+"""A larger code is not printed: at 40 mm a module would be under 0.43 mm, too small for a phone held by a
 tired hand. † Our judgement, no source."""
 
 

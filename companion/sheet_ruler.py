@@ -17,7 +17,7 @@ BAND_TOP, BAND_FOOT = 5, 12
 MIDDLE = (BAND_TOP + BAND_FOOT) / 2
 TICK, LONG_TICK = 1.4, 2.6
 NUMBERED_MIN = 5
-NARROWEST_LABEL = 14
+NARROWEST_LABEL, NARROWEST_NUMBER = 14, 4
 
 _GRID = 'width="1.4" height="1.4" patternUnits="userSpaceOnUse"'
 _LINE = '<path d="M0 0V1.4" stroke="#000" stroke-width=".5"/>'
@@ -41,20 +41,10 @@ def ruler(segments: tuple[Segment, ...], words: str) -> str:
     screen reader and have to be safe for an attribute."""
     scale = WIDTH / total_ms(segments)
     drawn = spans(segments)
+    changes_last = sorted(drawn, key=lambda span: span[2] == "side_change")
     shapes = [
         _PATTERNS,
-        *(
-            shape
-            for start, end, kind, _ in drawn
-            if kind != "side_change"
-            for shape in _kind(kind, start, end, scale)
-        ),
-        *(
-            shape
-            for start, end, kind, _ in drawn
-            if kind == "side_change"
-            for shape in _kind(kind, start, end, scale)
-        ),
+        *(shape for start, end, kind, _ in changes_last for shape in _kind(kind, start, end, scale)),
         *_labels(drawn, scale),
         *_ticks(total_ms(segments), scale),
     ]
@@ -102,7 +92,8 @@ def _labels(drawn: Iterable[tuple[int, int, str, str]], scale: float) -> Iterato
         if name:
             yield _line(left + 0.3, right - 0.3, BAND_TOP - 1)
             shown = name if right - left >= NARROWEST_LABEL else name.rpartition(" ")[2]
-            yield _text(shown, left + 0.3, BAND_TOP - 1.7, "start")
+            if right - left >= NARROWEST_NUMBER:
+                yield _text(shown, left + 0.3, BAND_TOP - 1.7, "start")
 
 
 def _ticks(length_ms: int, scale: float) -> Iterator[str]:

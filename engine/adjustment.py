@@ -99,25 +99,22 @@ class Adjustment(Model):
 
 def adjustment_faults(adjustment: Adjustment) -> tuple[Issue, ...]:
     """Faults that the shape alone cannot show, each with its place."""
+    return tuple(_faults(adjustment))
+
+
+def _faults(adjustment: Adjustment) -> Iterator[Issue]:
     made, until = adjustment.made_at.date(), adjustment.until
-    return (
-        *([Issue("until", f"{until} is before the day it was made.")] if until < made else []),
-        *(
-            [Issue("until", f"an adjustment holds for {LONGEST_DAYS} days at most.")]
-            if until > made + timedelta(days=LONGEST_DAYS)
-            else []
-        ),
-        *(fault for number, one in enumerate(adjustment.changes) for fault in _faults(number, one, until)),
-    )
-
-
-def _faults(number: int, change: Change, until: date) -> Iterator[Issue]:
-    if not isinstance(change, SpareJoint):
-        return
-    if change.side is not None and change.joint not in PAIRED_JOINTS:
-        yield Issue(place(("changes", number, "side")), f"the {_words(change.joint)} has no side.")
-    if change.until is not None and change.until > until:
-        yield Issue(place(("changes", number, "until")), "this is after the adjustment's own last day.")
+    if until < made:
+        yield Issue("until", f"{until} is before the day it was made.")
+    if until > made + timedelta(days=LONGEST_DAYS):
+        yield Issue("until", f"an adjustment holds for {LONGEST_DAYS} days at most.")
+    for number, change in enumerate(adjustment.changes):
+        if not isinstance(change, SpareJoint):
+            continue
+        if change.side is not None and change.joint not in PAIRED_JOINTS:
+            yield Issue(place(("changes", number, "side")), f"the {_words(change.joint)} has no side.")
+        if change.until is not None and change.until > until:
+            yield Issue(place(("changes", number, "until")), "this is after the adjustment's own last day.")
 
 
 def describe(adjustment: Adjustment, known: Mapping[str, Movement]) -> tuple[str, ...]:
