@@ -51,7 +51,7 @@ ADVICE = {
     Advice.retry_unloaded: "Stop this movement. One try without weight and with less range: go on only at 0.",
     Advice.swap_and_hold: "Stop this movement for today. It stays out until it is free of pain.",
     Advice.end_session: "End the session here. If it does not settle, ask a health professional.",
-    Advice.get_help: URGENT,
+    Advice.get_help: "End the session and get help now: call your local emergency number.",
 }
 
 

@@ -85,10 +85,12 @@ def page_frame(
     actions: Sequence[ft.Control] = (),
     wide: bool = False,
     top_at: str = "",
+    said: ft.Control | None = None,
 ) -> ft.Control:
     """A whole screen, scrolling above its actions. `wide` is for `columns`; else lines stay short.
 
-    When `top_at` changes, something new is shown, and it is shown from its top.
+    When `top_at` changes, something new is shown, and it is shown from its top. What is `said` to an answer
+    stands above the actions, always in view; when it comes, nothing moves under the finger.
     """
     width = MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH
     head = [_head(title, on_back, back)] if title is not None else []
@@ -96,7 +98,7 @@ def page_frame(
         [*head, *content], spacing=Space.L, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
     )
     body = _scrolling(_column(page, width), top_at)
-    bar = [bottom_bar(actions)] if actions else []
+    bar = [*([_column(said, MAX_TEXT_WIDTH)] if said else []), *([bottom_bar(actions)] if actions else [])]
     frame = ft.Column(
         [body, *bar], spacing=0, expand=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
@@ -12,7 +12,7 @@ from companion.views.buttons import bound
 from companion.views.figure import MIRROR, joint_points
 from companion.views.frame import page_frame
 from companion.views.inputs import choice_row, tick_row
-from companion.views.parts import group, notice, primary_button, quiet_button, section_title
+from companion.views.parts import NoticeKind, group, notice, primary_button, quiet_button, section_title
 from companion.views.ratings import rating
 from companion.views.safe import safe_component
 from engine.movement import Joint, Side
@@ -27,6 +27,7 @@ KINDS = (
     (PainKind.joint.value, "Joint"),
     (PainKind.warning_sign.value, "Warning sign"),
 )
+WHAT_TO_DO = "What to do"
 QUALITIES = {
     PainQuality.sharp: "Sharp",
     PainQuality.locking: "Locking",
@@ -45,7 +46,6 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
     return page_frame(
         [
             notice("danger", URGENT),
-            *_advice(said),
             section_title("What is it?"),
             choice_row(KINDS, note.kind, lambda kind: do.describe_pain(kind=kind), name="What hurts"),
             *numbered,
@@ -54,14 +54,17 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
         ],
         title="Stopped. What hurts?",
         actions=_ways_on(said, do),
+        said=None if said is None else notice(_NOTICE[said], ADVICE[said], title=WHAT_TO_DO, announce=True),
     )
 
 
-def _advice(said: Advice | None) -> list[ft.Control]:
-    if said is None:
-        return []
-    kind: Literal["note", "caution"] = "note" if said is Advice.go_on else "caution"
-    return [section_title("What to do"), notice(kind, ADVICE[said], announce=True)]
+_NOTICE: dict[Advice, NoticeKind] = {
+    Advice.go_on: "note",
+    Advice.retry_unloaded: "caution",
+    Advice.swap_and_hold: "caution",
+    Advice.end_session: "caution",
+    Advice.get_help: "danger",
+}
 
 
 def _ways_on(said: Advice | None, do: Actions) -> list[ft.Control]:
