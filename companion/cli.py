@@ -8,6 +8,7 @@
     companion open-link LINK [--out FILE.json] [--replace]
     companion schema [NAME]
     companion page|export|roster …         see desk_options.py
+    companion backup|restore|merge|erase … see keep_options.py
 
 PLAN is a file, or the name of a sample. Exit 0: a session, or no faults. Exit 2: bad input, a plan with
 faults, or no permitted session; the reason then stands on the error stream, and the output is empty.
@@ -28,6 +29,7 @@ from companion import hand_over
 from companion.desk_options import add_desk_commands
 from companion.fit_answer import answer
 from companion.fit_page import page
+from companion.keep_options import add_keep_commands
 from companion.named_plans import plan_named, plan_without_faults
 from companion.refusal import Refused
 from engine.fit import Asked, rounds_fault
@@ -69,7 +71,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Fits a written strength session to the time you have.")
     commands = parser.add_subparsers(
-        required=True, metavar="fit|check|link|sheet|open-link|schema|page|export|roster"
+        required=True,
+        metavar="fit|check|link|sheet|open-link|schema|page|export|roster|backup|restore|merge|erase",
     )
     _add_fit(
         commands.add_parser("fit", help="fit a plan to minutes, kit and sore joints", allow_abbrev=False)
@@ -82,6 +85,7 @@ def _parser() -> argparse.ArgumentParser:
     printing.add_argument("name", metavar="NAME", nargs="?", choices=tuple(FORMATS), help=", ".join(FORMATS))
     printing.set_defaults(command=_schema)
     add_desk_commands(commands)
+    add_keep_commands(commands)
     return parser
 
 

@@ -13,11 +13,15 @@ the same folder at any time.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
+from uuid import uuid4
+
+from pydantic import ValidationError
 
 from engine.events import Event, RunningRecord
 from engine.history import History
@@ -48,6 +52,14 @@ MOST_READ_AT_ONCE = 64
 
 def _always() -> bool:
     return True
+
+
+@contextmanager
+def _understood(name: str) -> Iterator[None]:
+    try:
+        yield
+    except ValidationError:
+        raise StorageProblem(Cause.not_understood, f"{name}.json") from None
 
 
 class NativeStore:
@@ -83,48 +95,56 @@ class NativeStore:
         self._save_one("settings", settings)
 
     async def plans(self) -> tuple[SessionPlan, ...]:
-        held = (SessionPlan.model_validate(one) for one in self._file("plans").each("plans"))
+        with _understood("plans"):
+            held = [SessionPlan.model_validate(one) for one in self._file("plans").each("plans")]
         return tuple(sorted(held, key=lambda plan: (plan.name, plan.id)))
 
     async def plan(self, plan_id: str) -> SessionPlan | None:
         held = self._file("plans").held("plans", plan_id)
-        return None if held is None else SessionPlan.model_validate(held)
+        with _understood("plans"):
+            return None if held is None else SessionPlan.model_validate(held)
 
     async def save_plan(self, plan: SessionPlan) -> None:
-        self._need_ownership()
+        self.need_ownership()
         self._file("plans").put("plans", plan.id, plan.model_dump(mode="json"))
 
     async def remove_plan(self, plan_id: str) -> None:
-        self._need_ownership()
+        self.need_ownership()
         file = self._file("plans")
         if file.held("plans", plan_id) is not None:
             file.table("plans").remove(doc_ids=[plan_id])  # type: ignore[list-item]
 
+    async def replace_plans(self, plans: Iterable[SessionPlan]) -> None:
+        """Saves these plans in the place of all there are."""
+        self.need_ownership()
+        held = {plan.id: plan.model_dump(mode="json") for plan in plans}
+        self._file("plans").storage.write({"plans": held})
+
     async def save_record(self, record: Record) -> bool:
-        self._need_ownership()
-        return self._sessions.add(record)
+        self.need_ownership()
+        return self.sessions.add(record)
 
     async def record(self, record_id: str) -> Record | None:
-        return self._sessions.session(record_id).record
+        return self.sessions.session(record_id).record
 
     async def records(self, period: str | None = None) -> tuple[Record, ...]:
-        held = (self._sessions.readable(name) for name in self._within(period))
+        held = (self.sessions.readable(name) for name in self._within(period))
         return in_order(one.record for one in held if one and one.record)
 
     async def amend(self, amendment: Amendment) -> None:
-        self._need_ownership()
-        self._sessions.amend(amendment)
+        self.need_ownership()
+        self.sessions.amend(amendment)
 
     async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
-        return self._sessions.session(record_id).amendments
+        return self.sessions.session(record_id).amendments
 
     async def amendments_in(self, period: str | None = None) -> tuple[Amendment, ...]:
         names = self._within(period)
-        return by_time(amendment for name in names for amendment in self._sessions.amendments(name))
+        return by_time(amendment for name in names for amendment in self.sessions.amendments(name))
 
     async def erase_record(self, record_id: str, *, at: datetime) -> None:
-        self._need_ownership()
-        self._sessions.erase(Tombstone(record_id=record_id, erased_at=at))
+        self.need_ownership()
+        self.sessions.erase(Tombstone(record_id=record_id, erased_at=at))
         run = self._run.read()
         if run is not None and run.run_id == record_id:
             self._run.close()
@@ -154,32 +174,42 @@ class NativeStore:
         return self._folds(self._index()).history()
 
     async def open_run(self, opening: RunningRecord) -> None:
-        self._need_ownership()
+        self.need_ownership()
         may_open(await self.running(), opening)
         self._run.open(opening)
 
     async def append(self, event: Event) -> None:
-        self._need_ownership()
+        self.need_ownership()
         self._run.append(event)
 
     async def running(self) -> RunningRecord | None:
         if self._may_write():
             self._run.mend()
         run = self._run.read()
-        if run is None or not self._sessions.exists(run.run_id):
+        if run is None or not self.sessions.exists(run.run_id):
             return run
         if self._may_write():
             self._run.close()
         return None
 
     async def close_run(self) -> None:
-        self._need_ownership()
+        self.need_ownership()
         self._run.close()
 
     async def troubles(self) -> tuple[Trouble, ...]:
         return tuple(self._troubles)
 
-    def _need_ownership(self) -> None:
+    def device(self) -> str:
+        """The id of this data folder among those that share records, made when it is first asked for."""
+        file = self._file("device")
+        held = file.held(_ONLY, _ONLY)
+        if held is None:
+            self.need_ownership()
+            held = {"id": str(uuid4())}
+            file.put(_ONLY, _ONLY, held)
+        return str(held["id"])
+
+    def need_ownership(self) -> None:
         if not self._may_write():
             raise StorageProblem(Cause.not_owner)
 
@@ -193,7 +223,7 @@ class NativeStore:
         )
 
     @property
-    def _sessions(self) -> SessionFiles:
+    def sessions(self) -> SessionFiles:
         """The sessions; those that lie in files of an older layout get files of their own first."""
         months = months_of_older_layout(self.folder)
         self._files.older = split(months, self._documents, self._files, may_write=self._may_write())
@@ -201,7 +231,7 @@ class NativeStore:
 
     def _index(self) -> WeekIndex:
         read = lru_cache(MOST_READ_AT_ONCE)(self._files.readable)
-        folder, sessions = self.folder / "index", self._sessions
+        folder, sessions = self.folder / "index", self.sessions
         return WeekIndex(folder, sessions, read=read, may_write=self._may_write(), seen=self._seen)
 
     def _folds(self, index: WeekIndex) -> HistoryFolds:
@@ -218,8 +248,9 @@ class NativeStore:
 
     def _one(self, name: str, model: type[One]) -> One | None:
         held = self._file(name).held(_ONLY, _ONLY)
-        return None if held is None else model.model_validate(held)
+        with _understood(name):
+            return None if held is None else model.model_validate(held)
 
     def _save_one(self, name: str, document: Model) -> None:
-        self._need_ownership()
+        self.need_ownership()
         self._file(name).put(_ONLY, _ONLY, document.model_dump(mode="json"))

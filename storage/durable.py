@@ -37,8 +37,10 @@ class Head(NamedTuple):
     sha256: str
 
 
-def encode(tables: Mapping[str, Any], format: str) -> bytes:
-    body = json.dumps(tables, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
+def encode(tables: Mapping[str, Any], format: str, *, sort_keys: bool = False) -> bytes:
+    body = json.dumps(
+        tables, ensure_ascii=False, separators=(",", ":"), allow_nan=False, sort_keys=sort_keys
+    ).encode()
     head = {"format": format, "version": VERSION, "sha256": _checksum(format, VERSION, body)}
     return json.dumps(head).encode()[:-1] + _TABLES + b"\n" + body + _END
 
@@ -47,8 +49,11 @@ def _checksum(format: str, version: int, body: bytes) -> str:
     return hashlib.sha256(f"{format} {version}\n".encode() + body).hexdigest()
 
 
-def decode(content: bytes, format: str, name: str) -> Tables:
-    """The tables of a file for this version. Raises Damaged, or StorageProblem for a newer file."""
+def decode(
+    content: bytes, format: str, name: str, *, parse: Callable[[bytes], object] = json.loads
+) -> Tables:
+    """The tables of a file for this version. Raises Damaged, StorageProblem for a newer file, and what
+    ``parse`` raises."""
     first, _, rest = content.partition(b"\n")
     head = _head(first, format)
     if head is None or head.version > VERSION:
@@ -57,7 +62,7 @@ def decode(content: bytes, format: str, name: str) -> Tables:
     body = rest.removesuffix(_END)
     if body == rest or _checksum(format, head.version, body) != head.sha256:
         raise Damaged
-    tables = json.loads(body)
+    tables = parse(body)
     if not isinstance(tables, dict) or not all(isinstance(table, dict) for table in tables.values()):
         raise Damaged
     return migrate(tables, format, head.version)
