@@ -1,4 +1,5 @@
 """Everything that a person has in one file: to keep elsewhere, to bring back, to carry between devices.
+What a device is to do (its cues and looks) and a session in progress stay where they are.
 
 The file has the head of every stored file and one document after the other by table and key, in one order: so
 the same things give the same bytes. It is read as data from outside: bounded, strict, all of it or nothing.
@@ -19,7 +20,7 @@ from engine.record import Amendment, Profile, Record, amended
 from engine.review import iso_week, review_week
 from storage.counted import fold_of
 from storage.durable import Damaged, decode, encode
-from storage.models import KitOwned, Tombstone
+from storage.models import KitOwned, Tombstone, WeekNote
 from storage.problem import Cause, StorageProblem
 from storage.protocol import Store
 from storage.schema import Tables
@@ -41,6 +42,7 @@ class Holdings(NamedTuple):
     records: tuple[Record, ...] = ()
     amendments: tuple[Amendment, ...] = ()
     tombstones: tuple[Tombstone, ...] = ()
+    week_notes: tuple[WeekNote, ...] = ()
 
 
 KINDS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
@@ -50,6 +52,7 @@ KINDS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
     "records": (Record, lambda record: record.id),
     "amendments": (Amendment, lambda amendment: amendment.id),
     "tombstones": (Tombstone, lambda stone: stone.record_id),
+    "week_notes": (WeekNote, lambda note: note.iso_week),
 }
 """The model of each part, and what names one document of it."""
 
@@ -76,13 +79,20 @@ async def gather(store: Store) -> Gathered:
 
     profile, kit = await part(store.profile, None), await part(store.kit, None)
     plans = await part(store.plans, tuple[SessionPlan, ...]())
+    notes = await part(store.week_notes, tuple[WeekNote, ...]())
     records = await store.records()
     known = {record.id for record in records}
     amendments = [one for one in await store.amendments_in() if one.record_id in known]
     stones = await store.tombstones()
     said = [trouble.message for trouble in await store.troubles()]
     holdings = Holdings(
-        (profile,) if profile else (), (kit,) if kit else (), plans, records, tuple(amendments), stones
+        profiles=(profile,) if profile else (),
+        kits=(kit,) if kit else (),
+        plans=plans,
+        records=records,
+        amendments=tuple(amendments),
+        tombstones=stones,
+        week_notes=notes,
     )
     return Gathered(in_canonical_order(holdings), (*left_out, *said))
 
@@ -169,5 +179,4 @@ def sentences(holdings: Holdings) -> Iterable[str]:
     """How many there are of each part that has any."""
     for name, part in holdings._asdict().items():
         if part:
-            one = {"kits": "kit"}.get(name, name.removesuffix("s"))
-            yield f"{len(part)} {one if len(part) == 1 else name}"
+            yield f"{len(part)} {(name if len(part) > 1 else name.removesuffix('s')).replace('_', ' ')}"

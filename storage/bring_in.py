@@ -10,7 +10,7 @@ from engine.plan import SessionPlan
 from engine.record import Profile
 from storage.backup import Holdings, gather
 from storage.merge import Conflict, Keep, additions, conflicts, of_another_person, settled, together
-from storage.models import KitOwned
+from storage.models import KitOwned, WeekNote
 from storage.protocol import Store
 
 
@@ -70,7 +70,7 @@ async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]
     here = {record.id for record in ours.records}
     for stone in added.tombstones:
         await store.erase_record(stone.record_id, at=stone.erased_at)
-    await _save(store, (*added.profiles, *added.kits, *added.plans))
+    await _save(store, (*added.profiles, *added.kits, *added.plans, *added.week_notes))
     for record in added.records:
         await store.save_record(record)
     for amendment in added.amendments:
@@ -87,3 +87,5 @@ async def _save(store: Store, documents: Iterable[Model]) -> None:
                 await store.save_kit(document)
             case SessionPlan():
                 await store.save_plan(document)
+            case WeekNote():
+                await store.save_week_note(document)

@@ -157,12 +157,19 @@ class NativeStore:
         return self._index().tombstones()
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
-        held = (WeekNote.model_validate(one) for one in self._file("week-notes").each("notes"))
+        with _understood("week-notes"):
+            held = [WeekNote.model_validate(one) for one in self._file("week-notes").each("notes")]
         return tuple(sorted(held, key=lambda note: note.iso_week))
 
     async def save_week_note(self, note: WeekNote) -> None:
-        self._need_ownership()
+        self.need_ownership()
         self._file("week-notes").put("notes", note.iso_week, note.model_dump(mode="json"))
+
+    async def replace_week_notes(self, notes: Iterable[WeekNote]) -> None:
+        """Saves these notes in the place of all there are."""
+        self.need_ownership()
+        held = {note.iso_week: note.model_dump(mode="json") for note in notes}
+        self._file("week-notes").storage.write({"notes": held})
 
     async def week_index(self) -> tuple[WeekReview, ...]:
         return self._index().weeks()

@@ -110,7 +110,7 @@ def settled(conflict: Conflict, keep: Keep) -> tuple[Model, ...]:
         return (both_kits(ours, theirs),)
     if isinstance(theirs, SessionPlan):
         return (beside(theirs),)
-    return ()
+    return ()  # Two of a profile, or of what was said about a week, cannot stand side by side.
 
 
 def beside(plan: SessionPlan) -> SessionPlan:

@@ -45,7 +45,7 @@ async def merge_through(
             left_out.append(f"“{name}” was left out: it holds the records of another person, {other.name}.")
             del files[name]
     # Our own file is taken in too: a copied data folder may have written it on another device.
-    happened = before._replace(profiles=(), kits=(), plans=())
+    happened = before._replace(profiles=(), kits=(), plans=(), week_notes=())
     theirs = union(happened, *(holdings for holdings, _ in files.values()))
     brought = await bring_in(store, theirs, keep=keep, same_person=True, declined=declined)
     if keep is not Keep.theirs:
