@@ -12,7 +12,7 @@ import logging
 import os
 import sys
 import webbrowser
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -36,6 +36,7 @@ from companion.views.kit import kit_screen
 from companion.views.log import log_screen
 from companion.views.parts import notice, words
 from companion.views.plans import plan_screen, plans_screen
+from companion.views.record import record_screen
 from companion.views.running import running_screen
 from companion.views.settings import settings_screen
 from companion.views.setup import setup_screen
@@ -80,32 +81,28 @@ def _dress(page: ft.Page, theme: Theme) -> None:
     page.update()
 
 
+SCREENS: Mapping[Screen, Callable[[State, Actions], ft.Control]] = {
+    Screen.running: running_screen,
+    Screen.hurt: hurt_screen,
+    Screen.log: log_screen,
+    Screen.afterwards: afterwards_screen,
+    Screen.week: week_screen,
+    Screen.record: record_screen,
+    Screen.kit: kit_screen,
+    Screen.plans: plans_screen,
+    Screen.plan: plan_screen,
+    Screen.cues: cues_screen,
+    Screen.settings: settings_screen,
+}
+"""Those that need nothing but the state and the actions."""
+
+
 def _screen(window: Window, state: State, do: Actions) -> ft.Control:
-    match state.screen:
-        case Screen.cautions:
-            return cautions_screen(do.accept_cautions)  # type: ignore[no-any-return]
-        case Screen.running:
-            return running_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.hurt:
-            return hurt_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.log:
-            return log_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.afterwards:
-            return afterwards_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.week:
-            return week_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.kit:
-            return kit_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.plans:
-            return plans_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.plan:
-            return plan_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.cues:
-            return cues_screen(state, do)  # type: ignore[no-any-return]
-        case Screen.settings:
-            return settings_screen(state, do)  # type: ignore[no-any-return]
-        case _:
-            return setup_screen(state, do, remark=window.remark)  # type: ignore[no-any-return]
+    if state.screen is Screen.cautions:
+        return cautions_screen(do.accept_cautions)  # type: ignore[no-any-return]
+    if state.screen in SCREENS:
+        return SCREENS[state.screen](state, do)
+    return setup_screen(state, do, remark=window.remark)  # type: ignore[no-any-return]
 
 
 async def run_page(page: ft.Page, window: Window) -> None:

@@ -14,12 +14,14 @@ from engine.holds import Hold, JointPoint
 from engine.lift import LoadProposal
 from engine.movement import Equipment, Kit
 from engine.offer import Offer
+from engine.page import CoachPage
 from engine.pain import PainNote
 from engine.plan import SessionPlan
+from engine.questions import About
 from engine.rack import Rack
 from engine.reading import Issue
-from engine.record import LogAnswers, Profile, Record
-from engine.review import WeekReview
+from engine.record import Amendment, LogAnswers, Profile, Record, SetAnswer
+from engine.report import PageChoice
 from engine.room import SoreJoint
 from engine.run import RunState
 from storage.models import LastLoad, Settings
@@ -32,6 +34,7 @@ class Screen(StrEnum):
     hurt = "hurt"
     log = "log"
     week = "week"
+    record = "record"
     afterwards = "afterwards"
     kit = "kit"
     plans = "plans"
@@ -80,6 +83,33 @@ class Undo:
     back: Callable[[], Awaitable[None]]
 
 
+@dataclass(frozen=True)
+class WeekShown:
+    """A week with those before it. ``loads`` and ``lighter`` are for the next session: of the last week only.
+
+    ``questions`` are texts as they are written, each with what it is about; an empty one is not kept.
+    """
+
+    page: CoachPage
+    all_activity_logged: bool = False
+    questions: tuple[tuple[str, About | None], ...] = ()
+    holds: tuple[Hold, ...] = ()
+    loads: tuple[LoadProposal, ...] = ()
+    lighter: str | None = None
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A record as saved and as corrected so far, and the corrections that are being made, sets by key."""
+
+    saved: Record
+    corrected: Record
+    amendments: tuple[Amendment, ...]
+    sets: dict[str, SetAnswer]
+    effort: float | None
+    note: str
+
+
 @dataclass
 class State:
     screen: Screen = Screen.setup
@@ -111,8 +141,9 @@ class State:
     follow_up: FollowUp | None = None
     afterwards: Afterwards = field(default_factory=Afterwards)
     week: str = ""
-    weeks: tuple[WeekReview, ...] = ()
-    records: tuple[Record, ...] = ()
+    week_shown: WeekShown | None = None
+    choice: PageChoice = field(default_factory=PageChoice)
+    opened: Opened | None = None
     said: str = ""
     undo: Undo | None = None
     problem: str = ""

@@ -93,6 +93,11 @@ class SetDone(SetAnswer):
     planned_repetitions: int | None = None
 
     @property
+    def answer(self) -> SetAnswer:
+        """What the person said about it."""
+        return SetAnswer.model_validate(self.model_dump(include=set(SetAnswer.model_fields)))
+
+    @property
     def key(self) -> str:
         return set_key(self.block, self.round, self.movement, self.side)
 

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from uuid import uuid4
+
+from pydantic import JsonValue
+
 from companion.actions.base import Base
 from engine.care import care_for
 from engine.first_side import first_side
@@ -12,6 +16,7 @@ from engine.holds import holds, room_with
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
 from engine.pace import personal_pace
+from engine.record import AmendedField, Amendment
 from engine.review import iso_week
 from engine.room import Room, SoreJoint
 from storage.models import KitOwned
@@ -48,6 +53,11 @@ class Fitting(Base):
         week = iso_week(self._history.days[-1])
         records = await amended_records(self.store, week)
         return follow_up(records, await self.store.amendments_in(week), self.now())
+
+    async def _amend(self, record_id: str, field: AmendedField, value: JsonValue) -> None:
+        await self.store.amend(
+            Amendment(id=str(uuid4()), record_id=record_id, at=self.now(), field=field, value=value)
+        )
 
     def set_minutes(self, minutes: int) -> None:
         self.state.minutes = minutes

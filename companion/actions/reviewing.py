@@ -1,19 +1,17 @@
-"""The log of a session that is over, and the week it belongs to."""
+"""The log of a session that is over, and what is asked about it afterwards."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from datetime import timedelta
-from uuid import uuid4
 
-from companion.actions.fitting import Fitting
+from companion.actions.looking_back import LookingBack
 from companion.state import Afterwards, Screen
-from engine.record import AmendedField, Amendment, LogAnswers, SetAnswer, record_from
-from engine.review import iso_week, week_before
-from storage.protocol import amended_records
+from engine.record import AmendedField, LogAnswers, SetAnswer, record_from, sets_of
+from engine.review import iso_week
 
 
-class Reviewing(Fitting):
+class Reviewing(LookingBack):
     def log_effort(self, effort: float | None) -> None:
         self._answer(effort=effort)
 
@@ -24,6 +22,16 @@ class Reviewing(Fitting):
         now = self.state.answers.exceptions.get(key, SetAnswer())
         answer = SetAnswer.model_validate(now.model_dump() | changes)
         self._answer(exceptions={**self.state.answers.exceptions, key: answer})
+
+    def log_reserve(self, movement: str, reserve: int) -> None:
+        """Repetitions left in the last round of a movement, on every side of it; 5 stands for 5 or more."""
+        sets = [one for one in sets_of(self._live().state, self.state.answers) if one.movement == movement]
+        exceptions = dict(self.state.answers.exceptions)
+        for done in sets:
+            if (done.block, done.round) == (sets[-1].block, sets[-1].round):
+                said = exceptions.get(done.key, SetAnswer())
+                exceptions[done.key] = said.model_copy(update={"effort": 10.0 - reserve})
+        self._answer(exceptions=exceptions)
 
     def _answer(self, *, quiet: bool = False, **changes: object) -> None:
         self.state.answers = self.state.answers.model_copy(update=changes)
@@ -88,20 +96,6 @@ class Reviewing(Fitting):
         self.state.follow_up = None
         self.state.screen = Screen.setup
         self.rate_sore_muscles(said.soreness or self.state.sore_muscles)
-
-    async def _amend(self, record_id: str, field: AmendedField, value: float) -> None:
-        await self.store.amend(
-            Amendment(id=str(uuid4()), record_id=record_id, at=self.now(), field=field, value=value)
-        )
-
-    async def show_week(self, week: str | None = None) -> None:
-        self.state.week = week or self.state.week
-        self.state.weeks = await self.store.week_index()
-        self.state.records = await amended_records(self.store, self.state.week)
-        self._show(Screen.week)
-
-    async def step_week(self, weeks: int) -> None:
-        await self.show_week(week_before(self.state.week, -weeks))
 
     async def show_setup(self) -> None:
         self.state.said = ""

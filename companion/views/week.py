@@ -1,35 +1,70 @@
-"""The week: pain first, then what was done against what was planned, by movement pattern."""
+"""The week beside the four before it: pain first, then pictures, each with its sentence; then what to ask."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.text import day_words, joint_word, pattern_word
+from companion.text import day_words, hold_words
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
+from companion.views.inputs import field, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
-from engine.record import Record
-from engine.review import PainLine, PatternWeek, WeekReview, week_before
-from engine.units import LoadUnit, format_duration, format_load
+from companion.views.week_charts import (
+    column_shapes,
+    effort_shapes,
+    line_shapes,
+    picture,
+    share_shapes,
+    side_shapes,
+)
+from engine import page_words as say
+from engine.page import CoachPage
+from engine.report import PageChoice, SessionReport
+from engine.review import WeekReview, iso_week
+from engine.trend import (
+    LoadTrend,
+    PatternTrend,
+    SidesTrend,
+    given_up_most,
+    load_trends,
+    pattern_trends,
+    sides_trends,
+)
+from engine.units import format_load
+from engine.wording import rounds_words
 
 if TYPE_CHECKING:
     from companion.actions import Actions
-    from companion.state import State
+    from companion.state import State, WeekShown
 
 NO_SESSION = "No session in this week."
-BAR_PX = 12
-WEEKS_BEFORE = 4
+NOTHING_YET = "No session in these five weeks."
+HOW_TO_READ = "An outline is all that was planned or done; the filled part was done, or was hard."
+WHO_DAYS = "World Health Organization 2020: 2 or more days a week that strengthen muscles"
+ALL_LOGGED = "All activity of this week is logged"
+WHY_ALL_LOGGED = "Other sport and work too: without it, how alike the days were is not defined."
+NO_SAMENESS = "Sameness of the days: not defined, because"
+PARTS = {
+    "pain": "Pain",
+    "loads": "Loads",
+    "effort": "Effort",
+    "given_up": "What was given up",
+    "notes": "Notes",
+}
 
 
 @safe_component
 def week_screen(state: State, do: Actions) -> ft.Control:
-    found = next((week for week in state.weeks if week.iso_week == state.week), None)
-    review = found or WeekReview(iso_week=state.week)
-    unit = state.profile.unit if state.profile else LoadUnit.kg
+    shown = state.week_shown
+    assert shown is not None
+    page, (*_, review) = shown.page, shown.page.reviews
+    own = tuple(one for one in page.sessions if iso_week(one.local_date) == state.week)
     return page_frame(
         [
             *([notice("note", state.said, announce=True)] if state.said else []),
@@ -39,102 +74,201 @@ def week_screen(state: State, do: Actions) -> ft.Control:
                     quiet_button("Week after", bound(do.step_week, 1), expand=True),
                 ]
             ),
-            *_pain(review.pains),
+            *_pain(own, shown),
             columns(
+                [*_figures(review, own), *_done(page), *_patterns(page), *_loads(page)],
                 [
-                    *(_figures(review) if review.sessions else [words(NO_SESSION, size=Type.LEAD)]),
-                    *_patterns(review, unit),
+                    *_sessions(own, do),
+                    *_next(shown, page),
+                    *_questions(shown, do),
+                    *_given_up(own),
+                    *_sides(page),
+                    *(_activity(shown, review, do) if own else []),
+                    *(_coach_page(state.choice, do) if page.sessions else []),
                 ],
-                [*_sessions(state.records), *_earlier(state.weeks, state.week)],
             ),
         ],
         wide=True,
-        title=f"Week {state.week[-2:].lstrip('0')}, {state.week[:4]}",
+        title=say.week(state.week) + f" {state.week[:4]}",
         actions=[primary_button("Next session", bound(do.show_setup), expand=True)],
+        top_at=state.week,
     )
 
 
-def _pain(pains: tuple[PainLine, ...]) -> list[ft.Control]:
-    return [notice("caution", pain_words(line)) for line in pains]
+def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
+    """What hurt in the week, and what is on hold at its end."""
+    said = [sentence for session in own for sentence in say.pain(session)]
+    held = [hold_words(hold) for hold in shown.holds]
+    return [notice("caution", "\n".join([*said, *held]), title="Pain")] if said or held else []
 
 
-def pain_words(line: PainLine) -> str:
-    """“Tuesday 3 March, goblet squat: left knee, 4.”"""
-    note = line.note
-    kind = note.kind.replace("_", " ") if note.kind else "something hurt"
-    where = joint_word(note.joint, note.side) if note.joint else kind
-    during = f", {note.movement.replace('-', ' ')}" if note.movement else ""
-    number = "" if note.rating is None else f", {note.rating}"
-    return f"{day_words(line.local_date)}{during}: {where}{number}."
-
-
-def _figures(review: WeekReview) -> list[ft.Control]:
-    sessions = _sessions_words(review)
-    days = f"{review.strength_days} strength day{'s' if review.strength_days != 1 else ''}"
-    lines: list[ft.Control] = [
-        words(f"{sessions}, {_minutes(review)}", size=Type.TITLE, strong=True),
-        words(f"{review.rounds_done} of {review.rounds_planned} rounds done, {days}", size=Type.LEAD),
+def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Control]:
+    if not own:
+        return [words(NO_SESSION, size=Type.LEAD)]
+    days = say.count(review.strength_days, "strength day")
+    effort = [f"{one[0].upper()}{one[1:]} of 10." for one in say.effort(session.effort for session in own)]
+    head = f"{say.count(review.sessions, 'session')}, {say.count(round(review.minutes), 'minute')}"
+    rounds = f"{review.rounds_done} of {rounds_words(review.rounds_planned)} done"
+    return [
+        ft.Column(
+            [
+                words(head, size=Type.TITLE, strong=True),
+                words(f"{rounds}, {days}. {' '.join(effort)}".strip(), size=Type.LEAD),
+                words(f"{WHO_DAYS}.", size=Type.CAPTION, colour=Role.INK_SOFT),
+            ],
+            spacing=Space.XS,
+        )
     ]
-    if review.session_load:
-        lines.append(words(f"Session load {round(review.session_load)} (effort × minutes)"))
-    return [ft.Column(lines, spacing=Space.XS)]
 
 
-def _sessions_words(review: WeekReview) -> str:
-    return f"{review.sessions} session{'s' if review.sessions != 1 else ''}"
+def _section(title: str, items: Sequence[ft.Control], *, detail: str | None = None) -> list[ft.Control]:
+    """A section with what it lists; one that has nothing to list is not there."""
+    return [group(section_title(title, detail=detail), *items)] if items else []
 
 
-def _minutes(review: WeekReview) -> str:
-    minutes = round(review.minutes)
-    return f"{minutes} minute{'s' if minutes != 1 else ''}"
-
-
-def _patterns(review: WeekReview, unit: LoadUnit) -> list[ft.Control]:
-    if not review.patterns:
-        return []
-    most = max(pattern.sets for pattern in review.patterns)
-    rows: list[ft.Control] = [_pattern_row(pattern, most, unit) for pattern in review.patterns]
-    return [group(section_title("By movement pattern", detail="sets"), *rows)]
-
-
-def _pattern_row(pattern: PatternWeek, most: float, unit: LoadUnit) -> ft.Control:
-    volume = format_load(pattern.volume_g, unit) if pattern.volume_g else ""
-    body = f"{pattern.bodyweight_repetitions} bodyweight" if pattern.bodyweight_repetitions else ""
-    sets = f"{pattern.sets:g} set{'s' if pattern.sets != 1 else ''}"
-    detail = ", ".join(part for part in (sets, volume, body) if part)
-    share = max(1, round(100 * pattern.sets / most))
-    bar = ft.Row(
-        [
-            ft.Container(height=BAR_PX, bgcolor=Role.WORK, expand=share),
-            *([ft.Container(height=BAR_PX, expand=100 - share)] if share < 100 else []),
-        ],
-        spacing=0,
-    )
-    return ft.Column([words(f"{pattern_word(pattern.pattern)}: {detail}"), bar], spacing=Space.XS)
-
-
-def _sessions(records: tuple[Record, ...]) -> list[ft.Control]:
-    if not records:
-        return []
-    lines: list[ft.Control] = [words(record_words(record)) for record in records]
-    return [group(section_title("Sessions"), *lines)]
-
-
-def record_words(record: Record) -> str:
-    effort = f", effort {record.effort:g}" if record.effort is not None else ""
-    ending = {"finished": "", "early": ", ended early", "pain": ", stopped for pain"}[record.ending]
-    length = format_duration(record.active_ms)
-    return f"{day_words(record.local_date)}: {record.session.plan_name}, {length}{effort}{ending}."
-
-
-def _earlier(weeks: tuple[WeekReview, ...], week: str) -> list[ft.Control]:
-    """The four weeks before, in one line each."""
-    by_week = {review.iso_week: review for review in weeks}
-    before = [week_before(week, back) for back in range(1, WEEKS_BEFORE + 1)]
-    held = [by_week[one] for one in before if one in by_week]
-    if not held:
-        return []
-    lines: list[ft.Control] = [
-        words(f"Week {r.iso_week[-2:].lstrip('0')}: {_sessions_words(r)}, {_minutes(r)}") for r in held
+def _done(page: CoachPage) -> list[ft.Control]:
+    """Rounds, minutes, session load and effort of the weeks."""
+    if not page.sessions:
+        return [words(NOTHING_YET, colour=Role.INK_SOFT)]
+    weeks, reviews = page.weeks, page.reviews
+    planned, done = [r.rounds_planned for r in reviews], [r.rounds_done for r in reviews]
+    pairs = ", ".join(f"{of} of {whole}" for of, whole in zip(done, planned, strict=True))
+    pictures = [
+        picture(partial(column_shapes, weeks, planned, done), f"Rounds done of those planned: {pairs}.")
     ]
-    return [group(section_title("The weeks before"), *lines)]
+    for what, exact in (
+        ("Minutes", [review.minutes for review in reviews]),
+        ("Session load (effort × minutes)", [review.session_load for review in reviews]),
+    ):
+        figures = [round(one) for one in exact]
+        if any(figures):
+            pictures.append(
+                picture(partial(column_shapes, weeks, figures, figures), say.by_week(what, figures))
+            )
+    efforts = _efforts(page)
+    if any(efforts):
+        listed = "; ".join(", ".join(f"{one:g}" for one in of_week) or "none" for of_week in efforts)
+        said = f"Effort of each session by week, 0 to 10: {listed}."
+        pictures.append(picture(partial(effort_shapes, weeks, efforts), said))
+    return [group(section_title("Done against planned"), words(HOW_TO_READ, colour=Role.INK_SOFT), *pictures)]
+
+
+def _efforts(page: CoachPage) -> list[list[float]]:
+    """What was said of each session, by week."""
+    by_week: dict[str, list[float]] = {week: [] for week in page.weeks}
+    for session in page.sessions:
+        if session.effort is not None:
+            by_week[iso_week(session.local_date)].append(session.effort)
+    return list(by_week.values())
+
+
+def _patterns(page: CoachPage) -> list[ft.Control]:
+    pictures = [_pattern(trend, page) for trend in pattern_trends(page.reviews)]
+    return _section("By movement pattern", pictures, detail="sets, and hard sets")
+
+
+def _pattern(trend: PatternTrend, page: CoachPage) -> ft.Control:
+    """The sentence is of the week that is shown; the sets of the others stand behind it."""
+    sets, hard = [week.sets for week in trend.by_week], [week.hard_sets for week in trend.by_week]
+    this_week = trend.model_copy(update={"by_week": trend.by_week[-1:]})
+    sentence = f"{say.pattern_sentence(this_week, page.unit)} {say.by_week('Sets', sets)}"
+    return picture(partial(column_shapes, page.weeks, sets, hard), sentence)
+
+
+def _loads(page: CoachPage) -> list[ft.Control]:
+    pictures = [_load(trend, page) for trend in load_trends(page.sessions, page.weeks)]
+    return _section("Loads by movement", pictures, detail="the heaviest of a week")
+
+
+def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
+    said = [format_load(load_g, page.unit) if load_g is not None else "" for load_g in trend.by_week_g]
+    sentence = say.load_sentence(trend, page.weeks, page.unit)
+    return picture(partial(line_shapes, page.weeks, trend.by_week_g, said), sentence)
+
+
+def _sessions(own: Sequence[SessionReport], do: Actions) -> list[ft.Control]:
+    rows: list[ft.Control] = []
+    for session in own:
+        day = day_words(session.local_date)
+        opens = quiet_button("Open or correct", bound(do.open_record, session.record_id), name=f"Open {day}")
+        note = [words(f"“{session.note}”", colour=Role.INK_SOFT)] if session.note else []
+        more = [words(one, colour=Role.INK_SOFT) for one in say.session_more(session)]
+        rows += [words(say.session_sentence(session)), *more, *note, ft.Row([opens])]
+    return _section("Sessions", rows)
+
+
+def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
+    """The loads that are proposed for the next session, with their reasons."""
+    lines: list[ft.Control] = []
+    for one in shown.loads:
+        load = "no load yet" if one.load_g is None else format_load(one.load_g, page.unit)
+        lines.append(words(f"{one.name}: {load}", strong=True))
+        lines.append(words(one.reason, colour=Role.INK_SOFT))
+    if shown.lighter:
+        lines.append(words(shown.lighter))
+    return _section("For the next session", lines, detail="proposed")
+
+
+def _questions(shown: WeekShown, do: Actions) -> list[ft.Control]:
+    rows: list[ft.Control] = []
+    for number, (text, _) in enumerate(shown.questions):
+        key = f"{shown.page.weeks[-1]}-{len(shown.questions)}-{number}"
+        rows.append(field(f"Question {number + 1}", text, partial(_write, do, number), lines=2, key=key))
+        drop = quiet_button(
+            "Leave it out", bound(do.drop_question, number), name=f"Leave out question {number + 1}"
+        )
+        rows.append(ft.Row([drop]))
+    detail = "proposed from the records; change them as you like"
+    add = ft.Row([quiet_button("Add a question", bound(do.add_question))])
+    return [group(section_title("Questions for the coach", detail=detail), *rows, add)]
+
+
+async def _write(do: Actions, number: int, text: str) -> None:
+    await do.write_question(number, text)
+
+
+def _given_up(own: Sequence[SessionReport]) -> list[ft.Control]:
+    given = given_up_most(own)
+    most = max((one.seconds for one in given), default=0)
+    rows = [
+        picture(partial(share_shapes, one.seconds, most), say.given_up_sentence(one))
+        if one.seconds
+        else words(say.given_up_sentence(one))
+        for one in given
+    ]
+    detail = "a bar for the seconds that it gave back"
+    return _section("What the fit gave up most", rows, detail=detail)
+
+
+def _sides(page: CoachPage) -> list[ft.Control]:
+    pictures = [_both_sides(trend, page) for trend in sides_trends(page.sessions)]
+    return _section("Left and right", pictures, detail="repetitions of a set")
+
+
+def _both_sides(trend: SidesTrend, page: CoachPage) -> ft.Control:
+    left, right = trend.left.repetitions, trend.right.repetitions
+    sentence = say.sides_sentence(trend, page.unit)
+    if left is None or right is None:
+        return words(sentence)
+    return picture(partial(side_shapes, left, right), sentence)
+
+
+def _activity(shown: WeekShown, review: WeekReview, do: Actions) -> list[ft.Control]:
+    """How alike the days were, only where all activity is logged."""
+    tick = tick_row(ALL_LOGGED, shown.all_activity_logged, do.say_all_activity_logged, hint=WHY_ALL_LOGGED)
+    said = next(iter(say.sameness(review)), None)
+    lines = [words(f"{said[0].upper()}{said[1:]}.")] if said else []
+    if shown.all_activity_logged and not said:
+        why = "an effort was not said" if review.sessions_without_effort else "every day is the same"
+        lines.append(words(f"{NO_SAMENESS} {why}.", colour=Role.INK_SOFT))
+    return [group(section_title("All of the week"), tick, *lines)]
+
+
+def _coach_page(choice: PageChoice, do: Actions) -> list[ft.Control]:
+    """What goes on the page is chosen here; the rest is not in the file at all."""
+    ticks = [
+        tick_row(name, getattr(choice, part), partial(do.choose_part, part)) for part, name in PARTS.items()
+    ]
+    save = ft.Row([quiet_button("Save the page", bound(do.save_page), tall=True, expand=True)])
+    detail = "one file of these five weeks, for any browser or for paper"
+    return [group(section_title("A page for your coach", detail=detail), *ticks, save)]

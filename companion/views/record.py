@@ -1,0 +1,108 @@
+"""One session as it was kept, to be corrected; what was said first stays visible."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.text import day_words
+from companion.views.buttons import bound
+from companion.views.frame import columns, page_frame
+from companion.views.inputs import field
+from companion.views.log import effort_input, sets_list
+from companion.views.parts import group, primary_button, quiet_button, section_title, words
+from companion.views.safe import safe_component
+from companion.views.set_form import said_words
+from companion.views.theme import Role
+from engine.page_words import session_more, session_sentence
+from engine.record import AmendedField
+from engine.report import PageChoice, report_of
+from engine.units import LoadUnit
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state import Opened, State
+
+LATER = {
+    AmendedField.effort: "effort",
+    AmendedField.note: "note",
+    AmendedField.next_morning_pain: "pain the next morning",
+    AmendedField.soreness: "sore muscles",
+    AmendedField.set: "a set",
+}
+
+
+@safe_component
+def record_screen(state: State, do: Actions) -> ft.Control:
+    opened = state.opened
+    assert opened is not None
+    set_open, on_open = ft.use_state("")
+    unit = state.profile.unit if state.profile else LoadUnit.kg
+    report = report_of(opened.saved, opened.amendments, PageChoice())
+    names = {of_one.movement: of_one.name for of_one in report.movements}
+    sets = tuple(
+        done.model_copy(update=dict(opened.sets.get(done.key, done.answer))) for done in opened.corrected.sets
+    )
+    return page_frame(
+        [
+            words(session_sentence(report)),
+            *(words(more, colour=Role.INK_SOFT) for more in session_more(report)),
+            columns(
+                [
+                    effort_input(opened.effort, do.correct_effort),
+                    *_first(_effort(opened.saved.effort), _effort(opened.effort)),
+                    field("A word to your coach", opened.note, do.correct_note, lines=3, key="note"),
+                    *_first(opened.saved.note, opened.corrected.note),
+                    *_history(opened),
+                ],
+                [
+                    sets_list(
+                        sets,
+                        names,
+                        opened=set_open,
+                        on_open=on_open,
+                        on_change=do.correct_set,
+                        unit=unit,
+                        first_said=_first_said(opened, unit),
+                    )
+                ],
+            ),
+        ],
+        title=day_words(opened.saved.local_date),
+        wide=True,
+        actions=[
+            quiet_button("Leave as it is", bound(do.close_record), tall=True, expand=True),
+            primary_button("Keep corrections", bound(do.keep_corrections), expand=True),
+        ],
+    )
+
+
+def _first(said: str, now: str) -> list[ft.Control]:
+    """What was said first, where it is not what is said now."""
+    if said == now:
+        return []
+    return [words(f"First said: {said or 'nothing'}.", colour=Role.INK_SOFT)]
+
+
+def _effort(effort: float | None) -> str:
+    return "" if effort is None else f"effort {effort:g}"
+
+
+def _first_said(opened: Opened, unit: LoadUnit) -> dict[str, str]:
+    """By set, the sets that are said otherwise now."""
+    saved = {done.key: done.answer for done in opened.saved.sets}
+    now = {done.key: done.answer for done in opened.corrected.sets} | opened.sets
+    dumbbells = {done.key: done.dumbbells for done in opened.saved.sets}
+    return {
+        key: said_words(saved[key], dumbbells[key], unit) for key, said in now.items() if said != saved[key]
+    }
+
+
+def _history(opened: Opened) -> list[ft.Control]:
+    """When something was corrected or answered later."""
+    lines: list[ft.Control] = [
+        words(f"{day_words(one.at.date())}, {one.at:%H:%M}: {LATER[one.field]}", colour=Role.INK_SOFT)
+        for one in opened.amendments
+    ]
+    return [group(section_title("Corrected or answered later"), *lines)] if lines else []
