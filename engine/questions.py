@@ -8,7 +8,7 @@ from datetime import date
 from typing import Literal
 
 from engine.exposure import Exposure
-from engine.holds import Hold
+from engine.holds import Hold, Stage
 from engine.model import LONGEST_SENTENCE, Model, Sentence
 from engine.plan import GiveUp
 from engine.progress import side_question
@@ -53,9 +53,12 @@ def week_questions(
 def _held(hold: Hold, today: date) -> Question:
     joint = hold.joint.replace("_", " ")
     where = f"{hold.side} {joint}" if hold.side else joint
-    ask = "what takes its place?"
     if hold.asks_for_clinician(today):
         ask = "a health professional should look at it; what takes its place until then?"
+    elif hold.stage is Stage.returning:
+        ask = "it comes back at a part of its load; how far should it go down?"
+    else:
+        ask = "what takes its place?"
     return Question(text=f"{hold.name} is on hold for the {where}: {ask}", about="pain")
 
 

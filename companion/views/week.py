@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.text import day_words, hold_words
+from companion.text import day_words, joint_word
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
 from companion.views.inputs import field, tick_row
@@ -24,6 +24,7 @@ from companion.views.week_charts import (
     side_shapes,
 )
 from engine import page_words as say
+from engine.holds import Hold, Stage
 from engine.page import CoachPage
 from engine.report import PageChoice, SessionReport
 from engine.review import WeekReview, iso_week
@@ -49,6 +50,8 @@ HOW_TO_READ = "An outline is all that was planned or done; the filled part was d
 WHO_DAYS = "World Health Organization 2020: 2 or more days a week that strengthen muscles"
 ALL_LOGGED = "All activity of this week is logged"
 WHY_ALL_LOGGED = "Other sport and work too: without it, how alike the days were is not defined."
+NOTHING_GIVEN_UP = "Nothing was given up."
+ALIKE = "No difference between the sides:"
 NO_SAMENESS = "Sameness of the days: not defined, because"
 PARTS = {
     "pain": "Pain",
@@ -76,12 +79,13 @@ def week_screen(state: State, do: Actions) -> ft.Control:
             ),
             *_pain(own, shown),
             columns(
-                [*_figures(review, own), *_done(page), *_patterns(page), *_loads(page)],
+                [*_figures(review, own), *_done(page), *_patterns(page)],
                 [
                     *_sessions(own, do),
                     *_next(shown, page),
                     *_questions(shown, do),
                     *_given_up(own),
+                    *_loads(page),
                     *_sides(page),
                     *(_activity(shown, review, do) if own else []),
                     *(_coach_page(state.choice, do) if page.sessions else []),
@@ -98,8 +102,14 @@ def week_screen(state: State, do: Actions) -> ft.Control:
 def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     """What hurt in the week, and what is on hold at its end."""
     said = [sentence for session in own for sentence in say.pain(session)]
-    held = [hold_words(hold) for hold in shown.holds]
+    held = [_held(hold) for hold in shown.holds]
     return [notice("caution", "\n".join([*said, *held]), title="Pain")] if said or held else []
+
+
+def _held(hold: Hold) -> str:
+    joint = joint_word(hold.joint, hold.side)
+    now = "back at a part of its load" if hold.stage is Stage.returning else "out of the work"
+    return f"{hold.name}: on hold since {day_words(hold.since)} for the {joint}, {now}."
 
 
 def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Control]:
@@ -132,7 +142,9 @@ def _done(page: CoachPage) -> list[ft.Control]:
         return [words(NOTHING_YET, colour=Role.INK_SOFT)]
     weeks, reviews = page.weeks, page.reviews
     planned, done = [r.rounds_planned for r in reviews], [r.rounds_done for r in reviews]
-    pairs = ", ".join(f"{of} of {whole}" for of, whole in zip(done, planned, strict=True))
+    pairs = ", ".join(
+        f"{of} of {whole}" if whole else "none" for of, whole in zip(done, planned, strict=True)
+    )
     pictures = [
         picture(partial(column_shapes, weeks, planned, done), f"Rounds done of those planned: {pairs}.")
     ]
@@ -171,18 +183,30 @@ def _pattern(trend: PatternTrend, page: CoachPage) -> ft.Control:
     """The sentence is of the week that is shown; the sets of the others stand behind it."""
     sets, hard = [week.sets for week in trend.by_week], [week.hard_sets for week in trend.by_week]
     this_week = trend.model_copy(update={"by_week": trend.by_week[-1:]})
-    sentence = f"{say.pattern_sentence(this_week, page.unit)} {say.by_week('Sets', sets)}"
+    said = say.pattern_sentence(this_week, page.unit)
+    if not sets[-1]:
+        said = f"{said.partition(':')[0]}: no set this week."
+    sentence = f"{said} {say.by_week('Sets', sets)}"
     return picture(partial(column_shapes, page.weeks, sets, hard), sentence)
 
 
 def _loads(page: CoachPage) -> list[ft.Control]:
-    pictures = [_load(trend, page) for trend in load_trends(page.sessions, page.weeks)]
+    trends = load_trends(page.sessions, page.weeks)
+    drawn_first = sorted(trends, key=lambda trend: not _is_drawn(trend))
+    pictures = [_load(trend, page) for trend in drawn_first]
     return _section("Loads by movement", pictures, detail="the heaviest of a week")
+
+
+def _is_drawn(trend: LoadTrend) -> bool:
+    """One week alone shows no way."""
+    return sum(load_g is not None for load_g in trend.by_week_g) > 1
 
 
 def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
     said = [format_load(load_g, page.unit) if load_g is not None else "" for load_g in trend.by_week_g]
     sentence = say.load_sentence(trend, page.weeks, page.unit)
+    if not _is_drawn(trend):
+        return words(sentence)
     return picture(partial(line_shapes, page.weeks, trend.by_week_g, said), sentence)
 
 
@@ -236,12 +260,17 @@ def _given_up(own: Sequence[SessionReport]) -> list[ft.Control]:
         else words(say.given_up_sentence(one))
         for one in given
     ]
-    detail = "a bar for the seconds that it gave back"
-    return _section("What the fit gave up most", rows, detail=detail)
+    if own and not rows:
+        rows = [words(NOTHING_GIVEN_UP)]
+    return _section("What the fit gave up most", rows, detail="a bar for the seconds that it gave back")
 
 
 def _sides(page: CoachPage) -> list[ft.Control]:
-    pictures = [_both_sides(trend, page) for trend in sides_trends(page.sessions)]
+    trends = sides_trends(page.sessions)
+    alike = [trend.name for trend in trends if trend.left == trend.right]
+    pictures = [_both_sides(trend, page) for trend in trends if trend.left != trend.right]
+    if alike:
+        pictures.append(words(f"{ALIKE} {', '.join(dict.fromkeys(alike))}.", colour=Role.INK_SOFT))
     return _section("Left and right", pictures, detail="repetitions of a set")
 
 

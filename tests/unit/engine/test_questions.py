@@ -71,6 +71,11 @@ def test_a_hold_is_asked_about_first_and_counts_as_pain() -> None:
     assert len(found) == 2
 
 
+def test_a_movement_on_its_way_back_is_asked_about_as_such() -> None:
+    (text,) = asked([], holds=[hold(stage=Stage.returning)])
+    assert text.endswith("it comes back at a part of its load; how far should it go down?")
+
+
 @pytest.mark.parametrize("fields", [{"times": 2}, {"since": date(2026, 2, 22)}])
 def test_a_hold_that_lasts_or_comes_again_names_a_health_professional(fields: dict[str, Any]) -> None:
     (text,) = asked([], holds=[hold(**fields)])
