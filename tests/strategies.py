@@ -35,7 +35,7 @@ from engine.plan import (
 from engine.plan_check import check
 from engine.remainder import without
 from engine.room import Room, SoreJoint
-from engine.segment import BETWEEN, Segment, are_one_interval
+from engine.segment import BETWEEN, Segment
 from engine.units import MS_PER_MIN
 
 WORKED = (BOTH.slug, HAND.slug, LEG.slug, FLOOR.slug)
@@ -197,12 +197,15 @@ def _without_the_last(run: Journal) -> tuple[Segment, ...]:
     if state.current is None:
         return state.coming
     behind = [s for s in state.segments[state.interval_end :] if s.kind not in BETWEEN]
-    if not behind:
+    begun = {_place(s) for s in state.segments[: state.index + 1]}
+    if not behind or _place(behind[-1]) in begun:
         return state.coming
-    last = behind[-1]
-    return without(
-        state.current, state.coming, lambda s: (s in behind and are_one_interval(s, last)) or s == last
-    )
+    both_sides = {s.id for s in behind if _place(s) == _place(behind[-1])}
+    return without(state.current, state.coming, lambda s: s.id in both_sides)
+
+
+def _place(segment: Segment) -> tuple[object, ...]:
+    return segment.block, segment.round, segment.movement
 
 
 EVENTS = (
