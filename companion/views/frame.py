@@ -1,6 +1,7 @@
 """The frame around every screen: title, a column of limited width, the bar of actions at the bottom."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 
 import flet as ft
 
@@ -70,7 +71,8 @@ def _scrolling(page: ft.Control, top_at: str) -> ft.Control:
     shown.current = column
 
     async def to_top() -> None:
-        await shown.current.scroll_to(offset=0, duration=0)
+        with suppress(RuntimeError):  # the screen has gone in the meantime
+            await shown.current.scroll_to(offset=0, duration=0)
 
     ft.use_effect(to_top, [top_at])
     return column
