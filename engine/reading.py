@@ -122,7 +122,12 @@ def read_content(model: type[Document], content: object) -> Document:
         return model.model_validate_json(json.dumps(content))
     except ValidationError as error:
         faults = error.errors(include_url=False)
-        raise Unreadable(*(Issue(place(fault["loc"]), _in_words(fault)) for fault in faults)) from None
+        raise Unreadable(*map(issue_of, faults)) from None
+
+
+def issue_of(fault: Any) -> Issue:
+    """One of a ValidationError's faults, at its place and in words."""
+    return Issue(place(fault["loc"]), _in_words(fault))
 
 
 def _refuse_other(model: type[BaseModel], content: object) -> None:
@@ -190,4 +195,8 @@ def _in_words(fault: Any) -> str:
             return f"“{_echo(fault['input'])}” may hold only small letters, digits and single hyphens."
         case "union_tag_not_found":
             return "“kind” is missing."
+        case "too_short" | "string_too_short":
+            return "nothing stands here yet." if context["min_length"] == 1 else "this is too short."
+        case "too_long" | "string_too_long":
+            return f"this is too long; at most {context['max_length']}."
     return _WORDS.get(kind, f"{fault['msg'][0].lower()}{fault['msg'][1:]}.")

@@ -1,0 +1,82 @@
+"""The table of minutes beside a plan, and the balance of its work."""
+
+from __future__ import annotations
+
+from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, work
+
+from engine.balance import balance_sentences, sets_by_pattern
+from engine.fit import Asked
+from engine.minutes_table import MOST_ROUNDS_SHOWN, USUAL_MINUTES, given, minutes_give, planned_rows
+from engine.movement import Kit
+from engine.offer import offer
+from engine.plan import Allowance, GiveUp, RoundsRange
+from engine.room import Room
+from engine.units import format_duration, ms
+
+HALF_MINUTES = work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=3), work_s=30, rest_s=30)
+
+
+def test_one_dumbbell_costs_the_seconds_of_its_change_of_sides() -> None:
+    rows = {(row.kit, row.side_change): row.by_rounds for row in planned_rows(plan(HALF_MINUTES))}
+    assert rows[Kit.single, True][2] - rows[Kit.single, False][2] == ms(2 * 10), "10 s in each of 2 rounds"
+    assert rows[Kit.pair, True] == rows[Kit.pair, False], "with two dumbbells no hand changes"
+    # Reckoned by hand: 10 s lead-in, 4 intervals of 30 s, 3 rests of 30 s between them.
+    assert rows[Kit.none, True][2] == ms(10 + 4 * 30 + 3 * 30)
+
+
+def test_the_table_stays_as_wide_as_a_coach_can_take_in() -> None:
+    wide = plan(work(HAND.slug, rounds=RoundsRange(min=1, max=30)))
+    assert all(len(row.by_rounds) == MOST_ROUNDS_SHOWN for row in planned_rows(wide))
+
+
+def test_what_the_minutes_give_is_what_the_fit_offers() -> None:
+    made = plan(HALF_MINUTES, cool_down())
+    assert [(one.kit, one.minutes) for one in minutes_give(made)] == [
+        (kit, minutes) for kit in Kit for minutes in USUAL_MINUTES
+    ]
+    offered = offer(made, Asked(minutes=15, room=Room(kit=Kit.pair))).session
+    assert offered is not None
+    assert given(made, Kit.pair, 15).total_ms == offered.total_ms
+    assert given(made, Kit.pair, 15).rounds == offered.rounds()
+
+
+def test_a_warning_stands_where_the_fewest_rounds_do_not_fit() -> None:
+    long = work(HAND.slug, BOTH.slug, LEG.slug, rounds=RoundsRange(min=8, max=9), work_s=60, rest_s=30)
+    refused = given(plan(long, allowances=()), Kit.none, 15)
+    assert refused.rounds is None
+    assert refused.warning is not None
+    assert refused.warning.startswith("Nothing fits; the shortest session takes ")
+    fewer = given(plan(long, allowances=(), below_minimum=True), Kit.none, 15)
+    assert fewer.rounds == 3
+    assert fewer.warning is not None
+    assert fewer.warning.startswith("3 rounds, below the fewest; ")
+    assert given(plan(HALF_MINUTES), Kit.none, 15).warning is None
+
+
+def test_the_missing_time_of_a_warning_is_what_the_minimum_needs() -> None:
+    long = work(HAND.slug, rounds=RoundsRange(min=15, max=15), work_s=45, rest_s=30)
+    spare = plan(long, allowances=(Allowance(give_up=GiveUp.rest, to_s=(15,)),), below_minimum=True)
+    warning = given(spare, Kit.none, 10).warning
+    # 15 intervals of 45 s, 14 rests of 15 s, 10 s lead-in, less the 10 minutes there are.
+    assert warning is not None
+    assert format_duration(ms(15 * 45 + 14 * 15 + 10 - 600)) in warning
+
+
+def test_sets_are_counted_by_pattern_at_the_fewest_and_the_most_rounds() -> None:
+    made = plan(work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=4)), work(HAND.slug, id="more"))
+    assert sets_by_pattern(made) == {"vertical_push": (4, 8), "hinge": (2, 4)}
+
+
+def test_the_balance_is_told_in_plain_sentences() -> None:
+    told = list(balance_sentences(plan(work(BOTH.slug, HAND.slug, LEG.slug, FLOOR.slug))))
+    assert told == [
+        "Sets: hinge 2–4, vertical push 2–4, lunge 2–4, trunk 2–4.",
+        "Push 4, and no pull.",
+        "Squat and lunge 4, hinge 4: about as much of each.",
+        "Block 1: lower and upper body take turns.",
+    ]
+
+
+def test_two_of_a_region_in_a_row_are_told_from_round_to_round_too() -> None:
+    *_, order = balance_sentences(plan(work(BOTH.slug, HAND.slug, LEG.slug)))
+    assert order == "Block 1: Both hands lift comes straight after One leg stand, both lower body."
