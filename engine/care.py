@@ -111,7 +111,7 @@ def care_for(
             *_said_of_soreness(sore_muscles),
             *(_said_of_practice(reasons) if has_practice else ()),
         ),
-        cautions=tuple(_cautions(profile, chosen, away_days)),
+        cautions=tuple(_cautions(profile, away_days)),
     )
 
 
@@ -165,12 +165,8 @@ def _is_slower(tempo: str, than: str | None) -> bool:
     return now.lowering_s > before.lowering_s or lasts_s > lasted_s
 
 
-def _cautions(profile: frozenset[ProfileFlag], chosen: Movements, away_days: int) -> Iterator[str]:
+def _cautions(profile: frozenset[ProfileFlag], away_days: int) -> Iterator[str]:
     yield from (CAUTIONS[flag] for flag in ProfileFlag if flag in profile)
-    on_the_back = dict.fromkeys(one.name for block in chosen.values() for one in block.values() if one.supine)
-    if ProfileFlag.pregnant in profile and on_the_back:
-        names = ", ".join(on_the_back)
-        yield f"On the back today: {names}. From mid-pregnancy take another form or leave it out."
     if away_days > LONG_BREAK_DAYS:
         yield AFTER_A_LONG_BREAK
 

@@ -229,10 +229,11 @@ def _swap(block: Block, planned: Movement, option: Option | None, room: Room) ->
         text=swap_sentence(
             planned,
             (option.movement, option.form) if option else None,
-            lacking=() if usual in possible else _lacking(usual, room),
+            lacking=() if usual in possible or room.too_flat(usual) else _lacking(usual, room),
             sore=tuple((one.joint, one.side) for one in sore),
             one_sided=one_sided_joints(usual),
             held=planned.slug in room.held,
+            too_flat=room.too_flat(usual),
         ),
     )
 

@@ -27,6 +27,8 @@ class Room(Model):
     """What the person has today.
 
     ``held`` are movements on hold after joint pain; of these ``tried`` may be practised without a weight.
+    ``lies_flat`` is false where lying on the back or the belly is to be avoided: in pregnancy, whatever the
+    month, since nobody is asked for it. † Stricter than the published advice, our judgement.
     """
 
     kit: Kit = Kit.none
@@ -34,10 +36,15 @@ class Room(Model):
     sore: tuple[SoreJoint, ...] = ()
     held: tuple[Slug, ...] = ()
     tried: tuple[Slug, ...] = ()
+    lies_flat: bool = True
 
     def possible_forms(self, movement: Movement) -> tuple[Form, ...]:
         """The forms that kit and room allow, in order of preference, whatever hurts."""
-        return movement.forms_for(self.kit, frozenset(self.without))
+        forms = movement.forms_for(self.kit, frozenset(self.without))
+        return tuple(form for form in forms if not self.too_flat(form))
+
+    def too_flat(self, form: Form) -> bool:
+        return not self.lies_flat and (form.supine or form.prone)
 
     def forms_of(self, movement: Movement) -> tuple[Form, ...]:
         """The forms that kit, room, sore joints and holds allow, in order of preference."""

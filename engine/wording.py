@@ -146,12 +146,14 @@ def swap_sentence(
     sore: Sequence[tuple[Joint, Side | None]],
     one_sided: Collection[Joint],
     held: bool = False,
+    too_flat: bool = False,
 ) -> str:
     """What stands in for a movement, or that it is left out, and why.
 
     ``one_sided`` are the joints that the movement works on one side at a time: a sore side then spares both.
     """
     why = ["which is on hold after pain"] if held else []
+    why += ["so that nobody lies flat in pregnancy"] if too_flat else []
     why += [f"for want of {and_so_on(lacking)}"] if lacking else []
     joints = [" ".join(filter(None, ("the", side, joint.replace("_", " ")))) for joint, side in sore]
     if joints:

@@ -16,7 +16,7 @@ from engine.holds import holds, room_with
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
 from engine.pace import personal_pace
-from engine.record import AmendedField, Amendment
+from engine.record import AmendedField, Amendment, ProfileFlag
 from engine.review import iso_week
 from engine.room import Room, SoreJoint
 from storage.models import KitOwned
@@ -28,14 +28,16 @@ class Fitting(Base):
         """Fits the plan anew; pure and quick, so it runs on every change of a choice."""
         state = self.state
         state.holds = holds(self._history.flagged, self._history.tried)
-        own = Room(kit=state.kit, without=state.without, sore=state.sore)
+        flags = state.profile.flags if state.profile else ()
+        lies_flat = ProfileFlag.pregnant not in flags
+        own = Room(kit=state.kit, without=state.without, sore=state.sore, lies_flat=lies_flat)
         room = room_with(own, state.holds, state.said_today)
         state.care = care_for(
             state.plan,
             room,
             self._history,
             today=self.now().date(),
-            flags=state.profile.flags if state.profile else (),
+            flags=flags,
             sore_muscles=state.sore_muscles,
         )
         asked = Asked(

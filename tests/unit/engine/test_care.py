@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from accounts import TODAY, account
-from builders import BOTH, FLOOR, HAND, plan, practice, record, session, work
+from builders import BOTH, HAND, plan, practice, record, session, work
 
 from engine.care import CAUTIONS, Care, care_for
 from engine.exposure import Exposure, LoadKey
@@ -180,19 +180,6 @@ def test_a_profile_changes_what_the_person_said_it_may_and_shows_its_caution(
 def test_in_pregnancy_clearance_comes_first_and_the_urgent_signs_are_named() -> None:
     said = CAUTIONS[ProfileFlag.pregnant]
     assert said.index("cleared") < said.index("lie on your back") < said.index("Bleeding")
-
-
-def test_in_pregnancy_what_is_done_lying_on_the_back_is_named() -> None:
-    lying = FLOOR.model_copy(
-        update={"forms": tuple(f.model_copy(update={"supine": True}) for f in FLOOR.forms)}
-    )
-    of = plan(work(BOTH.slug, FLOOR.slug), movements=(BOTH, lying))
-    pregnant, other = ((ProfileFlag.pregnant,), (ProfileFlag.older,))
-    assert care(of=of, flags=pregnant).cautions == (
-        CAUTIONS[ProfileFlag.pregnant],
-        "On the back today: Floor roll. From mid-pregnancy take another form or leave it out.",
-    )
-    assert care(of=of, flags=other).cautions == (CAUTIONS[ProfileFlag.older],)
 
 
 def test_who_does_a_movement_for_the_first_time_practises_and_is_offered_no_rounds_for_it() -> None:

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement, plan, practice, work
 
+from companion.samples import sample_plans
 from engine.choose import Choice, choose, easier_for, substitute_for
 from engine.model import LONGEST_SENTENCE
 from engine.movement import (
@@ -331,3 +332,22 @@ def test_an_easier_movement_on_the_run_never_takes_up_another_weight() -> None:
     easier = easier_for(chosen, known=LIBRARY, room=room, used=("one-leg-deadlift",))
     assert easier is not None
     assert (chosen.dumbbells, easier.movement, easier.form) == (1, "staggered-deadlift", "single")
+
+
+@pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
+@pytest.mark.parametrize("kit", Kit)
+def test_in_pregnancy_nobody_lies_flat_and_it_is_said(plan: SessionPlan, kit: Kit) -> None:
+    choice = choose(plan, Room(kit=kit, lies_flat=False))
+    usual = choose(plan, Room(kit=kit))
+    chosen = [one for block in choice.by_block.values() for one in block.values()]
+    assert not any(one.supine or one.prone for one in chosen)
+    flat = {
+        (block, slug)
+        for block, held in usual.by_block.items()
+        for slug, one in held.items()
+        if (one.supine or one.prone) and one.instead_of is None
+    }
+    said = {(swap.block, swap.movement): swap.text for swap in choice.swaps}
+    practice = {block.id for block in plan.blocks if block.kind == "practice"}
+    for place in flat:
+        assert place[0] in practice or "so that nobody lies flat in pregnancy" in said[place]
