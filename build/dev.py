@@ -130,7 +130,7 @@ def faults(options: argparse.Namespace) -> int:
     """Kills a writing process many times over, searches the laws far wider than a test run does, and compares
     the fit of many plans with brute force and a constraint solver."""
     prepare("test")
-    counts = {name.upper(): str(getattr(options, name)) for name in ("kills", "mutations", "plans")}
+    counts = {name.upper(): str(getattr(options, name)) for name in ("kills", "deaths", "mutations", "plans")}
     return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
 
 
@@ -172,7 +172,13 @@ def _parser() -> argparse.ArgumentParser:
     command.set_defaults(does=bench)
     command = commands.add_parser("faults", help="kills and searches in full counts, some minutes long")
     command.add_argument("--kills", type=int, default=200, help="how often a writing process is killed (200)")
-    command.add_argument("--mutations", type=int, default=20_000, help="how many links are changed (20000)")
+    command.add_argument("--deaths", type=int, default=1_000, help="at how many steps a write dies (1000)")
+    command.add_argument(
+        "--mutations",
+        type=int,
+        default=20_000,
+        help="how many links, pages … are changed (20000)",
+    )
     command.add_argument("--plans", type=int, default=2_500, help="how many plans' fits are compared (2500)")
     command.set_defaults(does=faults)
     commands.add_parser("phone", help="assemble the offline phone build").set_defaults(does=phone)

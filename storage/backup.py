@@ -16,9 +16,8 @@ from pydantic import ValidationError
 from engine.model import Model, canonical_json
 from engine.plan import SessionPlan
 from engine.reading import Issue, Unreadable, parse_json
-from engine.record import Amendment, Profile, Record, amended
-from engine.review import iso_week, review_week
-from storage.counted import fold_of
+from engine.record import Amendment, Profile, Record
+from storage.count import is_countable
 from storage.durable import Damaged, decode, encode
 from storage.models import KitOwned, Tombstone, WeekNote
 from storage.problem import Cause, StorageProblem
@@ -162,13 +161,8 @@ def _refuse_uncountable(holdings: Holdings) -> None:
             raise _unreadable("An amendment stands there without its record.", "amendments")
         by_record[amendment.record_id].append(amendment)
     for record in holdings.records:
-        answers = by_record[record.id]
-        try:
-            corrected = amended(record, answers)
-            review_week((corrected,), iso_week(corrected.local_date)).model_dump_json()
-            fold_of((corrected,), answers).model_dump_json()
-        except (ValueError, ArithmeticError, LookupError, TypeError):
-            raise _unreadable("A record holds figures that cannot be counted.", "records") from None
+        if not is_countable(record, by_record[record.id]):
+            raise _unreadable("A record holds figures that cannot be counted.", "records")
 
 
 def _unreadable(message: str, where: str = "") -> Unreadable:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from engine.history import history_of
 from engine.record import Amendment, Record, amended
 from engine.review import WeekReview, iso_week, review_week
 from storage.models import LastLoad
@@ -17,6 +18,20 @@ def as_amended(records: Iterable[Record], amendments: Iterable[Amendment]) -> tu
     """Records in order of time, as corrected."""
     held = tuple(amendments)
     return tuple(amended(record, held) for record in in_order(records))
+
+
+def is_countable(record: Record, amendments: Iterable[Amendment]) -> bool:
+    """Whether weeks and history can be counted with a record, as corrected: well-formed figures may still
+    lead beyond all calendars."""
+    answers = tuple(amendments)
+    try:
+        corrected = amended(record, answers)
+        review_week((corrected,), iso_week(corrected.local_date)).model_dump_json()
+        history_of((corrected,), answers).model_dump_json()
+        last_loads((corrected,))
+    except (ValueError, ArithmeticError, LookupError, TypeError):
+        return False
+    return True
 
 
 def count_weeks(records: Iterable[Record]) -> tuple[WeekReview, ...]:

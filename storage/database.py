@@ -21,8 +21,6 @@ from pathlib import Path
 from typing import TypeVar
 from uuid import uuid4
 
-from pydantic import ValidationError
-
 from engine.events import Event, RunningRecord
 from engine.history import History
 from engine.model import Model
@@ -58,7 +56,7 @@ def _always() -> bool:
 def _understood(name: str) -> Iterator[None]:
     try:
         yield
-    except ValidationError:
+    except (ValueError, TypeError):  # Of a document that does not fit, or of what is none.
         raise StorageProblem(Cause.not_understood, f"{name}.json") from None
 
 
@@ -100,8 +98,8 @@ class NativeStore:
         return tuple(sorted(held, key=lambda plan: (plan.name, plan.id)))
 
     async def plan(self, plan_id: str) -> SessionPlan | None:
-        held = self._file("plans").held("plans", plan_id)
         with _understood("plans"):
+            held = self._file("plans").held("plans", plan_id)
             return None if held is None else SessionPlan.model_validate(held)
 
     async def save_plan(self, plan: SessionPlan) -> None:
@@ -144,11 +142,11 @@ class NativeStore:
 
     async def erase_record(self, record_id: str, *, at: datetime) -> None:
         self.need_ownership()
+        forget_set_aside(self.folder, record_id)
         self.sessions.erase(Tombstone(record_id=record_id, erased_at=at))
         run = self._run.read()
         if run is not None and run.run_id == record_id:
             self._run.close()
-        forget_set_aside(self.folder, record_id)
         index = self._index()
         index.forget()
         self._folds(index).forget()
@@ -254,8 +252,8 @@ class NativeStore:
         return self._documents(self.folder / f"{name}.json", f"{name}-file")
 
     def _one(self, name: str, model: type[One]) -> One | None:
-        held = self._file(name).held(_ONLY, _ONLY)
         with _understood(name):
+            held = self._file(name).held(_ONLY, _ONLY)
             return None if held is None else model.model_validate(held)
 
     def _save_one(self, name: str, document: Model) -> None:

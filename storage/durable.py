@@ -63,9 +63,22 @@ def decode(
     if body == rest or _checksum(format, head.version, body) != head.sha256:
         raise Damaged
     tables = parse(body)
+    if b"\\u" in body:
+        _refuse_half_characters(tables)
     if not isinstance(tables, dict) or not all(isinstance(table, dict) for table in tables.values()):
         raise Damaged
-    return migrate(tables, format, head.version)
+    try:
+        return migrate(tables, format, head.version)
+    except (LookupError, TypeError, AttributeError, ValueError):
+        raise Damaged from None  # It holds what no version wrote.
+
+
+def _refuse_half_characters(content: object) -> None:
+    """An escape can stand for half a character, which no file can be written with."""
+    try:
+        json.dumps(content, ensure_ascii=False).encode()
+    except UnicodeEncodeError:
+        raise Damaged from None
 
 
 def _head(first: bytes, format: str) -> Head | None:
@@ -125,6 +138,16 @@ class DurableStorage(Storage):
         self._tables = None
         with disk_faults_of(self.path):
             disk.replace_file(self.path, encode(data, self.format), pause=self._pause)
+
+    def write_over(self, data: Mapping[str, Any]) -> None:
+        """Puts tables in the place of both generations: once they are there, nothing else is left."""
+        self.read()
+        self._tables = None
+        with disk_faults_of(self.path):
+            disk.remove(disk.previous_of(self.path))
+            content = encode(data, self.format)
+            disk.replace_file(self.path, content, keep_previous=False, pause=self._pause)
+            disk.replace_file(self.path, content, pause=self._pause)
 
     def _load(self) -> Tables:
         previous = disk.previous_of(self.path)
@@ -191,7 +214,3 @@ class Documents(TinyDB):
             self.table(table).insert(keyed)
         else:
             self.table(table).update(keyed, doc_ids=[key])  # type: ignore[list-item]
-
-    def forget_previous(self) -> None:
-        """Writes the same again, so that the previous generation no longer holds what was erased."""
-        self.storage.write(self.tables_read)

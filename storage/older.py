@@ -57,7 +57,7 @@ def _sessions_of(month: Tables) -> Iterator[tuple[str, Tables]]:
                 AMENDMENTS: {
                     key: one
                     for key, one in month.get(AMENDMENTS, {}).items()
-                    if one["record_id"] == record_id
+                    if isinstance(one, dict) and one.get("record_id") == record_id
                 },
                 TOMBSTONES: {key: one for key, one in month.get(TOMBSTONES, {}).items() if key == record_id},
             },

@@ -13,11 +13,9 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
-from pydantic import ValidationError
-
 from engine.record import Amendment, Record, amended
 from storage import disk
-from storage.durable import Documents, Said
+from storage.durable import Documents, DurableStorage, Said
 from storage.models import Tombstone
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.rules import by_time, is_new
@@ -139,11 +137,15 @@ class SessionFiles:
             return self.tables(name)
         return {}
 
+    def say_not_understood(self, name: str) -> None:
+        where = self._path(name).name
+        self._said(Trouble(where, str(StorageProblem(Cause.not_understood, where))))
+
     @contextmanager
     def _understood(self, name: str) -> Iterator[None]:
         try:
             yield
-        except ValidationError:
+        except (ValueError, TypeError, LookupError):
             raise StorageProblem(Cause.not_understood, self._path(name).name) from None
 
     @contextmanager
@@ -185,15 +187,15 @@ class SessionFiles:
             self.put(name_of(amendment.record_id), held._replace(amendments=after))
 
     def erase(self, stone: Tombstone) -> None:
-        """Puts a tombstone in the place of a session in both generations, and takes away what was set aside
-        of it."""
-        name = name_of(stone.record_id)
+        """Puts a tombstone in the place of both generations of a session; what was set aside or left behind
+        of it goes first."""
+        name, self._looked = name_of(stone.record_id), None
         held = self.session(stone.record_id).stone
-        self.put(name, Session(None, (), held or stone))
-        self._documents(name).forget_previous()
-        self._looked = None
         with disk_faults_of(self._path(name)):
             disk.remove(*self._left_of(name))
+        storage = self._documents(name).storage
+        assert isinstance(storage, DurableStorage)
+        storage.write_over(tables_of(Session(None, (), held or stone)))
 
     def remove(self, name: str) -> None:
         """Takes a session away without a trace."""

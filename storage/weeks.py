@@ -8,6 +8,7 @@ restored file or one taken away. Saving does not wait for it: who reads next cou
 from __future__ import annotations
 
 import hashlib
+import re
 from collections import defaultdict
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping
 from datetime import date
@@ -17,6 +18,7 @@ from typing import NamedTuple
 
 from engine.review import WeekReview, iso_week, review_week
 from storage.copies import CopyFile, Seen
+from storage.count import is_countable
 from storage.models import Tombstone
 from storage.schema import Tables
 from storage.sessions import RECORDS, TOMBSTONES, Session, SessionFiles
@@ -27,6 +29,10 @@ MADE_AS = "made_as"
 MADE = {MADE_AS: {"figures": 2}}
 """To be raised when figures are counted otherwise: what was counted in another way is counted again."""
 WEEKS_IN_A_BLOCK = 4
+FIRST_DAY = date(1900, 1, 1)
+"""No session was recorded before."""
+
+_WHEN = re.compile(r"\d{4}-\d\d-\d\d \d{4}-W\d\d |  \d{4}-\d\d-\d\dT[0-9:.]+(Z|[+-]\d\d:\d\d)")
 
 ReadSession = Callable[[str], Session | None]
 """Gives what a file of that name holds; None for what this version cannot read."""
@@ -67,12 +73,8 @@ class WeekIndex:
         return tuple(WeekReview.model_validate_json(held[week]) for week in sorted(held))
 
     def tombstones(self) -> tuple[Tombstone, ...]:
-        stones = (
-            Tombstone.model_validate({"record_id": one.record_id, "erased_at": one.erased_at})
-            for one in self.entries.values()
-            if one.erased_at
-        )
-        return tuple(sorted(stones, key=lambda stone: stone.record_id))
+        erased = sorted((one.record_id, one.erased_at) for one in self.entries.values() if one.erased_at)
+        return tuple(Tombstone.model_validate({"record_id": id, "erased_at": at}) for id, at in erased)
 
     def within(self, period: str | None) -> Iterator[str]:
         """The names of the sessions of a month, an ISO week, or all."""
@@ -137,12 +139,11 @@ class WeekIndex:
         found = {}
         for name in sorted(names):
             tables = self._sessions.tables_if_readable(name)
-            stamp = self._sessions.stamp(name)
-            for record in tables.get(RECORDS, {}).values():
-                day = date.fromisoformat(record["local_date"])
-                found[name] = Entry(stamp, record["id"], day.isoformat(), iso_week(day), "")
-            for stone in tables.get(TOMBSTONES, {}).values():
-                found[name] = Entry(stamp, stone["record_id"], "", "", stone["erased_at"])
+            entry = _entry(self._sessions.stamp(name), tables)
+            if entry is not None:
+                found[name] = entry
+            elif tables:
+                self._sessions.say_not_understood(name)
         return found
 
     def _recounted(
@@ -158,7 +159,10 @@ class WeekIndex:
             records = []
             for name in names.get(week, ()):
                 session = self.read(name)
-                if session is None:
+                if session is None or session.record is None:
+                    del entries[name]
+                elif name not in sound and not is_countable(session.record, session.amendments):
+                    self._sessions.say_not_understood(name)
                     del entries[name]
                 elif session.corrected:
                     records.append(session.corrected)
@@ -167,8 +171,39 @@ class WeekIndex:
         return _by_year(entries, weeks, held)
 
 
+def _entry(stamp: str, tables: Tables) -> Entry | None:
+    """What a session's file comes to, without reading all of its record; None where it makes no sense."""
+    try:
+        for stone in tables.get(TOMBSTONES, {}).values():
+            held = Tombstone.model_validate(stone).model_dump(mode="json")
+            return Entry(stamp, held["record_id"], "", "", held["erased_at"])
+        for record in tables.get(RECORDS, {}).values():
+            day = date.fromisoformat(record["local_date"])
+            if day >= FIRST_DAY:
+                return Entry(stamp, str(record["id"]), day.isoformat(), iso_week(day), "")
+    except (ValueError, LookupError, TypeError):
+        pass
+    return None
+
+
 def _is_as_made(tables: Tables) -> bool:
-    return tables.get(MADE_AS) == MADE[MADE_AS]
+    """Whether a year was counted as this version does, and makes sense."""
+    if tables.get(MADE_AS) != MADE[MADE_AS] or tables.keys() != {MADE_AS, SESSIONS, WEEKS}:
+        return False
+    try:
+        entries = [Entry(*held) for held in tables[SESSIONS].values()]
+        return all(map(_makes_sense, entries)) and all(map(_is_review, tables[WEEKS].values()))
+    except TypeError:
+        return False
+
+
+def _makes_sense(entry: Entry) -> bool:
+    when = f"{entry.day} {entry.week} {entry.erased_at}"
+    return _WHEN.fullmatch(when) is not None and isinstance(entry.record_id, str)
+
+
+def _is_review(text: object) -> bool:
+    return isinstance(text, str) and text.startswith('{"iso_week":')
 
 
 def _grouped(entries: Mapping[str, Entry], *, by: Callable[[Entry], str]) -> dict[str, list[str]]:

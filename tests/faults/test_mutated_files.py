@@ -1,0 +1,327 @@
+"""Files of a data folder, backups and plans: damaged, or changed with intent behind a right checksum.
+
+Of a data folder: what is not touched is all there, and what is touched is as it was, as it was before, or
+said to be lost. Of a backup or a plan: one sentence, or a clean import; never half of it. ``MUTATIONS`` sets
+how many of each there are; of files of a data folder a quarter, half of them one that version 1 wrote.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import hashlib
+import json
+import os
+import random
+import resource
+import shutil
+from collections.abc import Callable
+from copy import deepcopy
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import builders
+import pytest
+from builders import STARTED_AT
+
+from engine.plan import SessionPlan
+from engine.plan_check import check
+from engine.reading import Unreadable, read
+from engine.record import Amendment
+from storage.backup import Holdings, gather, read_backup, write_backup
+from storage.bring_in import bring_in
+from storage.database import NativeStore
+from storage.memory import MemoryStore
+from storage.models import KitOwned, WeekNote
+from storage.problem import StorageProblem
+from storage.protocol import amended_records
+from storage.schema import VERSION
+
+MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
+SEED = 20261125
+OLD = Path(__file__).resolve().parents[1] / "golden" / "old" / "version-1"
+STRANGE: tuple[Any, ...] = (
+    *(
+        None,
+        True,
+        -1,
+        0,
+        1.5,
+        10**14,
+        10**19,
+        -(10**14),
+        1e300,
+        "",
+        "x",
+        "\u202e",
+        "\ud800",
+        "\0",
+        "x" * 9_000,
+    ),
+    *("9999-12-31", "0001-01-01", "2026-W53", "0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-12:00"),
+    *([], {}, [[]], [None], {"": ""}, "../../etc/passwd", "NaN", "1e999"),
+)
+COUNTED = ("index", "history.json")
+Mutation = Callable[[random.Random, bytes], bytes]
+
+
+def with_other_bytes(chance: random.Random, content: bytes) -> bytes:
+    changed = bytearray(content)
+    for _ in range(chance.randint(1, 8)):
+        changed[chance.randrange(len(changed))] = chance.randrange(256)
+    return bytes(changed)
+
+
+def with_a_piece_gone(chance: random.Random, content: bytes) -> bytes:
+    start = chance.randrange(len(content))
+    return content[:start] + content[start + chance.randint(1, 2_000) :]
+
+
+def with_a_piece_twice(chance: random.Random, content: bytes) -> bytes:
+    start = chance.randrange(len(content))
+    end = start + chance.randint(1, 2_000)
+    return content[:end] + content[start:end] + content[end:]
+
+
+def cut_short(chance: random.Random, content: bytes) -> bytes:
+    return content[: chance.randrange(len(content))]
+
+
+def of_zeros(chance: random.Random, content: bytes) -> bytes:
+    return bytes(chance.randrange(len(content)))
+
+
+DAMAGED: tuple[Mutation, ...] = (with_other_bytes, with_a_piece_gone, with_a_piece_twice, cut_short, of_zeros)
+
+
+def make_strange(chance: random.Random, inside: Any) -> None:
+    """One to three values anywhere are others, are gone, or stand there twice."""
+    for _ in range(chance.randint(1, 3)):
+        holder = inside
+        while True:
+            places = list(holder) if isinstance(holder, dict) else list(range(len(holder)))
+            if not places:
+                break
+            place = chance.choice(places)
+            if isinstance(holder[place], dict | list) and holder[place] and chance.random() < 0.85:
+                holder = holder[place]
+                continue
+            if chance.random() < 0.1:
+                del holder[place]
+            elif isinstance(holder, list) and chance.random() < 0.1:
+                holder.append(deepcopy(holder[place]))
+            else:
+                holder[place] = deepcopy(chance.choice(STRANGE))
+            break
+
+
+def behind_a_right_checksum(chance: random.Random, content: bytes) -> bytes:
+    """Another content that says it is whole."""
+    head = json.loads(content)
+    tables = head["tables"]
+    make_strange(chance, tables)
+    body = json.dumps(tables)  # ASCII, so that half a character can hide behind its escape
+    return _whole(head["format"], body, head["version"])
+
+
+def _whole(format: str, body: str, version: int = VERSION) -> bytes:
+    sha256 = hashlib.sha256(f"{format} {version}\n{body}".encode()).hexdigest()
+    head = json.dumps({"format": format, "version": version, "sha256": sha256})
+    return f'{head[:-1]}, "tables":\n{body}\n}}\n'.encode()
+
+
+async def fill(store: Any) -> None:
+    await store.save_profile(builders.profile())
+    await store.save_kit(KitOwned())
+    await store.save_plan(builders.plan())
+    await store.save_week_note(WeekNote(iso_week="2026-W10"))
+    for number in range(3):
+        started_at = STARTED_AT + timedelta(days=number)
+        await store.save_record(
+            builders.record(record_id=f"record-{number}", started_at=started_at, effort=6)
+        )
+    await store.amend(
+        Amendment(id="a", record_id="record-1", at=STARTED_AT + timedelta(days=2), field="effort", value=7)
+    )
+    await store.erase_record("record-gone", at=STARTED_AT)
+
+
+async def ask_everything(store: NativeStore) -> list[str]:
+    """All that opening and the week's screen ask; returns the sentences of what could not be answered."""
+    said = []
+    for ask in (
+        store.profile,
+        store.kit,
+        store.settings,
+        store.plans,
+        store.week_notes,
+        store.week_index,
+        store.history,
+        store.last_loads,
+        store.tombstones,
+        store.running,
+        lambda: amended_records(store),
+        lambda: store.record("record-1"),
+        lambda: gather(store),
+    ):
+        try:
+            await ask()
+        except StorageProblem as problem:
+            said.append(str(problem))
+    return [*said, *(trouble.message for trouble in await store.troubles())]
+
+
+class Kept:
+    """A data folder that is put back as it was before each mutation."""
+
+    def __init__(self, folder: Path, version: int) -> None:
+        self.folder = folder
+        if version == 1:
+            shutil.copytree(OLD, folder)
+        else:
+            asyncio.run(self._fill())
+        self.whole = {
+            path.relative_to(folder): path.read_bytes() for path in folder.rglob("*") if path.is_file()
+        }
+        self.names = sorted(name for name in self.whole if not name.name.endswith(".previous"))
+
+    async def _fill(self) -> None:
+        store = NativeStore(self.folder)
+        await fill(store)
+        run = builders.journal()
+        await store.open_run(run.record().model_copy(update={"events": ()}))
+        await store.append(run.events[0])
+        await store.history()
+
+    def put_back(self) -> None:
+        shutil.rmtree(self.folder)
+        for name, content in self.whole.items():
+            path = self.folder / name
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+
+
+@pytest.fixture
+def no_waiting(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing here is about power cuts."""
+    monkeypatch.setattr(os, "fsync", lambda _: None)
+
+
+@pytest.mark.usefixtures("no_waiting")
+@pytest.mark.parametrize("version", [1, 2])
+def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
+    tmp_path: Path, version: int
+) -> None:
+    kept, chance = Kept(tmp_path / "kept", version), random.Random(SEED)
+    records = {record.id: record for record in asyncio.run(NativeStore(kept.folder).records())}
+    for number in range(MUTATIONS // 8):
+        kept.put_back()
+        name = chance.choice(kept.names)
+        strange = number % 2 == 0 and name.suffix == ".json"
+        change = behind_a_right_checksum if strange else chance.choice(DAMAGED)
+        changed = change(chance, kept.whole[name])
+        (kept.folder / name).write_bytes(changed)
+        store = NativeStore(kept.folder)
+        said = asyncio.run(ask_everything(store))
+        assert all(10 < len(sentence) < 400 for sentence in said), said
+        found = {record.id: record for record in asyncio.run(store.records())}
+        if strange and name.parts[0] in COUNTED:
+            continue  # Whoever can falsify a count behind a right checksum can as well remove the sessions.
+        for record_id, record in records.items():
+            touched = name.parts[0] == "records" or name.stem == record_id
+            if not touched or (record_id in found and not strange):
+                assert found[record_id] == record, f"{name}, mutation {number}"
+            else:
+                assert strange or said, f"{name}, mutation {number}"
+
+
+def backup_of_everything() -> bytes:
+    async def make() -> bytes:
+        store = MemoryStore()
+        await fill(store)
+        return write_backup((await gather(store)).holdings)
+
+    return asyncio.run(make())
+
+
+def read_or_sentence(raw: bytes) -> Holdings | str:
+    try:
+        return read_backup(raw, "backup.json")
+    except Unreadable as unreadable:
+        return str(unreadable)
+
+
+def test_a_mutated_backup_is_refused_in_a_sentence_or_brought_in_whole() -> None:
+    whole, chance, refused = backup_of_everything(), random.Random(SEED), 0
+
+    async def bring(raw: bytes) -> bool:
+        held = read_or_sentence(raw)
+        if isinstance(held, str):
+            assert 10 < len(held) < 500
+            assert held.isprintable()
+            return False
+        store = MemoryStore()
+        await bring_in(store, held)
+        assert (await gather(store)).holdings.records == tuple(
+            record
+            for record in held.records
+            if record.id not in {stone.record_id for stone in held.tombstones}
+        )
+        await store.history()
+        await store.week_index()
+        await amended_records(store)
+        assert read_backup(write_backup(held), "again.json") == held
+        return True
+
+    for number in range(MUTATIONS):
+        change = behind_a_right_checksum if number % 3 else DAMAGED[number // 3 % len(DAMAGED)]
+        refused += not asyncio.run(bring(change(chance, whole)))
+    assert MUTATIONS * 0.3 < refused < MUTATIONS
+
+
+def test_a_mutated_plan_is_refused_in_sentences_or_can_be_checked() -> None:
+    chance, refused = random.Random(SEED), 0
+    whole = (Path(__file__).parents[1] / "golden" / "plan.json").read_bytes()
+    for number in range(MUTATIONS):
+        if number % 2:
+            document = json.loads(whole)
+            make_strange(chance, document)
+            raw = json.dumps(document).encode()
+        else:
+            raw = DAMAGED[number // 2 % len(DAMAGED)](chance, whole)
+        try:
+            issues = check(read(SessionPlan, raw))
+        except Unreadable as unreadable:
+            issues, refused = unreadable.issues, refused + 1
+        assert all(0 < len(str(issue)) < 2_000 for issue in issues)
+    assert MUTATIONS * 0.3 < refused < MUTATIONS
+
+
+BOMBS = {
+    "nested a million deep": "[" * 1_000_000,
+    "nested and closed": "[" * 500_000 + "]" * 500_000,
+    "objects nested deep": '{"a":' * 300_000,
+    "a number of a million digits": '{"records":' + "9" * 1_000_000 + "}",
+    "not a number": '{"records":{"a":NaN}}',
+    "endless": '{"records":{"a":-Infinity}}',
+    "too large a power": '{"records":{"a":1e999}}',
+    "a million keys": "{" + ",".join(f'"{n}":{{}}' for n in range(300_000)) + "}",
+    "a million empty records": '{"records":{' + ",".join(f'"{n}":{{}}' for n in range(300_000)) + "}}",
+    "a text of 30 MB": '{"records":{"a":"' + "x" * 30_000_000 + '"}}',
+    "half a character": '{"profiles":{"only":{"name":"\\ud800","trainee_id":"a"}}}',
+}
+
+
+@pytest.mark.skipif(not Path("/proc/self/statm").exists(), reason="this system does not tell its memory so")
+@pytest.mark.parametrize("name", BOMBS)
+def test_a_backup_made_to_do_harm_takes_bounded_memory(name: str) -> None:
+    """Read in this process under a limit of the system: 1 GB of address space more than it has now."""
+    raw = _whole("backup", BOMBS[name])
+    before = resource.getrlimit(resource.RLIMIT_AS)
+    in_use = int(Path("/proc/self/statm").read_text().split()[0]) * resource.getpagesize()
+    resource.setrlimit(resource.RLIMIT_AS, (in_use + 1_000_000_000, before[1]))
+    try:
+        held = read_or_sentence(raw)
+    finally:
+        resource.setrlimit(resource.RLIMIT_AS, before)
+    assert (10 < len(held) < 500) if isinstance(held, str) else not any(held)
