@@ -130,7 +130,8 @@ def faults(options: argparse.Namespace) -> int:
     """Kills a writing process many times over, searches the laws far wider than a test run does, and compares
     the fit of many plans with brute force and a constraint solver."""
     prepare("test")
-    counts = {name.upper(): str(getattr(options, name)) for name in ("kills", "deaths", "mutations", "plans")}
+    named = ("kills", "sessions", "deaths", "mutations", "plans")
+    counts = {name.upper(): str(getattr(options, name)) for name in named}
     return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
 
 
@@ -172,6 +173,7 @@ def _parser() -> argparse.ArgumentParser:
     command.set_defaults(does=bench)
     command = commands.add_parser("faults", help="kills and searches in full counts, some minutes long")
     command.add_argument("--kills", type=int, default=200, help="how often a writing process is killed (200)")
+    command.add_argument("--sessions", type=int, default=1_000, help="how many sessions are killed (1000)")
     command.add_argument("--deaths", type=int, default=1_000, help="at how many steps a write dies (1000)")
     command.add_argument(
         "--mutations",

@@ -1,0 +1,94 @@
+"""The process that is killed: a person goes through a session, and it tells where the session stands.
+
+Time is the person's own, so that an hour passes in seconds; every step is one that a person can take.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import random
+import sys
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from companion.actions import Actions
+from companion.samples import sample_plans
+from companion.services.cues import RecordingCuePlayer
+from companion.services.files import FilesInHand
+from companion.state import Screen, State
+from engine.movement import Joint, Kit, Side
+from engine.pain import PainKind
+from engine.run import Status
+from storage.database import NativeStore
+from storage.owner import FolderLock
+
+BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
+
+
+class OwnClock:
+    """A clock that goes on when it is told to."""
+
+    def __init__(self, ms: int = 0) -> None:
+        self.ms = ms
+
+    def monotonic_ms(self) -> int:
+        return self.ms
+
+    def now(self) -> datetime:
+        return BEGAN + timedelta(milliseconds=self.ms)
+
+
+def person(folder: Path, clock: OwnClock) -> Actions:
+    """Somebody in front of the application, over a data folder that is theirs."""
+    assert FolderLock(folder).take(), "the lock went with the process"
+    own = {"clock": clock, "cues": RecordingCuePlayer(), "files": FilesInHand()}
+    return Actions(State(), store=NativeStore(folder), **own)
+
+
+async def prepared(do: Actions, plan: int) -> None:
+    await do.open(sample_plans)
+    await do.accept_cautions(())
+    await do.choose_kit(Kit.single)
+    do.choose_plan(sample_plans()[plan].id)
+    do.set_minutes(45)
+    await do.start()
+
+
+async def hurts(do: Actions) -> None:
+    await do.something_hurts()
+    do.describe_pain(kind=PainKind.joint, joint=Joint.wrist, side=Side.left, rating=2)
+    await do.answer_pain("without")
+
+
+async def step(do: Actions, chance: random.Random) -> None:
+    """One thing a person does, or a stretch of time in which nothing is done."""
+    live = do.state.live
+    assert live is not None
+    current, clock = live.state.current, do.clock
+    assert isinstance(clock, OwnClock)
+    for _ in range(chance.randint(1, 40)):
+        clock.ms += 250
+        await do.watch()
+    if live.state.status is Status.paused:
+        await do.resume()
+    elif current is not None and current.pace == "self":
+        await chance.choice([do.tick, do.tick, do.tick, lambda: do.hold(True), do.skip])()
+    elif chance.random() < 0.3:
+        rare = [do.pause, do.skip, do.back, do.redo, do.more_rest, do.position_lost, do.keep_everything]
+        await chance.choice([*rare, lambda: hurts(do)])()
+
+
+async def go_on_until_killed(folder: Path, seed: int) -> None:
+    chance = random.Random(seed)
+    do = person(folder, OwnClock())
+    await prepared(do, seed % len(sample_plans()))
+    while do.state.screen is Screen.running and do.state.live is not None:
+        state = do.state.live.state
+        print(state.seq, state.index, flush=True)
+        await step(do, chance)
+    print("over", flush=True)
+    await asyncio.sleep(3_600)
+
+
+if __name__ == "__main__":
+    asyncio.run(go_on_until_killed(Path(sys.argv[1]), int(sys.argv[2])))
