@@ -30,6 +30,7 @@ from companion.state import Screen, State
 from companion.views.afterwards import afterwards_screen
 from companion.views.cautions import cautions_screen
 from companion.views.cues import cues_screen
+from companion.views.desk import desk_screen
 from companion.views.frame import page_frame, read_only_notice, screen
 from companion.views.hurt import hurt_screen
 from companion.views.kit import kit_screen
@@ -93,6 +94,7 @@ SCREENS: Mapping[Screen, Callable[[State, Actions], ft.Control]] = {
     Screen.plan: plan_screen,
     Screen.cues: cues_screen,
     Screen.settings: settings_screen,
+    Screen.desk: desk_screen,
 }
 """Those that need nothing but the state and the actions."""
 
@@ -110,7 +112,7 @@ async def run_page(page: ft.Page, window: Window) -> None:
     apply_theme(page)
     page.title = TITLE
     page.on_close = lambda _: window.close()
-    window.files = PageFiles(ft.FilePicker())
+    window.files = PageFiles(ft.FilePicker(), ft.Clipboard())
     # Flet has logged the fault; its own answer would lay the traceback over the screen.
     setattr(page.session, "error", partial(_present, page, window))  # noqa: B010
     try:
@@ -148,6 +150,9 @@ async def _keys(window: Window, event: ft.KeyboardEvent) -> None:
     The space bar and Enter belong to the button that the keyboard is on.
     """
     do, live = window.do, window.state.live
+    if window.state.screen is Screen.desk:
+        await _desk_keys(window, event)
+        return
     if window.state.screen is not Screen.running or live is None or event.ctrl or event.alt or event.meta:
         return
     paused = live.state.status is Status.paused
@@ -157,6 +162,17 @@ async def _keys(window: Window, event: ft.KeyboardEvent) -> None:
         await do.skip()
     elif event.key == "Arrow Left" and not paused:
         await do.back()
+
+
+async def _desk_keys(window: Window, event: ft.KeyboardEvent) -> None:
+    """Ctrl or Cmd with Z takes back, with Y or Shift and Z writes again; in a field they are the field's."""
+    desk, key = window.state.desk, event.key.upper()
+    if desk is None or desk.in_field or event.alt or not (event.ctrl or event.meta):
+        return
+    if key == "Y" or (key == "Z" and event.shift):
+        await window.do.write_again()
+    elif key == "Z":
+        await window.do.take_back()
 
 
 async def page_main(page: ft.Page) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
+from companion.desk import Desk
 from engine.care import Care
 from engine.fitted import FittedSession
 from engine.follow_up import FollowUp
@@ -41,6 +42,7 @@ class Screen(StrEnum):
     plan = "plan"
     cues = "cues"
     settings = "settings"
+    desk = "desk"
 
 
 @dataclass
@@ -122,6 +124,8 @@ class State:
     faults: tuple[Issue, ...] = ()
     """Why the file or link named ``faulty`` is no plan to keep."""
     faulty: str = ""
+    desk: Desk | None = None
+    """The plan that is being written; it stays while another screen is shown."""
     settings: Settings = field(default_factory=Settings)
     kit: Kit = Kit.none
     rack: Rack = field(default_factory=Rack)

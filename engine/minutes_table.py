@@ -42,12 +42,12 @@ class Given:
     warning: str | None = None
 
 
-def planned_rows(plan: SessionPlan) -> tuple[PlannedRow, ...]:
-    """Each kit with the change of sides and without it; at most ``MOST_ROUNDS_SHOWN`` numbers of rounds."""
+def planned_rows(plan: SessionPlan, kit: Kit) -> tuple[PlannedRow, ...]:
+    """Without the change of sides and with it, of a plan free of faults; at most
+    ``MOST_ROUNDS_SHOWN`` numbers of rounds."""
     rounds = rounds_planned(plan)[:MOST_ROUNDS_SHOWN]
     return tuple(
         PlannedRow(kit, change, {number: _length_ms(plan, kit, number, change) for number in rounds})
-        for kit in Kit
         for change in (False, True)
     )
 
@@ -72,6 +72,6 @@ def given(plan: SessionPlan, kit: Kit, minutes: int) -> Given:
     return Given(kit, minutes, session.rounds(), session.total_ms, len(session.reasons), warning)
 
 
-def minutes_give(plan: SessionPlan) -> tuple[Given, ...]:
-    """Each kit with each of ``USUAL_MINUTES``."""
-    return tuple(given(plan, kit, minutes) for kit in Kit for minutes in USUAL_MINUTES)
+def minutes_give(plan: SessionPlan, kit: Kit) -> tuple[Given, ...]:
+    """A kit with each of ``USUAL_MINUTES``."""
+    return tuple(given(plan, kit, minutes) for minutes in USUAL_MINUTES)

@@ -15,6 +15,8 @@ from engine.rack import Rack
 from engine.record import Grams
 from engine.tempo import Tempo
 
+MOST_ADDRESS = 500
+
 
 class KitOwned(Model):
     """What a person has at home: the dumbbells taken for the next session, the weights that can be had, and
@@ -36,7 +38,8 @@ class Theme(StrEnum):
 class Settings(Model):
     """What this device is to do: the mix of its cues, and its looks. Not the person's: it stays here.
 
-    ``volume``, 0 to 1, is for tones and voice.
+    ``volume``, 0 to 1, is for tones and voice. ``base_address`` is where links of the coach's desk
+    lead; empty: only file and sheet are offered.
     """
 
     format: Literal["settings"] = "settings"
@@ -47,6 +50,7 @@ class Settings(Model):
     volume: Annotated[float, Field(ge=0, le=1)] = 0.75
     theme: Theme = Theme.system
     motion: bool = True
+    base_address: Annotated[str, Field(max_length=MOST_ADDRESS)] = ""
 
 
 class WeekNote(Model):

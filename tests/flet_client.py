@@ -94,6 +94,17 @@ class FletClient:
                 return
         raise AssertionError(f"there is no button “{label}”; there is {self.texts()}")
 
+    async def write(self, label: str, text: str) -> None:
+        """Writes into the first field whose label begins so, as a client would."""
+        for one in self.controls():
+            named = isinstance(one, ft.Semantics) and (one.label or "").startswith(label)
+            if named and isinstance(one.content, ft.TextField):
+                self.session.apply_patch(one.content._i, {"value": text})
+                await self.session.dispatch_event(one.content._i, "change", text)
+                await asyncio.sleep(0.02)  # what was written is drawn
+                return
+        raise AssertionError(f"there is no field “{label}”; there is {self.texts()}")
+
 
 def _label(button: ft.Button) -> str:
     return next((one.value for one in _inside(button) if isinstance(one, ft.Text)), "")

@@ -3,11 +3,11 @@
 from companion.actions.hurting import Hurting
 from companion.actions.keeping import Keeping
 from companion.actions.opening import Opening
-from companion.actions.planning import Planning
 from companion.actions.reviewing import Reviewing
+from companion.actions.writing import Writing
 
 
-class Actions(Opening, Hurting, Reviewing, Keeping, Planning):
+class Actions(Opening, Hurting, Reviewing, Keeping, Writing):
     """Everything a person can do; store, clock and cues are swapped by whoever keeps their protocol."""
 
 

@@ -1,4 +1,4 @@
-"""Files that a person picks or saves, by way of the page: no path is ever asked for or kept."""
+"""What a person picks, saves or copies, by way of the page: no path is ever asked for or kept."""
 
 from __future__ import annotations
 
@@ -22,12 +22,16 @@ class Files(Protocol):
         """Offers a file to be saved under a name. The browser puts it among its downloads."""
         ...
 
+    async def copy(self, text: str) -> None:
+        """Puts a text where the person can paste it from."""
+        ...
+
 
 class PageFiles:
     """Through Flet's picker on the page that is open."""
 
-    def __init__(self, picker: ft.FilePicker) -> None:
-        self._picker = picker
+    def __init__(self, picker: ft.FilePicker, clipboard: ft.Clipboard) -> None:
+        self._picker, self._clipboard = picker, clipboard
 
     async def pick(self, *endings: str) -> PickedFile | None:
         picked = await self._picker.pick_files(
@@ -42,6 +46,9 @@ class PageFiles:
     async def save(self, name: str, content: bytes) -> None:
         await self._picker.save_file(file_name=name, src_bytes=content)
 
+    async def copy(self, text: str) -> None:
+        await self._clipboard.set(text)
+
 
 class FilesInHand:
     """Gives what it was given and keeps what it is told to save: for tests, and where there is no page."""
@@ -49,9 +56,13 @@ class FilesInHand:
     def __init__(self, to_pick: Sequence[PickedFile] = ()) -> None:
         self.to_pick = list(to_pick)
         self.saved: list[PickedFile] = []
+        self.copied = ""
 
     async def pick(self, *endings: str) -> PickedFile | None:  # noqa: ARG002
         return self.to_pick.pop(0) if self.to_pick else None
 
     async def save(self, name: str, content: bytes) -> None:
         self.saved.append(PickedFile(name, content))
+
+    async def copy(self, text: str) -> None:
+        self.copied = text

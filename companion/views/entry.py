@@ -13,7 +13,9 @@ from companion.views.theme import Space
 
 
 @safe_component
-def entry(label: str, button: str, on_add: Callable[[str], Awaitable[None]]) -> ft.Control:
+def entry(
+    label: str, button: str, on_add: Callable[[str], Awaitable[None]], *, number: bool = True
+) -> ft.Control:
     """``on_add`` gets what was written, and raises ValueError with one sentence where it cannot be taken."""
     written, set_written = ft.use_state("")
     fault, set_fault = ft.use_state("")
@@ -29,7 +31,7 @@ def entry(label: str, button: str, on_add: Callable[[str], Awaitable[None]]) -> 
         set_fault("")
         set_taken(taken + 1)
 
-    box = field(label, written, set_written, fault=fault or None, number=True, key=f"{taken}")
+    box = field(label, written, set_written, fault=fault or None, number=number, key=f"{taken}")
     return ft.Column(
         [box, ft.Row([quiet_button(button, add)])],
         spacing=Space.S,

@@ -86,15 +86,18 @@ def page_frame(
     back: str = "Back",
     actions: Sequence[ft.Control] = (),
     wide: bool = False,
+    width: int | None = None,
     top_at: str = "",
     said: ft.Control | None = None,
 ) -> ft.Control:
     """A whole screen, scrolling above its actions. `wide` is for `columns`; else lines stay short.
 
+    `width` is another largest width, in px.
+
     When `top_at` changes, something new is shown, and it is shown from its top. What is `said` to an answer
     stands above the actions, always in view; when it comes, nothing moves under the finger.
     """
-    width = MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH
+    width = width or (MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH)
     head = [_head(title, on_back, back)] if title is not None else []
     page = ft.Column(
         [*head, *content], spacing=Space.L, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH

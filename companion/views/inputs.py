@@ -217,11 +217,11 @@ def choice_list(
             _choice_mark(held),
             ft.Row([words(label, size=Type.LEAD, strong=held)], wrap=True, expand=True),
         ]
-        rows.append(_row_button(line, bound(on_choose, value), selected=held))
+        rows.append(line_button(line, bound(on_choose, value), selected=held))
     return ft.Semantics(label=name, container=True, content=ft.Column(rows, spacing=0))
 
 
-def _row_button(
+def line_button(
     cells: Sequence[ft.Control],
     on_click: Handler,
     *,
@@ -257,7 +257,7 @@ def tick_row(
     cells: list[ft.Control] = [_tick_box(done), ft.Column(texts, spacing=2, tight=True, expand=True)]
     if dose:
         cells.append(words(dose, colour=ink))
-    return _row_button(cells, bound(on_toggle, not done), ink=ink, checked=done)
+    return line_button(cells, bound(on_toggle, not done), ink=ink, checked=done)
 
 
 def _box_edge(colour: str, width: float) -> ft.InputBorder:
@@ -286,13 +286,19 @@ def field(
     number: bool = False,
     lines: int = 1,
     key: str | None = None,
+    on_inside: Callable[[bool], Any] | None = None,
 ) -> ft.Control:
-    """A labelled box to write in. `fault` says what is wrong; `suffix` is a unit; `on_change` gets text."""
+    """A labelled box to write in. `fault` says what is wrong; `suffix` is a unit; `on_change` gets text.
+
+    `on_inside` is told when the keyboard comes into the box and when it leaves.
+    """
     edge = _box_edge(Role.DANGER, 2) if fault else _box_edge(Role.LINE_STRONG, BORDER_PX)
     box = ft.TextField(
         value=value,
         key=key,
         on_change=_with_text(on_change) if on_change else None,
+        on_focus=bound(on_inside, True) if on_inside else None,
+        on_blur=bound(on_inside, False) if on_inside else None,
         suffix=words(suffix, colour=Role.INK_SOFT) if suffix else None,
         hint_text=hint,
         hint_style=style(colour=Role.INK_SOFT),

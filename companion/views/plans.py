@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 TITLE = "Plans"
 TAKE_IN = "A plan from a file"
+WRITE = "Write a new plan"
 SAMPLES_BACK = "Bring the samples back"
 OPEN_LINK = "A plan that your coach hands over as a link opens here by itself."
 CHOSEN = "chosen for the next session"
@@ -40,7 +41,7 @@ def plans_screen(state: State, do: Actions) -> ft.Control:
             *(_line(plan, state, do) for plan in state.plans),
             rule(),
             ft.Row(
-                [quiet_button(TAKE_IN, bound(do.import_plan)), *back],
+                [*_desk_ways(state, do), quiet_button(TAKE_IN, bound(do.import_plan)), *back],
                 wrap=True,
                 spacing=Space.S,
                 run_spacing=Space.S,
@@ -51,6 +52,13 @@ def plans_screen(state: State, do: Actions) -> ft.Control:
         on_back=bound(do.show_setup),
         top_at=state.faulty,
     )
+
+
+def _desk_ways(state: State, do: Actions) -> list[ft.Control]:
+    """A plan from nothing; and what was written and not kept, as long as it lies on the desk."""
+    if state.desk is None:
+        return [quiet_button(WRITE, bound(do.write_plan))]
+    return [quiet_button(f"Go on writing {state.desk.name}", bound(do.show_desk))]
 
 
 def _faults(state: State) -> list[ft.Control]:
@@ -149,6 +157,7 @@ def _stop_rules(plan: SessionPlan) -> list[ft.Control]:
 
 def _held_ways(plan: SessionPlan, do: Actions) -> list[ft.Control]:
     ways: list[ft.Control] = [
+        quiet_button("Change this plan", bound(do.write_plan, plan)),
         quiet_button("Save as a file", bound(do.export_plan, plan)),
         quiet_button("Remove this plan", bound(do.remove_plan, plan), tone="danger"),
     ]

@@ -17,7 +17,11 @@ HALF_MINUTES = work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=3), work
 
 
 def test_one_dumbbell_costs_the_seconds_of_its_change_of_sides() -> None:
-    rows = {(row.kit, row.side_change): row.by_rounds for row in planned_rows(plan(HALF_MINUTES))}
+    rows = {
+        (row.kit, row.side_change): row.by_rounds
+        for kit in Kit
+        for row in planned_rows(plan(HALF_MINUTES), kit)
+    }
     assert rows[Kit.single, True][2] - rows[Kit.single, False][2] == ms(2 * 10), "10 s in each of 2 rounds"
     assert rows[Kit.pair, True] == rows[Kit.pair, False], "with two dumbbells no hand changes"
     # Reckoned by hand: 10 s lead-in, 4 intervals of 30 s, 3 rests of 30 s between them.
@@ -26,14 +30,12 @@ def test_one_dumbbell_costs_the_seconds_of_its_change_of_sides() -> None:
 
 def test_the_table_stays_as_wide_as_a_coach_can_take_in() -> None:
     wide = plan(work(HAND.slug, rounds=RoundsRange(min=1, max=30)))
-    assert all(len(row.by_rounds) == MOST_ROUNDS_SHOWN for row in planned_rows(wide))
+    assert all(len(row.by_rounds) == MOST_ROUNDS_SHOWN for row in planned_rows(wide, Kit.pair))
 
 
 def test_what_the_minutes_give_is_what_the_fit_offers() -> None:
     made = plan(HALF_MINUTES, cool_down())
-    assert [(one.kit, one.minutes) for one in minutes_give(made)] == [
-        (kit, minutes) for kit in Kit for minutes in USUAL_MINUTES
-    ]
+    assert [one.minutes for one in minutes_give(made, Kit.pair)] == list(USUAL_MINUTES)
     offered = offer(made, Asked(minutes=15, room=Room(kit=Kit.pair))).session
     assert offered is not None
     assert given(made, Kit.pair, 15).total_ms == offered.total_ms

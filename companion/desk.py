@@ -1,0 +1,61 @@
+"""The plan on the coach's desk: what is written so far, what of it is open, and its figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from engine.draft import Draft, History, Place, at, faults
+from engine.minutes_table import Given, PlannedRow
+from engine.reading import Issue
+
+THE_PLAN: Place = ()
+ALLOWANCES: Place = ("allowances",)
+OWN: Place = ("movements",)
+HAND_OVER: Place = ("hand-over",)
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Minutes and balance of the last plan without faults; they grow kit by kit while they are reckoned."""
+
+    rows: tuple[PlannedRow, ...] = ()
+    gives: tuple[Given, ...] = ()
+    balance: tuple[str, ...] = ()
+
+
+@dataclass
+class Desk:
+    """``open`` is the part that is being written, ``open_item`` the movement of a block that is unfolded.
+
+    ``kept`` is the draft as it stands among the plans; ``replaced`` counts how often what is written was
+    replaced from outside the fields, so that they show it anew.
+    """
+
+    history: History
+    kept: Draft
+    is_new: bool = False
+    open: Place = THE_PLAN
+    open_item: int | None = None
+    searched: str = ""
+    replaced: int = 0
+    in_field: bool = False
+    figures: Figures = field(default_factory=Figures)
+    faults: tuple[Issue, ...] = ()
+
+    def __post_init__(self) -> None:
+        self.check()
+
+    @property
+    def draft(self) -> Draft:
+        return self.history.now
+
+    @property
+    def changed(self) -> bool:
+        return self.draft != self.kept
+
+    @property
+    def name(self) -> str:
+        return str(at(self.draft, ("name",)) or "") or "A new plan"
+
+    def check(self) -> None:
+        self.faults = faults(self.draft)

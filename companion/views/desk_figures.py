@@ -1,0 +1,101 @@
+"""Beside the plan: its minutes by kit and rounds, what so many minutes give, and the balance of the work."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.parts import group, notice, section_title, words
+from companion.views.theme import Role, Space, Type
+from engine.minutes_table import USUAL_MINUTES, Given, PlannedRow
+from engine.movement import Kit
+from engine.plan_words import KIT_WORDS
+from engine.units import format_duration
+
+if TYPE_CHECKING:
+    from companion.desk import Desk
+
+NO_FIGURES = "Minutes and balance stand here as soon as the plan has no faults."
+STALE = "As of the last plan without faults."
+COLUMNS_IN_A_TABLE = 4
+"""More do not fit beside each other at the desk; further rounds go into a second table."""
+
+
+def figures_part(desk: Desk) -> list[ft.Control]:
+    figures = desk.figures
+    if not figures.rows:
+        return [group(section_title("Minutes"), words(NO_FIGURES, colour=Role.INK_SOFT))]
+    stale = [words(STALE, colour=Role.INK_SOFT)] if desk.faults else []
+    balance: list[ft.Control] = [words(line) for line in figures.balance]
+    return [
+        *stale,
+        group(section_title("Minutes as planned"), *_tables(figures.rows)),
+        group(section_title("What so many minutes give"), *_gives(figures.gives)),
+        group(section_title("Volume and balance"), *balance),
+    ]
+
+
+def _tables(rows: Sequence[PlannedRow]) -> list[ft.Control]:
+    rounds = tuple(rows[0].by_rounds)
+    slices = [rounds[at : at + COLUMNS_IN_A_TABLE] for at in range(0, len(rounds), COLUMNS_IN_A_TABLE)]
+    return [_table(rows, some) for some in slices]
+
+
+def _table(rows: Sequence[PlannedRow], rounds: Sequence[int]) -> ft.Control:
+    head = _line("Rounds", [str(number) for number in rounds], strong=True)
+    lines = [
+        _line(_row_name(row), [_length(row.by_rounds[number]) for number in rounds])
+        for row in rows
+        if row.side_change or _changes(rows, row.kit)
+    ]
+    return ft.Column([head, *lines], spacing=2, tight=True)
+
+
+def _changes(rows: Sequence[PlannedRow], kit: Kit) -> bool:
+    """Whether a kit has changes of sides that cost time; else one line says both."""
+    off, on = (row for row in rows if row.kit is kit)
+    return off.by_rounds != on.by_rounds
+
+
+def _row_name(row: PlannedRow) -> str:
+    return KIT_WORDS[row.kit].capitalize() + ("" if row.side_change else ", sides not changed")
+
+
+def _line(name: str, cells: Sequence[str], *, strong: bool = False) -> ft.Control:
+    """A line of a table; a screen reader hears it whole."""
+    shown = [
+        ft.Container(words(cell, strong=strong), width=58, alignment=ft.Alignment.CENTER_RIGHT)
+        for cell in cells
+    ]
+    row = ft.Row([ft.Container(words(name, strong=strong), expand=True), *shown], spacing=Space.XS)
+    return ft.Semantics(
+        label=f"{name}: {', '.join(cells)}", container=True, exclude_semantics=True, content=row
+    )
+
+
+def _length(length_ms: int | None) -> str:
+    return "–" if length_ms is None else format_duration(length_ms)
+
+
+def _gives(gives: Sequence[Given]) -> list[ft.Control]:
+    lines: list[ft.Control] = [_line("Minutes", [str(minutes) for minutes in USUAL_MINUTES], strong=True)]
+    for kit in Kit:
+        of_kit = [one for one in gives if one.kit is kit]
+        lines.append(_line(KIT_WORDS[kit].capitalize(), [_given(one) for one in of_kit]))
+    said = [
+        words(
+            "Rounds of work; * is below the fewest, – is no session.", size=Type.CAPTION, colour=Role.INK_SOFT
+        )
+    ]
+    return [ft.Column(lines, spacing=2, tight=True), *said, *_warnings(gives)]
+
+
+def _given(one: Given) -> str:
+    return "–" if one.rounds is None else f"{one.rounds}{'*' if one.warning else ''}"
+
+
+def _warnings(gives: Sequence[Given]) -> list[ft.Control]:
+    said = [f"{one.minutes} min, {KIT_WORDS[one.kit]}: {one.warning}" for one in gives if one.warning]
+    return [notice("caution", "\n".join(said), title="The minimum does not fit")] if said else []

@@ -1,0 +1,153 @@
+"""The fields of the coach's desk: each writes one place of the draft and shows what is wrong there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import flet as ft
+
+from companion.views.buttons import bound
+from companion.views.inputs import choice_row, field, tick_row
+from companion.views.parts import quiet_button, words
+from companion.views.theme import Role, Space, Type
+from engine.draft import Place, Put, at, faults_at, faults_within
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.desk import Desk
+
+STRETCH = ft.CrossAxisAlignment.STRETCH
+
+
+@dataclass(frozen=True)
+class Pen:
+    """What a field needs: what is written, and who writes it."""
+
+    desk: Desk
+    do: Actions
+
+    def text(
+        self, label: str, *where: str | int, hint: str | None = None, needed: bool = False, lines: int = 1
+    ) -> ft.Control:
+        """A text; where nothing is needed, an empty one is none."""
+        return self._field(
+            label, where, lambda said: said if said or needed else None, hint=hint, lines=lines
+        )
+
+    def number(self, label: str, *where: str | int, unit: str = "", needed: bool = True) -> ft.Control:
+        return self._field(label, where, lambda said: _number(said, needed), unit=unit)
+
+    def numbers(self, label: str, *where: str | int) -> ft.Control:
+        """Several numbers with commas between them."""
+        written = at(self.desk.draft, where)
+        shown = ", ".join(map(str, written)) if isinstance(written, list) else written
+        return self._field(label, where, _numbers, shown=shown)
+
+    def _field(
+        self,
+        label: str,
+        where: Place,
+        read: Callable[[str], Any],
+        *,
+        unit: str = "",
+        shown: Any = None,
+        **more: Any,
+    ) -> ft.Control:
+        async def write(said: str) -> None:
+            await self.do.write(Put(where, read(said)))
+
+        written = at(self.desk.draft, where) if shown is None else shown
+        return field(
+            label,
+            "" if written is None else str(written),
+            write,
+            suffix=unit or None,
+            fault=" ".join(one.message for one in faults_within(self.desk.faults, where)) or None,
+            number=bool(unit),
+            key="/".join(map(str, (*where, self.desk.replaced))),
+            on_inside=self.do.mind_field,
+            **more,
+        )
+
+    def choice(self, label: str, options: Sequence[tuple[str, str]], *where: str | int) -> ft.Control:
+        async def choose(value: str) -> None:
+            await self.do.write(Put(where, value))
+
+        return titled(label, choice_row(options, str(at(self.desk.draft, where)), choose, name=label))
+
+    def tick(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
+        async def toggle(held: bool) -> None:
+            await self.do.write(Put(where, held))
+
+        return tick_row(label, bool(at(self.desk.draft, where)), toggle, hint=hint)
+
+    def lines(self, label: str, one: str, *where: str | int) -> ft.Control:
+        """A list of sentences; ``one`` is what one of them is called."""
+        written = at(self.desk.draft, where) or []
+        rows: list[ft.Control] = [
+            ft.Row(
+                [
+                    ft.Container(self.text(f"{one} {n + 1}", *where, n, needed=True), expand=True),
+                    small(f"Remove {one.lower()} {n + 1}", "×", bound(self.do.remove, where, n)),
+                ],
+                vertical_alignment=ft.CrossAxisAlignment.END,
+                spacing=Space.S,
+            )
+            for n in range(len(written))
+        ]
+        add = quiet_button(f"Add a {one.lower()}", bound(self.do.insert, where, ""))
+        return ft.Column(
+            [words(label, strong=True), *rows, ft.Row([add]), *self.wrong(*where)],
+            spacing=Space.XS,
+            horizontal_alignment=STRETCH,
+        )
+
+    def wrong(self, *where: str | int) -> list[ft.Control]:
+        """What is wrong with a place as a whole."""
+        return [
+            words(f"Check: {said}", size=Type.CAPTION, strong=True, colour=Role.DANGER)
+            for said in faults_at(self.desk.faults, where)
+        ]
+
+    def order(self, name: str, where: Place, number: int, *, count: int) -> list[ft.Control]:
+        """Up, down and away, for one part of a list."""
+        move = self.do.move
+        return [
+            small(f"{name} up", "↑", bound(move, where, number, -1), disabled=number == 0),
+            small(f"{name} down", "↓", bound(move, where, number, 1), disabled=number == count - 1),
+            small(f"Remove {name}", "×", bound(self.do.remove, where, number)),
+        ]
+
+
+def _number(said: str, needed: bool) -> int | str | None:
+    """As it was written where it is no number: the draft says what is wrong with it."""
+    said = said.strip()
+    if said.isascii() and said.isdigit() and len(said) < 10:
+        return int(said)
+    return said if said or needed else None
+
+
+def _numbers(said: str) -> list[int | str | None]:
+    return [_number(one, True) for one in said.split(",")] if said.strip() else []
+
+
+def small(name: str, sign: str, on_click: Callable[..., Any], *, disabled: bool = False) -> ft.Control:
+    """A button with a sign for a label; ``name`` is what a screen reader says."""
+    return quiet_button(sign, on_click, name=name, disabled=disabled)
+
+
+def titled(label: str, content: ft.Control) -> ft.Control:
+    return ft.Column(
+        [words(label, strong=True), content], spacing=Space.XS, tight=True, horizontal_alignment=STRETCH
+    )
+
+
+def side_by_side(*fields: ft.Control) -> ft.Control:
+    """As wide as each other, in one row."""
+    return ft.Row(
+        [ft.Container(one, expand=True) for one in fields],
+        spacing=Space.S,
+        vertical_alignment=ft.CrossAxisAlignment.START,
+    )

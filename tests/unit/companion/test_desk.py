@@ -1,0 +1,133 @@
+"""The coach's desk: a plan is written, its faults stand at their place, it is kept and handed over."""
+
+import asyncio
+from pathlib import Path
+
+import flet as ft
+import pytest
+from flet_client import FletClient
+
+from companion.app import device_main
+from companion.samples import sample_plans
+from companion.views.desk_figures import NO_FIGURES
+from companion.views.desk_hand_over import NO_ADDRESS
+from companion.window import FolderRecords
+from storage.database import NativeStore
+from storage.owner import Owners
+from storage.protocol import Store
+
+HARBOUR = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
+ADDRESS = "https://rowing.example/app/"
+
+
+async def only_the_harbour(store: Store) -> None:
+    await store.save_plan(HARBOUR)
+
+
+@pytest.fixture
+async def client(tmp_path: Path) -> FletClient:
+    opened = FletClient(ft.PagePlatform.LINUX)
+    records = FolderRecords(Owners(), tmp_path, "window", fill=only_the_harbour)
+    await device_main(opened.page, records=records)
+    await opened.press("I have read this")
+    await opened.until_shown("How many minutes?")
+    await opened.press("Plans")
+    await opened.until_shown("Write a new plan")
+    return opened
+
+
+async def writing(client: FletClient) -> FletClient:
+    """A squat and a row at 45 s of work and 30 s of rest, with a name."""
+    await client.press("Write a new plan")
+    await client.until_shown("No block yet")
+    await client.write("Name", "Boathouse evening")
+    await client.press("Add work")
+    await client.until_shown("Find a movement")
+    for found, name in (("goblet", "Goblet squat"), ("horizontal pull", "")):
+        await client.write("Find a movement", found)
+        await client.until_shown(f"Add {name}" if name else "horizontal pull")
+        await client.press(f"Add {name}")
+        await client.until_shown("Minutes as planned")
+    return client
+
+
+async def changing(client: FletClient) -> FletClient:
+    await client.press("What it asks")
+    await client.until_shown("Change this plan")
+    await client.press("Change this plan")
+    await client.until_shown("Outline")
+    return client
+
+
+async def test_a_plan_written_from_nothing_is_kept_under_its_name(client: FletClient, tmp_path: Path) -> None:
+    await client.press("Write a new plan")
+    await client.until_shown("2 faults")
+    assert client.shows(NO_FIGURES)
+    await client.write("Name", "Boathouse evening")
+    await client.until_shown("1 fault")
+    await client.press("Add work")
+    await client.until_shown("Find a movement")
+    await client.write("Find a movement", "squat goblet")
+    await client.until_shown("Add Goblet squat")
+    await client.press("Add Goblet squat")
+    await client.until_shown("No faults")
+    await client.until_shown("Minutes as planned")
+    await client.press("Keep this plan")
+    await client.until_shown("Boathouse evening is kept")
+    kept = {plan.id: plan for plan in await NativeStore(tmp_path).plans()}
+    assert kept["boathouse-evening"].work_blocks()[0].movements[0].movement == "goblet-squat"
+    assert kept["harbour-circuit"] == HARBOUR
+
+
+async def test_a_fault_stands_at_its_place_and_goes_with_undo(client: FletClient) -> None:
+    await changing(client)
+    await client.press("3. Work")
+    await client.until_shown("Between rounds")
+    await client.write("Rest", "soon")
+    await client.until_shown("Check: write a whole number.")
+    assert client.shows("1 fault")
+    await client.press("Undo")
+    await client.until_shown("No faults")
+    assert not client.shows("Check:")
+    await client.press("Redo")
+    await client.until_shown("Check: write a whole number.")
+
+
+async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, tmp_path: Path) -> None:
+    await changing(client)
+    await client.press("Short of time")
+    await client.until_shown("Given up from the top")
+    first, second = (HARBOUR.allowances or ())[:2]
+    await client.press("↓")
+    await client.until_shown("No faults")
+    await client.press("Keep this plan")
+    await client.until_shown("is kept")
+    (kept,) = await NativeStore(tmp_path).plans()
+    assert (kept.allowances or ())[:2] == (second, first)
+
+
+async def test_without_an_address_there_is_only_file_and_sheet(client: FletClient) -> None:
+    await changing(client)
+    await client.press("Hand over")
+    await client.until_shown("Save the printed sheet")
+    assert client.shows(NO_ADDRESS)
+    assert not client.shows("Copy the link")
+    await client.write("Address", "http//nowhere")
+    await client.press("Use this address")
+    await client.until_shown("Check: Write the address where the companion is served")
+    await client.write("Address", ADDRESS)
+    await client.press("Use this address")
+    await client.until_shown("Copy the link")
+    assert client.shows(f"Links lead to {ADDRESS}")
+
+
+async def test_what_is_not_kept_stays_on_the_desk_and_can_be_discarded(client: FletClient) -> None:
+    await writing(client)
+    await client.press("Back")
+    await client.until_shown("Go on writing Boathouse evening")
+    await client.press("Go on writing")
+    await client.until_shown("Goblet squat")
+    await client.press("Discard")
+    await client.until_shown("Write a new plan")
+    await asyncio.sleep(0)
+    assert not client.shows("Boathouse evening")
