@@ -13,7 +13,8 @@ from typing import Any, NamedTuple, TypeVar
 
 from pydantic import ValidationError
 
-from engine.model import Model, canonical_json
+from engine.adjustment import Adjustment
+from engine.model import Model, canonical_json, revision_of
 from engine.plan import SessionPlan
 from engine.reading import Issue, Unreadable, parse_json
 from engine.record import Amendment, Profile, Record
@@ -42,6 +43,7 @@ class Holdings(NamedTuple):
     amendments: tuple[Amendment, ...] = ()
     tombstones: tuple[Tombstone, ...] = ()
     week_notes: tuple[WeekNote, ...] = ()
+    adjustments: tuple[Adjustment, ...] = ()
 
 
 KINDS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
@@ -52,6 +54,7 @@ KINDS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
     "amendments": (Amendment, lambda amendment: amendment.id),
     "tombstones": (Tombstone, lambda stone: stone.record_id),
     "week_notes": (WeekNote, lambda note: note.iso_week),
+    "adjustments": (Adjustment, revision_of),
 }
 """The model of each part, and what names one document of it."""
 
@@ -79,6 +82,7 @@ async def gather(store: Store) -> Gathered:
     profile, kit = await part(store.profile, None), await part(store.kit, None)
     plans = await part(store.plans, tuple[SessionPlan, ...]())
     notes = await part(store.week_notes, tuple[WeekNote, ...]())
+    adjustments = await part(store.adjustments, tuple[Adjustment, ...]())
     records = await store.records()
     known = {record.id for record in records}
     amendments = [one for one in await store.amendments_in() if one.record_id in known]
@@ -92,6 +96,7 @@ async def gather(store: Store) -> Gathered:
         amendments=tuple(amendments),
         tombstones=stones,
         week_notes=notes,
+        adjustments=adjustments,
     )
     return Gathered(in_canonical_order(holdings), (*left_out, *said))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
+from engine.adjustment import Adjustment
 from engine.model import Model
 from engine.plan import SessionPlan
 from engine.record import Profile
@@ -70,7 +71,7 @@ async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]
     here = {record.id for record in ours.records}
     for stone in added.tombstones:
         await store.erase_record(stone.record_id, at=stone.erased_at)
-    await _save(store, (*added.profiles, *added.kits, *added.plans, *added.week_notes))
+    await _save(store, (*added.profiles, *added.kits, *added.plans, *added.week_notes, *added.adjustments))
     for record in added.records:
         await store.save_record(record)
     for amendment in added.amendments:
@@ -89,3 +90,5 @@ async def _save(store: Store, documents: Iterable[Model]) -> None:
                 await store.save_plan(document)
             case WeekNote():
                 await store.save_week_note(document)
+            case Adjustment():
+                await store.save_adjustment(document)

@@ -13,13 +13,14 @@ from typing import NamedTuple, TypeVar
 
 from pydantic import ValidationError
 
+from engine.adjustment import Adjustment
 from engine.events import EVENTS, Event, RunningRecord
 from engine.history import History
-from engine.model import Model
+from engine.model import Model, revision_of
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview, days_of, iso_week, review_week
-from storage.count import as_amended, count_weeks, in_order
+from storage.count import as_amended, count_weeks, in_order, in_order_made
 from storage.counted import MADE_AS, Counted, counted_of, fold_of
 from storage.journal import Found, find
 from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
@@ -157,6 +158,12 @@ class BrowserStore:
         return tuple(_models(Tombstone, (await self._shelves.read(Ask("tombstones")))[0]))
 
     # What is counted over them
+
+    async def adjustments(self) -> tuple[Adjustment, ...]:
+        return in_order_made(_models(Adjustment, (await self._shelves.read(Ask("adjustments")))[0]))
+
+    async def save_adjustment(self, adjustment: Adjustment) -> None:
+        await self._change(_put("adjustments", revision_of(adjustment), adjustment))
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
         held = _models(WeekNote, (await self._shelves.read(Ask("week-notes")))[0])

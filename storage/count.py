@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from engine.adjustment import Adjustment
 from engine.history import history_of
+from engine.model import revision_of
 from engine.record import Amendment, Record, amended
 from engine.review import WeekReview, iso_week, review_week
 from storage.models import LastLoad
@@ -72,3 +74,8 @@ def _place(load: LastLoad) -> tuple[object, ...]:
 def last_loads(records: Iterable[Record]) -> tuple[LastLoad, ...]:
     """The last loads from records as amended."""
     return latest(load for record in in_order(records) for load in loads_of(record))
+
+
+def in_order_made(adjustments: Iterable[Adjustment]) -> tuple[Adjustment, ...]:
+    """Adjustments, the earliest made first."""
+    return tuple(sorted(adjustments, key=lambda one: (one.made_at, revision_of(one))))

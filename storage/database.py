@@ -21,14 +21,15 @@ from pathlib import Path
 from typing import TypeVar
 from uuid import uuid4
 
+from engine.adjustment import Adjustment
 from engine.events import Event, RunningRecord
 from engine.history import History
-from engine.model import Model
+from engine.model import Model, revision_of
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.copies import Seen
-from storage.count import in_order
+from storage.count import in_order, in_order_made
 from storage.durable import Documents, DurableStorage
 from storage.forget import forget_set_aside
 from storage.histories import HistoryFolds
@@ -153,6 +154,22 @@ class NativeStore:
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return self._index().tombstones()
+
+    async def adjustments(self) -> tuple[Adjustment, ...]:
+        with _understood("adjustments"):
+            held = [Adjustment.model_validate(one) for one in self._file("adjustments").each("adjustments")]
+        return in_order_made(held)
+
+    async def save_adjustment(self, adjustment: Adjustment) -> None:
+        self.need_ownership()
+        document = adjustment.model_dump(mode="json")
+        self._file("adjustments").put("adjustments", revision_of(adjustment), document)
+
+    async def replace_adjustments(self, adjustments: Iterable[Adjustment]) -> None:
+        """Saves these in the place of all there are."""
+        self.need_ownership()
+        held = {revision_of(one): one.model_dump(mode="json") for one in adjustments}
+        self._file("adjustments").storage.write({"adjustments": held})
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
         with _understood("week-notes"):

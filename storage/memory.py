@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from engine.adjustment import Adjustment
 from engine.events import Event, RunningRecord
 from engine.history import History, history_of
+from engine.model import revision_of
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
-from storage.count import as_amended, count_weeks, in_order, last_loads
+from storage.count import as_amended, count_weeks, in_order, in_order_made, last_loads
 from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.periods import is_within, months_of
 from storage.problem import Cause, StorageProblem, Trouble
@@ -24,6 +26,7 @@ class MemoryStore:
         self._kit: KitOwned | None = None
         self._settings = Settings()
         self._week_notes: dict[str, WeekNote] = {}
+        self._adjustments: dict[str, Adjustment] = {}
         self._plans: dict[str, SessionPlan] = {}
         self._records: dict[str, Record] = {}
         self._amendments: dict[str, Amendment] = {}
@@ -101,6 +104,12 @@ class MemoryStore:
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return tuple(sorted(self._tombstones.values(), key=lambda stone: stone.record_id))
+
+    async def adjustments(self) -> tuple[Adjustment, ...]:
+        return in_order_made(self._adjustments.values())
+
+    async def save_adjustment(self, adjustment: Adjustment) -> None:
+        self._adjustments[revision_of(adjustment)] = adjustment
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
         return tuple(sorted(self._week_notes.values(), key=lambda note: note.iso_week))

@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import Protocol
 
+from engine.adjustment import Adjustment
 from engine.events import Event, RunningRecord
 from engine.history import History
 from engine.plan import SessionPlan
@@ -79,6 +80,14 @@ class Store(Protocol):
         ...
 
     async def tombstones(self) -> tuple[Tombstone, ...]: ...
+
+    async def adjustments(self) -> tuple[Adjustment, ...]:
+        """What coaches asked and the person took, the earliest made first."""
+        ...
+
+    async def save_adjustment(self, adjustment: Adjustment) -> None:
+        """Takes an adjustment; the same one again changes nothing."""
+        ...
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
         """What was said about weeks, the earliest week first."""

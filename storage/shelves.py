@@ -15,6 +15,7 @@ SHELVES = (
     "settings",
     "plans",
     "week-notes",
+    "adjustments",
     "records",
     "amendments",
     "tombstones",

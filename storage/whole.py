@@ -33,6 +33,7 @@ async def replace_all(store: NativeStore, holdings: Holdings) -> None:
         await store.save_kit(kit)
     await store.replace_plans(holdings.plans)
     await store.replace_week_notes(holdings.week_notes)
+    await store.replace_adjustments(holdings.adjustments)
     for name in store.sessions.stamps().keys() - sessions.keys():
         store.sessions.remove(name)
     gone = [name for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part]

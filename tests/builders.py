@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
+from engine.adjustment import Adjustment
 from engine.events import EVENTS, Event, RunningRecord
 from engine.fit import Asked, fitted, pose, solve
 from engine.fitted import FittedSession
@@ -175,6 +176,18 @@ def pain(**fields: Any) -> PainNote:
 
 def profile(**fields: Any) -> Profile:
     return Profile(**({"trainee_id": "6f1c2f0e-0c4e-4d38-9d4b-0a6f5a1b7c11", "name": "Runa"} | fields))
+
+
+def adjustment(**fields: Any) -> Adjustment:
+    """A coach who spares the left knee for a week."""
+    defaults: dict[str, Any] = {
+        "trainee": "Runa",
+        "author": "Odd",
+        "made_at": STARTED_AT,
+        "until": STARTED_AT.date() + timedelta(days=7),
+        "changes": ({"kind": "spare", "joint": "knee", "side": "left"},),
+    }
+    return Adjustment.model_validate(defaults | fields)
 
 
 def record(

@@ -31,6 +31,7 @@ async def fill(store: Store) -> Store:
     await store.save_kit(KitOwned())
     await store.save_plan(builders.plan())
     await store.save_week_note(WeekNote(iso_week="2026-W10", all_activity_logged=True))
+    await store.save_adjustment(builders.adjustment())
     for number in range(3):
         await store.save_record(builders.record(record_id=f"record-{number}", effort=6))
     await store.amend(
@@ -53,7 +54,7 @@ async def backup() -> bytes:
 
 async def test_a_backup_brings_everything_back_into_any_store(store: Store, backup: bytes) -> None:
     held = read_backup(backup, "backup.json")
-    assert [len(part) for part in held] == [1, 1, 1, 2, 1, 1, 1]
+    assert [len(part) for part in held] == [1, 1, 1, 2, 1, 1, 1, 1]
     await bring_in(store, held)
     assert await everything(store) == held
 
@@ -120,7 +121,7 @@ async def test_what_a_newer_version_wrote_is_left_out_and_said_and_the_rest_is_e
     for path in (folder / "plans.json", folder / "sessions" / "record-0.json"):
         path.write_bytes(path.read_bytes().replace(b'"version": 2', b'"version": 3', 1))
     gathered = await gather(NativeStore(folder, may_write=lambda: False))
-    assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1]
+    assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1, 1]
     assert len(gathered.left_out) == 2
     assert all("newer version (3)" in sentence for sentence in gathered.left_out)
 

@@ -94,6 +94,15 @@ async def test_what_is_said_about_a_week_is_kept_by_week_and_replaced_by_what_is
     assert await store.week_notes() == (later, WeekNote(iso_week="2026-W11"))
 
 
+async def test_an_adjustment_is_kept_once_and_the_earliest_stands_first(store: Store) -> None:
+    assert await store.adjustments() == ()
+    first = builders.adjustment()
+    later = builders.adjustment(made_at=first.made_at + timedelta(days=1))
+    for adjustment in (later, first, later):
+        await store.save_adjustment(adjustment)
+    assert await store.adjustments() == (first, later)
+
+
 async def test_a_profile_or_a_plan_saved_again_takes_the_place_of_the_old_one(store: Store) -> None:
     await store.save_profile(builders.profile(name="Runa", zone="Europe/Oslo"))
     await store.save_profile(builders.profile(name="Runa Dahl"))
