@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import argparse
 import asyncio
+import contextlib
 import importlib.util
 import logging
 import os
@@ -26,6 +27,7 @@ from companion.services.cues import PageCuePlayer
 from companion.services.device_cues import DeviceCuePlayer
 from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
+from companion.services.page_messages import CapabilitiesChanged, PageMessage
 from companion.state import Screen, State
 from companion.views.afterwards import afterwards_screen
 from companion.views.cautions import cautions_screen
@@ -115,6 +117,7 @@ async def run_page(page: ft.Page, window: Window) -> None:
     window.files = PageFiles(ft.FilePicker(), ft.Clipboard())
     # Flet has logged the fault; its own answer would lay the traceback over the screen.
     setattr(page.session, "error", partial(_present, page, window))  # noqa: B010
+    _forgive_late_answers(page)
     try:
         await window.open()
     except StorageProblem as problem:
@@ -124,6 +127,17 @@ async def run_page(page: ft.Page, window: Window) -> None:
     page.on_keyboard_event = partial(_keys, window)
     page.render_views(root, window)
     page.run_task(_watch, page, window)
+
+
+def _forgive_late_answers(page: ft.Page) -> None:
+    """The client may answer a call to a control that has gone meanwhile; Flet would drop its socket then."""
+    answered = page.session.handle_invoke_method_results
+
+    def forgiving(*answer: Any) -> None:
+        with contextlib.suppress(RuntimeError):
+            answered(*answer)
+
+    setattr(page.session, "handle_invoke_method_results", forgiving)  # noqa: B010
 
 
 def _present(page: ft.Page, window: Window, fault: str) -> None:
@@ -186,7 +200,15 @@ async def _beside_a_page(channel: PageChannel, records: Records) -> Window:
     """A window whose cues and zone are those of the page's script."""
     cues = PageCuePlayer(channel, SystemClock())
     hello = await cues.start()
-    return Window(records, clock=SystemClock(), cues=cues, zone=hello.zone if hello else "UTC")
+    window = Window(records, clock=SystemClock(), cues=cues, zone=hello.zone if hello else "UTC")
+    window.take_link = cues.take_link
+    cues.watch(partial(_show_capabilities, window))
+    return window
+
+
+def _show_capabilities(window: Window, message: PageMessage) -> None:
+    if isinstance(message, CapabilitiesChanged) and window.state.screen is Screen.cues:
+        window.draw()
 
 
 async def device_main(page: ft.Page, *, records: Records) -> None:

@@ -66,8 +66,8 @@ class FolderRecords:
 
 
 class Window:
-    """What a window shows and does. ``draw`` and ``files`` are set by whoever draws it; ``remark`` holds for
-    the window."""
+    """What a window shows and does. ``draw`` and ``files`` are set by whoever draws it, ``take_link`` by
+    whoever knows the page's address; ``remark`` holds for the window."""
 
     def __init__(
         self, records: Records, *, clock: Clock, cues: CuePlayer, zone: str, remark: str = ""
@@ -77,6 +77,7 @@ class Window:
         self.state = State()
         self.draw: Callable[[], None] = lambda: None
         self.files: Files = FilesInHand()
+        self.take_link: Callable[[], str] = str
         self.lost = self.closed = False
 
     async def open(self, *, take_over: bool = False) -> None:
@@ -108,6 +109,8 @@ class Window:
             await self.cues.awake(False)
             await self.open()
         await self.do.watch()
+        if self.state.screen is Screen.setup and (link := self.take_link()):
+            self.do.open_link(link)  # only here: a session in progress, or the cautions, come first
 
     def close(self) -> None:
         """The page is gone for good: its records are free for the next window."""

@@ -7,7 +7,6 @@ place in it is the way from the document's top, as in ``("blocks", 2, "work_s")`
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
 from copy import deepcopy
 from dataclasses import dataclass, replace
 from typing import Any
@@ -17,7 +16,7 @@ from pydantic import ValidationError
 from engine.model import JsonObject
 from engine.plan import RoundsRange, SessionPlan, WorkBlock, WorkMovement
 from engine.plan_check import check
-from engine.reading import Issue, issue_of, place
+from engine.reading import Issue, issue_of, own_faults, place
 
 Place = tuple[str | int, ...]
 
@@ -136,15 +135,7 @@ def _read(content: JsonObject) -> tuple[SessionPlan | None, dict[Place, Issue]]:
         return SessionPlan.model_validate_json(json.dumps(content)), {}
     except ValidationError as error:
         found = error.errors(include_url=False)
-        return None, {one["loc"]: issue_of(one) for one in found if not _follows(one, found)}
-
-
-def _follows(fault: Any, found: Sequence[Any]) -> bool:
-    """Whether a list is called too short only for what is wrong with its parts."""
-    here = fault["loc"]
-    return fault["type"] == "too_short" and any(
-        one["loc"][: len(here)] == here != one["loc"] for one in found
-    )
+        return None, {one["loc"]: issue_of(one) for one in own_faults(found)}
 
 
 def plan_of(draft: Draft) -> SessionPlan | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple, NoReturn, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -122,12 +122,19 @@ def read_content(model: type[Document], content: object) -> Document:
         return model.model_validate_json(json.dumps(content))
     except ValidationError as error:
         faults = error.errors(include_url=False)
-        raise Unreadable(*map(issue_of, faults)) from None
+        raise Unreadable(*map(issue_of, own_faults(faults))) from None
 
 
 def issue_of(fault: Any) -> Issue:
     """One of a ValidationError's faults, at its place and in words."""
     return Issue(place(fault["loc"]), _in_words(fault))
+
+
+def own_faults(faults: Iterable[Any]) -> Iterator[Any]:
+    """A list is also called too short where only its own entries are faulty: those are what is wrong."""
+    held = list(faults)
+    around = {fault["loc"][:depth] for fault in held for depth in range(len(fault["loc"]))}
+    return (fault for fault in held if fault["type"] != "too_short" or fault["loc"] not in around)
 
 
 def _refuse_other(model: type[BaseModel], content: object) -> None:

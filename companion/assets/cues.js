@@ -96,9 +96,32 @@ var companionPage = (() => {
 
   function greeted() {
     receive({ kind: "connected" });
+    tellLink();
     measure();
   }
   on("greet", greeted);
+
+  // --- a link that carries a plan: in the fragment, which no browser sends to a server -------------------------
+
+  const LINK_LIMIT = 8100;        // longer ones are cut, and Python says so
+
+  // Taken out of the address before the client reads it as a place to go to; kept until Python has it.
+  function takeLink(hash) {
+    if (!/^#(plan|adjustment)=/.test(hash)) return;
+    stored("companion_link", hash.slice(1, 1 + LINK_LIMIT));
+    history.replaceState(history.state, "", location.pathname + location.search);
+  }
+
+  function tellLink() {
+    const text = stored("companion_link");
+    if (text) tell({ kind: "link", text });
+  }
+  takeLink(location.hash);
+  addEventListener("hashchange", (event) => {   // the client may have put its own place back by now
+    takeLink(new URL(event.newURL).hash);
+    tellLink();
+  });
+  on("link_taken", () => stored("companion_link", null));
 
   // --- the distance between the two clocks --------------------------------------------------------------------
 

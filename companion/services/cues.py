@@ -22,6 +22,8 @@ from companion.services.page_messages import (
     CapabilitiesChanged,
     Greet,
     Hello,
+    Link,
+    LinkTaken,
     Mix,
     PageMessage,
     Ping,
@@ -93,6 +95,7 @@ class PageCuePlayer:
 
     def __init__(self, channel: PageChannel, clock: Clock) -> None:
         self.page: Hello | None = None
+        self._link = ""
         self._channel = channel
         self._clock = clock
         self._mix = Mix()
@@ -121,6 +124,11 @@ class PageCuePlayer:
         except TimeoutError:
             return None
         return self.page
+
+    def take_link(self) -> str:
+        """The fragment of the link that the page was opened with, once; empty where there is none."""
+        link, self._link = self._link, ""
+        return link
 
     def watch(self, watcher: Watcher) -> Callable[[], None]:
         """Calls `watcher` with each message of the page but pings; returns the function that ends it."""
@@ -170,6 +178,9 @@ class PageCuePlayer:
             return
         if isinstance(message, Hello):
             await self._hand_over(message)
+        elif isinstance(message, Link):
+            self._link = message.text
+            await self._channel.send(LinkTaken())
         elif self.page is not None and isinstance(message, Visibility):
             self.page = self.page.model_copy(update={"visible": message.visible})
         elif self.page is not None and isinstance(message, CapabilitiesChanged):

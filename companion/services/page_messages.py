@@ -14,7 +14,8 @@ from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
 
 from engine.cues import CueKind, TimedCue
 
-MAX_FROM_PAGE_CHARS = 4_096
+MAX_FROM_PAGE_CHARS = 9_000
+"""A link is the longest message."""
 MAX_CUES = 4_000
 
 PageTime = Annotated[float, Field(ge=0, le=1e13, allow_inf_nan=False)]
@@ -77,6 +78,12 @@ class Report(Message):
     on: bool = False
 
 
+class LinkTaken(Message):
+    """The link has come and need not be sent again."""
+
+    kind: Literal["link_taken"] = "link_taken"
+
+
 class Pong(Message):
     kind: Literal["pong"] = "pong"
     page_ms: PageTime
@@ -111,6 +118,13 @@ class Hello(Message):
     capabilities: Capabilities
 
 
+class Link(Message):
+    """The fragment of a link that the page was opened with (engine/links.py); sent until it is taken."""
+
+    kind: Literal["link"]
+    text: Annotated[str, Field(max_length=8_100, pattern=r"^(plan|adjustment)=")]
+
+
 class Visibility(Message):
     kind: Literal["visibility"]
     visible: bool
@@ -139,7 +153,7 @@ class Fired(Message):
     dropped: bool
 
 
-PageMessage = Hello | CapabilitiesChanged | Visibility | Ping | WakeLock | Fired
+PageMessage = Hello | CapabilitiesChanged | Link | Visibility | Ping | WakeLock | Fired
 
 _from_page: TypeAdapter[PageMessage] = TypeAdapter(Annotated[PageMessage, Field(discriminator="kind")])
 

@@ -48,9 +48,29 @@ def every_screen(page: Page, url: str) -> Iterator[str]:
     yield "empty-week"
 
 
+def _besides(page: Page) -> Iterator[str]:
+    """The screens at the end of the first one, and the way back from each."""
+    for name, sign in (("Kit and loads", "Last loads"), ("Cues", "Try each"), ("Settings", "Loads in")):
+        tap(page, name)
+        shown(page, sign)
+        yield name.split()[0].lower()
+        tap(page, "Back")
+        shown(page, "How many minutes")
+    tap(page, "Plans")
+    shown(page, "A plan from a file")
+    yield "plans"
+    tap(page, "What ")
+    shown(page, "Short of time")
+    yield "plan"
+    tap(page, "Back")
+    tap(page, "Back")
+    shown(page, "How many minutes")
+
+
 def _before(page: Page) -> Iterator[str]:
     tap(page, "Two")
     yield "setup"
+    yield from _besides(page)
     for _ in range(4):
         tap(page, "five minutes less")
     shown(page, "Nothing to start")

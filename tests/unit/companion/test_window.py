@@ -54,6 +54,15 @@ async def test_a_window_opens_on_the_cautions_and_says_that_it_cannot_be_felt(tm
     await closed(client)
 
 
+async def test_a_late_answer_of_a_control_that_has_gone_does_no_harm(tmp_path: Path) -> None:
+    client = await opened(tmp_path, Owners(), "window")
+    gone = 10**6
+    client.session.handle_invoke_method_results(gone, "late", None, None)
+    await client.press("I have read this")
+    await client.until_shown("How many minutes?")
+    await closed(client)
+
+
 async def test_a_session_started_in_a_window_is_kept_and_goes_on_in_the_next_one(tmp_path: Path) -> None:
     first = await with_a_session(tmp_path, Owners())
     running = await NativeStore(tmp_path).running()

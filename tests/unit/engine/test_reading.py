@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from builders import plan, profile
+from builders import plan, profile, work
 
 from engine.plan import SessionPlan
 from engine.reading import DEEPEST_NESTING, Unreadable, parse_json, place, read
@@ -86,3 +86,15 @@ def test_a_document_of_endless_beginnings_is_read_through_once(piece: str) -> No
     """A search that began anew at every letter would not come to its end here."""
     with pytest.raises(Unreadable, match="not JSON"):
         parse_json(piece * 200_000)
+
+
+def test_a_list_is_not_called_too_short_where_its_own_entry_is_faulty() -> None:
+    content = json.loads(plan(work()).model_dump_json())
+    content["blocks"][0]["movements"] = [{"movement": "one-hand-press", "tempo": "slow"}]
+    with pytest.raises(Unreadable) as refused:
+        read(SessionPlan, json.dumps(content))
+    assert [issue.where for issue in refused.value.issues] == ["blocks 1 › movements 1 › tempo"]
+    content["blocks"][0]["movements"] = []
+    with pytest.raises(Unreadable) as refused:
+        read(SessionPlan, json.dumps(content))
+    assert "blocks 1 › movements" in [issue.where for issue in refused.value.issues]
