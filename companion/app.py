@@ -37,6 +37,7 @@ from companion.views.frame import page_frame, read_only_notice, screen
 from companion.views.hurt import hurt_screen
 from companion.views.kit import kit_screen
 from companion.views.log import log_screen
+from companion.views.pages import pages_screen
 from companion.views.parts import notice, words
 from companion.views.plans import plan_screen, plans_screen
 from companion.views.record import record_screen
@@ -97,6 +98,7 @@ SCREENS: Mapping[Screen, Callable[[State, Actions], ft.Control]] = {
     Screen.cues: cues_screen,
     Screen.settings: settings_screen,
     Screen.desk: desk_screen,
+    Screen.pages: pages_screen,
 }
 """Those that need nothing but the state and the actions."""
 

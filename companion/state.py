@@ -8,6 +8,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from companion.desk import Desk
+from companion.reading_corner import ReadingCorner
 from engine.care import Care
 from engine.fitted import FittedSession
 from engine.follow_up import FollowUp
@@ -43,6 +44,7 @@ class Screen(StrEnum):
     cues = "cues"
     settings = "settings"
     desk = "desk"
+    pages = "pages"
 
 
 @dataclass
@@ -124,6 +126,7 @@ class State:
     faults: tuple[Issue, ...] = ()
     """Why the file or link named ``faulty`` is no plan to keep."""
     faulty: str = ""
+    corner: ReadingCorner = field(default_factory=ReadingCorner)
     desk: Desk | None = None
     """The plan that is being written; it stays while another screen is shown."""
     settings: Settings = field(default_factory=Settings)

@@ -38,13 +38,15 @@ class PackingConnection(Connection):
         self.pubsubhub = PubSubHub(loop=self.loop, executor=self.executor)
         self.calls: list[str] = []
         self.crashes: list[str] = []
-        self.answer: Callable[[int, str], None] = lambda control_id, call_id: None
+        self.answers: dict[str, Any] = {}
+        self.answer: Callable[[int, str, Any], None] = lambda control_id, call_id, result: None
 
     def send_message(self, message: Message) -> None:
         pack([message.action, message.body])
         if isinstance(message.body, InvokeMethodRequestBody):
             self.calls.append(message.body.name)
-            self.answer(message.body.control_id, message.body.call_id)
+            result = self.answers.get(message.body.name)
+            self.answer(message.body.control_id, message.body.call_id, result)
         if isinstance(message.body, SessionCrashedBody):
             self.crashes.append(message.body.message)
 
@@ -62,10 +64,10 @@ class FletClient:
         _context_page.set(self.page)
         pack(self.session.get_page_patch())
 
-    def _answer(self, control_id: int, call_id: str) -> None:
-        """Whatever the device is asked to do, it does."""
+    def _answer(self, control_id: int, call_id: str, result: Any) -> None:
+        """Whatever the device is asked to do, it does; what it gives back stands in ``answers``."""
         answer = self.session.handle_invoke_method_results
-        self.connection.loop.call_soon(answer, control_id, call_id, None, None)
+        self.connection.loop.call_soon(answer, control_id, call_id, result, None)
 
     def controls(self) -> Iterator[Any]:
         views: Any = self.page.views

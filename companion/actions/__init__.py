@@ -1,13 +1,13 @@
 """One function for each intention of the person: engine, then storage, then state."""
 
+from companion.actions.collecting import Collecting
 from companion.actions.hurting import Hurting
 from companion.actions.keeping import Keeping
 from companion.actions.opening import Opening
 from companion.actions.reviewing import Reviewing
-from companion.actions.writing import Writing
 
 
-class Actions(Opening, Hurting, Reviewing, Keeping, Writing):
+class Actions(Opening, Hurting, Reviewing, Keeping, Collecting):
     """Everything a person can do; store, clock and cues are swapped by whoever keeps their protocol."""
 
 

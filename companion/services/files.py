@@ -18,6 +18,10 @@ class Files(Protocol):
         """A file whose name ends in one of these ("json"); None where the person thought better of it."""
         ...
 
+    async def pick_all(self, *endings: str) -> list[PickedFile]:
+        """Any number of such files."""
+        ...
+
     async def save(self, name: str, content: bytes) -> None:
         """Offers a file to be saved under a name. The browser puts it among its downloads."""
         ...
@@ -34,14 +38,20 @@ class PageFiles:
         self._picker, self._clipboard = picker, clipboard
 
     async def pick(self, *endings: str) -> PickedFile | None:
+        return next(iter(await self._picked(endings, many=False)), None)
+
+    async def pick_all(self, *endings: str) -> list[PickedFile]:
+        return await self._picked(endings, many=True)
+
+    async def _picked(self, endings: Sequence[str], *, many: bool) -> list[PickedFile]:
         picked = await self._picker.pick_files(
             file_type=ft.FilePickerFileType.CUSTOM,
             allowed_extensions=list(endings),
+            allow_multiple=many,
             with_data=True,
             cancel_upload_on_window_blur=False,  # or a slow dialog would count as called off
         )
-        first = next(iter(picked), None)
-        return None if first is None else PickedFile(first.name, first.bytes or b"")
+        return [PickedFile(one.name, one.bytes or b"") for one in picked]
 
     async def save(self, name: str, content: bytes) -> None:
         await self._picker.save_file(file_name=name, src_bytes=content)
@@ -60,6 +70,10 @@ class FilesInHand:
 
     async def pick(self, *endings: str) -> PickedFile | None:  # noqa: ARG002
         return self.to_pick.pop(0) if self.to_pick else None
+
+    async def pick_all(self, *endings: str) -> list[PickedFile]:  # noqa: ARG002
+        picked, self.to_pick = self.to_pick, []
+        return picked
 
     async def save(self, name: str, content: bytes) -> None:
         self.saved.append(PickedFile(name, content))

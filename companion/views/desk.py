@@ -122,11 +122,10 @@ def _entry(desk: Desk, do: Actions, where: Place, title: str, about: str) -> ft.
     if count:
         said = f"{count} fault{'s' if count != 1 else ''}"
         texts.append(words(said, size=Type.CAPTION, strong=True, colour=Role.DANGER))
-    return line_button(
-        [ft.Column(texts, spacing=0, tight=True, expand=True)],
-        bound(do.open_part, where),
-        selected=desk.open == where,
-    )
+    line = [ft.Column(texts, spacing=0, tight=True, expand=True)]
+    is_open = desk.open == where
+    button = line_button(line, bound(do.open_part, where), selected=is_open)
+    return ft.Container(button, bgcolor=Role.ACCENT_SOFT if is_open else None)
 
 
 def _faults_of(desk: Desk, where: Place) -> tuple[object, ...]:

@@ -61,7 +61,7 @@ def _clock(pen: Pen, number: int, kind: str) -> list[ft.Control]:
                 side_by_side(
                     pen.number("Work", *here, "work_s", unit="s"),
                     pen.number("Rest", *here, "rest_s", unit="s"),
-                    pen.number("Between rounds", *here, "round_rest_s", unit="s", needed=False),
+                    pen.number("Round rest", *here, "round_rest_s", unit="s", needed=False),
                 ),
                 *rounds,
             ]

@@ -17,6 +17,7 @@ from engine.units import format_duration
 if TYPE_CHECKING:
     from companion.desk import Desk
 
+KITS = {Kit.none: "None", Kit.single: "One", Kit.pair: "Two"}
 NO_FIGURES = "Minutes and balance stand here as soon as the plan has no faults."
 STALE = "As of the last plan without faults."
 COLUMNS_IN_A_TABLE = 4
@@ -80,10 +81,12 @@ def _length(length_ms: int | None) -> str:
 
 
 def _gives(gives: Sequence[Given]) -> list[ft.Control]:
-    lines: list[ft.Control] = [_line("Minutes", [str(minutes) for minutes in USUAL_MINUTES], strong=True)]
+    lines: list[ft.Control] = [
+        _line("Dumbbells", [f"{minutes} min" for minutes in USUAL_MINUTES], strong=True)
+    ]
     for kit in Kit:
         of_kit = [one for one in gives if one.kit is kit]
-        lines.append(_line(KIT_WORDS[kit].capitalize(), [_given(one) for one in of_kit]))
+        lines.append(_line(KITS[kit], [_given(one) for one in of_kit]))
     said = [
         words(
             "Rounds of work; * is below the fewest, – is no session.", size=Type.CAPTION, colour=Role.INK_SOFT

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 TITLE = "Plans"
 TAKE_IN = "A plan from a file"
+READ = "Read pages that came back"
 WRITE = "Write a new plan"
 SAMPLES_BACK = "Bring the samples back"
 OPEN_LINK = "A plan that your coach hands over as a link opens here by itself."
@@ -55,10 +56,12 @@ def plans_screen(state: State, do: Actions) -> ft.Control:
 
 
 def _desk_ways(state: State, do: Actions) -> list[ft.Control]:
-    """A plan from nothing; and what was written and not kept, as long as it lies on the desk."""
+    """The coach's: a plan from nothing, or what lies on the desk and is not kept; and the pages to read."""
     if state.desk is None:
-        return [quiet_button(WRITE, bound(do.write_plan))]
-    return [quiet_button(f"Go on writing {state.desk.name}", bound(do.show_desk))]
+        writing = quiet_button(WRITE, bound(do.write_plan))
+    else:
+        writing = quiet_button(f"Go on writing {state.desk.name}", bound(do.show_desk))
+    return [writing, quiet_button(READ, do.show_pages)]
 
 
 def _faults(state: State) -> list[ft.Control]:

@@ -1,4 +1,4 @@
-"""The coach writes a plan from nothing with keyboard and mouse, sees a fault, takes it back, keeps the plan."""
+"""The coach writes a plan with keyboard and mouse, sees a fault, takes it back, keeps the plan."""
 
 import os
 import re

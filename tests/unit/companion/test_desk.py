@@ -82,7 +82,7 @@ async def test_a_plan_written_from_nothing_is_kept_under_its_name(client: FletCl
 async def test_a_fault_stands_at_its_place_and_goes_with_undo(client: FletClient) -> None:
     await changing(client)
     await client.press("3. Work")
-    await client.until_shown("Between rounds")
+    await client.until_shown("Round rest")
     await client.write("Rest", "soon")
     await client.until_shown("Check: write a whole number.")
     assert client.shows("1 fault")

@@ -1,0 +1,90 @@
+"""The coach's reading corner: pages from several people, pain first, one in detail, and an answer."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import flet as ft
+import pytest
+from builders import record
+from flet_client import FletClient
+from pages import page, painful_record
+
+from companion.app import device_main
+from companion.coach_page import page_html
+from companion.views.pages import NOTHING
+from companion.window import FolderRecords
+from engine.page import CoachPage
+from engine.roster import roster, sentences
+from storage.owner import Owners
+from storage.protocol import Store
+
+WELL = page((record(),), person={"trainee_id": "well", "name": "Anselm"})
+SORE = page((painful_record(),), person={"trainee_id": "sore", "name": "Runa"})
+
+
+async def nothing_to_fill(_: Store) -> None:
+    """The folder stays as it is."""
+
+
+def as_files(*pages: CoachPage) -> list[dict[str, object]]:
+    contents = [page_html(one).encode() for one in pages]
+    return [
+        {"id": number, "name": f"page-{number}.html", "size": len(content), "bytes": content}
+        for number, content in enumerate(contents)
+    ]
+
+
+@pytest.fixture
+async def client(tmp_path: Path) -> FletClient:
+    opened = FletClient(ft.PagePlatform.LINUX)
+    records = FolderRecords(Owners(), tmp_path, "window", fill=nothing_to_fill)
+    await device_main(opened.page, records=records)
+    await opened.press("I have read this")
+    await opened.until_shown("How many minutes?")
+    await opened.press("Plans")
+    await opened.until_shown("Read pages that came back")
+    await opened.press("Read pages that came back")
+    await opened.until_shown(NOTHING)
+    return opened
+
+
+async def test_who_was_stopped_by_pain_stands_first_whatever_the_order_of_the_files(
+    client: FletClient,
+) -> None:
+    client.connection.answers["pick_files"] = as_files(WELL, SORE, SORE)
+    await client.press("Pick pages")
+    await client.until_shown("Stopped by pain")
+    shown = client.texts()
+    first, second = (next(at for at, text in enumerate(shown) if name in text) for name in ("Runa", "Anselm"))
+    assert first < second
+    for person in roster([WELL, SORE]):
+        for sentence in sentences(person):
+            assert client.shows(sentence.removesuffix("."))
+    assert client.shows("1 page came again.")
+
+
+async def test_a_file_that_is_no_page_is_named_and_the_others_are_read(client: FletClient) -> None:
+    other = {"id": 9, "name": "holiday.html", "size": 4, "bytes": b"<p>x"}
+    client.connection.answers["pick_files"] = [other, *as_files(WELL)]
+    await client.press("Pick pages")
+    await client.until_shown("holiday.html: This is not a whole page for the coach")
+    assert client.shows("Anselm")
+
+
+async def test_one_person_is_opened_and_answered_in_sentences(client: FletClient) -> None:
+    client.connection.answers["pick_files"] = as_files(WELL, SORE)
+    await client.press("Pick pages")
+    await client.until_shown("Stopped by pain")
+    await client.press("Open")
+    await client.until_shown("Session by session")
+    await client.press("Right elbow" if client.shows("right elbow") else "Left elbow")
+    await client.press("At most 2 rounds")
+    await client.until_shown("Changes: 2.")
+    assert not client.shows("Save the adjustment")
+    await client.write("Your name", "Nkechi Lowell")
+    await client.until_shown("From Nkechi Lowell to Runa")
+    assert client.shows("At most 2 rounds of each work block.")
+    assert client.shows("elbow: what stresses it gives way to something else.")
+    await client.press("Save the adjustment")
+    assert "save_file" in client.connection.calls
