@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
@@ -17,8 +18,15 @@ Seen = dict[Path, tuple[str, Tables]]
 class CopyFile:
     """One such file. A damaged one reads as empty; one by a newer version too, and is left as it is."""
 
-    def __init__(self, path: Path, format: str, seen: Seen) -> None:
+    def __init__(
+        self,
+        path: Path,
+        format: str,
+        seen: Seen,
+        makes_sense: Callable[[Tables], bool] = lambda _: True,
+    ) -> None:
         self._path, self._format, self._seen = path, format, seen
+        self._makes_sense = makes_sense
         self._is_newer = False
 
     def read(self) -> Tables:
@@ -27,7 +35,7 @@ class CopyFile:
             stamp = disk.stamp(self._path.stat())
             if self._path not in self._seen or self._seen[self._path][0] != stamp:
                 tables = decode(self._path.read_bytes(), self._format, self._path.name)
-                self._seen[self._path] = stamp, tables
+                self._seen[self._path] = stamp, tables if self._makes_sense(tables) else {}
             return self._seen[self._path][1]
         except StorageProblem:
             self._is_newer = True

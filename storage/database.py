@@ -28,7 +28,6 @@ from engine.model import Model, revision_of
 from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
-from storage.copies import Seen
 from storage.count import in_order, in_order_made
 from storage.durable import Documents, DurableStorage
 from storage.forget import forget_set_aside
@@ -40,12 +39,12 @@ from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, may_open
 from storage.running import RunningFile
 from storage.sessions import SessionFiles
-from storage.weeks import WeekIndex
+from storage.weeks import Memory, WeekIndex
 
 One = TypeVar("One", bound=Model)
 _ONLY = "only"
 """Table and key of a file that holds one document."""
-MOST_READ_AT_ONCE = 64
+MOST_READ_AT_ONCE = 32
 """Sessions kept in memory while they are counted: more than a block of weeks usually has."""
 
 
@@ -71,7 +70,8 @@ class NativeStore:
     def __init__(self, folder: Path, *, may_write: Callable[[], bool] = _always) -> None:
         self.folder, self._may_write = folder, may_write
         self._troubles: list[Trouble] = []
-        self._seen: Seen = {}
+        self._memory = Memory({}, {})
+        self._last_index: WeekIndex | None = None
         self._files = SessionFiles(folder / "sessions", self._documents, said=self._say, may_write=may_write)
         self._run = RunningFile(folder / "running.jsonl", said=self._say)
 
@@ -252,13 +252,19 @@ class NativeStore:
         return self._files
 
     def _index(self) -> WeekIndex:
-        read = lru_cache(MOST_READ_AT_ONCE)(self._files.readable)
-        folder, sessions = self.folder / "index", self.sessions
-        return WeekIndex(folder, sessions, read=read, may_write=self._may_write(), seen=self._seen)
+        """The index of the sessions as they are now; the last one where they are still the same."""
+        sessions = self.sessions
+        if self._last_index is None or self._last_index.stamps is not sessions.stamps():
+            read = lru_cache(MOST_READ_AT_ONCE)(sessions.readable)
+            folder, may_write = self.folder / "index", self._may_write()
+            self._last_index = WeekIndex(
+                folder, sessions, read=read, may_write=may_write, memory=self._memory
+            )
+        return self._last_index
 
     def _folds(self, index: WeekIndex) -> HistoryFolds:
         path = self.folder / "history.json"
-        return HistoryFolds(path, index, read=index.read, may_write=self._may_write(), seen=self._seen)
+        return HistoryFolds(path, index, read=index.read, may_write=self._may_write(), seen=self._memory.seen)
 
     def _within(self, period: str | None) -> tuple[str, ...]:
         if period is not None:

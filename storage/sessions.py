@@ -77,7 +77,8 @@ class SessionFiles:
         """The name of every session, with a stamp that is another once its file is another.
 
         A missing file with a generation before it has an empty stamp. The owner of the folder alone changes
-        it, and looks again only after a change; a name that came or went otherwise changes the folder's time.
+        it, and looks again only after a change, until then the same object is returned; a name that came or
+        went otherwise changes the folder's time.
         """
         with disk_faults_of(self.folder):
             try:
@@ -86,10 +87,10 @@ class SessionFiles:
                     self._looked = at, self._look()
             except FileNotFoundError:
                 return dict.fromkeys(self.older, "older")
-        return dict.fromkeys(self.older, "older") | self._looked[1]
+        return self._looked[1]
 
     def _look(self) -> dict[str, str]:
-        stamps: dict[str, str] = {}
+        stamps = dict.fromkeys(self.older, "older")
         with os.scandir(self.folder) as entries:
             for entry in entries:
                 name, _, rest = entry.name.partition(".")

@@ -59,18 +59,33 @@ def block_of(week: str) -> str:
     return f"{week[:4]}-{(int(week[6:]) - 1) // WEEKS_IN_A_BLOCK:02d}"
 
 
+class Memory(NamedTuple):
+    """What was read and is the same until its text is another."""
+
+    seen: Seen
+    reviews: dict[str, tuple[str, WeekReview]]
+
+
 class WeekIndex:
     """The index as it stands at its first use: made anew for each call on the store."""
 
     def __init__(
-        self, folder: Path, sessions: SessionFiles, *, read: ReadSession, may_write: bool, seen: Seen
+        self, folder: Path, sessions: SessionFiles, *, read: ReadSession, may_write: bool, memory: Memory
     ) -> None:
-        self._folder, self._sessions, self._seen = folder, sessions, seen
+        self._folder, self._sessions, self._memory = folder, sessions, memory
+        self.stamps = sessions.stamps()
+        """What the index is counted from: while it is the same, the index is too."""
         self.read, self._may_write = read, may_write
 
     def weeks(self) -> tuple[WeekReview, ...]:
         held = {week: text for tables in self._years.values() for week, text in tables[WEEKS].items()}
-        return tuple(WeekReview.model_validate_json(held[week]) for week in sorted(held))
+        return tuple(self._review(week, held[week]) for week in sorted(held))
+
+    def _review(self, week: str, text: str) -> WeekReview:
+        read = self._memory.reviews.get(week)
+        if read is None or read[0] != text:
+            read = self._memory.reviews[week] = text, WeekReview.model_validate_json(text)
+        return read[1]
 
     def tombstones(self) -> tuple[Tombstone, ...]:
         erased = sorted((one.record_id, one.erased_at) for one in self.entries.values() if one.erased_at)
@@ -99,12 +114,12 @@ class WeekIndex:
     @cached_property
     def _years(self) -> dict[str, Tables]:
         """The index by year, after counting again what belongs to a file that is not as it was."""
-        held = {year: tables for year, file in self._files.items() if _is_as_made(tables := file.read())}
+        held = {year: tables for year, file in self._files.items() if (tables := file.read())}
         known: dict[str, list[Entry]] = defaultdict(list)
         for tables in held.values():
             for name, one in tables[SESSIONS].items():
                 known[name].append(Entry(*one))
-        stamps = self._sessions.stamps()
+        stamps = self.stamps
         sound = {
             name: entries[0]
             for name, entries in known.items()
@@ -126,10 +141,15 @@ class WeekIndex:
 
     @cached_property
     def _files(self) -> dict[str, CopyFile]:
-        return {path.stem: CopyFile(path, FORMAT, self._seen) for path in self._folder.glob("[!.]*.json")}
+        return {
+            path.stem: CopyFile(path, FORMAT, self._memory.seen, _is_as_made)
+            for path in self._folder.glob("[!.]*.json")
+        }
 
     def _file(self, year: str) -> CopyFile:
-        return self._files.setdefault(year, CopyFile(self._folder / f"{year}.json", FORMAT, self._seen))
+        return self._files.setdefault(
+            year, CopyFile(self._folder / f"{year}.json", FORMAT, self._memory.seen, _is_as_made)
+        )
 
     def _fresh(self, names: Iterable[str]) -> dict[str, Entry]:
         """What is not known yet; what cannot be read is left out, and asked again next time.

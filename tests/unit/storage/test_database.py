@@ -316,7 +316,7 @@ async def test_an_index_that_cannot_be_saved_does_not_keep_anyone_from_reading(
         raise OSError(errno.ENOSPC, "full")
 
     monkeypatch.setattr(os, "replace", full)
-    assert await native.week_index() == weeks
+    assert await NativeStore(folder).week_index() == weeks
     assert list((folder / "index").iterdir()) == []
 
 
