@@ -34,6 +34,10 @@ def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object])
     """``done`` with what was said so far; ``on_change`` gets the fields of SetAnswer that change."""
     planned = done.repetitions if done.repetitions is not None else (done.planned_repetitions or 0)
     limit = done.limited_by.value if done.limited_by else None
+
+    def limited(one: str) -> None:
+        on_change(limited_by=None if one == limit else one)  # tapped again, it is taken back
+
     load = load_input(
         "Load of each" if done.dumbbells == 2 else "Load",
         done.load_g,
@@ -53,7 +57,7 @@ def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object])
         tick_row("An easier form", done.easier_form, lambda on: on_change(easier_form=on)),
         words(f"{WHAT_LIMITED}?", strong=True),
         *(
-            choice_row(some, limit, lambda one: on_change(limited_by=one), name=name)
+            choice_row(some, limit, limited, name=name)
             for some, name in ((LIMITS[:3], WHAT_LIMITED), (LIMITS[3:], f"{WHAT_LIMITED}, more"))
         ),
     ]

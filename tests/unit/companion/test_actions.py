@@ -17,6 +17,7 @@ from engine.movement import Joint, Kit, MovementPattern, Side
 from engine.pain import Advice, PainKind
 from engine.plan import RoundsRange, SessionPlan
 from engine.rack import Rack
+from engine.record import set_key
 from engine.run import Status
 from engine.segment import BETWEEN
 from storage.memory import MemoryStore
@@ -334,3 +335,30 @@ async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_f
     person.do.rate_sore(Joint.knee, Side.left, 0)
     room = person.state.offer.session.room
     assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))
+
+
+async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_other_round() -> None:
+    person = await started()
+    await person.later(900)
+    assert person.state.screen is Screen.log
+    person.do.log_reserve(HAND.slug, 2)
+    person.do.set_load(HAND.slug, 9_000)
+    await person.do.save_log()
+    (record,) = await person.store.records()
+    sets = [done for done in record.sets if done.movement == HAND.slug]
+    assert len({done.round for done in sets}) > 1
+    assert [done.effort for done in sets] == [8 if done.round == sets[-1].round else None for done in sets]
+    assert {done.load_g for done in sets} == {9_000}, "the load of the movement holds for that round too"
+
+
+async def test_one_set_can_have_a_load_and_a_form_of_its_own() -> None:
+    person = await started()
+    await person.later(900)
+    person.do.set_load(HAND.slug, 9_000)
+    key = set_key("circuit", 1, HAND.slug, Side.both)
+    person.do.log_set(key, load_g=7_000, easier_form=True, limited_by="grip")
+    await person.do.save_log()
+    (record,) = await person.store.records()
+    by_key = {done.key: done for done in record.sets}
+    assert (by_key[key].load_g, by_key[key].easier_form, by_key[key].limited_by) == (7_000, True, "grip")
+    assert by_key[set_key("circuit", 2, HAND.slug, Side.both)].load_g == 9_000

@@ -1,0 +1,83 @@
+"""The pictures of the week: to scale, in their week, and nothing drawn where there was nothing."""
+
+from __future__ import annotations
+
+import flet.canvas as cv
+import pytest
+
+from companion.views.theme import Role
+from companion.views.week_charts import (
+    HEIGHT_PX,
+    WIDTH_PX,
+    column_shapes,
+    effort_shapes,
+    line_shapes,
+    share_shapes,
+    side_shapes,
+)
+
+WEEKS = ("2026-W08", "2026-W09", "2026-W10")
+
+
+def filled(shapes: list[cv.Shape]) -> list[cv.Rect]:
+    return [one for one in shapes if isinstance(one, cv.Rect) and one.paint.color == Role.WORK]
+
+
+def outlined(shapes: list[cv.Shape]) -> list[cv.Rect]:
+    return [one for one in shapes if isinstance(one, cv.Rect) and one.paint.color == Role.INK]
+
+
+def dots(shapes: list[cv.Shape]) -> list[tuple[float, float]]:
+    return [(float(one.x), float(one.y)) for one in shapes if isinstance(one, cv.Circle)]
+
+
+def texts(shapes: list[cv.Shape]) -> list[str]:
+    return [one.value or "" for one in shapes if isinstance(one, cv.Text)]
+
+
+def test_a_column_is_as_high_as_its_whole_and_filled_up_to_its_part() -> None:
+    shapes, height = column_shapes(WEEKS, [8, 0, 4], [6, 0, 4])
+    assert [one.height for one in outlined(shapes)] == pytest.approx([HEIGHT_PX, HEIGHT_PX / 2])
+    assert [one.height for one in filled(shapes)] == pytest.approx([HEIGHT_PX * 6 / 8, HEIGHT_PX / 2])
+    assert texts(shapes) == ["8", "4", "8", "9", "10"]
+    assert all(0 <= float(one.x) <= WIDTH_PX and float(one.y) <= height for one in outlined(shapes))
+
+
+def test_weeks_of_noughts_have_their_numbers_and_no_column() -> None:
+    shapes, _ = column_shapes(WEEKS, [0, 0, 0], [0, 0, 0])
+    assert filled(shapes) == outlined(shapes) == []
+    assert texts(shapes) == ["8", "9", "10"]
+
+
+def test_loads_are_joined_only_where_weeks_follow_each_other() -> None:
+    together, _ = line_shapes(WEEKS, [6_000, 8_000, None], ["6 kg", "8 kg", ""])
+    apart, _ = line_shapes(WEEKS, [6_000, None, 8_000], ["6 kg", "", "8 kg"])
+    joined = [
+        [one for one in shapes if isinstance(one, cv.Line) and one.paint.color == Role.WORK]
+        for shapes in (together, apart)
+    ]
+    assert [len(lines) for lines in joined] == [1, 0]
+    (_, first), (_, second) = dots(together)
+    assert second < first, "the heavier load lies higher"
+
+
+def test_every_effort_has_its_dot_between_nought_and_ten() -> None:
+    shapes, _ = effort_shapes(WEEKS, [[0, 10], [], [5]])
+    (left, low), (right, high), (_, half) = dots(shapes)
+    assert low - high == pytest.approx(HEIGHT_PX)
+    assert half == pytest.approx((low + high) / 2)
+    assert left < right
+
+
+def test_the_bars_of_the_sides_leave_the_middle_as_far_as_each_side_did() -> None:
+    shapes, _ = side_shapes(5, 10)
+    left, right = filled(shapes)
+    assert float(left.x) + float(left.width) == float(right.x) == WIDTH_PX / 2
+    assert float(left.width) == pytest.approx(float(right.width) / 2)
+
+
+def test_a_share_is_as_long_as_its_part_of_the_longest() -> None:
+    (whole,), (half,), (none,) = (
+        share_shapes(amount, most)[0] for amount, most in ((9, 9), (4.5, 9), (0, 0))
+    )
+    assert (whole.width, half.width, none.width) == (WIDTH_PX, WIDTH_PX / 2, 0)
