@@ -29,6 +29,7 @@ from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.services.page_messages import CapabilitiesChanged, PageMessage
 from companion.state import Screen, State
+from companion.views.adjustment import adjustment_screen
 from companion.views.afterwards import afterwards_screen
 from companion.views.cautions import cautions_screen
 from companion.views.cues import cues_screen
@@ -95,6 +96,7 @@ SCREENS: Mapping[Screen, Callable[[State, Actions], ft.Control]] = {
     Screen.kit: kit_screen,
     Screen.plans: plans_screen,
     Screen.plan: plan_screen,
+    Screen.adjustment: adjustment_screen,
     Screen.cues: cues_screen,
     Screen.settings: settings_screen,
     Screen.desk: desk_screen,

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 from companion.named_plans import document_named, plan_without_faults, write_new
 from companion.refusal import Refused
-from engine.adjustment import Adjustment, adjustment_faults, describe
+from engine.adjustment import Adjustment, adjustment_faults, describe, is_adjustment
 from engine.links import Carried, base_address_fault, link, read_link
 from engine.movement import library
 from engine.plan import SessionPlan
 from engine.plan_words import plan_sentences
-from engine.reading import Unreadable, parse_json, printable, read
+from engine.reading import Unreadable, printable, read
 
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[Any]
@@ -69,7 +69,7 @@ def _link(options: argparse.Namespace) -> int:
 def _carried(written: str) -> Carried:
     """The plan or the adjustment of that name, without faults."""
     raw = document_named(written)
-    if not _is_adjustment(raw):
+    if not is_adjustment(raw):
         return plan_without_faults(written)
     try:
         adjustment = read(Adjustment, raw)
@@ -79,14 +79,6 @@ def _carried(written: str) -> Carried:
     if faults:
         raise Refused(f"The adjustment “{written}” has a fault: {faults[0]}")
     return adjustment
-
-
-def _is_adjustment(raw: bytes) -> bool:
-    try:
-        content = parse_json(raw)
-    except Unreadable:
-        return False  # whoever reads it as a plan says why
-    return isinstance(content, dict) and content.get("format") == "adjustment"
 
 
 def _made_link(document: Carried, base_address: str) -> str:

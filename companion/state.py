@@ -9,6 +9,7 @@ from enum import StrEnum
 
 from companion.desk import Desk
 from companion.reading_corner import ReadingCorner
+from engine.adjustment import Adjustment
 from engine.care import Care
 from engine.fitted import FittedSession
 from engine.follow_up import FollowUp
@@ -41,6 +42,7 @@ class Screen(StrEnum):
     kit = "kit"
     plans = "plans"
     plan = "plan"
+    adjustment = "adjustment"
     cues = "cues"
     settings = "settings"
     desk = "desk"
@@ -138,6 +140,8 @@ class State:
     said_today: frozenset[JointPoint] = frozenset()
     sore_muscles: int = 0
     holds: tuple[Hold, ...] = ()
+    adjustments: tuple[Adjustment, ...] = ()
+    adjustment_shown: Adjustment | None = None
     care: Care = field(default_factory=Care)
     offer: Offer | None = None
     picked: FittedSession | None = None

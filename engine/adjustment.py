@@ -19,7 +19,7 @@ from engine.model import Model, Name, Sentence, Slug
 from engine.movement import PAIRED_JOINTS, Joint, Movement, Side
 from engine.plan import SessionPlan
 from engine.progress import LoadRules
-from engine.reading import Issue, place
+from engine.reading import Issue, Unreadable, parse_json, place
 from engine.room import SORE_ALLOWS, SoreJoint
 from engine.wording import rounds_words
 
@@ -95,6 +95,15 @@ class Adjustment(Model):
     made_at: AwareDatetime
     until: date
     changes: tuple[Change, ...] = Field(min_length=1, max_length=20)
+
+
+def is_adjustment(written: bytes) -> bool:
+    """Whether a file says that it holds an adjustment; what cannot be read says nothing."""
+    try:
+        content = parse_json(written)
+    except Unreadable:
+        return False
+    return isinstance(content, dict) and content.get("format") == "adjustment"
 
 
 def adjustment_faults(adjustment: Adjustment) -> tuple[Issue, ...]:

@@ -12,6 +12,7 @@ from companion.services.clock import Clock, ClockReading, read
 from companion.services.cues import CuePlayer
 from companion.services.files import Files
 from companion.state import Live, Screen, State, Undo
+from engine.adjustment import Adjustment, in_force, rules_under
 from engine.exposure import Exposure
 from engine.fitted import FittedSession
 from engine.history import History
@@ -50,6 +51,12 @@ class Base:
             zone = ZoneInfo("UTC")
         return self.clock.now().astimezone(zone)
 
+    def adjustments_now(self) -> tuple[Adjustment, ...]:
+        """What the coach asked that holds for this plan and person today."""
+        state = self.state
+        own = state.profile.trainee_id if state.profile else None
+        return in_force(state.adjustments, state.plan, self.now().date(), trainee_id=own)
+
     def _profile(self) -> Profile:
         """The person's profile, or a new one for who has not been here yet."""
         return self.state.profile or Profile(trainee_id=str(uuid4()), name="Trainee", zone=self.zone)
@@ -59,7 +66,7 @@ class Base:
         past, rack = self._history.exposures, self.state.rack
         if rack == Rack():
             rack = _rack_of(past, session.kit)
-        rules = LoadRules(unit=self._profile().unit)
+        rules = rules_under(LoadRules(unit=self._profile().unit), self.adjustments_now())
         return proposals(session, past, rack, today=self.now().date(), rules=rules)
 
     def _live(self) -> Live:

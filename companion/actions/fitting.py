@@ -7,6 +7,7 @@ from uuid import uuid4
 from pydantic import JsonValue
 
 from companion.actions.base import Base
+from engine.adjustment import applied
 from engine.care import care_for
 from engine.first_side import first_side
 from engine.fit import Asked
@@ -46,7 +47,8 @@ class Fitting(Base):
             first_side=first_side(self._history.exposures),
             pace=personal_pace(self._history.ticked),
         )
-        state.offer, state.picked = offer(state.plan, state.care.over(asked)), None
+        asked = applied(state.care.over(asked), state.plan, self.adjustments_now(), self.now().date())
+        state.offer, state.picked = offer(state.plan, asked), None
 
     async def _open_questions(self) -> FollowUp | None:
         """What the latest session still asks; one week is read for it, and only where it is recent."""

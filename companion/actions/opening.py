@@ -31,6 +31,7 @@ class Opening(Fitting, Running):
         state.week = iso_week(self.now().date())
         state.screen = Screen.setup if state.profile else Screen.cautions
         self._history = await store.history()
+        state.adjustments = await store.adjustments()
         state.follow_up = await self._open_questions()
         self.refit()
         await self._return_to_run()

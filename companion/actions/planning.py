@@ -6,13 +6,13 @@ import json
 
 from companion.actions.fitting import Fitting
 from companion.state import Screen, Undo
+from engine.adjustment import Adjustment, adjustment_faults, is_adjustment
 from engine.links import read_link
 from engine.plan import SessionPlan
 from engine.plan_check import check
 from engine.reading import Issue, Unreadable, printable, read
 
-THE_LINK = "The link"
-NO_PLAN_IN_LINK = "It carries an adjustment of a plan and no plan: the coach's desk reads it."
+THE_LINK, THE_ADJUSTMENT = "The link", "The adjustment"
 LONGEST_FILE_NAME = 60
 
 
@@ -38,6 +38,9 @@ class Planning(Fitting):
         if picked is None:
             return
         try:
+            if is_adjustment(picked.content):
+                self._import_adjustment(read(Adjustment, picked.content))
+                return
             plan = read(SessionPlan, picked.content)
             faults = check(plan)
         except Unreadable as unreadable:
@@ -47,8 +50,15 @@ class Planning(Fitting):
         else:
             self.show_plan(plan)
 
+    def _import_adjustment(self, adjustment: Adjustment) -> None:
+        faults = adjustment_faults(adjustment)
+        if faults:
+            self._refuse(THE_ADJUSTMENT, faults)
+        else:
+            self.show_adjustment(adjustment)
+
     def open_link(self, written: str) -> None:
-        """The plan of a link: shown before it is kept."""
+        """The plan of a link, or the adjustment: shown before it is kept."""
         try:
             document = read_link(written)
         except Unreadable as unreadable:
@@ -57,7 +67,21 @@ class Planning(Fitting):
         if isinstance(document, SessionPlan):
             self.show_plan(document)
         else:
-            self._refuse(THE_LINK, (Issue("", NO_PLAN_IN_LINK),))
+            self.show_adjustment(document)
+
+    def show_adjustment(self, adjustment: Adjustment) -> None:
+        """What a coach asks, in sentences, before it is taken."""
+        self.state.adjustment_shown, self.state.faults = adjustment, ()
+        self._show(Screen.adjustment)
+
+    async def take_adjustment(self) -> None:
+        """The adjustment that is shown shapes each fit while it is in force."""
+        if self.state.adjustment_shown is not None:
+            await self.store.save_adjustment(self.state.adjustment_shown)
+            self.state.adjustments = await self.store.adjustments()
+            self.state.adjustment_shown = None
+            self.refit()
+        self._show(Screen.setup)
 
     def _refuse(self, what: str, faults: tuple[Issue, ...]) -> None:
         self.state.plan_shown = None

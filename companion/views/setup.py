@@ -17,6 +17,7 @@ from companion.views.parts import group, notice, primary_button, quiet_button, s
 from companion.views.ruler import strip_legend, time_strip
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
+from engine.adjustment import describe
 from engine.care import VERY_SORE, Care
 from engine.fitted import FittedSession
 from engine.movement import Equipment, Joint, Side
@@ -51,6 +52,7 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
                     stepper(state.minutes, do.set_minutes, low=5, high=120),
                     *(_fitted(session, found, do) if session else [_nothing_fits(found)]),
                     *_care(state.care),
+                    *_asked_by_coach(state, do),
                 ],
                 [
                     _kit(state, do),
@@ -89,6 +91,15 @@ def _follow_up(state: State, do: Actions) -> list[ft.Control]:
         return []
     label = f"How did {day_words(state.follow_up.local_date)} sit?"
     return [ft.Row([quiet_button(label, bound(do.show_afterwards), expand=True)])]
+
+
+def _asked_by_coach(state: State, do: Actions) -> list[ft.Control]:
+    """What the coach asked that shapes this session."""
+    known = state.plan.known_movements()
+    return [
+        notice("note", " ".join(describe(one, known)), title="Your coach asks")
+        for one in do.adjustments_now()
+    ]
 
 
 def _care(care: Care) -> list[ft.Control]:

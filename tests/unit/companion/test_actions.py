@@ -6,13 +6,14 @@ from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from builders import BOTH, HAND, movement, plan, warm_up, work
+from builders import BOTH, HAND, adjustment, movement, plan, warm_up, work
 
 from companion.actions import Actions
 from companion.services.cues import RecordingCuePlayer
-from companion.services.files import FilesInHand
+from companion.services.files import FilesInHand, PickedFile
 from companion.state import Screen, State
 from engine.cues import CueKind
+from engine.links import fragment
 from engine.movement import Joint, Kit, MovementPattern, Side
 from engine.pain import Advice, PainKind
 from engine.plan import RoundsRange, SessionPlan
@@ -362,3 +363,30 @@ async def test_one_set_can_have_a_load_and_a_form_of_its_own() -> None:
     by_key = {done.key: done for done in record.sets}
     assert (by_key[key].load_g, by_key[key].easier_form, by_key[key].limited_by) == (7_000, True, "grip")
     assert by_key[set_key("circuit", 2, HAND.slug, Side.both)].load_g == 9_000
+
+
+async def test_what_the_coach_asks_is_shown_before_it_is_taken_and_shapes_the_fit() -> None:
+    person = await Person().open(minutes=60)
+    asked = adjustment(until=BEGAN.date() + timedelta(days=7), changes=({"kind": "rounds", "rounds": 2},))
+    person.files.to_pick.append(PickedFile("from-odd.json", asked.model_dump_json().encode()))
+    assert person.state.offer.session.rounds() == 4
+    await person.do.import_plan()
+    assert (person.state.screen, person.state.adjustment_shown) == (Screen.adjustment, asked)
+    assert person.state.offer.session.rounds() == 4
+    await person.do.take_adjustment()
+    assert person.state.offer.session.rounds() == 2
+    again = Person(person.store)
+    await again.do.open(lambda: (PLAN,))
+    assert again.do.adjustments_now() == (asked,)
+
+
+async def test_an_adjustment_is_over_after_its_last_day() -> None:
+    person = await Person().open(minutes=60)
+    asked = adjustment(until=BEGAN.date(), changes=({"kind": "spare", "joint": "knee", "side": "left"},))
+    person.do.open_link(fragment(asked))
+    assert person.state.adjustment_shown == asked
+    await person.do.take_adjustment()
+    assert [one.joint for one in person.state.offer.session.room.sore] == [Joint.knee]
+    person.clock.ms += 24 * 3_600_000
+    person.do.refit()
+    assert person.state.offer.session.room.sore == ()
