@@ -157,6 +157,9 @@ class State:
     opened: Opened | None = None
     said: str = ""
     undo: Undo | None = None
+    sessions_kept: int = 0
+    backup_asks: str = ""
+    """What a backup waits for: whether it is the same ``person``, or what to ``keep`` where both differ."""
     problem: str = ""
     read_only: str = ""
     on_change: Callable[[], None] = lambda: None

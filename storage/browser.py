@@ -27,7 +27,7 @@ from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.periods import is_month, month_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
-from storage.shelves import Ask, Document, Put, Remove, Shelves, Taken
+from storage.shelves import SHELVES, Ask, Document, Put, Remove, Shelves, Taken
 
 One = TypeVar("One", bound=Model)
 Change = Put | Remove
@@ -153,6 +153,19 @@ class BrowserStore:
                 await self._change(*changes, Remove("records", record_id), *gone, *recounted)
             else:
                 await self._change(*changes)
+
+    async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
+        async with self._changing:
+            (held,) = await self._shelves.read(Ask("records"))
+            erased = tuple(document.key for document in held)
+            stones = [
+                _put("tombstones", record_id, Tombstone(record_id=record_id, erased_at=at))
+                for record_id in erased
+            ]
+            emptied = [Remove(shelf) for shelf in SHELVES if shelf != "tombstones"]
+            await self._change(*emptied, *stones)
+            self._last, self._run_known = None, False
+        return erased
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return tuple(_models(Tombstone, (await self._shelves.read(Ask("tombstones")))[0]))

@@ -152,6 +152,11 @@ class NativeStore:
         index.forget()
         self._folds(index).forget()
 
+    async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
+        from storage.whole import erase_all  # it stands on this store
+
+        return await erase_all(self, at=at)
+
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return self._index().tombstones()
 

@@ -102,6 +102,14 @@ class MemoryStore:
         self._records.pop(record_id, None)
         self._amendments = {k: one for k, one in self._amendments.items() if one.record_id != record_id}
 
+    async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
+        erased = tuple(sorted(self._records))
+        for record_id in erased:
+            await self.erase_record(record_id, at=at)
+        stones, self.__dict__ = self._tombstones, MemoryStore().__dict__
+        self._tombstones = stones
+        return erased
+
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return tuple(sorted(self._tombstones.values(), key=lambda stone: stone.record_id))
 

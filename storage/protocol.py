@@ -79,6 +79,10 @@ class Store(Protocol):
         """Erases a record and its amendments, known here or not, and leaves a tombstone."""
         ...
 
+    async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
+        """Erases everything, the session in progress too, and leaves tombstones; the ids of the records."""
+        ...
+
     async def tombstones(self) -> tuple[Tombstone, ...]: ...
 
     async def adjustments(self) -> tuple[Adjustment, ...]:

@@ -3,11 +3,11 @@
 from companion.actions.collecting import Collecting
 from companion.actions.hurting import Hurting
 from companion.actions.keeping import Keeping
-from companion.actions.opening import Opening
 from companion.actions.reviewing import Reviewing
+from companion.actions.safekeeping import Safekeeping
 
 
-class Actions(Opening, Hurting, Reviewing, Keeping, Collecting):
+class Actions(Safekeeping, Hurting, Reviewing, Keeping, Collecting):
     """Everything a person can do; store, clock and cues are swapped by whoever keeps their protocol."""
 
 

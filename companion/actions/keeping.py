@@ -104,9 +104,6 @@ class Keeping(Fitting):
     async def show_cues(self) -> None:
         self._show(Screen.cues)
 
-    async def show_settings(self) -> None:
-        self._show(Screen.settings)
-
     async def set_device(self, **changes: object) -> None:
         """Changes the settings of this device; the mix of the cues holds from now on."""
         settings = self.state.settings

@@ -13,6 +13,7 @@ from companion.views.frame import columns, page_frame
 from companion.views.inputs import choice_row, field, tick_row
 from companion.views.parts import group, section_title
 from companion.views.safe import safe_component
+from companion.views.safekeeping import safekeeping
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -28,7 +29,7 @@ MOTION_HINT = "Off: shapes fill in quarters instead of by and by"
 @safe_component
 def settings_screen(state: State, do: Actions) -> ft.Control:
     return page_frame(
-        [columns([_person(state, do), _flags(state, do)], [_looks(state, do)])],
+        [columns([_person(state, do), _flags(state, do)], [_looks(state, do), safekeeping(state, do)])],
         title=TITLE,
         on_back=bound(do.show_setup),
         wide=True,

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from builders import HAND, plan, work
+from builders import HAND, plan, record, work
 from flutter_page import await_vibrations, enable_semantics, vibrations
 from playwright.sync_api import BrowserContext, FilePayload, Page, expect
 from test_keyboard import pixels_of, press, walk_to
@@ -14,6 +14,7 @@ from walk import LIMIT_MS, opened, shown, tap
 
 from companion.actions.keeping import SPOKEN
 from companion.views.palette import DARK
+from companion.views.safekeeping import BRING_IN, ERASE, SAVE, WORD
 from companion.views.settings import MOTION
 from companion.views.undo import UNDO
 from engine.care import CAUTIONS
@@ -60,9 +61,9 @@ def write(page: Page, label: str, text: str) -> None:
     page.keyboard.type(text)
 
 
-def pick(page: Page, name: str, content: str) -> None:
+def pick(page: Page, name: str, content: str, *, by: str = "A plan from a file") -> None:
     with page.expect_file_chooser() as chooser:
-        tap(page, "A plan from a file")
+        tap(page, by)
     file = FilePayload(name=name, mimeType="application/json", buffer=content.encode())
     chooser.value.set_files(files=[file])
 
@@ -203,11 +204,39 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
     shown(page, "left knee, 4")
     loaded_again(page)
     shown(page, "left knee, 4")
-    (record,) = done(store.records())
-    assert [(pain.joint, pain.side, pain.rating) for pain in record.pains] == [(Joint.knee, Side.left, 4)]
+    (kept,) = done(store.records())
+    assert [(pain.joint, pain.side, pain.rating) for pain in kept.pains] == [(Joint.knee, Side.left, 4)]
 
     tap(page, "Next session")
     tap(page, "point right shoulder")
     today = page.get_by_role("group", name="Right shoulder today")
     today.get_by_role("button", name="6 +").click(force=True)
     shown(page, "right shoulder: 6")
+
+
+def test_a_backup_brings_plans_back_and_never_a_session_that_was_erased(page: Page, store: NativeStore) -> None:
+    done(store.save_record(record(record_id="an-evening")))
+    tap(page, "Settings")
+    shown(page, "1 session, your plans, weights, name and settings go")
+    with page.expect_download() as download:
+        tap(page, SAVE)
+    backup = Path(download.value.path()).read_text()
+    shown(page, "1 plan, 1 record")
+
+    erase = page.get_by_role("button", name=ERASE)
+    expect(erase).to_be_disabled(timeout=LIMIT_MS)
+    write(page, f"Write “{WORD}” to go on", WORD)
+    expect(erase).to_be_enabled(timeout=LIMIT_MS)
+    erase.click(force=True)
+    shown(page, "I have read this")
+    assert done(store.records()) == ()
+    assert done(store.profile()) is None
+
+    tap(page, "I have read this")
+    tap(page, "Settings")
+    pick(page, "backup.json", backup, by=BRING_IN)
+    shown(page, "New here: 1 plan")
+    loaded_again(page)
+    shown(page, "A short one|New here")
+    assert done(store.plans()) == (SHORT,)
+    assert done(store.records()) == (), "an erased session stays erased"

@@ -10,6 +10,7 @@ import pytest
 from builders import STARTED_AT
 
 from engine.history import History, history_of
+from engine.movement import Equipment
 from engine.questions import Question
 from engine.record import Amendment, Record, SetAnswer, amended
 from engine.review import review_week
@@ -380,3 +381,22 @@ async def test_a_crash_between_saving_the_record_and_closing_the_run_loses_and_d
     assert await store.running() is None
     assert await store.records() == (record,)
     await store.open_run(run.record().model_copy(update={"run_id": "run-2", "events": ()}))
+
+
+async def test_when_everything_is_erased_only_tombstones_stay(store: Store) -> None:
+    await save_all(store, on("2026-03-03"), on("2026-03-10"))
+    await store.save_profile(builders.profile())
+    await store.save_plan(builders.plan())
+    await store.save_kit(KitOwned(absent=(Equipment.wall,)))
+    await store.save_settings(Settings(haptic=False))
+    await store.open_run(builders.journal().record().model_copy(update={"events": ()}))
+    assert set(await store.erase_all(at=LATER)) == {"record-2026-03-03", "record-2026-03-10"}
+    assert await store.profile() is None
+    assert await store.kit() is None
+    assert await store.settings() == Settings()
+    assert await store.plans() == ()
+    assert await store.records() == ()
+    assert await store.week_index() == ()
+    assert await store.running() is None
+    assert len(await store.tombstones()) == 2
+    assert not await store.save_record(on("2026-03-03")), "and what was erased never comes back"

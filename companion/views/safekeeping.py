@@ -1,0 +1,84 @@
+"""Backup, the way back from one, and erasing: what will go is said, and so is that nothing brings it back."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.buttons import bound
+from companion.views.inputs import field
+from companion.views.parts import group, notice, quiet_button, section_title, words
+from companion.views.safe import safe_component
+from companion.views.theme import Space
+from engine.page_words import count
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state import State
+
+BACKUP = "One file with your sessions, plans, weights and name. Nothing is sent anywhere."
+SAVE = "Save a backup"
+BRING_IN = "Bring a backup in"
+SAME_PERSON = "They are mine: bring them in"
+TAKE_THEIRS = "Take the backup's"
+KEEP_BOTH = "Keep both"
+ERASE = "Erase everything"
+WORD = "erase"
+FOR_GOOD = (
+    "Nothing takes this back. A backup can bring plans and weights again; sessions stay erased, here and on "
+    "every device that takes this one's records in."
+)
+
+
+@safe_component
+def safekeeping(state: State, do: Actions) -> ft.Control:
+    return ft.Column(
+        [_backup(state, do), _erase(state, do)],
+        spacing=Space.L,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
+
+
+def _backup(state: State, do: Actions) -> ft.Control:
+    buttons: list[ft.Control] = [
+        quiet_button(SAVE, bound(do.save_backup)),
+        quiet_button(BRING_IN, bound(do.pick_backup)),
+    ]
+    said = [notice("note", state.said, actions=_answers(state, do), announce=True)] if state.said else []
+    return group(
+        section_title("Backup"),
+        words(BACKUP),
+        ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S),
+        *said,
+    )
+
+
+def _answers(state: State, do: Actions) -> list[ft.Control]:
+    """What is still to be decided about a backup."""
+    keep = "theirs", "both"
+    match state.backup_asks:
+        case "person":
+            return [quiet_button(SAME_PERSON, partial(do.bring_backup_in, same_person=True))]
+        case "keep":
+            return [
+                quiet_button(label, partial(do.settle_backup, way))
+                for label, way in zip((TAKE_THEIRS, KEEP_BOTH), keep, strict=True)
+            ]
+    return []
+
+
+@safe_component
+def _erase(state: State, do: Actions) -> ft.Control:
+    written, set_written = ft.use_state("")
+    sessions = count(state.sessions_kept, "session")
+    gone = f"{sessions}, your plans, weights, name and settings go from this device."
+    sure = written.strip().lower() == WORD and not state.read_only
+    return group(
+        section_title(ERASE),
+        words(gone),
+        words(FOR_GOOD),
+        field(f"Write “{WORD}” to go on", written, set_written),
+        ft.Row([quiet_button(ERASE, bound(do.erase_everything), tone="danger", disabled=not sure)]),
+    )
