@@ -16,7 +16,7 @@ from pydantic import ValidationError
 from engine.adjustment import Adjustment
 from engine.model import Model, canonical_json, revision_of
 from engine.plan import SessionPlan
-from engine.reading import Issue, Unreadable, parse_json
+from engine.reading import Issue, Unreadable, parse_json, printable
 from engine.record import Amendment, Profile, Record
 from storage.count import is_countable
 from storage.durable import Damaged, decode, encode
@@ -155,7 +155,7 @@ def _document(model: type[One], held: object, where: str) -> One:
     except ValidationError as error:
         fault = error.errors(include_url=False, include_input=False)[0]
         place = " › ".join(str(step)[:40] for step in fault["loc"])
-        raise _unreadable(f"{place}: {fault['msg'][:200]}.", where) from None
+        raise _unreadable(printable(f"{place}: {fault['msg'][:200]}."), where) from None
 
 
 def _refuse_uncountable(holdings: Holdings) -> None:
