@@ -136,7 +136,8 @@ def faults(options: argparse.Namespace) -> int:
 
 
 def phone(options: argparse.Namespace) -> int:
-    prepare("run")
+    """Needs the tests' environment: it carries the Node that runs the phone's Python, and a packer."""
+    prepare("test")
     return call(["python", "build/phone.py", *options.arguments])
 
 

@@ -11,11 +11,13 @@ import shutil
 import sys
 import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from phone_archive import app_files, site_files, write_archive
+from phone_archive import app_files, read_library, site_files, write_archive, write_library
+from phone_bytecode import NoNode, compiled
 from phone_page import ARCHIVE, Ground, PageFault, patch_client, stage_assets, stage_page, stage_web_folder
+from phone_trim import client_licences, licences, trimmed_library, trimmed_wheel, write_licences
 from phone_version import pack, write_list
 from pyodide_wheels import LockFault, locked_wheels
 
@@ -40,14 +42,33 @@ def build_phone(out: Path, *, base_url: str = "/", packed: bool = True) -> None:
         stage_assets(ROOT / "companion" / "assets", staged)
         patch_client(staged, ours=WEB)
         stage_page(staged, base_url=base_url, ours=WEB, ground=_ground())
-        site = site_files(locked_wheels([LOCK], cache=WHEEL_CACHE))
-        write_archive(staged / ARCHIVE, {**app_files(ROOT, entry=WEB / "main.py"), **site})
+        stage_python(staged)
         write_list(staged)
         if packed:
             pack(staged)
         if out.exists():
             shutil.rmtree(out)
         staged.rename(out)
+
+
+def stage_python(staged: Path) -> None:
+    """Write application, packages and standard library as bytecode, without what never runs; and licences."""
+    wheels = site_files(locked_wheels([LOCK], cache=WHEEL_CACHE))
+    licence_files = {**client_licences(), **licences(wheels), "ours": (ROOT / "LICENSE").read_bytes()}
+    write_licences(staged / "licences.txt", licence_files)
+    library = staged / "pyodide" / "python_stdlib.zip"
+    app = {**app_files(ROOT, entry=WEB / "main.py"), **trimmed_wheel(wheels)}
+    sources = {f"app/{name}": content for name, content in app.items()}
+    sources |= {
+        f"library/{name}": content for name, content in trimmed_library(read_library(library)).items()
+    }
+    made = compiled(sources, pyodide=staged / "pyodide", ours=WEB)
+    write_archive(staged / ARCHIVE, below("app/", made))
+    write_library(library, below("library/", made))
+
+
+def below(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
+    return {name.removeprefix(folder): content for name, content in files.items() if name.startswith(folder)}
 
 
 def size_bytes(folder: Path) -> int:
@@ -61,7 +82,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     started_s = time.monotonic()
     try:
         build_phone(options.out, base_url=options.base_url, packed=not options.unpacked)
-    except (LockFault, PageFault, ValueError) as fault:
+    except (LockFault, NoNode, PageFault, ValueError) as fault:
         print(f"phone build: {fault}", file=sys.stderr)
         return 1
     took_s = time.monotonic() - started_s

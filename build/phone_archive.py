@@ -1,11 +1,11 @@
-"""The archive that the phone's Python unpacks at start: our packages, the entry, and the wheels' contents.
+"""The archive that the phone's Python reads at start: our packages, the entry, and the wheels' contents.
 
 The same input gives the same bytes: members are sorted, and owners, modes and times are fixed.
 """
 
-import gzip
 import io
 import tarfile
+import zipfile
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
@@ -43,16 +43,28 @@ def site_files(wheels: Iterable[Path]) -> dict[str, bytes]:
     return files
 
 
+def read_library(library: Path) -> dict[str, bytes]:
+    """Return {name: content} of the standard library's archive."""
+    with zipfile.ZipFile(library) as archive:
+        return {name: archive.read(name) for name in archive.namelist() if not name.endswith("/")}
+
+
+def write_library(library: Path, files: Mapping[str, bytes]) -> None:
+    """Write the standard library's archive, not packed: as a whole it packs better."""
+    with zipfile.ZipFile(library, "w", zipfile.ZIP_STORED) as archive:
+        for name in sorted(files):
+            archive.writestr(zipfile.ZipInfo(name), files[name])
+
+
 def write_archive(target: Path, files: Mapping[str, bytes]) -> None:
-    """Write files as a tar.gz at target. Raises ValueError for a file that would start an installer there."""
+    """Write files as a tar at target, not packed: as a whole it packs better.
+
+    Raises ValueError for a file that would start an installer there.
+    """
     forbidden = [name for name in _FORBIDDEN if name in files]
     if forbidden:
         raise ValueError(f"the archive must not hold {', '.join(forbidden)}")
-    with (
-        target.open("wb") as raw,
-        gzip.GzipFile(filename="", mode="wb", fileobj=raw, mtime=FIXED_TIME_S) as packed,
-        tarfile.open(fileobj=packed, mode="w", format=tarfile.USTAR_FORMAT) as archive,
-    ):
+    with tarfile.open(target, mode="w", format=tarfile.USTAR_FORMAT) as archive:
         for member, content in _members(files):
             archive.addfile(member, io.BytesIO(content))
 

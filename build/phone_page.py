@@ -17,7 +17,7 @@ import flet_web
 
 APP_NAME = "Session companion"
 APP_DESCRIPTION = "Fits one timed strength session to your minutes and your kit, and runs it hands-free."
-ARCHIVE = "app.tar.gz"
+ARCHIVE = "app.tar"
 OWN_PAGES = ("index.html", "sw.js", "python-worker.js")  # with places to be filled
 OWN_SCRIPTS = ("window.js", "python.js", "starting.js")
 ICONS = (  # of the app's assets: file, size, purpose
@@ -110,6 +110,9 @@ def patch_client(out: Path, *, ours: Path) -> None:
     for folder in ("wasm", "wasm_compatibility"):
         (out / "rive" / folder).mkdir(parents=True)
         shutil.copyfile(ours / "rive_native.js", out / "rive" / folder / "rive_native.js")
+    lock = out / "pyodide" / "pyodide-lock.json"  # names the runtime; none of its packages is ever loaded
+    runtime = {**json.loads(lock.read_text(encoding="utf-8")), "packages": {}}
+    lock.write_text(json.dumps(runtime), encoding="utf-8")
     fonts = [{"family": "Roboto", "fonts": [{"asset": "fonts/roboto.woff2"}]}]
     (out / "assets" / "FontManifest.json").write_text(json.dumps(fonts), encoding="utf-8")
 

@@ -9,20 +9,22 @@ from collections.abc import Iterator
 from pathlib import Path
 
 LIST = "files.json"
-NOT_KEPT = frozenset({"sw.js", LIST})
-"""The service worker is kept by the browser itself."""
+NOT_KEPT = frozenset({"sw.js", LIST, "licences.txt"})
+"""The service worker is kept by the browser itself; licences are read at the host."""
 FIRST = (
     "pyodide/pyodide.mjs", "pyodide/pyodide.asm.mjs", "pyodide/pyodide.asm.wasm", "flutter_bootstrap.js",
-    "main.dart.js", "pyodide/python_stdlib.zip", "app.tar.gz", "canvaskit/canvaskit.js",
+    "main.dart.js", "pyodide/python_stdlib.zip", "app.tar", "canvaskit/canvaskit.js",
     "canvaskit/canvaskit.wasm",
 )  # fmt: skip
 """What the start waits for, in the order in which it is asked for."""
 PACKABLE = frozenset(
-    {".html", ".js", ".mjs", ".json", ".wasm", ".svg", ".otf", ".txt", ".bin", ".frag", ".zip"}
+    {".html", ".js", ".mjs", ".json", ".wasm", ".svg", ".otf", ".txt", ".bin", ".frag", ".zip", ".tar"}
 )
 
+ARCHIVES = frozenset({".tar", ".zip"})
 WORTHWHILE = 0.95
-BROTLI_QUALITY = 9  # 11 takes ten times as long for a few hundredths less
+BROTLI_QUALITY = 9
+BROTLI_QUALITY_OF_ARCHIVES = 10  # a tenth less for much more time
 
 
 def write_list(out: Path) -> str:
@@ -48,12 +50,13 @@ def pack(out: Path) -> None:
     for path in sorted(out.rglob("*")):
         if path.is_file() and path.suffix in PACKABLE:
             content = path.read_bytes()
-            for suffix, packed in _packed(content):
+            for suffix, packed in _packed(content, archive=path.suffix in ARCHIVES):
                 if len(packed) < len(content) * WORTHWHILE:
                     path.with_name(path.name + suffix).write_bytes(packed)
 
 
-def _packed(content: bytes) -> Iterator[tuple[str, bytes]]:
+def _packed(content: bytes, *, archive: bool) -> Iterator[tuple[str, bytes]]:
     yield ".gz", gzip.compress(content, 9, mtime=0)
     if importlib.util.find_spec("brotli") is not None:
-        yield ".br", importlib.import_module("brotli").compress(content, quality=BROTLI_QUALITY)
+        quality = BROTLI_QUALITY_OF_ARCHIVES if archive else BROTLI_QUALITY
+        yield ".br", importlib.import_module("brotli").compress(content, quality=quality)

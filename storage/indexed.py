@@ -21,6 +21,9 @@ from storage.schema import STEPS, VERSION, Steps, Tables, migrate
 from storage.shelves import SHELVES, Ask, Document, Put, Remove, Taken
 
 NAME = "session-companion"
+SHAPES = 100
+"""The database's own number is the version of the documents times this, and the number of shelves: so a new
+shelf is made without a new version of the documents."""
 _CAUSES = {
     "QuotaExceededError": Cause.browser_full,
     "VersionError": Cause.newer,
@@ -66,8 +69,8 @@ async def open_shelves(name: str = NAME, *, version: int = VERSION, steps: Steps
     leaves it as it was.
     """
     with _faults_said():
-        request = js.indexedDB.open(name, version)
-    upgrade = create_proxy(lambda event: _upgrade(request, event.oldVersion, version, steps))
+        request = js.indexedDB.open(name, version * SHAPES + len(SHELVES))
+    upgrade = create_proxy(lambda event: _upgrade(request, event.oldVersion // SHAPES, version, steps))
     request.onupgradeneeded = upgrade
     try:
         await _outcome(request, done="success", failed=("error", "blocked"))
@@ -82,7 +85,7 @@ def _upgrade(request: Any, found: int, version: int, steps: Steps) -> None:
     for shelf in SHELVES:
         if not database.objectStoreNames.contains(shelf):
             database.createObjectStore(shelf, _object(keyPath="key")).createIndex("at", "at")
-    if not found:
+    if found in (0, version):
         return
     transaction = request.transaction
     asked = [transaction.objectStore(shelf).getAll() for shelf in SHELVES]
@@ -171,7 +174,9 @@ def _faults_said() -> Iterator[None]:
     """Turns what the browser throws at once into a StorageProblem."""
     try:
         yield
-    except (AttributeError, JsException) as error:
-        name = str(getattr(error, "name", ""))
-        cause = _CAUSES.get(name, Cause.browser_fault) if name else Cause.browser_refuses
-        raise StorageProblem(cause, "this browser's storage", name) from error
+    except AttributeError as error:  # There is no such database here at all.
+        raise StorageProblem(Cause.browser_refuses) from error
+    except JsException as error:
+        said = f"{getattr(error, 'name', '')} {error} {getattr(error, 'stack', '')}"
+        cause = next((cause for name, cause in _CAUSES.items() if name in said), Cause.browser_fault)
+        raise StorageProblem(cause, detail=str(error)) from error

@@ -15,7 +15,7 @@ async function begin(address) {
   bridge.documentUrl = address;
   bridge.args = {};
   python.registerJsModule("flet_js", bridge);
-  python.unpackArchive(await archive, "gztar");
+  python.unpackArchive(await archive, "tar");
   await python.runPythonAsync(`
 import sys
 sys.path.insert(0, "__pypackages__")

@@ -4,7 +4,7 @@
 
 var companionWindow = (() => {
   const CONTROL_WAIT_MS = 3000;   // without the service worker by then the page starts all the same
-  const READY_MS = 6000;          // how long the good word stands
+  const READY_MS = 6000;          // how long the good word stands, over the application's title
   const worker = navigator.serviceWorker;
   const starting = document.querySelector("#starting .word");
   const word = document.getElementById("word");
@@ -25,6 +25,12 @@ var companionWindow = (() => {
   }
 
   function hush() { word.hidden = true; }
+
+  // Counted from the moment when the application can be seen.
+  function hushLater() {
+    const begun = document.getElementById("starting");
+    setTimeout(begun ? hushLater : hush, begun ? 500 : READY_MS);
+  }
 
   // --- the service worker ---------------------------------------------------------------------------------------
 
@@ -65,7 +71,7 @@ var companionWindow = (() => {
       if (waiting) announce();
       else if (first) {
         say("Ready without network.");
-        setTimeout(hush, READY_MS);
+        hushLater();
       }
       first = false;
     },

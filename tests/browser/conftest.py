@@ -32,6 +32,7 @@ CHROMIUM_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
     "--enable-unsafe-swiftshader",
+    "--disable-features=AutofillServerCommunication",  # the browser would ask its maker about each form
 ]
 START_LIMIT_S = 60  # only so that a hang ends
 ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/?")
@@ -62,7 +63,7 @@ def phone_host(tmp_path_factory: pytest.TempPathFactory) -> Path:
     from phone_server import build_phone
 
     root = tmp_path_factory.mktemp("host")
-    build_phone(root / "app")
+    build_phone(root / "app", "--unpacked")
     return root
 
 

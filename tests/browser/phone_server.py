@@ -24,6 +24,7 @@ TYPES = {
     ".otf": "font/otf",
     ".png": "image/png",
     ".svg": "image/svg+xml",
+    ".tar": "application/x-tar",
     ".ttf": "font/ttf",
     ".wasm": "application/wasm",
     ".woff2": "font/woff2",
@@ -31,11 +32,39 @@ TYPES = {
 }
 
 
+@dataclass
+class Sent:
+    """What a server has sent, without heads."""
+
+    body_bytes: int = 0
+
+
 class _Folder(SimpleHTTPRequestHandler):
     """Serves one folder as a plain static host would: no route falls back to the page."""
 
     extensions_map = {"": "application/octet-stream", **TYPES}
     protocol_version = "HTTP/1.1"
+
+    def __init__(self, sent: "Sent", *arguments: object, directory: str) -> None:
+        self.sent = sent
+        super().__init__(*arguments, directory=directory)  # type: ignore[arg-type]
+
+    def send_head(self):  # type: ignore[no-untyped-def]
+        """The packed copy beside a file, where the browser takes it."""
+        packed = Path(self.translate_path(self.path) + ".br")
+        if "br" not in self.headers.get("Accept-Encoding", "") or not packed.is_file():
+            return super().send_head()
+        self.send_response(200)
+        self.send_header("Content-Type", self.guess_type(self.path.partition("?")[0]))
+        self.send_header("Content-Encoding", "br")
+        self.send_header("Content-Length", str(packed.stat().st_size))
+        self.end_headers()
+        return packed.open("rb")
+
+    def copyfile(self, source, outputfile):  # type: ignore[no-untyped-def]
+        content = source.read()
+        self.sent.body_bytes += len(content)
+        outputfile.write(content)
 
     def log_message(self, *_: object) -> None:
         """Keep the test's output to what the test says."""
@@ -81,9 +110,10 @@ def build_phone(out: Path, *more: str) -> None:
 
 
 @contextmanager
-def serve_folder(folder: Path) -> Iterator[str]:
+def serve_folder(folder: Path, sent: Sent | None = None) -> Iterator[str]:
     """Serve folder at the root of a free port; yields the address without a slash at its end."""
-    with _running(ThreadingHTTPServer(("127.0.0.1", 0), partial(_Folder, directory=str(folder)))) as address:
+    handler = partial(_Folder, sent or Sent(), directory=str(folder))
+    with _running(ThreadingHTTPServer(("127.0.0.1", 0), handler)) as address:
         yield address
 
 

@@ -17,12 +17,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+import flet_web
 import playwright
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parent.parent
 sys.path.append(str(ROOT / "build"))  # build/ holds scripts and is no package
 
+from phone_archive import read_library  # noqa: E402
+from phone_trim import trimmed_library  # noqa: E402
 from pyodide_wheels import locked_wheels, wheel_files  # noqa: E402
 
 ENGINE_TESTS = ("tests/unit/engine", "tests/property/engine")
@@ -61,15 +64,24 @@ def run_suite(build: Path, tests: Sequence[str] = ENGINE_TESTS) -> SuiteResult:
 
 def stage_suite(build: Path, suite: Path) -> None:
     """Lay out in suite what a checkout would hold: the packaged app, the tests, their settings and wheels."""
-    with tarfile.open(build / "app.tar.gz") as archive:
+    with tarfile.open(build / "app.tar") as archive:
         for member in archive:
             _write(suite / member.name, archive.extractfile(member).read())
     shutil.copytree(ROOT / "tests", suite / "tests", ignore=shutil.ignore_patterns("browser", "__pycache__"))
     shutil.copyfile(ROOT / "pyproject.toml", suite / "pyproject.toml")
     shutil.copyfile(HERE / ENTRY, suite / ENTRY)
+    for name, content in packages_of_tests().items():
+        _write(suite / "test_packages" / name, content)
+
+
+def packages_of_tests() -> dict[str, bytes]:
+    """What the tests need beside the build: their wheels, and what it left out of the standard library."""
+    library = read_library(Path(flet_web.get_package_web_dir()) / "pyodide" / "python_stdlib.zip")
+    left_out = library.keys() - trimmed_library(library).keys()
+    found = {name: library[name] for name in left_out if not name.startswith("encodings/")}
     for wheel in locked_wheels([TEST_LOCK], cache=WHEEL_CACHE):
-        for name, content in wheel_files(wheel):
-            _write(suite / "test_packages" / name, content)
+        found |= dict(wheel_files(wheel))
+    return found
 
 
 def _write(target: Path, content: bytes) -> None:

@@ -10,6 +10,7 @@ import traceback
 import builders
 import js
 import test_store
+from pyodide.code import run_js
 
 from engine.events import RunningRecord
 from storage.browser import BrowserStore
@@ -79,6 +80,29 @@ async def save_profile(window: str, name: str) -> str:
     except StorageProblem as problem:
         return str(problem)
     return ""
+
+
+FULL = """
+const put = IDBObjectStore.prototype.put;
+IDBObjectStore.prototype.put = function () { throw new DOMException("full", "QuotaExceededError"); };
+() => { IDBObjectStore.prototype.put = put; }
+"""
+
+
+async def save_where_it_is_full() -> str:
+    """What saving answers where the browser has no room: empty, or the sentence of the problem."""
+    make_room = run_js(FULL)
+    try:
+        await BrowserStore(await open_shelves(NAME)).save_profile(builders.profile(name="Ailo"))
+    except StorageProblem as problem:
+        return str(problem)
+    finally:
+        make_room()
+    return ""
+
+
+async def profile_name() -> str:
+    return await _profile_name(await open_shelves(NAME))
 
 
 def _rename(tables: Tables) -> Tables:

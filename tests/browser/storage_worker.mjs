@@ -1,5 +1,5 @@
 // A worker that runs the packaged Python the way the application's own worker does, for tests of what it keeps.
-// First message: {archives: [addresses of tar.gz]}; it answers "ready". Then {run: Python} answers {value} or {fault}.
+// First message: {archives: [addresses of tar files]}; it answers "ready". Then {run: Python} answers {value} or {fault}.
 let python = null;
 
 async function start({ pyodide, archives }) {
@@ -7,7 +7,7 @@ async function start({ pyodide, archives }) {
   python = await loadPyodide();
   for (const address of archives) {
     const reply = await fetch(address);
-    python.unpackArchive(await reply.arrayBuffer(), "gztar");
+    python.unpackArchive(await reply.arrayBuffer(), "tar");
   }
   python.runPython(`
 import sys

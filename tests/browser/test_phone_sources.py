@@ -1,17 +1,22 @@
 """What goes into the phone build is what was locked, and what is not ours is left alone. Needs no browser."""
 
+import gzip
 import hashlib
+import json
 import subprocess
 import sys
 import zipfile
 from pathlib import Path
 
+import brotli
 import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.append(str(ROOT / "build"))  # build/ holds scripts and is no package
 
 from phone_archive import site_files, write_archive  # noqa: E402
+from phone_trim import licences, trimmed_library, trimmed_wheel  # noqa: E402
+from phone_version import pack, write_list  # noqa: E402
 from pyodide_wheels import LockFault, locked_wheels, read_lock, wheel_files  # noqa: E402
 
 pytestmark = pytest.mark.phone
@@ -74,7 +79,7 @@ def test_two_wheels_may_not_overwrite_each_other(tmp_path: Path) -> None:
 @pytest.mark.parametrize("name", ["requirements.txt", "pyproject.toml"])
 def test_the_archive_refuses_a_file_that_would_start_an_installer(tmp_path: Path, name: str) -> None:
     with pytest.raises(ValueError, match=name):
-        write_archive(tmp_path / "app.tar.gz", {"main.py": b"", name: b""})
+        write_archive(tmp_path / "app.tar", {"main.py": b"", name: b""})
 
 
 def test_a_folder_that_is_no_earlier_build_is_left_as_it_was(tmp_path: Path) -> None:
@@ -84,3 +89,45 @@ def test_a_folder_that_is_no_earlier_build_is_left_as_it_was(tmp_path: Path) -> 
     assert done.returncode == 1
     assert "left as it is" in done.stderr
     assert [path.name for path in tmp_path.iterdir()] == ["letter.txt"]
+
+
+def test_a_version_is_named_by_its_content_and_lists_what_the_service_worker_keeps(tmp_path: Path) -> None:
+    (tmp_path / "index.html").write_text("one", encoding="utf-8")
+    (tmp_path / "sw.js").write_text("kept by the browser", encoding="utf-8")
+    first = write_list(tmp_path)
+    assert write_list(tmp_path) == first
+    listed = json.loads((tmp_path / "files.json").read_text(encoding="utf-8"))["files"]
+    assert listed == {"index.html": {"sha256": hashlib.sha256(b"one").hexdigest(), "bytes": 3}}
+    (tmp_path / "index.html").write_text("two", encoding="utf-8")
+    assert write_list(tmp_path) != first
+
+
+def test_packed_copies_hold_the_file_and_stand_only_where_they_are_smaller(tmp_path: Path) -> None:
+    content = b"the same words again and again " * 400
+    (tmp_path / "page.html").write_bytes(content)
+    (tmp_path / "tiny.json").write_bytes(b"{}")
+    pack(tmp_path)
+    assert gzip.decompress((tmp_path / "page.html.gz").read_bytes()) == content
+    assert brotli.decompress((tmp_path / "page.html.br").read_bytes()) == content
+    assert sorted(path.name for path in tmp_path.iterdir()) == [
+        "page.html",
+        "page.html.br",
+        "page.html.gz",
+        "tiny.json",
+    ]
+
+
+def test_what_never_runs_on_a_phone_stays_out_and_every_licence_is_kept() -> None:
+    files = {
+        "__pypackages__/flet/app.py": b"",
+        "__pypackages__/flet/testing/tester.py": b"",
+        "__pypackages__/six-1.0.dist-info/METADATA": b"Name: six\n\nA long story",
+        "__pypackages__/six-1.0.dist-info/licenses/LICENSE": b"MIT",
+    }
+    assert trimmed_wheel(files) == {
+        "__pypackages__/flet/app.py": b"",
+        "__pypackages__/six-1.0.dist-info/METADATA": b"Name: six\n",
+    }
+    assert list(licences(files).values()) == [b"MIT"]
+    library = {"json/__init__.py": b"", "pdb.py": b"", "encodings/utf_8.py": b"", "encodings/cp949.py": b""}
+    assert trimmed_library(library).keys() == {"json/__init__.py", "encodings/utf_8.py"}

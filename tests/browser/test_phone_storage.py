@@ -9,16 +9,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from phone_archive import site_files, write_archive
+from phone_archive import write_archive
 from phone_server import serve_folder
 from playwright.sync_api import Browser, Page
-from pyodide_wheels import locked_wheels
+from run_engine_on_pyodide import packages_of_tests
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
 ROOT = Path(__file__).resolve().parents[2]
-TEST_LOCK = ROOT / "build" / "locks" / "browser-test.txt"
-WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
 SOURCES = ("tests/builders.py", "tests/unit/storage/test_store.py", "tests/browser/storage_in_worker.py")
 
 START = """async ([name, archives]) => {
@@ -39,7 +37,7 @@ class Workers:
         self.page = page
 
     def start(self, name: str) -> None:
-        self.page.evaluate(START, [name, ["/app/app.tar.gz", "/suite/suite.tar.gz"]])
+        self.page.evaluate(START, [name, ["/app/app.tar", "/suite/suite.tar"]])
 
     def run(self, name: str, call: str) -> object:
         python = f"import storage_in_worker\nawait storage_in_worker.{call}"
@@ -61,14 +59,9 @@ def workers(phone_host: Path, browser: Browser) -> Iterator[Workers]:
     suite.mkdir()
     (suite / "storage_worker.mjs").write_bytes((ROOT / "tests/browser/storage_worker.mjs").read_bytes())
     (suite / "page.html").write_text("<!DOCTYPE html><title>Workers</title>", encoding="utf-8")
-    wheels = locked_wheels([TEST_LOCK], cache=WHEEL_CACHE)
-    needed = [wheel for wheel in wheels if not wheel.name.startswith("hypothesis")]
-    packages = {
-        name.replace("__pypackages__", "test_packages", 1): content
-        for name, content in site_files(needed).items()
-    }
+    packages = {f"test_packages/{name}": content for name, content in packages_of_tests().items()}
     sources = {name: (ROOT / name).read_bytes() for name in SOURCES}
-    write_archive(suite / "suite.tar.gz", {**packages, **sources})
+    write_archive(suite / "suite.tar", {**packages, **sources})
     with serve_folder(phone_host) as origin:
         context = browser.new_context()
         page = context.new_page()
@@ -112,6 +105,14 @@ def test_one_window_writes_the_other_reads_until_it_takes_over_or_the_first_is_g
     assert workers.run("one", "save_profile('first', 'Runa')") == refusal
     workers.end("two")
     assert workers.run("one", "take('third', False)") == "owner"
+
+
+def test_a_full_device_is_said_and_what_was_saved_before_is_still_there(workers: Workers) -> None:
+    workers.run("one", "take('full', True)")
+    assert workers.run("one", "save_profile('full', 'Runa')") == ""
+    said = workers.run("one", "save_where_it_is_full()")
+    assert str(said).startswith("There is no room left for this page")
+    assert workers.run("one", "profile_name()") == "Runa"
 
 
 def test_an_older_version_is_brought_up_in_one_step_after_a_copy_and_a_newer_one_is_left(

@@ -1,0 +1,84 @@
+"""What the phone's Python never runs, taken out of the wheels and the standard library; and all licences."""
+
+import re
+from collections.abc import Mapping
+from fnmatch import fnmatch
+from pathlib import Path
+
+import flet_web
+
+# Tools of a developer, servers, and a copy of an older version for those who have not moved on.
+NOT_OF_WHEELS = (
+    "tzdata/zoneinfo/*.zi", "tzdata/zoneinfo/*.tab", "tzdata/zoneinfo/leapseconds",
+    "flet/testing/*", "flet/fastapi/*", "flet/cli.py", "flet/pytest_plugin.py", "flet/utils/griffe_*",
+    "flet/messaging/flet_socket_server.py", "flet/messaging/flet_dart_bridge_server.py", "pydantic/v1/*",
+    "pydantic/mypy.py", "pydantic/_hypothesis_plugin.py", "*.pyi", "*.c", "*.pyx", "*.pxd", "*/py.typed",
+    "bin/*", "*.dist-info/RECORD", "*.dist-info/WHEEL", "*.dist-info/INSTALLER", "*.dist-info/top_level.txt",
+    "*.dist-info/sboms/*", "*.dist-info/entry_points.txt",
+)  # fmt: skip
+LICENCE = re.compile(r"\.dist-info/(licenses/.*|(LICEN[CS]E|COPYING|NOTICE|AUTHORS)[^/]*)$", re.IGNORECASE)
+
+# Windows and terminals, other processes and servers, debuggers and testers, mail, and old character sets.
+NOT_OF_LIBRARY = (
+    "_pyrepl/*", "_aix_support.py", "_android_support.py", "_apple_support.py", "_ios_support.py",
+    "_osx_support.py", "_pydecimal.py", "_pyio.py", "_sitebuiltins_win.py", "antigravity.py", "bdb.py",
+    "cProfile.py", "cmd.py", "code.py", "doctest.py", "ensurepip/*", "ftplib.py", "idlelib/*", "imaplib.py",
+    "mailbox.py", "msilib/*", "multiprocessing/*", "nturl2path.py", "optparse.py", "pdb.py", "pickletools.py",
+    "plistlib.py", "poplib.py", "profile.py", "profiling/*", "pstats.py", "pty.py", "pyclbr.py", "pydoc.py",
+    "pydoc_data/*", "smtplib.py", "socketserver.py", "sqlite3/*", "tabnanny.py", "this.py", "timeit.py",
+    "trace.py", "tracemalloc.py", "turtle*", "unittest/*", "venv/*", "wave.py", "wsgiref/*",
+    "xmlrpc/*", "zipapp.py", "lib2to3/*", "tkinter/*", "curses/*", "dbm/*", "test/*",
+)  # fmt: skip
+ENCODINGS = frozenset((
+    "__init__", "aliases", "ascii", "latin_1", "utf_8", "utf_8_sig", "utf_16", "utf_16_le", "utf_16_be",
+    "utf_32", "cp437", "cp1252", "idna", "punycode", "raw_unicode_escape", "unicode_escape",
+))  # fmt: skip
+
+
+def trimmed_wheel(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The files of the wheels that are run, by path in the archive; of a package's own words the head."""
+    kept = {
+        name: content
+        for name, content in files.items()
+        if not _matches(name.partition("/")[2], NOT_OF_WHEELS) and not LICENCE.search(name)
+    }
+    return {name: _head(content) if name.endswith("METADATA") else content for name, content in kept.items()}
+
+
+def licences(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The licences that the wheels carry."""
+    return {name: content for name, content in files.items() if LICENCE.search(name)}
+
+
+def client_licences() -> dict[str, bytes]:
+    """The licences of what the web client and the packaged Python are made of."""
+    notices = Path(flet_web.get_package_web_dir()) / "assets" / "NOTICES"
+    python = Path(__file__).parent / "web" / "python-licence.txt"
+    return {"web client": notices.read_bytes(), "Python and Pyodide": python.read_bytes()}
+
+
+def write_licences(target: Path, found: Mapping[str, bytes]) -> None:
+    """One file for all of them."""
+    rule = "\n" + "=" * 80 + "\n"
+    parts = (f"{name}\n\n{found[name].decode('utf-8', 'replace')}" for name in sorted(found))
+    target.write_text(rule.join(parts), encoding="utf-8")
+
+
+def trimmed_library(files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The modules of the standard library that can be of use on a phone."""
+    return {name: content for name, content in files.items() if _is_of_use(name)}
+
+
+def _is_of_use(name: str) -> bool:
+    if name.startswith("encodings/"):
+        return name.removeprefix("encodings/").removesuffix(".py") in ENCODINGS
+    return not name.endswith("/") and not _matches(name, NOT_OF_LIBRARY)
+
+
+def _matches(name: str, patterns: tuple[str, ...]) -> bool:
+    return any(fnmatch(name, pattern) for pattern in patterns)
+
+
+def _head(metadata: bytes) -> bytes:
+    """Name and version; the long description after the first empty line stays out."""
+    return metadata.split(b"\n\n")[0] + b"\n"
