@@ -38,8 +38,8 @@ class Theme(StrEnum):
 class Settings(Model):
     """What this device is to do: the mix of its cues, and its looks. Not the person's: it stays here.
 
-    ``volume``, 0 to 1, is for tones and voice. ``base_address`` is where links of the coach's desk
-    lead; empty: only file and sheet are offered.
+    ``volume``, 0 to 1, is for tones and voice. ``plan_id`` is the plan chosen last. ``base_address`` is where
+    links of the coach's desk lead; empty: only file and sheet are offered.
     """
 
     format: Literal["settings"] = "settings"
@@ -50,6 +50,7 @@ class Settings(Model):
     volume: Annotated[float, Field(ge=0, le=1)] = 0.75
     theme: Theme = Theme.system
     motion: bool = True
+    plan_id: Slug | Literal[""] = ""
     base_address: Annotated[str, Field(max_length=MOST_ADDRESS)] = ""
 
 

@@ -67,9 +67,13 @@ class Fitting(Base):
         self.state.minutes = minutes
         self._refitted()
 
-    def choose_plan(self, plan_id: str) -> None:
-        self.state.plan_id = plan_id
+    async def choose_plan(self, plan_id: str) -> None:
+        """The plan of the next sessions, until another one is chosen."""
+        state = self.state
+        state.plan_id, state.settings = plan_id, state.settings.model_copy(update={"plan_id": plan_id})
         self._refitted()
+        if not state.read_only:
+            await self.store.save_settings(state.settings)
 
     def pick(self, session: FittedSession | None) -> None:
         """Takes an alternative, or goes back to the best fit with None."""

@@ -27,7 +27,7 @@ class Opening(Fitting, Running):
             state.kit, state.without, state.rack = owned.dumbbells, owned.absent, owned.rack
         state.settings = await store.settings()
         await self._set_mix()
-        state.plan_id = state.plan_id or state.plans[0].id
+        state.plan_id = state.plan_id or state.settings.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
         state.screen = Screen.setup if state.profile else Screen.cautions
         self._history = await store.history()

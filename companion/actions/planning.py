@@ -25,9 +25,9 @@ class Planning(Fitting):
         self.state.plan_shown, self.state.faults = plan, ()
         self._show(Screen.plan)
 
-    def take_plan(self, plan_id: str) -> None:
+    async def take_plan(self, plan_id: str) -> None:
         """The plan of the next session."""
-        self.choose_plan(plan_id)
+        await self.choose_plan(plan_id)
         self._show(Screen.setup)
 
     # In and out
@@ -100,7 +100,7 @@ class Planning(Fitting):
         await self._keep_shown()
         await self.store.save_plan(plan)
         await self._read_plans()
-        self.choose_plan(plan.id)
+        await self.choose_plan(plan.id)
 
         async def back() -> None:
             await (self.store.remove_plan(plan.id) if before is None else self.store.save_plan(before))

@@ -66,7 +66,7 @@ def _counted(
     more = quiet_button("+", bound(on_count, count + step), name=f"more {of}", disabled=count + step > most)
     said = ft.Semantics(
         live_region=True, container=True, label=f"{label}, {count} of them", exclude_semantics=True,
-        content=ft.Row([words(label, size=Type.LEAD, strong=True), words(f"× {count}", size=Type.LEAD)]),
+        content=words(f"{label} × {count}", size=Type.LEAD, strong=True),
     )  # fmt: skip
     return ft.Row(
         [ft.Container(said, expand=True), fewer, more],

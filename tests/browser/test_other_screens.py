@@ -139,6 +139,7 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
     loaded_again(page)
     shown(page, "chosen for the next session")
     assert done(store.plan(GUEST.id)) == GUEST
+    assert done(store.settings()).plan_id == GUEST.id
     page.evaluate("location.hash = 'plan=CUT0SHORT'")
     tap(page, "Back")
     shown(page, "The link cannot be kept: 1 fault")
@@ -214,7 +215,7 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
     shown(page, "right shoulder: 6")
 
 
-def test_a_backup_brings_plans_back_and_never_a_session_that_was_erased(page: Page, store: NativeStore) -> None:
+def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: NativeStore) -> None:
     done(store.save_record(record(record_id="an-evening")))
     tap(page, "Settings")
     shown(page, "1 session, your plans, weights, name and settings go")

@@ -49,7 +49,7 @@ async def prepared(do: Actions, plan: int) -> None:
     await do.open(sample_plans)
     await do.accept_cautions(())
     await do.choose_kit(Kit.single)
-    do.choose_plan(sample_plans()[plan].id)
+    await do.choose_plan(sample_plans()[plan].id)
     do.set_minutes(45)
     await do.start()
 

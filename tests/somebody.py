@@ -1,0 +1,70 @@
+"""Somebody using the application through its actions, with a clock in their hand and fakes for the device."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+from builders import BOTH, HAND, movement, plan, work
+
+from companion.actions import Actions
+from companion.services.cues import RecordingCuePlayer
+from companion.services.files import FilesInHand
+from companion.state import State
+from engine.movement import Kit, MovementPattern
+from engine.plan import RoundsRange, SessionPlan
+from engine.segment import BETWEEN
+from storage.memory import MemoryStore
+
+BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
+HARD = movement("hard-hinge", pattern=MovementPattern.hinge, easier="easy-hinge")
+EASY = movement("easy-hinge", pattern=MovementPattern.hinge)
+PLAN = plan(
+    work("hard-hinge", HAND.slug, rounds=RoundsRange(min=2, max=4)), movements=(HARD, EASY, BOTH, HAND)
+)
+"""Get ready 10; a round with two weights: 60, rest 30, 60, rest 30."""
+
+
+class HandClock:
+    """A clock that goes on only when told to; the wall clock goes with it."""
+
+    def __init__(self) -> None:
+        self.ms = 0
+        self.slept_ms = 0
+
+    def monotonic_ms(self) -> int:
+        return self.ms
+
+    def now(self) -> datetime:
+        return BEGAN + timedelta(milliseconds=self.ms + self.slept_ms)
+
+
+class Person:
+    """Somebody using the application, with a clock in their hand."""
+
+    def __init__(self, store: MemoryStore | None = None) -> None:
+        self.clock, self.cues = HandClock(), RecordingCuePlayer()
+        self.state = State()
+        self.store = store or MemoryStore()
+        self.files = FilesInHand()
+        self.do = Actions(self.state, store=self.store, clock=self.clock, cues=self.cues, files=self.files)
+
+    async def open(self, of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
+        await self.do.open(lambda: (of,))
+        await self.do.accept_cautions(())
+        await self.do.choose_kit(Kit.pair)
+        self.do.set_minutes(minutes)
+        return self
+
+    async def later(self, seconds: float) -> None:
+        """Time goes by in small steps, as the application watches it."""
+        for _ in range(round(seconds * 2)):
+            self.clock.ms += 500
+            await self.do.watch()
+
+    @property
+    def run(self):
+        assert self.state.live is not None
+        return self.state.live.state
+
+    def movements_to_come(self) -> set[str | None]:
+        return {segment.movement for segment in self.run.coming if segment.kind not in BETWEEN}
