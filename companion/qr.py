@@ -60,3 +60,12 @@ def qr_file(link_written: str) -> bytes | None:
         return None
     code.save(out, kind="svg", border=QUIET_MODULES, scale=4, light="#fff")
     return out.getvalue()
+
+
+def qr_picture(link_written: str, *, scale: int = 6) -> bytes | None:
+    """The code as a PNG for a screen, ``scale`` pixels a module; None where no code is large enough."""
+    code, out = qr_code(link_written), BytesIO()
+    if code is None:
+        return None
+    code.save(out, kind="png", border=QUIET_MODULES, scale=scale, light="#fff")
+    return out.getvalue()

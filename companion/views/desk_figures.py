@@ -13,11 +13,13 @@ from engine.minutes_table import USUAL_MINUTES, Given, PlannedRow
 from engine.movement import Kit
 from engine.plan_words import KIT_WORDS
 from engine.units import format_duration
+from engine.wording import and_so_on
 
 if TYPE_CHECKING:
     from companion.desk import Desk
 
 KITS = {Kit.none: "None", Kit.single: "One", Kit.pair: "Two"}
+BY = "by dumbbells"
 NO_FIGURES = "Minutes and balance stand here as soon as the plan has no faults."
 STALE = "As of the last plan without faults."
 COLUMNS_IN_A_TABLE = 4
@@ -32,8 +34,8 @@ def figures_part(desk: Desk) -> list[ft.Control]:
     balance: list[ft.Control] = [words(line) for line in figures.balance]
     return [
         *stale,
-        group(section_title("Minutes as planned"), *_tables(figures.rows)),
-        group(section_title("What so many minutes give"), *_gives(figures.gives)),
+        group(section_title("Minutes as planned", detail=BY), *_tables(figures.rows)),
+        group(section_title("What so many minutes give", detail=BY), *_gives(figures.gives)),
         group(section_title("Volume and balance"), *balance),
     ]
 
@@ -61,7 +63,7 @@ def _changes(rows: Sequence[PlannedRow], kit: Kit) -> bool:
 
 
 def _row_name(row: PlannedRow) -> str:
-    return KIT_WORDS[row.kit].capitalize() + ("" if row.side_change else ", sides not changed")
+    return KITS[row.kit] + ("" if row.side_change else ", sides not changed")
 
 
 def _line(name: str, cells: Sequence[str], *, strong: bool = False) -> ft.Control:
@@ -81,9 +83,7 @@ def _length(length_ms: int | None) -> str:
 
 
 def _gives(gives: Sequence[Given]) -> list[ft.Control]:
-    lines: list[ft.Control] = [
-        _line("Dumbbells", [f"{minutes} min" for minutes in USUAL_MINUTES], strong=True)
-    ]
+    lines: list[ft.Control] = [_line("Minutes", [str(minutes) for minutes in USUAL_MINUTES], strong=True)]
     for kit in Kit:
         of_kit = [one for one in gives if one.kit is kit]
         lines.append(_line(KITS[kit], [_given(one) for one in of_kit]))
@@ -100,5 +100,13 @@ def _given(one: Given) -> str:
 
 
 def _warnings(gives: Sequence[Given]) -> list[ft.Control]:
-    said = [f"{one.minutes} min, {KIT_WORDS[one.kit]}: {one.warning}" for one in gives if one.warning]
+    """What holds for several kits is said once."""
+    kits: dict[tuple[int, str], list[str]] = {}
+    for one in gives:
+        if one.warning:
+            kits.setdefault((one.minutes, one.warning), []).append(KIT_WORDS[one.kit])
+    said = [
+        f"{minutes} min{'' if len(of) == len(Kit) else f' with {and_so_on(of)}'}: {warning}"
+        for (minutes, warning), of in sorted(kits.items())
+    ]
     return [notice("caution", "\n".join(said), title="The minimum does not fit")] if said else []

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.qr import qr_picture
 from companion.views.buttons import bound
 from companion.views.entry import entry
 from companion.views.parts import group, notice, quiet_button, section_title, words
@@ -18,10 +19,13 @@ if TYPE_CHECKING:
     from companion.views.pen import Pen
 
 FAULTY = "A plan with faults is not handed over. The outline shows where they are."
+NO_QR = "This link is too long for any QR code: send the link, or the file."
 NO_ADDRESS = (
     "Without an address there is only file and sheet. A link holds the whole plan behind the address, where "
     "no server sees it."
 )
+LONGEST_SHOWN = 80
+QR_PX = 372
 ADDRESS = "Address where the companion is served"
 
 
@@ -54,13 +58,23 @@ def _link(plan: SessionPlan, address: str, pen: Pen) -> list[ft.Control]:
     assert made is not None
     return [
         words(f"Links lead to {address}"),
-        words(made if len(made) < 240 else f"{made[:200]}…", colour=Role.INK_SOFT),
+        words(f"{made[:LONGEST_SHOWN]}…", colour=Role.INK_SOFT),
+        *_qr(made),
         _row(
             quiet_button("Copy the link", bound(pen.do.copy_link, made)),
             quiet_button("Save its QR code", bound(pen.do.save_qr, made)),
             quiet_button("No address any more", bound(pen.do.set_base_address, "")),
         ),
     ]
+
+
+def _qr(link_written: str) -> list[ft.Control]:
+    """The code to be read off the screen, on white with its border in both themes."""
+    drawn = qr_picture(link_written)
+    if drawn is None:
+        return [notice("caution", NO_QR)]
+    picture = ft.Image(src=drawn, width=QR_PX, height=QR_PX, semantics_label="QR code of the link")
+    return [ft.Row([picture])]
 
 
 def _row(*ways: ft.Control) -> ft.Control:

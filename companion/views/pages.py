@@ -60,12 +60,18 @@ def _flag(person: Person) -> str | None:
 def _person(person: Person, do: Actions) -> ft.Control:
     """One person's paragraph, with what became of further copies of the page."""
     first, *rest = sentences(person)
+    pain = _pain(person)
     return group(
         section_title(first.removesuffix("."), detail=_flag(person)),
-        words(" ".join(rest)),
+        *(words(line, strong=True) for line in pain),
+        words(" ".join(line for line in rest if line not in pain)),
         *_copies(person),
         ft.Row([quiet_button("Open", bound(do.open_person, person.trainee_id), name=f"Open {person.name}")]),
     )
+
+
+def _pain(person: Person) -> list[str]:
+    return [line for session in person.recent for line in say.pain(session)]
 
 
 def _copies(person: Person) -> list[ft.Control]:
@@ -75,7 +81,8 @@ def _copies(person: Person) -> list[ft.Control]:
 
 def _detail(person: Person, state: State, do: Actions) -> ft.Control:
     first, *rest = sentences(person)
-    lines: list[ft.Control] = [words(line) for line in rest]
+    pain = _pain(person)
+    lines: list[ft.Control] = [words(line, strong=line in pain) for line in rest]
     return page_frame(
         [
             columns(

@@ -3,12 +3,22 @@
 import os
 import re
 from collections.abc import Callable
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+import zxingcpp
+from builders import record
 from flutter_page import screenshot
+from pages import page as coach_page
+from pages import painful_record
+from PIL import Image
 from playwright.sync_api import Browser, Page, expect
 from walk import LIMIT_MS, opened, shown, tap
+
+from companion.coach_page import page_html
+from companion.samples import sample_plans
+from engine.links import read_link
 
 pytestmark = pytest.mark.browser
 
@@ -76,3 +86,67 @@ def _a_fault_is_seen_and_taken_back(page: Page, size: str) -> None:
     tap(page, "Short of time")
     shown(page, "Given up from the top")
     picture(page, f"{size}-short-of-time")
+
+
+def named(page: Page, button: str) -> None:
+    expect(page.get_by_role("button", name=button).first).to_be_visible(timeout=LIMIT_MS)
+
+
+def test_the_code_on_the_screen_opens_the_plan(
+    browser: Browser, start_app: Callable[..., str], tmp_path: Path
+) -> None:
+    """Read from the picture of the page by zxing-cpp, which knows nothing of us."""
+    context = browser.new_context(viewport={"width": 1280, "height": 1000}, locale="en-GB")
+    page = opened(context, start_app(tmp_path))
+    tap(page, "I have read this")
+    tap(page, "Plans")
+    tap(page, "What Harbour circuit asks")
+    tap(page, "Change this plan")
+    tap(page, "Hand over")
+    named(page, "Save the printed sheet")
+    assert not page.get_by_role("button", name="Copy the link").count()
+    write(page, "Address", "https://rowing.example/app/")
+    tap(page, "Use this address")
+    named(page, "Copy the link")
+    page.wait_for_timeout(500)  # the picture is decoded
+    picture(page, "desk-hand-over")
+    found = zxingcpp.read_barcode(Image.open(BytesIO(page.screenshot())).convert("L"))
+    assert found is not None
+    assert read_link(found.text) == next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
+    context.close()
+
+
+def test_pages_that_came_back_are_read_pain_first_and_answered(
+    browser: Browser, start_app: Callable[..., str], tmp_path: Path
+) -> None:
+    context = browser.new_context(viewport=SIZES["desk"], locale="en-GB")  # type: ignore[arg-type]
+    page = opened(context, start_app(tmp_path / "kept"))
+    tap(page, "I have read this")
+    tap(page, "Plans")
+    tap(page, "Read pages that came back")
+    with page.expect_file_chooser() as chooser:
+        tap(page, "Pick pages")
+    chooser.value.set_files(_two_pages(tmp_path))
+    named(page, "Open Anselm")
+    names = [one.inner_text() for one in page.get_by_role("button", name=re.compile("^Open ")).all()]
+    assert names == ["Open Runa", "Open Anselm"]
+    picture(page, "desk-roster")
+    tap(page, "Open Runa")
+    write(page, "Your name", "Nkechi Lowell")
+    tap(page, "Spare left elbow")
+    named(page, "Save the adjustment")
+    picture(page, "desk-answer")
+    with page.expect_download() as download:
+        tap(page, "Save the adjustment")
+    assert download.value.suggested_filename.startswith("adjustment-")
+    context.close()
+
+
+def _two_pages(folder: Path) -> list[Path]:
+    well = coach_page((record(),), person={"trainee_id": "well", "name": "Anselm"})
+    sore = coach_page((painful_record(),), person={"trainee_id": "sore", "name": "Runa"})
+    written = []
+    for one in (well, sore):
+        written.append(folder / f"{one.trainee.name}.html")
+        written[-1].write_text(page_html(one), "utf-8")
+    return written
