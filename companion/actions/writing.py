@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from companion.actions.planning import Planning
 from companion.desk import THE_PLAN, Desk, Figures
-from companion.state import Screen
+from companion.state import Screen, Undo
 from engine.balance import balance_sentences
 from engine.draft import (
     Draft,
@@ -37,10 +37,24 @@ NO_NAME = "Write the name of the new movement."
 
 class Writing(Planning):
     async def write_plan(self, plan: SessionPlan | None = None) -> None:
-        """Puts a plan on the desk: a kept one, or None for one from nothing."""
+        """Puts a plan on the desk: a kept one, or None for one from nothing.
+
+        What was written there and not kept can be brought back.
+        """
+        before = self.state.desk
         draft = new_draft("new-plan") if plan is None else draft_of(plan)
         self.state.desk = Desk(History(draft), kept=draft, is_new=plan is None)
-        await self.show_desk()
+        self._show(Screen.desk, undo=self._put_away(before))
+        await self._reckon(self.state.desk)
+
+    def _put_away(self, before: Desk | None) -> Undo | None:
+        if before is None or not before.changed:
+            return None
+
+        async def back() -> None:
+            self.state.desk = before
+
+        return Undo(f"{before.name} is put away; it was not kept.", back)
 
     async def show_desk(self) -> None:
         self._show(Screen.desk)
@@ -146,6 +160,7 @@ class Writing(Planning):
 
     async def _looked_at(self, desk: Desk) -> None:
         desk.check()
+        self.state.undo = None  # what was put away is another matter by now
         self.state.on_change()
         await self._reckon(desk)
 
@@ -196,8 +211,9 @@ class Writing(Planning):
         self._show(Screen.plans)
 
     def clear_desk(self) -> None:
-        self.state.desk = None
-        self._show(Screen.plans)
+        """Puts away what is written; it can be brought back."""
+        before, self.state.desk = self.state.desk, None
+        self._show(Screen.plans, undo=self._put_away(before))
 
     def written_plan(self) -> SessionPlan | None:
         desk = self._desk()

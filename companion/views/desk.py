@@ -18,6 +18,7 @@ from companion.views.parts import group, primary_button, quiet_button, section_t
 from companion.views.pen import Pen
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
+from companion.views.undo import undo_notice
 from engine.draft import Place, at, faults_within
 from engine.draft_parts import BLOCK_KINDS, known_movements, movement_list
 
@@ -37,6 +38,7 @@ def desk_screen(state: State, do: Actions) -> ft.Control:
     pen = Pen(desk, do)
     return page_frame(
         [
+            *undo_notice(state, do),
             _history(desk, do),
             _three(_outline(desk, do), _opened(pen, state), figures_part(desk)),
         ],

@@ -1,6 +1,5 @@
 """The coach's desk: a plan is written, its faults stand at their place, it is kept and handed over."""
 
-import asyncio
 from pathlib import Path
 
 import flet as ft
@@ -129,5 +128,8 @@ async def test_what_is_not_kept_stays_on_the_desk_and_can_be_discarded(client: F
     await client.until_shown("Goblet squat")
     await client.press("Discard")
     await client.until_shown("Write a new plan")
-    await asyncio.sleep(0)
-    assert not client.shows("Boathouse evening")
+    assert not client.shows("Go on writing")
+    await client.press("Undo")
+    await client.until_shown("Go on writing Boathouse evening")
+    await changing(client)
+    await client.until_shown("Boathouse evening is put away; it was not kept.")
