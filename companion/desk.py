@@ -59,3 +59,8 @@ class Desk:
 
     def check(self) -> None:
         self.faults = faults(self.draft)
+
+    def show_anew(self) -> None:
+        """After a change from outside the fields: they are made anew, and the keyboard is in none."""
+        self.replaced += 1
+        self.in_field = False

@@ -81,7 +81,8 @@ class Writing(Planning):
 
     def mind_field(self, inside: bool) -> None:
         """Inside a field the keys that take back belong to the field."""
-        self._desk().in_field = inside
+        if self.state.desk is not None:  # a field is left when the desk is left, too
+            self.state.desk.in_field = inside
 
     # Edits
 
@@ -147,7 +148,7 @@ class Writing(Planning):
 
     async def _moved_in_time(self, desk: Desk, history: History) -> None:
         desk.history = history
-        desk.replaced += 1
+        desk.show_anew()
         if at(desk.draft, desk.open) is None:
             desk.open, desk.open_item = THE_PLAN, None
         await self._looked_at(desk)
@@ -155,7 +156,7 @@ class Writing(Planning):
     async def _replace(self, edit: Edit) -> None:
         desk = self._desk()
         desk.history = desk.history.did(edit)
-        desk.replaced += 1
+        desk.show_anew()
         await self._looked_at(desk)
 
     async def _looked_at(self, desk: Desk) -> None:
