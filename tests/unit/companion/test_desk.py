@@ -133,3 +133,25 @@ async def test_what_is_not_kept_stays_on_the_desk_and_can_be_discarded(client: F
     await client.until_shown("Go on writing Boathouse evening")
     await changing(client)
     await client.until_shown("Boathouse evening is put away; it was not kept.")
+
+
+async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(
+    client: FletClient, tmp_path: Path
+) -> None:
+    await changing(client)
+    await client.press("3. Work")
+    await client.until_shown("Find a movement")
+    await client.write("Find a movement", "goblet")
+    await client.until_shown("Make it like Goblet squat")
+    await client.press("Make it like Goblet squat")
+    await client.until_shown("Check: Write the name of the new movement.")
+    await client.write("Or a new movement", "Oar squat")
+    await client.press("Make it like Goblet squat")
+    await client.until_shown("Oar squat")
+    await client.press("Movements of its own")
+    await client.until_shown("Forms by kit")
+    await client.press("Keep this plan")
+    await client.until_shown("is kept")
+    (kept,) = await NativeStore(tmp_path).plans()
+    assert kept.work_blocks()[0].movements[-1].movement == "oar-squat"
+    assert kept.movements[-1].name == "Oar squat"
