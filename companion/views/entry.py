@@ -6,6 +6,7 @@ from collections.abc import Awaitable, Callable
 
 import flet as ft
 
+from companion.views.buttons import Tone
 from companion.views.inputs import field
 from companion.views.parts import quiet_button
 from companion.views.safe import safe_component
@@ -14,26 +15,37 @@ from companion.views.theme import Space
 
 @safe_component
 def entry(
-    label: str, button: str, on_add: Callable[[str], Awaitable[None]], *, number: bool = True
+    label: str,
+    button: str,
+    on_add: Callable[[str], Awaitable[None]],
+    *,
+    number: bool = False,
+    tone: Tone = "plain",
 ) -> ft.Control:
-    """``on_add`` gets what was written, and raises ValueError with one sentence where it cannot be taken."""
-    written, set_written = ft.use_state("")
+    """``on_add`` gets what was written, and raises ValueError with one sentence where it cannot be taken.
+
+    Nothing is drawn while somebody writes: a text that comes back late would undo the next letters.
+    """
+    written: ft.MutableRef[str] = ft.use_ref("")
     fault, set_fault = ft.use_state("")
     taken, set_taken = ft.use_state(0)
 
+    def write(text: str) -> None:
+        written.current = text
+
     async def add() -> None:
         try:
-            await on_add(written)
+            await on_add(written.current)
         except ValueError as wrong:
             set_fault(str(wrong))
             return
-        set_written("")
+        written.current = ""
         set_fault("")
         set_taken(taken + 1)
 
-    box = field(label, written, set_written, fault=fault or None, number=number, key=f"{taken}")
+    box = field(label, written.current, write, fault=fault or None, number=number, key=f"{taken}")
     return ft.Column(
-        [box, ft.Row([quiet_button(button, add)])],
+        [box, ft.Row([quiet_button(button, add, tone=tone)])],
         spacing=Space.S,
         horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )

@@ -80,7 +80,7 @@ def _fixed(state: State, do: Actions) -> ft.Control:
     return group(
         section_title("Dumbbells of one weight", detail="two of a kind are a pair"),
         *(lines or [words(NO_WEIGHTS, colour=Role.INK_SOFT)]),
-        entry(f"Weight of a dumbbell, {_unit(state)}", "Add it", do.add_weight),
+        entry(f"Weight of a dumbbell, {_unit(state)}", "Add it", do.add_weight, number=True),
     )
 
 
@@ -102,7 +102,7 @@ def _adjustable(state: State, do: Actions) -> ft.Control:
     return group(
         section_title("Adjustable dumbbells"),
         *(bells or [words(NO_BELLS, colour=Role.INK_SOFT)]),
-        entry(f"Weight of a bar with its collars, {_unit(state)}", "Add the bar", do.add_bell),
+        entry(f"Weight of a bar with its collars, {_unit(state)}", "Add the bar", do.add_bell, number=True),
     )
 
 
@@ -121,7 +121,7 @@ def _bell(at: int, bell: AdjustableBell, state: State, do: Actions) -> ft.Contro
             words(f"Bar of {do.load_words(bell.bar_g)}", size=Type.LEAD, strong=True),
             choice_row(BARS, str(bell.bars), bars, name=f"How many of {name}"),
             *plates,
-            entry(f"Weight of one plate for {name}, {_unit(state)}", "Add four plates", add),
+            entry(f"Weight of one plate for {name}, {_unit(state)}", "Add four plates", add, number=True),
             words(_reach(bell, do), colour=Role.INK_SOFT),
             ft.Row([quiet_button(f"Take {name} off the list", bound(do.remove_bell, at))]),
         ],

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.views.buttons import bound
-from companion.views.inputs import field
+from companion.views.entry import entry
 from companion.views.parts import group, notice, quiet_button, section_title, words
 from companion.views.safe import safe_component
 from companion.views.theme import Space
@@ -26,6 +26,7 @@ TAKE_THEIRS = "Take the backup's"
 KEEP_BOTH = "Keep both"
 ERASE = "Erase everything"
 WORD = "erase"
+NOT_WRITTEN = f"write “{WORD}” first; nothing was erased."
 FOR_GOOD = (
     "Nothing takes this back. A backup can bring plans and weights again; sessions stay erased, here and on "
     "every device that takes this one's records in."
@@ -69,16 +70,18 @@ def _answers(state: State, do: Actions) -> list[ft.Control]:
     return []
 
 
-@safe_component
 def _erase(state: State, do: Actions) -> ft.Control:
-    written, set_written = ft.use_state("")
     sessions = count(state.sessions_kept, "session")
     gone = f"{sessions}, your plans, weights, name and settings go from this device."
-    sure = written.strip().lower() == WORD and not state.read_only
+
+    async def erase(written: str) -> None:
+        if written.strip().lower() != WORD:
+            raise ValueError(NOT_WRITTEN)
+        await do.erase_everything()
+
     return group(
         section_title(ERASE),
         words(gone),
         words(FOR_GOOD),
-        field(f"Write “{WORD}” to go on", written, set_written),
-        ft.Row([quiet_button(ERASE, bound(do.erase_everything), tone="danger", disabled=not sure)]),
+        entry(f"Write “{WORD}” to go on", ERASE, erase, tone="danger"),
     )
