@@ -33,6 +33,7 @@ class LookingBack(Fitting):
         self._show(Screen.week)
 
     async def step_week(self, weeks: int) -> None:
+        self.state.said = ""
         await self.show_week(week_before(self.state.week, -weeks))
 
     async def _page(self, choice: PageChoice) -> CoachPage:

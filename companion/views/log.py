@@ -32,7 +32,7 @@ ENDED = {
 }
 EFFORT_SCALE = "0 nothing at all, 10 everything you had"
 EFFORT_NOT_SAID = "As planned, effort not said."
-LAST_ROUND = "repetitions left in its last round"
+LAST_ROUND = "Repetitions left in the last round"
 
 
 @safe_component
@@ -86,9 +86,10 @@ def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do:
             rows.append(load_input(label, known, partial(do.set_load, movement), unit=unit))
         else:
             rows.append(words(name, strong=True))
+        rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))
         row = reserve_row(done.effort, partial(do.log_reserve, movement), name=f"{name}: {LEFT_IN_RESERVE}")
         rows.append(row)
-    return [group(section_title("Movements", detail=LAST_ROUND), *rows)] if rows else []
+    return [group(section_title("Movements"), *rows)] if rows else []
 
 
 def sets_list(
