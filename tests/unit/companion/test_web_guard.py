@@ -25,7 +25,7 @@ from websockets.asyncio.client import connect
 from websockets.exceptions import InvalidStatus
 
 from companion.services.page_channel import PageChannel
-from companion.services.page_messages import Greet
+from companion.services.page_messages import MAX_FROM_PAGE_CHARS, Greet
 from companion.web import build_app, serve
 from companion.web_guard import content_policy, refusal
 
@@ -249,7 +249,7 @@ def test_a_socket_without_the_token_of_a_page_is_refused(client: TestClient, pat
     assert refused_before_it_opens(client, path, OPENING)
 
 
-@pytest.mark.parametrize("text", ["", "no json", '{"kind": "launch"}', HELLO + " " * 5_000])
+@pytest.mark.parametrize("text", ["", "no json", '{"kind": "launch"}', HELLO + " " * MAX_FROM_PAGE_CHARS])
 def test_the_socket_of_the_cues_closes_on_what_our_script_never_says(client: TestClient, text: str) -> None:
     with client.websocket_connect(f"/cues?page={TOKEN}", headers=OPENING) as page:
         page.send_text(HELLO)
