@@ -87,9 +87,9 @@ def test_after_a_stall_late_cues_are_dropped_instead_of_fired_in_a_burst(
 ) -> None:
     page, player = open_tab(context, cue_server)
     cue_server.run(player.report(True))
-    stalled = [cue(1_500 + 100 * i, (10 + i,)) for i in range(6)]
-    cue_server.run(player.schedule([*stalled, cue(6_000, (99,))], session_ms=0))
-    page.evaluate("() => { const end = performance.now() + 3500; while (performance.now() < end); }")
+    stalled = [cue(4_500 + 100 * i, (10 + i,)) for i in range(6)]
+    cue_server.run(player.schedule([*stalled, cue(13_000, (99,))], session_ms=0))
+    page.evaluate("() => { const end = performance.now() + 6500; while (performance.now() < end); }")
     fired = cue_server.fired(7)
     assert [one.dropped for one in fired] == [True] * 6 + [False]
     assert all(one.late_ms > SANE_LATE_MS for one in fired[:6])

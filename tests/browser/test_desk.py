@@ -30,7 +30,7 @@ def write(page: Page, label: str, text: str) -> None:
     """Clicks into the first field whose label begins so, and types over what stands there."""
     box = page.get_by_role("textbox", name=re.compile(f"^{re.escape(label)}")).first
     expect(box).to_be_visible(timeout=LIMIT_MS)
-    box.click(force=True)
+    box.focus()
     page.keyboard.press("Control+A")
     page.keyboard.type(text, delay=20)
 

@@ -2,9 +2,11 @@
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 
 from flutter_page import enable_semantics
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import Error as PlaywrightError
 
 LIMIT_MS = 60_000  # only so that a hang ends
 
@@ -20,7 +22,21 @@ def tap(page: Page, name: str) -> None:
     """Presses a button by the beginning of its accessible name."""
     button = page.get_by_role("button", name=re.compile(f"^{re.escape(name)}"))
     expect(button.first).to_be_visible(timeout=LIMIT_MS)
-    button.first.click(force=True)
+    press(page, button.first)
+
+
+def press(page: Page, target: Locator) -> None:
+    """Clicks once the target stands still: while a screen grows, a click would hit what stood there."""
+    before = None
+    for _ in range(200):
+        now = target.bounding_box()
+        if now is not None and now == before:
+            with suppress(PlaywrightError):  # it went between the look and the click: it comes again
+                target.click(force=True)
+                return
+        before = now
+        page.wait_for_timeout(100)
+    raise AssertionError(f"{target} never stood still")
 
 
 def shown(page: Page, text: str) -> None:
