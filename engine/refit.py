@@ -36,13 +36,18 @@ class _Cut:
 _Step = Callable[[_Cut], _Cut]
 
 
+def is_late(state: RunState, left_ms: int) -> bool:
+    """Whether a finish ``left_ms`` from now would be missed as things stand."""
+    return state.remaining_session_at(state.at_ms) > left_ms + LATE_FROM_MS
+
+
 def hold_finish(state: RunState, left_ms: int) -> Refit | None:
     """The best remainder that ends within ``left_ms`` (ms from now), by the plan's own order of worth.
 
     None where the finish is kept as it is (see ``LATE_FROM_MS``), or where nothing that may be given up would
     keep it; then it can only be moved.
     """
-    if state.current is None or state.remaining_session_at(state.at_ms) <= left_ms + LATE_FROM_MS:
+    if state.current is None or not is_late(state, left_ms):
         return None
     stands = Stands(state, state.current)
     behind_ms = left_ms - state.remaining_at(state.at_ms) - total_ms(stands.rest_of_interval)

@@ -47,11 +47,11 @@ def spare(state: RunState, note: PainNote, known: Mapping[str, Movement]) -> Ref
     )
 
 
-def _room(state: RunState, note: PainNote) -> Room:
+def _room(state: RunState, *more: PainNote) -> Room:
     """The room with every joint that has hurt in this session."""
     sore = [
         SoreJoint(joint=one.joint, side=one.side, rating=rating_to_spare(one))
-        for one in (*state.pains, note)
+        for one in dict.fromkeys((*state.pains, *more))
         if one.joint is not None and (one.rating != 0 or one.qualities)
     ]
     room = state.session.room
@@ -136,7 +136,7 @@ def ease(state: RunState, known: Mapping[str, Movement]) -> Refit | None:
     chosen = state.session.chosen(in_hand) if in_hand is not None else None
     if on is None or chosen is None:
         return None
-    easier = easier_for(chosen, known=known, room=state.session.room, used=_used(state))
+    easier = easier_for(chosen, known=known, room=_room(state), used=_used(state))
     if easier is None:
         return None
     blocks = [b for b in state.session.blocks if any(i.chosen.movement == chosen.movement for i in b.items)]

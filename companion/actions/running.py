@@ -34,7 +34,7 @@ from engine.events import (
 from engine.fitted import FittedSession
 from engine.load import answers_from
 from engine.movement import Movement, library
-from engine.refit import LATE_FROM_MS, end_with_both_sides, hold_finish, keep_everything
+from engine.refit import end_with_both_sides, hold_finish, is_late, keep_everything
 from engine.remainder import Refit
 from engine.run import Status, advance, at, begin
 from engine.segment import BETWEEN, total_ms
@@ -169,11 +169,10 @@ class Running(Base):
         live = self._live()
         if live.state.status is Status.running and not live.state.finish_released:
             left_ms = round((live.finish_at - self.now()) / timedelta(milliseconds=1))
-            late = live.state.remaining_session_at(live.state.at_ms) > left_ms + LATE_FROM_MS
-            refit = hold_finish(live.state, left_ms) if late else None
+            refit = hold_finish(live.state, left_ms)
             if refit is not None:
                 await self._refit(refit, can_be_taken_back=True)
-            elif late:
+            elif is_late(live.state, left_ms):
                 await self._finish_later(Refit(segments=live.state.coming, said=LATER))
         await self._hand_over_cues()
         await self._took_effect()

@@ -163,6 +163,15 @@ def test_an_easier_form_begins_the_interval_again_and_holds_from_then_on() -> No
     assert run.state.current == refit.segments[0]
 
 
+def test_an_easier_form_spares_a_joint_that_hurt_earlier() -> None:
+    kneeling = EASY_HINGE.model_copy(update={"stress": {Joint.knee: 2}})
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, kneeling, HAND))
+    run = run_of(of, 40)
+    assert ease(run.state, known(of)) is not None
+    run.write("hurt", 41_000, pain=pain(movement=HAND.slug, joint="knee", rating=3))
+    assert ease(run.state, known(of)) is None
+
+
 def test_without_an_easier_form_nothing_is_offered() -> None:
     of = made_of(BOTH.slug, HAND.slug, movements=TEST_MOVEMENTS)
     assert ease(run_of(of, 20).state, known(of)) is None
