@@ -7,10 +7,11 @@ from datetime import date, datetime
 from engine import plan_words
 from engine.fitted import FittedItem, FittedSession
 from engine.holds import Hold, Stage
-from engine.movement import Changing, Joint, MovementPattern, Side
+from engine.movement import Changing, MovementPattern, Side
 from engine.pain import Advice
 from engine.plan import Dose
 from engine.segment import Chosen, Kind, Segment
+from engine.wording import joint_word
 
 CAUTIONS = (
     "This is general training information, not medical advice.",
@@ -53,11 +54,6 @@ ADVICE = {
     Advice.end_session: "End the session here. If it does not settle, ask a health professional.",
     Advice.get_help: "End the session and get help now: call your local emergency number.",
 }
-
-
-def joint_word(joint: Joint, side: Side | None = None) -> str:
-    name = joint.replace("_", " ")
-    return f"{side} {name}" if side else name
 
 
 def hold_words(hold: Hold) -> str:

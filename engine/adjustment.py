@@ -21,7 +21,7 @@ from engine.plan import SessionPlan
 from engine.progress import LoadRules
 from engine.reading import Issue, Unreadable, parse_json, place
 from engine.room import SORE_ALLOWS, SoreJoint
-from engine.wording import rounds_words
+from engine.wording import joint_word, rounds_words
 
 LONGEST_DAYS = 92
 """A quarter of a year; what should hold for longer belongs into the plan. † Our judgement, no source."""
@@ -121,7 +121,7 @@ def _faults(adjustment: Adjustment) -> Iterator[Issue]:
         if not isinstance(change, SpareJoint):
             continue
         if change.side is not None and change.joint not in PAIRED_JOINTS:
-            yield Issue(place(("changes", number, "side")), f"the {_words(change.joint)} has no side.")
+            yield Issue(place(("changes", number, "side")), f"the {joint_word(change.joint)} has no side.")
         if change.until is not None and change.until > until:
             yield Issue(place(("changes", number, "until")), "this is after the adjustment's own last day.")
 
@@ -142,7 +142,7 @@ def describe(adjustment: Adjustment, known: Mapping[str, Movement]) -> tuple[str
 def _described(change: Change, known: Mapping[str, Movement]) -> str:
     match change:
         case SpareJoint():
-            joint = " ".join(filter(None, (change.side, _words(change.joint))))
+            joint = joint_word(change.joint, change.side)
             until = f" until {_day(change.until)}" if change.until else ""
             return f"Spare the {joint}{until}: what stresses it gives way to something else."
         case NextWeight():
@@ -231,10 +231,6 @@ def _changes(adjustments: tuple[Adjustment, ...], kind: type[Kind]) -> list[Kind
 
 def _name(slug: str, known: Mapping[str, Movement]) -> str:
     return known[slug].name if slug in known else f"“{slug}”"
-
-
-def _words(joint: Joint) -> str:
-    return joint.replace("_", " ")
 
 
 def _day(day: date) -> str:

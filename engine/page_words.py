@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.events import Ending
-from engine.movement import Joint, Side
 from engine.page import CoachPage
 from engine.pain import PainNote
 from engine.plan_words import KIT_WORDS
@@ -19,7 +18,7 @@ from engine.report import SessionReport
 from engine.review import WeekReview, days_of
 from engine.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
-from engine.wording import rounds_words
+from engine.wording import joint_word, rounds_words
 
 LEFT_OUT = {
     "pain": "Pain is left out of this page: that it says nothing does not mean that nothing hurt.",
@@ -72,7 +71,8 @@ def pain(session: SessionReport) -> Iterator[str]:
     """What hurt in a session, and the next morning: “Friday 6 March, Side lunge: left knee, 4.”"""
     names = {of_one.movement: of_one.name for of_one in session.movements}
     for one in session.sore:
-        yield f"{day(session.local_date)}, before the session: {_place(one.joint, one.side)}, {one.rating}."
+        where = joint_word(one.joint, one.side)
+        yield f"{day(session.local_date)}, before the session: {where}, {one.rating}."
     if session.ending is Ending.pain:
         yield f"{day(session.local_date)}: the session was stopped for pain."
     for note in session.pains:
@@ -106,14 +106,10 @@ def hurts(session: SessionReport) -> bool:
 def what_hurt(note: PainNote) -> str:
     """“left knee, 4, sharp: a sting on the way down”."""
     kind = note.kind.replace("_", " ") if note.kind else "something hurt"
-    where = _place(note.joint, note.side) or kind
+    where = joint_word(note.joint, note.side) if note.joint else kind
     number = [] if note.rating is None else [str(note.rating)]
     said = ", ".join([where, *number, *(quality.replace("_", " ") for quality in note.qualities)])
     return f"{said}: {note.words.rstrip('.')}" if note.words else said
-
-
-def _place(joint: Joint | None, side: Side | None) -> str:
-    return " ".join(filter(None, (side, joint and joint.replace("_", " "))))
 
 
 def week_sentence(review: WeekReview, sessions: Iterable[SessionReport]) -> str:

@@ -14,6 +14,7 @@ from engine.plan import GiveUp
 from engine.progress import side_question
 from engine.record import LimitedBy
 from engine.report import MovementReport, SessionReport
+from engine.wording import joint_word
 
 About = Literal["pain", "loads", "effort", "given_up", "notes"]
 """The part of a page that a question is about: whoever keeps the part back keeps back the question too."""
@@ -51,15 +52,15 @@ def week_questions(
 
 
 def _held(hold: Hold, today: date) -> Question:
-    joint = hold.joint.replace("_", " ")
-    where = f"{hold.side} {joint}" if hold.side else joint
     if hold.asks_for_clinician(today):
         ask = "a health professional should look at it; what takes its place until then?"
     elif hold.stage is Stage.returning:
         ask = "it comes back at a part of its load; how far should it go down?"
     else:
         ask = "what takes its place?"
-    return Question(text=f"{hold.name} is on hold for the {where}: {ask}", about="pain")
+    return Question(
+        text=f"{hold.name} is on hold for the {joint_word(hold.joint, hold.side)}: {ask}", about="pain"
+    )
 
 
 def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Question]:

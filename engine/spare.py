@@ -17,6 +17,7 @@ from engine.remainder import Refit, Stands, interval_of, replaced, without
 from engine.room import Room, SoreJoint
 from engine.run import RunState
 from engine.segment import BETWEEN, Chosen, Kind, Pace, Segment
+from engine.wording import at_most_a_sentence, joint_word
 
 Place = tuple[str, str]
 """A block and a movement in it."""
@@ -122,9 +123,8 @@ def _spared(state: RunState, swaps: Mapping[Place, Chosen | None], note: PainNot
     ]
     if not parts:
         return "Nothing else to come stresses it."
-    side = f"{note.side} " if note.side else ""
-    why = f", to spare the {side}{note.joint.replace('_', ' ')}" if note.joint else ""
-    return f"{'; '.join(parts)}{why}."[:400]
+    why = f", to spare the {joint_word(note.joint, note.side)}" if note.joint else ""
+    return at_most_a_sentence(f"{'; '.join(parts)}{why}.")
 
 
 def ease(state: RunState, known: Mapping[str, Movement]) -> Refit | None:

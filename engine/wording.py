@@ -27,10 +27,15 @@ def lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements:
     sentence = _lever_sentence(lever, choices, plan, movements)
     if lever.block is not None:
         sentence = f"In “{lever.block}”: {lower_first(sentence)}"
-    return _at_most_a_sentence(sentence)
+    return at_most_a_sentence(sentence)
 
 
-def _at_most_a_sentence(said: str) -> str:
+def joint_word(joint: Joint, side: Side | None = None) -> str:
+    """“left knee”, “low back”."""
+    return " ".join(filter(None, (side, joint.replace("_", " "))))
+
+
+def at_most_a_sentence(said: str) -> str:
     """Cut where long names make it longer than a document holds."""
     return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"
 
@@ -155,19 +160,19 @@ def swap_sentence(
     why = ["which is on hold after pain"] if held else []
     why += ["so that nobody lies flat in pregnancy"] if too_flat else []
     why += [f"for want of {and_so_on(lacking)}"] if lacking else []
-    joints = [" ".join(filter(None, ("the", side, joint.replace("_", " ")))) for joint, side in sore]
+    joints = [f"the {joint_word(joint, side)}" for joint, side in sore]
     if joints:
         why.append(f"to spare {and_so_on(joints)}")
     stay_equal = any(joint in one_sided and side in (Side.left, Side.right) for joint, side in sore)
     both = "; the other side is spared too, so that both stay equal" if stay_equal else ""
     left = stand_in is None or not trains_pattern_of(stand_in[0], planned)
     worked = [
-        f"; every {planned.pattern.replace('_', ' ')} works the {joint.replace('_', ' ')}"
+        f"; every {planned.pattern.replace('_', ' ')} works the {joint_word(joint)}"
         for joint in dict.fromkeys(joint for joint, _ in sore)
         if left and planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
     ]
     said = f"{_stand_in_words(planned, stand_in)}, {' and '.join(why)}{both}{''.join(worked)}."
-    return _at_most_a_sentence(said)
+    return at_most_a_sentence(said)
 
 
 def _stand_in_words(planned: Movement, stand_in: tuple[Movement, Form] | None) -> str:

@@ -16,6 +16,7 @@ from companion.views.theme import Role, Space
 from engine.adjustment import describe
 from engine.movement import JOINT_POINTS, Joint, Side, library
 from engine.roster import Person
+from engine.wording import joint_word
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -83,7 +84,7 @@ def _spared(person: Person, do: Actions) -> ft.Control:
 
 
 def _spare(joint: Joint, side: Side | None, do: Actions) -> ft.Control:
-    name = " ".join(filter(None, (side, joint.replace("_", " "))))
+    name = joint_word(joint, side)
     return quiet_button(
         name.capitalize(), _adds(do, kind="spare", joint=joint, side=side), name=f"Spare {name}"
     )

@@ -9,11 +9,11 @@ from typing import Any, TypeAlias
 import flet as ft
 import flet.canvas as cv
 
-from companion.text import joint_word
 from companion.views.buttons import Tone, bound, button_style, quiet_button
 from companion.views.parts import words
 from companion.views.theme import FONT_STRONG, TOUCH_PX, Role, Space, Type
 from engine.movement import JOINT_POINTS, Joint, Side
+from engine.wording import joint_word
 
 Point: TypeAlias = tuple[Joint, Side | None]
 OnChoose: TypeAlias = Callable[[Joint, Side | None], Any]

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.text import ADVICE, URGENT, joint_word
+from companion.text import ADVICE, URGENT
 from companion.views.buttons import bound
 from companion.views.figure import MIRROR, joint_points
 from companion.views.frame import page_frame
@@ -17,6 +17,7 @@ from companion.views.ratings import rating
 from companion.views.safe import safe_component
 from engine.movement import Joint, Side
 from engine.pain import Advice, PainKind, PainQuality
+from engine.wording import joint_word
 
 if TYPE_CHECKING:
     from companion.actions import Actions

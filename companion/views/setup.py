@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.text import clock_time, day_words, hold_words, joint_word, session_words, spans
+from companion.text import clock_time, day_words, hold_words, session_words, spans
 from companion.views.buttons import bound
 from companion.views.figure import Point, joint_points
 from companion.views.frame import columns, page_frame
@@ -23,6 +23,7 @@ from engine.fitted import FittedSession
 from engine.movement import Equipment, Joint, Side
 from engine.offer import Offer
 from engine.units import format_duration
+from engine.wording import joint_word
 
 if TYPE_CHECKING:
     from companion.actions import Actions

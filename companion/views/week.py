@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.text import day_words, joint_word
+from companion.text import day_words
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
 from companion.views.inputs import field, tick_row
@@ -38,7 +38,7 @@ from engine.trend import (
     sides_trends,
 )
 from engine.units import format_load
-from engine.wording import rounds_words
+from engine.wording import joint_word, rounds_words
 
 if TYPE_CHECKING:
     from companion.actions import Actions
