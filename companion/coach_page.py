@@ -12,6 +12,7 @@ from importlib import resources
 from string import Template
 
 from companion.coach_chart import bar, columns
+from companion.html_file import html_file
 from companion.text import CAUTIONS, URGENT
 from companion.views.palette import DARK, LIGHT, Palette
 from engine import page_words as say
@@ -27,38 +28,14 @@ ON_PAPER = {"background": "#fff", "ink": "#000", "work": "#000", "caution": "#00
 """What is printed has to be read without colour."""
 HOW_TO_READ = "An outline is all that was planned or done; the filled part is what was done, or was hard."
 
-_PAGE = Template(
-    """<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="$policy">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="referrer" content="no-referrer">
-<title>$title</title>
-<style>
-$style
-</style>
-</head>
-<body>
-<main>
-$content
-</main>
-$data
-</body>
-</html>
-"""
-)
-
 
 def page_html(page: CoachPage) -> str:
     """The whole file."""
-    return _PAGE.substitute(
+    return html_file(
         policy=POLICY,
         title=_text(f"{page.trainee.name}, {say.span(page.weeks)}"),
         style=_style(),
-        content="\n".join(_content(page)),
-        data=embedded(page),
+        body="\n".join(("<main>", *_content(page), "</main>", embedded(page))),
     )
 
 

@@ -8,6 +8,7 @@ from html import escape
 from importlib import resources
 from string import Template
 
+from companion.html_file import html_file
 from companion.qr import qr_for_paper
 from companion.sheet_ruler import key, ruler
 from companion.text import CAUTIONS, ROOM, URGENT
@@ -45,36 +46,16 @@ SMALLEST_TEXT_PT = 7
 """Up to so many characters the sheet is set in so many points; a longer one in the smallest, and on as many
 pages as it takes. † Our judgement, no source."""
 
-_PAGE = Template(
-    """<!doctype html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="$policy">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta name="referrer" content="no-referrer">
-<title>$title</title>
-<style>
-$style
-</style>
-</head>
-<body>
-$content
-</body>
-</html>
-"""
-)
-
 
 def sheet_html(plan: SessionPlan, *, base_address: str | None = None) -> str:
     """The sheet of a plan without faults, with the QR code of its link where there is an address."""
     style = Template(resources.files("companion").joinpath("sheet.css").read_text("utf-8"))
     content = "\n".join(_content(plan, base_address))
-    return _PAGE.substitute(
+    return html_file(
         policy=POLICY,
         title=_text(plan.name),
         style=style.substitute(text_pt=_text_pt(content)),
-        content=content,
+        body=content,
     )
 
 
