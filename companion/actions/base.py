@@ -14,11 +14,14 @@ from companion.services.files import Files
 from companion.state import Live, Screen, State, Undo
 from engine.adjustment import Adjustment, in_force, rules_under
 from engine.exposure import Exposure
+from engine.first_side import first_side
 from engine.fitted import FittedSession
 from engine.history import History
+from engine.holds import holds
 from engine.lift import LoadProposal
 from engine.load import proposals
 from engine.movement import Kit
+from engine.pace import personal_pace
 from engine.plan import SessionPlan
 from engine.progress import LoadRules
 from engine.rack import Rack
@@ -40,8 +43,15 @@ class Base:
         self.files = files
         self._before: ClockReading = read(clock)
         self._writing = asyncio.Lock()
-        self._history = History()
+        self._learn(History())
         self._samples: Callable[[], tuple[SessionPlan, ...]] = tuple
+
+    def _learn(self, history: History) -> None:
+        """What earlier sessions say, worked out once: the minutes make no difference to it."""
+        self._history = history
+        self._pace = personal_pace(history.ticked)
+        self._first_side = first_side(history.exposures)
+        self.state.holds = holds(history.flagged, history.tried)
 
     def now(self) -> datetime:
         """The time of day here, with its offset."""

@@ -9,14 +9,12 @@ from pydantic import JsonValue
 from companion.actions.base import Base
 from engine.adjustment import applied
 from engine.care import care_for
-from engine.first_side import first_side
 from engine.fit import Asked
 from engine.fitted import FittedSession
 from engine.follow_up import FollowUp, follow_up
-from engine.holds import holds, room_with
+from engine.holds import room_with
 from engine.movement import Equipment, Joint, Kit, Side
 from engine.offer import offer
-from engine.pace import personal_pace
 from engine.record import AmendedField, Amendment, ProfileFlag
 from engine.review import iso_week
 from engine.room import Room, SoreJoint
@@ -28,7 +26,6 @@ class Fitting(Base):
     def refit(self) -> None:
         """Fits the plan anew; pure and quick, so it runs on every change of a choice."""
         state = self.state
-        state.holds = holds(self._history.flagged, self._history.tried)
         flags = state.profile.flags if state.profile else ()
         lies_flat = ProfileFlag.pregnant not in flags
         own = Room(kit=state.kit, without=state.without, sore=state.sore, lies_flat=lies_flat)
@@ -44,8 +41,8 @@ class Fitting(Base):
         asked = Asked(
             minutes=state.minutes,
             room=room,
-            first_side=first_side(self._history.exposures),
-            pace=personal_pace(self._history.ticked),
+            first_side=self._first_side,
+            pace=self._pace,
         )
         asked = applied(state.care.over(asked), state.plan, self.adjustments_now(), self.now().date())
         state.offer, state.picked = offer(state.plan, asked), None

@@ -177,7 +177,7 @@ class LookingBack(Fitting):
             await self._amend(record_id, AmendedField.effort, opened.effort)
         if opened.note != now.note:
             await self._amend(record_id, AmendedField.note, opened.note)
-        self._history = await self.store.history()
+        self._learn(await self.store.history())
         self.refit()
         await self.close_record()
 

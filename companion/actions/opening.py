@@ -30,7 +30,7 @@ class Opening(Fitting, Running):
         state.plan_id = state.plan_id or state.settings.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
         state.screen = Screen.setup if state.profile else Screen.cautions
-        self._history = await store.history()
+        self._learn(await store.history())
         state.adjustments = await store.adjustments()
         state.follow_up = await self._open_questions()
         self.refit()

@@ -52,7 +52,7 @@ class Reviewing(LookingBack):
         await self.store.save_record(record)
         await self.store.close_run()
         self.state.live, self.state.answers = None, LogAnswers()
-        self._history = await self.store.history()
+        self._learn(await self.store.history())
         self.refit()
         self.state.said = "Saved."
         await self.show_week(iso_week(record.local_date))
@@ -92,7 +92,7 @@ class Reviewing(LookingBack):
         for field, value in answers.items():
             if value is not None:
                 await self._amend(asked.record_id, field, value)
-        self._history = await self.store.history()
+        self._learn(await self.store.history())
         self.state.follow_up = None
         self.state.screen = Screen.setup
         self.rate_sore_muscles(said.soreness or self.state.sore_muscles)
