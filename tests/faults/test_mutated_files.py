@@ -14,7 +14,6 @@ import os
 import random
 import resource
 import shutil
-from collections.abc import Callable
 from copy import deepcopy
 from datetime import timedelta
 from pathlib import Path
@@ -23,6 +22,7 @@ from typing import Any
 import builders
 import pytest
 from builders import STARTED_AT
+from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
 
 from engine.plan import SessionPlan
 from engine.plan_check import check
@@ -62,29 +62,6 @@ STRANGE: tuple[Any, ...] = (
     *([], {}, [[]], [None], {"": ""}, "../../etc/passwd", "NaN", "1e999"),
 )
 COUNTED = ("index", "history.json")
-Mutation = Callable[[random.Random, bytes], bytes]
-
-
-def with_other_bytes(chance: random.Random, content: bytes) -> bytes:
-    changed = bytearray(content)
-    for _ in range(chance.randint(1, 8)):
-        changed[chance.randrange(len(changed))] = chance.randrange(256)
-    return bytes(changed)
-
-
-def with_a_piece_gone(chance: random.Random, content: bytes) -> bytes:
-    start = chance.randrange(len(content))
-    return content[:start] + content[start + chance.randint(1, 2_000) :]
-
-
-def with_a_piece_twice(chance: random.Random, content: bytes) -> bytes:
-    start = chance.randrange(len(content))
-    end = start + chance.randint(1, 2_000)
-    return content[:end] + content[start:end] + content[end:]
-
-
-def cut_short(chance: random.Random, content: bytes) -> bytes:
-    return content[: chance.randrange(len(content))]
 
 
 def of_zeros(chance: random.Random, content: bytes) -> bytes:
