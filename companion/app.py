@@ -48,7 +48,7 @@ from companion.views.setup import setup_screen
 from companion.views.theme import Role, apply_theme
 from companion.views.week import week_screen
 from companion.window import FolderRecords, Records, Window
-from engine.run import Status
+from engine.run_state import Status
 from storage.folder import default_folder
 from storage.models import Theme
 from storage.owner import Owners

@@ -24,6 +24,7 @@ from engine.plan import SessionPlan
 from engine.rack import AdjustableBell, Plates, Rack
 from engine.record import LogAnswers, Profile, Record, SetAnswer, SetDone, record_from, sets_of
 from engine.room import Room, SoreJoint
+from engine.run_state import RunState
 from engine.segment import Kind, Pace, Segment
 from engine.units import MS_PER_S
 from storage.folder import default_folder
@@ -201,7 +202,7 @@ class _Run:
     started_at: datetime
     now_ms: int = 0
 
-    def to_its_end(self, turn: Turn | None) -> run.RunState:
+    def to_its_end(self, turn: Turn | None) -> RunState:
         self.state, pace = run.begin(self.session), cycle(OWN_PACE_PERCENT)
         self._event(events.Started)
         while (current := self.state.current) is not None and self.state.ending is None:
@@ -238,7 +239,7 @@ class _Run:
         self._event(events.Resumed)
 
 
-def _answers(state: run.RunState, told: Day) -> LogAnswers:
+def _answers(state: RunState, told: Day) -> LogAnswers:
     """The log: one load a movement, then what each set was like."""
     lost = {loss.segment_id for loss in state.lost}
     held = [

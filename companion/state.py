@@ -26,7 +26,7 @@ from engine.reading import Issue
 from engine.record import Amendment, LogAnswers, Profile, Record, SetAnswer
 from engine.report import PageChoice
 from engine.room import SoreJoint
-from engine.run import RunState
+from engine.run_state import RunState
 from storage.models import LastLoad, Settings
 
 

@@ -13,7 +13,7 @@ from engine.events import Ending
 from engine.hold import Moment, dose_to_hold_ms, pattern_of
 from engine.model import Model
 from engine.movement import Side
-from engine.run import RunState, Status
+from engine.run_state import RunState, Status
 from engine.segment import Chosen, Kind, Pace
 
 GET_DOWN_BEFORE_MS = 15_000

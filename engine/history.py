@@ -18,7 +18,7 @@ from engine.model import Model
 from engine.pace import TickedItem, item_key
 from engine.pain import Advice, PainKind, advice
 from engine.record import AmendedField, Amendment, Record
-from engine.run import Outcome
+from engine.run_state import Outcome
 from engine.segment import Kind, Pace, Segment
 
 DAYS_KEPT = 42

@@ -18,7 +18,7 @@ from engine.movement import MovementPattern, Side
 from engine.pain import Advice
 from engine.record import SetDone
 from engine.review import repetitions_of
-from engine.run import Outcome
+from engine.run_state import Outcome
 from engine.strength import least_in_reserve
 from engine.tempo import parse_tempo, paused
 from engine.units import MS_PER_S, LoadUnit

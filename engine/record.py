@@ -17,7 +17,7 @@ from engine.fitted import FittedSession
 from engine.model import Model, Name, Slug
 from engine.movement import MovementPattern, Side
 from engine.pain import PainNote
-from engine.run import Change, Done, LostPosition, Outcome, RunState
+from engine.run_state import Change, Done, LostPosition, Outcome, RunState
 from engine.segment import Kind, Segment
 from engine.tempo import Tempo, predicted_repetitions
 from engine.units import HEAVIEST_LOAD_G, LoadUnit

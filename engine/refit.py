@@ -13,7 +13,7 @@ from itertools import product
 
 from engine.leeway import OnTheRun
 from engine.remainder import Refit, Segments, Stands, without
-from engine.run import RunState
+from engine.run_state import RunState
 from engine.segment import Kind, Segment, total_ms
 from engine.units import format_duration, ms
 from engine.wording import rounds_words

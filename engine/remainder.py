@@ -14,7 +14,7 @@ from engine.events import AddedItem
 from engine.model import Model, Sentence
 from engine.movement import Side, Sides
 from engine.plan_check import shortest_rest_s
-from engine.run import RunState
+from engine.run_state import RunState
 from engine.segment import BETWEEN, Chosen, Kind, Pace, Segment, both_sides, segment_id
 from engine.timeline import quick_change_ms
 from engine.units import ms

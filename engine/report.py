@@ -33,7 +33,7 @@ from engine.record import (
 )
 from engine.review import repetitions_of, rounds_done
 from engine.room import SoreJoint
-from engine.run import Change, Outcome
+from engine.run_state import Change, Outcome
 from engine.segment import Kind
 from engine.tempo import Tempo
 

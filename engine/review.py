@@ -16,7 +16,7 @@ from engine.model import Model
 from engine.movement import MovementPattern, Side
 from engine.pain import PainNote
 from engine.record import Record, SetDone
-from engine.run import Outcome
+from engine.run_state import Outcome
 from engine.units import MS_PER_MIN
 
 HARD_SET_RESERVE = 4

@@ -15,7 +15,7 @@ from engine.movement import Movement
 from engine.pain import PainNote, rating_to_spare
 from engine.remainder import Refit, Stands, interval_of, replaced, without
 from engine.room import Room, SoreJoint
-from engine.run import RunState
+from engine.run_state import RunState
 from engine.segment import BETWEEN, Chosen, Kind, Pace, Segment
 from engine.wording import at_most_a_sentence, joint_word
 

@@ -12,7 +12,7 @@ from math import ceil, exp, floor
 
 from engine.model import Model, Slug
 from engine.record import SetDone
-from engine.run import Outcome
+from engine.run_state import Outcome
 from engine.tempo import Tempo
 
 MOST_REPETITIONS = 10

@@ -10,7 +10,7 @@ from engine.exposure import Exposure, LoadKey
 from engine.lift import Lift
 from engine.movement import Kit, MovementPattern, Side
 from engine.record import SetDone
-from engine.run import Outcome
+from engine.run_state import Outcome
 
 TODAY = date(2026, 3, 30)
 MINUTE = LoadKey(movement="deep-lift", form="two", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")

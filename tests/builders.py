@@ -27,7 +27,8 @@ from engine.plan import (
 )
 from engine.record import LogAnswers, Profile, Record, record_from
 from engine.room import Room
-from engine.run import RunState, advance, begin
+from engine.run import advance, begin
+from engine.run_state import RunState
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 """A Monday."""

@@ -12,7 +12,8 @@ from engine.events import Returned
 from engine.plan import SessionPlan
 from engine.record import ProfileFlag
 from engine.review import iso_week
-from engine.run import Status, replay
+from engine.run import replay
+from engine.run_state import Status
 
 
 class Opening(Fitting, Running):

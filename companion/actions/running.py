@@ -36,7 +36,8 @@ from engine.load import answers_from
 from engine.movement import Movement, library
 from engine.refit import end_with_both_sides, hold_finish, is_late, keep_everything
 from engine.remainder import Refit
-from engine.run import Status, advance, at, begin
+from engine.run import advance, at, begin
+from engine.run_state import Status
 from engine.segment import BETWEEN, total_ms
 from engine.spare import ease
 from engine.units import MS_PER_MIN

@@ -17,7 +17,7 @@ from companion.views.side_shape import side_shape
 from companion.views.theme import Role, Space, Type, clock_px
 from engine.hold import Moment, wants_easier
 from engine.movement import Side, StartsWith
-from engine.run import RunState
+from engine.run_state import RunState
 from engine.segment import WITH_SIDES, Segment
 from engine.tempo import predicted_repetitions
 from engine.units import MS_PER_S, format_duration

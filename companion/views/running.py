@@ -19,7 +19,7 @@ from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
 from engine.movement import Side
 from engine.plan import DoseUnit
-from engine.run import RunState, Status
+from engine.run_state import RunState, Status
 from engine.segment import BETWEEN, WITH_SIDES, Chosen, Kind, Pace, Segment
 from engine.units import LoadUnit, format_duration, format_load
 

@@ -18,7 +18,7 @@ from companion.services.files import FilesInHand
 from companion.state import Screen, State
 from engine.movement import Joint, Kit, Side
 from engine.pain import PainKind
-from engine.run import Status
+from engine.run_state import Status
 from storage.database import NativeStore
 from storage.owner import FolderLock
 

@@ -19,7 +19,7 @@ from session_process import OwnClock, person
 
 from companion.samples import sample_plans
 from companion.state import Screen
-from engine.run import Status
+from engine.run_state import Status
 
 SESSIONS = int(os.environ.get("SESSIONS", "6"))
 WALKER = Path(__file__).with_name("session_process.py")

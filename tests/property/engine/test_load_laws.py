@@ -20,7 +20,7 @@ from engine.pain import Advice
 from engine.progress import Follow, LoadRules, rung_of, shortfall
 from engine.rack import AdjustableBell, Plates, Rack, next_above
 from engine.review import repetitions_of
-from engine.run import Outcome, Status
+from engine.run_state import Outcome, Status
 from engine.strength import strength_estimate
 from engine.tempo import parse_tempo, predicted_repetitions
 

@@ -17,7 +17,7 @@ from engine.record import Amendment, LimitedBy, Record
 from engine.report import PageChoice
 from engine.review import iso_week, review_week
 from engine.roster import roster, sentences
-from engine.run import Change
+from engine.run_state import Change
 
 QUIET = record(short_session(), loads_g={"one-hand-press": 8_000}, effort=6)
 HURT = painful_record()

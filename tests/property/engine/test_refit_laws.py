@@ -16,7 +16,7 @@ from engine.leeway import OnTheRun
 from engine.movement import Kit
 from engine.plan import Buys, RoundsRange
 from engine.refit import LATE_FROM_MS, Refit, hold_finish
-from engine.run import RunState, Status
+from engine.run_state import RunState, Status
 from engine.segment import BETWEEN, Kind, Segment, total_ms
 
 

@@ -9,7 +9,8 @@ from strategies import fits, journals
 
 from engine.cues import coming_cues
 from engine.plan import RoundsRange
-from engine.run import Status, advance, at, begin, replay
+from engine.run import advance, at, begin, replay
+from engine.run_state import Status
 
 FAR_MS = 3_600_000
 

@@ -23,7 +23,8 @@ from engine.record import LogAnswers, record_from
 from engine.refit import hold_finish, keep_everything
 from engine.remainder import Refit
 from engine.room import Room
-from engine.run import Status, replay
+from engine.run import replay
+from engine.run_state import Status
 from engine.segment import Kind, Segment
 from engine.spare import ease, spare
 

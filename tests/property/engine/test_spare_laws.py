@@ -14,7 +14,7 @@ from engine.pain import PainNote, PainQuality, rating_to_spare
 from engine.plan import SessionPlan
 from engine.record import LogAnswers, record_from
 from engine.room import Room, allowed_stress
-from engine.run import Status
+from engine.run_state import Status
 from engine.segment import BETWEEN, Kind
 from engine.spare import ease, spare
 

@@ -18,7 +18,7 @@ from engine.pain import Advice, PainKind
 from engine.plan import RoundsRange, SessionPlan
 from engine.rack import Rack
 from engine.record import set_key
-from engine.run import Status
+from engine.run_state import Status
 from storage.memory import MemoryStore
 from storage.models import KitOwned
 

@@ -14,7 +14,7 @@ from engine.plan import RoundsRange
 from engine.progress import LoadRules
 from engine.rack import AdjustableBell, FixedWeight, Plates, Rack
 from engine.record import SetAnswer, set_key
-from engine.run import LostPosition, Outcome
+from engine.run_state import LostPosition, Outcome
 from engine.units import LoadUnit
 
 KILOS = tuple(range(2_000, 21_000, 1_000))

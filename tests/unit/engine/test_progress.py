@@ -24,7 +24,7 @@ from engine.progress import (
     side_question,
     weaker_side,
 )
-from engine.run import Outcome
+from engine.run_state import Outcome
 
 KILOS = tuple(range(2_000, 31_000, 1_000))
 EVENS = (4_000, 6_000, 8_000, 10_000, 12_000, 14_000)

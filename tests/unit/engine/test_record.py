@@ -22,7 +22,7 @@ from engine.record import (
     set_key,
     sets_of,
 )
-from engine.run import Outcome
+from engine.run_state import Outcome
 
 LEFT = set_key("circuit", 1, HAND.slug, Side.left)
 

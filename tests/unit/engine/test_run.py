@@ -23,7 +23,8 @@ from builders import (
 from engine.events import Ending
 from engine.movement import Movement, MovementPattern, Region
 from engine.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
-from engine.run import Outcome, RunState, Status, at, begin, replay
+from engine.run import at, begin, replay
+from engine.run_state import Outcome, RunState, Status
 from engine.segment import Kind, Pace
 
 # The short session, in seconds: 0 get ready, 10 left, 40 change, 50 right, 80 rest,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from accounts import set_done
 
-from engine.run import Outcome
+from engine.run_state import Outcome
 from engine.strength import (
     Formula,
     least_in_reserve,
