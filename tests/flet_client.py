@@ -89,9 +89,9 @@ class FletClient:
         raise AssertionError(f"“{words}” never came; there is {self.texts()}")
 
     async def press(self, label: str) -> None:
-        """Presses the first button whose label begins so, by way of the session, as a client would."""
+        """Presses the first button whose label, shown or said, begins so, as a client would."""
         for one in self.controls():
-            if isinstance(one, ft.Button) and _label(one).startswith(label):
+            if isinstance(one, ft.Button) and any(name.startswith(label) for name in _labels(one)):
                 await self.session.dispatch_event(one._i, "click", None)
                 return
         raise AssertionError(f"there is no button “{label}”; there is {self.texts()}")
@@ -108,8 +108,10 @@ class FletClient:
         raise AssertionError(f"there is no field “{label}”; there is {self.texts()}")
 
 
-def _label(button: ft.Button) -> str:
-    return next((one.value for one in _inside(button) if isinstance(one, ft.Text)), "")
+def _labels(button: ft.Button) -> tuple[str, str]:
+    """What stands on it, and what a screen reader says instead."""
+    text = next((one for one in _inside(button) if isinstance(one, ft.Text)), None)
+    return ("", "") if text is None else (text.value, text.semantics_label or "")
 
 
 def _inside(control: Any) -> Iterator[Any]:

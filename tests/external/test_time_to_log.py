@@ -1,0 +1,93 @@
+"""How long the log takes, reckoned press by press with the keystroke-level model: under a minute.
+
+Operators: Card, Moran & Newell 1980, Communications of the ACM 23(7):396–410 [values from memory]. Writing on
+a phone: 36 words of five letters a minute, Palin et al. 2019, MobileHCI [value from memory].
+"""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import flet as ft
+import pytest
+from builders import BOTH, HAND, Journal, plan, profile, session, work
+from flet_client import FletClient
+
+from companion.app import device_main
+from companion.window import FolderRecords
+from engine.record import LimitedBy
+from storage.database import NativeStore
+from storage.owner import Owners
+from storage.protocol import Store
+
+THINK_S, POINT_S, PRESS_S = 1.35, 1.10, 0.20
+LETTER_S = 60 / (36 * 5)
+LIMIT_S = 60
+NOTE = "Grip gave out first, try straps?"
+PLAN = plan(work(BOTH.slug, HAND.slug))
+TWO_ROUNDS_MS = 460_000
+
+
+async def after_two_rounds(store: Store) -> None:
+    await store.save_profile(profile(cautions_read_at=datetime(2026, 3, 1, tzinfo=UTC)))
+    await store.save_plan(PLAN)
+    run = Journal(session(PLAN)).write("started", 0)
+    await store.open_run(run.record().model_copy(update={"events": ()}))
+    for event in run.write("paused", TWO_ROUNDS_MS).events:
+        await store.append(event)
+
+
+class Thumb:
+    """Presses and writes, and adds up what it costs; the page is swiped before each press."""
+
+    def __init__(self, client: FletClient) -> None:
+        self.client, self.spent_s = client, 0.0
+
+    async def press(self, label: str, *, then: str) -> None:
+        self.spent_s += THINK_S + 2 * (POINT_S + PRESS_S)
+        await self.client.press(label)
+        await self.client.until_shown(then)
+
+    async def write(self, label: str, text: str) -> None:
+        self.spent_s += THINK_S + 2 * (POINT_S + PRESS_S) + len(text) * LETTER_S
+        await self.client.write(label, text)
+
+
+@pytest.fixture
+async def thumb(tmp_path: Path) -> AsyncIterator[Thumb]:
+    """At the log of a session of which two rounds were worked."""
+    client = FletClient(ft.PagePlatform.LINUX)
+    records = FolderRecords(Owners(), tmp_path, "window", fill=after_two_rounds)
+    await device_main(client.page, records=records)
+    await client.until_shown("Paused")
+    await client.press("End here and log")
+    await client.until_shown("How was it?")
+    yield Thumb(client)
+    client.session.close()
+
+
+async def test_a_session_as_planned(thumb: Thumb, tmp_path: Path) -> None:
+    await thumb.press("7", then="Effort 7 of 10.")
+    await thumb.press("Save", then="Done against planned")
+    (kept,) = await NativeStore(tmp_path).records()
+    assert kept.effort == 7
+    assert thumb.spent_s < LIMIT_S
+
+
+async def test_a_session_with_a_usual_number_of_exceptions(thumb: Thumb, tmp_path: Path) -> None:
+    await thumb.press("7", then="Effort 7 of 10.")
+    await thumb.press("Round 2: One hand press, right", then="What limited you?")
+    await thumb.press("two repetitions less", then="repetitions")
+    await thumb.press("Position held", then="position lost")
+    await thumb.press("Grip", then="limited by grip")
+    await thumb.write("A word to your coach", NOTE)
+    await thumb.press("Save", then="Done against planned")
+    (kept,) = await NativeStore(tmp_path).records()
+    said = next(done for done in kept.sets if done.round == 2 and done.side == "right")
+    assert said.repetitions == (said.planned_repetitions or 0) - 2
+    assert not said.position_held
+    assert said.limited_by is LimitedBy.grip
+    assert kept.note == NOTE
+    assert thumb.spent_s < LIMIT_S
