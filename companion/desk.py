@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from engine.draft import Draft, History, Place, at, faults
+from engine.draft import Draft, History, Place, at, draft_of, faults, new_draft
 from engine.minutes_table import Given, PlannedRow
+from engine.model import JsonObject
+from engine.plan import SessionPlan
 from engine.reading import Issue
 
 THE_PLAN: Place = ()
@@ -54,6 +56,10 @@ class Desk:
         return self.draft != self.kept
 
     @property
+    def id(self) -> str:
+        return str(at(self.draft, ("id",)))
+
+    @property
     def name(self) -> str:
         return str(at(self.draft, ("name",)) or "") or "A new plan"
 
@@ -64,3 +70,15 @@ class Desk:
         """After a change from outside the fields: they are made anew, and the keyboard is in none."""
         self.replaced += 1
         self.in_field = False
+
+
+def desk_of(plan: SessionPlan) -> Desk:
+    """A kept plan, to be changed."""
+    draft = draft_of(plan)
+    return Desk(History(draft), kept=draft)
+
+
+def desk_with(written: JsonObject, plan: SessionPlan | None, plan_id: str) -> Desk:
+    """What was written before; ``plan`` is what is kept of it so far."""
+    kept = draft_of(plan) if plan else new_draft(plan_id)
+    return Desk(History(Draft(written)), kept=kept, is_new=plan is None)

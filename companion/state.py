@@ -130,7 +130,9 @@ class State:
     faulty: str = ""
     corner: ReadingCorner = field(default_factory=ReadingCorner)
     desk: Desk | None = None
-    """The plan that is being written; it stays while another screen is shown."""
+    """The plan that is being written."""
+    desks: dict[str, Desk] = field(default_factory=dict)
+    """Every plan that is written and not kept, by its id."""
     settings: Settings = field(default_factory=Settings)
     kit: Kit = Kit.none
     rack: Rack = field(default_factory=Rack)

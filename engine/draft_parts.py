@@ -49,7 +49,7 @@ def block_added(draft: Draft, kind: str, *, at: int | None = None) -> Edit:
     """A block of a kind, at the end or before the block ``at``; a practice holds what is worked."""
     blocks = draft.content.get("blocks") or []
     taken = {block.get("id") for block in blocks}
-    part = {"kind": kind, "id": _free(kind.replace("_", "-"), taken), **_BLOCKS[kind]}
+    part = {"kind": kind, "id": free_name(kind.replace("_", "-"), taken), **_BLOCKS[kind]}
     if kind == "practice":
         part["movements"] = _worked(draft)
     return Insert(("blocks",), len(blocks) if at is None else at, part)
@@ -99,7 +99,7 @@ def allowances_shown(draft: Draft) -> list[JsonObject]:
 def own_movement_added(draft: Draft, like: str, name: str) -> Edit:
     """A movement of the plan's own, made like one that is known and named anew."""
     known = known_movements(draft)
-    slug = _free(slug_of(name), set(known))
+    slug = free_name(slug_of(name), set(known))
     made = known[like].model_copy(update={"slug": slug, "name": name, "easier": like, "harder": None})
     own = draft.content.get("movements") or []
     return Insert(("movements",), len(own), made.model_dump(mode="json"))
@@ -110,7 +110,8 @@ def slug_of(name: str) -> str:
     return "-".join(re.findall(r"[a-z0-9]+", name.lower()))[:56].strip("-") or "plan"
 
 
-def _free(wanted: str, taken: set[Any]) -> str:
+def free_name(wanted: str, taken: set[Any]) -> str:
+    """The wanted name, with a number where it is taken."""
     named = (wanted if number == 1 else f"{wanted}-{number}" for number in count(1))
     return next(name for name in named if name not in taken)
 

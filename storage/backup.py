@@ -1,5 +1,5 @@
 """Everything that a person has in one file: to keep elsewhere, to bring back, to carry between devices.
-What a device is to do (its cues and looks) and a session in progress stay where they are.
+What a device is to do (its cues and looks), a session in progress and plans half written stay where they are.
 
 The file has the head of every stored file and one document after the other by table and key, in one order: so
 the same things give the same bytes. It is read as data from outside: bounded, strict, all of it or nothing.

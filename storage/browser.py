@@ -23,7 +23,7 @@ from engine.review import WeekReview, days_of, iso_week, review_week
 from storage.count import as_amended, count_weeks, in_order, in_order_made
 from storage.counted import MADE_AS, Counted, counted_of, fold_of
 from storage.journal import Found, find
-from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
+from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.periods import is_month, month_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
@@ -97,6 +97,15 @@ class BrowserStore:
 
     async def remove_plan(self, plan_id: str) -> None:
         await self._change(Remove("plans", plan_id))
+
+    async def drafts(self) -> tuple[KeptDraft, ...]:
+        return tuple(_models(KeptDraft, (await self._shelves.read(Ask("drafts")))[0]))
+
+    async def save_draft(self, draft: KeptDraft) -> None:
+        await self._change(_put("drafts", draft.id, draft))
+
+    async def remove_draft(self, draft_id: str) -> None:
+        await self._change(Remove("drafts", draft_id))
 
     # Records and their amendments
 

@@ -1,6 +1,6 @@
 """The store in a folder on the disk.
 
-    profile.json  kit.json  plans.json
+    profile.json  kit.json  plans.json  drafts.json
     settings.json                        one file a concern
     sessions/….json                      a session each: its record and amendments, or its tombstone
     index/2026.json …  history.json      weekly figures and history, made again where sessions have changed
@@ -32,7 +32,7 @@ from storage.count import in_order, in_order_made
 from storage.durable import Documents, DurableStorage
 from storage.forget import forget_set_aside
 from storage.histories import HistoryFolds
-from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
+from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.older import months_of_older_layout, split
 from storage.periods import months_of
 from storage.problem import Cause, StorageProblem, Trouble
@@ -109,15 +109,26 @@ class NativeStore:
 
     async def remove_plan(self, plan_id: str) -> None:
         self.need_ownership()
-        file = self._file("plans")
-        if file.held("plans", plan_id) is not None:
-            file.table("plans").remove(doc_ids=[plan_id])  # type: ignore[list-item]
+        self._remove_one("plans", plan_id)
 
     async def replace_plans(self, plans: Iterable[SessionPlan]) -> None:
         """Saves these plans in the place of all there are."""
         self.need_ownership()
         held = {plan.id: plan.model_dump(mode="json") for plan in plans}
         self._file("plans").storage.write({"plans": held})
+
+    async def drafts(self) -> tuple[KeptDraft, ...]:
+        with _understood("drafts"):
+            held = [KeptDraft.model_validate(one) for one in self._file("drafts").each("drafts")]
+        return tuple(sorted(held, key=lambda draft: draft.id))
+
+    async def save_draft(self, draft: KeptDraft) -> None:
+        self.need_ownership()
+        self._file("drafts").put("drafts", draft.id, draft.model_dump(mode="json"))
+
+    async def remove_draft(self, draft_id: str) -> None:
+        self.need_ownership()
+        self._remove_one("drafts", draft_id)
 
     async def save_record(self, record: Record) -> bool:
         self.need_ownership()
@@ -287,3 +298,8 @@ class NativeStore:
     def _save_one(self, name: str, document: Model) -> None:
         self.need_ownership()
         self._file(name).put(_ONLY, _ONLY, document.model_dump(mode="json"))
+
+    def _remove_one(self, name: str, key: str) -> None:
+        file = self._file(name)
+        if file.held(name, key) is not None:
+            file.table(name).remove(doc_ids=[key])  # type: ignore[list-item]

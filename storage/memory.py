@@ -12,7 +12,7 @@ from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import as_amended, count_weeks, in_order, in_order_made, last_loads
-from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
+from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.periods import is_within, months_of
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import by_time, is_new, may_open
@@ -28,6 +28,7 @@ class MemoryStore:
         self._week_notes: dict[str, WeekNote] = {}
         self._adjustments: dict[str, Adjustment] = {}
         self._plans: dict[str, SessionPlan] = {}
+        self._drafts: dict[str, KeptDraft] = {}
         self._records: dict[str, Record] = {}
         self._amendments: dict[str, Amendment] = {}
         self._tombstones: dict[str, Tombstone] = {}
@@ -62,6 +63,15 @@ class MemoryStore:
 
     async def remove_plan(self, plan_id: str) -> None:
         self._plans.pop(plan_id, None)
+
+    async def drafts(self) -> tuple[KeptDraft, ...]:
+        return tuple(self._drafts[key] for key in sorted(self._drafts))
+
+    async def save_draft(self, draft: KeptDraft) -> None:
+        self._drafts[draft.id] = draft
+
+    async def remove_draft(self, draft_id: str) -> None:
+        self._drafts.pop(draft_id, None)
 
     async def save_record(self, record: Record) -> bool:
         if record.id in self._tombstones:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import AwareDatetime, Field
+from pydantic import AwareDatetime, Field, JsonValue
 
 from engine.model import Model, Slug
 from engine.movement import Equipment, Kit
@@ -65,6 +65,15 @@ class WeekNote(Model):
     iso_week: IsoWeek
     all_activity_logged: bool = False
     questions: Annotated[tuple[Question, ...], Field(max_length=MOST_QUESTIONS)] | None = None
+
+
+class KeptDraft(Model):
+    """A plan while it is written, as it stands, faults and all: what it holds is for the desk to judge."""
+
+    format: Literal["plan-draft"] = "plan-draft"
+    version: Literal[1] = 1
+    id: Slug
+    content: dict[str, JsonValue]
 
 
 class LastLoad(Model):

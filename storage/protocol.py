@@ -16,7 +16,7 @@ from engine.plan import SessionPlan
 from engine.record import Amendment, Profile, Record
 from engine.review import WeekReview
 from storage.count import as_amended
-from storage.models import KitOwned, LastLoad, Settings, Tombstone, WeekNote
+from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.problem import Trouble
 
 
@@ -49,6 +49,18 @@ class Store(Protocol):
 
     async def remove_plan(self, plan_id: str) -> None:
         """Takes a plan away, known here or not."""
+        ...
+
+    async def drafts(self) -> tuple[KeptDraft, ...]:
+        """Plans that are being written on this device, by id."""
+        ...
+
+    async def save_draft(self, draft: KeptDraft) -> None:
+        """Saves a draft in place of the one with its id."""
+        ...
+
+    async def remove_draft(self, draft_id: str) -> None:
+        """Takes a draft away, known here or not."""
         ...
 
     async def save_record(self, record: Record) -> bool:

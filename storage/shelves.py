@@ -14,6 +14,7 @@ SHELVES = (
     "kit",
     "settings",
     "plans",
+    "drafts",
     "week-notes",
     "adjustments",
     "records",

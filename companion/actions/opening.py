@@ -7,6 +7,7 @@ from datetime import timedelta
 
 from companion.actions.fitting import Fitting
 from companion.actions.running import Running
+from companion.desk import Desk, desk_with
 from companion.state import Live, Screen
 from engine.events import Returned
 from engine.plan import SessionPlan
@@ -14,6 +15,7 @@ from engine.record import ProfileFlag
 from engine.review import iso_week
 from engine.run import replay
 from engine.run_state import Status
+from storage.problem import StorageProblem
 
 
 class Opening(Fitting, Running):
@@ -23,6 +25,7 @@ class Opening(Fitting, Running):
         state.profile = await store.profile()
         self._samples = samples
         state.plans = await store.plans() or samples()
+        state.desks, unread = await self._desks()
         owned = await store.kit()
         if owned is not None:
             state.kit, state.without, state.rack = owned.dumbbells, owned.absent, owned.rack
@@ -37,8 +40,17 @@ class Opening(Fitting, Running):
         self.refit()
         await self._return_to_run()
         troubles = await store.troubles()
-        state.problem = " ".join(trouble.message for trouble in troubles)
+        state.problem = " ".join(filter(None, (unread, *(trouble.message for trouble in troubles))))
         state.on_change()
+
+    async def _desks(self) -> tuple[dict[str, Desk], str]:
+        """What is being written, and why it cannot be read: that keeps nobody from a session."""
+        plans = {plan.id: plan for plan in self.state.plans}
+        try:
+            drafts = await self.store.drafts()
+        except StorageProblem as problem:
+            return {}, str(problem)
+        return {one.id: desk_with(one.content, plans.get(one.id), one.id) for one in drafts}, ""
 
     async def _return_to_run(self) -> None:
         record = None if self.state.read_only else await self.store.running()

@@ -6,11 +6,10 @@ import asyncio
 from dataclasses import replace
 
 from companion.actions.planning import Planning
-from companion.desk import THE_PLAN, Desk, Figures
+from companion.desk import THE_PLAN, Desk, Figures, desk_of
 from companion.state import Screen, Undo
 from engine.balance import balance_sentences
 from engine.draft import (
-    Draft,
     Edit,
     History,
     Insert,
@@ -20,15 +19,22 @@ from engine.draft import (
     Remove,
     apply,
     at,
-    draft_of,
     new_draft,
     plan_of,
 )
-from engine.draft_parts import allowance_added, block_added, movement_added, own_movement_added, slug_of
+from engine.draft_parts import (
+    allowance_added,
+    block_added,
+    free_name,
+    movement_added,
+    own_movement_added,
+    slug_of,
+)
 from engine.links import base_address_fault
 from engine.minutes_table import minutes_give, planned_rows
 from engine.movement import Kit
 from engine.plan import SessionPlan
+from storage.models import KeptDraft
 
 TYPING_S = 0.2
 """Letters that come faster are looked at together."""
@@ -37,28 +43,22 @@ NO_NAME = "Write the name of the new movement."
 
 class Writing(Planning):
     async def write_plan(self, plan: SessionPlan | None = None) -> None:
-        """Puts a plan on the desk: a kept one, or None for one from nothing.
+        """Puts a plan on the desk: one from nothing, or a kept one as far as it is changed already."""
+        held = self.state.desks.get(plan.id) if plan else None
+        await self.go_on_writing(held or (desk_of(plan) if plan else self._new_desk()))
 
-        What was written there and not kept can be brought back.
-        """
-        before = self.state.desk
-        draft = new_draft("new-plan") if plan is None else draft_of(plan)
-        self.state.desk = Desk(History(draft), kept=draft, is_new=plan is None)
-        self._show(Screen.desk, undo=self._put_away(before))
-        await self._reckon(self.state.desk)
+    def _new_desk(self) -> Desk:
+        """Under an id that is free, until the plan has a name."""
+        draft = new_draft(free_name("new-plan", self._ids_taken()))
+        return Desk(History(draft), kept=draft, is_new=True)
 
-    def _put_away(self, before: Desk | None) -> Undo | None:
-        if before is None or not before.changed:
-            return None
+    def _ids_taken(self) -> set[str]:
+        return {*(plan.id for plan in self.state.plans), *self.state.desks}
 
-        async def back() -> None:
-            self.state.desk = before
-
-        return Undo(f"{before.name} is put away; it was not kept.", back)
-
-    async def show_desk(self) -> None:
+    async def go_on_writing(self, desk: Desk) -> None:
+        self.state.desk = self.state.desks[desk.id] = desk
         self._show(Screen.desk)
-        await self._reckon(self._desk())
+        await self._reckon(desk)
 
     def _desk(self) -> Desk:
         if self.state.desk is None:
@@ -161,9 +161,18 @@ class Writing(Planning):
 
     async def _looked_at(self, desk: Desk) -> None:
         desk.check()
-        self.state.undo = None  # what was put away is another matter by now
         self.state.on_change()
+        await self._save(desk)
         await self._reckon(desk)
+
+    async def _save(self, desk: Desk) -> None:
+        """What is written outlasts the window, the battery and the browser, unless it was put away since."""
+        if self.state.read_only or self.state.desks.get(desk.id) is not desk:
+            return
+        if desk.changed:
+            await self.store.save_draft(KeptDraft(id=desk.id, content=desk.draft.content))
+        else:
+            await self.store.remove_draft(desk.id)
 
     async def _reckon(self, desk: Desk) -> None:
         """The figures, kit by kit, so that nothing waits for them; given up once something else is done."""
@@ -187,38 +196,51 @@ class Writing(Planning):
 
     async def keep_written(self) -> None:
         """Keeps the plan among the plans; a new one is named after its name."""
-        desk = self._desk()
-        plan = plan_of(self._with_id(desk))
+        desk, plan = self._desk(), self.written_plan()
         if plan is None:
             return
-        self.state.desk = None
+        self._put_away()
         await self.keep_plan(plan)
+        await self.store.remove_draft(desk.id)
+        if self.state.undo is not None:
+            self.state.undo = self._with_desk(desk, self.state.undo)
 
-    def _with_id(self, desk: Desk) -> Draft:
-        if not desk.is_new:
-            return desk.draft
-        wanted, taken = slug_of(desk.name), {plan.id for plan in self.state.plans}
-        number, plan_id = 1, wanted
-        while plan_id in taken:
-            number += 1
-            plan_id = f"{wanted}-{number}"
-        return apply(desk.draft, Put(("id",), plan_id))
+    def _with_desk(self, desk: Desk, done: Undo) -> Undo:
+        """The way back, and what was written with it."""
 
-    def leave_desk(self) -> None:
-        """What is written and not kept stays on the desk."""
-        desk = self.state.desk
-        if desk is not None and not desk.changed:
-            self.state.desk = None
+        async def back() -> None:
+            await done.back()
+            self.state.desks[desk.id] = desk
+            await self._save(desk)
+
+        return replace(done, back=back)
+
+    def _put_away(self) -> None:
+        self.state.desks.pop(self._desk().id)
+        self.state.desk = None
+
+    async def leave_desk(self) -> None:
+        """What is written and not kept stays among what can be gone on with."""
+        desk = self._desk()
+        if not desk.changed:
+            self._put_away()
         self._show(Screen.plans)
+        await self._save(desk)
 
-    def clear_desk(self) -> None:
+    async def clear_desk(self) -> None:
         """Puts away what is written; it can be brought back."""
-        before, self.state.desk = self.state.desk, None
-        self._show(Screen.plans, undo=self._put_away(before))
+        desk = self._desk()
+        self._put_away()
+        await self.store.remove_draft(desk.id)
+        self._show(Screen.plans, undo=self._with_desk(desk, Undo(f"{desk.name} is put away.", _nothing)))
 
     def written_plan(self) -> SessionPlan | None:
+        """As it would be kept; None while it has faults."""
         desk = self._desk()
-        return plan_of(self._with_id(desk))
+        if not desk.is_new:
+            return plan_of(desk.draft)
+        plan_id = free_name(slug_of(desk.name), self._ids_taken() - {desk.id})
+        return plan_of(apply(desk.draft, Put(("id",), plan_id)))
 
     async def save_sheet(self) -> None:
         from companion.sheet import sheet_html  # most windows print nothing
@@ -250,3 +272,7 @@ class Writing(Planning):
         self.state.settings = self.state.settings.model_copy(update={"base_address": address})
         await self.store.save_settings(self.state.settings)
         self.state.on_change()
+
+
+async def _nothing() -> None:
+    """Nothing else has to be taken back."""

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from companion.state import State
 
 WIDTH_PX = 1240
+SAVED = "Saved as you write. Keep it when it is ready: then it is among the plans."
 NOTHING_YET = "No block yet. Add one: a session needs work at least."
 
 
@@ -77,6 +78,7 @@ def _history(desk: Desk, do: Actions) -> ft.Control:
             quiet_button("Undo", do.take_back, disabled=not desk.history.past),
             quiet_button("Redo", do.write_again, disabled=not desk.history.future),
             ft.Semantics(live_region=True, container=True, content=told),
+            *([words(SAVED, colour=Role.INK_SOFT)] if desk.changed else []),
         ],
         spacing=Space.S,
         wrap=True,

@@ -56,12 +56,12 @@ def plans_screen(state: State, do: Actions) -> ft.Control:
 
 
 def _desk_ways(state: State, do: Actions) -> list[ft.Control]:
-    """The coach's: a plan from nothing, or what lies on the desk and is not kept; and the pages to read."""
-    if state.desk is None:
-        writing = quiet_button(WRITE, bound(do.write_plan))
-    else:
-        writing = quiet_button(f"Go on writing {state.desk.name}", bound(do.show_desk))
-    return [writing, quiet_button(READ, do.show_pages)]
+    """The coach's: what is written and not kept, a plan from nothing, and the pages to read."""
+    begun = [
+        quiet_button(f"Go on writing {desk.name}", bound(do.go_on_writing, desk))
+        for desk in state.desks.values()
+    ]
+    return [*begun, quiet_button(WRITE, bound(do.write_plan)), quiet_button(READ, do.show_pages)]
 
 
 def _faults(state: State) -> list[ft.Control]:

@@ -24,6 +24,7 @@ import pytest
 from builders import STARTED_AT
 from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
 
+from engine.draft import new_draft
 from engine.plan import SessionPlan
 from engine.plan_check import check
 from engine.reading import Unreadable, read
@@ -32,7 +33,7 @@ from storage.backup import Holdings, gather, read_backup, write_backup
 from storage.bring_in import bring_in
 from storage.database import NativeStore
 from storage.memory import MemoryStore
-from storage.models import KitOwned, WeekNote
+from storage.models import KeptDraft, KitOwned, WeekNote
 from storage.problem import StorageProblem
 from storage.protocol import amended_records
 from storage.schema import VERSION
@@ -111,6 +112,7 @@ async def fill(store: Any) -> None:
     await store.save_profile(builders.profile())
     await store.save_kit(KitOwned())
     await store.save_plan(builders.plan())
+    await store.save_draft(KeptDraft(id="new-plan", content=new_draft("new-plan").content))
     await store.save_week_note(WeekNote(iso_week="2026-W10"))
     for number in range(3):
         started_at = STARTED_AT + timedelta(days=number)
@@ -131,6 +133,7 @@ async def ask_everything(store: NativeStore) -> list[str]:
         store.kit,
         store.settings,
         store.plans,
+        store.drafts,
         store.week_notes,
         store.week_index,
         store.history,

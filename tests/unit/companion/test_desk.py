@@ -23,16 +23,28 @@ async def only_the_harbour(store: Store) -> None:
     await store.save_plan(HARBOUR)
 
 
+async def opened(folder: Path, owners: Owners) -> FletClient:
+    """A window on a folder, as whoever was here last left it."""
+    window = FletClient(ft.PagePlatform.LINUX)
+    records = FolderRecords(owners, folder, "window", fill=only_the_harbour)
+    await device_main(window.page, records=records)
+    return window
+
+
 @pytest.fixture
-async def client(tmp_path: Path) -> FletClient:
-    opened = FletClient(ft.PagePlatform.LINUX)
-    records = FolderRecords(Owners(), tmp_path, "window", fill=only_the_harbour)
-    await device_main(opened.page, records=records)
-    await opened.press("I have read this")
-    await opened.until_shown("How many minutes?")
-    await opened.press("Plans")
-    await opened.until_shown("Write a new plan")
-    return opened
+def owners() -> Owners:
+    """Of one process: a second window of the same browser takes a folder over."""
+    return Owners()
+
+
+@pytest.fixture
+async def client(tmp_path: Path, owners: Owners) -> FletClient:
+    window = await opened(tmp_path, owners)
+    await window.press("I have read this")
+    await window.until_shown("How many minutes?")
+    await window.press("Plans")
+    await window.until_shown("Write a new plan")
+    return window
 
 
 async def writing(client: FletClient) -> FletClient:
@@ -42,9 +54,9 @@ async def writing(client: FletClient) -> FletClient:
     await client.write("Name", "Boathouse evening")
     await client.press("Add work")
     await client.until_shown("Find a movement")
-    for found, name in (("goblet", "Goblet squat"), ("horizontal pull", "")):
+    for found, name in (("goblet", "Goblet squat"), ("bent", "Bent-over row")):
         await client.write("Find a movement", found)
-        await client.until_shown(f"Add {name}" if name else "horizontal pull")
+        await client.until_shown(f"Add {name}")
         await client.press(f"Add {name}")
         await client.until_shown("Minutes as planned")
     return client
@@ -124,15 +136,47 @@ async def test_what_is_not_kept_stays_on_the_desk_and_can_be_discarded(client: F
     await writing(client)
     await client.press("Back")
     await client.until_shown("Go on writing Boathouse evening")
+    await changing(client)
+    await client.press("Back")
+    await client.until_shown("Go on writing Boathouse evening")
+    assert not client.shows("Go on writing Harbour circuit")
     await client.press("Go on writing")
     await client.until_shown("Goblet squat")
     await client.press("Discard")
-    await client.until_shown("Write a new plan")
+    await client.until_shown("Boathouse evening is put away.")
     assert not client.shows("Go on writing")
     await client.press("Undo")
     await client.until_shown("Go on writing Boathouse evening")
+
+
+async def test_two_plans_that_are_written_at_once_are_found_again_after_a_crash(
+    client: FletClient, tmp_path: Path, owners: Owners
+) -> None:
+    await writing(client)
+    await client.press("Back")
+    await client.until_shown("Go on writing Boathouse evening")
     await changing(client)
-    await client.until_shown("Boathouse evening is put away; it was not kept.")
+    await client.press("3. Work")
+    await client.until_shown("Round rest")
+    await client.write("Rest", "soon")
+    await client.until_shown("1 fault")
+    again = await opened(tmp_path, owners)
+    await again.until_shown("How many minutes?")
+    await again.press("Plans")
+    await again.until_shown("Go on writing Boathouse evening")
+    await again.press("Go on writing Harbour circuit")
+    await again.until_shown("1 fault")
+    await again.press("Back")
+    await again.until_shown("Go on writing Boathouse evening")
+    await again.press("Go on writing Boathouse evening")
+    await again.until_shown("No faults")
+    await again.press("Keep this plan")
+    await again.until_shown("Boathouse evening is kept")
+    assert not again.shows("Go on writing Boathouse evening")
+    assert [one.id for one in await NativeStore(tmp_path).drafts()] == ["harbour-circuit"]
+    await again.press("Undo")
+    await again.until_shown("Go on writing Boathouse evening")
+    assert [one.id for one in await NativeStore(tmp_path).drafts()] == ["harbour-circuit", "new-plan"]
 
 
 async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(

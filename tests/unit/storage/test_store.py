@@ -9,13 +9,14 @@ import builders
 import pytest
 from builders import STARTED_AT
 
+from engine.draft import Draft, Put, apply, new_draft
 from engine.history import History, history_of
 from engine.movement import Equipment
 from engine.questions import Question
 from engine.record import Amendment, Record, SetAnswer, amended
 from engine.review import review_week
 from storage.count import count_weeks, last_loads
-from storage.models import KitOwned, Settings, Theme, WeekNote
+from storage.models import KeptDraft, KitOwned, Settings, Theme, WeekNote
 from storage.problem import Cause, StorageProblem
 from storage.protocol import Store, amended_records
 
@@ -93,6 +94,20 @@ async def test_what_is_said_about_a_week_is_kept_by_week_and_replaced_by_what_is
     later = WeekNote(iso_week="2026-W10", questions=asked)
     await store.save_week_note(later)
     assert await store.week_notes() == (later, WeekNote(iso_week="2026-W11"))
+
+
+async def test_a_draft_is_kept_as_it_stands_faults_and_all_until_it_is_taken_away(store: Store) -> None:
+    assert await store.drafts() == ()
+    other, begun = new_draft("new-plan-2"), new_draft("new-plan")
+    half = apply(apply(begun, Put(("name",), "Böathouse")), Put(("transition_s",), "soon"))
+    for draft_id, draft in (("new-plan", begun), ("new-plan-2", other), ("new-plan", half)):
+        await store.save_draft(KeptDraft(id=draft_id, content=draft.content))
+    assert [Draft(one.content) for one in await store.drafts()] == [half, other]
+    await store.remove_draft("new-plan-2")
+    await store.remove_draft("never-was")
+    assert [one.id for one in await store.drafts()] == ["new-plan"]
+    await store.erase_all(at=LATER)
+    assert await store.drafts() == ()
 
 
 async def test_an_adjustment_is_kept_once_and_the_earliest_stands_first(store: Store) -> None:
