@@ -51,7 +51,8 @@ class Screen(StrEnum):
 
 @dataclass
 class Live:
-    """A session in progress. ``zero_ms`` is where session time 0 lies on the monotonic clock.
+    """A session in progress. ``zero_ms`` is where session time 0 lies on the monotonic clock; the cues up to
+    ``cues_until_ms`` of session time are handed over.
 
     ``said`` is what the last re-fit changed, said in the segment ``said_at`` by index.
     """
@@ -62,6 +63,7 @@ class Live:
     promised_at: datetime
     zero_ms: int
     cue_times_ms: tuple[int, ...] = ()
+    cues_until_ms: int = 0
     gap_ms: int = 0
     said: str = ""
     said_at: int = 0

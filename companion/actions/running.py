@@ -11,7 +11,7 @@ from companion.actions.base import Base
 from companion.services.clock import diverged_ms, read
 from companion.services.cues import in_quiet_window
 from companion.state import Live, Screen
-from engine.cues import coming_cues
+from engine.cues import LOOK_AHEAD_MS, coming_cues
 from engine.events import (
     Ended,
     Ending,
@@ -98,6 +98,10 @@ class Running(Base):
             await self._event(Paused)
             self.state.on_change()
             return
+        if self.cue_is_near():
+            return
+        if self.session_ms() >= live.cues_until_ms - LOOK_AHEAD_MS // 2:
+            await self._schedule_cues()
         index = live.state.index
         moved = at(live.state, self.session_ms())
         if moved.index == index:
@@ -131,12 +135,16 @@ class Running(Base):
         await self._hand_over_cues()
 
     async def _hand_over_cues(self) -> None:
-        live = self._live()
-        cues, now_ms = coming_cues(live.state), self.session_ms()
-        for due in cues:  # due at the event itself, whose writing took a few milliseconds
-            if due.at_ms < now_ms:
-                await self.cues.play(due)
-        cues = tuple(c for c in cues if c.at_ms >= now_ms)
+        """After an event: what was due at the event itself, whose writing took a little, comes now."""
+        for due in coming_cues(self._live().state, until_ms=self.session_ms()):
+            await self.cues.play(due)
+        await self._schedule_cues()
+
+    async def _schedule_cues(self) -> None:
+        live, now_ms = self._live(), self.session_ms()
+        live.cues_until_ms = now_ms + LOOK_AHEAD_MS
+        coming = coming_cues(live.state, until_ms=live.cues_until_ms)
+        cues = tuple(c for c in coming if c.at_ms >= now_ms)
         live.cue_times_ms = tuple(c.at_ms for c in cues)
         if cues:
             await self.cues.schedule(cues, session_ms=self.session_ms())

@@ -11,7 +11,10 @@ var companionPage = (() => {
   const TOKEN_WAIT_MS = 500;      // a reloading page lets go of its token well within this
   const RETRY_MS = [100, 250, 500, 1000, 2000];
   const PINGS = 5;
+  const PINGS_AT_MOST = 40;
   const PING_GAP_MS = 40;
+  const BUSY_GAP_MS = 200;
+  const GOOD_MARGIN_MS = 5;
   const MEASURE_EVERY_MS = 30000;
 
   const handlers = {};            // by kind of message; "connected" and "lost" are the link's own
@@ -126,22 +129,34 @@ var companionPage = (() => {
   // --- the distance between the two clocks --------------------------------------------------------------------
 
   let offset = null;              // clock time minus page time; null until Python has answered once
-  let shortest = Infinity;
+  let margin = Infinity;          // the offset is right to within this
+  let pings = 0;
+  let pingTimer = null;
 
+  // A few pings, and more while Python is busy and answers late.
   function measure() {
-    shortest = Infinity;
-    for (let i = 0; i < PINGS; i++) {
-      setTimeout(() => tell({ kind: "ping", page_ms: performance.now() }), i * PING_GAP_MS);
-    }
+    pings = 0;
+    clearTimeout(pingTimer);
+    ping();
+  }
+
+  function ping() {
+    if (pings >= (margin <= GOOD_MARGIN_MS ? PINGS : PINGS_AT_MOST)) return;
+    pings += 1;
+    tell({ kind: "ping", page_ms: performance.now() });
+    pingTimer = setTimeout(ping, pings < PINGS ? PING_GAP_MS : BUSY_GAP_MS);
   }
   setInterval(measure, MEASURE_EVERY_MS);
 
-  // The shortest round trip leaves the least room for error; Python's time is taken at its middle.
+  // Python's time was read at some moment of the round trip: the offset lies within half a trip of its middle. A
+  // narrower answer is kept, unless a later one proves it wrong (the computer slept, or Python was started again).
+  // Python tells whole milliseconds begun: half of one is added, and the offset is that much less sure.
   on("pong", ({ page_ms, clock_ms }) => {
-    const trip = performance.now() - page_ms;
-    if (trip >= shortest) return;
-    shortest = trip;
-    offset = clock_ms - (page_ms + trip / 2);
+    const half = (performance.now() - page_ms) / 2;
+    const middle = clock_ms + 0.5 - (page_ms + half);
+    if (half >= margin && Math.abs(middle - offset) <= half + margin + 1) return;
+    margin = half;
+    offset = middle;
     receive({ kind: "measured" });
   });
 
@@ -206,6 +221,7 @@ var companionPage = (() => {
     before.forEach(silence);
     pending.sort((a, b) => a.clock - b.clock);
     arm();
+    measure();
   });
   on("cancel", cancel);
   on("measured", arm);

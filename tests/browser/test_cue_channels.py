@@ -103,7 +103,7 @@ def test_tones_are_laid_on_the_audio_clock_ahead_of_time_at_their_places(
 ) -> None:
     page, player = open_sounding_tab(context, cue_server)
     cue_server.run(player.schedule([sounding(20_000, 520, 660), sounding(25_000, 440)], session_ms=0))
-    found = tones(page, 3)
+    found = [tone for tone in tones(page, 3) if not tone.get("taken_back")]
     assert [tone["hz"] for tone in found] == [520, 660, 440]
     assert all(tone["at"] - tone["clock"] > 10 for tone in found)
     assert found[1]["at"] - found[0]["at"] == pytest.approx(0.2, abs=1e-6)
@@ -117,7 +117,9 @@ def test_a_replaced_schedule_takes_its_tones_back(context: BrowserContext, cue_s
     cue_server.run(player.schedule([sounding(20_000, 520)], session_ms=0))
     tones(page, 1)
     cue_server.run(player.schedule([sounding(30_000, 660)], session_ms=0))
-    assert [(tone["hz"], tone.get("taken_back")) for tone in tones(page, 2)] == [(520, True), (660, None)]
+    found = tones(page, 2)
+    assert {tone["hz"] for tone in found if tone.get("taken_back")} == {520}
+    assert [tone["hz"] for tone in found if not tone.get("taken_back")] == [660]
 
 
 def test_a_cue_without_its_tone_still_vibrates_and_the_other_way_round(
@@ -241,3 +243,35 @@ def test_the_offline_page_answers_a_greeting_and_fires_the_cues_of_its_worker(
     offline.send(Pong(page_ms=ping.page_ms, clock_ms=now_ms))
     offline.send(Schedule(zero_ms=now_ms, cues=(sounding(3_000), sounding(3_500))))
     assert [call.pattern_ms for call in await_vibrations(offline.page, 2)] == [(10,), (10,)]
+
+
+BUSY_WORKER = """() => {
+const channel = window.__channel;
+const clock = () => Math.floor(performance.timeOrigin + performance.now());
+let answered = 0;
+channel.onmessage = event => {
+  const message = JSON.parse(event.data);
+  if (message.kind !== "ping") return;
+  const answer = () => channel.postMessage(
+    JSON.stringify({ kind: "pong", page_ms: message.page_ms, clock_ms: clock() }));
+  if (answered++ < 5) setTimeout(answer, 600);
+  else answer();
+};
+}"""
+
+
+def test_the_clocks_agree_though_python_was_busy_when_the_page_first_asked(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    """The first answers are 600 ms late, and halving their trips puts the clocks some 300 ms apart."""
+    offline = OfflinePage(context, cue_server.url)
+    offline.worker.evaluate(BUSY_WORKER)
+    offline.send(Greet())
+    apart_ms = """() => {
+      const now = performance.now();
+      return Math.abs(companionPage.pageTime(performance.timeOrigin + now) - now);
+    }"""
+    offline.page.wait_for_function("() => companionPage.measured()")
+    offline.page.wait_for_function(f"() => ({apart_ms})() < 50")
+    offline.page.wait_for_timeout(1_500)
+    assert offline.page.evaluate(apart_ms) < 50
