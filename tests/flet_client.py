@@ -96,16 +96,20 @@ class FletClient:
                 return
         raise AssertionError(f"there is no button “{label}”; there is {self.texts()}")
 
-    async def write(self, label: str, text: str) -> None:
-        """Writes into the first field whose label begins so, as a client would."""
+    def field(self, label: str) -> ft.TextField:
+        """The first field whose label begins so."""
         for one in self.controls():
             named = isinstance(one, ft.Semantics) and (one.label or "").startswith(label)
             if named and isinstance(one.content, ft.TextField):
-                self.session.apply_patch(one.content._i, {"value": text})
-                await self.session.dispatch_event(one.content._i, "change", text)
-                await asyncio.sleep(0.02)  # what was written is drawn
-                return
+                return one.content
         raise AssertionError(f"there is no field “{label}”; there is {self.texts()}")
+
+    async def write(self, label: str, text: str) -> None:
+        """Writes into a field, as a client would."""
+        box = self.field(label)
+        self.session.apply_patch(box._i, {"value": text})
+        await self.session.dispatch_event(box._i, "change", text)
+        await asyncio.sleep(0.02)  # what was written is drawn
 
 
 def _labels(button: ft.Button) -> tuple[str, str]:

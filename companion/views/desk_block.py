@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.buttons import bound
-from companion.views.inputs import field
+from companion.views.inputs import draft_field
 from companion.views.parts import group, quiet_button, rule, section_title, words
 from companion.views.pen import STRETCH, Pen, side_by_side, small
 from companion.views.safe import safe_component
@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 KIND_WORDS = {"warm_up": "Warm-up", "practice": "Practice", "work": "Work", "cool_down": "Cool-down"}
 MOST_FOUND = 6
+NEW_NAME = "Or a new movement, named"
 SEARCH = "Find a movement by name or pattern"
 UNITS = (("repetitions", "Repetitions"), ("seconds", "Seconds"))
 COUNTS = (("total", "In all"), ("per_side", "Each side"), ("alternating", "In turns"))
@@ -197,6 +198,7 @@ def _easier(pen: Pen, where: tuple[str | int, ...], movement: Movement | None) -
 def search(written: str, pen: Pen) -> ft.Control:
     """Movements of the library and the plan by name or pattern; a press adds one to the block."""
     found = movements_found(pen.desk.draft, written) if written.strip() else ()
+    made_anew = f"{pen.desk.open} {pen.desk.replaced}"
     new_name, set_new_name = ft.use_state("")
     fault, set_fault = ft.use_state("")
 
@@ -222,11 +224,13 @@ def search(written: str, pen: Pen) -> ft.Control:
     own: list[ft.Control] = []
     if found:
         like = found[0]
-        box = field("Or a new movement, named", new_name, set_new_name, fault=fault or None)
+        box = draft_field(NEW_NAME, new_name, set_new_name, fault=fault or None, key=f"own {made_anew}")
         make = quiet_button(f"Make it like {like.name}", add_own(like.slug, pen.do))
         own = [rule(), box, ft.Row([make])]
     return group(
-        field(SEARCH, written, pen.do.search_movement, on_inside=pen.do.mind_field),
+        draft_field(
+            SEARCH, written, pen.do.search_movement, on_inside=pen.do.mind_field, key=f"search {made_anew}"
+        ),
         *rows,
         *([words(nothing, colour=Role.INK_SOFT)] if nothing else []),
         *own,

@@ -7,7 +7,7 @@ from collections.abc import Awaitable, Callable
 import flet as ft
 
 from companion.views.buttons import Tone
-from companion.views.inputs import field
+from companion.views.inputs import draft_field
 from companion.views.parts import quiet_button
 from companion.views.safe import safe_component
 from companion.views.theme import Space
@@ -22,10 +22,7 @@ def entry(
     number: bool = False,
     tone: Tone = "plain",
 ) -> ft.Control:
-    """``on_add`` gets what was written, and raises ValueError with one sentence where it cannot be taken.
-
-    Nothing is drawn while somebody writes: a text that comes back late would undo the next letters.
-    """
+    """``on_add`` gets what was written, and raises ValueError with one sentence where it cannot be taken."""
     written: ft.MutableRef[str] = ft.use_ref("")
     fault, set_fault = ft.use_state("")
     taken, set_taken = ft.use_state(0)
@@ -43,7 +40,7 @@ def entry(
         set_fault("")
         set_taken(taken + 1)
 
-    box = field(label, written.current, write, fault=fault or None, number=number, key=f"{taken}")
+    box = draft_field(label, "", write, fault=fault or None, number=number, key=f"{taken}")
     return ft.Column(
         [box, ft.Row([quiet_button(button, add, tone=tone)])],
         spacing=Space.S,

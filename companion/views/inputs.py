@@ -1,4 +1,6 @@
-"""Controls that take an answer: stepper, choice, tick, field. They hold no value of their own."""
+"""Controls that take an answer: stepper, choice, tick, field. Only what is being written is held here."""
+
+from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Sequence
@@ -9,6 +11,7 @@ import flet.canvas as cv
 
 from companion.views.buttons import Handler, bound, button_label, button_style
 from companion.views.parts import digits, words
+from companion.views.safe import safe_component
 from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import (
     BORDER_PX,
@@ -287,11 +290,15 @@ def field(
     lines: int = 1,
     key: str | None = None,
     on_inside: Callable[[bool], Any] | None = None,
+    drawn: ft.MutableRef[ft.TextField | None] | None = None,
 ) -> ft.Control:
     """A labelled box to write in. `fault` says what is wrong; `suffix` is a unit; `on_change` gets text.
 
-    `on_inside` is told when the keyboard comes into the box and when it leaves.
+    `on_inside` is told when the keyboard comes into the box and when it leaves. `drawn` is the box as it was
+    drawn last: its text stays (see `draft_field`).
     """
+    if drawn is not None and drawn.current is not None:
+        value = drawn.current.value
     edge = _box_edge(Role.DANGER, 2) if fault else _box_edge(Role.LINE_STRONG, BORDER_PX)
     box = ft.TextField(
         value=value,
@@ -313,9 +320,21 @@ def field(
         selection_color=Role.ACCENT_SOFT,
         content_padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.M),
     )
+    if drawn is not None:
+        drawn.current = box
     below = [words(f"Check: {fault}", size=Type.CAPTION, strong=True, colour=Role.DANGER)] if fault else []
     spoken = f"{label}. Check: {fault}" if fault else label
     named = ft.MergeSemantics(content=ft.Semantics(label=spoken, content=box))
     title = ft.Semantics(exclude_semantics=True, content=words(label, strong=True))
     stretch = ft.CrossAxisAlignment.STRETCH
     return ft.Column([title, named, *below], spacing=Space.XS, tight=True, horizontal_alignment=stretch)
+
+
+@safe_component
+def draft_field(label: str, value: str, on_change: Callable[[str], Any], **more: Any) -> ft.Control:
+    """A field that may be drawn again while somebody writes in it: what is written stays, letter for letter.
+
+    A text that came back late would undo the next letters. Another text needs another `key`.
+    """
+    drawn: ft.MutableRef[ft.TextField | None] = ft.use_ref(None)
+    return field(label, value, on_change, drawn=drawn, **more)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.buttons import bound
-from companion.views.inputs import choice_row, field, tick_row
+from companion.views.inputs import choice_row, draft_field, tick_row
 from companion.views.parts import quiet_button, words
 from companion.views.theme import Role, Space, Type
 from engine.draft import Place, Put, at, faults_at, faults_within
@@ -59,7 +59,7 @@ class Pen:
             await self.do.write(Put(where, read(said)))
 
         written = at(self.desk.draft, where) if shown is None else shown
-        return field(
+        made: ft.Control = draft_field(
             label,
             "" if written is None else str(written),
             write,
@@ -70,6 +70,7 @@ class Pen:
             on_inside=self.do.mind_field,
             **more,
         )
+        return made
 
     def choice(self, label: str, options: Sequence[tuple[str, str]], *where: str | int) -> ft.Control:
         async def choose(value: str) -> None:

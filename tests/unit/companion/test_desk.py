@@ -104,6 +104,18 @@ async def test_a_fault_stands_at_its_place_and_goes_with_undo(client: FletClient
     await client.until_shown("Check: write a whole number.")
 
 
+async def test_letters_on_their_way_are_not_undone_by_what_is_drawn_meanwhile(client: FletClient) -> None:
+    """The client has told of a letter, its event has not been looked at, and the screen is drawn."""
+    await client.press("Write a new plan")
+    await client.until_shown("2 faults")
+    await client.write("Name", "Boathou")
+    await client.until_shown("1 fault")
+    client.session.apply_patch(client.field("Name")._i, {"value": "Boathous"})
+    await client.write("Change of block", "soon")
+    await client.until_shown("Check: write a whole number.")
+    assert client.field("Name").value == "Boathous"
+
+
 async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, tmp_path: Path) -> None:
     await changing(client)
     await client.press("Short of time")
