@@ -11,7 +11,7 @@ import errno
 import os
 import random
 import shutil
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Iterator
 from datetime import timedelta
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -34,6 +34,7 @@ from storage.protocol import amended_records
 from storage.whole import erase_all
 
 DEATHS = int(os.environ.get("DEATHS", "150"))
+NOBODY = 65534
 SECRET = "my-own-business"
 LATER = STARTED_AT + timedelta(days=1)
 RUN = builders.journal()
@@ -217,9 +218,28 @@ async def test_a_death_while_everything_is_erased_leaves_each_session_whole_or_g
         assert not any(SECRET.encode() in path.read_bytes() for path in folder.rglob("*") if path.is_file())
 
 
-@pytest.mark.skipif(not hasattr(os, "geteuid") or os.geteuid() == 0, reason="root may write everywhere")
-async def test_a_folder_that_can_only_be_read_is_read_and_says_so(tmp_path: Path) -> None:
-    folder = await prepare(tmp_path / "kept", "another kit")
+@pytest.fixture
+def without_rights(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+    """A folder of one's own, as somebody who may not write everywhere: root becomes another for so long.
+
+    The way to it is closed to others, so it is the folder one stands in.
+    """
+    if not hasattr(os, "geteuid"):
+        pytest.skip("this system keeps rights in another way")
+    monkeypatch.chdir(tmp_path)
+    root = os.geteuid() == 0
+    if root:
+        os.chown(".", NOBODY, NOBODY)
+        os.seteuid(NOBODY)
+    try:
+        yield Path()
+    finally:
+        if root:
+            os.seteuid(0)
+
+
+async def test_a_folder_that_can_only_be_read_is_read_and_says_so(without_rights: Path) -> None:
+    folder = await prepare(without_rights / "kept", "another kit")
     for path in (folder, folder / "sessions", folder / "index"):
         path.chmod(0o500)
     try:
