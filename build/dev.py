@@ -7,6 +7,7 @@ python3 build/dev.py check    style, types and layers alone
 python3 build/dev.py bench NAME
 python3 build/dev.py faults   kills and searches in full counts
 python3 build/dev.py phone    assembles the offline phone build in dist/phone/
+python3 build/dev.py voice    speaks the words of the cues anew, for devices without a voice
 python3 build/dev.py lock     writes build/locks/ anew
 python3 build/dev.py setup    makes the environment and stops
 """
@@ -141,6 +142,11 @@ def phone(options: argparse.Namespace) -> int:
     return call(["python", "build/phone.py", *options.arguments])
 
 
+def voice(_: argparse.Namespace) -> int:
+    prepare("test")
+    return call(["python", "build/voice.py"])
+
+
 def lock(options: argparse.Namespace) -> int:
     lock_all(upgrade=options.upgrade)
     return 0
@@ -185,6 +191,7 @@ def _parser() -> argparse.ArgumentParser:
     command.add_argument("--plans", type=int, default=2_500, help="how many plans' fits are compared (2500)")
     command.set_defaults(does=faults)
     commands.add_parser("phone", help="assemble the offline phone build").set_defaults(does=phone)
+    commands.add_parser("voice", help="speak the words of the cues anew").set_defaults(does=voice)
     command = commands.add_parser("lock", help="write build/locks/ anew")
     command.add_argument("--upgrade", action="store_true", help="take the newest versions that fit")
     command.set_defaults(does=lock)

@@ -169,7 +169,7 @@ def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> I
         and chosen.on_floor
         and length_ms > GET_DOWN_BEFORE_MS
     ):
-        yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, f"Get down for {chosen.name}.")
+        yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, f"Get down. Next: {chosen.name}.")
 
 
 def _words(state: RunState, index: int) -> str:

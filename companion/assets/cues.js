@@ -1,6 +1,6 @@
 // The page side of the cues. Python hands over the coming cues ahead of time; this script fires them on the page's
-// own timers: vibration, tones on the audio clock, speech by a voice of the device. It paints nothing. Its first part
-// is the page's link to its Python: a token that tells this page from every other, the messages both ways, and the
+// own timers: vibration, tones on the audio clock, words by a voice of the device or prepared. It paints nothing. Its
+// first part is the page's link to its Python: a token that tells this page from every other, the messages both ways, and the
 // distance between the two clocks.
 //
 // Messages are described in companion/services/page_messages.py. All times are milliseconds; page times are
@@ -173,6 +173,8 @@ var companionPage = (() => {
   const REMEMBER_MS = 10000;      // how long a fired cue is known
   const AUDIO_AHEAD_MS = 90000;   // tones sit on the audio clock early: a hidden page may wake once a minute
   const AUDIO_STRAY_S = 0.03;     // a tone this far from its place on the audio clock is laid again
+  const WORDS_HZ = 16000;         // the prepared words as they were spoken
+  const UNDER_WORDS = 0.4;        // a tone is that much softer where words are said over it
   const ALONE_LIMIT_MS = 15000;   // without Python for this long nobody counts the session any more
 
   const { on, tell, measure, measured, pageTime } = companionPage;
@@ -192,7 +194,7 @@ var companionPage = (() => {
   on("lost", () => { aloneTimer ??= setTimeout(cancel, ALONE_LIMIT_MS); });
 
   function capabilities() {
-    return { vibrate: "vibrate" in navigator, audio: audioState(), voices: voices().length,
+    return { vibrate: "vibrate" in navigator, audio: audioState(), voice: voiceKind(),
       wake_lock: "wakeLock" in navigator };
   }
 
@@ -234,7 +236,7 @@ var companionPage = (() => {
     pending = [];
     if (vibratingUntil > now()) navigator.vibrate(0);
     vibratingUntil = 0;
-    if (window.speechSynthesis) speechSynthesis.cancel();
+    hushWords();
     arm();
   }
 
@@ -313,6 +315,7 @@ var companionPage = (() => {
   on("mix", (message) => {
     mix = message;
     pending.forEach(silence);
+    if (mix.voice && voiceKind() !== "device") bringWords();
     arm();
   });
 
@@ -364,15 +367,17 @@ var companionPage = (() => {
   function soundTone(cue, dueMs) {
     if (!mix.tone || mix.volume <= 0 || audioState() !== "running") return [];
     const zero = Math.max(audio.currentTime, audioTime(dueMs));
-    return cue.tone.map(({ start_ms, length_ms, hz }) => note(zero + start_ms / 1000, length_ms / 1000, hz));
+    const loudness = mix.volume * (mix.voice && cue.words && voiceKind() !== "none" ? UNDER_WORDS : 1);
+    return cue.tone.map(
+      ({ start_ms, length_ms, hz }) => note(zero + start_ms / 1000, length_ms / 1000, hz, loudness));
   }
 
-  function note(start, length, hz) {
+  function note(start, length, hz, loudness) {
     const oscillator = new OscillatorNode(audio, { type: "triangle", frequency: hz });
     const gain = new GainNode(audio, { gain: 0 });
     gain.gain.setValueAtTime(0, start);
-    gain.gain.linearRampToValueAtTime(mix.volume, start + Math.min(0.005, length / 4));   // no click
-    gain.gain.setValueAtTime(mix.volume, start + length * 0.75);
+    gain.gain.linearRampToValueAtTime(loudness, start + Math.min(0.005, length / 4));   // no click
+    gain.gain.setValueAtTime(loudness, start + length * 0.75);
     gain.gain.linearRampToValueAtTime(0, start + length);
     oscillator.connect(gain).connect(audio.destination);
     oscillator.start(start);
@@ -401,7 +406,7 @@ var companionPage = (() => {
     entry.nodes = [];
   }
 
-  // --- voice: only one that lives on the device, in the language of the page ----------------------------------
+  // --- voice: one that lives on the device, in the language of the page; else words that were prepared ----------
 
   // Read before the client starts: it puts the language of the browser in its place, and the words are ours.
   const language = document.documentElement.lang || "en";
@@ -412,18 +417,68 @@ var companionPage = (() => {
       (voice) => voice.localService && voice.lang.toLowerCase().startsWith(language));
   }
 
+  function voiceKind() {
+    if (voices().length) return "device";
+    return window.AudioContext && !wordsMissing ? "prepared" : "none";
+  }
+
   function speak(cue) {
     if (!mix.voice || !cue.words) return;
+    hushWords();
     const voice = voices().find((one) => one.default) ?? voices()[0];
-    if (!voice) return;
+    if (!voice) return sayPrepared(cue.words);
     const utterance = new SpeechSynthesisUtterance(cue.words);
     utterance.voice = voice;
     utterance.lang = voice.lang;
     utterance.volume = mix.volume;
-    speechSynthesis.cancel();
     speechSynthesis.speak(utterance);
   }
+
+  function hushWords() {
+    if (window.speechSynthesis) speechSynthesis.cancel();
+    said.forEach((one) => one.stop());
+    said = [];
+  }
+
   window.speechSynthesis?.addEventListener?.("voiceschanged", capabilitiesChanged);
+
+  // One sound holds every piece, and a list says where: companion/assets/voice/, made by build/voice.py.
+  let words = null;               // {places: {piece: [from, to] in ms}, sound}
+  let bringing = null;
+  let wordsMissing = false;
+  let said = [];
+
+  function bringWords() {
+    bringing ??= fetchWords().then((found) => { words = found; wordsMissing = false; }, () => {
+      bringing = null;            // asked for again with the next mix
+      wordsMissing = true;
+    }).then(capabilitiesChanged);
+  }
+
+  async function fetchWords() {
+    const [list, packed] = await Promise.all(["words.json", "words.mp3"].map((name) => fetch(`voice/${name}`)));
+    if (!list.ok || !packed.ok) throw new Error("the prepared words are not there");
+    const ear = new OfflineAudioContext(1, 1, WORDS_HZ);   // unpacks at this rate, which keeps the sound small
+    return { places: await list.json(), sound: await ear.decodeAudioData(await packed.arrayBuffer()) };
+  }
+
+  // The pieces that are known, one after the other: a name that a coach made up is not among them.
+  function sayPrepared(text) {
+    if (!words || mix.volume <= 0 || audioState() !== "running") return;
+    const whole = text.replace(/\.$/, "");
+    const known = (whole in words.places ? [whole] : whole.split(/[.,:] /)).filter((piece) => piece in words.places);
+    if (known.at(-1) === "Next") known.pop();
+    const gain = new GainNode(audio, { gain: mix.volume });
+    gain.connect(audio.destination);
+    let start = audio.currentTime;
+    for (const [from, to] of known.map((piece) => words.places[piece])) {
+      const piece = new AudioBufferSourceNode(audio, { buffer: words.sound });
+      piece.connect(gain);
+      piece.start(start, from / 1000, (to - from) / 1000);
+      said.push(piece);
+      start += (to - from) / 1000;
+    }
+  }
 
   // --- the screen stays on ------------------------------------------------------------------------------------
 

@@ -35,7 +35,7 @@ class DeviceCuePlayer:
 
     @property
     def capabilities(self) -> Capabilities:
-        return Capabilities(vibrate=self._pulse is not None, audio="none", voices=0, wake_lock=True)
+        return Capabilities(vibrate=self._pulse is not None, audio="none", voice="none", wake_lock=True)
 
     async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
         self._stop_waiting()

@@ -94,11 +94,14 @@ class Pong(Message):
 
 
 class Capabilities(Message):
-    """What the page can do now; `audio` is locked until the first tap, `voices` are on the device."""
+    """What the page can do now; `audio` is locked until the first tap.
+
+    Words are said by an English voice of the device, else from the prepared ones, which need audio.
+    """
 
     vibrate: bool
     audio: Literal["none", "locked", "running"]
-    voices: Annotated[int, Field(ge=0, le=10_000)]
+    voice: Literal["device", "prepared", "none"]
     wake_lock: bool
 
 

@@ -39,7 +39,14 @@ NO_TOUCH = "This device gives no vibration here. Use tones or words."
 MAYBE_TOUCH = "Most computers say that they vibrate and have nothing that does: try one."
 NO_TONE = "This device gives no tones here."
 TONE_LATER = "Sound is let in by your first tap: where a try stays silent, try once more."
-NO_VOICE = "There is no English voice on this device: words stay silent."
+SPOKEN_BY = {
+    "device": "Words are spoken by an English voice of this device.",
+    "prepared": (
+        "This device has no English voice: words come from prepared clips. Names that a coach made up stay "
+        "silent."
+    ),
+    "none": "There is no English voice on this device: words stay silent.",
+}
 NO_LIGHT = "The screen cannot be kept on from here. Set the device so that it stays on while you train."
 ALWAYS = "With the screen off, or another app in front, nothing vibrates: leave this page in view."
 ALL_OFF = "Nothing will be felt or heard: keep the clock in view."
@@ -92,16 +99,15 @@ def _volume(state: State, do: Actions) -> ft.Control:
     return group(section_title("Volume", detail="tones and words"), row)
 
 
-def cannot(able: Capabilities | None) -> Iterator[str]:
-    """What this device cannot do or may not do, in plain sentences."""
+def on_this_device(able: Capabilities | None) -> Iterator[str]:
+    """What this device cannot do or may not do, and who speaks, in plain sentences."""
     if able is None:
         yield NO_ANSWER
         return
     yield MAYBE_TOUCH if able.vibrate else NO_TOUCH
     if able.audio != "running":
         yield NO_TONE if able.audio == "none" else TONE_LATER
-    if not able.voices:
-        yield NO_VOICE
+    yield SPOKEN_BY[able.voice]
     if not able.wake_lock:
         yield NO_LIGHT
     if able.vibrate:
@@ -109,7 +115,7 @@ def cannot(able: Capabilities | None) -> Iterator[str]:
 
 
 def _limits(do: Actions) -> ft.Control:
-    lines: list[ft.Control] = [words(sentence) for sentence in cannot(do.cues.capabilities)]
+    lines: list[ft.Control] = [words(sentence) for sentence in on_this_device(do.cues.capabilities)]
     return group(section_title("On this device"), *lines)
 
 

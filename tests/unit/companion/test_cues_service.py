@@ -86,7 +86,7 @@ def hello(*, visible: bool = True) -> Hello:
 
 
 def hello_text(*, visible: bool = True, zone: str = "Europe/Lisbon") -> str:
-    can = {"vibrate": True, "audio": "locked", "voices": 2, "wake_lock": True}
+    can = {"vibrate": True, "audio": "locked", "voice": "device", "wake_lock": True}
     return json.dumps({"kind": "hello", "zone": zone, "visible": visible, "capabilities": can})
 
 
@@ -224,7 +224,7 @@ async def test_the_known_page_follows_its_visibility_and_what_it_can_do(
     for text in (
         '{"kind": "visibility", "visible": false}',
         '{"kind": "capabilities", "capabilities":'
-        ' {"vibrate": true, "audio": "running", "voices": 3, "wake_lock": true}}',
+        ' {"vibrate": true, "audio": "running", "voice": "device", "wake_lock": true}}',
     ):
         message = parse_from_page(text)
         assert message is not None

@@ -83,11 +83,16 @@ async def test_a_cue_is_tried_with_its_own_pattern() -> None:
 
 
 def test_what_a_device_cannot_do_is_said_plainly() -> None:
-    bare = Capabilities(vibrate=False, audio="none", voices=0, wake_lock=False)
-    assert list(cues.cannot(bare)) == [cues.NO_TOUCH, cues.NO_TONE, cues.NO_VOICE, cues.NO_LIGHT]
-    full = Capabilities(vibrate=True, audio="running", voices=2, wake_lock=True)
-    assert list(cues.cannot(full)) == [cues.MAYBE_TOUCH, cues.ALWAYS]
-    assert list(cues.cannot(None)) == [cues.NO_ANSWER]
+    bare = Capabilities(vibrate=False, audio="none", voice="none", wake_lock=False)
+    assert list(cues.on_this_device(bare)) == [
+        cues.NO_TOUCH,
+        cues.NO_TONE,
+        cues.SPOKEN_BY["none"],
+        cues.NO_LIGHT,
+    ]
+    full = Capabilities(vibrate=True, audio="running", voice="device", wake_lock=True)
+    assert list(cues.on_this_device(full)) == [cues.MAYBE_TOUCH, cues.SPOKEN_BY["device"], cues.ALWAYS]
+    assert list(cues.on_this_device(None)) == [cues.NO_ANSWER]
 
 
 async def test_a_plan_from_a_file_is_kept_beside_the_samples_and_stays_chosen() -> None:

@@ -36,7 +36,7 @@ TOKEN = "0123456789abcdef" * 2
 OPENING = {"Host": f"127.0.0.1:{PORT}", "Origin": OWN}  # how our own page opens a socket
 HELLO = (
     '{"kind": "hello", "zone": "Europe/Lisbon", "visible": true, "capabilities":'
-    ' {"vibrate": true, "audio": "locked", "voices": 0, "wake_lock": true}}'
+    ' {"vibrate": true, "audio": "locked", "voice": "none", "wake_lock": true}}'
 )
 FOREIGN_ORIGINS = [
     "https://elsewhere.example",

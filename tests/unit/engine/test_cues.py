@@ -59,7 +59,7 @@ def test_the_words_name_the_movement_and_the_side() -> None:
 def test_before_floor_work_comes_the_call_to_get_down() -> None:
     made = session(plan(work(BOTH.slug, FLOOR.slug, rounds=RoundsRange(min=1, max=1))), kit=Kit.none)
     calls = [one for one in coming_cues(journal(made).state) if one.kind is CueKind.get_down]
-    assert [(one.at_ms, one.words) for one in calls] == [(85_000, "Get down for Floor roll.")]
+    assert [(one.at_ms, one.words) for one in calls] == [(85_000, "Get down. Next: Floor roll.")]
 
 
 def test_a_change_of_block_is_told() -> None:

@@ -1,0 +1,107 @@
+"""Speak the words of the cues into one small file, for devices without a voice of their own.
+
+    python3 build/dev.py voice
+
+Needs Debian's packages flite and lame. The result is kept in companion/assets/voice/: words.mp3, which every
+browser can play, and words.json, which says where in it each piece stands, in ms. The same words give the
+same bytes with the same programs.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+import tempfile
+import wave
+from array import array
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+OUT = ROOT / "companion" / "assets" / "voice"
+COUNT = "Three, two, one"
+PIECES = (
+    "Work", "Rest", "Rest a moment", "Next", "Get down", "Hold", "Held", "Change sides", "Change to the left",
+    "Change to the right", "left", "right", "Block done", "Session done", "Stop",
+)  # fmt: skip
+"""What cues say between full stops, colons and commas, besides the names of movements."""
+
+RATE_HZ = 16_000
+GAP_MS = 130
+"""Between pieces; an MP3 decoder may shift all of them by up to 70 ms."""
+LEAD_MS, TAIL_MS = 10, 80
+AUDIBLE = 500
+LOUDEST = 30_000
+VOICE = ("-voice", "slt", "--setf", "duration_stretch=0.86")
+KBIT = "16"
+
+
+def spoken(words: str, scratch: Path) -> array[int]:
+    """The samples of some words, without silence around them, as loud as they may be."""
+    sound = scratch / "words.wav"
+    subprocess.run(["flite", *VOICE, "-t", words, "-o", str(sound)], check=True)
+    with wave.open(str(sound)) as said:
+        if (said.getframerate(), said.getnchannels(), said.getsampwidth()) != (RATE_HZ, 1, 2):
+            raise ValueError(f"flite speaks as {said.getparams()}")
+        samples = array("h", said.readframes(said.getnframes()))
+    heard = [at for at, sample in enumerate(samples) if abs(sample) > AUDIBLE]
+    part = samples[heard[0] : heard[-1] + 1]
+    louder = LOUDEST / max(map(abs, part))
+    return array("h", (round(sample * louder) for sample in part))
+
+
+def counted(scratch: Path) -> array[int]:
+    """The count of the last seconds, its words exactly a second apart."""
+    count: array[int] = array("h")
+    for word in COUNT.split(", "):
+        count.extend(silence(1000 * (-(-len(count) // RATE_HZ)) - ms_of(len(count))))
+        count.extend(spoken(word, scratch))
+    return count
+
+
+def silence(length_ms: float) -> array[int]:
+    return array("h", bytes(2 * round(length_ms * RATE_HZ / 1000)))
+
+
+def ms_of(samples: int) -> float:
+    return samples * 1000 / RATE_HZ
+
+
+def speak_all(out: Path, names: list[str]) -> None:
+    """Write words.mp3 and words.json for every piece and the names of movements."""
+    whole, places = silence(GAP_MS), {}
+    with tempfile.TemporaryDirectory() as folder:
+        scratch = Path(folder)
+        for piece in (COUNT, *PIECES, *sorted(names)):
+            start_ms = ms_of(len(whole))
+            whole += counted(scratch) if piece == COUNT else spoken(piece, scratch)
+            places[piece] = [round(start_ms - LEAD_MS), round(ms_of(len(whole)) + TAIL_MS)]
+            whole += silence(GAP_MS)
+        sound = scratch / "all.wav"
+        with wave.open(str(sound), "wb") as written:
+            written.setparams((1, 2, RATE_HZ, 0, "NONE", ""))
+            written.writeframes(whole.tobytes())
+        out.mkdir(parents=True, exist_ok=True)
+        packed = ["lame", "--quiet", "-m", "m", "-q", "0", "--cbr", "-b", KBIT, str(sound)]
+        subprocess.run([*packed, str(out / "words.mp3")], check=True)
+    text = json.dumps(places, indent=0, separators=(",", ":"))
+    (out / "words.json").write_text(text + "\n", encoding="utf-8")
+
+
+def main() -> int:
+    missing = [program for program in ("flite", "lame") if shutil.which(program) is None]
+    if missing:
+        print(f"The words are spoken by {' and '.join(missing)}: install that first.", file=sys.stderr)
+        return 1
+    sys.path.insert(0, str(ROOT))
+    from engine.movement import library
+
+    speak_all(OUT, [movement.name for movement in library().values()])
+    size_kb = sum(path.stat().st_size for path in OUT.glob("words.*")) / 1000
+    print(f"{OUT.relative_to(ROOT)}: {size_kb:.0f} kB")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
