@@ -6,7 +6,7 @@ import flet as ft
 
 from companion.views.buttons import bound
 from companion.views.parts import group, quiet_button, rule, section_title, words
-from companion.views.pen import STRETCH, Pen, side_by_side, small
+from companion.views.pen import STRETCH, Pen, drag_handle, in_any_order, side_by_side, small
 from companion.views.theme import Role, Space, Type
 from engine.draft import Place, Put, at
 from engine.draft_parts import allowances_shown
@@ -58,6 +58,7 @@ def allowances_part(pen: Pen) -> list[ft.Control]:
     shown = allowances_shown(pen.desk.draft)
     silent = at(pen.desk.draft, ("allowances",)) is None
     held = {one.get("give_up") for one in shown}
+    rows = [_allowance(pen, number, one, silent=silent, count=len(shown)) for number, one in enumerate(shown)]
     adding: list[ft.Control] = [
         quiet_button(f"Add: {label}", bound(pen.do.add_allowance, give_up.value))
         for give_up, label in GIVE_UP.items()
@@ -69,10 +70,7 @@ def allowances_part(pen: Pen) -> list[ft.Control]:
             words(FIRST_GONE),
             *([words(SILENT, colour=Role.INK_SOFT), _own_order(pen, shown)] if silent else []),
             *pen.wrong("allowances"),
-            *(
-                _allowance(pen, number, one, silent=silent, count=len(shown))
-                for number, one in enumerate(shown)
-            ),
+            *(rows if silent else [in_any_order(rows, pen, "allowances")]),
             pen.tick("Fewer rounds than the fewest are better than none", "below_minimum"),
         ),
         group(ft.Row(adding, wrap=True, spacing=Space.S, run_spacing=Space.S)),
@@ -91,11 +89,13 @@ def _allowance(pen: Pen, number: int, one: dict[str, object], *, silent: bool, c
     to_s = one.get("to_s")
     lengths = ", ".join(f"{length} s" for length in to_s) if isinstance(to_s, list) else ""
     ways = [] if silent else pen.order(name, ("allowances",), number, count=count)
+    grip = [] if silent else [drag_handle()]
     return ft.Column(
         [
             rule(),
             ft.Row(
-                [ft.Container(words(f"{number + 1}. {name}{block}"), expand=True), *ways], spacing=Space.XS
+                [*grip, ft.Container(words(f"{number + 1}. {name}{block}"), expand=True), *ways],
+                spacing=Space.XS,
             ),
             *([words(f"down to {lengths}", size=Type.CAPTION, colour=Role.INK_SOFT)] if lengths else []),
             *([_lengths(pen, where)] if give_up in WITH_LENGTHS and not silent else []),

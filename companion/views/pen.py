@@ -11,7 +11,7 @@ import flet as ft
 from companion.views.buttons import bound
 from companion.views.inputs import choice_row, draft_field, tick_row
 from companion.views.parts import quiet_button, words
-from companion.views.theme import Role, Space, Type
+from companion.views.theme import TOUCH_PX, Role, Space, Type
 from engine.draft import Place, Put, at, faults_at, faults_within
 
 if TYPE_CHECKING:
@@ -152,3 +152,25 @@ def side_by_side(*fields: ft.Control) -> ft.Control:
         spacing=Space.S,
         vertical_alignment=ft.CrossAxisAlignment.START,
     )
+
+
+def in_any_order(rows: list[ft.Control], pen: Pen, *where: str | int) -> ft.Control:
+    """The parts of a list below each other; each is dragged to its place by its handle.
+
+    The client moves a part by itself when it is dropped: the list is made anew then, as the draft has it.
+    """
+
+    async def drop(event: ft.OnReorderEvent) -> None:
+        old, new = event.old_index, event.new_index
+        if old is not None and new is not None and old != new:
+            await pen.do.move(where, old, new - old)
+
+    made = f"{where} {pen.desk.replaced}"
+    return ft.ReorderableListView(controls=rows, show_default_drag_handles=False, on_reorder=drop, key=made)
+
+
+def drag_handle() -> ft.Control:
+    """For mouse and finger; the keyboard and a screen reader have the buttons beside it."""
+    grip = ft.Semantics(exclude_semantics=True, content=words("≡", size=Type.LEAD, colour=Role.INK_SOFT))
+    square = ft.Container(grip, width=TOUCH_PX, height=TOUCH_PX, alignment=ft.Alignment.CENTER)
+    return ft.ReorderableDragHandle(content=square, mouse_cursor=ft.MouseCursor.GRAB)

@@ -92,7 +92,23 @@ def named(page: Page, button: str) -> None:
     expect(page.get_by_role("button", name=button).first).to_be_visible(timeout=LIMIT_MS)
 
 
-def test_the_code_on_the_screen_opens_the_plan(
+def drag(page: Page, allowance: str, *, below: str) -> None:
+    """By the handle at the left of its row, with the mouse."""
+    left = page.get_by_text(re.compile("^Given up from the top")).bounding_box(timeout=LIMIT_MS)
+    rows = [
+        page.get_by_role("button", name=f"{name} up", exact=True).bounding_box(timeout=LIMIT_MS)
+        for name in (allowance, below)
+    ]
+    assert left is not None
+    (from_y, to_y) = (row["y"] + row["height"] / 2 for row in rows if row is not None)
+    page.mouse.move(left["x"] + 24, from_y)
+    page.mouse.down()
+    page.mouse.move(left["x"] + 24, from_y + 30, steps=5)
+    page.mouse.move(left["x"] + 24, to_y + 20, steps=10)
+    page.mouse.up()
+
+
+def test_the_code_on_the_screen_opens_the_plan_in_the_order_that_was_dragged(
     browser: Browser, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
     """Read from the picture of the page by zxing-cpp, which knows nothing of us."""
@@ -102,6 +118,11 @@ def test_the_code_on_the_screen_opens_the_plan(
     tap(page, "Plans")
     tap(page, "What Harbour circuit asks")
     tap(page, "Change this plan")
+    tap(page, "Short of time")
+    drag(page, "The longer form of practice", below="Practice")
+    expect(page.get_by_role("button", name="The longer form of practice down")).to_be_disabled(
+        timeout=LIMIT_MS
+    )
     tap(page, "Hand over")
     named(page, "Save the printed sheet")
     assert not page.get_by_role("button", name="Copy the link").count()
@@ -112,7 +133,9 @@ def test_the_code_on_the_screen_opens_the_plan(
     picture(page, "desk-hand-over")
     found = zxingcpp.read_barcode(Image.open(BytesIO(page.screenshot())).convert("L"))
     assert found is not None
-    assert read_link(found.text) == next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
+    plan = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
+    first, *others = plan.allowances or ()
+    assert read_link(found.text) == plan.model_copy(update={"allowances": (*others, first)})
     context.close()
 
 
