@@ -27,7 +27,7 @@ from companion.services.cues import PageCuePlayer
 from companion.services.device_cues import DeviceCuePlayer
 from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
-from companion.services.page_messages import CapabilitiesChanged, PageMessage
+from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
 from companion.state import Screen, State
 from companion.views.adjustment import adjustment_screen
 from companion.views.afterwards import afterwards_screen
@@ -207,12 +207,18 @@ async def _beside_a_page(channel: PageChannel, records: Records) -> Window:
     window = Window(records, clock=SystemClock(), cues=cues, zone=hello.zone if hello else "UTC")
     window.take_link = cues.take_link
     cues.watch(partial(_show_capabilities, window))
+    cues.watch(partial(_note_dropped, window))
     return window
 
 
 def _show_capabilities(window: Window, message: PageMessage) -> None:
     if isinstance(message, CapabilitiesChanged) and window.state.screen is Screen.cues:
         window.draw()
+
+
+def _note_dropped(window: Window, message: PageMessage) -> None:
+    if isinstance(message, FilesDropped):
+        window.files_dropped = True
 
 
 async def device_main(page: ft.Page, *, records: Records) -> None:

@@ -26,11 +26,15 @@ from companion.services.page_channel import PageHub, SocketChannel, is_page_toke
 from companion.services.page_messages import parse_from_page
 from companion.web_client import client_routes, stage_client
 from companion.web_guard import LOCAL_NAMES, LocalOnly
+from storage.backup import LARGEST_BACKUP_BYTES
 
 PageMain = Callable[[ft.Page, SocketChannel], Awaitable[None]]
 
 CLOSE_BAD_MESSAGE = 1008
 SHUTDOWN_LIMIT_S = 2
+LARGEST_MESSAGE_BYTES = LARGEST_BACKUP_BYTES + 1_000_000
+"""Files that are picked come in one message, and a longer one would end the connection. So whatever may be
+picked comes through, and who reads it says what is too large."""
 
 # The token of the page whose socket is being served; a session is started in the context of its socket.
 _page_token: ContextVar[str] = ContextVar("page_token")
@@ -167,6 +171,7 @@ async def serve(
         config = uvicorn.Config(
             build_app(page_main, port=real_port, assets_dir=assets_dir),
             ws="websockets-sansio",
+            ws_max_size=LARGEST_MESSAGE_BYTES,
             log_level="warning",
             access_log=False,
             server_header=False,

@@ -28,6 +28,10 @@ READ_ONLY = {
 }
 
 
+TAKES_PAGES = (Screen.setup, Screen.plans, Screen.pages)
+"""Where files that are dropped on the window are taken for pages that came back."""
+
+
 class Records(Protocol):
     """Where a window's records are, and whether it may change them."""
 
@@ -78,7 +82,7 @@ class Window:
         self.draw: Callable[[], None] = lambda: None
         self.files: Files = FilesInHand()
         self.take_link: Callable[[], str] = str
-        self.lost = self.closed = False
+        self.lost = self.closed = self.files_dropped = False
 
     async def open(self, *, take_over: bool = False) -> None:
         """Reads the records, as owner if nobody else is; with ``take_over`` another window is stopped."""
@@ -111,6 +115,10 @@ class Window:
         await self.do.watch()
         if self.state.screen is Screen.setup and (link := self.take_link()):
             self.do.open_link(link)  # only here: a session in progress, or the cautions, come first
+        if self.files_dropped:
+            self.files_dropped = False
+            if self.state.screen in TAKES_PAGES:
+                await self.do.take_pages()
 
     def close(self) -> None:
         """The page is gone for good: its records are free for the next window."""

@@ -27,7 +27,8 @@ class Collecting(Writing):
         self._show(Screen.pages)
 
     async def take_pages(self) -> None:
-        """Adds the pages that are picked to those that are there; what is no page is named, and why."""
+        """Adds the pages that are picked, or were dropped on the window, to those that are there; what is no
+        page is named, and why."""
         corner = self.state.corner
         pages, refused = list(corner.pages), []
         for picked in await self.files.pick_all("html", "htm"):
@@ -38,7 +39,7 @@ class Collecting(Writing):
         self.state.corner = replace(
             corner, pages=tuple(pages), people=roster(pages), refused=tuple(refused), opened=""
         )
-        self.state.on_change()
+        self._show(Screen.pages)
 
     def clear_pages(self) -> None:
         self.state.corner = ReadingCorner()

@@ -156,7 +156,14 @@ class Fired(Message):
     dropped: bool
 
 
-PageMessage = Hello | CapabilitiesChanged | Link | Visibility | Ping | WakeLock | Fired
+class FilesDropped(Message):
+    """Files were dropped on the window; whoever picks files next gets them."""
+
+    kind: Literal["files_dropped"]
+    count: Annotated[int, Field(ge=1, le=100_000)]
+
+
+PageMessage = Hello | CapabilitiesChanged | Link | FilesDropped | Visibility | Ping | WakeLock | Fired
 
 _from_page: TypeAdapter[PageMessage] = TypeAdapter(Annotated[PageMessage, Field(discriminator="kind")])
 

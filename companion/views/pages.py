@@ -22,7 +22,10 @@ if TYPE_CHECKING:
     from companion.state import State
 
 TITLE = "Pages that came back"
-NOTHING = "Pick the pages that people sent you, as many at once as you like. They are read here and not kept."
+NOTHING = (
+    "Pick the pages that people sent you, or drop them on this window, as many at once as you like. They are "
+    "read here and not kept."
+)
 STOPPED = "Stopped by pain"
 HURTS = "Pain"
 

@@ -18,7 +18,9 @@ from walk import LIMIT_MS, opened, shown, tap
 
 from companion.coach_page import page_html
 from companion.samples import sample_plans
+from engine.adjustment import Adjustment
 from engine.links import read_link
+from engine.reading import read
 
 pytestmark = pytest.mark.browser
 
@@ -139,7 +141,15 @@ def test_the_code_on_the_screen_opens_the_plan_in_the_order_that_was_dragged(
     context.close()
 
 
-def test_pages_that_came_back_are_read_pain_first_and_answered(
+DROP = """(files) => {
+  const held = new DataTransfer();
+  for (const [name, text] of files) held.items.add(new File([text], name, { type: "text/html" }));
+  for (const kind of ["dragover", "drop"])
+    window.dispatchEvent(new DragEvent(kind, { dataTransfer: held, cancelable: true, bubbles: true }));
+}"""
+
+
+def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(
     browser: Browser, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
     context = browser.new_context(viewport=SIZES["desk"], locale="en-GB")  # type: ignore[arg-type]
@@ -147,13 +157,16 @@ def test_pages_that_came_back_are_read_pain_first_and_answered(
     tap(page, "I have read this")
     tap(page, "Plans")
     tap(page, "Read pages that came back")
-    with page.expect_file_chooser() as chooser:
-        tap(page, "Pick pages")
-    chooser.value.set_files(_two_pages(tmp_path))
+    shown(page, "or drop them on this window")
+    well, sore = _two_pages()
+    page.evaluate(DROP, [well, sore, ("again.html", sore[1]), ("holiday.html", "<p>Sun")])
     named(page, "Open Anselm")
+    shown(page, "holiday.html: This is not a whole page")
+    shown(page, "1 page came again")
     names = [one.inner_text() for one in page.get_by_role("button", name=re.compile("^Open ")).all()]
     assert names == ["Open Runa", "Open Anselm"]
     picture(page, "desk-roster")
+    _a_huge_file_is_refused(page, tmp_path)
     tap(page, "Open Runa")
     write(page, "Your name", "Nkechi Lowell")
     tap(page, "Spare left elbow")
@@ -161,15 +174,24 @@ def test_pages_that_came_back_are_read_pain_first_and_answered(
     picture(page, "desk-answer")
     with page.expect_download() as download:
         tap(page, "Save the adjustment")
-    assert download.value.suggested_filename.startswith("adjustment-")
+    adjustment = read(Adjustment, download.value.path().read_bytes())
+    assert (adjustment.trainee_id, adjustment.author) == ("sore", "Nkechi Lowell")
+    assert [change.kind for change in adjustment.changes] == ["spare"]
     context.close()
 
 
-def _two_pages(folder: Path) -> list[Path]:
+def _a_huge_file_is_refused(page: Page, folder: Path) -> None:
+    """The server's own limit of 16 MB a message would end the connection instead."""
+    huge = folder / "huge.html"
+    huge.write_bytes(b"<p>" * 6_000_000)
+    with page.expect_file_chooser() as chooser:
+        tap(page, "Pick pages")
+    chooser.value.set_files(huge)
+    shown(page, "huge.html: The file is larger than 4000 kB")
+    named(page, "Open Runa")
+
+
+def _two_pages() -> list[tuple[str, str]]:
     well = coach_page((record(),), person={"trainee_id": "well", "name": "Anselm"})
     sore = coach_page((painful_record(),), person={"trainee_id": "sore", "name": "Runa"})
-    written = []
-    for one in (well, sore):
-        written.append(folder / f"{one.trainee.name}.html")
-        written[-1].write_text(page_html(one), "utf-8")
-    return written
+    return [(f"{one.trainee.name}.html", page_html(one)) for one in (well, sore)]
