@@ -34,7 +34,7 @@ CHECKS = (
     ("mypy",),
     ("lint-imports", "--no-cache"),
 )
-NO_BROWSER = ("-m", "not browser and not phone")
+ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile")
 SEARCH = ("tests/faults", "tests/property", "tests/external", "--hypothesis-profile=search")
 
 
@@ -87,14 +87,21 @@ def check(_: argparse.Namespace) -> int:
 
 
 def test(options: argparse.Namespace) -> int:
-    """Checks, then every test; a browser test that was skipped is a failure."""
+    """Checks, then every test: first what needs no browser, on all cores; then the browser's one by one, so
+    that nothing but the application loads the machine. One of the browser's that was skipped is a failure."""
     prepare("test")
     if options.fast:
-        return call(["python", "-m", "pytest", *NO_BROWSER, *options.arguments])
+        return pytest("-m", "not browser and not phone", *ON_ALL_CORES, *options.arguments)
     bring_chromium()
     if not options.only and check(options):
         return 1
-    return call(["python", "-m", "pytest", *options.arguments], NOTHING_SKIPPED="1")
+    if options.arguments:
+        return pytest(*options.arguments)
+    return pytest("-m", "not browser", *ON_ALL_CORES) or pytest("-m", "browser")
+
+
+def pytest(*arguments: str) -> int:
+    return call(["python", "-m", "pytest", *arguments], NOTHING_SKIPPED="1")
 
 
 def bring_chromium() -> None:

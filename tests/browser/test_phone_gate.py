@@ -1,21 +1,17 @@
-"""The phone gate: the offline build starts in a browser by itself, and the engine's tests pass on its Python.
+"""The phone gate: the offline build starts in a browser by itself.
 
 The build is served below a folder, as a plain static host does; the browser has no way out of this machine.
 """
 
-import json
 import re
-import tarfile
 from contextlib import suppress
 from dataclasses import dataclass, field
-from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from phone_server import OutsideRequests, build_phone, refuse_outside, serve_folder
+from phone_server import OutsideRequests, refuse_outside, serve_folder
 from playwright.sync_api import Browser, BrowserContext, Page
 from playwright.sync_api import TimeoutError as TookTooLong
-from run_engine_on_pyodide import SuiteResult, run_suite
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
@@ -53,11 +49,6 @@ def visit(phone_host: Path, browser: Browser) -> Visit:
         return visit
 
 
-@pytest.fixture(scope="module")
-def engine_suite(phone_host: Path) -> SuiteResult:
-    return run_suite(phone_host / "app")
-
-
 def test_the_offline_build_starts_and_python_draws_the_first_screen(visit: Visit) -> None:
     assert FIRST_SCREEN.search(visit.words), "\n".join([visit.words, *visit.complaints])
 
@@ -75,18 +66,6 @@ def test_the_start_needs_nothing_but_the_page_s_own_origin(visit: Visit) -> None
 
 def test_the_start_misses_no_file_and_logs_no_error(visit: Visit) -> None:
     assert visit.complaints == []
-
-
-def test_the_page_bears_our_name_and_icons_and_none_of_the_framework_s(phone_host: Path) -> None:
-    page = (phone_host / "app" / "index.html").read_text(encoding="utf-8")
-    manifest = json.loads((phone_host / "app" / "manifest.json").read_text(encoding="utf-8"))
-    title = re.search("<title>(.*)</title>", page)
-    assert title is not None
-    assert (title[1], manifest["name"], manifest["short_name"]) == ("Session companion",) * 3
-    icons = [icon["src"] for icon in manifest["icons"]]
-    assert "icon-maskable-512.png" in icons
-    assert all((phone_host / "app" / icon).is_file() for icon in icons)
-    assert not (phone_host / "app" / "icons").exists()
 
 
 def test_the_watch_over_outside_requests_sees_one_where_there_is_one(browser: Browser) -> None:
@@ -107,35 +86,6 @@ def test_the_page_s_policy_stops_a_request_to_another_origin(phone_host: Path, b
         answer = page.evaluate(ask, f"{other_origin}/app/")
         context.close()
     assert answer.startswith("TypeError")
-
-
-def test_the_archive_holds_the_app_and_nothing_that_would_start_an_installer(phone_host: Path) -> None:
-    with tarfile.open(phone_host / "app" / "app.tar") as archive:
-        names = archive.getnames()
-    own = {"main.pyc", "engine", "storage", "companion", "__pypackages__"}
-    assert {name.split("/")[0] for name in names} <= own
-    assert {"main.pyc", "engine/units.pyc", "__pypackages__/flet/__init__.pyc"} <= set(names)
-    assert not any("__pycache__" in name or name.endswith(".py") for name in names)
-
-
-def test_the_same_sources_give_the_same_build_to_the_byte(phone_host: Path, tmp_path: Path) -> None:
-    build_phone(tmp_path / "again", "--unpacked")
-    assert contents(tmp_path / "again") == contents(phone_host / "app")
-
-
-def test_the_phone_s_python_is_3_14_in_webassembly(engine_suite: SuiteResult) -> None:
-    assert (engine_suite.python, engine_suite.platform) == ((3, 14), "emscripten")
-
-
-def test_the_engine_s_tests_pass_on_the_phone_s_python(engine_suite: SuiteResult) -> None:
-    assert engine_suite.passed > 0, f"no test was run\n{engine_suite.output}"
-    assert (engine_suite.failed, engine_suite.exit_code) == (0, 0), engine_suite.output
-
-
-def contents(folder: Path) -> dict[str, str]:
-    """The digest of every file: where two builds differ, the failure names files and spares their bytes."""
-    files = [path for path in sorted(folder.rglob("*")) if path.is_file()]
-    return {path.relative_to(folder).as_posix(): sha256(path.read_bytes()).hexdigest() for path in files}
 
 
 def closed_in(browser: Browser, proxy: str) -> BrowserContext:
