@@ -1,4 +1,4 @@
-"""The process that is killed: a person goes through a session, and it tells where the session stands.
+"""The process that is killed: a person goes through a session, and each acknowledged event is told.
 
 Time is the person's own, so that an hour passes in seconds; every step is one that a person can take.
 """
@@ -10,12 +10,14 @@ import random
 import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from companion.actions import Actions
 from companion.samples import sample_plans
 from companion.services.cues import RecordingCuePlayer
 from companion.services.files import FilesInHand
 from companion.state import Screen, State
+from engine.events import Event
 from engine.movement import Joint, Kit, Side
 from engine.pain import PainKind
 from engine.run_state import Status
@@ -38,11 +40,20 @@ class OwnClock:
         return BEGAN + timedelta(milliseconds=self.ms)
 
 
-def person(folder: Path, clock: OwnClock) -> Actions:
+class Telling(Actions):
+    """Tells the number of each event, and where the session stands with it, once it is acknowledged."""
+
+    async def _write(self, kind: type[Event], **fields: Any) -> None:
+        await super()._write(kind, **fields)
+        run = self._live().state
+        print(run.seq, run.index, flush=True)
+
+
+def person(folder: Path, clock: OwnClock, *, does: type[Actions] = Actions) -> Actions:
     """Somebody in front of the application, over a data folder that is theirs."""
     assert FolderLock(folder).take(), "the lock went with the process"
     own = {"clock": clock, "cues": RecordingCuePlayer(), "files": FilesInHand()}
-    return Actions(State(), store=NativeStore(folder), **own)
+    return does(State(), store=NativeStore(folder), **own)
 
 
 async def prepared(do: Actions, plan: int) -> None:
@@ -78,17 +89,13 @@ async def step(do: Actions, chance: random.Random) -> None:
         await chance.choice([*rare, lambda: hurts(do)])()
 
 
-async def go_on_until_killed(folder: Path, seed: int) -> None:
+async def until_killed(folder: Path, seed: int) -> None:
     chance = random.Random(seed)
-    do = person(folder, OwnClock())
+    do = person(folder, OwnClock(), does=Telling)
     await prepared(do, seed % len(sample_plans()))
-    while do.state.screen is Screen.running and do.state.live is not None:
-        state = do.state.live.state
-        print(state.seq, state.index, flush=True)
+    while do.state.screen is Screen.running:
         await step(do, chance)
-    print("over", flush=True)
-    await asyncio.sleep(3_600)
 
 
 if __name__ == "__main__":
-    asyncio.run(go_on_until_killed(Path(sys.argv[1]), int(sys.argv[2])))
+    asyncio.run(until_killed(Path(sys.argv[1]), int(sys.argv[2])))
