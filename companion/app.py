@@ -118,6 +118,8 @@ async def run_page(page: ft.Page, window: Window) -> None:
     apply_theme(page)
     page.title = TITLE
     page.on_close = lambda _: window.close()
+    page.on_resize = lambda _: window.draw()
+    page.on_connect = partial(_ask_for_motion, window)  # the same window, on a page that was loaded again
     window.files = PageFiles(ft.FilePicker(), ft.Clipboard())
     # Flet has logged the fault; its own answer would lay the traceback over the screen.
     setattr(page.session, "error", partial(_present, page, window))  # noqa: B010
@@ -131,6 +133,14 @@ async def run_page(page: ft.Page, window: Window) -> None:
     page.on_keyboard_event = partial(_keys, window)
     page.render_views(root, window)
     page.run_task(_watch, page, window)
+    page.run_task(_ask_for_motion, window)
+
+
+async def _ask_for_motion(window: Window, _: object = None) -> None:
+    """Whether the device asks for less motion; a client that does not tell leaves it to the settings."""
+    with contextlib.suppress(RuntimeError, TimeoutError):
+        asked = await ft.SemanticsService().get_accessibility_features()
+        window.move_less(asked.reduce_motion or asked.disable_animations)
 
 
 def _forgive_late_answers(page: ft.Page) -> None:
@@ -165,7 +175,7 @@ async def _watch(page: ft.Page, window: Window) -> None:
 async def _keys(window: Window, event: ft.KeyboardEvent) -> None:
     """P pauses and goes on, the arrows skip and step back; only while a session runs.
 
-    The space bar and Enter belong to the button that the keyboard is on.
+    The space bar and Enter belong to the button that the keyboard is on: Pause and Go on, until Tab moves it.
     """
     do, live = window.do, window.state.live
     if window.state.screen is Screen.desk:

@@ -166,12 +166,19 @@ class State:
     """What a backup waits for: whether it is the same ``person``, or what to ``keep`` where both differ."""
     problem: str = ""
     read_only: str = ""
+    less_motion: bool = False
+    """The device asks for less motion."""
     on_change: Callable[[], None] = lambda: None
 
     @property
     def plan(self) -> SessionPlan:
         """The plan to fit; the first one where none was chosen."""
         return next((plan for plan in self.plans if plan.id == self.plan_id), self.plans[0])
+
+    @property
+    def moves(self) -> bool:
+        """Whether shapes may move: the person and the device both have a say."""
+        return self.settings.motion and not self.less_motion
 
     @property
     def session(self) -> FittedSession | None:

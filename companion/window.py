@@ -82,13 +82,13 @@ class Window:
         self.draw: Callable[[], None] = lambda: None
         self.files: Files = FilesInHand()
         self.take_link: Callable[[], str] = str
-        self.lost = self.closed = self.files_dropped = False
+        self.lost = self.closed = self.files_dropped = self.less_motion = False
 
     async def open(self, *, take_over: bool = False) -> None:
         """Reads the records, as owner if nobody else is; with ``take_over`` another window is stopped."""
         store, reason = await self._records.open(take_over=take_over, on_lost=self._lose)
         self.lost = False
-        self.state = State(read_only=reason, on_change=lambda: self.draw())
+        self.state = State(read_only=reason, less_motion=self.less_motion, on_change=lambda: self.draw())
         self.do = Actions(
             self.state, store=store, clock=self._clock, cues=self.cues, files=self.files, zone=self._zone
         )
@@ -96,6 +96,11 @@ class Window:
         if reason and self.state.screen is Screen.cautions:  # to be read where they can be confirmed
             self.state.screen = Screen.setup
             self.draw()
+
+    def move_less(self, asked: bool) -> None:
+        """The device says whether it asks for less motion."""
+        self.less_motion = self.state.less_motion = asked
+        self.draw()
 
     async def take_over(self) -> None:
         """The person goes on in this window; a session in progress comes along, paused."""

@@ -1,4 +1,5 @@
-"""Another movement in the place of one while a session runs: to spare a joint, or for an easier form.
+"""Another movement in the place of one while a session runs: to spare a joint, for an easier form, or because
+something is not there after all.
 
 What hurt leaves the rest of the session, and every other movement to come that stresses the joint gives way
 to one of the same pattern or region that spares it. Nothing that is on or was done is touched.
@@ -6,12 +7,12 @@ to one of the same pattern or region that spares it. Nothing that is on or was d
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from engine.choose import easier_for, substitute_for
 from engine.events import AddedItem
 from engine.fitted import FittedBlock
-from engine.movement import Movement
+from engine.movement import Equipment, Movement
 from engine.pain import PainNote, rating_to_spare
 from engine.remainder import Refit, Stands, interval_of, replaced, without
 from engine.room import Room, SoreJoint
@@ -37,7 +38,7 @@ def spare(state: RunState, note: PainNote, known: Mapping[str, Movement]) -> Ref
     hurts_now = state.current.movement == note.movement and state.current.kind not in BETWEEN
     kept = () if hurts_now else stands.rest_of_interval
     on = (state.current, *kept)[-1]
-    swaps = dict(_swaps(stands, _room(state, note), note.movement, known))
+    swaps = dict(_swaps(state, stands.behind, _room(state, note), known, hurting=note.movement))
     new = {place: chosen for place, chosen in swaps.items() if chosen is not None}
     behind = without(on, stands.behind, lambda s: (s.block, s.movement) in swaps.keys() - new.keys())
     behind = replaced(on, behind, new, state.session.choices.first_side)
@@ -60,12 +61,18 @@ def _room(state: RunState, *more: PainNote) -> Room:
 
 
 def _swaps(
-    stands: Stands, room: Room, hurting: str | None, known: Mapping[str, Movement]
+    state: RunState,
+    among: Sequence[Segment],
+    room: Room,
+    known: Mapping[str, Movement],
+    *,
+    hurting: str | None = None,
 ) -> Iterator[tuple[Place, Chosen | None]]:
-    """What becomes of each movement to come that hurt or stresses the joint; None where it is left out."""
-    used, taken = set(_used(stands.state)), dict[str, Chosen | None]()
-    for block in stands.state.session.blocks:
-        coming = {s.movement for s in stands.behind if s.block == block.id and s.kind not in BETWEEN}
+    """What becomes of each movement of these segments that hurt or that the room does not allow; None where
+    it is left out."""
+    used, taken = set(_used(state)), dict[str, Chosen | None]()
+    for block in state.session.blocks:
+        coming = {s.movement for s in among if s.block == block.id and s.kind not in BETWEEN}
         for chosen in (item.chosen for item in block.items):
             if chosen.movement not in coming or not _has_to_go(chosen, room, hurting, known):
                 continue
@@ -116,15 +123,53 @@ def _added(state: RunState, place: Place, chosen: Chosen) -> AddedItem:
 
 
 def _spared(state: RunState, swaps: Mapping[Place, Chosen | None], note: PainNote) -> str:
+    if not swaps:
+        return "Nothing else to come stresses it."
+    why = f", to spare the {joint_word(note.joint, note.side)}" if note.joint else ""
+    return at_most_a_sentence(f"{_swapped(state, swaps)}{why}.")
+
+
+def _swapped(state: RunState, swaps: Mapping[Place, Chosen | None]) -> str:
     names = {i.chosen.movement: i.chosen.name for block in state.session.blocks for i in block.items}
     parts = [
         f"{chosen.name} instead of {names[slug]}" if chosen else f"{names[slug]} left out"
         for slug, chosen in {slug: chosen for (_, slug), chosen in swaps.items()}.items()
     ]
-    if not parts:
-        return "Nothing else to come stresses it."
-    why = f", to spare the {joint_word(note.joint, note.side)}" if note.joint else ""
-    return at_most_a_sentence(f"{'; '.join(parts)}{why}.")
+    return "; ".join(parts)
+
+
+def needed(state: RunState, known: Mapping[str, Movement]) -> tuple[Equipment, ...]:
+    """What the movement in hand needs besides dumbbells."""
+    chosen = state.session.chosen(state.in_hand) if state.in_hand is not None else None
+    if chosen is None or not _is_graded(chosen, known):
+        return ()
+    return next(form.needs for form in known[chosen.movement].forms if form.id == chosen.form)
+
+
+def do_without(state: RunState, missing: Equipment, known: Mapping[str, Movement]) -> Refit:
+    """The rest of the session, from the interval that is on, without something that is not there after all.
+
+    Each movement that needs it gives way to another of the same pattern or region; where there is none it is
+    left out. An interval that is on begins again in the new movement; skip what is on, then.
+    """
+    on = state.current
+    assert on is not None
+    room = _room(state)
+    room = room.model_copy(update={"without": (*room.without, missing)})
+    swaps = dict(_swaps(state, (on, *state.coming), room, known))
+    new = {place: chosen for place, chosen in swaps.items() if chosen is not None}
+    instead = new.get((on.block, on.movement or ""))
+    again = () if instead is None or on.kind in BETWEEN else tuple(_again(state, on, instead))
+    kept = () if (on.block, on.movement) in swaps else Stands(state, on).rest_of_interval
+    last = (on, *again, *kept)[-1]
+    behind = without(
+        last, Stands(state, on).behind, lambda s: (s.block, s.movement) in swaps.keys() - new.keys()
+    )
+    return Refit(
+        segments=(*again, *kept, *replaced(last, behind, new, state.session.choices.first_side)),
+        items=tuple(_added(state, place, chosen) for place, chosen in new.items()),
+        said=at_most_a_sentence(f"{_swapped(state, swaps)}, for want of a {missing}."),
+    )
 
 
 def ease(state: RunState, known: Mapping[str, Movement]) -> Refit | None:

@@ -33,13 +33,13 @@ from engine.events import (
 )
 from engine.fitted import FittedSession
 from engine.load import answers_from
-from engine.movement import Movement, library
+from engine.movement import Equipment, Movement, library
 from engine.refit import end_with_both_sides, hold_finish, is_late, keep_everything
 from engine.remainder import Refit
 from engine.run import advance, at, begin
 from engine.run_state import Status
 from engine.segment import BETWEEN, total_ms
-from engine.spare import ease
+from engine.spare import do_without, ease, needed
 from engine.units import MS_PER_MIN
 
 MORE_REST_MS = 15_000
@@ -218,11 +218,25 @@ class Running(Base):
     async def take_easier(self) -> None:
         """Goes on in the easier form; an interval that is on begins again."""
         refit, on = self.easier(), self._live().state.current
-        if refit is None or on is None:
-            return
+        if refit is not None and on is not None:
+            await self._change_over(refit, leaves=on.kind not in BETWEEN)
+
+    def needed(self) -> tuple[Equipment, ...]:
+        """What the movement in hand needs in the room."""
+        return needed(self._live().state, self._known())
+
+    async def do_without(self, missing: Equipment) -> None:
+        """Goes on without something that is not there; an interval that needs it begins again in another
+        movement."""
+        state = self._live().state
+        refit = do_without(state, missing, self._known())
+        on = state.current
+        await self._change_over(refit, leaves=on is not None and on.kind not in BETWEEN)
+
+    async def _change_over(self, refit: Refit, *, leaves: bool) -> None:
         await self._refit(refit)
         await self._write(Resumed)
-        if on.kind not in BETWEEN:
+        if leaves:
             await self._write(Skipped)
         await self._hold_finish()
 

@@ -83,11 +83,13 @@ def primary_button(
     name: str | None = None,
     disabled: bool = False,
     expand: bool | int = False,
+    autofocus: bool = False,
 ) -> ft.Control:
     """The one main action of a screen: filled, 64 px or more. Put `expand=True` inside a row."""
     return ft.Button(
         content=button_label(label, size=Type.LEAD, name=name),
         on_click=on_click,
+        autofocus=autofocus,
         disabled=disabled,
         expand=expand or None,
         style=button_style(

@@ -11,22 +11,43 @@ from companion.views.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role,
 
 USE_THIS_WINDOW = "Use this window"
 WIDE_PX = 992  # from here on Flet counts a page as large (LG)
+SHORT_PX = 520  # a phone that lies across is lower than this
 _HALF: ft.ResponsiveNumber = {ft.ResponsiveRowBreakpoint.XS: 12, ft.ResponsiveRowBreakpoint.LG: 6}
 
 
-def _column(content: ft.Control, max_width: int) -> ft.Control:
+def _column(content: ft.Control, max_width: int, *, upright: int = Space.M) -> ft.Control:
     """With margins, as wide as there is room, never wider than `max_width`, in the middle."""
     # The aligned box passes loose limits down, so the width below acts as a maximum.
     sized = ft.Container(content=content, width=max_width)
-    return ft.Container(content=sized, alignment=ft.Alignment.TOP_CENTER, padding=Space.M)
+    margins = ft.Padding.symmetric(horizontal=Space.M, vertical=upright)
+    return ft.Container(content=sized, alignment=ft.Alignment.TOP_CENTER, padding=margins)
 
 
-def column_px(page_px: float) -> float:
-    """The width of a column of `columns`, with the margins of a page, where the page is `page_px` wide."""
+def column_px(page_px: float, *, halved: bool = False) -> float:
+    """The width of a column of `columns`, with the margins of a page, where the page is `page_px` wide.
+
+    `halved` for one of two halves that stand `beside` each other whatever the width.
+    """
     margins = 2 * Space.M
-    if page_px < WIDE_PX:
+    if page_px < WIDE_PX and not halved:
         return min(page_px, MAX_TEXT_WIDTH)
     return (min(page_px - margins, MAX_PAGE_WIDTH) - Space.XL) / 2 + margins
+
+
+def lies_across(page: ft.Page | ft.BasePage) -> bool:
+    """Whether the page is that of a phone on its long side: wide and low."""
+    height = page.height or SHORT_PX
+    return height < SHORT_PX and (page.width or 0) > height
+
+
+def beside(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Control:
+    """Two halves side by side, whatever the width."""
+    stretch = ft.CrossAxisAlignment.STRETCH
+    halves: list[ft.Control] = [
+        ft.Column(list(half), spacing=Space.S, tight=True, horizontal_alignment=stretch, expand=True)
+        for half in (left, right)
+    ]
+    return ft.Row(halves, spacing=Space.L, vertical_alignment=ft.CrossAxisAlignment.START)
 
 
 @ft.component
@@ -39,10 +60,13 @@ def bottom_bar(actions: Sequence[ft.Control]) -> ft.Control:
     )
     if scale >= LARGE:
         row = ft.Column([ft.Row([action]) for action in actions], spacing=Space.S, tight=True)
+    bar = _column(row, MAX_TEXT_WIDTH)
+    if lies_across(ft.context.page):
+        bar = _column(row, MAX_PAGE_WIDTH, upright=Space.S)
     return ft.Container(
         bgcolor=Role.BACKGROUND,
         border=ft.Border(top=ft.BorderSide(RULE_PX, Role.INK)),
-        content=ft.Stack([probe, _column(row, MAX_TEXT_WIDTH)]),
+        content=ft.Stack([probe, bar]),
     )
 
 

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 import asyncio
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import flet as ft
 
 from companion.text import clock_time, spans
 from companion.views.buttons import bound
-from companion.views.frame import column_px
+from companion.views.frame import beside, column_px, lies_across
 from companion.views.parts import clock_face, primary_button, quiet_button, words
 from companion.views.ruler import time_strip
 from companion.views.safe import safe_component
 from companion.views.side_shape import side_shape
+from companion.views.swaps import easier_button
 from companion.views.theme import Role, Space, Type, clock_px
 from engine.hold import Moment, wants_easier
-from engine.movement import Side, StartsWith
+from engine.movement import StartsWith
 from engine.run_state import RunState
 from engine.segment import WITH_SIDES, Segment
 from engine.tempo import predicted_repetitions
@@ -57,30 +58,39 @@ def _repaint_with_time(do: Actions) -> None:
     ft.use_effect(begin, [], end)
 
 
+def _face(left_ms: int) -> ft.Control:
+    """The clock as large as its column and the page's height let it be."""
+    shown, page = format_duration(left_ms), ft.context.page
+    across, height = lies_across(page), page.height or 915
+    width = column_px(page.width or 412, halved=across)
+    size = clock_px(width, shown, height=height * 4 / 3 if across else height)
+    return ft.Row([clock_face(shown, size=size)], alignment=ft.MainAxisAlignment.CENTER)
+
+
 @safe_component
-def live_clock(state: State, current: Segment, do: Actions) -> ft.Control:
-    """The leaf that repaints: what is left of the interval, the side, the pacer."""
+def live_clock(state: State, current: Segment, do: Actions, *, then: str) -> ft.Control:
+    """The leaf that repaints: what is left of the interval, the side, the pacer; and what comes ``then``."""
     _repaint_with_time(do)
     live = state.live
     if live is None:
         return words("")
     run, now_ms = live.state, do.session_ms()
     left_ms = run.remaining_at(now_ms)
-    shown = format_duration(left_ms)
-    page = ft.context.page
-    width = column_px(page.width or 412)
-    face = clock_face(shown, size=clock_px(width, shown, height=page.height or 915))
-    rows: list[ft.Control] = [ft.Row([face], alignment=ft.MainAxisAlignment.CENTER)]
+    side, pacer = list[ft.Control](), list[ft.Control]()
     if current.kind in WITH_SIDES and current.side is not None:
-        done = 1 - left_ms / max(1, current.planned_ms)
-        done = done if state.settings.motion else int(4 * done) / 4
-        rows.append(side_shape(_side_word(current.side), done, height=112))
-        rows += _pacer(run, current, run.elapsed_at(now_ms))
-    return ft.Column(rows, spacing=Space.M, horizontal_alignment=ft.CrossAxisAlignment.CENTER)
+        done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.moves)
+        side = [side_shape(current.side.value, done, height=112)]
+        pacer = _pacer(run, current, run.elapsed_at(now_ms))
+    coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
+    if side and lies_across(ft.context.page):
+        return beside([_face(left_ms), *pacer], [*side, *coming])
+    stretch = ft.CrossAxisAlignment.STRETCH
+    return ft.Column([_face(left_ms), *side, *pacer, *coming], spacing=Space.M, horizontal_alignment=stretch)
 
 
-def _side_word(side: Side) -> Literal["left", "right", "both"]:
-    return side.value
+def filled(done: float, *, moves: bool) -> float:
+    """How far the side's shape is filled: by and by, or in quarters where nothing is to move."""
+    return done if moves else int(4 * done) / 4
 
 
 _PHASES = ("lower", "pause", "lift", "top")
@@ -96,7 +106,8 @@ def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]
     if wanted is None or said is None:
         return []
     number, phase = said
-    return [words(f"{min(number, wanted)} of {wanted} · {phase}", size=Type.TITLE, name="")]
+    paced = words(f"{min(number, wanted)} of {wanted} · {phase}", size=Type.FAR, name="")
+    return [ft.Row([paced], alignment=ft.MainAxisAlignment.CENTER)]
 
 
 def pace_words(tempo: str, starts_with: StartsWith, elapsed_ms: int) -> tuple[int, str] | None:
@@ -126,50 +137,38 @@ def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     now_ms = do.session_ms()
     shown = f"{format_duration(run.banked_at(now_ms))} held of {item.dose.low} s"
     label = "Leave the hold" if run.holding else "Hold"
-    return ft.Column(
+    buttons = ft.Row(
         [
-            *_hold_phase(run, now_ms),
-            words(shown, size=Type.TITLE, strong=True),
-            ft.Row(
-                [
-                    primary_button(label, bound(do.hold, not run.holding), expand=True),
-                    quiet_button("Position lost", bound(do.position_lost), expand=True),
-                ]
-            ),
-            *_easier_hold(run, item.dose.low, now_ms, do),
-        ],
-        spacing=Space.S,
+            primary_button(label, bound(do.hold, not run.holding), expand=True),
+            quiet_button("Position lost", bound(do.position_lost), tall=True, expand=True),
+        ]
     )
+    above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.dose.low, now_ms, do)]
+    if lies_across(ft.context.page):
+        return beside(above, below)
+    return ft.Column([*above, *below], spacing=Space.S)
 
 
 _PHASE_WORDS = {None: "Get into position", Moment.hold: "Hold", Moment.off: "Rest", Moment.held: "Held"}
 
 
-def _hold_phase(run: RunState, now_ms: int) -> list[ft.Control]:
+def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
     """Large, and by itself: whoever holds cannot tap."""
+    banked = words(shown, size=Type.TITLE, strong=True)
     left_ms = run.hold_left_ms
     if not run.holding or left_ms is None:
-        return []
+        return [banked]
     moment, lasts_ms = run.hold_pattern.phase(max(0, now_ms - run.since_ms), left_ms)
-    shown = format_duration(lasts_ms)
-    page = ft.context.page
-    size = clock_px(column_px(page.width or 412), shown, height=page.height or 915)
-    centre = ft.MainAxisAlignment.CENTER
-    return [
-        ft.Row([words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True)], alignment=centre),
-        ft.Row([clock_face(shown, size=size)], alignment=centre),
-    ]
+    phase = words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True, colour=Role.ACCENT)
+    apart = ft.MainAxisAlignment.SPACE_BETWEEN
+    return [ft.Row([phase, banked], alignment=apart, wrap=True), _face(lasts_ms)]
 
 
 def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Actions) -> list[ft.Control]:
     """An easier form, once the hold falls to pieces."""
     if not wants_easier(dose_s * MS_PER_S, run.broken_ms, run.elapsed_at(now_ms)):
         return []
-    easier = do.easier()
-    if easier is None or not easier.items:
-        return []
-    label = f"Easier form: {easier.items[0].item.chosen.name}"
-    return [ft.Row([quiet_button(label, bound(do.take_easier), expand=True)])]
+    return [ft.Row([button]) for button in easier_button(do)]
 
 
 @safe_component
@@ -180,7 +179,4 @@ def strip(state: State) -> ft.Control:
         return words("")
     run = live.state
     past_ms = sum(segment.planned_ms for segment in run.segments[: run.index])
-    return ft.Column(
-        [time_strip(spans(run.segments), now_ms=past_ms), words(finish_words(state), colour=Role.INK_SOFT)],
-        spacing=Space.XS,
-    )
+    return time_strip(spans(run.segments), now_ms=past_ms)

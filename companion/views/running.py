@@ -10,13 +10,14 @@ import flet as ft
 from companion.text import KIND_WORD, change_words, dose_words, form_words, item_words
 from companion.views.big_words import big_words
 from companion.views.buttons import bound
-from companion.views.frame import columns, page_frame
+from companion.views.frame import beside, columns, lies_across, page_frame
 from companion.views.inputs import tick_row
 from companion.views.live import finish_words, hold_clock, live_clock, strip
 from companion.views.loads import load_input
 from companion.views.parts import notice, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
-from companion.views.theme import Role, Space, Type
+from companion.views.swaps import easier_button, missing_buttons
+from companion.views.theme import MAX_PAGE_WIDTH, Role, Space, Type
 from engine.movement import Side
 from engine.plan import DoseUnit
 from engine.run_state import RunState, Status
@@ -64,8 +65,10 @@ def _paused(state: State, do: Actions) -> ft.Control:
             words(
                 f"{format_duration(live.state.remaining_session_at(live.state.at_ms))} left in the session"
             ),
-            *_position_lost(state, do),
+            *_position_lost(state),
             section_title("Or"),
+            *map(_row, easier_button(do)),
+            *map(_row, missing_buttons(do)),
             _row(quiet_button("Once more from the start", bound(_after_resume, do, do.redo), expand=True)),
             _row(quiet_button("One step back", bound(_after_resume, do, do.back), expand=True)),
             _row(quiet_button("Skip this", bound(_after_resume, do, do.skip), expand=True)),
@@ -74,7 +77,7 @@ def _paused(state: State, do: Actions) -> ft.Control:
         ],
         title="Paused",
         top_at="paused",
-        actions=[_hurts(do), primary_button("Go on", bound(do.resume), expand=True)],
+        actions=[_hurts(do), primary_button("Go on", bound(do.resume), expand=True, autofocus=True)],
     )
 
 
@@ -85,18 +88,14 @@ def _both_sides(run: RunState, do: Actions) -> list[ft.Control]:
     return [_row(quiet_button("The other side too, then end", bound(do.end_with_both_sides), expand=True))]
 
 
-def _position_lost(state: State, do: Actions) -> list[ft.Control]:
-    """After a lost position: a breath and a reset, less range, or the easier form."""
+def _position_lost(state: State) -> list[ft.Control]:
+    """After a lost position: a breath and a reset, less range; the easier form is beside it."""
     live = state.live
     assert live is not None
     lost, on = live.state.lost, live.state.current
     if not lost or on is None or lost[-1].segment_id != on.id or lost[-1].session_ms < live.state.entered_ms:
         return []
-    easier = do.easier()
-    if easier is None or not easier.items:
-        return [notice("note", RESET)]
-    label = f"Easier form: {easier.items[0].item.chosen.name}"
-    return [notice("note", RESET), _row(quiet_button(label, bound(do.take_easier), expand=True))]
+    return [] if live.state.holding else [notice("note", RESET, announce=True)]
 
 
 async def _after_resume(do: Actions, then: object) -> None:
@@ -135,26 +134,33 @@ def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
     assert item is not None
     holds = item.dose is not None and item.dose.unit is DoseUnit.seconds
     load = _load(state, item.chosen, do) if current.kind is Kind.practice else []
+    hold = [hold_clock(state, current, do)] if holds else []
+    dose = words(f"{dose_words(item.dose)}  {form_words(item.chosen)}".strip(), size=Type.TITLE)
+    cues = ft.Column([words(text, size=Type.LEAD) for text in item.chosen.cues], spacing=Space.XS)
+    hints = [*_position_lost(state), cues, *_placing(item.chosen), *load]
+    rest = [
+        section_title(_progress(run, current), detail=finish_words(state)),
+        _checklist(run, current, do),
+        _buttons(
+            quiet_button("Pause", bound(do.pause)),
+            quiet_button("Skip", bound(do.skip)),
+            quiet_button("Back", bound(do.back)),
+            *easier_button(do, short=True),
+            *missing_buttons(do),
+        ),
+    ]
+    across = lies_across(ft.context.page)
+    name = big_words(_title(run, current), size=Type.FAR if across else Type.DIGITS)
     return page_frame(
         [
             *_changed(state, do),
-            big_words(_title(run, current), size=Type.DIGITS),
-            words(f"{dose_words(item.dose)}  {form_words(item.chosen)}".strip(), size=Type.TITLE),
-            *([hold_clock(state, current, do)] if holds else []),
-            ft.Column([words(text, size=Type.LEAD) for text in item.chosen.cues], spacing=Space.XS),
-            *_placing(item.chosen),
-            *load,
-            section_title(_progress(run, current), detail=finish_words(state)),
-            _checklist(run, current, do),
-            _buttons(
-                quiet_button("Pause", bound(do.pause)),
-                quiet_button("Skip", bound(do.skip)),
-                quiet_button("Back", bound(do.back)),
-            ),
+            name,
+            *([*hold, beside([dose], hints), *rest] if across else [dose, *hold, *hints, *rest]),
         ],
         title=None,
         top_at=current.id,
-        actions=[_hurts(do), primary_button("Done", bound(do.tick), expand=True)],
+        width=MAX_PAGE_WIDTH if across else None,
+        actions=[_hurts(do), primary_button("Done", bound(do.tick), expand=True, autofocus=True)],
     )
 
 
@@ -217,26 +223,23 @@ def _load(state: State, chosen: Chosen, do: Actions) -> list[ft.Control]:
 def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
     live = state.live
     assert live is not None
-    run = live.state
-    chosen = run.leads_to(run.index)
-    extra = _load(state, chosen, do) if chosen and _practising(run, current) else []
+    run, chosen = live.state, live.state.leads_to(live.state.index)
+    load = _load(state, chosen, do) if chosen and _practising(run, current) else []
+    clock, controls = live_clock(state, current, do, then=_next(run)), _controls(current, do)
+    hints, hurts = _reminders(current, chosen), _hurts(do)
+    pause = primary_button("Pause", bound(do.pause), expand=True, autofocus=True)
+    if lies_across(ft.context.page):
+        shown = [beside([clock], [*load, *hints]) if load or hints else clock, strip(state)]
+        actions = [hurts, *controls, pause]
+    else:
+        shown = [columns([clock, *load, _buttons(*controls)], [*hints, strip(state)])]
+        actions = [hurts, pause]
     return page_frame(
-        [
-            *_changed(state, do),
-            _heading(run, current),
-            columns(
-                [
-                    live_clock(state, current, do),
-                    *([words(_next(run), size=Type.TITLE)] if _next(run) else []),
-                    _buttons(*_controls(current, do)),
-                ],
-                [*extra, *_reminders(current, chosen), strip(state)],
-            ),
-        ],
+        [*_changed(state, do), _heading(state, current), *shown],
         title=None,
         top_at=current.id,
         wide=True,
-        actions=[_hurts(do), primary_button("Pause", bound(do.pause), expand=True)],
+        actions=actions,
     )
 
 
@@ -257,11 +260,14 @@ def _practising(run: RunState, current: Segment) -> bool:
     return block.kind == "practice" and current.kind is Kind.rest
 
 
-def _heading(run: RunState, current: Segment) -> ft.Control:
+def _heading(state: State, current: Segment) -> ft.Control:
+    assert state.live is not None
+    run = state.live.state
     kind = words(KIND_WORD[current.kind], size=Type.TITLE, strong=True, colour=Role.ACCENT)
-    name = big_words(_title_for(run, current), size=40)
-    where = words(_progress_of_round(run, current), size=Type.LEAD, colour=Role.INK_SOFT)
-    top = ft.Row([kind, where], alignment=ft.MainAxisAlignment.SPACE_BETWEEN, wrap=True)
+    name = big_words(_title_for(run, current), size=Type.FAR)
+    said = (_progress_of_round(run, current), finish_words(state))
+    where = [words(one, size=Type.LEAD, colour=Role.INK_SOFT) for one in said if one]
+    top = ft.Row([kind, *where], spacing=Space.M, wrap=True)
     spoken = ft.Semantics(identifier="phase", live_region=True, container=True, content=name)
     return ft.Column([top, spoken], spacing=Space.XS)
 
@@ -299,9 +305,11 @@ def _reminders(current: Segment, chosen: Chosen | None) -> list[ft.Control]:
 
 
 def _controls(current: Segment, do: Actions) -> list[ft.Control]:
+    """What is there in every segment keeps its place."""
     controls = [quiet_button("Skip", bound(do.skip)), quiet_button("Back", bound(do.back))]
     if current.kind is Kind.rest:
-        controls.insert(0, quiet_button("15 s more rest", bound(do.more_rest)))
+        controls.append(quiet_button("15 s more rest", bound(do.more_rest)))
     if current.kind in (Kind.work, Kind.practice):
-        controls.insert(0, quiet_button("Position lost", bound(do.position_lost)))
+        controls.append(quiet_button("Position lost", bound(do.position_lost)))
+        controls += easier_button(do, short=True)
     return controls

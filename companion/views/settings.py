@@ -24,6 +24,7 @@ UNITS = (("kg", "Kilograms"), ("lb", "Pounds"))
 THEMES = (("system", "As the device"), ("light", "Light"), ("dark", "Dark"))
 MOTION = "Shapes that move"
 MOTION_HINT = "Off: shapes fill in quarters instead of by and by"
+LESS_MOTION = "This device asks for less motion: shapes fill in quarters"
 
 
 @safe_component
@@ -53,10 +54,11 @@ def _flags(state: State, do: Actions) -> ft.Control:
 
 
 def _looks(state: State, do: Actions) -> ft.Control:
+    hint = LESS_MOTION if state.less_motion else MOTION_HINT
     return group(
         section_title("Looks of this device"),
         choice_row(THEMES, state.settings.theme.value, _set(do, "theme"), name="Colours"),
-        tick_row(MOTION, state.settings.motion, _set(do, "motion"), hint=MOTION_HINT),
+        tick_row(MOTION, state.settings.motion, _set(do, "motion"), hint=hint),
     )
 
 

@@ -30,6 +30,7 @@ class Type:
     BODY = 17
     LEAD = 20
     TITLE = 26
+    FAR = 40  # what is read from two metres beside the clock
     DIGITS = 56
     CLOCK = 112
 

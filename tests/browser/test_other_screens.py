@@ -15,7 +15,7 @@ from walk import LIMIT_MS, opened, shown, tap
 from companion.actions.keeping import SPOKEN
 from companion.views.palette import DARK
 from companion.views.safekeeping import BRING_IN, ERASE, SAVE, WORD
-from companion.views.settings import MOTION
+from companion.views.settings import LESS_MOTION, MOTION
 from companion.views.undo import UNDO
 from engine.care import CAUTIONS
 from engine.cues import PATTERNS_MS
@@ -178,10 +178,12 @@ def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, st
     press(page, MOTION, with_key="Space")
     expect(page.get_by_role("checkbox", name=MOTION)).not_to_be_checked(timeout=LIMIT_MS)
     assert pixels_of(page, DARK.background) > 100_000
+    page.emulate_media(reduced_motion="reduce")
     loaded_again(page)
     shown(page, CAUTIONS[ProfileFlag.high_blood_pressure][:40])
     page.wait_for_timeout(500)
     assert pixels_of(page, DARK.background) > 100_000
+    expect(page.get_by_role("checkbox", name=LESS_MOTION)).to_be_visible(timeout=LIMIT_MS)
     profile, settings = done(store.profile()), done(store.settings())
     assert (profile.name, profile.unit) == ("Runa Dahl", LoadUnit.lb)
     assert profile.flags == (ProfileFlag.high_blood_pressure,)

@@ -7,7 +7,7 @@ import pytest
 from flutter_page import await_vibrations, enable_semantics, vibrations
 from playwright.sync_api import BrowserContext, Page, expect
 from test_main_job import EXPECTED_CUES, SHORT, done
-from walk import LIMIT_MS, opened, shown, tap
+from walk import LIMIT_MS, opened, shown, tap, to_work
 
 from companion.views.frame import USE_THIS_WINDOW
 from companion.window import ANOTHER_WINDOW
@@ -25,15 +25,7 @@ def at_work(context: BrowserContext, start_app: Callable[..., str], tmp_path: Pa
     """A window in the first work interval of the short plan."""
     done(NativeStore(tmp_path).save_plan(SHORT))
     page = opened(context, start_app(tmp_path))
-    tap(page, "I have read this")
-    tap(page, "One")
-    tap(page, "Start")
-    tap(page, "Done")
-    shown(page, "Next block")
-    tap(page, "Skip")
-    shown(page, "Get ready")
-    tap(page, "Skip")
-    shown(page, "left side")
+    to_work(page)
     return page
 
 

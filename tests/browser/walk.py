@@ -43,6 +43,19 @@ def shown(page: Page, text: str) -> None:
     expect(page.get_by_text(re.compile(text)).first).to_be_visible(timeout=LIMIT_MS)
 
 
+def to_work(page: Page) -> None:
+    """From the first screen of a folder with the short plan in it to its first work interval."""
+    tap(page, "I have read this")
+    tap(page, "One")
+    tap(page, "Start")
+    tap(page, "Done")
+    shown(page, "Next block")
+    tap(page, "Skip")
+    shown(page, "Get ready")
+    tap(page, "Skip")
+    shown(page, "left side")
+
+
 def every_screen(page: Page, url: str) -> Iterator[str]:
     """Yields the name of each screen while the page shows it; the folder has to be fresh."""
     page.goto(url)

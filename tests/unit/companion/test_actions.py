@@ -6,14 +6,14 @@ from collections.abc import Callable
 from datetime import timedelta
 
 import pytest
-from builders import BOTH, HAND, adjustment, plan, warm_up, work
+from builders import BEND, BOTH, HAND, TURN, adjustment, movement, plan, warm_up, work
 from somebody import BEGAN, PLAN, Person
 
 from companion.services.files import PickedFile
 from companion.state import Screen
 from engine.cues import CueKind
 from engine.links import fragment
-from engine.movement import Joint, Kit, Side
+from engine.movement import Equipment, Joint, Kit, Side
 from engine.pain import Advice, PainKind
 from engine.plan import RoundsRange, SessionPlan
 from engine.rack import Rack
@@ -155,6 +155,36 @@ async def test_an_easier_form_begins_the_interval_again() -> None:
     assert (person.run.current.kind, person.run.current.movement) == ("get_ready", "easy-hinge")
     await person.later(15)
     assert (person.run.current.kind, person.run.current.movement) == ("work", "easy-hinge")
+
+
+async def test_an_easier_form_can_be_taken_at_once_while_the_interval_runs() -> None:
+    person = await started()
+    await person.later(40)
+    await person.do.take_easier()
+    assert (person.run.status, person.run.current.movement) == (Status.running, "easy-hinge")
+    assert person.movements_to_come() == {"easy-hinge", HAND.slug}
+
+
+async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept() -> None:
+    on_wall = BOTH.model_copy(
+        update={"forms": tuple(form.model_copy(update={"needs": ("wall",)}) for form in BOTH.forms)}
+    )
+    free = movement("free-lift", pattern=BOTH.pattern)
+    of = plan(
+        warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug), movements=(on_wall, free, BEND, TURN)
+    )
+    person = await started(of, minutes=20)
+    assert person.do.needed() == ()
+    await person.do.tick()
+    await person.do.tick()
+    await person.later(60)
+    assert person.do.needed() == ("wall",)
+    await person.do.do_without(Equipment.wall)
+    assert person.movements_to_come() == {"free-lift"}
+    again = Person(person.store)
+    again.clock.ms = person.clock.ms + 60_000
+    await again.do.open(lambda: (of,))
+    assert again.movements_to_come() == {"free-lift"}
 
 
 @pytest.mark.parametrize("into", [lambda p: p.do.pause(), lambda p: p.do.position_lost()])

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, Journal, movement, pain, plan, session, work
 
-from engine.movement import Joint, Movement, MovementPattern, Sides, by_slug
+from engine.movement import Equipment, Joint, Movement, MovementPattern, Sides, by_slug
 from engine.plan import RoundsRange, SessionPlan
 from engine.segment import BETWEEN, Kind
-from engine.spare import ease, spare
+from engine.spare import do_without, ease, needed, spare
 
 EASY_HINGE = movement("easy-hinge", pattern=MovementPattern.hinge)
 HARD_HINGE = movement("hard-hinge", pattern=MovementPattern.hinge, stress={"knee": 2}, easier="easy-hinge")
@@ -175,3 +175,39 @@ def test_an_easier_form_spares_a_joint_that_hurt_earlier() -> None:
 def test_without_an_easier_form_nothing_is_offered() -> None:
     of = made_of(BOTH.slug, HAND.slug, movements=TEST_MOVEMENTS)
     assert ease(run_of(of, 20).state, known(of)) is None
+
+
+def needs_a_wall(of: Movement) -> Movement:
+    forms = tuple(form.model_copy(update={"needs": (Equipment.wall,)}) for form in of.forms)
+    return of.model_copy(update={"forms": forms})
+
+
+WALL_SQUAT = needs_a_wall(movement("wall-squat"))
+FREE_SQUAT = movement("free-squat")
+
+
+def test_where_there_is_no_wall_the_interval_that_needs_one_begins_again_in_another_movement() -> None:
+    of = made_of("wall-squat", HAND.slug, movements=(WALL_SQUAT, FREE_SQUAT, HAND))
+    run = run_of(of, 30)
+    assert needed(run.state, known(of)) == (Equipment.wall,)
+    refit = do_without(run.state, Equipment.wall, known(of))
+    assert refit.segments[0].kind is Kind.get_ready
+    assert movements_in(refit.segments) == [
+        "free-squat",
+        HAND.slug,
+        "free-squat",
+        HAND.slug,
+        "free-squat",
+        HAND.slug,
+    ]
+    assert refit.said == "Free squat instead of Wall squat, for want of a wall."
+
+
+def test_where_nothing_does_without_the_wall_the_movement_is_left_out() -> None:
+    of = made_of(HAND.slug, "wall-squat", movements=(WALL_SQUAT, needs_a_wall(FREE_SQUAT), HAND))
+    run = run_of(of, 30)
+    assert needed(run.state, known(of)) == ()
+    refit = do_without(run.state, Equipment.wall, known(of))
+    assert set(movements_in(refit.segments)) == {HAND.slug}
+    assert refit.segments[0].side == run.state.segments[run.state.index + 1].side, "what is on goes on"
+    assert refit.said == "Wall squat left out, for want of a wall."
