@@ -1,7 +1,7 @@
 """The whole loop between two people who share no server: two data folders, two windows, a link each way.
 
-The coach writes and hands over a link; the trainee fits it to 25 minutes, ends a session for pain and makes the
-page; the coach reads it, pain first, and answers; the trainee's next fit shows it.
+The coach writes and hands over a link; the trainee fits it to 25 minutes, ends a session for pain and makes
+the page; the coach reads it, pain first, and answers; the trainee's next fit shows it.
 """
 
 from __future__ import annotations
