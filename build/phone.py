@@ -24,6 +24,7 @@ from pyodide_wheels import LockFault, locked_wheels
 ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "dist" / "phone"
 WEB = ROOT / "build" / "web"
+ENTRIES = (WEB / "main.py", WEB / "everything.py")
 LOCK = ROOT / "build" / "locks" / "browser.txt"
 WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
 
@@ -57,7 +58,7 @@ def stage_python(staged: Path) -> None:
     licence_files = {**client_licences(), **licences(wheels), "ours": (ROOT / "LICENSE").read_bytes()}
     write_licences(staged / "licences.txt", licence_files)
     library = staged / "pyodide" / "python_stdlib.zip"
-    app = {**app_files(ROOT, entry=WEB / "main.py"), **trimmed_wheel(wheels)}
+    app = {**app_files(ROOT, entries=ENTRIES), **trimmed_wheel(wheels)}
     sources = {f"app/{name}": content for name, content in app.items()}
     sources |= {
         f"library/{name}": content for name, content in trimmed_library(read_library(library)).items()

@@ -21,9 +21,9 @@ _LEFT_OUT = ("companion/assets/",)
 _FORBIDDEN = ("requirements.txt", "pyproject.toml")
 
 
-def app_files(root: Path, *, entry: Path) -> dict[str, bytes]:
-    """Return {path in the archive: content} of our packages below root, and of the entry as main.py."""
-    files = {"main.py": entry.read_bytes()}
+def app_files(root: Path, *, entries: Iterable[Path]) -> dict[str, bytes]:
+    """Return {path in the archive: content} of our packages below root, and of the entries beside them."""
+    files = {entry.name: entry.read_bytes() for entry in entries}
     for package in PACKAGES:
         for path in sorted((root / package).rglob("*")):
             name = path.relative_to(root).as_posix()

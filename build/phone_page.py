@@ -18,8 +18,8 @@ import flet_web
 APP_NAME = "Session companion"
 APP_DESCRIPTION = "Fits one timed strength session to your minutes and your kit, and runs it hands-free."
 ARCHIVE = "app.tar"
-OWN_PAGES = ("index.html", "sw.js", "python-worker.js")  # with places to be filled
-OWN_SCRIPTS = ("window.js", "python.js", "starting.js")
+OWN_PAGES = ("index.html", "sw.js", "python-start.js")  # with places to be filled
+OWN_SCRIPTS = ("window.js", "python.js", "python-worker.js", "python-memory.js", "starting.js")
 ICONS = (  # of the app's assets: file, size, purpose
     ("icon.svg", "any", "any"),
     ("icon-192.png", "192x192", "any"),

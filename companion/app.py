@@ -8,12 +8,13 @@ from __future__ import annotations
 import argparse
 import asyncio
 import contextlib
+import importlib
 import importlib.util
 import logging
 import os
 import sys
 import webbrowser
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -29,24 +30,11 @@ from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
 from companion.state import Screen, State
-from companion.views.adjustment import adjustment_screen
-from companion.views.afterwards import afterwards_screen
 from companion.views.cautions import cautions_screen
-from companion.views.cues import cues_screen
-from companion.views.desk import desk_screen
 from companion.views.frame import page_frame, read_only_notice, screen
-from companion.views.hurt import hurt_screen
-from companion.views.kit import kit_screen
-from companion.views.log import log_screen
-from companion.views.pages import pages_screen
 from companion.views.parts import notice, words
-from companion.views.plans import plan_screen, plans_screen
-from companion.views.record import record_screen
-from companion.views.running import running_screen
-from companion.views.settings import settings_screen
 from companion.views.setup import setup_screen
 from companion.views.theme import Role, apply_theme
-from companion.views.week import week_screen
 from companion.window import FolderRecords, Records, Window
 from engine.run_state import Status
 from storage.folder import default_folder
@@ -86,31 +74,19 @@ def _dress(page: ft.Page, theme: Theme) -> None:
     page.update()
 
 
-SCREENS: Mapping[Screen, Callable[[State, Actions], ft.Control]] = {
-    Screen.running: running_screen,
-    Screen.hurt: hurt_screen,
-    Screen.log: log_screen,
-    Screen.afterwards: afterwards_screen,
-    Screen.week: week_screen,
-    Screen.record: record_screen,
-    Screen.kit: kit_screen,
-    Screen.plans: plans_screen,
-    Screen.plan: plan_screen,
-    Screen.adjustment: adjustment_screen,
-    Screen.cues: cues_screen,
-    Screen.settings: settings_screen,
-    Screen.desk: desk_screen,
-    Screen.pages: pages_screen,
-}
-"""Those that need nothing but the state and the actions."""
+def drawer_of(screen: Screen) -> Callable[[State, Actions], ft.Control]:
+    """What draws a screen; its module is brought in with its first use, so that no start waits for it."""
+    module = importlib.import_module(f"companion.views.{'plans' if screen is Screen.plan else screen}")
+    drawer: Callable[[State, Actions], ft.Control] = getattr(module, f"{screen}_screen")
+    return drawer
 
 
 def _screen(window: Window, state: State, do: Actions) -> ft.Control:
     if state.screen is Screen.cautions:
         return cautions_screen(do.accept_cautions)  # type: ignore[no-any-return]
-    if state.screen in SCREENS:
-        return SCREENS[state.screen](state, do)
-    return setup_screen(state, do, remark=window.remark)  # type: ignore[no-any-return]
+    if state.screen is Screen.setup:
+        return setup_screen(state, do, remark=window.remark)  # type: ignore[no-any-return]
+    return drawer_of(state.screen)(state, do)
 
 
 async def run_page(page: ft.Page, window: Window) -> None:

@@ -1,27 +1,26 @@
 // The worker in which Python runs. It starts Python and brings in the application at once; the client's own start,
-// which takes about as long, goes on beside it.
-import { loadPyodide } from "./pyodide/pyodide.mjs";
+// which takes about as long, goes on beside it. Asked to, it only remembers a started Python, and ends.
+import { forget, remembered, trying } from "./python-memory.js";
+import { remember, startAnew, startFromMemory } from "./python-start.js";
 
-const say = (text) => console.info(text);
-const bridge = {};                // what flet's Python side finds as the module flet_js
+const bridge = { args: {} };      // what flet's Python side finds as the module flet_js
 let ready = null;
+let fromMemory = false;
 
 async function begin(address) {
-  const archive = fetch("@archive@").then((reply) => {
-    if (!reply.ok) throw new Error(`@archive@: ${reply.status}`);
-    return reply.arrayBuffer();
-  });
-  const python = await loadPyodide({ stdout: say, stderr: say });
   bridge.documentUrl = address;
-  bridge.args = {};
-  python.registerJsModule("flet_js", bridge);
-  python.unpackArchive(await archive, "tar");
-  await python.runPythonAsync(`
-import sys
-sys.path.insert(0, "__pypackages__")
-import main
-`);
-  return python;
+  const memory = await remembered().catch(() => null);
+  if (memory) {
+    try {
+      const python = await startFromMemory(bridge, memory);
+      fromMemory = true;
+      return python;
+    } catch (fault) {
+      console.info(`Python starts anew: ${fault}`);
+      await forget();
+    }
+  }
+  return startAnew(bridge);
 }
 
 const toPage = (message) => {
@@ -34,7 +33,8 @@ async function connect(args) {
   await ready;
   Object.assign(bridge.args, args);
   await bridge.start_connection(toPage);
-  self.postMessage({ kind: "connected" });
+  self.postMessage({ kind: "connected", fromMemory });
+  if (fromMemory) await trying(false);
 }
 
 self.onmessage = ({ data }) => {
@@ -42,5 +42,10 @@ self.onmessage = ({ data }) => {
   if (data.kind === "begin") {
     ready = begin(data.address);
     ready.catch(() => {});        // told to who connects
+  } else if (data.kind === "remember") {
+    remember(bridge).catch((fault) => console.info(`Python's memory is not kept: ${fault}`)).finally(() => {
+      self.postMessage({ kind: "remembered" });
+      self.close();
+    });
   } else connect(data.args).catch((fault) => self.postMessage({ fault: String(fault) }));
 };

@@ -3,10 +3,13 @@
 "use strict";
 
 (() => {
+  const LEAST_GB = 2;             // of the device's memory, to have a second Python for a moment. † Our judgement.
+  const REMEMBER_AFTER_MS = 2000;
   const running = new Map();      // by the client's name for it: the worker
+  const started = () => new Worker("python-worker.js", { type: "module" });
 
   function begin() {
-    const worker = new Worker("python-worker.js", { type: "module" });
+    const worker = started();
     worker.postMessage({ kind: "begin", address: document.URL });
     return worker;
   }
@@ -22,12 +25,27 @@
       worker.onerror = (event) => reject(new Error(event.message));
       worker.onmessage = ({ data }) => {
         if (data instanceof Uint8Array) onMessage(data);
-        else if (data.kind === "connected") resolve();
+        else if (data.kind === "connected") {
+          document.documentElement.dataset.python = data.fromMemory ? "from memory" : "anew";
+          if (!data.fromMemory) companionWindow.whole.then(() => setTimeout(remember, REMEMBER_AFTER_MS));
+          resolve();
+        }
         else reject(new Error(data.fault));
       };
       worker.postMessage({ kind: "connect", args });
     }).catch((fault) => { jsDisconnect(id); throw fault; });
   };
+
+  // Another Python, whose memory is kept for the next start; one of all windows makes it.
+  function remember() {
+    if ((navigator.deviceMemory ?? LEAST_GB) < LEAST_GB) return;
+    navigator.locks?.request("session-companion-memory", { ifAvailable: true }, (lock) => lock && new Promise((done) => {
+      const worker = started();
+      worker.onerror = done;
+      worker.onmessage = done;
+      worker.postMessage({ kind: "remember" });
+    }));
+  }
 
   // The buffer goes over instead of a copy: the client does not use it again.
   globalThis.jsSend = async (id, data) => { running.get(id)?.postMessage(data, [data.buffer]); };

@@ -57,6 +57,8 @@ var companionWindow = (() => {
     say("This browser cannot keep the page: it needs the network each time.", { "All right": () => {} });
   }
 
+  let isWhole;
+  const whole = new Promise((resolve) => { isWhole = resolve; });
   let first = false;              // whether this is the visit that brings everything
 
   const heard = {
@@ -67,6 +69,7 @@ var companionWindow = (() => {
     },
     kept({ waiting }) {
       document.documentElement.dataset.kept = "whole";
+      isWhole();
       starting.textContent = "Ready without network.";
       if (waiting) announce();
       else if (first) {
@@ -106,5 +109,5 @@ var companionWindow = (() => {
   }
 
   start();
-  return { controlled, listen };
+  return { controlled, whole, listen };
 })();

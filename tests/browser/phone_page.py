@@ -30,6 +30,11 @@ def await_kept(page: Page) -> None:
     page.wait_for_function("() => document.documentElement.dataset.kept === 'whole'", timeout=KEPT_LIMIT_MS)
 
 
+def await_memory(page: Page) -> None:
+    """Until the memory of a started Python is kept for the next start."""
+    page.evaluate(MEMORY)
+
+
 def said(page: Page, text: str) -> None:
     """Until the page's own line says something; a good word goes by itself."""
     page.locator("#word", has_text=text).wait_for(state="attached", timeout=KEPT_LIMIT_MS)
@@ -39,6 +44,10 @@ def press(page: Page, label: str) -> None:
     """Presses a button of the page's own line."""
     page.locator("#word").get_by_role("button", name=label).click(force=True)
 
+
+MEMORY = """async () => {
+  while (!await caches.match("python-memory")) await new Promise((resolve) => setTimeout(resolve, 100));
+}"""
 
 PUT = """([shelf, key, text]) => new Promise((resolve, reject) => {
   const opening = indexedDB.open("session-companion");

@@ -33,7 +33,7 @@ def test_the_page_bears_our_name_and_icons_and_none_of_the_framework_s(phone_hos
 def test_the_archive_holds_the_app_and_nothing_that_would_start_an_installer(phone_host: Path) -> None:
     with tarfile.open(phone_host / "app" / "app.tar") as archive:
         names = archive.getnames()
-    own = {"main.pyc", "engine", "storage", "companion", "__pypackages__"}
+    own = {"main.pyc", "everything.pyc", "engine", "storage", "companion", "__pypackages__"}
     assert {name.split("/")[0] for name in names} <= own
     assert {"main.pyc", "engine/units.pyc", "__pypackages__/flet/__init__.pyc"} <= set(names)
     assert not any("__pycache__" in name or name.endswith(".py") for name in names)

@@ -28,7 +28,44 @@ ASK = """kind => {
   navigator.serviceWorker.controller.postMessage({ kind });
 }"""
 HEARD = "kind => window.heard.find((one) => one.kind === kind)"
-SMALL = ("index.html", "sw.js", "icon.svg", "manifest.json", "window.js", "files.json")
+SMALL = ("index.html", "sw.js", "icon.svg", "manifest.json", "window.js", "python-memory.js", "files.json")
+
+
+KEEP = """async () => {
+  const { keep, remembered, trying } = await import("./python-memory.js");
+  await keep(Uint8Array.from({ length: 64000 }, (_, place) => place));
+  const bytes = await (await remembered()).bytes;
+  await trying(false);
+  return bytes.length === 64000 && bytes[255] === 255;
+}"""
+FIND = """async () => {
+  const { remembered } = await import("./python-memory.js");
+  try {
+    const memory = await remembered();
+    return memory ? (await memory.bytes).length : "none";
+  } catch (fault) {
+    return String(fault);
+  }
+}"""
+FAULTS = {
+    "damaged": "(new Uint8Array(held)[777] ^= 1, [held, kept.headers])",
+    "cut off": "[held.slice(0, 4096), kept.headers]",
+    "of another browser": "[held, { ...Object.fromEntries(kept.headers), 'made-in': 'another' }]",
+}
+SPOIL = """async () => {
+  const cache = await caches.open((await caches.keys()).find((key) => key !== "companion-versions"));
+  const kept = await cache.match("python-memory");
+  const held = await kept.arrayBuffer();
+  const [body, headers] = FAULT;
+  await cache.put("python-memory", new Response(body, { headers }));
+}"""
+
+
+KEPT_NAMES = """async () => {
+  const caches_ = await Promise.all((await caches.keys()).map((key) => caches.open(key)));
+  const kept = await Promise.all(caches_.map((cache) => cache.keys()));
+  return kept.flat().map(({ url }) => url.split("/").pop());
+}"""
 
 
 class Host:
@@ -175,3 +212,28 @@ def test_a_broken_or_half_version_leaves_the_old_one_working(host: Host, small: 
     host.look()
     assert host.take() == "taken"
     assert host.title() == "The second"
+
+
+def test_the_memory_of_a_started_python_is_kept_with_its_version_and_goes_with_it(
+    host: Host, small: Path
+) -> None:
+    assert host.page.evaluate(KEEP)
+    assert host.page.evaluate(FIND) == 64000
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "taken"
+    assert host.page.evaluate(FIND) == "none"
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_a_memory_is_not_used_that_is_not_what_was_kept_here(host: Host, fault: str) -> None:
+    assert host.page.evaluate(KEEP)
+    host.page.evaluate(SPOIL.replace("FAULT", FAULTS[fault]))
+    assert host.page.evaluate(FIND) in ("none", "Error: the memory that was kept is damaged")
+
+
+def test_a_memory_is_not_used_again_where_a_start_from_it_never_came_to_its_end(host: Host) -> None:
+    assert host.page.evaluate(KEEP)
+    assert host.page.evaluate(FIND) == 64000
+    assert host.page.evaluate(FIND) == "none"
+    assert "python-memory" not in host.page.evaluate(KEPT_NAMES)

@@ -1,0 +1,43 @@
+"""Imports all that the phone may come to use, for the memory of a started Python.
+
+Flet imports each of its parts when it is first named, so whatever our code names is named here.
+"""
+
+import sys
+from collections.abc import Iterator
+from importlib.machinery import SourcelessFileLoader
+from types import CodeType
+
+import flet as ft
+import flet.messaging.pyodide_connection
+
+import companion.services.page_worker  # noqa: F401
+from companion.app import drawer_of
+from companion.samples import sample_plans
+from companion.state import Screen
+from engine.movement import library
+
+DRAWN_ELSEWHERE = (Screen.cautions, Screen.setup)
+
+
+def names_in(code: CodeType) -> Iterator[str]:
+    yield from code.co_names
+    for constant in code.co_consts:
+        if isinstance(constant, CodeType):
+            yield from names_in(constant)
+
+
+def named_by(package: str) -> set[str]:
+    """Every name in the code of a package's modules that are there."""
+    loaders = [(name, module.__loader__) for name, module in sys.modules.items() if name.startswith(package)]
+    codes = (loader.get_code(name) for name, loader in loaders if isinstance(loader, SourcelessFileLoader))
+    return {name for code in codes if code for name in names_in(code)}
+
+
+for screen in Screen:
+    if screen not in DRAWN_ELSEWHERE:
+        drawer_of(screen)
+for name in sorted(named_by("companion") & set(dir(ft))):
+    getattr(ft, name)
+library()
+sample_plans()

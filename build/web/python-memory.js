@@ -1,0 +1,63 @@
+// The memory of a started Python, kept on the device beside the files of the version that it was made of, so that it
+// goes with them. It is used only in the browser that made it, only whole, and not again where a start from it was
+// begun and never came to its end.
+const KEPT = "python-memory";
+const TRYING = "python-memory-trying";
+const ROOM_TIMES = 10;            // so many times its size has to be free. † Our judgement, no source.
+
+const at = (name) => new URL(name, self.location).href;
+
+// The cache of the version that is served (sw.js names it so), or null.
+async function place() {
+  const served = await globalThis.caches?.match(at("served"), { cacheName: "companion-versions" });
+  return served ? caches.open(`companion-${await served.text()}`) : null;
+}
+
+// Its size, and a promise of its bytes; null where there is none that may be used.
+export async function remembered() {
+  const cache = await place();
+  const [kept, unfinished] = cache ? await Promise.all([cache.match(at(KEPT)), cache.match(at(TRYING))]) : [];
+  if (!kept) return null;
+  if (unfinished || kept.headers.get("made-in") !== navigator.userAgent) {
+    await forget();
+    return null;
+  }
+  await trying(true);
+  return { size: Number(kept.headers.get("size")), bytes: whole(kept) };
+}
+
+async function whole(kept) {
+  const bytes = new Uint8Array(await kept.arrayBuffer());
+  if (sum(bytes) !== kept.headers.get("sum")) throw new Error("the memory that was kept is damaged");
+  return bytes;
+}
+
+export async function keep(bytes) {
+  const cache = await place();
+  const { quota, usage } = await navigator.storage.estimate();
+  if (!cache || quota - usage < ROOM_TIMES * bytes.length) throw new Error("There is no place for Python's memory.");
+  const headers = { "made-in": navigator.userAgent, size: String(bytes.length), sum: sum(bytes) };
+  await cache.put(at(KEPT), new Response(bytes, { headers }));
+}
+
+export async function forget() {
+  const cache = await place();
+  await Promise.all([cache?.delete(at(KEPT)), cache?.delete(at(TRYING))]);
+}
+
+export async function trying(on) {
+  const cache = await place();
+  await (on ? cache?.put(at(TRYING), new Response("")) : cache?.delete(at(TRYING)));
+}
+
+// Fletcher's sums over words: any one damage shows. (J. G. Fletcher, IEEE Transactions on Communications 30(1), 1982;
+// from memory.)
+function sum(bytes) {
+  const words = new Uint32Array(bytes.buffer, 0, bytes.length >> 2);
+  let first = bytes.length, second = 0;
+  for (let word = 0; word < words.length; word += 1) {
+    first = (first + words[word]) | 0;
+    second = (second + first) | 0;
+  }
+  return `${first} ${second}`;
+}

@@ -1,0 +1,117 @@
+// How Python starts: anew, or from the memory of an earlier start, in which the whole application is imported.
+//
+// A memory fits only where the compiled extensions lie as they lay when it was made, in memory and among the functions.
+// So both for making and for using one they are linked before Python runs, in one order. The files are no part of a
+// memory and are put in place at each start.
+import { loadPyodide } from "./pyodide/pyodide.mjs";
+import createRuntime from "./pyodide/pyodide.asm.mjs";
+import { keep } from "./python-memory.js";
+
+const HOME = "/home/pyodide";
+const BRIDGE = "flet_js";
+const BLOCK = 512;                // of a tar archive
+const say = (text) => console.info(text);
+
+// --- the archive ------------------------------------------------------------------------------------------------
+
+async function fetched() {
+  const reply = await fetch("@archive@");
+  if (!reply.ok) throw new Error(`@archive@: ${reply.status}`);
+  const files = unpacked(new Uint8Array(await reply.arrayBuffer()));
+  const extensions = Array.from(files).filter(([path]) => path.endsWith(".so"));
+  const compiled = extensions.map(([path, bytes]) => [path, WebAssembly.compile(bytes)]);
+  compiled.forEach(([, module]) => module.catch(() => {}));    // told to who links it
+  return { files, compiled };
+}
+
+// Path and content of each file of a tar archive (POSIX.1-2017, pax: ustar interchange format).
+function unpacked(archive) {
+  const files = new Map();
+  const text = (from, length) => {
+    const field = archive.subarray(from, from + length);
+    const end = field.indexOf(0);
+    return new TextDecoder().decode(end < 0 ? field : field.subarray(0, end));
+  };
+  for (let head = 0; archive[head]; ) {
+    const size = parseInt(text(head + 124, 12), 8);
+    const folder = text(head + 345, 155);
+    files.set(`${HOME}/${folder}${folder && "/"}${text(head, 100)}`, archive.subarray(head + BLOCK, head + BLOCK + size));
+    head += BLOCK + Math.ceil(size / BLOCK) * BLOCK;
+  }
+  return files;
+}
+
+async function putInPlace(runtime, archive) {
+  const { files, compiled } = await archive;
+  const made = new Set();
+  for (const [path, bytes] of files) {
+    const folder = path.slice(0, path.lastIndexOf("/"));
+    if (!made.has(folder)) runtime.FS.mkdirTree(folder);
+    made.add(folder);
+    runtime.FS.writeFile(path, bytes, { canOwn: true });
+  }
+  for (const [path, module] of compiled) {
+    const how = { loadAsync: true, nodelete: true, allowUndefined: true };
+    runtime.preloadedWasm[path] = await runtime.loadWebAssemblyModule(await module, how, path, {});
+  }
+}
+
+// --- starts -----------------------------------------------------------------------------------------------------
+
+export async function startAnew(bridge) {
+  const archive = fetched();
+  archive.catch(() => {});
+  const python = await loadPyodide({ env: { HOME }, stdout: say, stderr: say });
+  await putInPlace(python._module, archive);
+  introduce(python, bridge);
+  await python.runPythonAsync("import main");
+  return python;
+}
+
+export async function startFromMemory(bridge, { size, bytes }) {
+  const memory = new Uint8Array(size);
+  const filled = bytes.then((found) => memory.set(found));
+  const failed = filled.then(() => new Promise(() => {}));
+  const python = await Promise.race([failed, linkedFirst(filled, (runtime) => runtime.growMemory(heapSize(memory)), {
+    _loadSnapshot: memory,
+    _snapshotDeserializer: () => bridge,
+  })]);
+  await python.runPythonAsync("import random; random.seed(); import main");
+  return python;
+}
+
+export async function remember(bridge) {
+  const python = await linkedFirst(null, () => {}, { _makeSnapshot: true });
+  introduce(python, bridge);
+  await python.runPythonAsync("import everything");
+  await keep(python.makeMemorySnapshot({ serializer }));
+
+  function serializer(object) {
+    if (object !== bridge) throw new Error(`Python holds something of the page: ${object}`);
+    return BRIDGE;
+  }
+}
+
+function introduce(python, bridge) {
+  python.registerJsModule(BRIDGE, bridge);
+  python.runPython(`import sys; sys.path.insert(0, "${HOME}/__pypackages__")`);
+}
+
+// Python over a runtime whose files are there and whose extensions are linked before it runs.
+function linkedFirst(filled, prepare, how) {
+  const archive = fetched();
+  return new Promise((resolve, reject) => {
+    const createPyodideModule = (settings) => {
+      settings.preRun.push((runtime) => {
+        runtime.addRunDependency("files");
+        Promise.resolve(filled).then(() => prepare(runtime)).then(() => putInPlace(runtime, archive))
+          .then(() => runtime.removeRunDependency("files"), reject);
+      });
+      return createRuntime(settings);
+    };
+    loadPyodide({ env: { HOME }, stdout: say, stderr: say, createPyodideModule, ...how }).then(resolve, reject);
+  });
+}
+
+// A memory begins with a head, whose second word is its length.
+const heapSize = (memory) => memory.length - new Uint32Array(memory.buffer, 0, 2)[1];
