@@ -14,8 +14,9 @@ var companionPage = (() => {
   const PINGS_AT_MOST = 40;
   const PING_GAP_MS = 40;
   const BUSY_GAP_MS = 200;
-  const GOOD_MARGIN_MS = 5;
+  const GOOD_MARGIN_MS = 1;
   const MEASURE_EVERY_MS = 30000;
+  const APART = 0.0001;           // two clocks go apart by less than this share of the time
 
   const handlers = {};            // by kind of message; "connected" and "lost" are the link's own
   const on = (kind, handler) => { handlers[kind] = handler; };
@@ -129,9 +130,12 @@ var companionPage = (() => {
   // --- the distance between the two clocks --------------------------------------------------------------------
 
   let offset = null;              // clock time minus page time; null until Python has answered once
-  let margin = Infinity;          // the offset is right to within this
+  let margin = Infinity;          // the offset was right to within this when it was measured
+  let measuredAt = 0;
   let pings = 0;
   let pingTimer = null;
+
+  const unsure = () => margin + (performance.now() - measuredAt) * APART;
 
   // A few pings, and more while Python is busy and answers late.
   function measure() {
@@ -141,7 +145,7 @@ var companionPage = (() => {
   }
 
   function ping() {
-    if (pings >= (margin <= GOOD_MARGIN_MS ? PINGS : PINGS_AT_MOST)) return;
+    if (pings >= (unsure() <= GOOD_MARGIN_MS ? PINGS : PINGS_AT_MOST)) return;
     pings += 1;
     tell({ kind: "ping", page_ms: performance.now() });
     pingTimer = setTimeout(ping, pings < PINGS ? PING_GAP_MS : BUSY_GAP_MS);
@@ -154,9 +158,10 @@ var companionPage = (() => {
   on("pong", ({ page_ms, clock_ms }) => {
     const half = (performance.now() - page_ms) / 2;
     const middle = clock_ms + 0.5 - (page_ms + half);
-    if (half >= margin && Math.abs(middle - offset) <= half + margin + 1) return;
+    if (half >= unsure() && Math.abs(middle - offset) <= half + unsure() + 1) return;
     margin = half;
     offset = middle;
+    measuredAt = performance.now();
     receive({ kind: "measured" });
   });
 

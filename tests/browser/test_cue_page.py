@@ -1,6 +1,7 @@
 """The page side of the cues in a real browser, with the real server and client."""
 
 import pytest
+from cue_drift import drift
 from cue_server import CueServer, open_tab
 from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
 from playwright.sync_api import BrowserContext, Page
@@ -94,6 +95,15 @@ def test_after_a_stall_late_cues_are_dropped_instead_of_fired_in_a_burst(
     assert [one.dropped for one in fired] == [True] * 6 + [False]
     assert all(one.late_ms > SANE_LATE_MS for one in fired[:6])
     assert patterns(page) == [(99,)]
+
+
+def test_in_an_hour_of_stalls_every_cue_keeps_its_place_within_a_frame_or_is_dropped(
+    context: BrowserContext,
+) -> None:
+    told = drift(context.new_page(), seed=1)
+    assert len(told.off_ms) > 200
+    assert max(map(abs, told.off_ms)) < 17
+    assert max(told.stalled_ms) > SANE_LATE_MS
 
 
 def test_a_reload_goes_on_with_its_session_and_gets_the_coming_cues_again(

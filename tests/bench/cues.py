@@ -1,0 +1,259 @@
+"""How late the page vibrates with the real running screen on, in server mode and in the offline build.
+
+    python3 build/dev.py bench cues [--cues N] [--every MS]
+
+A session with a switch every MS (500) is put among what is kept, and gone on with: screen, clock and cues are
+those of any session, only that the whole screen is drawn anew twice a second. Sessions of about a hundred
+cues follow each other until there are N (1000), first in server mode, then offline: some twenty minutes in
+all. Lateness is the call of navigator.vibrate against the moment the cue was due on Python's own clock; how
+far apart that clock and the page's are is read from the browser, not from what the page believes. A cue that
+never came counts as one as late as the page allows. The tone is where the audio clock's own stamp puts it.
+
+Python's share of a core is taken over a minute of ordinary work and rest in server mode. The drift is that of
+an hour that passes in no time (cue_drift.py): the furthest that any cue was told from its place while the
+page did not stall.
+"""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import json
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
+from datetime import timedelta
+from math import ceil
+from pathlib import Path
+from statistics import median, pstdev
+from time import monotonic_ns
+
+TESTS = Path(__file__).resolve().parents[1]
+sys.path[:0] = [str(TESTS / "browser"), str(TESTS.parent / "build")]
+
+from builders import BOTH, HAND, LEG, plan, profile, session, work  # noqa: E402
+from conftest import ADDRESS, CHROMIUM_ARGUMENTS, PHONE, chromium_path  # noqa: E402
+from cue_drift import drift  # noqa: E402
+from cue_timing import RECORD_FELT, Told, dues, felt, told  # noqa: E402
+from phone_page import await_kept, put_kept  # noqa: E402
+from phone_server import build_phone, serve_folder  # noqa: E402
+from playwright.sync_api import Browser, Page, sync_playwright  # noqa: E402
+
+from companion.services.clock import SystemClock  # noqa: E402
+from companion.services.cues import TOO_LATE_MS  # noqa: E402
+from engine.events import EVENTS, RunningRecord, Started  # noqa: E402
+from engine.plan import RoundsRange  # noqa: E402
+from storage.database import NativeStore  # noqa: E402
+
+A_SESSION = 100
+READY_LIMIT_MS = 120_000  # only so that a hang ends
+ANSWER_MS = 3_000
+READY_MS = 6_000
+AFTER_MS = 2_000
+ORDINARY_MS = 60_000
+
+
+def running_session(cues: int, every_ms: int | None) -> RunningRecord:
+    """A session of so many switches, just started, whose finish nothing hurries; ``every_ms`` None leaves
+    its segments as long as they are."""
+    rounds = RoundsRange(min=20, max=20)
+    made = session(plan(work(BOTH.slug, HAND.slug, LEG.slug, rounds=rounds)), minutes=180)
+    ready, *rest = made.segments[:cues]
+    if every_ms is not None:
+        ready = ready.model_copy(update={"planned_ms": READY_MS})
+        rest = [one.model_copy(update={"planned_ms": every_ms}) for one in rest]
+    now = SystemClock().now()
+    begun = Started(seq=1, id="event-1", session_ms=0, wall=now)
+    return RunningRecord(
+        run_id=f"run-{monotonic_ns()}",
+        started_at=now,
+        zone="UTC",
+        finish_at=now + timedelta(days=1),
+        session=made.model_copy(update={"segments": (ready, *rest)}),
+        events=(begun,),
+    )
+
+
+def go_on(page: Page) -> None:
+    """Presses the key that goes on until cues are handed over; the tree of names stays off."""
+    for _ in range(READY_LIMIT_MS // ANSWER_MS):
+        page.mouse.click(PHONE["width"] / 2, 20)
+        page.keyboard.press("p")
+        page.wait_for_timeout(ANSWER_MS)
+        if dues(page):
+            return
+    raise TimeoutError("the session does not go on")
+
+
+@contextmanager
+def application(folder: Path) -> Iterator[tuple[str, int]]:
+    """The application on a folder: its address and the number of its process."""
+    command = [sys.executable, "-m", "companion.app", "--data", str(folder), "--no-open"]
+    with subprocess.Popen(command, cwd=TESTS.parent, stdout=subprocess.PIPE, text=True) as process:
+        assert process.stdout is not None
+        found = ADDRESS.search(process.stdout.readline())
+        assert found is not None
+        try:
+            yield found[0], process.pid
+        finally:
+            process.terminate()
+
+
+def cpu_s(pid: int) -> float:
+    """The processor time of a process so far; Linux tells it (proc(5), fields 14 and 15)."""
+    fields = Path(f"/proc/{pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+async def keep(folder: Path, record: RunningRecord) -> None:
+    store = NativeStore(folder)
+    await store.save_profile(profile(cautions_read_at=record.started_at))
+    await store.open_run(record.model_copy(update={"events": ()}))
+    for event in record.events:
+        await store.append(event)
+
+
+@contextmanager
+def in_server_mode(browser: Browser, record: RunningRecord) -> Iterator[tuple[Page, int]]:
+    """A page on which a session has just been gone on with, and the number of its Python's process."""
+    with tempfile.TemporaryDirectory() as folder:
+        with ThreadPoolExecutor() as beside:  # Playwright's own loop runs in this thread
+            beside.submit(asyncio.run, keep(Path(folder), record)).result()
+        with application(Path(folder)) as (address, pid):
+            page = recording(browser)
+            page.goto(address)
+            go_on(page)
+            yield page, pid
+            page.context.close()
+
+
+def on_the_server(browser: Browser, cues: int, every_ms: int) -> list[Told]:
+    """One session in server mode: its cues."""
+    with in_server_mode(browser, running_session(cues, every_ms)) as (page, _):
+        page.wait_for_timeout(READY_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
+        return told(dues(page), felt(page), page_to_clock_ms=navigation_start_ms(page))
+
+
+def python_cpu_percent(browser: Browser) -> float:
+    """Python's share of a core while an ordinary session runs."""
+    with in_server_mode(browser, running_session(A_SESSION, None)) as (page, pid):
+        spent_s = cpu_s(pid)
+        page.wait_for_timeout(ORDINARY_MS)
+        return 100 * (cpu_s(pid) - spent_s) / (ORDINARY_MS / 1000)
+
+
+def recording(browser: Browser) -> Page:
+    context = browser.new_context(viewport=PHONE)
+    context.add_init_script(RECORD_FELT)
+    return context.new_page()
+
+
+def navigation_start_ms(page: Page) -> float:
+    """Where the page's clock starts on the monotonic clock of this computer, which Python reads as well."""
+    browser = page.context.new_cdp_session(page)
+    browser.send("Performance.enable")
+    metrics = {one["name"]: one["value"] for one in browser.send("Performance.getMetrics")["metrics"]}
+    return metrics["NavigationStart"] * 1000
+
+
+PUT_RUN = """documents => new Promise((resolve) => {
+  const opening = indexedDB.open("session-companion");
+  opening.onsuccess = () => {
+    const step = opening.result.transaction("run", "readwrite");
+    step.objectStore("run").clear();
+    for (const [key, text] of documents) step.objectStore("run").put({ key, text, at: "" });
+    step.oncomplete = () => { opening.result.close(); resolve(); };
+  };
+})"""
+
+
+def offline_page(browser: Browser, url: str) -> Page:
+    """A visited page whose build is kept, and whose person has read the cautions."""
+    page = recording(browser)
+    page.goto(url)
+    page.context.set_default_timeout(READY_LIMIT_MS)
+    await_kept(page)
+    page.wait_for_function("() => !document.getElementById('starting')")
+    who = profile(cautions_read_at=SystemClock().now())
+    put_kept(page, "profile", "only", who.model_dump_json())
+    page.context.set_offline(True)
+    return page
+
+
+def offline(page: Page, cues: int, every_ms: int) -> list[Told]:
+    """One session on a visited page: its cues."""
+    record = running_session(cues, every_ms)
+    events = ((f"{event.seq:08}", EVENTS.dump_json(event).decode()) for event in record.events)
+    opening = ("00000000", record.model_dump_json(exclude={"events"}))
+    page.evaluate(PUT_RUN, [opening, *events])
+    page.reload()
+    page.wait_for_function("() => !document.getElementById('starting')")
+    go_on(page)
+    page.wait_for_timeout(READY_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
+    return told(dues(page), felt(page), page_to_clock_ms=worker_clock_ms(page))
+
+
+def worker_clock_ms(page: Page) -> float:
+    """The clock of the worker's Python less the page's: both tell where they start on the wall clock."""
+    (worker,) = page.workers
+    return page.evaluate("performance.timeOrigin") - worker.evaluate("performance.timeOrigin")
+
+
+def p99(values: Sequence[float]) -> float:
+    """Of the distances from 0."""
+    return sorted(map(abs, values))[int(0.99 * len(values))]
+
+
+def late_ms(cues: Sequence[Told]) -> list[float]:
+    return [TOO_LATE_MS if one.late_ms is None else one.late_ms for one in cues]
+
+
+def skew_ms(cues: Sequence[Told]) -> list[float]:
+    """Between each vibration and its tone."""
+    return [TOO_LATE_MS if one.tone_ms is None else one.tone_ms for one in cues if one.late_ms is not None]
+
+
+def row(name: str, values: Sequence[float], missed: int) -> str:
+    kept = sorted(values)
+    figures = f"{median(kept):8.2f}{p99(kept):8.2f}{pstdev(kept):8.2f}{kept[0]:9.2f}{kept[-1]:9.2f}"
+    return f"{name:<22}{len(kept):6}{missed:8}{figures}"
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    parser = argparse.ArgumentParser(prog="bench cues")
+    parser.add_argument("--cues", type=int, default=1_000, help="in each mode (1000)")
+    parser.add_argument("--every", type=int, default=500, metavar="MS", help="between two switches (500)")
+    options = parser.parse_args(arguments)
+    sessions = ceil(options.cues / A_SESSION)
+    length = ceil(options.cues / sessions)
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        build_phone(Path(folder) / "app", "--unpacked")
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=CHROMIUM_ARGUMENTS)
+        served = [one for _ in range(sessions) for one in on_the_server(browser, length, options.every)]
+        share = python_cpu_percent(browser)
+        with serve_folder(Path(folder)) as origin:
+            page = offline_page(browser, f"{origin}/app/")
+            kept = [one for _ in range(sessions) for one in offline(page, length, options.every)]
+        off_ms = max(map(abs, drift(browser.new_page(), seed=1).off_ms))
+        browser.close()
+    print(f"{'':<22}{'cues':>6}{'missed':>8}{'p50':>8}{'p99':>8}{'SD':>8}{'min':>9}{'max':>9}   ms")
+    for name, cues in (("server", served), ("offline", kept)):
+        missed = sum(one.late_ms is None for one in cues)
+        print(row(f"{name}, late", late_ms(cues), missed))
+        print(row(f"{name}, tone after", skew_ms(cues), missed))
+    figures = {
+        "cues": min(len(served), len(kept)),
+        "server_vibrate_p99_ms": round(p99(late_ms(served)), 2),
+        "server_vibrate_sd_ms": round(pstdev(late_ms(served)), 2),
+        "offline_vibrate_p99_ms": round(p99(late_ms(kept)), 2),
+        "offline_vibrate_sd_ms": round(pstdev(late_ms(kept)), 2),
+        "haptic_tone_skew_p99_ms": round(p99(skew_ms([*served, *kept])), 2),
+        "drift_60min_ms": round(off_ms, 2),
+        "python_cpu_percent": round(share, 2),
+    }
+    print(json.dumps(figures))
+    return 0
