@@ -24,6 +24,7 @@ from engine.report import PageChoice, SessionReport, report_of
 from engine.review import iso_week
 from engine.roster import copies, roster, sentences
 from engine.spreadsheet import sessions_csv, sets_csv
+from storage.columns import loading_sql
 from storage.database import NativeStore
 from storage.exchange import coach_page, person_of, read_page, session_line
 from storage.problem import StorageProblem, disk_faults_of
@@ -64,18 +65,26 @@ def export(options: argparse.Namespace) -> int:
     held = count(len(sessions), "session")
     if options.jsonl:
         lines = "".join(f"{session_line(profile.trainee_id, one)}\n" for one in sessions)
-        write_new(options.jsonl, lines.encode(), replace=options.replace)
-        print(f"{options.jsonl}: {held}.")
+        path = _file_named(options.jsonl)
+        columns = path.with_suffix(".sql")
+        write_new(str(columns), loading_sql(path.name).encode(), replace=options.replace)
+        write_new(str(path), lines.encode(), replace=options.replace)
+        print(f"{path}: {held}; {columns} loads them into DuckDB.")
         return 0
-    csv = Path(options.csv)
-    if not csv.name:
-        raise Refused(f"“{options.csv}” is not the name of a file.")
+    csv = _file_named(options.csv)
     beside = csv.with_name(f"{csv.stem}-sessions{csv.suffix}")
     for path, table in ((beside, sessions_csv), (csv, sets_csv)):
         # Some spreadsheets take a file for UTF-8 only when it begins with the mark that this codec writes.
         write_new(str(path), table(sessions, profile.unit).encode("utf-8-sig"), replace=options.replace)
     print(f"{csv}: the sets; {beside}: {held}.")
     return 0
+
+
+def _file_named(written: str) -> Path:
+    path = Path(written)
+    if not path.name:
+        raise Refused(f"“{written}” is not the name of a file.")
+    return path
 
 
 async def _everything(store: Store) -> tuple[Profile, tuple[SessionReport, ...]]:

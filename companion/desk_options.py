@@ -53,7 +53,9 @@ def _add_export(exporting: argparse.ArgumentParser) -> None:
     _add_folder(exporting)
     one = exporting.add_mutually_exclusive_group(required=True)
     one.add_argument("--csv", metavar="FILE", help="a line for each set; the sessions stand beside")
-    one.add_argument("--jsonl", metavar="FILE", help="a line of JSON for each session")
+    one.add_argument(
+        "--jsonl", metavar="FILE", help="a line of JSON a session; SQL to load them stands beside"
+    )
 
 
 def _add_folder(command: argparse.ArgumentParser) -> None:

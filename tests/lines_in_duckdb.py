@@ -10,9 +10,9 @@ from three_years import Session, person
 
 from engine.record import Record
 from engine.review import iso_week, review_week
+from storage.columns import loading_sql
 from storage.exchange import session_line
 
-LOAD = "CREATE OR REPLACE TABLE records AS SELECT * FROM read_json(?)"
 FIGURES = """
 WITH sets AS (
     SELECT trainee_id, iso_week, movement.dumbbells AS dumbbells, unnest(movement.sets) AS done
@@ -42,7 +42,7 @@ def write_lines(path: Path, number: int, sessions: Iterable[Session]) -> None:
 
 
 def load(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
-    connection.execute(LOAD, [str(path)])
+    connection.execute(loading_sql(str(path)))
 
 
 def duckdb_figures(connection: duckdb.DuckDBPyConnection) -> ByWeek:

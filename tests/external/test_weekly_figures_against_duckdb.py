@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import json
 import re
+from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import duckdb
 import pytest
 from lines_in_duckdb import duckdb_figures, engine_figures, load, mismatched, write_lines
+from pages import painful_record
 from three_years import sessions
+
+from engine.record import Amendment, LimitedBy
+from engine.report import PageChoice, report_of
+from storage.columns import loading_sql
+from storage.exchange import session_line
 
 PEOPLE, WEEKS = 4, 24
 README = Path(__file__).resolve().parents[2] / "README.md"
@@ -33,19 +42,55 @@ def test_sessions_minutes_and_volume_of_each_week_are_those_of_the_engine(lines:
     assert sum(volume > 0 for _, _, volume in ours.values()) > len(ours) // 2
 
 
-def test_the_command_of_the_readme_gives_sessions_and_minutes_by_week(
+def test_the_commands_of_the_readme_load_the_lines_and_give_sessions_and_minutes_by_week(
     lines: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    written = re.search(r'^duckdb -c "(.*)"$', README.read_text("utf-8"), re.MULTILINE)
-    assert written is not None
+    loads = re.search(r"^duckdb (\S+) < (\S+)$", README.read_text("utf-8"), re.MULTILINE)
+    asks = re.search(r'^duckdb (\S+) -c "(.*)"$', README.read_text("utf-8"), re.MULTILINE)
+    assert loads is not None
+    assert asks is not None
+    assert loads[1] == asks[1]
     monkeypatch.chdir(lines.parent)
-    with duckdb.connect() as connection:
-        rows = connection.execute(written[1]).fetchall()
+    Path(loads[2]).write_text(loading_sql(lines.name), "utf-8")
+    with duckdb.connect(loads[1]) as connection:
+        connection.execute(Path(loads[2]).read_text("utf-8"))
+        rows = connection.execute(asks[2]).fetchall()
     ours = engine_figures(one.record for number in range(PEOPLE) for one in sessions(number, weeks=WEEKS))
     assert {(str(whose), week): done for whose, week, done, _ in rows} == {k: of[0] for k, of in ours.items()}
     assert sum(minutes for *_, minutes in rows) == pytest.approx(
         sum(minutes for _, minutes, _ in ours.values())
     )
+
+
+def test_all_that_a_line_says_is_in_the_table_also_where_the_lines_before_said_nothing(
+    lines: Path, tmp_path: Path
+) -> None:
+    """Left to guess from its first lines, DuckDB takes what is always empty there for nothing for good."""
+    telling = painful_record()
+    first = telling.sets[0].model_copy(update={"limited_by": LimitedBy.grip, "repetitions": 7})
+    telling = telling.model_copy(update={"sets": (first, *telling.sets[1:]), "effort": 7.5})
+    answer = Amendment(id="a", record_id=telling.id, at=telling.started_at, field="note", value="It's “so”.")
+    last = session_line("it's me", report_of(telling, (answer,), PageChoice()))
+    path = tmp_path / "it's.jsonl"
+    path.write_text(lines.read_text("utf-8") + last + "\n", "utf-8")
+    with duckdb.connect() as connection:
+        load(connection, path)
+        (found,) = connection.execute(
+            "SELECT to_json(records) FROM records WHERE trainee_id = 'it''s me'"
+        ).fetchone() or ("",)
+    assert _instants_apart(json.loads(found)) == _instants_apart(json.loads(last))
+
+
+def _instants_apart(value: Any) -> Any:
+    """With instants as such: they may be written in several ways."""
+    if isinstance(value, dict):
+        return {
+            key: datetime.fromisoformat(f"{one}{'00' if re.search(r'[+-][0-9]{2}$', one) else ''}")
+            if key in ("started_at", "at")
+            else _instants_apart(one)
+            for key, one in value.items()
+        }
+    return [_instants_apart(one) for one in value] if isinstance(value, list) else value
 
 
 def test_a_figure_that_differs_is_noticed(lines: Path) -> None:

@@ -117,7 +117,9 @@ def test_the_tables_of_a_folder_stand_in_two_files(capsys: Output, folder: Path,
 
 
 def test_the_lines_of_a_folder_hold_one_session_each(capsys: Output, folder: Path, tmp_path: Path) -> None:
-    assert done(capsys, "export", folder, "--jsonl", tmp_path / "all.jsonl").endswith(": 2 sessions.\n")
+    said = done(capsys, "export", folder, "--jsonl", tmp_path / "all.jsonl")
+    assert said.endswith(f": 2 sessions; {tmp_path / 'all.sql'} loads them into DuckDB.\n")
+    assert "read_json('all.jsonl'" in (tmp_path / "all.sql").read_text("utf-8")
     lines = [json.loads(line) for line in (tmp_path / "all.jsonl").read_text("utf-8").splitlines()]
     assert [line["record_id"] for line in lines] == ["painful", "later"]
     assert {line["trainee_id"] for line in lines} == {profile().trainee_id}
