@@ -5,24 +5,19 @@ other tests of the same run may then use loops of their own.
 """
 
 import os
-import queue
-import re
 import shutil
-import subprocess
-import sys
-import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import pytest
+from app_process import App
 from flutter_page import PHONE, RECORD_VIBRATIONS
 from playwright.sync_api import Browser, BrowserContext, sync_playwright
 
 if TYPE_CHECKING:
     from cue_server import CueServer
 
-ROOT = Path(__file__).resolve().parents[2]
 CHROMIUM_ARGUMENTS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -34,8 +29,6 @@ CHROMIUM_ARGUMENTS = [
     "--enable-unsafe-swiftshader",
     "--disable-features=AutofillServerCommunication",  # the browser would ask its maker about each form
 ]
-START_LIMIT_S = 60  # only so that a hang ends
-ADDRESS = re.compile(r"http://127\.0\.0\.1:\d+/?")
 
 StartApp = Callable[..., str]
 
@@ -88,67 +81,26 @@ def cue_server() -> Iterator["CueServer"]:
 
 
 @pytest.fixture(scope="module")
-def start_app() -> Iterator[StartApp]:
-    """Starts `python -m companion.app` on a data folder; returns the address it printed.
+def start() -> Iterator[Callable[..., App]]:
+    """Starts the application on a data folder: start(data_dir, *more_arguments, port=0)."""
+    started: list[App] = []
 
-    start_app(data_dir, *more_arguments) -> "http://127.0.0.1:PORT/"
-    """
-    started: list[subprocess.Popen[str]] = []
+    def begin(*arguments: Any, **more: Any) -> App:
+        started.append(App(*arguments, **more))
+        return started[-1]
 
-    def start(data_dir: Path, *more: str) -> str:
-        command = [
-            sys.executable,
-            "-m",
-            "companion.app",
-            "--port",
-            "0",
-            "--data",
-            str(data_dir),
-            "--no-open",
-            *more,
-        ]
-        process = subprocess.Popen(
-            command, cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, encoding="utf-8"
-        )
-        started.append(process)
-        return _address_printed(process)
+    yield begin
+    for app in started:
+        app.stop()
 
-    yield start
-    for process in started:
-        process.terminate()
-    for process in started:
-        try:
-            process.wait(timeout=10)
-        except subprocess.TimeoutExpired:
-            process.kill()
-            process.wait()
+
+@pytest.fixture(scope="module")
+def start_app(start: Callable[..., App]) -> StartApp:
+    """As start, but only the address: start_app(data_dir, *more_arguments) -> "http://127.0.0.1:PORT/"."""
+    return lambda *arguments: start(*arguments).url
 
 
 @pytest.fixture(scope="module")
 def app_url(start_app: StartApp, tmp_path_factory: pytest.TempPathFactory) -> str:
     """The application on an empty data folder of its own, one for the module."""
     return start_app(tmp_path_factory.mktemp("companion"))
-
-
-def _address_printed(process: subprocess.Popen[str]) -> str:
-    """Reads on in the background after the address has come: the process never waits for its output."""
-    lines: queue.Queue[str | None] = queue.Queue()
-
-    def read() -> None:
-        assert process.stdout is not None
-        for line in process.stdout:
-            lines.put(line)
-        lines.put(None)
-
-    threading.Thread(target=read, daemon=True).start()
-    said: list[str] = []
-    while True:
-        try:
-            line = lines.get(timeout=START_LIMIT_S)
-        except queue.Empty:
-            pytest.fail(f"the application printed no address within {START_LIMIT_S} s:\n{''.join(said)}")
-        if line is None:
-            pytest.fail(f"the application ended with {process.wait()}:\n{''.join(said)}")
-        said.append(line)
-        if found := ADDRESS.search(line):
-            return found[0].rstrip("/") + "/"

@@ -2,8 +2,10 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
+from app_process import App
 from flutter_page import await_vibrations, enable_semantics, vibrations
 from playwright.sync_api import BrowserContext, Page, expect
 from test_main_job import EXPECTED_CUES, SHORT, done
@@ -69,3 +71,24 @@ def test_a_window_closed_without_a_word_leaves_its_session_to_the_next_one(at_wo
     shown(second, "Paused")
     tap(second, "Go on")
     shown(second, "Round 1 of 2")
+
+
+def test_a_killed_server_started_again_has_its_window_back_and_the_session_waits_there(
+    context: BrowserContext, start: Callable[..., App], tmp_path: Path
+) -> None:
+    """The window that was open owns the run afterwards: the system's lock went with the process."""
+    done(NativeStore(tmp_path).save_plan(SHORT))
+    app = start(tmp_path)
+    page = opened(context, app.url)
+    to_work(page)
+    app.kill()
+    told = done(NativeStore(tmp_path).running())
+    start(tmp_path, port=urlsplit(app.url).port)
+    shown(page, "You were away for")
+    shown(page, "One hand press, left")
+    expect(page.get_by_text(ANOTHER_WINDOW)).to_have_count(0)
+    tap(page, "Go on")
+    shown(page, "Round 1 of 2")
+    kept = done(NativeStore(tmp_path).running())
+    assert kept.events[: len(told.events)] == told.events
+    assert [event.kind for event in kept.events[len(told.events) :]] == ["returned", "resumed"]
