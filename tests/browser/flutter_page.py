@@ -1,9 +1,11 @@
 """What a browser test asks of a page: its accessible names, what it vibrated, its picture."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
+from playwright.sync_api import Error as BrowserFault
 from playwright.sync_api import Page
 
 PHONE = {"width": 412, "height": 915}
@@ -42,6 +44,13 @@ def enable_semantics(page: Page) -> None:
     placeholder.wait_for(state="attached", timeout=FIRST_FRAME_LIMIT_MS)
     placeholder.evaluate("element => element.click()")
     page.locator("flt-semantics").first.wait_for(state="attached", timeout=FIRST_FRAME_LIMIT_MS)
+
+
+def crash(page: Page) -> None:
+    """Kills the process of the window, its worker with it."""
+    with suppress(BrowserFault):  # it does not live to answer
+        page.goto("chrome://crash", timeout=10_000)
+    page.close()
 
 
 def screenshot(page: Page, path: Path) -> Path:

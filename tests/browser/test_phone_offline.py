@@ -6,16 +6,14 @@ and a new version that finds it.
 
 import shutil
 from collections.abc import Iterator
-from contextlib import suppress
 from pathlib import Path
 
 import pytest
 from builders import BEND, HAND, plan, warm_up, work
-from flutter_page import RECORD_VIBRATIONS, await_vibrations
+from flutter_page import RECORD_VIBRATIONS, await_vibrations, crash
 from phone_page import all_kept, await_kept, press, put_kept, reloaded, renewed, said, version_of, visited
 from phone_server import OutsideRequests, refuse_outside, serve_folder
-from playwright.sync_api import Browser, BrowserContext, Page
-from playwright.sync_api import Error as BrowserFault
+from playwright.sync_api import Browser, BrowserContext
 from walk import shown, tap
 
 from engine.cues import PATTERNS_MS, CueKind
@@ -54,13 +52,6 @@ def device(browser: Browser, outside: OutsideRequests) -> Iterator[BrowserContex
         context.add_init_script(COUNT_PERSIST)
         yield context
         context.close()
-
-
-def crash(page: Page) -> None:
-    """Kills the process of the window, its worker with it."""
-    with suppress(BrowserFault):  # it does not live to answer
-        page.goto("chrome://crash", timeout=10_000)
-    page.close()
 
 
 def test_after_one_visit_the_whole_job_goes_on_without_host_and_network_and_through_a_crash(
