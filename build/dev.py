@@ -35,7 +35,8 @@ CHECKS = (
     ("lint-imports", "--no-cache"),
 )
 ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile")
-SEARCH = ("tests/faults", "tests/property", "tests/external", "--hypothesis-profile=search")
+CRASHED = "tests/browser/test_crashed_tabs.py"
+SEARCH = ("tests/faults", CRASHED, "tests/property", "tests/external", "--hypothesis-profile=search")
 
 
 def call(command: Sequence[str], **more: str) -> int:
@@ -135,10 +136,11 @@ def bench(options: argparse.Namespace) -> int:
 
 
 def faults(options: argparse.Namespace) -> int:
-    """Kills a writing process many times over, searches the laws far wider than a test run does, and compares
-    the fit of many plans with brute force and a constraint solver."""
+    """Kills processes and crashes windows many times over, searches the laws far wider than a test run does,
+    and compares the fit of many plans with brute force and a constraint solver."""
     prepare("test")
-    named = ("kills", "sessions", "deaths", "mutations", "plans")
+    bring_chromium()
+    named = ("kills", "sessions", "crashes", "deaths", "mutations", "plans")
     counts = {name.upper(): str(getattr(options, name)) for name in named}
     return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
 
@@ -188,6 +190,7 @@ def _parser() -> argparse.ArgumentParser:
     command = commands.add_parser("faults", help="kills and searches in full counts, some minutes long")
     command.add_argument("--kills", type=int, default=200, help="how often a writing process is killed (200)")
     command.add_argument("--sessions", type=int, default=1_000, help="how many sessions are killed (1000)")
+    command.add_argument("--crashes", type=int, default=100, help="how many windows crash in each mode (100)")
     command.add_argument("--deaths", type=int, default=1_000, help="at how many steps a write dies (1000)")
     command.add_argument(
         "--mutations",

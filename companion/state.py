@@ -54,6 +54,7 @@ class Live:
     """A session in progress. ``zero_ms`` is where session time 0 lies on the monotonic clock; the cues up to
     ``cues_until_ms`` of session time are handed over.
 
+    ``gap_ms`` is how long nobody was there, negative where the clock on the wall was set back instead.
     ``said`` is what the last re-fit changed, said in the segment ``said_at`` by index.
     """
 

@@ -27,7 +27,8 @@ PLAN = plan(
 class HandClock:
     """A clock that goes on only when told to; the wall clock goes with it."""
 
-    def __init__(self) -> None:
+    def __init__(self, began: datetime = BEGAN) -> None:
+        self.began = began
         self.ms = 0
         self.slept_ms = 0
 
@@ -35,18 +36,21 @@ class HandClock:
         return self.ms
 
     def now(self) -> datetime:
-        return BEGAN + timedelta(milliseconds=self.ms + self.slept_ms)
+        return self.began + timedelta(milliseconds=self.ms + self.slept_ms)
 
 
 class Person:
     """Somebody using the application, with a clock in their hand."""
 
-    def __init__(self, store: MemoryStore | None = None) -> None:
-        self.clock, self.cues = HandClock(), RecordingCuePlayer()
+    def __init__(
+        self, store: MemoryStore | None = None, *, began: datetime = BEGAN, zone: str = "UTC"
+    ) -> None:
+        self.clock, self.cues = HandClock(began), RecordingCuePlayer()
         self.state = State()
         self.store = store or MemoryStore()
         self.files = FilesInHand()
-        self.do = Actions(self.state, store=self.store, clock=self.clock, cues=self.cues, files=self.files)
+        own = {"clock": self.clock, "cues": self.cues, "files": self.files, "zone": zone}
+        self.do = Actions(self.state, store=self.store, **own)
 
     async def open(self, of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
         await self.do.open(lambda: (of,))

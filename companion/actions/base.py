@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Iterable
-from datetime import datetime
+from datetime import UTC, datetime, timedelta, timezone
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -55,11 +55,19 @@ class Base:
 
     def now(self) -> datetime:
         """The time of day here, with its offset."""
+        return self.here(self.clock.now())
+
+    def here(self, moment: datetime) -> datetime:
+        """An instant by the clock on the wall here.
+
+        With its offset in place of its zone: between two moments of one zone Python counts what the clocks on
+        the wall show, which is an hour too much or too little where they were changed in between.
+        """
         try:
-            zone = ZoneInfo(self.zone)
+            local = moment.astimezone(ZoneInfo(self.zone))
         except (ZoneInfoNotFoundError, ValueError):
-            zone = ZoneInfo("UTC")
-        return self.clock.now().astimezone(zone)
+            local = moment.astimezone(UTC)
+        return local.replace(tzinfo=timezone(local.utcoffset() or timedelta(0)))
 
     def adjustments_now(self) -> tuple[Adjustment, ...]:
         """What the coach asked that holds for this plan and person today."""

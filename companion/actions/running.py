@@ -8,7 +8,7 @@ from typing import Any
 from uuid import uuid4
 
 from companion.actions.base import Base
-from companion.services.clock import diverged_ms, read
+from companion.services.clock import diverged_ms, read, slept_ms
 from companion.services.cues import in_quiet_window
 from companion.state import Live, Screen
 from engine.cues import LOOK_AHEAD_MS, coming_cues
@@ -43,6 +43,7 @@ from engine.spare import do_without, ease, needed
 from engine.units import MS_PER_MIN
 
 MORE_REST_MS = 15_000
+CLOCK_SET = "The clock of this device was set back; the finish is said by it."
 LATER = "Nothing more may be given up; the finish is later."
 
 
@@ -92,9 +93,11 @@ class Running(Base):
             self._before = read(self.clock)
             return
         before, self._before = self._before, read(self.clock)
-        gap_ms = diverged_ms(before, self._before)
+        slept = slept_ms(before, self._before)
+        gap_ms = diverged_ms(before, self._before) + slept
         if gap_ms:
-            live.gap_ms = abs(gap_ms)
+            live.gap_ms = gap_ms
+            live.zero_ms += slept
             await self._event(Paused)
             self.state.on_change()
             return
@@ -164,8 +167,12 @@ class Running(Base):
         await self._hold_finish()
 
     async def resume(self) -> None:
-        self._live().gap_ms = 0
-        await self._do_and_hold(Resumed)
+        live = self._live()
+        set_back, live.gap_ms = live.gap_ms < 0, 0
+        await self._write(Resumed)
+        if set_back and not live.state.finish_released:
+            await self._finish_later(Refit(segments=live.state.coming, said=CLOCK_SET))
+        await self._hold_finish()
 
     async def tick(self) -> None:
         """The self-paced item that is on is done."""

@@ -18,6 +18,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from pydantic import BaseModel, ConfigDict
 
 DIVERGENCE_LIMIT_MS = 2_000
+SLEPT_MS = 10_000
+"""Looked at so seldom, the clock of the session counted a sleep: some do. † Our judgement, no source."""
 
 
 class Clock(Protocol):
@@ -66,6 +68,12 @@ def diverged_ms(earlier: ClockReading, later: ClockReading, *, limit_ms: int = D
     """The divergence where it is more than the limit, either way, else 0: the session pauses and asks."""
     further_ms = divergence_ms(earlier, later)
     return further_ms if abs(further_ms) > limit_ms else 0
+
+
+def slept_ms(earlier: ClockReading, later: ClockReading) -> int:
+    """How long nobody looked at the clock, where that is so long that the computer slept, else 0."""
+    apart_ms = later.monotonic_ms - earlier.monotonic_ms
+    return apart_ms if apart_ms > SLEPT_MS else 0
 
 
 def local_zone(

@@ -30,10 +30,10 @@ if TYPE_CHECKING:
 TICK_S = 0.2
 
 
-def finish_words(state: State) -> str:
+def finish_words(state: State, do: Actions) -> str:
     live = state.live
     assert live is not None
-    return "" if live.state.finish_released else f"done by {clock_time(live.finish_at)}"
+    return "" if live.state.finish_released else f"done by {clock_time(do.here(live.finish_at))}"
 
 
 def _repaint_with_time(do: Actions) -> None:

@@ -54,9 +54,7 @@ def _paused(state: State, do: Actions) -> ft.Control:
     live = state.live
     assert live is not None
     current = live.state.current
-    gap = []
-    if live.gap_ms:
-        gap = [notice("note", f"You were away for {format_duration(live.gap_ms)}. The session waited.")]
+    gap = [notice("note", _away(live.gap_ms))] if live.gap_ms else []
     where = [words(_title(live.state, current), size=Type.TITLE, strong=True)] if current else []
     return page_frame(
         [
@@ -79,6 +77,13 @@ def _paused(state: State, do: Actions) -> ft.Control:
         top_at="paused",
         actions=[_hurts(do), primary_button("Go on", bound(do.resume), expand=True, autofocus=True)],
     )
+
+
+def _away(gap_ms: int) -> str:
+    length = format_duration(abs(gap_ms))
+    if gap_ms < 0:
+        return f"The clock of this device was set back by {length}. The session waited."
+    return f"You were away for {length}. The session waited."
 
 
 def _both_sides(run: RunState, do: Actions) -> list[ft.Control]:
@@ -139,7 +144,7 @@ def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
     cues = ft.Column([words(text, size=Type.LEAD) for text in item.chosen.cues], spacing=Space.XS)
     hints = [*_position_lost(state), cues, *_placing(item.chosen), *load]
     rest = [
-        section_title(_progress(run, current), detail=finish_words(state)),
+        section_title(_progress(run, current), detail=finish_words(state, do)),
         _checklist(run, current, do),
         _buttons(
             quiet_button("Pause", bound(do.pause)),
@@ -235,7 +240,7 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
         shown = [columns([clock, *load, _buttons(*controls)], [*hints, strip(state)])]
         actions = [hurts, pause]
     return page_frame(
-        [*_changed(state, do), _heading(state, current), *shown],
+        [*_changed(state, do), _heading(state, current, do), *shown],
         title=None,
         top_at=current.id,
         wide=True,
@@ -260,12 +265,12 @@ def _practising(run: RunState, current: Segment) -> bool:
     return block.kind == "practice" and current.kind is Kind.rest
 
 
-def _heading(state: State, current: Segment) -> ft.Control:
+def _heading(state: State, current: Segment, do: Actions) -> ft.Control:
     assert state.live is not None
     run = state.live.state
     kind = words(KIND_WORD[current.kind], size=Type.TITLE, strong=True, colour=Role.ACCENT)
     name = big_words(_title_for(run, current), size=Type.FAR)
-    said = (_progress_of_round(run, current), finish_words(state))
+    said = (_progress_of_round(run, current), finish_words(state, do))
     where = [words(one, size=Type.LEAD, colour=Role.INK_SOFT) for one in said if one]
     top = ft.Row([kind, *where], spacing=Space.M, wrap=True)
     spoken = ft.Semantics(identifier="phase", live_region=True, container=True, content=name)

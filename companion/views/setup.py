@@ -120,7 +120,7 @@ def _start(state: State, session: FittedSession | None, do: Actions) -> ft.Contr
 def _finish(session: FittedSession | None, do: Actions) -> str:
     if session is None:
         return ""
-    return f"done by {clock_time(do.now() + timedelta(milliseconds=session.total_ms))}"
+    return f"done by {clock_time(do.here(do.now() + timedelta(milliseconds=session.total_ms)))}"
 
 
 def _nothing_fits(found: Offer) -> ft.Control:

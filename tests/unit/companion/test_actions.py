@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from builders import BEND, BOTH, HAND, TURN, adjustment, movement, plan, warm_up, work
@@ -211,6 +211,66 @@ async def test_a_sleep_of_the_computer_pauses_and_asks() -> None:
     await person.do.watch()
     assert person.run.status is Status.paused
     assert person.state.live.gap_ms == 90_000
+
+
+SUMMER_TIME = datetime(2026, 3, 29, 1, tzinfo=UTC)
+WINTER_TIME = datetime(2026, 10, 25, 1, tzinfo=UTC)
+"""When the clocks of the European Union are changed (directive 2000/84/EC)."""
+
+
+@pytest.mark.parametrize("change", [SUMMER_TIME, WINTER_TIME])
+async def test_a_change_of_the_clocks_in_a_session_neither_hurries_nor_delays_anyone(
+    change: datetime,
+) -> None:
+    person = await Person(began=change - timedelta(seconds=60), zone="Europe/Berlin").open(minutes=14)
+    await person.do.start()
+    planned = person.run.segments
+    await person.later(90)
+    assert person.run.status is Status.running
+    await person.do.pause()
+    await person.later(5)
+    await person.do.resume()
+    assert person.run.segments == planned
+    await person.do.pause()
+    await person.later(300)
+    await person.do.resume()
+    assert person.state.live.said.startswith("1 round less")
+    assert person.state.live.finish_at == change + timedelta(minutes=13)
+    assert person.do.here(person.state.live.finish_at).hour == (3 if change is SUMMER_TIME else 2)
+
+
+async def test_a_sleep_that_the_clock_of_the_session_counts_as_well_is_no_training_either() -> None:
+    person = await started()
+    await person.later(30)
+    person.clock.ms += 3_600_000
+    await person.do.watch()
+    assert person.run.status is Status.paused
+    assert person.state.live.gap_ms == 3_600_000
+    assert person.run.elapsed_at(person.do.session_ms()) == 20_000
+
+
+@pytest.mark.parametrize("set_by_ms", [-3_600_000, 3_600_000])
+async def test_a_clock_that_is_set_pauses_and_asks_and_moves_nothing(set_by_ms: int) -> None:
+    person = await started()
+    await person.later(30)
+    at_ms = person.do.session_ms()
+    person.clock.slept_ms += set_by_ms
+    await person.do.watch()
+    assert (person.run.status, person.state.live.gap_ms) == (Status.paused, set_by_ms)
+    assert person.do.session_ms() == at_ms
+    assert person.run.elapsed_at(at_ms) == 20_000
+
+
+async def test_after_a_clock_was_set_back_the_finish_is_said_by_the_new_clock() -> None:
+    person = await started()
+    await person.later(30)
+    planned = person.run.segments
+    person.clock.slept_ms -= 3_600_000
+    await person.do.watch()
+    await person.do.resume()
+    assert person.run.segments == planned
+    left = timedelta(milliseconds=person.run.remaining_session_at(person.do.session_ms()))
+    assert person.state.live.finish_at == person.do.now() + left
 
 
 async def test_the_loads_that_are_owned_shape_what_is_proposed_at_the_start() -> None:
