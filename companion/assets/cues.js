@@ -177,7 +177,7 @@ var companionPage = (() => {
   const SAME_CUE_MS = 60;         // a cue handed over again is the same one when it is due this close
   const REMEMBER_MS = 10000;      // how long a fired cue is known
   const AUDIO_AHEAD_MS = 90000;   // tones sit on the audio clock early: a hidden page may wake once a minute
-  const AUDIO_STRAY_S = 0.03;     // a tone this far from its place on the audio clock is laid again
+  const AUDIO_STRAY_S = 0.005;    // a tone this far from its place on the audio clock is laid again, a far one later
   const WORDS_HZ = 16000;         // the prepared words as they were spoken
   const UNDER_WORDS = 0.4;        // a tone is that much softer where words are said over it
   const ALONE_LIMIT_MS = 15000;   // without Python for this long nobody counts the session any more
@@ -394,7 +394,8 @@ var companionPage = (() => {
   function strayed(entry) {
     if (!entry.nodes.length) return false;
     const expected = audioTime(due(entry)) + entry.cue.tone[0].start_ms / 1000;
-    return Math.abs(entry.nodes[0].start - expected) > AUDIO_STRAY_S;
+    const aheadS = (due(entry) - now()) / 1000;
+    return Math.abs(entry.nodes[0].start - expected) > Math.max(AUDIO_STRAY_S, aheadS / 1000);
   }
 
   const sounding = (entry) => entry.nodes.some((one) => one.start <= audio.currentTime);

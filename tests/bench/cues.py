@@ -20,7 +20,6 @@ import argparse
 import asyncio
 import json
 import os
-import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator, Sequence
@@ -35,8 +34,9 @@ from time import monotonic_ns
 TESTS = Path(__file__).resolve().parents[1]
 sys.path[:0] = [str(TESTS / "browser"), str(TESTS.parent / "build")]
 
+from app_process import App  # noqa: E402
 from builders import BOTH, HAND, LEG, plan, profile, session, work  # noqa: E402
-from conftest import ADDRESS, CHROMIUM_ARGUMENTS, PHONE, chromium_path  # noqa: E402
+from conftest import CHROMIUM_ARGUMENTS, PHONE, chromium_path  # noqa: E402
 from cue_drift import drift  # noqa: E402
 from cue_timing import RECORD_FELT, Told, dues, felt, told  # noqa: E402
 from phone_page import await_kept, put_kept  # noqa: E402
@@ -89,20 +89,6 @@ def go_on(page: Page) -> None:
     raise TimeoutError("the session does not go on")
 
 
-@contextmanager
-def application(folder: Path) -> Iterator[tuple[str, int]]:
-    """The application on a folder: its address and the number of its process."""
-    command = [sys.executable, "-m", "companion.app", "--data", str(folder), "--no-open"]
-    with subprocess.Popen(command, cwd=TESTS.parent, stdout=subprocess.PIPE, text=True) as process:
-        assert process.stdout is not None
-        found = ADDRESS.search(process.stdout.readline())
-        assert found is not None
-        try:
-            yield found[0], process.pid
-        finally:
-            process.terminate()
-
-
 def cpu_s(pid: int) -> float:
     """The processor time of a process so far; Linux tells it (proc(5), fields 14 and 15)."""
     fields = Path(f"/proc/{pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
@@ -123,12 +109,15 @@ def in_server_mode(browser: Browser, record: RunningRecord) -> Iterator[tuple[Pa
     with tempfile.TemporaryDirectory() as folder:
         with ThreadPoolExecutor() as beside:  # Playwright's own loop runs in this thread
             beside.submit(asyncio.run, keep(Path(folder), record)).result()
-        with application(Path(folder)) as (address, pid):
-            page = recording(browser)
-            page.goto(address)
+        app = App(Path(folder))
+        page = recording(browser)
+        try:
+            page.goto(app.url)
             go_on(page)
-            yield page, pid
+            yield page, app.process.pid
+        finally:
             page.context.close()
+            app.stop()
 
 
 def on_the_server(browser: Browser, cues: int, every_ms: int) -> list[Told]:

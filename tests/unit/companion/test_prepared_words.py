@@ -13,7 +13,7 @@ from builders import Journal, journal, session
 
 from companion.actions.keeping import SPOKEN
 from companion.samples import sample_plans
-from engine.cues import coming_cues
+from engine.cues import CueKind, coming_cues
 from engine.hold import dose_to_hold_ms
 from engine.movement import Kit, library
 from engine.plan import SessionPlan
@@ -59,6 +59,11 @@ def test_whatever_is_said_in_a_session_is_prepared(plan: SessionPlan) -> None:
 def test_what_is_said_where_a_cue_is_tried_and_the_name_of_each_movement_are_prepared() -> None:
     said = {piece for words in SPOKEN.values() for piece in pieces(words)}
     assert said | {movement.name for movement in library().values()} <= PLACES.keys()
+
+
+def test_each_kind_of_cue_has_words_of_its_own() -> None:
+    assert SPOKEN.keys() == set(CueKind)
+    assert len(set(SPOKEN.values())) == len(CueKind)
 
 
 def test_the_pieces_follow_each_other_without_touching_and_the_count_takes_three_seconds() -> None:

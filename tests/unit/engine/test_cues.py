@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import combinations
+
 import pytest
 from builders import (
     BOTH,
@@ -111,6 +113,14 @@ def test_tones_sound_exactly_while_it_pulses(kind: CueKind) -> None:
         at_ms += length
     assert [(tone.start_ms, end) for tone, end in zip(made.tone, ends, strict=True)] == pulses
     assert len(PITCHES_HZ[kind]) == len(pulses)
+
+
+@pytest.mark.parametrize("one, other", list(combinations(CueKind, 2)))
+def test_no_two_kinds_of_cue_sound_alike(one: CueKind, other: CueKind) -> None:
+    """By the number of tones, or by one that is at least a whole tone (a ratio of 9 to 8) higher."""
+    mine, theirs = PITCHES_HZ[one], PITCHES_HZ[other]
+    apart = [max(a, b) / min(a, b) for a, b in zip(mine, theirs, strict=False)]
+    assert len(mine) != len(theirs) or max(apart) >= 9 / 8
 
 
 def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> None:
