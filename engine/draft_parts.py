@@ -129,14 +129,16 @@ def known_movements(draft: Draft) -> dict[str, Movement]:
 
 
 def movements_found(draft: Draft, written: str) -> tuple[Movement, ...]:
-    """The movements in whose name or pattern every written word stands, by name."""
+    """The movements in whose name or pattern every written word stands: those whose name begins so, then
+    those that are named so, then the rest, each by name."""
     asked = written.lower().split()
-    return tuple(
-        sorted(
-            (m for m in known_movements(draft).values() if all(word in _said_of(m) for word in asked)),
-            key=lambda movement: movement.name,
-        )
-    )
+
+    def likeness(movement: Movement) -> tuple[bool, bool, str]:
+        name = movement.name.lower()
+        return not name.startswith(" ".join(asked)), not all(word in name for word in asked), name
+
+    known = known_movements(draft).values()
+    return tuple(sorted((m for m in known if all(word in _said_of(m) for word in asked)), key=likeness))
 
 
 def _said_of(movement: Movement) -> str:

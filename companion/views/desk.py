@@ -12,7 +12,7 @@ from companion.views.desk_block import KIND_WORDS, block_part
 from companion.views.desk_figures import figures_part
 from companion.views.desk_hand_over import hand_over_part
 from companion.views.desk_plan import allowances_part, own_part, plan_part
-from companion.views.frame import page_frame
+from companion.views.frame import column, page_frame
 from companion.views.inputs import line_button
 from companion.views.parts import group, primary_button, quiet_button, section_title, words
 from companion.views.pen import Pen
@@ -55,17 +55,8 @@ def desk_screen(state: State, do: Actions) -> ft.Control:
 
 def _three(left: list[ft.Control], middle: list[ft.Control], right: list[ft.Control]) -> ft.Control:
     """Three columns where the page is wide enough, else one below the other."""
-    large = ft.ResponsiveRowBreakpoint.LG
-    sized: list[ft.Control] = [
-        ft.Column(
-            part,
-            spacing=Space.L,
-            tight=True,
-            horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
-            col={ft.ResponsiveRowBreakpoint.XS: 12, large: share},
-        )
-        for part, share in ((left, 3), (middle, 5), (right, 4))
-    ]
+    shares = ((left, 3), (middle, 5), (right, 4))
+    sized: list[ft.Control] = [column(part, share=share) for part, share in shares]
     return ft.ResponsiveRow(sized, spacing=Space.L, run_spacing=Space.L)
 
 

@@ -12,7 +12,6 @@ from companion.views.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role,
 USE_THIS_WINDOW = "Use this window"
 WIDE_PX = 992  # from here on Flet counts a page as large (LG)
 SHORT_PX = 520  # a phone that lies across is lower than this
-_HALF: ft.ResponsiveNumber = {ft.ResponsiveRowBreakpoint.XS: 12, ft.ResponsiveRowBreakpoint.LG: 6}
 
 
 def _column(content: ft.Control, max_width: int, *, upright: int = Space.M) -> ft.Control:
@@ -72,12 +71,29 @@ def bottom_bar(actions: Sequence[ft.Control]) -> ft.Control:
 
 def columns(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Control:
     """Two columns where the page is wide enough for both, else the right one below the left."""
-    stretch = ft.CrossAxisAlignment.STRETCH
-    halves: list[ft.Control] = [
-        ft.Column(list(half), spacing=Space.L, tight=True, horizontal_alignment=stretch, col=_HALF)
-        for half in (left, right)
-    ]
+    halves: list[ft.Control] = [column(half, share=6) for half in (left, right)]
     return ft.ResponsiveRow(halves, spacing=Space.XL, run_spacing=Space.L)
+
+
+def column(content: Sequence[ft.Control], *, share: int) -> ft.Control:
+    """So many twelfths of a wide page, and the whole width of a narrow one.
+
+    A screen reader reads it to its end before it goes on to the next: by itself the client goes line by line
+    across all columns. The card is only there because it keeps the texts in it apart for the reader.
+    """
+    stretch = ft.CrossAxisAlignment.STRETCH
+    inside = ft.Column(list(content), spacing=Space.L, tight=True, horizontal_alignment=stretch)
+    share_of: ft.ResponsiveNumber = {ft.ResponsiveRowBreakpoint.XS: 12, ft.ResponsiveRowBreakpoint.LG: share}
+    apart = ft.Card(
+        inside,
+        semantic_container=False,
+        elevation=0,
+        margin=0,
+        bgcolor=ft.Colors.TRANSPARENT,
+        shape=ft.RoundedRectangleBorder(radius=0),
+        clip_behavior=ft.ClipBehavior.NONE,
+    )
+    return ft.Semantics(container=True, content=apart, col=share_of)
 
 
 def _head(title: str, on_back: Handler | None, back: str) -> ft.Control:

@@ -54,6 +54,9 @@ def test_a_small_plan_is_written_from_nothing_and_found_again_after_a_reload(
     tap(page, "Plans")
     tap(page, "Write a new plan")
     shown(page, "No block yet")
+    read = page.locator("body").aria_snapshot()
+    parts = [read.index(part) for part in ('"Outline"', "Add cool-down", "By whom", '"Minutes"')]
+    assert parts == sorted(parts), "a screen reader reads one column after the other"
     picture(page, f"{size}-empty")
     write(page, "Name", "Boathouse evening")
     expect(page.get_by_text("1 fault", exact=True).first).to_be_visible(timeout=LIMIT_MS)

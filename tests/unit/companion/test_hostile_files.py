@@ -1,4 +1,4 @@
-"""What comes through the doors of the application is data: refused in sentences, shown as text, kept when asked.
+"""What comes through the application's doors is data: refused in sentences, shown as text, kept when asked.
 
 Links, pages and files that were cut or mutated by the thousand stand in tests/faults.
 """

@@ -19,7 +19,13 @@ from engine.draft import (
     new_draft,
     plan_of,
 )
-from engine.draft_parts import allowance_added, block_added, movement_added, own_movement_added
+from engine.draft_parts import (
+    allowance_added,
+    block_added,
+    movement_added,
+    movements_found,
+    own_movement_added,
+)
 
 WORK_S = ("blocks", 0, "work_s")
 SHORT = plan(work(HAND.slug, BOTH.slug))
@@ -109,6 +115,13 @@ def test_the_first_allowance_of_a_silent_plan_stands_behind_the_usual_ones() -> 
     assert usual.allowances is not None
     assert usual.allowances[-1].give_up == "extra_rounds"
     assert len(usual.allowances) > 1
+
+
+def test_what_is_named_as_it_was_written_is_found_first_and_a_pattern_finds_all_of_its_movements() -> None:
+    found = [movement.name for movement in movements_found(new_draft("a"), "squat")]
+    assert found[0] == "Squat"
+    assert found.index("Goblet squat") < found.index("Calf raise"), "a squat by its pattern alone"
+    assert not movements_found(new_draft("a"), "squat nothing")
 
 
 def test_a_new_movement_is_made_like_one_that_is_known() -> None:
