@@ -39,7 +39,7 @@ from builders import BOTH, HAND, LEG, plan, profile, session, work  # noqa: E402
 from conftest import CHROMIUM_ARGUMENTS, PHONE, chromium_path  # noqa: E402
 from cue_drift import drift  # noqa: E402
 from cue_timing import RECORD_FELT, Told, dues, felt, told  # noqa: E402
-from phone_page import await_kept, put_kept  # noqa: E402
+from phone_page import await_kept, await_memory, put_kept  # noqa: E402
 from phone_server import build_phone, serve_folder  # noqa: E402
 from playwright.sync_api import Browser, Page, sync_playwright  # noqa: E402
 
@@ -161,11 +161,12 @@ PUT_RUN = """documents => new Promise((resolve) => {
 
 
 def offline_page(browser: Browser, url: str) -> Page:
-    """A visited page whose build is kept, and whose person has read the cautions."""
+    """A visited page that has all it keeps, Python's memory too, and whose person has read the cautions."""
     page = recording(browser)
     page.goto(url)
     page.context.set_default_timeout(READY_LIMIT_MS)
     await_kept(page)
+    await_memory(page)
     page.wait_for_function("() => !document.getElementById('starting')")
     who = profile(cautions_read_at=SystemClock().now())
     put_kept(page, "profile", "only", who.model_dump_json())
