@@ -45,14 +45,17 @@ BLOCK_KINDS = tuple(_BLOCKS)
 _LENGTHS_S = {GiveUp.cool_down: (240, 180, 120), GiveUp.rest: (25, 20, 15), GiveUp.work: (40, 30, 20)}
 
 
-def block_added(draft: Draft, kind: str, *, at: int | None = None) -> Edit:
-    """A block of a kind, at the end or before the block ``at``; a practice holds what is worked."""
+def block_added(draft: Draft, kind: str) -> Insert:
+    """A block of a kind where it usually stands: warm-up, practice, work, cool-down; a practice holds what is
+    worked."""
     blocks = draft.content.get("blocks") or []
+    later = BLOCK_KINDS[BLOCK_KINDS.index(kind) + 1 :]
+    before = next((n for n, block in enumerate(blocks) if block.get("kind") in later), len(blocks))
     taken = {block.get("id") for block in blocks}
     part = {"kind": kind, "id": free_name(kind.replace("_", "-"), taken), **_BLOCKS[kind]}
     if kind == "practice":
         part["movements"] = _worked(draft)
-    return Insert(("blocks",), len(blocks) if at is None else at, part)
+    return Insert(("blocks",), before, part)
 
 
 def _worked(draft: Draft) -> list[str]:

@@ -98,9 +98,9 @@ class Writing(Planning):
 
     async def add_block(self, kind: str) -> None:
         desk = self._desk()
-        desk.open = ("blocks", len(at(desk.draft, ("blocks",)) or ()))
-        desk.open_item, desk.searched = None, ""
-        await self._replace(block_added(desk.draft, kind))
+        added = block_added(desk.draft, kind)
+        desk.open, desk.open_item, desk.searched = (*added.where, added.at), None, ""
+        await self._replace(added)
 
     async def add_movement(self, slug: str) -> None:
         desk = self._desk()

@@ -41,7 +41,7 @@ def desk_screen(state: State, do: Actions) -> ft.Control:
         [
             *undo_notice(state, do),
             _history(desk, do),
-            _three(_outline(desk, do), _opened(pen, state), figures_part(desk)),
+            _three(_outline(pen), _opened(pen, state), figures_part(desk)),
         ],
         title=desk.name,
         on_back=do.leave_desk,
@@ -81,7 +81,8 @@ def _keep(desk: Desk, state: State, do: Actions) -> ft.Control:
     return primary_button("Keep this plan", do.keep_written, expand=True, disabled=not ready)
 
 
-def _outline(desk: Desk, do: Actions) -> list[ft.Control]:
+def _outline(pen: Pen) -> list[ft.Control]:
+    desk, do = pen.desk, pen.do
     known = known_movements(desk.draft)
     blocks = at(desk.draft, ("blocks",)) or []
     parts: list[ft.Control] = [_entry(desk, do, THE_PLAN, "The plan", desk.name)]
@@ -98,12 +99,12 @@ def _outline(desk: Desk, do: Actions) -> list[ft.Control]:
         _entry(desk, do, OWN, "Movements of its own", str(len(own)) if own else ""),
         _entry(desk, do, HAND_OVER, "Hand over", ""),
     ]
-    nothing = [] if blocks else [words(NOTHING_YET, colour=Role.INK_SOFT)]
+    wrong = pen.wrong("blocks") if blocks else [words(NOTHING_YET, strong=True, colour=Role.DANGER)]
     adding: list[ft.Control] = [
         quiet_button(f"Add {KIND_WORDS[kind].lower()}", bound(do.add_block, kind)) for kind in BLOCK_KINDS
     ]
     return [
-        group(section_title("Outline"), ft.Column(parts, spacing=0), *nothing),
+        group(section_title("Outline"), ft.Column(parts, spacing=0), *wrong),
         ft.Row(adding, wrap=True, spacing=Space.S, run_spacing=Space.S),
     ]
 
@@ -124,13 +125,13 @@ def _entry(desk: Desk, do: Actions, where: Place, title: str, about: str) -> ft.
 
 
 def _faults_of(desk: Desk, where: Place) -> tuple[object, ...]:
-    """Those of the plan itself are all that stand in no other part."""
+    """Those of the plan itself are all that stand in no other part; that there is no block stands below."""
     if where == HAND_OVER:
         return ()
     if where != THE_PLAN:
         return faults_within(desk.faults, where)
     return tuple(
-        one for one in desk.faults if not one.where.startswith(("blocks ", "allowances", "movements"))
+        one for one in desk.faults if not one.where.startswith(("blocks", "allowances", "movements"))
     )
 
 
@@ -145,4 +146,4 @@ def _opened(pen: Pen, state: State) -> list[ft.Control]:
             return own_part(pen)
         case _ if where == HAND_OVER:
             return hand_over_part(pen, state)
-    return [*plan_part(pen), *pen.wrong("blocks")]
+    return plan_part(pen)

@@ -62,7 +62,9 @@ def _clock(pen: Pen, number: int, kind: str) -> list[ft.Control]:
                 side_by_side(
                     pen.number("Work", *here, "work_s", unit="s"),
                     pen.number("Rest", *here, "rest_s", unit="s"),
-                    pen.number("Round rest", *here, "round_rest_s", unit="s", needed=False),
+                    pen.number(
+                        "After a round", *here, "round_rest_s", unit="s", needed=False, hint="the same"
+                    ),
                 ),
                 *rounds,
             ]
@@ -80,7 +82,7 @@ def _practice(pen: Pen, number: int) -> list[ft.Control]:
     return [
         pen.choice("How the coach prefers it", USUAL, *here, "usual"),
         *pen.wrong(*here, "usual"),
-        *_either(pen, (*here, "timed"), "By the clock", timed, {"work_s": 30, "rest_s": 15}),
+        *_either(pen, (*here, "timed"), "by the clock", timed, {"work_s": 30, "rest_s": 15}),
         *(
             [
                 side_by_side(
@@ -91,7 +93,7 @@ def _practice(pen: Pen, number: int) -> list[ft.Control]:
             if timed
             else []
         ),
-        *_either(pen, (*here, "repetitions"), "By repetitions", counted, {"low": 6}),
+        *_either(pen, (*here, "repetitions"), "by repetitions", counted, {"low": 6}),
         *([dose(pen, (*here, "repetitions"))] if counted else []),
     ]
 
@@ -99,7 +101,7 @@ def _practice(pen: Pen, number: int) -> list[ft.Control]:
 def _either(pen: Pen, where: tuple[str | int, ...], label: str, held: Any, usual: Any) -> list[ft.Control]:
     """One way of practice: there or not."""
     put = Put(where, None if held else usual)
-    said = f"{label}: {'take out' if held else 'add'}"
+    said = f"Not {label}" if held else f"Allow it {label} as well"
     return [ft.Row([quiet_button(said, bound(pen.do.write, put))])]
 
 
@@ -138,9 +140,8 @@ def _movement(
     name = movement.name if movement else slug
     unfolded = pen.desk.open_item == index
     has_more = listed[-1] == "items" or "tempo" in (at(pen.desk.draft, where) or {})
-    more = small(
-        f"{'Fold' if unfolded else 'Unfold'} {name}", "–" if unfolded else "…", bound(pen.do.unfold, index)
-    )
+    way = "Close" if unfolded else "Open"
+    more = small(f"{way} {name}", way, bound(pen.do.unfold, index))
     head = ft.Row(
         [
             ft.Container(words(name, size=Type.LEAD, strong=True), expand=True),
@@ -178,7 +179,7 @@ def _unfolded(pen: Pen, where: tuple[str | int, ...], movement: Movement | None)
     return [
         side_by_side(
             pen.text("Tempo", *where, "tempo", needed=True),
-            pen.number("Its own work", *where, "work_s", unit="s", needed=False),
+            pen.number("Its own work", *where, "work_s", unit="s", needed=False, hint="as the block"),
         ),
         pen.tick("May be left out", *where, "optional", hint="where the plan allows it"),
         *easier,

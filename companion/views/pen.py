@@ -36,8 +36,11 @@ class Pen:
             label, where, lambda said: said if said or needed else None, hint=hint, lines=lines
         )
 
-    def number(self, label: str, *where: str | int, unit: str = "", needed: bool = True) -> ft.Control:
-        return self._field(label, where, lambda said: _number(said, needed), unit=unit)
+    def number(
+        self, label: str, *where: str | int, unit: str = "", needed: bool = True, hint: str | None = None
+    ) -> ft.Control:
+        """A whole number; ``hint`` is what none means."""
+        return self._field(label, where, lambda said: _number(said, needed), unit=unit, hint=hint)
 
     def numbers(self, label: str, *where: str | int) -> ft.Control:
         """Several numbers with commas between them."""

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.views.buttons import bound
-from companion.views.frame import page_frame
-from companion.views.parts import group, notice, primary_button, quiet_button, rule, section_title, words
+from companion.views.frame import columns, page_frame
+from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
 from companion.views.undo import undo_notice
@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from companion.state import State
 
 TITLE = "Plans"
+DESK = "The coach's desk"
+FROM_ELSEWHERE = "From elsewhere"
 TAKE_IN = "A plan from a file"
 READ = "Read pages that came back"
 WRITE = "Write a new plan"
@@ -39,20 +41,27 @@ def plans_screen(state: State, do: Actions) -> ft.Control:
         [
             *undo_notice(state, do),
             *(_faults(state) if state.faults else []),
-            *(_line(plan, state, do) for plan in state.plans),
-            rule(),
-            ft.Row(
-                [*_desk_ways(state, do), quiet_button(TAKE_IN, bound(do.import_plan)), *back],
-                wrap=True,
-                spacing=Space.S,
-                run_spacing=Space.S,
+            columns(
+                [*(_line(plan, state, do) for plan in state.plans)],
+                [
+                    group(section_title(DESK), _row(*_desk_ways(state, do))),
+                    group(
+                        section_title(FROM_ELSEWHERE),
+                        _row(quiet_button(TAKE_IN, bound(do.import_plan)), *back),
+                        words(OPEN_LINK, colour=Role.INK_SOFT),
+                    ),
+                ],
             ),
-            words(OPEN_LINK, colour=Role.INK_SOFT),
         ],
         title=TITLE,
         on_back=bound(do.show_setup),
         top_at=state.faulty,
+        wide=True,
     )
+
+
+def _row(*ways: ft.Control) -> ft.Control:
+    return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)
 
 
 def _desk_ways(state: State, do: Actions) -> list[ft.Control]:
@@ -89,14 +98,8 @@ def _line(plan: SessionPlan, state: State, do: Actions) -> ft.Control:
         [
             section_title(plan.name, detail=CHOSEN if chosen else None),
             *by,
-            ft.Row(
-                [
-                    quiet_button("What it asks", bound(do.show_plan, plan), name=f"What {plan.name} asks"),
-                    *take,
-                ],
-                wrap=True,
-                spacing=Space.S,
-                run_spacing=Space.S,
+            _row(
+                quiet_button("What it asks", bound(do.show_plan, plan), name=f"What {plan.name} asks"), *take
             ),
         ],
         spacing=Space.S,
@@ -164,4 +167,4 @@ def _held_ways(plan: SessionPlan, do: Actions) -> list[ft.Control]:
         quiet_button("Save as a file", bound(do.export_plan, plan)),
         quiet_button("Remove this plan", bound(do.remove_plan, plan), tone="danger"),
     ]
-    return [ft.Row(ways, wrap=True, spacing=Space.S, run_spacing=Space.S)]
+    return [_row(*ways)]

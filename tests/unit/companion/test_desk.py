@@ -93,7 +93,7 @@ async def test_a_plan_written_from_nothing_is_kept_under_its_name(client: FletCl
 async def test_a_fault_stands_at_its_place_and_goes_with_undo(client: FletClient) -> None:
     await changing(client)
     await client.press("3. Work")
-    await client.until_shown("Round rest")
+    await client.until_shown("After a round")
     await client.write("Rest", "soon")
     await client.until_shown("Check: write a whole number.")
     assert client.shows("1 fault")
@@ -169,7 +169,7 @@ async def test_two_plans_that_are_written_at_once_are_found_again_after_a_crash(
     await client.until_shown("Go on writing Boathouse evening")
     await changing(client)
     await client.press("3. Work")
-    await client.until_shown("Round rest")
+    await client.until_shown("After a round")
     await client.write("Rest", "soon")
     await client.until_shown("1 fault")
     again = await opened(tmp_path, owners)

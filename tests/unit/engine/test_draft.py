@@ -97,9 +97,17 @@ def test_what_was_undone_is_gone_once_something_else_is_written() -> None:
 def test_a_new_block_has_an_id_of_its_own_and_practises_what_is_worked() -> None:
     draft = apply(draft_of(SHORT), block_added(draft_of(SHORT), "work"))
     draft = apply(draft, block_added(draft, "work"))
-    draft = apply(draft, block_added(draft, "practice", at=0))
+    draft = apply(draft, block_added(draft, "practice"))
     assert [block["id"] for block in draft.content["blocks"]] == ["practice", "circuit", "work", "work-2"]
     assert draft.content["blocks"][0]["movements"] == [HAND.slug, BOTH.slug]
+
+
+def test_a_block_is_added_where_it_usually_stands() -> None:
+    draft = new_draft("evening")
+    for kind in ("work", "cool_down", "practice", "work", "warm_up", "warm_up"):
+        draft = apply(draft, block_added(draft, kind))
+    kinds = [block["kind"] for block in draft.content["blocks"]]
+    assert kinds == ["warm_up", "warm_up", "practice", "work", "work", "cool_down"]
 
 
 def test_a_hold_in_a_warm_up_is_counted_in_seconds() -> None:
