@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from companion.actions import Actions
     from companion.state import State
 
-TICK_S = 0.2
+TICK_S = 0.1
 
 
 def finish_words(state: State, do: Actions) -> str:
@@ -36,15 +36,15 @@ def finish_words(state: State, do: Actions) -> str:
     return "" if live.state.finish_released else f"done by {clock_time(do.here(live.finish_at))}"
 
 
-def _repaint_with_time(do: Actions) -> None:
-    """Draws the component again a few times a second, but never while a cue is about to fire."""
-    _, set_now = ft.use_state(do.session_ms())
+def _repaint_with_time(state: State, do: Actions) -> None:
+    """Draws the component again once a second has gone by, but never while a cue is about to fire."""
+    _, set_seconds = ft.use_state(_seconds(state, do))
 
     async def tick() -> None:
         while True:
             await asyncio.sleep(TICK_S)
             if not do.cue_is_near():
-                set_now(do.session_ms())
+                set_seconds(_seconds(state, do))
 
     running: ft.MutableRef[asyncio.Task[None] | None] = ft.use_ref(None)
 
@@ -56,6 +56,20 @@ def _repaint_with_time(do: Actions) -> None:
             running.current.cancel()
 
     ft.use_effect(begin, [], end)
+
+
+def _seconds(state: State, do: Actions) -> tuple[int, ...]:
+    """The whole seconds of each time that is shown or paces something."""
+    if state.live is None:
+        return ()
+    run, now_ms = state.live.state, do.session_ms()
+    times_ms = (
+        -run.remaining_at(now_ms),
+        run.elapsed_at(now_ms),
+        run.banked_at(now_ms),
+        now_ms - run.since_ms,
+    )
+    return tuple(time_ms // MS_PER_S for time_ms in times_ms)
 
 
 def _face(left_ms: int) -> ft.Control:
@@ -70,7 +84,7 @@ def _face(left_ms: int) -> ft.Control:
 @safe_component
 def live_clock(state: State, current: Segment, do: Actions, *, then: str) -> ft.Control:
     """The leaf that repaints: what is left of the interval, the side, the pacer; and what comes ``then``."""
-    _repaint_with_time(do)
+    _repaint_with_time(state, do)
     live = state.live
     if live is None:
         return words("")
@@ -127,7 +141,7 @@ def pace_words(tempo: str, starts_with: StartsWith, elapsed_ms: int) -> tuple[in
 @safe_component
 def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     """A hold: time in good position is banked and can be interrupted and resumed."""
-    _repaint_with_time(do)
+    _repaint_with_time(state, do)
     live = state.live
     if live is None:
         return words("")
