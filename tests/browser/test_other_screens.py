@@ -147,7 +147,7 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
 
 def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: NativeStore) -> None:
     tap(page, "Cues")
-    shown(page, "There is no English voice on this device")
+    shown(page, "This device has no English voice: words come from prepared clips")
     for number, kind in enumerate(SPOKEN, start=1):
         page.get_by_role("button", name="Try").nth(number - 1).click(force=True)
         assert await_vibrations(page, number)[-1].pattern_ms == PATTERNS_MS[kind]
