@@ -95,6 +95,14 @@ class PositionLost(_Event):
     kind: Literal["position_lost"] = "position_lost"
 
 
+class LoadFound(_Event):
+    """What will be lifted in a movement, said on the way; in grams, of one weight."""
+
+    kind: Literal["load_found"] = "load_found"
+    movement: Slug
+    load_g: Annotated[int, Field(ge=0, le=1_000_000)]
+
+
 class Hurt(_Event):
     """Something hurts: the session pauses and its promised finish is released."""
 
@@ -143,6 +151,7 @@ Event = Annotated[
     | Redone
     | MoreRest
     | PositionLost
+    | LoadFound
     | Hurt
     | Refitted
     | Ended,

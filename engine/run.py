@@ -15,6 +15,7 @@ from engine.events import (
     HoldStarted,
     HoldStopped,
     Hurt,
+    LoadFound,
     Mark,
     MoreRest,
     Paused,
@@ -133,6 +134,8 @@ def _apply(state: RunState, event: Event) -> RunState:
         case Hurt():
             notes = {"pains": (*state.pains, event.pain), "finish_released": True}
             return _pause(state).model_copy(update=notes)
+        case LoadFound():
+            return state.model_copy(update={"loads_g": {**state.loads_g, event.movement: event.load_g}})
         case PositionLost():
             return _lose_position(state)
         case Ended():

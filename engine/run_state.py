@@ -12,7 +12,7 @@ from pydantic import AwareDatetime
 from engine.events import Ending
 from engine.fitted import FittedSession
 from engine.hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, pattern_of
-from engine.model import Model, Sentence
+from engine.model import Model, Sentence, Slug
 from engine.pain import PainNote
 from engine.segment import BETWEEN, Chosen, Pace, Segment, are_one_interval
 
@@ -60,7 +60,7 @@ class RunState(Model):
     its time is banked in ``banked_ms``, and ``broken_ms`` are the pieces that were broken off; on the
     ``other_side`` it began by itself. ``segments`` are what is run, re-fits included; ``taken_out`` were
     begun before a re-fit took them out; ``before_refit`` is what the last re-fit changed, where it can be
-    taken back. ``finish_at`` is a promise made anew on the way.
+    taken back. ``finish_at`` is a promise made anew on the way, ``loads_g`` the load found for a movement.
     """
 
     session: FittedSession
@@ -83,6 +83,7 @@ class RunState(Model):
     done: tuple[Done, ...] = ()
     pains: tuple[PainNote, ...] = ()
     lost: tuple[LostPosition, ...] = ()
+    loads_g: dict[Slug, int] = {}
     changes: tuple[Change, ...] = ()
     finish_at: AwareDatetime | None = None
     finish_released: bool = False

@@ -60,6 +60,8 @@ class Opening(Fitting, Running):
         last_wall = record.events[-1].wall if record.events else record.started_at
         zero_ms = self.clock.monotonic_ms() - run.at_ms
         self.state.live = Live(record.run_id, run, record.started_at, record.finish_at, zero_ms)
+        self._propose(run.session)
+        self._note_loads(run.loads_g)
         self.state.screen = Screen.running
         if run.status is Status.ended:
             self.state.screen = Screen.log

@@ -18,6 +18,7 @@ from engine.events import (
     Event,
     HoldStarted,
     HoldStopped,
+    LoadFound,
     Mark,
     MoreRest,
     Paused,
@@ -32,6 +33,7 @@ from engine.events import (
     WentBack,
 )
 from engine.fitted import FittedSession
+from engine.lift import LoadProposal
 from engine.load import answers_from
 from engine.movement import Equipment, Movement, library
 from engine.refit import end_with_both_sides, hold_finish, is_late, keep_everything
@@ -71,10 +73,14 @@ class Running(Base):
 
     async def _with_loads(self, session: FittedSession) -> FittedSession:
         """The session with what is proposed to lift in it; the log starts from that."""
+        made = self._propose(session)
+        return session.with_tempos({one.key.movement: one.tempo for one in made})
+
+    def _propose(self, session: FittedSession) -> tuple[LoadProposal, ...]:
         made = self.proposed(session)
         self.state.proposals = {one.key.movement: one for one in made}
         self.state.answers = answers_from(made, session)
-        return session.with_tempos({one.key.movement: one.tempo for one in made})
+        return made
 
     def session_ms(self) -> int:
         """Session time now."""
@@ -275,7 +281,13 @@ class Running(Base):
     async def end_early(self) -> None:
         await self._do(Ended, ending=Ending.early)
 
-    def set_load(self, movement: str, load_g: int) -> None:
-        loads = {**self.state.answers.loads_g, movement: load_g}
-        self.state.answers = self.state.answers.model_copy(update={"loads_g": loads})
+    async def set_load(self, movement: str, load_g: int) -> None:
+        """What is lifted in a movement: found on the way, or said in the log."""
+        if self._live().state.status is not Status.ended:
+            await self._write(LoadFound, movement=movement, load_g=load_g)
+        self._note_loads({movement: load_g})
         self.state.on_change()
+
+    def _note_loads(self, loads_g: Mapping[str, int]) -> None:
+        said = self.state.answers
+        self.state.answers = said.model_copy(update={"loads_g": {**said.loads_g, **loads_g}})

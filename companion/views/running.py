@@ -18,7 +18,7 @@ from companion.views.parts import notice, primary_button, quiet_button, section_
 from companion.views.safe import safe_component
 from companion.views.swaps import easier_button, missing_buttons
 from companion.views.theme import MAX_PAGE_WIDTH, Role, Space, Type
-from engine.movement import Side
+from engine.movement import Side, Sides
 from engine.plan import DoseUnit
 from engine.run_state import RunState, Status
 from engine.segment import BETWEEN, WITH_SIDES, Chosen, Kind, Pace, Segment
@@ -204,6 +204,9 @@ def _checklist(run: RunState, current: Segment, do: Actions) -> ft.Control:
     return ft.Column(rows, spacing=0)
 
 
+WEAKER_SIDE = "Both sides lift the same: what the weaker one can do."
+
+
 def _load(state: State, chosen: Chosen, do: Actions) -> list[ft.Control]:
     """The working load is found while practising; it is carried to the log."""
     if not chosen.dumbbells:
@@ -216,6 +219,7 @@ def _load(state: State, chosen: Chosen, do: Actions) -> list[ft.Control]:
     return [
         section_title("Working load", detail=first),
         *([words(proposal.reason)] if proposal else []),
+        *([words(WEAKER_SIDE)] if chosen.sides is not Sides.none else []),
         load_input(
             f"{chosen.name}{each}",
             state.answers.loads_g.get(chosen.movement),
@@ -225,11 +229,23 @@ def _load(state: State, chosen: Chosen, do: Actions) -> list[ft.Control]:
     ]
 
 
+def _practised(state: State, current: Segment, do: Actions) -> list[ft.Control]:
+    """Between two practices: the load of what was just practised, then of what comes."""
+    assert state.live is not None
+    run = state.live.state
+    if current.kind not in BETWEEN:
+        return []
+    coming = next((s for s in run.coming if s.kind not in BETWEEN), None)
+    around = [s for s in (run.in_hand, coming) if s is not None and s.kind is Kind.practice]
+    found = dict.fromkeys(chosen for s in around if (chosen := run.session.chosen(s)) is not None)
+    return [control for chosen in found for control in _load(state, chosen, do)]
+
+
 def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
     live = state.live
     assert live is not None
     run, chosen = live.state, live.state.leads_to(live.state.index)
-    load = _load(state, chosen, do) if chosen and _practising(run, current) else []
+    load = _practised(state, current, do)
     clock, controls = live_clock(state, current, do, then=_next(run)), _controls(current, do)
     hints, hurts = _reminders(current, chosen), _hurts(do)
     pause = primary_button("Pause", bound(do.pause), expand=True, autofocus=True)
@@ -258,11 +274,6 @@ def _changed(state: State, do: Actions) -> list[ft.Control]:
     if not live.state.before_refit:
         return [said]
     return [said, _row(quiet_button(KEEP_EVERYTHING, bound(do.keep_everything), expand=True))]
-
-
-def _practising(run: RunState, current: Segment) -> bool:
-    block = next(block for block in run.session.blocks if block.id == current.block)
-    return block.kind == "practice" and current.kind is Kind.rest
 
 
 def _heading(state: State, current: Segment, do: Actions) -> ft.Control:

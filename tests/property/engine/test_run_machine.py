@@ -17,7 +17,7 @@ from companion.samples import sample_plans
 from engine.cues import coming_cues
 from engine.events import RunningRecord
 from engine.fit import Asked
-from engine.movement import JOINT_POINTS, Kit
+from engine.movement import JOINT_POINTS, Equipment, Kit
 from engine.offer import offer
 from engine.record import LogAnswers, record_from
 from engine.refit import hold_finish, keep_everything
@@ -26,7 +26,7 @@ from engine.room import Room
 from engine.run import replay
 from engine.run_state import Status
 from engine.segment import Kind, Segment
-from engine.spare import ease, spare
+from engine.spare import do_without, ease, spare
 
 PLANS = sample_plans()
 PLAIN = ("paused", "resumed", "ticked", "hold_started", "hold_stopped", "skipped", "went_back", "redone")
@@ -100,6 +100,17 @@ class LiveSession(RuleBasedStateMachine):
     @rule()
     def take_easier(self) -> None:
         self._refit(ease(self.run.state, self.known))
+
+    @precondition(_is_live)
+    @rule(missing=st.sampled_from(Equipment))
+    def go_without(self, missing: Equipment) -> None:
+        self._refit(do_without(self.run.state, missing, self.known))
+
+    @rule(load_g=st.integers(0, 60_000))
+    def find_a_load(self, load_g: int) -> None:
+        in_hand = self.run.state.in_hand
+        if in_hand is not None and in_hand.movement is not None:
+            self.run.write("load_found", self._now(0), movement=in_hand.movement, load_g=load_g)
 
     def _refit(self, refit: Refit | None, **fields: object) -> None:
         if refit is not None:

@@ -165,6 +165,25 @@ async def test_an_easier_form_can_be_taken_at_once_while_the_interval_runs() -> 
     assert person.movements_to_come() == {"easy-hinge", HAND.slug}
 
 
+async def test_a_load_that_was_found_on_the_way_is_in_the_log_of_whoever_comes_back() -> None:
+    store = MemoryStore()
+    await store.save_kit(KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000), dumbbells=2)))
+    person = await Person(store).open()
+    await person.do.start()
+    proposed_g = person.state.answers.loads_g["hard-hinge"]
+    await person.do.set_load(HAND.slug, 11_000)
+    again = Person(person.store)
+    again.clock.ms = person.clock.ms + 60_000
+    await again.do.open(lambda: (PLAN,))
+    assert again.state.answers.loads_g == {"hard-hinge": proposed_g, HAND.slug: 11_000}
+    await again.later(1)
+    await again.do.end_early()
+    await again.do.set_load(HAND.slug, 12_000)
+    await again.do.save_log()
+    (record,) = await again.store.records()
+    assert {done.load_g for done in record.sets if done.movement == HAND.slug} <= {12_000}
+
+
 async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept() -> None:
     on_wall = BOTH.model_copy(
         update={"forms": tuple(form.model_copy(update={"needs": ("wall",)}) for form in BOTH.forms)}
@@ -377,7 +396,7 @@ async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_ot
     await person.later(900)
     assert person.state.screen is Screen.log
     person.do.log_reserve(HAND.slug, 2)
-    person.do.set_load(HAND.slug, 9_000)
+    await person.do.set_load(HAND.slug, 9_000)
     await person.do.save_log()
     (record,) = await person.store.records()
     sets = [done for done in record.sets if done.movement == HAND.slug]
@@ -389,7 +408,7 @@ async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_ot
 async def test_one_set_can_have_a_load_and_a_form_of_its_own() -> None:
     person = await started()
     await person.later(900)
-    person.do.set_load(HAND.slug, 9_000)
+    await person.do.set_load(HAND.slug, 9_000)
     key = set_key("circuit", 1, HAND.slug, Side.both)
     person.do.log_set(key, load_g=7_000, easier_form=True, limited_by="grip")
     await person.do.save_log()

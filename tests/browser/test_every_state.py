@@ -1,0 +1,192 @@
+"""The empty, faulty and long-text states of every screen at phone size: accessible, within their edges.
+
+The usual states are those of test_every_screen.py. To keep the pictures: PICTURES=FOLDER.
+"""
+
+import json
+import os
+from collections.abc import Callable, Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from builders import BEND, adjustment, movement, plan, practice, profile, record, session, warm_up, work
+from flutter_page import screenshot
+from playwright.sync_api import BrowserContext, Page
+from test_every_screen import OUT_OF_REACH, violations
+from test_main_job import done
+from test_other_screens import pick, write
+from walk import opened, shown, tap
+
+from companion.views.plans import READ, WRITE
+from companion.views.safekeeping import BRING_IN
+from companion.window import ANOTHER_WINDOW
+from engine.links import fragment
+from engine.movement import MovementPattern, Sides
+from engine.plan import Dose, DoseUnit, RoundsRange, WarmUpItem
+from storage.database import NativeStore
+
+pytestmark = pytest.mark.browser
+
+LONG = "Alternating step-back lunge with a turn of the trunk and the weight at the opposite shoulder"
+WORDS = "What a person writes may run on and on, and nothing of it is cut off or pushes anything away. "
+LUNGE = movement(
+    "long-lunge", sides=Sides.leg, name=LONG, pattern=MovementPattern.lunge, cues=(WORDS.strip(),) * 3
+)
+STRETCH = movement("long-stretch", name=f"{LONG} again", pattern=MovementPattern.mobility, starts_with="hold")
+ONCE = RoundsRange(min=1, max=1)
+LENGTHY = plan(
+    warm_up(
+        items=(WarmUpItem(movement=STRETCH.slug, dose=Dose(low=30, unit=DoseUnit.seconds)),), rounds=ONCE
+    ),
+    practice(movements=(LUNGE.slug,)),
+    work(LUNGE.slug, rounds=ONCE),
+    movements=(LUNGE, STRETCH, BEND),
+    id="lengthy",
+    name=f"An evening for {LONG}",
+    author="Ines Okonjo-Halvorsen of the rowing club behind the old boathouse",
+    note=WORDS * 4,
+)
+
+
+def lengthy_folder(folder: Path) -> None:
+    """One plan, one person and one session of yesterday, all of them wordy."""
+    store, yesterday = NativeStore(folder), datetime.now(UTC) - timedelta(hours=20)
+    person = profile(name="Runa Dahl of the second boat, Thursdays", cautions_read_at=yesterday)
+    done(store.save_profile(person))
+    done(store.save_plan(LENGTHY))
+    log = record(session(LENGTHY), started_at=yesterday, effort=7, note=WORDS * 4)
+    done(store.save_record(log))
+
+
+def before_the_session(page: Page) -> Iterator[str]:
+    shown(page, "How many minutes")
+    yield "setup-long"
+    tap(page, "How did ")
+    shown(page, "Keep")
+    yield "afterwards-empty"
+    tap(page, "Not now")
+    tap(page, "Kit and loads")
+    shown(page, "No dumbbell is listed yet")
+    yield "kit-empty"
+    write(page, "Weight of a dumbbell", "heavy")
+    tap(page, "Add it")
+    shown(page, "is not a load")
+    yield "kit-fault"
+    tap(page, "Back")
+    tap(page, "Settings")
+    pick(page, "backup.json", "{}", by=BRING_IN)
+    shown(page, "not a whole backup")
+    yield "settings-fault"
+    tap(page, "Back")
+
+
+def looking_back(page: Page) -> Iterator[str]:
+    tap(page, "The week")
+    shown(page, "Week before")
+    if not page.get_by_role("button", name="Open ").count():  # a session of Sunday, looked back on on Monday
+        tap(page, "Week before")
+    shown(page, "1 session")
+    yield "week-long"
+    tap(page, "Open ")
+    shown(page, "How hard was the session")
+    yield "record-long"
+    tap(page, "Leave as it is")
+    tap(page, "Next session")
+
+
+def plans_and_pages(page: Page) -> Iterator[str]:
+    tap(page, "Plans")
+    shown(page, "An evening for")
+    yield "plans-long"
+    broken = LENGTHY.model_dump(mode="json")
+    broken["blocks"][2]["movements"][0]["tempo"] = WORDS
+    pick(page, f"{LENGTHY.id}.json", json.dumps(broken))
+    shown(page, "cannot be kept: 1 fault")
+    yield "plans-fault"
+    tap(page, "What An evening")
+    shown(page, "by Ines")
+    yield "plan-long"
+    tap(page, "Change this plan")
+    shown(page, "Saved as you write|Short of time")
+    yield "desk-long"
+    tap(page, "Back")
+    tap(page, WRITE)
+    shown(page, "No block yet")
+    yield "desk-empty"
+    tap(page, "Back")
+    tap(page, READ)
+    shown(page, "Pick the pages")
+    yield "pages-empty"
+    pick(page, "page.html", "<p>No page of ours</p>", by="Pick pages")
+    shown(page, "Not read")
+    yield "pages-fault"
+    tap(page, "Back")
+    tap(page, "Back")
+
+
+def links(page: Page) -> Iterator[str]:
+    now = datetime.now(UTC)
+    asked = adjustment(made_at=now, until=now.date() + timedelta(days=7), author=LENGTHY.author)
+    shown(page, "How many minutes")
+    page.evaluate("text => { location.hash = text; }", fragment(asked))
+    shown(page, "Your coach asks")
+    yield "adjustment-long"
+    tap(page, "Not now")
+    shown(page, "How many minutes")
+    page.evaluate("location.hash = 'plan=CUT0SHORT'")
+    shown(page, "The link cannot be kept")
+    yield "link-fault"
+    tap(page, "Back")
+
+
+def in_the_session(page: Page) -> Iterator[str]:
+    tap(page, "One")
+    tap(page, "Start")
+    shown(page, "held of 30 s")
+    yield "warm-up-long"
+    tap(page, "Done")
+    shown(page, "Next block")
+    yield "next-block-long"
+    tap(page, "Skip")
+    shown(page, "Get ready|Practice")
+    for kind in ("Practice", "Work"):
+        while not page.get_by_text(kind, exact=True).count():
+            tap(page, "Skip")
+            page.wait_for_timeout(200)
+        yield f"{kind.lower()}-long"
+    tap(page, "Pause")
+    shown(page, "Paused")
+    yield "paused-long"
+    second = opened(page.context, page.url)
+    shown(second, ANOTHER_WINDOW)
+    yield "read-only"
+    second.close()
+    tap(page, "Something hurts")
+    shown(page, "What is it")
+    yield "hurt-empty"
+    tap(page, "Nothing hurts")
+    tap(page, "End here and log")
+    shown(page, "How was it")
+    yield "log-long"
+
+
+def every_state(page: Page) -> Iterator[str]:
+    yield from before_the_session(page)
+    yield from looking_back(page)
+    yield from plans_and_pages(page)
+    yield from links(page)
+    yield from in_the_session(page)
+
+
+def test_every_state_is_accessible_and_stays_within_its_edges(
+    context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
+) -> None:
+    lengthy_folder(tmp_path)
+    page = opened(context, start_app(tmp_path))
+    faults: dict[str, list[str]] = {}
+    for name in every_state(page):
+        faults[name] = [*violations(page), *page.evaluate(OUT_OF_REACH)]
+        if folder := os.environ.get("PICTURES"):
+            screenshot(page, Path(folder) / f"{name}.png")
+    assert {name: found for name, found in faults.items() if found} == {}
