@@ -137,6 +137,12 @@ class Ended(_Event):
     ending: Ending
 
 
+class Reopened(_Event):
+    """The session was ended too soon: it waits, paused, where it was ended."""
+
+    kind: Literal["reopened"] = "reopened"
+
+
 Event = Annotated[
     Started
     | Mark
@@ -154,7 +160,8 @@ Event = Annotated[
     | LoadFound
     | Hurt
     | Refitted
-    | Ended,
+    | Ended
+    | Reopened,
     Field(discriminator="kind"),
 ]
 EVENTS: TypeAdapter[Event] = TypeAdapter(Event)

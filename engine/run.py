@@ -22,6 +22,7 @@ from engine.events import (
     PositionLost,
     Redone,
     Refitted,
+    Reopened,
     Resumed,
     Returned,
     RunningRecord,
@@ -117,7 +118,7 @@ def advance(state: RunState, event: Event) -> RunState:
         raise ValueError(f"Event {event.seq} does not follow event {state.seq}.")
     state = at(state, max(event.session_ms, state.at_ms)).model_copy(update={"seq": event.seq})
     if state.status is Status.ended:
-        return state
+        return _reopen(state) if isinstance(event, Reopened) else state
     return _apply(state, event)
 
 
@@ -142,7 +143,7 @@ def _apply(state: RunState, event: Event) -> RunState:
             return _end(state, event.ending)
         case Refitted():
             return _refit(state, event)
-        case Mark():
+        case Mark() | Reopened():
             return state
     if state.status is not Status.running or state.current is None:
         return state
@@ -232,6 +233,16 @@ def _end(state: RunState, ending: Ending) -> RunState:
         settled = _settle(state)
         state = _leave(settled, state.at_ms, worked_ms, _broken_off(worked_ms))
     return state.model_copy(update={"status": Status.ended, "ending": ending, "holding": False})
+
+
+def _reopen(state: RunState) -> RunState:
+    """Back to the beginning of the segment that was ended early; the time since was a pause."""
+    if state.ending is not Ending.early or state.index == 0:
+        return state
+    now = state.at_ms
+    paused_ms = state.paused_ms + (now - state.entered_ms)
+    changes = {"status": Status.paused, "ending": None, "paused_ms": paused_ms}
+    return _enter(state, state.index - 1, now).model_copy(update=changes)
 
 
 def _go_to(state: RunState, index: int) -> RunState:

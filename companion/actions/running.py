@@ -25,6 +25,7 @@ from engine.events import (
     PositionLost,
     Redone,
     Refitted,
+    Reopened,
     Resumed,
     RunningRecord,
     Skipped,
@@ -280,6 +281,13 @@ class Running(Base):
 
     async def end_early(self) -> None:
         await self._do(Ended, ending=Ending.early)
+
+    async def not_over(self) -> None:
+        """Takes an early end back: the session waits where it was ended."""
+        await self._write(Reopened)
+        if self._live().state.status is Status.paused:
+            await self.cues.awake(True)
+            self._show(Screen.running)
 
     async def set_load(self, movement: str, load_g: int) -> None:
         """What is lifted in a movement: found on the way, or said in the log."""

@@ -9,13 +9,17 @@ from companion.views.text_scale import use_text_scale
 from companion.views.theme import MAX_TEXT_WIDTH, Space, Type
 
 WIDEST_EM = 0.64  # advance of a letter in a wide word of the strong face, from its table
+MEAN_EM = 0.56  # and of a letter in general
+MOST_LINES = 3  # longer names are set smaller, so that the clock stays high on the page
 
 
 def fitting_size(text: str, size: int, *, page_px: float, scale: float) -> int:
-    """`size`, or less where the longest word of `text` would not fit a page of `page_px` at this scale."""
+    """`size`, or less where the longest word of `text` would not fit a page of `page_px` at this scale, or
+    the whole would take many lines."""
     longest = max(map(len, re.split(r"[\s-]+", text)), default=1) or 1
     room_px = min(page_px, MAX_TEXT_WIDTH) - 2 * Space.M
-    return int(max(Type.BODY, min(size, room_px / (longest * WIDEST_EM * scale))))
+    in_few_lines = max(Type.TITLE, MOST_LINES * room_px / (len(text) * MEAN_EM * scale)) if text else size
+    return int(max(Type.BODY, min(size, in_few_lines, room_px / (longest * WIDEST_EM * scale))))
 
 
 @ft.component

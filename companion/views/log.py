@@ -30,6 +30,7 @@ ENDED = {
     Ending.early: "Ended early. What was done is kept.",
     Ending.pain: "Stopped for pain. What was done is kept, and the pain note with it.",
 }
+NOT_OVER = "Not over: go on with it"
 EFFORT_SCALE = "0 nothing at all, 10 everything you had"
 EFFORT_NOT_SAID = "As planned, effort not said."
 LAST_ROUND = "Repetitions left in the last round"
@@ -47,7 +48,11 @@ def log_screen(state: State, do: Actions) -> ft.Control:
     unit = state.profile.unit if state.profile else LoadUnit.kg
     return page_frame(
         [
-            notice("note", f"{ENDED[run.ending or Ending.early]} {format_duration(worked_ms)} in all."),
+            notice(
+                "note",
+                f"{ENDED[run.ending or Ending.early]} {format_duration(worked_ms)} in all.",
+                actions=[quiet_button(NOT_OVER, bound(do.not_over))] if run.ending is Ending.early else [],
+            ),
             columns(
                 [effort_input(state.answers.effort, do.log_effort), *_movements(state, sets, names, do)],
                 [

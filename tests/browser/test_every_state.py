@@ -49,6 +49,10 @@ LENGTHY = plan(
 )
 
 
+State = tuple[str, Page]
+"""Its name, and the window that shows it."""
+
+
 def lengthy_folder(folder: Path) -> None:
     """One plan, one person and one session of yesterday, all of them wordy."""
     store, yesterday = NativeStore(folder), datetime.now(UTC) - timedelta(hours=20)
@@ -59,119 +63,119 @@ def lengthy_folder(folder: Path) -> None:
     done(store.save_record(log))
 
 
-def before_the_session(page: Page) -> Iterator[str]:
+def before_the_session(page: Page) -> Iterator[State]:
     shown(page, "How many minutes")
-    yield "setup-long"
+    yield "setup-long", page
     tap(page, "How did ")
     shown(page, "Keep")
-    yield "afterwards-empty"
+    yield "afterwards-empty", page
     tap(page, "Not now")
     tap(page, "Kit and loads")
     shown(page, "No dumbbell is listed yet")
-    yield "kit-empty"
+    yield "kit-empty", page
     write(page, "Weight of a dumbbell", "heavy")
     tap(page, "Add it")
     shown(page, "is not a load")
-    yield "kit-fault"
+    yield "kit-fault", page
     tap(page, "Back")
     tap(page, "Settings")
     pick(page, "backup.json", "{}", by=BRING_IN)
     shown(page, "not a whole backup")
-    yield "settings-fault"
+    yield "settings-fault", page
     tap(page, "Back")
 
 
-def looking_back(page: Page) -> Iterator[str]:
+def looking_back(page: Page) -> Iterator[State]:
     tap(page, "The week")
     shown(page, "Week before")
     if not page.get_by_role("button", name="Open ").count():  # a session of Sunday, looked back on on Monday
         tap(page, "Week before")
     shown(page, "1 session")
-    yield "week-long"
+    yield "week-long", page
     tap(page, "Open ")
     shown(page, "How hard was the session")
-    yield "record-long"
+    yield "record-long", page
     tap(page, "Leave as it is")
     tap(page, "Next session")
 
 
-def plans_and_pages(page: Page) -> Iterator[str]:
+def plans_and_pages(page: Page) -> Iterator[State]:
     tap(page, "Plans")
     shown(page, "An evening for")
-    yield "plans-long"
+    yield "plans-long", page
     broken = LENGTHY.model_dump(mode="json")
     broken["blocks"][2]["movements"][0]["tempo"] = WORDS
     pick(page, f"{LENGTHY.id}.json", json.dumps(broken))
     shown(page, "cannot be kept: 1 fault")
-    yield "plans-fault"
+    yield "plans-fault", page
     tap(page, "What An evening")
     shown(page, "by Ines")
-    yield "plan-long"
+    yield "plan-long", page
     tap(page, "Change this plan")
     shown(page, "Saved as you write|Short of time")
-    yield "desk-long"
+    yield "desk-long", page
     tap(page, "Back")
     tap(page, WRITE)
     shown(page, "No block yet")
-    yield "desk-empty"
+    yield "desk-empty", page
     tap(page, "Back")
     tap(page, READ)
     shown(page, "Pick the pages")
-    yield "pages-empty"
+    yield "pages-empty", page
     pick(page, "page.html", "<p>No page of ours</p>", by="Pick pages")
     shown(page, "Not read")
-    yield "pages-fault"
+    yield "pages-fault", page
     tap(page, "Back")
     tap(page, "Back")
 
 
-def links(page: Page) -> Iterator[str]:
+def links(page: Page) -> Iterator[State]:
     now = datetime.now(UTC)
     asked = adjustment(made_at=now, until=now.date() + timedelta(days=7), author=LENGTHY.author)
     shown(page, "How many minutes")
     page.evaluate("text => { location.hash = text; }", fragment(asked))
     shown(page, "Your coach asks")
-    yield "adjustment-long"
+    yield "adjustment-long", page
     tap(page, "Not now")
     shown(page, "How many minutes")
     page.evaluate("location.hash = 'plan=CUT0SHORT'")
     shown(page, "The link cannot be kept")
-    yield "link-fault"
+    yield "link-fault", page
     tap(page, "Back")
 
 
-def in_the_session(page: Page) -> Iterator[str]:
+def in_the_session(page: Page) -> Iterator[State]:
     tap(page, "One")
     tap(page, "Start")
     shown(page, "held of 30 s")
-    yield "warm-up-long"
+    yield "warm-up-long", page
     tap(page, "Done")
     shown(page, "Next block")
-    yield "next-block-long"
+    yield "next-block-long", page
     tap(page, "Skip")
     shown(page, "Get ready|Practice")
     for kind in ("Practice", "Work"):
         while not page.get_by_text(kind, exact=True).count():
             tap(page, "Skip")
             page.wait_for_timeout(200)
-        yield f"{kind.lower()}-long"
+        yield f"{kind.lower()}-long", page
     tap(page, "Pause")
     shown(page, "Paused")
-    yield "paused-long"
+    yield "paused-long", page
     second = opened(page.context, page.url)
     shown(second, ANOTHER_WINDOW)
-    yield "read-only"
+    yield "read-only", second
     second.close()
     tap(page, "Something hurts")
     shown(page, "What is it")
-    yield "hurt-empty"
+    yield "hurt-empty", page
     tap(page, "Nothing hurts")
     tap(page, "End here and log")
     shown(page, "How was it")
-    yield "log-long"
+    yield "log-long", page
 
 
-def every_state(page: Page) -> Iterator[str]:
+def every_state(page: Page) -> Iterator[State]:
     yield from before_the_session(page)
     yield from looking_back(page)
     yield from plans_and_pages(page)
@@ -185,8 +189,8 @@ def test_every_state_is_accessible_and_stays_within_its_edges(
     lengthy_folder(tmp_path)
     page = opened(context, start_app(tmp_path))
     faults: dict[str, list[str]] = {}
-    for name in every_state(page):
-        faults[name] = [*violations(page), *page.evaluate(OUT_OF_REACH)]
+    for name, on in every_state(page):
+        faults[name] = [*violations(on), *on.evaluate(OUT_OF_REACH)]
         if folder := os.environ.get("PICTURES"):
-            screenshot(page, Path(folder) / f"{name}.png")
+            screenshot(on, Path(folder) / f"{name}.png")
     assert {name: found for name, found in faults.items() if found} == {}

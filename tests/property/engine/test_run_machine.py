@@ -164,6 +164,11 @@ class LiveSession(RuleBasedStateMachine):
         assert [one.at_ms for one in cues] == sorted(one.at_ms for one in cues)
         assert len({(one.at_ms, one.kind) for one in cues}) == len(cues)
 
+    @precondition(lambda self: hasattr(self, "run") and self.run.state.status is Status.ended)
+    @rule(later_ms=st.integers(0, 600_000))
+    def take_the_end_back(self, later_ms: int) -> None:
+        self.run.write("reopened", self._now(later_ms))
+
     def teardown(self) -> None:
         """The journal as read from the disk gives the same state, and the session can be logged."""
         if not hasattr(self, "run"):

@@ -185,3 +185,5 @@ def test_the_longest_word_of_a_name_fits_a_phone_at_any_text_scale() -> None:
         size = big_words.fitting_size("Alternating step-back lunge", 56, page_px=412, scale=scale)
         assert size * scale * len("Alternating") * big_words.WIDEST_EM <= 412 - 2 * theme.Space.M
     assert big_words.fitting_size("Wide row", 56, page_px=412, scale=1.0) == 56
+    longest_name = "Lunge with a turn " * 6
+    assert big_words.fitting_size(longest_name, 56, page_px=412, scale=1.0) == theme.Type.TITLE

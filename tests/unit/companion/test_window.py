@@ -10,6 +10,7 @@ from flet_client import FletClient
 from companion import app
 from companion.app import device_main
 from companion.views.frame import USE_THIS_WINDOW
+from companion.views.log import NOT_OVER
 from companion.window import ANOTHER_WINDOW, FolderRecords
 from storage.database import NativeStore
 from storage.owner import Owners
@@ -89,6 +90,22 @@ async def test_a_second_window_only_reads_until_the_person_uses_it(tmp_path: Pat
     await second.until_shown("How was it?")
     await closed(first)
     await closed(second)
+
+
+async def test_an_end_by_a_slip_of_the_finger_is_taken_back(tmp_path: Path) -> None:
+    client = await with_a_session(tmp_path, Owners())
+    await client.press("Pause")
+    await client.until_shown("Paused")
+    await client.press("End here and log")
+    await client.until_shown("How was it?")
+    await client.press(NOT_OVER)
+    await client.until_shown("Paused")
+    await client.press("Go on")
+    await client.until_shown("Warm-up")
+    running = await NativeStore(tmp_path).running()
+    assert running is not None
+    assert [event.kind for event in running.events][1:] == ["paused", "ended", "reopened", "resumed"]
+    await closed(client)
 
 
 async def test_the_same_page_again_takes_the_run_over_without_asking(tmp_path: Path) -> None:

@@ -261,6 +261,19 @@ def test_after_the_end_nothing_changes_but_the_count() -> None:
     assert after.model_copy(update={"seq": 2, "at_ms": run.state.at_ms}) == run.state
 
 
+def test_an_early_end_can_be_taken_back_and_the_time_since_was_a_pause() -> None:
+    run = journal().write("ended", 25_000, ending="early").write("reopened", 60_000)
+    assert (run.state.status, run.state.ending, run.state.paused_ms) == (Status.paused, None, 35_000)
+    assert here(run.write("resumed", 70_000).state) == ("circuit:1:one-hand-press:left:work", 0)
+    assert at(run.state, 100_000).index == run.state.index + 1
+
+
+def test_what_was_finished_or_ended_for_pain_stays_over() -> None:
+    for_pain = journal().write("ended", 25_000, ending="pain").write("reopened", 30_000)
+    finished = journal().write("ended", 180_000, ending="finished").write("reopened", 190_000)
+    assert (for_pain.state.ending, finished.state.ending) == (Ending.pain, Ending.finished)
+
+
 def test_an_event_that_does_not_follow_is_refused() -> None:
     run = journal()
     run.events.pop()
