@@ -18,6 +18,7 @@ from test_main_job import done
 from test_other_screens import pick, write
 from walk import opened, shown, tap
 
+from companion.text import KIND_WORD
 from companion.views.plans import READ, WRITE
 from companion.views.safekeeping import BRING_IN
 from companion.window import ANOTHER_WINDOW
@@ -40,7 +41,7 @@ LENGTHY = plan(
         items=(WarmUpItem(movement=STRETCH.slug, dose=Dose(low=30, unit=DoseUnit.seconds)),), rounds=ONCE
     ),
     practice(movements=(LUNGE.slug,)),
-    work(LUNGE.slug, rounds=ONCE),
+    work(LUNGE.slug, rounds=ONCE, work_s=240),
     movements=(LUNGE, STRETCH, BEND),
     id="lengthy",
     name=f"An evening for {LONG}",
@@ -144,6 +145,24 @@ def links(page: Page) -> Iterator[State]:
     tap(page, "Back")
 
 
+def kind_now(page: Page) -> str:
+    return next((word for word in KIND_WORD.values() if page.get_by_text(word, exact=True).count()), "")
+
+
+def skip_to(page: Page, wanted: str) -> None:
+    """Skips one thing after the other, each only once it is shown."""
+    for _ in range(12):
+        now = kind_now(page)
+        if now == wanted:
+            return
+        tap(page, "Skip")
+        for _ in range(100):
+            if kind_now(page) != now:
+                break
+            page.wait_for_timeout(100)
+    raise AssertionError(f"{wanted} never came")
+
+
 def in_the_session(page: Page) -> Iterator[State]:
     tap(page, "One")
     tap(page, "Start")
@@ -153,11 +172,8 @@ def in_the_session(page: Page) -> Iterator[State]:
     shown(page, "Next block")
     yield "next-block-long", page
     tap(page, "Skip")
-    shown(page, "Get ready|Practice")
     for kind in ("Practice", "Work"):
-        while not page.get_by_text(kind, exact=True).count():
-            tap(page, "Skip")
-            page.wait_for_timeout(200)
+        skip_to(page, kind)
         yield f"{kind.lower()}-long", page
     tap(page, "Pause")
     shown(page, "Paused")
