@@ -29,7 +29,7 @@ def pack(what: Any) -> None:
 
 
 class PackingConnection(Connection):
-    """Packs what it is sent and keeps the names of the calls to the device."""
+    """Packs what it is sent and keeps the calls to the device: their names, and what each was last given."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -37,6 +37,7 @@ class PackingConnection(Connection):
         self.executor = ThreadPoolExecutor(1)
         self.pubsubhub = PubSubHub(loop=self.loop, executor=self.executor)
         self.calls: list[str] = []
+        self.given: dict[str, Any] = {}
         self.crashes: list[str] = []
         self.answers: dict[str, Any] = {}
         self.answer: Callable[[int, str, Any], None] = lambda control_id, call_id, result: None
@@ -45,6 +46,7 @@ class PackingConnection(Connection):
         pack([message.action, message.body])
         if isinstance(message.body, InvokeMethodRequestBody):
             self.calls.append(message.body.name)
+            self.given[message.body.name] = message.body.args
             result = self.answers.get(message.body.name)
             self.answer(message.body.control_id, message.body.call_id, result)
         if isinstance(message.body, SessionCrashedBody):

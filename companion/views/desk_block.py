@@ -62,9 +62,7 @@ def _clock(pen: Pen, number: int, kind: str) -> list[ft.Control]:
                 side_by_side(
                     pen.number("Work", *here, "work_s", unit="s"),
                     pen.number("Rest", *here, "rest_s", unit="s"),
-                    pen.number(
-                        "After a round", *here, "round_rest_s", unit="s", needed=False, hint="the same"
-                    ),
+                    pen.number("After a round", *here, "round_rest_s", unit="s", needed=False, hint="same"),
                 ),
                 *rounds,
             ]

@@ -41,10 +41,11 @@ def plans_screen(state: State, do: Actions) -> ft.Control:
         [
             *undo_notice(state, do),
             *(_faults(state) if state.faults else []),
+            *_begun(state, do),
             columns(
                 [*(_line(plan, state, do) for plan in state.plans)],
                 [
-                    group(section_title(DESK), _row(*_desk_ways(state, do))),
+                    group(section_title(DESK), _row(*_desk_ways(do))),
                     group(
                         section_title(FROM_ELSEWHERE),
                         _row(quiet_button(TAKE_IN, bound(do.import_plan)), *back),
@@ -64,13 +65,18 @@ def _row(*ways: ft.Control) -> ft.Control:
     return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)
 
 
-def _desk_ways(state: State, do: Actions) -> list[ft.Control]:
-    """The coach's: what is written and not kept, a plan from nothing, and the pages to read."""
-    begun = [
+def _desk_ways(do: Actions) -> list[ft.Control]:
+    """The coach's: a plan from nothing, and the pages to read."""
+    return [quiet_button(WRITE, bound(do.write_plan)), quiet_button(READ, do.show_pages)]
+
+
+def _begun(state: State, do: Actions) -> list[ft.Control]:
+    """What is written and not kept yet."""
+    ways = [
         quiet_button(f"Go on writing {desk.name}", bound(do.go_on_writing, desk))
         for desk in state.desks.values()
     ]
-    return [*begun, quiet_button(WRITE, bound(do.write_plan)), quiet_button(READ, do.show_pages)]
+    return [_row(*ways)] if ways else []
 
 
 def _faults(state: State) -> list[ft.Control]:

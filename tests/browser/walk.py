@@ -91,6 +91,11 @@ def _besides(page: Page) -> Iterator[str]:
     tap(page, "What ")
     shown(page, "Short of time")
     yield "plan"
+    tap(page, "Change this plan")
+    shown(page, "Minutes as planned")
+    tap(page, "3. Work")
+    expect(page.get_by_role("textbox", name="After a round")).to_be_visible(timeout=LIMIT_MS)
+    yield "desk"
     tap(page, "Back")
     tap(page, "Back")
     shown(page, "How many minutes")

@@ -11,6 +11,9 @@ from companion.samples import sample_plans
 from companion.views.desk_figures import NO_FIGURES
 from companion.views.desk_hand_over import NO_ADDRESS
 from companion.window import FolderRecords
+from engine.links import read_link
+from engine.plan import SessionPlan
+from engine.reading import read
 from storage.database import NativeStore
 from storage.owner import Owners
 from storage.protocol import Store
@@ -142,6 +145,33 @@ async def test_without_an_address_there_is_only_file_and_sheet(client: FletClien
     await client.press("Use this address")
     await client.until_shown("Copy the link")
     assert client.shows(f"Links lead to {ADDRESS}")
+
+
+async def test_what_is_handed_over_is_the_plan_as_it_is_written(client: FletClient) -> None:
+    await writing(client)
+    await client.press("Hand over")
+    await client.until_shown("Save the printed sheet")
+    await client.press("Save as a file")
+    plan = read(SessionPlan, saved(client, "boathouse-evening.json"))
+    assert [one.movement for one in plan.work_blocks()[0].movements] == ["goblet-squat", "bent-over-row"]
+    await client.press("Save the printed sheet")
+    sheet = saved(client, "boathouse-evening.html").decode()
+    assert "Goblet squat" in sheet
+    await client.write("Address", ADDRESS)
+    await client.press("Use this address")
+    await client.until_shown("Copy the link")
+    await client.press("Copy the link")
+    assert read_link(client.connection.given["set"]["data"]) == plan
+    await client.press("Save its QR code")
+    assert saved(client, "plan-link.svg").lstrip().startswith((b"<?xml", b"<svg"))
+
+
+def saved(client: FletClient, name: str) -> bytes:
+    """What was offered last to be saved, under this name."""
+    given = client.connection.given["save_file"]
+    assert given["file_name"] == name
+    content: bytes = given["src_bytes"]
+    return content
 
 
 async def test_what_is_not_kept_stays_on_the_desk_and_can_be_discarded(client: FletClient) -> None:

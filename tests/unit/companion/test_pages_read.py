@@ -14,7 +14,9 @@ from companion.app import device_main
 from companion.coach_page import page_html
 from companion.views.pages import NOTHING
 from companion.window import FolderRecords
+from engine.adjustment import Adjustment, adjustment_faults
 from engine.page import CoachPage
+from engine.reading import read
 from engine.roster import roster, sentences
 from storage.owner import Owners
 from storage.protocol import Store
@@ -87,4 +89,7 @@ async def test_one_person_is_opened_and_answered_in_sentences(client: FletClient
     assert client.shows("At most 2 rounds of each work block.")
     assert client.shows("elbow: what stresses it gives way to something else.")
     await client.press("Save the adjustment")
-    assert "save_file" in client.connection.calls
+    adjustment = read(Adjustment, client.connection.given["save_file"]["src_bytes"])
+    assert (adjustment.trainee_id, adjustment.author) == (SORE.trainee.id, "Nkechi Lowell")
+    assert [change.kind for change in adjustment.changes] == ["spare", "rounds"]
+    assert adjustment_faults(adjustment) == ()
