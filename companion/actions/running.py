@@ -138,6 +138,8 @@ class Running(Base):
             event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=self.now(), **fields)
             await self.store.append(event)
             live.state = advance(live.state, event)
+            if kind is Resumed:  # what the clocks did in a pause is nothing to ask about
+                self._before = read(self.clock)
 
     async def _event(self, kind: type[Event], **fields: Any) -> None:
         """An event of the person's: it moves the cues that are to come."""

@@ -1,0 +1,110 @@
+"""The running screen in a window whose clock the test holds: what is said, and what can be pressed."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from pathlib import Path
+
+import flet as ft
+import pytest
+from builders import BOTH, movement, plan, profile, warm_up, work
+from flet_client import FletClient
+from somebody import BEGAN, EASY, HARD, PLAN, HandClock
+
+from companion.app import run_page
+from companion.services.cues import RecordingCuePlayer
+from companion.views.running import KEEP_EVERYTHING, RESET
+from companion.window import FolderRecords, Window
+from engine.movement import MovementPattern
+from engine.plan import Dose, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
+from storage.database import NativeStore
+from storage.owner import Owners
+
+STRETCH = movement(
+    "long-stretch", pattern=MovementPattern.mobility, starts_with="hold", easier="short-stretch"
+)
+SHORTER = movement("short-stretch", pattern=MovementPattern.mobility, starts_with="hold")
+STRETCHES = plan(
+    warm_up(
+        items=(WarmUpItem(movement=STRETCH.slug, dose=Dose(low=30, unit=DoseUnit.seconds)),),
+        rounds=RoundsRange(min=1, max=1),
+    ),
+    work(BOTH.slug),
+    movements=(STRETCH, BOTH),
+)
+
+
+class Screen:
+    """A window over a folder, with a clock in the hand of the test."""
+
+    def __init__(self, folder: Path) -> None:
+        self.store, self.clock = NativeStore(folder), HandClock()
+        self.client = FletClient(ft.PagePlatform.LINUX)
+        records = FolderRecords(Owners(), folder, "window", fill=self._nothing)
+        self.window = Window(records, clock=self.clock, cues=RecordingCuePlayer(), zone="UTC")
+
+    @staticmethod
+    async def _nothing(_: object) -> None:
+        """The folder stays as it is."""
+
+    async def start(self, of: SessionPlan) -> None:
+        await self.store.save_profile(profile(cautions_read_at=BEGAN))
+        await self.store.save_plan(of)
+        await run_page(self.client.page, self.window)
+        await self.client.until_shown("How many minutes?")
+        await self.client.press("One")
+        await self.client.press("Start")
+        await self.client.until_shown("Something hurts")
+
+    async def press(self, label: str, *, then: str) -> None:
+        await self.client.press(label)
+        await self.client.until_shown(then)
+
+
+@pytest.fixture
+async def screen(tmp_path: Path) -> AsyncIterator[Screen]:
+    screen = Screen(tmp_path)
+    yield screen
+    screen.client.session.close()
+
+
+async def test_what_is_given_up_for_the_finish_is_said_in_one_line_and_taken_back(screen: Screen) -> None:
+    await screen.start(PLAN)
+    await screen.press("Pause", then="Paused")
+    screen.clock.ms += 900_000
+    await screen.press("Go on", then="1 round less")
+    assert screen.window.state.live is not None
+    planned = screen.window.state.live.state.before_refit
+    await screen.press(KEEP_EVERYTHING, then="finish")
+    assert screen.window.state.live.state.segments == planned
+
+
+async def test_a_sleep_is_shown_and_the_session_waits(screen: Screen) -> None:
+    await screen.start(PLAN)
+    screen.clock.slept_ms += 90_000
+    await screen.client.until_shown("You were away for 1:30. The session waited.")
+    screen.clock.slept_ms -= 90_000
+    await screen.press("Go on", then="Get ready")
+    screen.clock.slept_ms -= 3_600_000
+    await screen.client.until_shown("The clock of this device was set back by 1:00:00")
+
+
+async def test_the_easier_form_is_one_press_away_in_the_interval_and_in_the_pause(screen: Screen) -> None:
+    await screen.start(PLAN)
+    await screen.press("Skip", then=HARD.name)
+    await screen.press("Pause", then="Paused")
+    assert screen.client.shows(f"Easier form: {EASY.name}")
+    await screen.press("Go on", then="Position lost")
+    await screen.press("Easier form", then=f"{EASY.name} instead of {HARD.name} from now on.")
+
+
+async def test_a_hold_banks_its_time_and_a_lost_position_is_answered_with_a_reset(screen: Screen) -> None:
+    await screen.start(STRETCHES)
+    await screen.press("Hold", then="Leave the hold")
+    screen.clock.ms += 8_000
+    await screen.client.until_shown("0:08 held of 30 s")
+    await screen.press("Position lost", then=RESET)
+    await screen.press("Hold", then="Leave the hold")
+    assert not screen.client.shows(RESET)
+    screen.clock.ms += 9_000
+    await screen.client.until_shown("0:17 held of 30 s")
