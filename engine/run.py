@@ -199,10 +199,11 @@ def _resume(state: RunState) -> RunState:
 
 
 def _lose_position(state: RunState) -> RunState:
-    """The count stops: a timed hold is banked, a clocked interval pauses."""
-    if state.status is not Status.running or state.current is None:
+    """The count stops: a timed hold is banked, a clocked interval pauses. Said in a rest, it is about the
+    interval just left."""
+    if state.status is not Status.running or state.current is None or state.in_hand is None:
         return state
-    lost = (*state.lost, LostPosition(session_ms=state.at_ms, segment_id=state.current.id))
+    lost = (*state.lost, LostPosition(session_ms=state.at_ms, segment_id=state.in_hand.id))
     stopped = _let_go(state) if state.current.pace is Pace.self else _pause(state)
     return stopped.model_copy(update={"lost": lost})
 

@@ -97,10 +97,11 @@ def _position_lost(state: State) -> list[ft.Control]:
     """After a lost position: a breath and a reset, less range; the easier form is beside it."""
     live = state.live
     assert live is not None
-    lost, on = live.state.lost, live.state.current
-    if not lost or on is None or lost[-1].segment_id != on.id or lost[-1].session_ms < live.state.entered_ms:
+    run, last = live.state, live.state.lost[-1] if live.state.lost else None
+    if run.in_hand is None or last is None or run.holding:
         return []
-    return [] if live.state.holding else [notice("note", RESET, announce=True)]
+    just_now = last.segment_id == run.in_hand.id and last.session_ms >= run.entered_ms
+    return [notice("note", RESET, announce=True)] if just_now else []
 
 
 async def _after_resume(do: Actions, then: object) -> None:
@@ -150,6 +151,7 @@ def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
             quiet_button("Pause", bound(do.pause)),
             quiet_button("Skip", bound(do.skip)),
             quiet_button("Back", bound(do.back)),
+            *([] if holds else [quiet_button("Position lost", bound(do.position_lost))]),
             *easier_button(do, short=True),
             *missing_buttons(do),
         ),
@@ -325,7 +327,7 @@ def _controls(current: Segment, do: Actions) -> list[ft.Control]:
     controls = [quiet_button("Skip", bound(do.skip)), quiet_button("Back", bound(do.back))]
     if current.kind is Kind.rest:
         controls.append(quiet_button("15 s more rest", bound(do.more_rest)))
+    controls.append(quiet_button("Position lost", bound(do.position_lost)))
     if current.kind in (Kind.work, Kind.practice):
-        controls.append(quiet_button("Position lost", bound(do.position_lost)))
         controls += easier_button(do, short=True)
     return controls

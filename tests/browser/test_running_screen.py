@@ -74,8 +74,8 @@ def out_of_sight(found: dict[str, dict[str, Any]], needed: tuple[str, ...], size
     return faults
 
 
-TO_TAP = ("Skip", "Back", "Something hurts", "Pause")
-AT_WORK = (*TO_TAP, "Position lost", f"{EASIER}: {EASY.name}")
+TO_TAP = ("Skip", "Back", "Position lost", "Something hurts", "Pause")
+AT_WORK = (*TO_TAP, f"{EASIER}: {EASY.name}")
 AT_REST = (*TO_TAP, "15 s more rest")
 ALWAYS = ("clock", "Round 1 of 2", r"done by \d\d:\d\d")
 WORK = ("Work", *ALWAYS, LUNGE.name, "left side", "Then change legs: right", *AT_WORK)

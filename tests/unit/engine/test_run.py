@@ -158,6 +158,12 @@ def test_position_lost_on_the_clock_pauses_and_is_written_down() -> None:
     ]
 
 
+def test_position_lost_that_is_said_in_a_rest_is_about_the_interval_just_left() -> None:
+    run = journal().write("position_lost", 85_000)
+    assert [one.segment_id for one in run.state.lost] == ["circuit:1:one-hand-press:right:work"]
+    assert (run.state.status, here(run.state)[0]) == (Status.paused, "circuit:1:one-hand-press:rest")
+
+
 def test_skipping_the_first_side_skips_the_other_too() -> None:
     run = journal().write("skipped", 20_000)
     assert run.state.current is not None
