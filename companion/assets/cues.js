@@ -462,7 +462,7 @@ var companionPage = (() => {
   }
 
   async function fetchWords() {
-    const [list, packed] = await Promise.all(["words.json", "words.mp3"].map((name) => fetch(`voice/${name}`)));
+    const [list, packed] = await Promise.all(["words.json", "words.opus"].map((name) => fetch(`voice/${name}`)));
     if (!list.ok || !packed.ok) throw new Error("the prepared words are not there");
     const ear = new OfflineAudioContext(1, 1, WORDS_HZ);   // unpacks at this rate, which keeps the sound small
     return { places: await list.json(), sound: await ear.decodeAudioData(await packed.arrayBuffer()) };
