@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -209,38 +210,51 @@ def _checklist(run: RunState, current: Segment, do: Actions) -> ft.Control:
 WEAKER_SIDE = "Both sides lift the same: what the weaker one can do."
 
 
-def _load(state: State, chosen: Chosen, do: Actions) -> list[ft.Control]:
-    """The working load is found while practising; it is carried to the log."""
+def _load(state: State, chosen: Chosen, do: Actions, *, before: Sequence[Chosen] = ()) -> list[ft.Control]:
+    """The working load is found while practising, of what was practised ``before`` too; it is carried to the
+    log."""
+    found = [_load_input(state, one, do) for one in before if one.dumbbells]
     if not chosen.dumbbells:
-        return []
-    each = ", each" if chosen.dumbbells == 2 else ""
-    unit = state.profile.unit if state.profile else LoadUnit.kg
+        return [section_title("Working load"), *found] if found else []
     proposal = state.proposals.get(chosen.movement)
     first_g = proposal.practice_g if proposal else None
-    first = f"begin with {format_load(first_g, unit)}" if first_g else "begin with about half"
+    first = f"begin with {format_load(first_g, _unit(state))}" if first_g else "begin with about half"
     return [
         section_title("Working load", detail=first),
+        *found,
         *([words(proposal.reason)] if proposal else []),
         *([words(WEAKER_SIDE)] if chosen.sides is not Sides.none else []),
-        load_input(
-            f"{chosen.name}{each}",
-            state.answers.loads_g.get(chosen.movement),
-            partial(do.set_load, chosen.movement),
-            unit=unit,
-        ),
+        _load_input(state, chosen, do),
     ]
 
 
+def _load_input(state: State, chosen: Chosen, do: Actions) -> ft.Control:
+    each = ", each" if chosen.dumbbells == 2 else ""
+    load_g = state.answers.loads_g.get(chosen.movement)
+    change = partial(do.set_load, chosen.movement)
+    return load_input(f"{chosen.name}{each}", load_g, change, unit=_unit(state))
+
+
+def _unit(state: State) -> LoadUnit:
+    return state.profile.unit if state.profile else LoadUnit.kg
+
+
 def _practised(state: State, current: Segment, do: Actions) -> list[ft.Control]:
-    """Between two practices: the load of what was just practised, then of what comes."""
+    """Between two practices: the load of what was just practised, and of what comes."""
     assert state.live is not None
     run = state.live.state
+    coming = next((s for s in run.coming if s.kind not in BETWEEN), None)
+    just, next_one = (
+        run.session.chosen(s) if s is not None and s.kind is Kind.practice else None
+        for s in (run.in_hand, coming)
+    )
     if current.kind not in BETWEEN:
         return []
-    coming = next((s for s in run.coming if s.kind not in BETWEEN), None)
-    around = [s for s in (run.in_hand, coming) if s is not None and s.kind is Kind.practice]
-    found = dict.fromkeys(chosen for s in around if (chosen := run.session.chosen(s)) is not None)
-    return [control for chosen in found for control in _load(state, chosen, do)]
+    before = [just] if just is not None and just != next_one else []
+    if next_one is not None:
+        return _load(state, next_one, do, before=before)
+    found = [_load_input(state, one, do) for one in before if one.dumbbells]
+    return [section_title("Working load"), *found] if found else []
 
 
 def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:

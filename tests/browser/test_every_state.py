@@ -19,7 +19,7 @@ from test_other_screens import pick, write
 from walk import opened, shown, tap
 
 from companion.text import KIND_WORD
-from companion.views.plans import READ, WRITE
+from companion.views.plans import READ, TAKE_IN, WRITE
 from companion.views.safekeeping import BRING_IN
 from companion.window import ANOTHER_WINDOW
 from engine.links import fragment
@@ -71,6 +71,7 @@ def before_the_session(page: Page) -> Iterator[State]:
     shown(page, "Keep")
     yield "afterwards-empty", page
     tap(page, "Not now")
+    shown(page, "How many minutes")
     tap(page, "Kit and loads")
     shown(page, "No dumbbell is listed yet")
     yield "kit-empty", page
@@ -116,10 +117,12 @@ def plans_and_pages(page: Page) -> Iterator[State]:
     shown(page, "Saved as you write|Short of time")
     yield "desk-long", page
     tap(page, "Back")
+    shown(page, TAKE_IN)
     tap(page, WRITE)
     shown(page, "No block yet")
     yield "desk-empty", page
     tap(page, "Back")
+    shown(page, TAKE_IN)
     tap(page, READ)
     shown(page, "Pick the pages")
     yield "pages-empty", page
@@ -127,6 +130,7 @@ def plans_and_pages(page: Page) -> Iterator[State]:
     shown(page, "Not read")
     yield "pages-fault", page
     tap(page, "Back")
+    shown(page, TAKE_IN)
     tap(page, "Back")
 
 

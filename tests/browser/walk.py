@@ -9,6 +9,7 @@ from playwright.sync_api import BrowserContext, Locator, Page, expect
 from playwright.sync_api import Error as PlaywrightError
 
 LIMIT_MS = 60_000  # only so that a hang ends
+GONE_MS = 5_000
 
 
 def opened(context: BrowserContext, url: str) -> Page:
@@ -29,7 +30,10 @@ def press(page: Page, target: Locator) -> None:
     """Clicks once the target stands still: while a screen grows, a click would hit what stood there."""
     before = None
     for _ in range(200):
-        now = target.bounding_box()
+        try:
+            now = target.bounding_box(timeout=GONE_MS)
+        except PlaywrightError:  # the screen has gone on by itself
+            return
         if now is not None and now == before:
             with suppress(PlaywrightError):  # it went between the look and the click: it comes again
                 target.click(force=True)
@@ -97,6 +101,7 @@ def _besides(page: Page) -> Iterator[str]:
     expect(page.get_by_role("textbox", name="After a round")).to_be_visible(timeout=LIMIT_MS)
     yield "desk"
     tap(page, "Back")
+    shown(page, "A plan from a file")
     tap(page, "Back")
     shown(page, "How many minutes")
 
