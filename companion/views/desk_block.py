@@ -9,7 +9,7 @@ import flet as ft
 from companion.views.buttons import bound
 from companion.views.inputs import draft_field
 from companion.views.parts import group, quiet_button, rule, section_title, words
-from companion.views.pen import STRETCH, Pen, side_by_side, small
+from companion.views.pen import STRETCH, Pen, headed, side_by_side, small
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
 from engine.draft import Put, at
@@ -140,14 +140,8 @@ def _movement(
     has_more = listed[-1] == "items" or "tempo" in (at(pen.desk.draft, where) or {})
     way = "Close" if unfolded else "Open"
     more = small(f"{way} {name}", way, bound(pen.do.unfold, index))
-    head = ft.Row(
-        [
-            ft.Container(words(name, size=Type.LEAD, strong=True), expand=True),
-            *([more] if has_more else []),
-            *pen.order(name, tuple(listed), index, count=count),
-        ],
-        spacing=Space.XS,
-    )
+    ways = [*([more] if has_more else []), *pen.order(name, tuple(listed), index, count=count)]
+    head = headed(words(name, size=Type.LEAD, strong=True), ways)
     about = [words(_about(movement), size=Type.CAPTION, colour=Role.INK_SOFT)] if movement else []
     return ft.Column(
         [

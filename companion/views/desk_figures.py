@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.views.parts import group, notice, section_title, words
+from companion.views.safe import safe_component
+from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import Role, Space, Type
 from engine.minutes_table import USUAL_MINUTES, Given, PlannedRow
 from engine.movement import Kit
@@ -66,16 +68,20 @@ def _row_name(row: PlannedRow) -> str:
     return KITS[row.kit] + ("" if row.side_change else ", sides not changed")
 
 
+@safe_component
 def _line(name: str, cells: Sequence[str], *, strong: bool = False) -> ft.Control:
-    """A line of a table; a screen reader hears it whole."""
+    """A line of a table, or a sentence where the text is large; a screen reader hears it whole."""
+    scale, probe = use_text_scale()
+    said = f"{name}: {', '.join(cells)}"
+    if scale >= LARGE:
+        return ft.Stack([probe, words(said, strong=strong)])
     shown = [
         ft.Container(words(cell, strong=strong), width=58, alignment=ft.Alignment.CENTER_RIGHT)
         for cell in cells
     ]
     row = ft.Row([ft.Container(words(name, strong=strong), expand=True), *shown], spacing=Space.XS)
-    return ft.Semantics(
-        label=f"{name}: {', '.join(cells)}", container=True, exclude_semantics=True, content=row
-    )
+    table = ft.Semantics(label=said, container=True, exclude_semantics=True, content=row)
+    return ft.Stack([probe, table])
 
 
 def _length(length_ms: int | None) -> str:

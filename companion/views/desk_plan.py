@@ -6,7 +6,7 @@ import flet as ft
 
 from companion.views.buttons import bound
 from companion.views.parts import group, quiet_button, rule, section_title, words
-from companion.views.pen import STRETCH, Pen, drag_handle, in_any_order, side_by_side, small
+from companion.views.pen import STRETCH, Pen, drag_handle, headed, in_any_order, side_by_side, small
 from companion.views.theme import Role, Space, Type
 from engine.draft import Place, Put, at
 from engine.draft_parts import allowances_shown
@@ -94,7 +94,7 @@ def _allowance(pen: Pen, number: int, one: dict[str, object], *, silent: bool, c
         [
             rule(),
             ft.Row(
-                [*grip, ft.Container(words(f"{number + 1}. {name}{block}"), expand=True), *ways],
+                [*grip, ft.Container(headed(words(f"{number + 1}. {name}{block}"), ways), expand=True)],
                 spacing=Space.XS,
             ),
             *([words(f"down to {lengths}", size=Type.CAPTION, colour=Role.INK_SOFT)] if lengths else []),
@@ -153,12 +153,9 @@ def _forms(pen: Pen, here: Place) -> list[ft.Control]:
     for number in range(len(forms)):
         form: Place = (*here, "forms", number)
         parts += [
-            ft.Row(
-                [
-                    ft.Container(words(f"Form {number + 1}", strong=True), expand=True),
-                    *pen.order(f"form {number + 1}", (*here, "forms"), number, count=len(forms)),
-                ],
-                spacing=Space.XS,
+            headed(
+                words(f"Form {number + 1}", strong=True),
+                pen.order(f"form {number + 1}", (*here, "forms"), number, count=len(forms)),
             ),
             pen.text("Name of the form", *form, "name", needed=True),
             pen.choice("Dumbbells", KITS, *form, "kit"),

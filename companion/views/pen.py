@@ -11,6 +11,8 @@ import flet as ft
 from companion.views.buttons import bound
 from companion.views.inputs import choice_row, draft_field, tick_row
 from companion.views.parts import quiet_button, words
+from companion.views.safe import safe_component
+from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import TOUCH_PX, Role, Space, Type
 from engine.draft import Place, Put, at, faults_at, faults_within
 
@@ -148,13 +150,27 @@ def titled(label: str, content: ft.Control) -> ft.Control:
     )
 
 
+@safe_component
 def side_by_side(*fields: ft.Control) -> ft.Control:
-    """As wide as each other, in one row."""
-    return ft.Row(
+    """As wide as each other, in one row; below each other where the text is large."""
+    scale, probe = use_text_scale()
+    large = ft.Column(list(fields), spacing=Space.S, tight=True, horizontal_alignment=STRETCH)
+    usual = ft.Row(
         [ft.Container(one, expand=True) for one in fields],
         spacing=Space.S,
         vertical_alignment=ft.CrossAxisAlignment.START,
     )
+    return ft.Stack([probe, large if scale >= LARGE else usual])
+
+
+@safe_component
+def headed(title: ft.Control, ways: Sequence[ft.Control]) -> ft.Control:
+    """What a part is called, and what can be done with it: beside it, or below where the text is large."""
+    scale, probe = use_text_scale()
+    buttons = ft.Row(list(ways), spacing=Space.XS, tight=True)
+    large = ft.Column([title, buttons], spacing=Space.XS, tight=True)
+    usual = ft.Row([ft.Container(title, expand=True), buttons], spacing=Space.XS)
+    return ft.Stack([probe, large if scale >= LARGE else usual])
 
 
 def in_any_order(rows: list[ft.Control], pen: Pen, *where: str | int) -> ft.Control:
