@@ -32,7 +32,7 @@ from storage.database import NativeStore
 
 pytestmark = pytest.mark.browser
 
-CRASHES = int(os.environ.get("CRASHES", "2"))
+CRASHES = int(os.environ.get("CRASHES", "1"))
 MOST_PRESSES, LONGEST_WAIT_MS = 6, 1_500
 PRESSED = ("Start", "Done", "Skip", "Back", "Pause", "Go on", "Position lost", "15 s more rest", "Once more")
 AFTERWARDS = ("Save", "Next session")
