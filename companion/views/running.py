@@ -263,16 +263,17 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
     run, chosen = live.state, live.state.leads_to(live.state.index)
     load = _practised(state, current, do)
     clock, controls = live_clock(state, current, do, then=_next(run)), _controls(current, do)
-    hints, hurts = _reminders(current, chosen), _hurts(do)
+    hints, changed, hurts = _reminders(current, chosen), _changed(state, do), _hurts(do)
     pause = primary_button("Pause", bound(do.pause), expand=True, autofocus=True)
     if lies_across(ft.context.page):
-        shown = [beside([clock], [*load, *hints]) if load or hints else clock, strip(state)]
-        actions = [hurts, *controls, pause]
+        rests = current.kind in BETWEEN
+        shown = [beside([clock], [*changed, *load, *hints])] if rests else [clock, *changed]
+        shown, actions = [*shown, strip(state)], [hurts, *controls, pause]
     else:
-        shown = [columns([clock, *load, _buttons(*controls)], [*hints, strip(state)])]
+        shown = [columns([clock, *load, _buttons(*controls), *changed], [*hints, strip(state)])]
         actions = [hurts, pause]
     return page_frame(
-        [*_changed(state, do), _heading(state, current, do), *shown],
+        [_heading(state, current, do), *shown],
         title=None,
         top_at=current.id,
         wide=True,
