@@ -8,6 +8,7 @@ python3 build/dev.py bench NAME
 python3 build/dev.py faults   kills and searches in full counts
 python3 build/dev.py phone    assembles the offline phone build in dist/phone/
 python3 build/dev.py voice    speaks the words of the cues anew, for devices without a voice
+python3 build/dev.py package apk|aab|ipa|macos|linux|windows, where a Flutter toolchain is
 python3 build/dev.py lock     writes build/locks/ anew
 python3 build/dev.py setup    makes the environment and stops
 """
@@ -156,6 +157,11 @@ def voice(_: argparse.Namespace) -> int:
     return call(["python", "build/voice.py"])
 
 
+def package(options: argparse.Namespace) -> int:
+    prepare("test")
+    return call(["python", "build/package.py", *options.arguments])
+
+
 def lock(options: argparse.Namespace) -> int:
     lock_all(upgrade=options.upgrade)
     return 0
@@ -169,7 +175,7 @@ def setup(options: argparse.Namespace) -> int:
 WINDOW = (
     "in Flet's desktop client, which is downloaded at its first start; that client was not run in our tests"
 )
-TAKES_MORE = (companion, test, bench, faults, phone)
+TAKES_MORE = (companion, test, bench, faults, phone, package)
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -202,6 +208,8 @@ def _parser() -> argparse.ArgumentParser:
     command.set_defaults(does=faults)
     commands.add_parser("phone", help="assemble the offline phone build").set_defaults(does=phone)
     commands.add_parser("voice", help="speak the words of the cues anew").set_defaults(does=voice)
+    command = commands.add_parser("package", help="make a package for a phone or a desk by Flet's builder")
+    command.set_defaults(does=package)
     command = commands.add_parser("lock", help="write build/locks/ anew")
     command.add_argument("--upgrade", action="store_true", help="take the newest versions that fit")
     command.set_defaults(does=lock)

@@ -29,6 +29,7 @@ from companion.services.device_cues import DeviceCuePlayer
 from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
+from companion.services.touch import android_touch, by_pulses
 from companion.state import Screen, State
 from companion.views.cautions import cautions_screen
 from companion.views.frame import page_frame, read_only_notice, screen
@@ -56,6 +57,7 @@ NOTHING_FELT = (
 NO_DISPLAY = "There is no display to open a window on: leave --window out and use the browser."
 NO_CLIENT = "Flet's desktop client is not installed: use `python3 build/dev.py run --window`."
 SERVER_ONLY = "FLET_FORCE_WEB_SERVER"
+PACKAGED_DATA = "FLET_APP_STORAGE_DATA"
 
 
 @ft.component
@@ -213,12 +215,22 @@ async def device_main(page: ft.Page, *, records: Records) -> None:
     felt = page.platform is not None and page.platform.is_mobile()
     cues = DeviceCuePlayer(
         SystemClock(),
-        pulse=haptic.heavy_impact if felt else None,
+        touch=(android_touch() or by_pulses(haptic.heavy_impact)) if felt else None,
         keep_awake=lambda on: wakelock.enable() if on else wakelock.disable(),  # type: ignore[no-untyped-call]
     )
     remark = "" if felt else NOTHING_FELT
     window = Window(records, clock=SystemClock(), cues=cues, zone=local_zone(), remark=remark)
     await run_page(page, window)
+
+
+async def packaged_main(page: ft.Page) -> None:
+    """The entry of a package for a phone or a desk; its client names the folder of the application."""
+    folder = Path(os.environ[PACKAGED_DATA]) / "records"
+    await device_main(page, records=FolderRecords(Owners(), folder, "package", fill=_nothing))
+
+
+async def _nothing(_: Store) -> None:
+    """A new folder begins empty."""
 
 
 def _folder(options: argparse.Namespace) -> Path:

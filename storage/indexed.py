@@ -53,8 +53,12 @@ class IndexedShelves:
             names = to_js(sorted({change.shelf for change in changes}))
             strict = _object(durability="strict")
             transaction = self._database.transaction(names, "readwrite", strict)
-            for change in changes:
-                _enter(transaction.objectStore(change.shelf), change)
+            try:
+                for change in changes:
+                    _enter(transaction.objectStore(change.shelf), change)
+            except JsException:
+                transaction.abort()  # or what was entered before would be kept without the rest
+                raise
         await _outcome(transaction)
 
     def close(self) -> None:

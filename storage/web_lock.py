@@ -60,9 +60,11 @@ class WebLock:
 
         return js.Promise.new(create_proxy(hold))
 
-    def _refused(self, _: Any) -> None:
-        """Another window holds the lock, or has taken it over."""
-        if self.holds():
+    def _refused(self, fault: Any) -> None:
+        """Another window holds the lock, or has taken it over; or the browser allows this page no locks."""
+        if fault.name == "SecurityError":
+            self.standing = Standing.owner
+        elif self.holds():
             self.standing, self._let_go = Standing.taken_over, None
             self._on_lost()
         self._settle()

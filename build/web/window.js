@@ -9,6 +9,29 @@ var companionWindow = (() => {
   const starting = document.querySelector("#starting .word");
   const word = document.getElementById("word");
 
+  // --- a browser that keeps nothing -----------------------------------------------------------------------------
+
+  // It throws where a page only names its storage, and the client names it: until the window closes, this will do.
+  function inMemory() {
+    const held = new Map();
+    return {
+      get length() { return held.size; },
+      key: (place) => [...held.keys()][place] ?? null,
+      getItem: (name) => held.get(name) ?? null,
+      setItem: (name, text) => { held.set(name, String(text)); },
+      removeItem: (name) => { held.delete(name); },
+      clear: () => held.clear(),
+    };
+  }
+
+  for (const name of ["sessionStorage", "localStorage"]) {
+    try {
+      window[name].length;
+    } catch {
+      Object.defineProperty(window, name, { value: inMemory() });
+    }
+  }
+
   // --- words ----------------------------------------------------------------------------------------------------
 
   function say(text, buttons = {}) {
@@ -34,7 +57,9 @@ var companionWindow = (() => {
 
   // --- the service worker ---------------------------------------------------------------------------------------
 
+  let isControlled;
   const controlled = new Promise((resolve) => {
+    isControlled = resolve;
     if (!worker || worker.controller) return resolve();
     worker.addEventListener("controllerchange", () => resolve(), { once: true });
     setTimeout(resolve, CONTROL_WAIT_MS);
@@ -54,6 +79,7 @@ var companionWindow = (() => {
   }
 
   function cannotKeep() {
+    isControlled();
     say("This browser cannot keep the page: it needs the network each time.", { "All right": () => {} });
   }
 

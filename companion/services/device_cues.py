@@ -1,45 +1,42 @@
 """Cues where there is no page of ours: Python's own timers, and what the device offers by way of Flet.
 
-A packaged phone gives one short pulse for each of a pattern. A desktop window gives nothing: the client has
-no vibration there, and sound would need another package.
+A packaged phone gives what `touch.py` finds there. A desktop window gives nothing: the client has no
+vibration there, and sound would need another package.
 """
 
 from __future__ import annotations
 
 import asyncio
-import contextlib
 from collections.abc import Awaitable, Callable, Sequence
 
 from companion.services.clock import Clock
 from companion.services.cues import TOO_LATE_MS
 from companion.services.page_messages import Capabilities
+from companion.services.touch import Shake, attempt
 from engine.cues import TimedCue
 
-CALL_LIMIT_S = 1.0
-
-Pulse = Callable[[], Awaitable[None]]
 KeepAwake = Callable[[bool], Awaitable[None]]
 
 
 class DeviceCuePlayer:
-    """A CuePlayer over one pulse of the device (None where it has none) and its way to keep the screen on.
+    """A CuePlayer over the device's touch (None where it has none) and its way to keep the screen on.
 
     What the device refuses is dropped: a failing cue never stops a session.
     """
 
-    def __init__(self, clock: Clock, *, pulse: Pulse | None, keep_awake: KeepAwake) -> None:
-        self._clock, self._pulse, self._keep_awake = clock, pulse, keep_awake
+    def __init__(self, clock: Clock, *, touch: Shake | None, keep_awake: KeepAwake) -> None:
+        self._clock, self._touch, self._keep_awake = clock, touch, keep_awake
         self._coming: asyncio.Task[None] | None = None
         self._shaking: set[asyncio.Task[None]] = set()
         self._haptic = True
 
     @property
     def capabilities(self) -> Capabilities:
-        return Capabilities(vibrate=self._pulse is not None, audio="none", voice="none", wake_lock=True)
+        return Capabilities(vibrate=self._touch is not None, audio="none", voice="none", wake_lock=True)
 
     async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
         self._stop_waiting()
-        if self._pulse is not None:
+        if self._touch is not None:
             zero_ms = self._clock.monotonic_ms() - session_ms
             self._coming = asyncio.create_task(self._fire_all(tuple(cues), zero_ms))
 
@@ -50,14 +47,14 @@ class DeviceCuePlayer:
 
     async def play(self, cue: TimedCue) -> None:
         """Starts the pattern; it goes on while other things are done."""
-        if self._pulse is None or not self._haptic:
+        if self._touch is None or not self._haptic:
             return
-        task = asyncio.create_task(self._shake(cue.pattern_ms, self._pulse))
+        task = asyncio.create_task(self._touch(cue.pattern_ms))
         self._shaking.add(task)
         task.add_done_callback(self._shaking.discard)
 
     async def awake(self, on: bool) -> None:
-        await _attempt(self._keep_awake(on))
+        await attempt(self._keep_awake(on))
 
     async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:  # noqa: ARG002
         """Only the pulse can be switched: there is no sound."""
@@ -74,17 +71,3 @@ class DeviceCuePlayer:
             await asyncio.sleep(max(0, left_ms) / 1000)
             if self._clock.monotonic_ms() - zero_ms - cue.at_ms <= TOO_LATE_MS:
                 await self.play(cue)
-
-    async def _shake(self, pattern_ms: Sequence[int], pulse: Pulse) -> None:
-        """A pulse where each of the pattern begins; on and off take turns, on first."""
-        for at, length_ms in enumerate(pattern_ms):
-            if at % 2 == 0:
-                await _attempt(pulse())
-            await asyncio.sleep(length_ms / 1000)
-
-
-async def _attempt(call: Awaitable[None]) -> None:
-    """Waits for a call to the device, not long, and does without where it is refused."""
-    with contextlib.suppress(RuntimeError, OSError, TimeoutError):
-        async with asyncio.timeout(CALL_LIMIT_S):
-            await call

@@ -15,12 +15,13 @@ from pyodide.ffi import create_proxy
 
 from companion.services.page_channel import Broadcast, BroadcastChannel, is_page_token
 from companion.window import READ_ONLY
+from storage.backup import gather, write_backup
 from storage.browser import BrowserStore
 from storage.indexed import open_shelves
 from storage.memory_shelves import MemoryShelves
 from storage.problem import StorageProblem
 from storage.protocol import Store
-from storage.shelves import SHELVES, Ask, Shelves
+from storage.shelves import Shelves
 from storage.web_lock import WebLock
 
 _tasks: set[asyncio.Task[None]] = set()
@@ -75,16 +76,10 @@ class BrowserRecords:
             task.add_done_callback(_tasks.discard)
 
     async def _copy(self) -> None:
-        """Sends all that is kept as one text, for the page to save as a file."""
-        if self._shelves is None:
-            return
-        held = await self._shelves.read(*(Ask(shelf) for shelf in SHELVES))
-        documents = {
-            shelf: [document._asdict() for document in found]
-            for shelf, found in zip(SHELVES, held, strict=True)
-        }
-        whole = {"format": "browser-copy", "version": 1, "shelves": documents}
-        self._tell(kind="copy", text=json.dumps(whole, ensure_ascii=False))
+        """Sends a backup of all that is kept, for the page to save as a file."""
+        if self._shelves is not None:
+            gathered = await gather(BrowserStore(self._shelves))
+            self._tell(kind="copy", text=write_backup(gathered.holdings).decode())
 
 
 def _page_token() -> str:

@@ -4,6 +4,7 @@ Playwright's synchronous interface keeps an event loop running in this thread, s
 other tests of the same run may then use loops of their own.
 """
 
+import json
 import os
 import shutil
 from collections.abc import Callable, Iterator
@@ -13,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from app_process import App
 from flutter_page import PHONE, RECORD_VIBRATIONS
-from playwright.sync_api import Browser, BrowserContext, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 if TYPE_CHECKING:
     from cue_server import CueServer
@@ -66,6 +67,19 @@ def context(browser: Browser) -> Iterator[BrowserContext]:
     context = browser.new_context(viewport=PHONE, locale="en-GB", timezone_id="Europe/Lisbon")
     context.add_init_script(RECORD_VIBRATIONS)
     yield context
+    context.close()
+
+
+@pytest.fixture
+def refusing(browser: Browser, tmp_path: Path) -> Iterator[Page]:
+    """A window of a browser whose person allows no page to keep anything."""
+    settings = {"profile": {"default_content_setting_values": {"cookies": 2}}}
+    (tmp_path / "Default").mkdir()
+    (tmp_path / "Default" / "Preferences").write_text(json.dumps(settings), encoding="utf-8")
+    context = browser.browser_type.launch_persistent_context(
+        tmp_path, executable_path=chromium_path(), args=CHROMIUM_ARGUMENTS, viewport=PHONE
+    )
+    yield context.pages[0]
     context.close()
 
 

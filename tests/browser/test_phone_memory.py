@@ -38,7 +38,7 @@ def test_python_starts_from_its_memory_without_network_and_anew_where_that_is_da
     tap(page, "I have read this")
     assert how_python_started(page) == "from memory"
     tap(page, "Start")
-    shown(page, "Warm-up")
+    shown(page, "Pause")
 
     page.evaluate(DAMAGE)
     reloaded(page)

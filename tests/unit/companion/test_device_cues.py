@@ -1,9 +1,14 @@
 """Cues where there is no page: pulses on Python's own timers."""
 
 import asyncio
+import sys
+from types import ModuleType
+
+import pytest
 
 from companion.services.clock import SystemClock
 from companion.services.device_cues import DeviceCuePlayer
+from companion.services.touch import HOST, android_touch, by_patterns, by_pulses
 from engine.cues import PATTERNS_MS, CueKind, cue
 
 
@@ -24,7 +29,7 @@ class Device:
         self.awake = on
 
     def player(self) -> DeviceCuePlayer:
-        return DeviceCuePlayer(SystemClock(), pulse=self.pulse, keep_awake=self.keep_awake)
+        return DeviceCuePlayer(SystemClock(), touch=by_pulses(self.pulse), keep_awake=self.keep_awake)
 
 
 def pulses_of(kind: CueKind) -> int:
@@ -77,8 +82,85 @@ async def test_vibration_can_be_switched_off_and_a_window_without_any_is_silent(
     await player.set_mix(haptic=False, tone=True, voice=True, volume=1)
     await player.play(cue(CueKind.work, 0, ""))
     await player.awake(True)
-    silent = DeviceCuePlayer(SystemClock(), pulse=None, keep_awake=device.keep_awake)
+    silent = DeviceCuePlayer(SystemClock(), touch=None, keep_awake=device.keep_awake)
     await silent.schedule((cue(CueKind.work, 0, ""),), session_ms=0)
     await settled()
     assert device.pulses == 0
     assert device.awake
+
+
+class JavaException(Exception):
+    """As pyjnius raises it: of no kind that Python knows."""
+
+
+class Motor:
+    """Stands for plyer's vibrator: times in s, a wait first."""
+
+    def __init__(self, *, there: bool = True, refuses: bool = False) -> None:
+        self.asked: list[tuple[list[float], int]] = []
+        self.there, self.refuses, self.stopped = there, refuses, 0
+
+    def exists(self) -> bool:
+        return self.there
+
+    def pattern(self, pattern: list[float], repeat: int) -> None:
+        if self.refuses:
+            raise JavaException
+        self.asked.append((pattern, repeat))
+
+    def cancel(self) -> None:
+        self.stopped += 1
+
+
+@pytest.fixture
+def packaged(monkeypatch: pytest.MonkeyPatch) -> Motor:
+    """plyer and pyjnius as in an application packaged for Android."""
+    motor = Motor()
+    for name, more in {"plyer": {"vibrator": motor}, "jnius": {"JavaException": JavaException}}.items():
+        module = ModuleType(name)
+        vars(module).update(more, __spec__=object())
+        monkeypatch.setitem(sys.modules, name, module)
+    monkeypatch.setitem(sys.modules, "android", ModuleType("android"))
+    return motor
+
+
+IN_A_PACKAGE = {HOST: "org.example.client.PythonActivity"}
+
+
+async def test_a_packaged_phone_is_given_the_whole_pattern_and_plyer_the_package_of_the_activity(
+    packaged: Motor,
+) -> None:
+    player = DeviceCuePlayer(SystemClock(), touch=android_touch(IN_A_PACKAGE), keep_awake=Device().keep_awake)
+    await player.play(cue(CueKind.rest, 0, ""))
+    await settled()
+    assert packaged.asked == [([0, *(ms / 1000 for ms in PATTERNS_MS[CueKind.rest])], -1)]
+    assert sys.modules["android"].config.JAVA_NAMESPACE == "org.example.client"
+    assert packaged.stopped == 0
+
+
+async def test_a_stop_stills_the_motor_in_the_middle_of_a_pattern(packaged: Motor) -> None:
+    player = DeviceCuePlayer(SystemClock(), touch=by_patterns(packaged), keep_awake=Device().keep_awake)
+    await player.play(cue(CueKind.work, 0, ""))
+    await asyncio.sleep(0)
+    await player.cancel()
+    await settled()
+    assert packaged.stopped == 1
+
+
+async def test_what_the_motor_refuses_stops_nothing(packaged: Motor) -> None:
+    packaged.refuses = True
+    touch = android_touch(IN_A_PACKAGE)
+    assert touch is not None
+    await touch(PATTERNS_MS[CueKind.work])
+
+
+@pytest.mark.parametrize("host", ["", "org.example.client.MainActivity"])
+def test_java_is_asked_for_nothing_where_its_activity_is_another_one(packaged: Motor, host: str) -> None:
+    """A failed look-up would end the process."""
+    assert android_touch({HOST: host}) is None
+
+
+def test_a_phone_without_a_motor_and_a_desk_have_no_patterns(packaged: Motor) -> None:
+    packaged.there = False
+    assert android_touch(IN_A_PACKAGE) is None
+    assert android_touch({}) is None
