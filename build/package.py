@@ -2,8 +2,8 @@
 
     python3 build/package.py apk|aab|ipa|macos|linux|windows [--stage-only]
 
-Flet's builder writes beside what it builds, so it never sees this checkout. It needs a Flutter toolchain; where
-that is missing it is said, and the exit code is 2.
+Flet's builder writes beside what it builds, so it never sees this checkout. It needs a Flutter toolchain;
+where that is missing it is said, and the exit code is 2.
 """
 
 import argparse
@@ -25,7 +25,7 @@ OUT = ROOT / "dist"
 ENTRY = ROOT / "build" / "packaged" / "main.py"
 SERVER_ONLY = frozenset({"flet-web", "starlette", "uvicorn", "websockets"})
 """Packages that only the server of the desk uses."""
-ICONS = {
+PICTURES = {
     "icon.png": "icon-512.png",
     "icon_android.png": "icon-maskable-512.png",
     "splash.png": "icon-512.png",
@@ -71,7 +71,7 @@ def missing(
 
 
 def stage(out: Path) -> None:
-    """Write at out what the builder reads: application, entry, pictures and settings; replaces an earlier one."""
+    """Write at out what the builder reads: application, pictures, settings; replaces what was there."""
     shutil.rmtree(out, ignore_errors=True)
     for name, content in app_files(ROOT, entries=[ENTRY]).items():
         target = out / name
@@ -79,7 +79,7 @@ def stage(out: Path) -> None:
         target.write_bytes(content)
     assets = ROOT / "companion" / "assets"
     shutil.copytree(assets / "fonts", out / "assets" / "fonts")
-    for name, ours in ICONS.items():
+    for name, ours in PICTURES.items():
         shutil.copyfile(assets / ours, out / "assets" / name)
     shutil.copyfile(ROOT / "LICENSE", out / "LICENSE")
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))

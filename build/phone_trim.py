@@ -18,16 +18,24 @@ NOT_OF_WHEELS = (
 )  # fmt: skip
 LICENCE = re.compile(r"\.dist-info/(licenses/.*|(LICEN[CS]E|COPYING|NOTICE|AUTHORS)[^/]*)$", re.IGNORECASE)
 
-# Windows and terminals, other processes and servers, debuggers and testers, mail, and old character sets.
+# Windows and terminals, other processes and servers, debuggers and testers, mail, old character sets, what C
+# does here, and what no import of ours leads to.
 NOT_OF_LIBRARY = (
     "_pyrepl/*", "_aix_support.py", "_android_support.py", "_apple_support.py", "_ios_support.py",
     "_osx_support.py", "_pydecimal.py", "_pyio.py", "_sitebuiltins_win.py", "antigravity.py", "bdb.py",
     "cProfile.py", "cmd.py", "code.py", "doctest.py", "ensurepip/*", "ftplib.py", "idlelib/*", "imaplib.py",
-    "mailbox.py", "msilib/*", "multiprocessing/*", "nturl2path.py", "optparse.py", "pdb.py", "pickletools.py",
-    "plistlib.py", "poplib.py", "profile.py", "profiling/*", "pstats.py", "pty.py", "pyclbr.py", "pydoc.py",
-    "pydoc_data/*", "smtplib.py", "socketserver.py", "sqlite3/*", "tabnanny.py", "this.py", "timeit.py",
-    "trace.py", "tracemalloc.py", "turtle*", "unittest/*", "venv/*", "wave.py", "wsgiref/*",
-    "xmlrpc/*", "zipapp.py", "lib2to3/*", "tkinter/*", "curses/*", "dbm/*", "test/*",
+    "mailbox.py", "msilib/*", "multiprocessing/*", "nturl2path.py", "optparse.py", "pdb.py",
+    "pickletools.py", "plistlib.py", "poplib.py", "profile.py", "profiling/*", "pstats.py", "pty.py",
+    "pyclbr.py", "pydoc.py", "pydoc_data/*", "smtplib.py", "socketserver.py", "sqlite3/*", "tabnanny.py",
+    "this.py", "timeit.py", "trace.py", "tracemalloc.py", "turtle*", "unittest/*", "venv/*", "wave.py",
+    "wsgiref/*", "xmlrpc/*", "zipapp.py", "lib2to3/*", "tkinter/*", "curses/*", "dbm/*", "test/*",
+    "__hello__.py", "__phello__/*", "_py_abc.py", "_pydatetime.py", "asyncio/__main__.py",
+    "asyncio/tools.py", "asyncio/windows_*", "colorsys.py", "compileall.py",
+    "concurrent/futures/interpreter.py", "concurrent/futures/process.py", "configparser.py", "ctypes/*",
+    "difflib.py", "filecmp.py", "fileinput.py", "getopt.py", "getpass.py", "http/cookiejar.py",
+    "http/cookies.py", "http/server.py", "logging/config.py", "logging/handlers.py", "modulefinder.py",
+    "netrc.py", "py_compile.py", "rlcompleter.py", "sched.py", "shelve.py", "sre_*.py", "symtable.py",
+    "tomllib/*", "tty.py", "xml/dom/*",
 )  # fmt: skip
 ENCODINGS = frozenset((
     "__init__", "aliases", "ascii", "latin_1", "utf_8", "utf_8_sig", "utf_16", "utf_16_le", "utf_16_be",

@@ -34,7 +34,11 @@ var companionWindow = (() => {
 
   // --- words ----------------------------------------------------------------------------------------------------
 
-  function say(text, buttons = {}) {
+  let urgent = false;             // what stands there gives way to nothing less
+
+  function say(text, buttons = {}, isUrgent = false) {
+    if (urgent && !isUrgent) return null;
+    urgent = isUrgent;
     const line = document.createElement("span");
     line.textContent = text;
     const made = Object.entries(buttons).map(([label, act]) => {
@@ -45,14 +49,18 @@ var companionWindow = (() => {
     });
     word.replaceChildren(line, ...made);
     word.hidden = false;
+    return line;
   }
 
-  function hush() { word.hidden = true; }
+  function hush() {
+    urgent = false;
+    word.hidden = true;
+  }
 
   // Counted from the moment when the application can be seen.
-  function hushLater() {
+  function hushLater(line) {
     const begun = document.getElementById("starting");
-    setTimeout(begun ? hushLater : hush, begun ? 500 : READY_MS);
+    setTimeout(() => begun ? hushLater(line) : word.contains(line) && hush(), begun ? 500 : READY_MS);
   }
 
   // --- the service worker ---------------------------------------------------------------------------------------
@@ -98,10 +106,7 @@ var companionWindow = (() => {
       isWhole();
       starting.textContent = "Ready without network.";
       if (waiting) announce();
-      else if (first) {
-        say("Ready without network.");
-        hushLater();
-      }
+      else if (first) hushLater(say("Ready without network."));
       first = false;
     },
     take({ taken }) {
@@ -121,7 +126,8 @@ var companionWindow = (() => {
     channel.onmessage = ({ data }) => {
       const message = JSON.parse(data);
       if (message.kind === "problem") {
-        say(message.text, { "Save a copy": () => channel.postMessage('{"kind":"copy"}'), "Close": () => {} });
+        const copy = () => channel.postMessage('{"kind":"copy"}');
+        say(message.text, { "Save a copy": copy, "Close": () => {} }, true);
       } else if (message.kind === "copy") save(message.text);
     };
   }

@@ -9,7 +9,7 @@ from flutter_page import enable_semantics
 from phone_page import all_kept, await_kept, press, said, visited
 from phone_server import serve_folder
 from playwright.sync_api import BrowserContext, FilePayload, Page, expect
-from walk import shown, tap
+from walk import LIMIT_MS, shown, tap
 
 from companion.views.frame import USE_THIS_WINDOW
 from companion.views.safekeeping import BRING_IN, SAVE
@@ -99,6 +99,10 @@ def test_where_the_device_is_full_it_is_said_and_a_copy_of_what_is_kept_can_be_s
         _, holdings = backup_saved(page, by_page=True)
         assert [one.model_dump(mode="json") for one in holdings.profiles] == [profile]
         page.workers[0].evaluate(FULL, False)
+        in_the_way = page.locator("flt-semantics", has_text="There is no room left")
+        expect(in_the_way).to_have_count(
+            0, timeout=LIMIT_MS
+        )  # the application says it too, above its buttons
         tap(page, "Start")
         shown(page, "Pause")
         assert len(all_kept(page, "run")) > 0
