@@ -8,10 +8,13 @@ from typing import NamedTuple
 
 from playwright.sync_api import Page
 
-# Notes what is handed over, and each call of navigator.vibrate with how far from it the nearest tone is, by
-# the audio clock's own stamp.
+# Notes what is handed over, how often the page draws, and each call of navigator.vibrate with how far from it
+# the nearest tone is, by the audio clock's own stamp.
 RECORD_FELT = """
 window.__felt = [];
+window.__drawn = 0;
+const draw = window.requestAnimationFrame;
+window.requestAnimationFrame = (frame) => draw.call(window, (at) => { window.__drawn += 1; frame(at); });
 window.__handed = [];
 for (const name of ["WebSocket", "BroadcastChannel"]) {
   window[name] = class extends window[name] {

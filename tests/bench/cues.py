@@ -2,12 +2,13 @@
 
     python3 build/dev.py bench cues [--cues N] [--every MS]
 
-A session with a switch every MS (500) is put among what is kept, and gone on with: screen, clock and cues are
-those of any session, only that the whole screen is drawn anew twice a second. Sessions of about a hundred
-cues follow each other until there are N (1000), first in server mode, then offline: some twenty minutes in
-all. Lateness is the call of navigator.vibrate against the moment the cue was due on Python's own clock; how
-far apart that clock and the page's are is read from the browser, not from what the page believes. A cue that
-never came counts as one as late as the page allows. The tone is where the audio clock's own stamp puts it.
+A session with a switch every MS (300) is put among what is kept, and gone on with: screen, clock and cues are
+those of any session, only that the whole screen is drawn anew three times a second. Sessions of about a
+hundred cues follow each other until there are N (1000), first in server mode, then offline: a quarter of an
+hour in all. Lateness is the call of navigator.vibrate against the moment the cue was due on Python's own
+clock; how far apart that clock and the page's are is read from the browser, not from what the page believes.
+A cue that never came counts as one as late as the page allows. The tone is where the audio clock's own stamp
+puts it.
 
 Python's share of a core is taken over a minute of ordinary work and rest in server mode. The drift is that of
 an hour that passes in no time (cue_drift.py): the furthest that any cue was told from its place while the
@@ -22,7 +23,7 @@ import json
 import os
 import sys
 import tempfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from datetime import timedelta
@@ -49,11 +50,11 @@ from engine.events import EVENTS, RunningRecord, Started  # noqa: E402
 from engine.plan import RoundsRange  # noqa: E402
 from storage.database import NativeStore  # noqa: E402
 
-A_SESSION = 100
+A_SESSION = 125
 READY_LIMIT_MS = 120_000  # only so that a hang ends
 ANSWER_MS = 3_000
-READY_MS = 6_000
-AFTER_MS = 2_000
+READY_MS = 5_000
+AFTER_MS = 1_500
 ORDINARY_MS = 60_000
 
 
@@ -123,8 +124,14 @@ def in_server_mode(browser: Browser, record: RunningRecord) -> Iterator[tuple[Pa
 def on_the_server(browser: Browser, cues: int, every_ms: int) -> list[Told]:
     """One session in server mode: its cues."""
     with in_server_mode(browser, running_session(cues, every_ms)) as (page, _):
-        page.wait_for_timeout(READY_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
+        await_end(page, cues, every_ms)
         return told(dues(page), felt(page), page_to_clock_ms=navigation_start_ms(page))
+
+
+def await_end(page: Page, cues: int, every_ms: int) -> None:
+    """Until the session is over; nothing is asked of the page meanwhile."""
+    page.wait_for_timeout(READY_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
+    assert page.evaluate("window.__drawn") > cues, "the screen is drawn at each switch"
 
 
 def python_cpu_percent(browser: Browser) -> float:
@@ -183,7 +190,7 @@ def offline(page: Page, cues: int, every_ms: int) -> list[Told]:
     page.reload()
     page.wait_for_function("() => !document.getElementById('starting')")
     go_on(page)
-    page.wait_for_timeout(READY_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
+    await_end(page, cues, every_ms)
     return told(dues(page), felt(page), page_to_clock_ms=worker_clock_ms(page))
 
 
@@ -213,10 +220,18 @@ def row(name: str, values: Sequence[float], missed: int) -> str:
     return f"{name:<22}{len(kept):6}{missed:8}{figures}"
 
 
+def print_table(modes: Mapping[str, Sequence[Told]]) -> None:
+    print(f"{'':<22}{'cues':>6}{'missed':>8}{'p50':>8}{'p99':>8}{'SD':>8}{'min':>9}{'max':>9}   ms")
+    for name, cues in modes.items():
+        missed = sum(one.late_ms is None for one in cues)
+        print(row(f"{name}, late", late_ms(cues), missed))
+        print(row(f"{name}, tone after", skew_ms(cues), missed))
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="bench cues")
     parser.add_argument("--cues", type=int, default=1_000, help="in each mode (1000)")
-    parser.add_argument("--every", type=int, default=500, metavar="MS", help="between two switches (500)")
+    parser.add_argument("--every", type=int, default=300, metavar="MS", help="between two switches (300)")
     options = parser.parse_args(arguments)
     sessions = ceil(options.cues / A_SESSION)
     length = ceil(options.cues / sessions)
@@ -230,11 +245,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             kept = [one for _ in range(sessions) for one in offline(page, length, options.every)]
         off_ms = max(map(abs, drift(browser.new_page(), seed=1).off_ms))
         browser.close()
-    print(f"{'':<22}{'cues':>6}{'missed':>8}{'p50':>8}{'p99':>8}{'SD':>8}{'min':>9}{'max':>9}   ms")
-    for name, cues in (("server", served), ("offline", kept)):
-        missed = sum(one.late_ms is None for one in cues)
-        print(row(f"{name}, late", late_ms(cues), missed))
-        print(row(f"{name}, tone after", skew_ms(cues), missed))
+    print_table({"server": served, "offline": kept})
     figures = {
         "cues": min(len(served), len(kept)),
         "server_vibrate_p99_ms": round(p99(late_ms(served)), 2),
