@@ -222,9 +222,9 @@ def _load(state: State, chosen: Chosen, do: Actions, *, before: Sequence[Chosen]
     return [
         section_title("Working load", detail=first),
         *found,
-        *([words(proposal.reason)] if proposal else []),
-        *([words(WEAKER_SIDE)] if chosen.sides is not Sides.none else []),
         _load_input(state, chosen, do),
+        *([words(WEAKER_SIDE)] if chosen.sides is not Sides.none else []),
+        *([words(proposal.reason)] if proposal else []),
     ]
 
 
@@ -270,7 +270,7 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
         shown = [beside([clock], [*changed, *load, *hints])] if rests else [clock, *changed]
         shown, actions = [*shown, strip(state)], [hurts, *controls, pause]
     else:
-        shown = [columns([clock, *load, _buttons(*controls), *changed], [*hints, strip(state)])]
+        shown = [columns([clock, _buttons(*controls), *changed, *load], [*hints, strip(state)])]
         actions = [hurts, pause]
     return page_frame(
         [_heading(state, current, do), *shown],
