@@ -182,9 +182,11 @@ def _unfolded(pen: Pen, where: tuple[str | int, ...], movement: Movement | None)
 
 
 def _easier(pen: Pen, where: tuple[str | int, ...], movement: Movement | None) -> list[ft.Control]:
-    """The easier form: the library's own next one, or another one by its id."""
-    hint = f"the library's: {movement.easier}" if movement and movement.easier else None
-    return [pen.text("Easier movement", *where, "easier", hint=hint)]
+    """The easier form: the library's own next one, or another one by its name."""
+    known = known_movements(pen.desk.draft)
+    usual = known.get(movement.easier) if movement and movement.easier else None
+    hint = f"the library's: {usual.name}" if usual else None
+    return [pen.movement("Easier movement", *where, "easier", hint=hint)]
 
 
 @safe_component

@@ -128,8 +128,8 @@ def _own(pen: Pen, number: int) -> ft.Control:
             pen.text("Name of the movement", *here, "name", needed=True),
             pen.text("Pattern", *here, "pattern", needed=True, hint=patterns),
             side_by_side(
-                pen.text("Easier", *here, "easier"),
-                pen.text("Harder", *here, "harder"),
+                pen.movement("Easier", *here, "easier"),
+                pen.movement("Harder", *here, "harder"),
             ),
             pen.text("End point", *here, "end_point", needed=True),
             pen.lines("Cues", "Cue", *here, "cues"),

@@ -15,6 +15,7 @@ from companion.views.safe import safe_component
 from companion.views.text_scale import LARGE, use_text_scale
 from companion.views.theme import TOUCH_PX, Role, Space, Type
 from engine.draft import Place, Put, at, faults_at, faults_within
+from engine.draft_parts import known_movements
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -43,6 +44,16 @@ class Pen:
     ) -> ft.Control:
         """A whole number; ``hint`` is what none means."""
         return self._field(label, where, lambda said: _number(said, needed), unit=unit, hint=hint)
+
+    def movement(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
+        """Another movement, by its name or id."""
+        known = known_movements(self.desk.draft)
+        by_name = {one.name.lower(): slug for slug, one in known.items()}
+        written = at(self.desk.draft, where)
+        shown = known[written].name if written in known else written
+        return self._field(
+            label, where, lambda said: by_name.get(said.strip().lower(), said) or None, shown=shown, hint=hint
+        )
 
     def numbers(self, label: str, *where: str | int) -> ft.Control:
         """Several numbers with commas between them."""

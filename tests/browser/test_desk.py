@@ -13,7 +13,7 @@ from flutter_page import screenshot
 from pages import page as coach_page
 from pages import painful_record
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, expect
 from walk import LIMIT_MS, opened, shown, tap
 
 from companion.coach_page import page_html
@@ -68,6 +68,8 @@ def test_a_small_plan_is_written_from_nothing_and_found_again_after_a_reload(
     shown(page, "Minutes as planned")
     picture(page, f"{size}-block")
     _a_fault_is_seen_and_taken_back(page, size)
+    if size == "desk":
+        _another_window_finds_it_on_the_disk(context, url)
     tap(page, "Keep this plan")
     shown(page, "Boathouse evening is kept")
     page.reload()
@@ -76,6 +78,15 @@ def test_a_small_plan_is_written_from_nothing_and_found_again_after_a_reload(
     tap(page, "What Boathouse evening asks")
     shown(page, "Goblet squat, Bent-over row")
     context.close()
+
+
+def _another_window_finds_it_on_the_disk(context: BrowserContext, url: str) -> None:
+    """As whoever comes back after a crash would: nothing is kept yet."""
+    page = opened(context, url)
+    tap(page, "Plans")
+    tap(page, "Go on writing Boathouse evening")
+    named(page, "1. Work Goblet squat, Bent-over row")
+    page.close()
 
 
 def _a_fault_is_seen_and_taken_back(page: Page, size: str) -> None:

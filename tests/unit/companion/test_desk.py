@@ -119,6 +119,22 @@ async def test_letters_on_their_way_are_not_undone_by_what_is_drawn_meanwhile(cl
     assert client.field("Name").value == "Boathous"
 
 
+async def test_an_easier_movement_is_written_by_its_name(client: FletClient, tmp_path: Path) -> None:
+    await writing(client)
+    await client.press("Open")
+    await client.until_shown("May be left out")
+    assert client.field("Easier movement").hint_text == "the library's: Squat"
+    await client.write("Easier movement", "Half")
+    await client.until_shown("1 fault")
+    await client.write("Easier movement", "Half squat")
+    await client.until_shown("No faults")
+    await client.press("Keep this plan")
+    await client.until_shown("is kept")
+    kept = await NativeStore(tmp_path).plan("boathouse-evening")
+    assert kept is not None
+    assert kept.work_blocks()[0].movements[0].easier == "half-squat"
+
+
 async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, tmp_path: Path) -> None:
     await changing(client)
     await client.press("Short of time")
