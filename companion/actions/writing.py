@@ -199,11 +199,12 @@ class Writing(Planning):
         desk, plan = self._desk(), self.written_plan()
         if plan is None:
             return
-        self._put_away()
         await self.keep_plan(plan)
         await self.store.remove_draft(desk.id)
+        self._put_away()
         if self.state.undo is not None:
             self.state.undo = self._with_desk(desk, self.state.undo)
+        self.state.on_change()
 
     def _with_desk(self, desk: Desk, done: Undo) -> Undo:
         """The way back, and what was written with it."""
@@ -230,8 +231,8 @@ class Writing(Planning):
     async def clear_desk(self) -> None:
         """Puts away what is written; it can be brought back."""
         desk = self._desk()
-        self._put_away()
         await self.store.remove_draft(desk.id)
+        self._put_away()
         self._show(Screen.plans, undo=self._with_desk(desk, Undo(f"{desk.name} is put away.", _nothing)))
 
     def written_plan(self) -> SessionPlan | None:
