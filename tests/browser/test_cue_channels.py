@@ -69,6 +69,15 @@ BaseAudioContext.prototype.decodeAudioData = async function (packed) {
 };
 """
 
+RECORD_LOUDNESS = """
+window.__loudness = [];
+const ramp = AudioParam.prototype.linearRampToValueAtTime;
+AudioParam.prototype.linearRampToValueAtTime = function (value) {
+  if (value > 0) window.__loudness.push(value);
+  return ramp.apply(this, arguments);
+};
+"""
+
 PIECES_SAID = """() => window.__words.map(one =>
   Object.keys(window.__places).find(piece => window.__places[piece][0] === one.from_ms))"""
 
@@ -201,6 +210,20 @@ def test_where_the_device_has_no_voice_prepared_words_are_said_piece_by_piece(
     assert page.evaluate("window.__words.map(one => one.stopped)") == [True] * 4 + [False]
     quietest_word, loudest_gap = page.evaluate(HEARD_IN_WORDS_AND_GAPS)
     assert quietest_word > 100 * loudest_gap
+
+
+def test_a_tone_is_softer_where_words_are_said_over_it(
+    context: BrowserContext, cue_server: CueServer
+) -> None:
+    context.add_init_script(RECORD_LOUDNESS)
+    page, player = open_sounding_tab(context, cue_server)
+    cue_server.run(player.set_mix(haptic=True, tone=True, voice=True, volume=0.5))
+    cue_server.run(player.play(sounding(0, 520)))
+    cue_server.run(player.play(sounding(0, 520, words="Rest.")))
+    page.wait_for_function("() => window.__loudness.length === 2")
+    alone, under_words = page.evaluate("window.__loudness")
+    assert alone == 0.5
+    assert 0.1 < under_words < 0.3
 
 
 def test_the_screen_is_kept_on_and_taken_again_when_the_page_is_seen_again(
