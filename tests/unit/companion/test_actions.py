@@ -186,7 +186,7 @@ async def test_a_load_that_was_found_on_the_way_is_in_the_log_of_whoever_comes_b
 
 async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept() -> None:
     on_wall = BOTH.model_copy(
-        update={"forms": tuple(form.model_copy(update={"needs": ("wall",)}) for form in BOTH.forms)}
+        update={"forms": tuple(form.model_copy(update={"needs": (Equipment.wall,)}) for form in BOTH.forms)}
     )
     free = movement("free-lift", pattern=BOTH.pattern)
     of = plan(
