@@ -10,7 +10,7 @@ import flet as ft
 
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
-from companion.views.inputs import field
+from companion.views.inputs import draft_field
 from companion.views.loads import load_input
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.ratings import rating
@@ -59,7 +59,7 @@ def log_screen(state: State, do: Actions) -> ft.Control:
                     sets_list(
                         sets, names, opened=opened, on_open=set_opened, on_change=do.log_set, unit=unit
                     ),
-                    field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
+                    draft_field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
                 ],
             ),
         ],

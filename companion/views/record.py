@@ -9,7 +9,7 @@ import flet as ft
 from companion.text import day_words
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
-from companion.views.inputs import field
+from companion.views.inputs import draft_field
 from companion.views.log import effort_input, sets_list
 from companion.views.parts import group, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
@@ -52,7 +52,9 @@ def record_screen(state: State, do: Actions) -> ft.Control:
                 [
                     effort_input(opened.effort, do.correct_effort),
                     *_first(_effort(opened.saved.effort), _effort(opened.effort)),
-                    field("A word to your coach", opened.note, do.correct_note, lines=3, key="note"),
+                    draft_field(
+                        "A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id
+                    ),
                     *_first(opened.saved.note, opened.corrected.note),
                     *_history(opened),
                 ],
