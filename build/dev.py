@@ -35,7 +35,7 @@ CHECKS = (
     ("mypy",),
     ("lint-imports", "--no-cache"),
 )
-ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile")
+ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--durations", "12")
 CRASHED = "tests/browser/test_crashed_tabs.py"
 SEARCH = ("tests/faults", CRASHED, "tests/property", "tests/external", "--hypothesis-profile=search")
 
@@ -89,8 +89,8 @@ def check(_: argparse.Namespace) -> int:
 
 
 def test(options: argparse.Namespace) -> int:
-    """Checks, then every test: first what needs no browser, on all cores; then the browser's one by one, so
-    that nothing but the application loads the machine. One of the browser's that was skipped is a failure."""
+    """Checks, then every test: what needs no browser, what needs one, and what nothing else may run beside. A
+    browser test that was skipped is a failure."""
     prepare("test")
     if options.fast:
         return pytest("-m", "not browser and not phone", *ON_ALL_CORES, *options.arguments)
@@ -99,7 +99,11 @@ def test(options: argparse.Namespace) -> int:
         return 1
     if options.arguments:
         return pytest(*options.arguments)
-    return pytest("-m", "not browser", *ON_ALL_CORES) or pytest("-m", "browser")
+    return (
+        pytest("-m", "not browser", *ON_ALL_CORES)
+        or pytest("-m", "browser and not alone", *ON_ALL_CORES)
+        or pytest("-m", "alone")
+    )
 
 
 def pytest(*arguments: str) -> int:

@@ -15,7 +15,7 @@ from companion.services.page_channel import is_page_token
 from companion.services.page_messages import Greet, Hello, Message, Ping, Pong, Schedule, parse_from_page
 from engine.cues import CueKind, TimedCue, Tone
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.alone]
 
 RECORD_TONES = """
 window.__tones = [];
@@ -122,10 +122,15 @@ def open_sounding_tab(context: BrowserContext, cue_server: CueServer) -> tuple[P
     return page, player
 
 
-def tones(page: Page, count: int) -> list[dict[str, float]]:
-    """The first `count` tones the page laid on the audio clock, in the order of their start."""
-    page.wait_for_function("count => window.__tones.length >= count", arg=count)
-    found: list[dict[str, float]] = page.evaluate("window.__tones")
+LAID_AS = (
+    "wanted => window.__tones.filter((one) => !one.taken_back).map((one) => one.hz).sort().join() === wanted"
+)
+
+
+def tones(page: Page, *hz: int) -> list[dict[str, float]]:
+    """The tones on the audio clock by their start, once they are these; one may be laid anew."""
+    page.wait_for_function(LAID_AS, arg=",".join(map(str, sorted(hz))))
+    found: list[dict[str, float]] = page.evaluate("window.__tones.filter((one) => !one.taken_back)")
     return sorted(found, key=lambda tone: tone["at"])
 
 
@@ -146,7 +151,7 @@ def test_tones_are_laid_on_the_audio_clock_ahead_of_time_at_their_places(
 ) -> None:
     page, player = open_sounding_tab(context, cue_server)
     cue_server.run(player.schedule([sounding(20_000, 520, 660), sounding(25_000, 440)], session_ms=0))
-    found = [tone for tone in tones(page, 3) if not tone.get("taken_back")]
+    found = tones(page, 520, 660, 440)
     assert [tone["hz"] for tone in found] == [520, 660, 440]
     assert all(tone["at"] - tone["clock"] > 10 for tone in found)
     assert found[1]["at"] - found[0]["at"] == pytest.approx(0.2, abs=1e-6)
@@ -158,11 +163,9 @@ def test_tones_are_laid_on_the_audio_clock_ahead_of_time_at_their_places(
 def test_a_replaced_schedule_takes_its_tones_back(context: BrowserContext, cue_server: CueServer) -> None:
     page, player = open_sounding_tab(context, cue_server)
     cue_server.run(player.schedule([sounding(20_000, 520)], session_ms=0))
-    tones(page, 1)
+    tones(page, 520)
     cue_server.run(player.schedule([sounding(30_000, 660)], session_ms=0))
-    found = tones(page, 2)
-    assert {tone["hz"] for tone in found if tone.get("taken_back")} == {520}
-    assert [tone["hz"] for tone in found if not tone.get("taken_back")] == [660]
+    tones(page, 660)
 
 
 def test_a_cue_without_its_tone_still_vibrates_and_the_other_way_round(
@@ -175,7 +178,7 @@ def test_a_cue_without_its_tone_still_vibrates_and_the_other_way_round(
     assert page.evaluate("window.__tones") == []
     cue_server.run(player.set_mix(haptic=False, tone=True, voice=False, volume=1))
     cue_server.run(player.play(sounding(0, 660)))
-    assert [tone["hz"] for tone in tones(page, 1)] == [660]
+    tones(page, 660)
     assert len(vibrations(page)) == 1
 
 

@@ -9,7 +9,7 @@ from playwright.sync_api import BrowserContext, Page
 from companion.services.clock import SystemClock
 from engine.cues import CueKind, TimedCue
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.alone]
 
 # A sanity bound and no goal: a busy test machine stalls. Later than 300 ms the page drops a cue by itself.
 SANE_LATE_MS = 300

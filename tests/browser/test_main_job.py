@@ -16,7 +16,7 @@ from engine.cues import PATTERNS_MS, CueKind
 from engine.plan import Dose, RoundsRange, SideChange, WarmUpItem
 from storage.database import NativeStore
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.alone]
 
 SHORT = plan(
     warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
