@@ -35,7 +35,7 @@ from companion.views.cautions import cautions_screen
 from companion.views.frame import page_frame, read_only_notice, screen
 from companion.views.parts import notice, words
 from companion.views.setup import setup_screen
-from companion.views.theme import Role, apply_theme
+from companion.views.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
 from companion.window import FolderRecords, Records, Window
 from engine.run_state import Status
 from storage.folder import default_folder
@@ -56,6 +56,7 @@ NOTHING_FELT = (
 )
 NO_DISPLAY = "There is no display to open a window on: leave --window out and use the browser."
 NO_CLIENT = "Flet's desktop client is not installed: use `python3 build/dev.py run --window`."
+TOLD_FOR_MS = 8_000
 SERVER_ONLY = "FLET_FORCE_WEB_SERVER"
 PACKAGED_DATA = "FLET_APP_STORAGE_DATA"
 
@@ -133,9 +134,17 @@ def _forgive_late_answers(page: ft.Page) -> None:
 
 
 def _present(page: ft.Page, window: Window, fault: str) -> None:
-    """What nobody expected, in one sentence."""
+    """What nobody expected, in one sentence, above the actions of the screen."""
     window.state.problem = next(iter(fault.splitlines()), "") or UNEXPECTED
-    page.show_dialog(ft.SnackBar(words(window.state.problem, colour=Role.BACKGROUND)))
+    margin = ft.Margin.only(left=Space.M, right=Space.M, bottom=TOUCH_MAIN_PX + 3 * Space.M)
+    page.show_dialog(
+        ft.SnackBar(
+            words(window.state.problem, colour=Role.BACKGROUND),
+            behavior=ft.SnackBarBehavior.FLOATING,
+            margin=margin,
+            duration=TOLD_FOR_MS,
+        )
+    )
 
 
 async def _watch(page: ft.Page, window: Window) -> None:

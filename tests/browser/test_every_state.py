@@ -48,8 +48,7 @@ LENGTHY = plan(
     author="Ines Okonjo-Halvorsen of the rowing club behind the old boathouse",
     note=WORDS * 4,
 )
-
-
+NOTHING_RUNS = "No session is in progress"
 State = tuple[str, Page]
 """Its name, and the window that shows it."""
 
@@ -87,13 +86,20 @@ def before_the_session(page: Page) -> Iterator[State]:
     tap(page, "Back")
 
 
-def looking_back(page: Page) -> Iterator[State]:
+def looking_back(page: Page, folder: Path) -> Iterator[State]:
     tap(page, "The week")
     shown(page, "Week before")
     if not page.get_by_role("button", name="Open ").count():  # a session of Sunday, looked back on on Monday
         tap(page, "Week before")
     shown(page, "1 session")
     yield "week-long", page
+    (session_file,) = (folder / "sessions").rglob("*.json")
+    whole = session_file.read_bytes()
+    session_file.write_bytes(whole[:100])
+    tap(page, "Open ")
+    shown(page, "This session is not kept any more")
+    yield "week-fault", page
+    session_file.write_bytes(whole)
     tap(page, "Open ")
     shown(page, "How hard was the session")
     yield "record-long", page
@@ -167,7 +173,7 @@ def skip_to(page: Page, wanted: str) -> None:
     raise AssertionError(f"{wanted} never came")
 
 
-def in_the_session(page: Page) -> Iterator[State]:
+def in_the_session(page: Page, folder: Path) -> Iterator[State]:
     tap(page, "One")
     tap(page, "Start")
     shown(page, "held of 30 s")
@@ -190,17 +196,28 @@ def in_the_session(page: Page) -> Iterator[State]:
     shown(page, "What is it")
     yield "hurt-empty", page
     tap(page, "Nothing hurts")
+    running = folder / "running.jsonl"
+    whole = running.read_bytes()
+    running.unlink()
+    tap(page, "End here and log")
+    shown(page, NOTHING_RUNS)
+    yield "running-fault", page
+    running.write_bytes(whole)
     tap(page, "End here and log")
     shown(page, "How was it")
     yield "log-long", page
+    running.unlink()
+    tap(page, "Save")
+    shown(page, NOTHING_RUNS)
+    yield "log-fault", page
 
 
-def every_state(page: Page) -> Iterator[State]:
+def every_state(page: Page, folder: Path) -> Iterator[State]:
     yield from before_the_session(page)
-    yield from looking_back(page)
+    yield from looking_back(page, folder)
     yield from plans_and_pages(page)
     yield from links(page)
-    yield from in_the_session(page)
+    yield from in_the_session(page, folder)
 
 
 def test_every_state_is_accessible_and_stays_within_its_edges(
@@ -209,7 +226,7 @@ def test_every_state_is_accessible_and_stays_within_its_edges(
     lengthy_folder(tmp_path)
     page = opened(context, start_app(tmp_path))
     faults: dict[str, list[str]] = {}
-    for name, on in every_state(page):
+    for name, on in every_state(page, tmp_path):
         faults[name] = [*violations(on), *on.evaluate(OUT_OF_REACH)]
         if folder := os.environ.get("PICTURES"):
             screenshot(on, Path(folder) / f"{name}.png")
