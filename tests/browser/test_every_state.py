@@ -48,7 +48,6 @@ LENGTHY = plan(
     author="Ines Okonjo-Halvorsen of the rowing club behind the old boathouse",
     note=WORDS * 4,
 )
-NOTHING_RUNS = "No session is in progress"
 State = tuple[str, Page]
 """Its name, and the window that shows it."""
 
@@ -155,21 +154,25 @@ def links(page: Page) -> Iterator[State]:
     tap(page, "Back")
 
 
-def kind_now(page: Page) -> str:
-    return next((word for word in KIND_WORD.values() if page.get_by_text(word, exact=True).count()), "")
+def kind_now(page: Page, *, after: str = "") -> str:
+    """What is on; while it is drawn there is none for a moment, and ``after`` may still stand there."""
+    kind = ""
+    for _ in range(100):
+        kind = next((word for word in KIND_WORD.values() if page.get_by_text(word, exact=True).count()), "")
+        if kind not in ("", after):
+            break
+        page.wait_for_timeout(100)
+    return kind
 
 
 def skip_to(page: Page, wanted: str) -> None:
     """Skips one thing after the other, each only once it is shown."""
+    now = kind_now(page)
     for _ in range(12):
-        now = kind_now(page)
         if now == wanted:
             return
         tap(page, "Skip")
-        for _ in range(100):
-            if kind_now(page) != now:
-                break
-            page.wait_for_timeout(100)
+        now = kind_now(page, after=now)
     raise AssertionError(f"{wanted} never came")
 
 
@@ -200,15 +203,17 @@ def in_the_session(page: Page, folder: Path) -> Iterator[State]:
     whole = running.read_bytes()
     running.unlink()
     tap(page, "End here and log")
-    shown(page, NOTHING_RUNS)
+    shown(page, "No session is in progress")
     yield "running-fault", page
     running.write_bytes(whole)
     tap(page, "End here and log")
     shown(page, "How was it")
     yield "log-long", page
-    running.unlink()
+    (folder / "sessions").rename(folder / "elsewhere")
+    (folder / "sessions").write_bytes(b"in the way")
     tap(page, "Save")
-    shown(page, NOTHING_RUNS)
+    shown(page, "could not be read or saved")
+    shown(page, "How was it")
     yield "log-fault", page
 
 
