@@ -22,6 +22,8 @@ from engine.wording import at_most_a_sentence, joint_word
 
 Place = tuple[str, str]
 """A block and a movement in it."""
+Swaps = Mapping[Place, Chosen | None]
+"""What takes the place of each; None where it is left out."""
 READY_MS = 10_000
 """To get into the place of an easier form. † Our judgement, no source."""
 
@@ -39,12 +41,9 @@ def spare(state: RunState, note: PainNote, known: Mapping[str, Movement]) -> Ref
     kept = () if hurts_now else stands.rest_of_interval
     on = (state.current, *kept)[-1]
     swaps = dict(_swaps(state, stands.behind, _room(state, note), known, hurting=note.movement))
-    new = {place: chosen for place, chosen in swaps.items() if chosen is not None}
-    behind = without(on, stands.behind, lambda s: (s.block, s.movement) in swaps.keys() - new.keys())
-    behind = replaced(on, behind, new, state.session.choices.first_side)
     return Refit(
-        segments=(*kept, *behind),
-        items=tuple(_added(state, place, chosen) for place, chosen in new.items()),
+        segments=(*kept, *_behind(stands, on, swaps)),
+        items=_items(state, swaps),
         said=_spared(state, swaps, note),
     )
 
@@ -115,6 +114,17 @@ def _neighbours(block: FittedBlock, slug: str) -> tuple[Chosen, ...]:
     return tuple(chosen[(at + step) % len(chosen)] for step in (-1, 1) if len(chosen) > 2)
 
 
+def _behind(stands: Stands, last: Segment, swaps: Swaps) -> tuple[Segment, ...]:
+    """What comes behind ``last`` after some swaps."""
+    new = {place: chosen for place, chosen in swaps.items() if chosen is not None}
+    kept = without(last, stands.behind, lambda s: (s.block, s.movement) in swaps.keys() - new.keys())
+    return tuple(replaced(last, kept, new, stands.state.session.choices.first_side))
+
+
+def _items(state: RunState, swaps: Swaps) -> tuple[AddedItem, ...]:
+    return tuple(_added(state, place, chosen) for place, chosen in swaps.items() if chosen is not None)
+
+
 def _added(state: RunState, place: Place, chosen: Chosen) -> AddedItem:
     """The new movement with what the block asked of the old one."""
     block = next(block for block in state.session.blocks if block.id == place[0])
@@ -122,14 +132,14 @@ def _added(state: RunState, place: Place, chosen: Chosen) -> AddedItem:
     return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen}))
 
 
-def _spared(state: RunState, swaps: Mapping[Place, Chosen | None], note: PainNote) -> str:
+def _spared(state: RunState, swaps: Swaps, note: PainNote) -> str:
     if not swaps:
         return "Nothing else to come stresses it."
     why = f", to spare the {joint_word(note.joint, note.side)}" if note.joint else ""
     return at_most_a_sentence(f"{_swapped(state, swaps)}{why}.")
 
 
-def _swapped(state: RunState, swaps: Mapping[Place, Chosen | None]) -> str:
+def _swapped(state: RunState, swaps: Swaps) -> str:
     names = {i.chosen.movement: i.chosen.name for block in state.session.blocks for i in block.items}
     parts = [
         f"{chosen.name} instead of {names[slug]}" if chosen else f"{names[slug]} left out"
@@ -157,17 +167,12 @@ def do_without(state: RunState, missing: Equipment, known: Mapping[str, Movement
     room = _room(state)
     room = room.model_copy(update={"without": (*room.without, missing)})
     swaps = dict(_swaps(state, (on, *state.coming), room, known))
-    new = {place: chosen for place, chosen in swaps.items() if chosen is not None}
-    instead = new.get((on.block, on.movement or ""))
+    stands, instead = Stands(state, on), swaps.get((on.block, on.movement or ""))
     again = () if instead is None or on.kind in BETWEEN else tuple(_again(state, on, instead))
-    kept = () if (on.block, on.movement) in swaps else Stands(state, on).rest_of_interval
-    last = (on, *again, *kept)[-1]
-    behind = without(
-        last, Stands(state, on).behind, lambda s: (s.block, s.movement) in swaps.keys() - new.keys()
-    )
+    kept = () if (on.block, on.movement) in swaps else stands.rest_of_interval
     return Refit(
-        segments=(*again, *kept, *replaced(last, behind, new, state.session.choices.first_side)),
-        items=tuple(_added(state, place, chosen) for place, chosen in new.items()),
+        segments=(*again, *kept, *_behind(stands, (on, *again, *kept)[-1], swaps)),
+        items=_items(state, swaps),
         said=at_most_a_sentence(f"{_swapped(state, swaps)}, for want of a {missing}."),
     )
 
