@@ -27,6 +27,7 @@ from engine.record import Amendment, LogAnswers, Profile, Record, SetAnswer
 from engine.report import PageChoice
 from engine.room import SoreJoint
 from engine.run_state import RunState
+from engine.units import LoadUnit
 from storage.models import LastLoad, Settings
 
 
@@ -175,6 +176,11 @@ class State:
     def plan(self) -> SessionPlan:
         """The plan to fit; the first one where none was chosen."""
         return next((plan for plan in self.plans if plan.id == self.plan_id), self.plans[0])
+
+    @property
+    def unit(self) -> LoadUnit:
+        """What loads are shown in."""
+        return self.profile.unit if self.profile else LoadUnit.kg
 
     @property
     def moves(self) -> bool:

@@ -10,7 +10,7 @@ import flet as ft
 
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
-from companion.views.inputs import draft_field
+from companion.views.inputs import field
 from companion.views.loads import load_input
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.ratings import rating
@@ -45,7 +45,6 @@ def log_screen(state: State, do: Actions) -> ft.Control:
     names = {i.chosen.movement: i.chosen.name for block in run.session.blocks for i in block.items}
     sets = sets_of(run, state.answers)
     worked_ms = sum(done.worked_ms for done in run.done)
-    unit = state.profile.unit if state.profile else LoadUnit.kg
     return page_frame(
         [
             notice(
@@ -57,9 +56,9 @@ def log_screen(state: State, do: Actions) -> ft.Control:
                 [effort_input(state.answers.effort, do.log_effort), *_movements(state, sets, names, do)],
                 [
                     sets_list(
-                        sets, names, opened=opened, on_open=set_opened, on_change=do.log_set, unit=unit
+                        sets, names, opened=opened, on_open=set_opened, on_change=do.log_set, unit=state.unit
                     ),
-                    draft_field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
+                    field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
                 ],
             ),
         ],
@@ -80,7 +79,6 @@ def effort_input(effort: float | None, on_rate: Callable[[int | None], object]) 
 
 def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do: Actions) -> list[ft.Control]:
     """One load a movement, which holds for every round, and what was left in the last one."""
-    unit = state.profile.unit if state.profile else LoadUnit.kg
     last = {done.movement: done for done in sets}
     rows: list[ft.Control] = []
     for movement, done in last.items():
@@ -88,7 +86,7 @@ def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do:
         if done.dumbbells:
             label = f"{name}, each" if done.dumbbells == 2 else name
             known = state.answers.loads_g.get(movement)
-            rows.append(load_input(label, known, partial(do.set_load, movement), unit=unit))
+            rows.append(load_input(label, known, partial(do.set_load, movement), unit=state.unit))
         else:
             rows.append(words(name, strong=True))
         rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))

@@ -9,7 +9,7 @@ import flet as ft
 from companion.text import day_words
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
-from companion.views.inputs import draft_field
+from companion.views.inputs import field
 from companion.views.log import effort_input, sets_list
 from companion.views.parts import group, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
@@ -38,7 +38,6 @@ def record_screen(state: State, do: Actions) -> ft.Control:
     opened = state.opened
     assert opened is not None
     set_open, on_open = ft.use_state("")
-    unit = state.profile.unit if state.profile else LoadUnit.kg
     report = report_of(opened.saved, opened.amendments, PageChoice())
     names = {of_one.movement: of_one.name for of_one in report.movements}
     sets = tuple(
@@ -52,9 +51,7 @@ def record_screen(state: State, do: Actions) -> ft.Control:
                 [
                     effort_input(opened.effort, do.correct_effort),
                     *_first(_effort(opened.saved.effort), _effort(opened.effort)),
-                    draft_field(
-                        "A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id
-                    ),
+                    field("A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id),
                     *_first(opened.saved.note, opened.corrected.note),
                     *_history(opened),
                 ],
@@ -65,8 +62,8 @@ def record_screen(state: State, do: Actions) -> ft.Control:
                         opened=set_open,
                         on_open=on_open,
                         on_change=do.correct_set,
-                        unit=unit,
-                        first_said=_first_said(opened, unit),
+                        unit=state.unit,
+                        first_said=_first_said(opened, state.unit),
                     )
                 ],
             ),

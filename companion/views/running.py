@@ -23,7 +23,7 @@ from engine.movement import Side, Sides
 from engine.plan import DoseUnit
 from engine.run_state import RunState, Status
 from engine.segment import BETWEEN, WITH_SIDES, Chosen, Kind, Pace, Segment
-from engine.units import LoadUnit, format_duration, format_load
+from engine.units import format_duration, format_load
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -210,15 +210,17 @@ def _checklist(run: RunState, current: Segment, do: Actions) -> ft.Control:
 WEAKER_SIDE = "Both sides lift the same: what the weaker one can do."
 
 
-def _load(state: State, chosen: Chosen, do: Actions, *, before: Sequence[Chosen] = ()) -> list[ft.Control]:
+def _load(
+    state: State, chosen: Chosen | None, do: Actions, *, before: Sequence[Chosen] = ()
+) -> list[ft.Control]:
     """The working load is found while practising, of what was practised ``before`` too; it is carried to the
     log."""
     found = [_load_input(state, one, do) for one in before if one.dumbbells]
-    if not chosen.dumbbells:
+    if chosen is None or not chosen.dumbbells:
         return [section_title("Working load"), *found] if found else []
     proposal = state.proposals.get(chosen.movement)
     first_g = proposal.practice_g if proposal else None
-    first = f"begin with {format_load(first_g, _unit(state))}" if first_g else "begin with about half"
+    first = f"begin with {format_load(first_g, state.unit)}" if first_g else "begin with about half"
     return [
         section_title("Working load", detail=first),
         *found,
@@ -232,11 +234,7 @@ def _load_input(state: State, chosen: Chosen, do: Actions) -> ft.Control:
     each = ", each" if chosen.dumbbells == 2 else ""
     load_g = state.answers.loads_g.get(chosen.movement)
     change = partial(do.set_load, chosen.movement)
-    return load_input(f"{chosen.name}{each}", load_g, change, unit=_unit(state))
-
-
-def _unit(state: State) -> LoadUnit:
-    return state.profile.unit if state.profile else LoadUnit.kg
+    return load_input(f"{chosen.name}{each}", load_g, change, unit=state.unit)
 
 
 def _practised(state: State, current: Segment, do: Actions) -> list[ft.Control]:
@@ -251,10 +249,7 @@ def _practised(state: State, current: Segment, do: Actions) -> list[ft.Control]:
     if current.kind not in BETWEEN:
         return []
     before = [just] if just is not None and just != next_one else []
-    if next_one is not None:
-        return _load(state, next_one, do, before=before)
-    found = [_load_input(state, one, do) for one in before if one.dumbbells]
-    return [section_title("Working load"), *found] if found else []
+    return _load(state, next_one, do, before=before)
 
 
 def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
