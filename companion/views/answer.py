@@ -9,7 +9,7 @@ import flet as ft
 
 from companion.views.buttons import Handler, bound
 from companion.views.entry import entry
-from companion.views.inputs import choice_row, draft_field
+from companion.views.inputs import choice_row, field
 from companion.views.parts import group, quiet_button, section_title, words
 from companion.views.pen import small, titled
 from companion.views.theme import Role, Space
@@ -38,7 +38,7 @@ def answer_part(person: Person, state: State, do: Actions) -> list[ft.Control]:
         group(
             section_title("Answer"),
             words(CAUTION, colour=Role.INK_SOFT),
-            draft_field("Your name", answer.author, do.sign_answer),
+            field("Your name", answer.author, do.sign_answer),
             titled(
                 "It holds for", choice_row(DAYS, str(answer.days), do.answer_for_days, name="It holds for")
             ),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.buttons import bound
-from companion.views.inputs import draft_field
+from companion.views.inputs import field
 from companion.views.parts import group, quiet_button, rule, section_title, words
 from companion.views.pen import STRETCH, Pen, headed, side_by_side, small
 from companion.views.safe import safe_component
@@ -219,11 +219,11 @@ def search(written: str, pen: Pen) -> ft.Control:
     own: list[ft.Control] = []
     if found:
         like = found[0]
-        box = draft_field(NEW_NAME, new_name, set_new_name, fault=fault or None, key=f"own {made_anew}")
+        box = field(NEW_NAME, new_name, set_new_name, fault=fault or None, key=f"own {made_anew}")
         make = quiet_button(f"Make it like {like.name}", add_own(like.slug, pen.do))
         own = [rule(), box, ft.Row([make])]
     return group(
-        draft_field(
+        field(
             SEARCH, written, pen.do.search_movement, on_inside=pen.do.mind_field, key=f"search {made_anew}"
         ),
         *rows,

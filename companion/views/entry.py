@@ -7,7 +7,7 @@ from collections.abc import Awaitable, Callable
 import flet as ft
 
 from companion.views.buttons import Tone
-from companion.views.inputs import draft_field
+from companion.views.inputs import field
 from companion.views.parts import quiet_button
 from companion.views.safe import safe_component
 from companion.views.theme import Space
@@ -40,7 +40,7 @@ def entry(
         set_fault("")
         set_taken(taken + 1)
 
-    box = draft_field(label, "", write, fault=fault or None, number=number, key=f"{taken}")
+    box = field(label, "", write, fault=fault or None, number=number, key=f"{taken}")
     return ft.Column(
         [box, ft.Row([quiet_button(button, add, tone=tone)])],
         spacing=Space.S,

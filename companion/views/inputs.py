@@ -278,32 +278,30 @@ def _with_text(on_change: Handler) -> Handler:
     return lambda event: on_change(event.control.value)
 
 
+@safe_component
 def field(
     label: str,
     value: str,
-    on_change: Callable[[str], Any] | None,
+    on_change: Callable[[str], Any],
     *,
     suffix: str | None = None,
     hint: str | None = None,
     fault: str | None = None,
     number: bool = False,
     lines: int = 1,
-    key: str | None = None,
     on_inside: Callable[[bool], Any] | None = None,
-    drawn: ft.MutableRef[ft.TextField | None] | None = None,
 ) -> ft.Control:
     """A labelled box to write in. `fault` says what is wrong; `suffix` is a unit; `on_change` gets text.
 
-    `on_inside` is told when the keyboard comes into the box and when it leaves. `drawn` is the box as it was
-    drawn last: its text stays (see `draft_field`).
+    `on_inside` is told when the keyboard comes into the box and when it leaves. It may be drawn again while
+    somebody writes: what is written stays, letter for letter, for a text that came back late would undo the
+    next letters. Another text needs another `key`.
     """
-    if drawn is not None and drawn.current is not None:
-        value = drawn.current.value
+    drawn: ft.MutableRef[ft.TextField | None] = ft.use_ref(None)
     edge = _box_edge(Role.DANGER, 2) if fault else _box_edge(Role.LINE_STRONG, BORDER_PX)
     box = ft.TextField(
-        value=value,
-        key=key,
-        on_change=_with_text(on_change) if on_change else None,
+        value=value if drawn.current is None else drawn.current.value,
+        on_change=_with_text(on_change),
         on_focus=bound(on_inside, True) if on_inside else None,
         on_blur=bound(on_inside, False) if on_inside else None,
         suffix=words(suffix, colour=Role.INK_SOFT) if suffix else None,
@@ -320,21 +318,10 @@ def field(
         selection_color=Role.ACCENT_SOFT,
         content_padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.M),
     )
-    if drawn is not None:
-        drawn.current = box
+    drawn.current = box
     below = [words(f"Check: {fault}", size=Type.CAPTION, strong=True, colour=Role.DANGER)] if fault else []
     spoken = f"{label}. Check: {fault}" if fault else label
     named = ft.MergeSemantics(content=ft.Semantics(label=spoken, content=box))
     title = ft.Semantics(exclude_semantics=True, content=words(label, strong=True))
     stretch = ft.CrossAxisAlignment.STRETCH
     return ft.Column([title, named, *below], spacing=Space.XS, tight=True, horizontal_alignment=stretch)
-
-
-@safe_component
-def draft_field(label: str, value: str, on_change: Callable[[str], Any], **more: Any) -> ft.Control:
-    """A field that may be drawn again while somebody writes in it: what is written stays, letter for letter.
-
-    A text that came back late would undo the next letters. Another text needs another `key`.
-    """
-    drawn: ft.MutableRef[ft.TextField | None] = ft.use_ref(None)
-    return field(label, value, on_change, drawn=drawn, **more)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.buttons import bound
-from companion.views.inputs import choice_row, draft_field, tick_row
+from companion.views.inputs import choice_row, field, tick_row
 from companion.views.parts import quiet_button, words
 from companion.views.safe import safe_component
 from companion.views.text_scale import LARGE, use_text_scale
@@ -75,7 +75,7 @@ class Pen:
             await self.do.write(Put(where, read(said)))
 
         written = at(self.desk.draft, where) if shown is None else shown
-        made: ft.Control = draft_field(
+        made: ft.Control = field(
             label,
             "" if written is None else str(written),
             write,

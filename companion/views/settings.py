@@ -10,7 +10,7 @@ import flet as ft
 from companion.views.buttons import bound
 from companion.views.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 from companion.views.frame import columns, page_frame
-from companion.views.inputs import choice_row, draft_field, tick_row
+from companion.views.inputs import choice_row, field, tick_row
 from companion.views.parts import group, section_title
 from companion.views.safe import safe_component
 from companion.views.safekeeping import safekeeping
@@ -42,7 +42,7 @@ def _person(state: State, do: Actions) -> ft.Control:
     unit = state.profile.unit.value if state.profile else "kg"
     return group(
         section_title("You"),
-        draft_field("Name", name, do.rename, hint="as your coach knows you"),
+        field("Name", name, do.rename, hint="as your coach knows you"),
         section_title("Loads in"),
         choice_row(UNITS, unit, do.set_unit, name="Loads in"),
     )

@@ -11,7 +11,7 @@ import flet as ft
 from companion.text import day_words
 from companion.views.buttons import bound
 from companion.views.frame import columns, page_frame
-from companion.views.inputs import draft_field, tick_row
+from companion.views.inputs import field, tick_row
 from companion.views.parts import group, notice, primary_button, quiet_button, section_title, words
 from companion.views.safe import safe_component
 from companion.views.theme import Role, Space, Type
@@ -237,9 +237,7 @@ def _questions(shown: WeekShown, do: Actions) -> list[ft.Control]:
     rows: list[ft.Control] = []
     for number, (text, _) in enumerate(shown.questions):
         key = f"{shown.page.weeks[-1]}-{len(shown.questions)}-{number}"
-        rows.append(
-            draft_field(f"Question {number + 1}", text, partial(_write, do, number), lines=2, key=key)
-        )
+        rows.append(field(f"Question {number + 1}", text, partial(_write, do, number), lines=2, key=key))
         drop = quiet_button(
             "Leave it out", bound(do.drop_question, number), name=f"Leave out question {number + 1}"
         )
