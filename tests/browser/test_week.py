@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from flutter_page import enable_semantics
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
-from walk import LIMIT_MS, opened, shown, tap
+from walk import LIMIT_MS, opened, press, shown, tap
 
 from storage.exchange import read_page
 
@@ -107,7 +107,7 @@ def test_the_page_for_the_coach_is_saved_without_what_was_left_out(
     context: BrowserContext, demo: str, tmp_path: Path
 ) -> None:
     page = week_of(context, demo)
-    page.get_by_role("checkbox", name=re.compile("^Pain")).click(force=True)
+    press(page, page.get_by_role("checkbox", name=re.compile("^Pain")))
     with page.expect_download(timeout=LIMIT_MS) as waiting:
         tap(page, "Save the page")
     waiting.value.save_as(tmp_path / "week.html")
