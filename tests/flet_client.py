@@ -4,8 +4,9 @@ Packing takes the differences that a real client would be sent, so what a screen
 """
 
 import asyncio
-from collections.abc import Callable, Iterator
+from collections.abc import Awaitable, Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
 from typing import Any
 
 import flet as ft
@@ -20,6 +21,11 @@ from flet.messaging.protocol import (
 )
 from flet.messaging.session import Session
 from flet.pubsub.pubsub_hub import PubSubHub
+
+from companion.app import device_main
+from companion.window import FolderRecords
+from storage.owner import Owners
+from storage.protocol import Store
 
 STEPS = 200  # only so that a hang ends
 
@@ -128,3 +134,22 @@ def _inside(control: Any) -> Iterator[Any]:
         for child in inside if isinstance(inside, (list, tuple)) else [inside]:
             if isinstance(child, ft.BaseControl):
                 yield from _inside(child)
+
+
+async def nothing_to_fill(_: Store) -> None:
+    """The folder stays as it is."""
+
+
+async def window_on(
+    folder: Path,
+    *,
+    fill: Callable[[Store], Awaitable[None]] = nothing_to_fill,
+    owners: Owners | None = None,
+    token: str = "window",
+    platform: ft.PagePlatform = ft.PagePlatform.LINUX,
+) -> FletClient:
+    """A window of the application on a data folder; ``owners`` are those of the process."""
+    client = FletClient(platform)
+    records = FolderRecords(owners or Owners(), folder, token, fill=fill)
+    await device_main(client.page, records=records)
+    return client

@@ -10,16 +10,12 @@ from collections.abc import AsyncIterator
 from datetime import UTC, datetime
 from pathlib import Path
 
-import flet as ft
 import pytest
 from builders import BOTH, HAND, Journal, plan, profile, session, work
-from flet_client import FletClient
+from flet_client import FletClient, window_on
 
-from companion.app import device_main
-from companion.window import FolderRecords
 from engine.record import LimitedBy
 from storage.database import NativeStore
-from storage.owner import Owners
 from storage.protocol import Store
 
 THINK_S, POINT_S, PRESS_S = 1.35, 1.10, 0.20
@@ -58,9 +54,7 @@ class Thumb:
 @pytest.fixture
 async def thumb(tmp_path: Path) -> AsyncIterator[Thumb]:
     """At the log of a session of which two rounds were worked."""
-    client = FletClient(ft.PagePlatform.LINUX)
-    records = FolderRecords(Owners(), tmp_path, "window", fill=after_two_rounds)
-    await device_main(client.page, records=records)
+    client = await window_on(tmp_path, fill=after_two_rounds)
     await client.until_shown("Paused")
     await client.press("End here and log")
     await client.until_shown("How was it?")

@@ -2,15 +2,12 @@
 
 from pathlib import Path
 
-import flet as ft
 import pytest
-from flet_client import FletClient
+from flet_client import FletClient, window_on
 
-from companion.app import device_main
 from companion.samples import sample_plans
 from companion.views.desk_figures import NO_FIGURES
 from companion.views.desk_hand_over import NO_ADDRESS
-from companion.window import FolderRecords
 from engine.links import read_link
 from engine.plan import SessionPlan
 from engine.reading import read
@@ -28,10 +25,7 @@ async def only_the_harbour(store: Store) -> None:
 
 async def opened(folder: Path, owners: Owners) -> FletClient:
     """A window on a folder, as whoever was here last left it."""
-    window = FletClient(ft.PagePlatform.LINUX)
-    records = FolderRecords(owners, folder, "window", fill=only_the_harbour)
-    await device_main(window.page, records=records)
-    return window
+    return await window_on(folder, fill=only_the_harbour, owners=owners)
 
 
 @pytest.fixture

@@ -3,18 +3,14 @@
 import asyncio
 from pathlib import Path
 
-import flet as ft
 import pytest
-from flet_client import FletClient
+from flet_client import FletClient, window_on
 
-from companion.app import device_main
 from companion.samples import sample_plans
-from companion.window import FolderRecords
 from engine.fit import Asked
 from engine.movement import Kit
 from engine.offer import Offer, offer
 from engine.room import Room
-from storage.owner import Owners
 from storage.protocol import Store
 
 PLAN = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
@@ -26,8 +22,7 @@ async def only_this_plan(store: Store) -> None:
 
 @pytest.fixture
 async def client(tmp_path: Path) -> FletClient:
-    opened = FletClient(ft.PagePlatform.LINUX)
-    await device_main(opened.page, records=FolderRecords(Owners(), tmp_path, "window", fill=only_this_plan))
+    opened = await window_on(tmp_path, fill=only_this_plan)
     await opened.press("I have read this")
     await opened.until_shown("How many minutes?")
     await opened.press("One")

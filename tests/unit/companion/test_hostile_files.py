@@ -13,19 +13,16 @@ import builders
 import flet as ft
 import pytest
 from builders import record
-from flet_client import FletClient
+from flet_client import FletClient, window_on
 from pages import page
 
-from companion.app import device_main
 from companion.coach_page import page_html
 from companion.views.plans import REPLACES
-from companion.window import FolderRecords
 from engine.adjustment import Adjustment
 from engine.plan import SessionPlan
 from engine.reading import Unreadable, read
 from storage.database import NativeStore
 from storage.exchange import read_page
-from storage.owner import Owners
 from storage.protocol import Store
 
 HTML = "<img src=x onerror=alert(1)> [a](https://example.org) **b**"
@@ -112,8 +109,7 @@ async def only_one(store: Store) -> None:
 @pytest.fixture
 async def client(tmp_path: Path) -> FletClient:
     """At the list of plans, of which there is one."""
-    opened = FletClient(ft.PagePlatform.LINUX)
-    await device_main(opened.page, records=FolderRecords(Owners(), tmp_path, "window", fill=only_one))
+    opened = await window_on(tmp_path, fill=only_one)
     await opened.press("I have read this")
     await opened.until_shown("How many minutes?")
     await opened.press("Plans")

@@ -4,29 +4,20 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import flet as ft
 import pytest
 from builders import record
-from flet_client import FletClient
+from flet_client import FletClient, window_on
 from pages import page, painful_record
 
-from companion.app import device_main
 from companion.coach_page import page_html
 from companion.views.pages import NOTHING
-from companion.window import FolderRecords
 from engine.adjustment import Adjustment, adjustment_faults
 from engine.page import CoachPage
 from engine.reading import read
 from engine.roster import roster, sentences
-from storage.owner import Owners
-from storage.protocol import Store
 
 WELL = page((record(),), person={"trainee_id": "well", "name": "Anselm"})
 SORE = page((painful_record(),), person={"trainee_id": "sore", "name": "Runa"})
-
-
-async def nothing_to_fill(_: Store) -> None:
-    """The folder stays as it is."""
 
 
 def as_files(*pages: CoachPage) -> list[dict[str, object]]:
@@ -39,9 +30,7 @@ def as_files(*pages: CoachPage) -> list[dict[str, object]]:
 
 @pytest.fixture
 async def client(tmp_path: Path) -> FletClient:
-    opened = FletClient(ft.PagePlatform.LINUX)
-    records = FolderRecords(Owners(), tmp_path, "window", fill=nothing_to_fill)
-    await device_main(opened.page, records=records)
+    opened = await window_on(tmp_path)
     await opened.press("I have read this")
     await opened.until_shown("How many minutes?")
     await opened.press("Plans")

@@ -8,7 +8,7 @@ from pathlib import Path
 import flet as ft
 import pytest
 from builders import BOTH, movement, plan, profile, warm_up, work
-from flet_client import FletClient
+from flet_client import FletClient, nothing_to_fill
 from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
@@ -40,12 +40,8 @@ class Screen:
     def __init__(self, folder: Path) -> None:
         self.store, self.clock = NativeStore(folder), HandClock()
         self.client = FletClient(ft.PagePlatform.LINUX)
-        records = FolderRecords(Owners(), folder, "window", fill=self._nothing)
+        records = FolderRecords(Owners(), folder, "window", fill=nothing_to_fill)
         self.window = Window(records, clock=self.clock, cues=RecordingCuePlayer(), zone="UTC")
-
-    @staticmethod
-    async def _nothing(_: object) -> None:
-        """The folder stays as it is."""
 
     async def start(self, of: SessionPlan) -> None:
         await self.store.save_profile(profile(cautions_read_at=BEGAN))

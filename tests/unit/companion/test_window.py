@@ -5,28 +5,20 @@ from pathlib import Path
 
 import flet as ft
 import pytest
-from flet_client import FletClient
+from flet_client import FletClient, window_on
 
 from companion import app
-from companion.app import device_main
 from companion.views.frame import USE_THIS_WINDOW
 from companion.views.log import NOT_OVER
-from companion.window import ANOTHER_WINDOW, FolderRecords
+from companion.window import ANOTHER_WINDOW
 from storage.database import NativeStore
 from storage.owner import Owners
-from storage.protocol import Store
-
-
-async def nothing_to_fill(_: Store) -> None:
-    """The folder stays as it is."""
 
 
 async def opened(
     folder: Path, owners: Owners, token: str, *, platform: ft.PagePlatform = ft.PagePlatform.LINUX
 ) -> FletClient:
-    client = FletClient(platform)
-    await device_main(client.page, records=FolderRecords(owners, folder, token, fill=nothing_to_fill))
-    return client
+    return await window_on(folder, owners=owners, token=token, platform=platform)
 
 
 async def closed(client: FletClient) -> None:
