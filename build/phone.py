@@ -24,7 +24,7 @@ from pyodide_wheels import LockFault, locked_wheels
 ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "dist" / "phone"
 WEB = ROOT / "build" / "web"
-ENTRIES = (WEB / "main.py", WEB / "everything.py")
+ENTRIES = (WEB / "main.py", WEB / "ahead.py", WEB / "everything.py")
 LOCK = ROOT / "build" / "locks" / "browser.txt"
 WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
 

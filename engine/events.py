@@ -9,7 +9,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import Annotated, Literal
 
-from pydantic import AwareDatetime, Field, NonNegativeInt, TypeAdapter
+from pydantic import AwareDatetime, ConfigDict, Field, NonNegativeInt, TypeAdapter
 
 from engine.fitted import FittedItem, FittedSession
 from engine.model import Model, Sentence, Slug
@@ -164,7 +164,7 @@ Event = Annotated[
     | Reopened,
     Field(discriminator="kind"),
 ]
-EVENTS: TypeAdapter[Event] = TypeAdapter(Event)
+EVENTS: TypeAdapter[Event] = TypeAdapter(Event, config=ConfigDict(defer_build=True))
 
 
 class RunningRecord(Model):

@@ -18,7 +18,7 @@ Rating = Annotated[int, Field(ge=0, le=10)]
 class Model(BaseModel):
     """A value: equal by content, never changed in place."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False)
+    model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
 
 
 def canonical_json(model: BaseModel) -> str:

@@ -8,7 +8,7 @@ from functools import cache
 from importlib import resources
 from typing import Annotated
 
-from pydantic import Field, TypeAdapter
+from pydantic import ConfigDict, Field, TypeAdapter
 
 from engine.model import Model, Name, Sentence, Slug
 
@@ -259,7 +259,7 @@ def trains_pattern_of(movement: Movement, planned: Movement) -> bool:
     return movement.pattern is planned.pattern and (planned.accessory or not movement.accessory)
 
 
-_MOVEMENTS = TypeAdapter(tuple[Movement, ...])
+_MOVEMENTS = TypeAdapter(tuple[Movement, ...], config=ConfigDict(defer_build=True))
 
 
 @cache

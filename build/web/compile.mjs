@@ -8,6 +8,7 @@ const { loadPyodide } = await import(pathToFileURL(path.join(packaged, "pyodide.
 const python = await loadPyodide({ indexURL: packaged, env: { HOME: "/", PYTHONHASHSEED: "0" } });
 python.FS.mkdirTree("/folder");
 python.FS.mount(python.FS.filesystems.NODEFS, { root: folder }, "/folder");
+python.registerJsModule("flet_js", { args: {} });   // the page, for what is imported
 python.runPython(`import sys; sys.argv = ["compile", "/folder"]`);
 try {
   python.runPython(readFileSync(script, "utf-8"));

@@ -1,6 +1,7 @@
 """Imports all that the phone may come to use, for the memory of a started Python.
 
-Flet imports each of its parts when it is first named, so whatever our code names is named here.
+Flet imports each of its parts when it is first named, so whatever our code names is named here; and our models
+are made ready, which otherwise waits for the first use of each.
 """
 
 import sys
@@ -10,6 +11,7 @@ from types import CodeType
 
 import flet as ft
 import flet.messaging.pyodide_connection
+from pydantic import BaseModel, TypeAdapter
 
 import companion.services.page_worker  # noqa: F401
 from companion.app import drawer_of
@@ -17,6 +19,7 @@ from companion.samples import sample_plans
 from companion.state import Screen
 from engine.movement import library
 
+OURS = ("engine", "storage", "companion")
 DRAWN_ELSEWHERE = (Screen.cautions, Screen.setup)
 
 
@@ -34,10 +37,21 @@ def named_by(package: str) -> set[str]:
     return {name for code in codes if code for name in names_in(code)}
 
 
+def make_ready(value: object) -> None:
+    if isinstance(value, TypeAdapter):
+        value.rebuild()
+    elif isinstance(value, type) and issubclass(value, BaseModel) and value is not BaseModel:
+        value.model_rebuild()
+
+
 for screen in Screen:
     if screen not in DRAWN_ELSEWHERE:
         drawer_of(screen)
 for name in sorted(named_by("companion") & set(dir(ft))):
     getattr(ft, name)
+for name, module in list(sys.modules.items()):
+    if name.startswith(OURS):
+        for value in vars(module).values():
+            make_ready(value)
 library()
 sample_plans()

@@ -64,7 +64,7 @@ export async function startAnew(bridge) {
   const python = await loadPyodide({ env: { HOME }, stdout: say, stderr: say });
   await putInPlace(python._module, archive);
   introduce(python, bridge);
-  await python.runPythonAsync("import main");
+  await python.runPythonAsync("import ahead, main");
   return python;
 }
 

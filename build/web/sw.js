@@ -13,6 +13,7 @@ const STATE = "companion-versions";      // the cache that names the version ser
 const VERSION = "companion-";            // what the caches of versions are called, before the version's name
 const AT_ONCE = 6;                       // downloads beside each other
 const POLICY = "@policy@";
+const UNDER_POLICY = new Set(["index.html", "python-worker.js"]);
 
 self.addEventListener("install", () => self.skipWaiting());
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
@@ -20,7 +21,7 @@ self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim(
 // --- what is named ----------------------------------------------------------------------------------------------
 
 async function named(what) {
-  const kept = await (await caches.open(STATE)).match(at(what));
+  const kept = await caches.match(at(what), { cacheName: STATE });
   return kept ? kept.text() : null;
 }
 
@@ -43,13 +44,15 @@ async function answer(event) {
   const file = new URL(request.url).pathname.slice(new URL(scope).pathname.length) || "index.html";
   const version = await named("served");
   if (version) {
-    const kept = await (await caches.open(VERSION + version)).match(at(file));
-    return kept ?? fetch(request);
+    return await keptOf(version, file) ?? fetch(request);
   }
   event.waitUntil(keepOnce());
   const first = await begun;
   return first?.list.files[file] ? (await once(first, file)).reply.then((one) => one.clone()) : fetch(request);
 }
+
+// Whatever the host says it depends on: there is one of each.
+const keptOf = (version, file) => caches.match(at(file), { cacheName: VERSION + version, ignoreVary: true });
 
 // --- bringing a version -----------------------------------------------------------------------------------------
 
@@ -122,8 +125,8 @@ function once(coming, file) {
 
 async function one({ list, cache, served, older }, file) {
   const { sha256 } = list.files[file];
-  const kept = await cache.match(at(file))
-    ?? (older.files[file]?.sha256 === sha256 && await (await caches.open(VERSION + served)).match(at(file)));
+  const kept = await keptOf(list.version, file)
+    ?? (older.files[file]?.sha256 === sha256 && await keptOf(served, file));
   if (kept) return { reply: Promise.resolve(kept), whole: cache.put(at(file), kept.clone()) };
   const reply = asked(file, "no-cache");
   // A host that knows files by their time alone may call an older one current: then the whole is asked for.
@@ -134,17 +137,21 @@ async function one({ list, cache, served, older }, file) {
   return { reply, whole };
 }
 
+// Its own reply is kept, for only of those does the browser keep the compiled code as well; what runs under a policy of
+// its own gets ours in place of the host's.
 async function checked(reply, file, sha256) {
+  const own = reply.clone();
   const bytes = await reply.arrayBuffer();
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
   if (found !== sha256) throw new Error(`${file} is not what the list says`);
+  if (!UNDER_POLICY.has(file) && reply.headers.get("vary") !== "*") return own;   // of such a one nothing is kept
   const type = reply.headers.get("content-type") ?? "application/octet-stream";
   return new Response(bytes, { headers: { "content-type": type, "content-security-policy": POLICY } });
 }
 
 async function known(version) {
-  const kept = await (await caches.open(VERSION + version)).match(at(LIST));
+  const kept = await keptOf(version, LIST);
   return kept ? kept.json() : { files: {} };
 }
 

@@ -6,7 +6,7 @@ import json
 from dataclasses import replace
 from datetime import timedelta
 
-from pydantic import TypeAdapter, ValidationError
+from pydantic import ConfigDict, TypeAdapter, ValidationError
 
 from companion.actions.writing import Writing
 from companion.reading_corner import Answer, ReadingCorner
@@ -19,7 +19,7 @@ from storage.exchange import read_page
 
 LONGEST_FILE_NAME = 60
 NO_AUTHOR = "Write your name: the person sees from whom it comes."
-_CHANGE: TypeAdapter[Change] = TypeAdapter(Change)
+_CHANGE: TypeAdapter[Change] = TypeAdapter(Change, config=ConfigDict(defer_build=True))
 
 
 class Collecting(Writing):

@@ -23,7 +23,7 @@ Lateness = Annotated[float, Field(ge=-1e9, le=1e9, allow_inf_nan=False)]
 
 
 class Message(BaseModel):
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
 # From Python to the page
@@ -165,7 +165,9 @@ class FilesDropped(Message):
 
 PageMessage = Hello | CapabilitiesChanged | Link | FilesDropped | Visibility | Ping | WakeLock | Fired
 
-_from_page: TypeAdapter[PageMessage] = TypeAdapter(Annotated[PageMessage, Field(discriminator="kind")])
+_from_page: TypeAdapter[PageMessage] = TypeAdapter(
+    Annotated[PageMessage, Field(discriminator="kind")], config=ConfigDict(defer_build=True)
+)
 
 
 def parse_from_page(text: str) -> PageMessage | None:

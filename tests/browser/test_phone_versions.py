@@ -137,7 +137,7 @@ def test_a_version_is_kept_whole_and_answers_when_the_host_is_gone(host: Host, s
     statuses = "names => Promise.all(names.map(async (name) => (await fetch(name)).status))"
     assert host.page.evaluate(statuses, list(names)) == [200] * len(names)
     assert host.page.evaluate("async () => (await fetch('./')).status") == 200
-    policy = "async () => (await fetch('window.js')).headers.get('content-security-policy')"
+    policy = "async () => (await fetch('python-worker.js')).headers.get('content-security-policy')"
     assert "connect-src 'self'" in host.page.evaluate(policy)
 
 
