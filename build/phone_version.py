@@ -13,9 +13,9 @@ LIST = "files.json"
 NOT_KEPT = frozenset({"sw.js", LIST, "licences.txt"})
 """The service worker is kept by the browser itself; licences are read at the host."""
 FIRST = (
-    "python-worker.js", "python-start.js", "python-memory.js", "pyodide/pyodide.mjs", "pyodide/pyodide.asm.mjs",
-    "flutter_bootstrap.js", "main.dart.js", "pyodide/pyodide.asm.wasm", "canvaskit/canvaskit.js",
-    "canvaskit/canvaskit.wasm", "pyodide/python_stdlib.zip", "app.tar",
+    "python-worker.js", "python-start.js", "python-memory.js", "pyodide/pyodide.mjs",
+    "pyodide/pyodide.asm.mjs", "flutter_bootstrap.js", "main.dart.js", "pyodide/pyodide.asm.wasm",
+    "canvaskit/canvaskit.js", "canvaskit/canvaskit.wasm", "pyodide/python_stdlib.zip", "app.tar",
 )  # fmt: skip
 """What the start waits for, in the order in which it is asked for."""
 PACKABLE = frozenset(

@@ -138,6 +138,8 @@ class State:
     desks: dict[str, Desk] = field(default_factory=dict)
     """Every plan that is written and not kept, by its id."""
     settings: Settings = field(default_factory=Settings)
+    nothing_felt: bool = False
+    """The device gives no vibration, and tones and words stand in: said until the first session starts."""
     kit: Kit = Kit.none
     rack: Rack = field(default_factory=Rack)
     last_loads: tuple[LastLoad, ...] = ()

@@ -93,9 +93,6 @@ class Window:
             self.state, store=store, clock=self._clock, cues=self.cues, files=self.files, zone=self._zone
         )
         await self.do.open(sample_plans)
-        if reason and self.state.screen is Screen.cautions:  # to be read where they can be confirmed
-            self.state.screen = Screen.setup
-            self.draw()
 
     def move_less(self, asked: bool) -> None:
         """The device says whether it asks for less motion."""

@@ -1,16 +1,18 @@
 """Spares the start of Python what the build compiled already: text that becomes code only while it runs.
 
-A dataclass writes its methods as text, and the annotations of models are text; to compile those took a fifth of
-the time of all imports. The build notes each text with its code (compile.py). Any other is compiled as ever.
+A dataclass writes its methods as text, and the annotations of models are text; to compile those took a fifth
+of the time of all imports. The build notes each text with its code (compile.py); any other is compiled as
+ever.
 """
 
-import annotationlib
 import builtins
 import dataclasses
+import importlib
 import marshal
 from collections.abc import Mapping
 from pathlib import Path
 from types import CodeType
+from typing import Any
 
 TABLE = Path(__file__).with_name("ahead.bin")
 
@@ -22,14 +24,15 @@ def use(compiled: Mapping[str, bytes]) -> None:
         found = compiled.get(text)
         return marshal.loads(found) if found else None
 
-    def execute(text: str, *where: dict[str, object]) -> None:
+    def execute(text: str, *where: Any) -> None:
         builtins.exec(code_of(text) or text, *where)
 
-    def compile_annotation(text: str, *how: str, **more: int) -> CodeType:
+    def compile_annotation(text: str, *how: Any, **more: Any) -> CodeType:
         return code_of(text) or builtins.compile(text, *how, **more)
 
-    setattr(dataclasses, "exec", execute)
-    setattr(annotationlib, "compile", compile_annotation)
+    dataclasses.exec = execute  # type: ignore[attr-defined]
+    annotationlib: Any = importlib.import_module("annotationlib")  # of Python 3.14
+    annotationlib.compile = compile_annotation
 
 
 use(marshal.loads(TABLE.read_bytes()))

@@ -6,16 +6,17 @@ start, which takes long. Of what is not ours the line numbers go too: they are a
 Then it imports the application and notes what was compiled of text meanwhile, for ahead.py.
 """
 
-import annotationlib
 import ast
 import builtins
 import dataclasses
+import importlib
 import importlib.util
 import marshal
 import sys
 from importlib._bootstrap_external import _code_to_hash_pyc as to_pyc  # type: ignore[attr-defined]
 from pathlib import Path
 from types import CodeType
+from typing import Any
 
 OURS = ("app/main", "app/engine/", "app/storage/", "app/companion/")
 NOWHERE = bytes([0xFF])
@@ -52,7 +53,7 @@ def compile_below(folder: Path) -> None:
 
 
 def compiled_at_start(app: Path) -> dict[str, bytes]:
-    """The code of each text that dataclasses and annotations compile while all of the application is imported."""
+    """The code of each text that dataclasses and annotations compile while the application is imported."""
     noted: dict[str, bytes] = {}
 
     def note(text: str, file: str, mode: str) -> CodeType:
@@ -60,8 +61,12 @@ def compiled_at_start(app: Path) -> dict[str, bytes]:
         noted[text] = marshal.dumps(without_lines(code))
         return code
 
-    setattr(dataclasses, "exec", lambda text, *where: builtins.exec(note(text, "<dataclass>", "exec"), *where))
-    setattr(annotationlib, "compile", note)
+    def execute(text: str, *where: Any) -> None:
+        builtins.exec(note(text, "<dataclass>", "exec"), *where)
+
+    dataclasses.exec = execute  # type: ignore[attr-defined]
+    annotationlib: Any = importlib.import_module("annotationlib")  # of Python 3.14
+    annotationlib.compile = note
     sys.path[:0] = [str(app), str(app / "__pypackages__")]
     sys.dont_write_bytecode = True
     importlib.import_module("everything")

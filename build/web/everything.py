@@ -1,7 +1,7 @@
 """Imports all that the phone may come to use, for the memory of a started Python.
 
-Flet imports each of its parts when it is first named, so whatever our code names is named here; and our models
-are made ready, which otherwise waits for the first use of each.
+Flet imports each of its parts when it is first named, so whatever our code names is named here; and our
+models are made ready, which otherwise waits for the first use of each.
 """
 
 import sys

@@ -92,6 +92,14 @@ class Base:
             raise LookupError("No session is in progress.")
         return self.state.live
 
+    async def set_device(self, **changes: object) -> None:
+        """Changes the settings of this device; the mix of the cues holds from now on."""
+        settings = self.state.settings
+        self.state.settings = settings.model_validate(settings.model_dump() | changes)
+        self.state.on_change()
+        await self._set_mix()
+        await self.store.save_settings(self.state.settings)
+
     async def _set_mix(self) -> None:
         """The cues as the person wants them on this device."""
         said = self.state.settings

@@ -104,14 +104,6 @@ class Keeping(Fitting):
     async def show_cues(self) -> None:
         self._show(Screen.cues)
 
-    async def set_device(self, **changes: object) -> None:
-        """Changes the settings of this device; the mix of the cues holds from now on."""
-        settings = self.state.settings
-        self.state.settings = settings.model_validate(settings.model_dump() | changes)
-        self.state.on_change()
-        await self._set_mix()
-        await self.store.save_settings(self.state.settings)
-
     async def try_cue(self, kind: CueKind) -> None:
         await self.cues.play(cue(kind, 0, SPOKEN[kind]))
 

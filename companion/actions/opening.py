@@ -33,12 +33,14 @@ class Opening(Fitting, Running):
         await self._set_mix()
         state.plan_id = state.plan_id or state.settings.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
-        state.screen = Screen.setup if state.profile else Screen.cautions
+        confirmed = state.profile or state.read_only  # the cautions are read where they can be confirmed
+        state.screen = Screen.setup if confirmed else Screen.cautions
         self._learn(await store.history())
         state.adjustments = await store.adjustments()
         state.follow_up = await self._open_questions()
-        self.refit()
         await self._return_to_run()
+        if state.screen is not Screen.cautions:
+            self.refit()
         troubles = await store.troubles()
         state.problem = " ".join(filter(None, (unread, *(trouble.message for trouble in troubles))))
         state.on_change()
@@ -71,8 +73,13 @@ class Opening(Fitting, Running):
             await self._event(Returned, away_ms=self.state.live.gap_ms)
 
     async def accept_cautions(self, flags: tuple[ProfileFlag, ...]) -> None:
-        """The person has read the cautions and checked the room."""
+        """The person has read the cautions and checked the room. Where nothing is felt, words are said."""
         profile = self._profile()
         self.state.profile = profile.model_copy(update={"cautions_read_at": self.now(), "flags": flags})
         await self.store.save_profile(self.state.profile)
+        able = self.cues.capabilities
+        self.state.nothing_felt = able is not None and not able.vibrate and able.voice != "none"
+        self.refit()
         self._show(Screen.setup)
+        if self.state.nothing_felt:
+            await self.set_device(voice=True)

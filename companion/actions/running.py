@@ -68,6 +68,7 @@ class Running(Base):
         self.state.live = Live(
             opening.run_id, begin(session), started_at, finish_at, self.clock.monotonic_ms()
         )
+        self.state.nothing_felt = False
         await self._event(Started)
         await self.cues.awake(True)
         self._show(Screen.running)

@@ -34,6 +34,7 @@ ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
 SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
 """Joint pain today: the lower figure of each band decides."""
 SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
+NOTHING_FELT = "This device gives no vibration here: tones and words say each switch."
 SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
 
 
@@ -46,6 +47,7 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
         [
             *([notice("caution", state.problem)] if state.problem else []),
             *([notice("note", remark)] if remark else []),
+            *_nothing_felt(state, do),
             *_follow_up(state, do),
             columns(
                 [
@@ -70,6 +72,12 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
         actions=[_start(state, session, do)],
         wide=True,
     )
+
+
+def _nothing_felt(state: State, do: Actions) -> list[ft.Control]:
+    if not state.nothing_felt:
+        return []
+    return [notice("note", NOTHING_FELT, actions=[quiet_button("Try the cues", bound(do.show_cues))])]
 
 
 def _also(do: Actions) -> ft.Control:

@@ -137,8 +137,13 @@ def test_a_version_is_kept_whole_and_answers_when_the_host_is_gone(host: Host, s
     statuses = "names => Promise.all(names.map(async (name) => (await fetch(name)).status))"
     assert host.page.evaluate(statuses, list(names)) == [200] * len(names)
     assert host.page.evaluate("async () => (await fetch('./')).status") == 200
-    policy = "async () => (await fetch('python-worker.js')).headers.get('content-security-policy')"
+    policy = "async () => (await fetch('./')).headers.get('content-security-policy')"
     assert "connect-src 'self'" in host.page.evaluate(policy)
+
+
+def test_replies_are_kept_as_the_host_gave_them_so_that_compiled_code_is_kept_with_them(host: Host) -> None:
+    address = "async () => (await caches.match('window.js')).url"
+    assert host.page.evaluate(address) == f"{host.origin}/app/window.js"
 
 
 def test_a_new_version_waits_until_it_is_taken_and_then_nothing_of_the_old_one_is_left(
