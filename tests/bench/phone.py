@@ -3,10 +3,10 @@
     python3 build/dev.py bench phone [REPEATS]
 
 Each repeat is two fresh profiles: one that keeps Python's memory after the first visit, and one whose device
-is too small for that and starts Python anew each time. A start ends when the words of its screen can be found:
-the cautions at the first visit, the fitted session at each later one. The host on this machine sends packed
-files where the browser takes them; what is sent until everything is kept is counted. Later visits have no
-network.
+is too small for that and starts Python anew each time. A start ends when the words of its screen can be
+found: the cautions at the first visit, the fitted session at each later one. The host on this machine sends
+packed files where the browser takes them; what is sent until everything is kept is counted. Later visits have
+no network.
 
 A browser keeps the code that it compiled by and by, and uses all of it from the fourth visit on: that one
 counts, and the second and third are printed.

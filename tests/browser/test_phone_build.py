@@ -2,15 +2,45 @@
 
 import json
 import re
+import subprocess
 import tarfile
 from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from phone_server import build_phone
+from phone_bytecode import node
+from phone_server import ROOT, build_phone
 from run_engine_on_pyodide import SuiteResult, run_suite
 
 pytestmark = pytest.mark.phone
+
+COMPILE = ROOT / "build" / "web" / "compile.mjs"
+COMPILED_TEXTS = """
+import builtins, sys
+sys.path[:0] = ["/folder", "/folder/__pypackages__"]
+sys.dont_write_bytecode = True
+import ahead
+
+texts = []
+execute, compile_text = builtins.exec, builtins.compile
+
+def note_executed(what, *where):
+    texts.extend([what] if isinstance(what, str) and "__create_fn__" in what else [])
+    execute(what, *where)
+
+def note_compiled(what, *how, **more):
+    texts.append(what)
+    return compile_text(what, *how, **more)
+
+builtins.exec, builtins.compile = note_executed, note_compiled
+import companion.app
+print("with", len(texts))
+
+ahead.use({})
+from dataclasses import make_dataclass
+make_dataclass("Unforeseen", ["one"])
+print("without", "some" if texts else "none")
+"""
 
 
 @pytest.fixture(scope="module")
@@ -33,10 +63,20 @@ def test_the_page_bears_our_name_and_icons_and_none_of_the_framework_s(phone_hos
 def test_the_archive_holds_the_app_and_nothing_that_would_start_an_installer(phone_host: Path) -> None:
     with tarfile.open(phone_host / "app" / "app.tar") as archive:
         names = archive.getnames()
-    own = {"main.pyc", "everything.pyc", "engine", "storage", "companion", "__pypackages__"}
+    entries = {"main.pyc", "ahead.pyc", "ahead.bin", "everything.pyc"}
+    own = {*entries, "engine", "storage", "companion", "__pypackages__"}
     assert {name.split("/")[0] for name in names} <= own
     assert {"main.pyc", "engine/units.pyc", "__pypackages__/flet/__init__.pyc"} <= set(names)
     assert not any("__pycache__" in name or name.endswith(".py") for name in names)
+
+
+def test_the_application_is_imported_without_compiling_text(phone_host: Path, tmp_path: Path) -> None:
+    with tarfile.open(phone_host / "app" / "app.tar") as archive:
+        archive.extractall(tmp_path / "app", filter="data")
+    (tmp_path / "script.py").write_text(COMPILED_TEXTS, encoding="utf-8")
+    run = [node(), COMPILE, phone_host / "app" / "pyodide", tmp_path / "app", tmp_path / "script.py"]
+    done = subprocess.run([str(part) for part in run], capture_output=True, text=True, check=False)
+    assert done.stdout.split() == ["with", "0", "without", "some"], done.stdout + done.stderr
 
 
 def test_the_same_sources_give_the_same_build_to_the_byte(phone_host: Path, tmp_path: Path) -> None:
