@@ -36,9 +36,10 @@
     }).catch((fault) => { jsDisconnect(id); throw fault; });
   };
 
-  // Another Python, whose memory is kept for the next start; one of all windows makes it.
+  // Another Python, whose memory is kept for the next start; one of all windows makes it, and none beside a session.
   function remember() {
     if ((navigator.deviceMemory ?? LEAST_GB) < LEAST_GB) return;
+    if (companionPage.inSession()) return void setTimeout(remember, REMEMBER_AFTER_MS);
     navigator.locks?.request("session-companion-memory", { ifAvailable: true }, (lock) => lock && new Promise((done) => {
       const worker = started();
       worker.onerror = done;

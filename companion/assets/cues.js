@@ -514,6 +514,7 @@ var companionPage = (() => {
   }
 
   on("awake", (message) => setAwake(message.on));
+  companionPage.inSession = () => awake;
 
   document.addEventListener("visibilitychange", () => {
     tell({ kind: "visibility", visible: visible() });

@@ -20,6 +20,48 @@ Navigator.prototype.vibrate = function (pattern) {
 };
 """
 
+# A device whose only near voice is an English one; what it says is noted.
+VOICES = """
+window.__spoken = [];
+const voices = [
+  { name: "far", lang: "en-GB", localService: false, default: true },
+  { name: "foreign", lang: "fr-FR", localService: true, default: false },
+  { name: "near", lang: "en-GB", localService: true, default: false },
+];
+speechSynthesis.getVoices = () => voices;
+speechSynthesis.speak = (said) => {
+  if (said.text) window.__spoken.push(said.text + " / " + said.chosen.name);
+};
+window.SpeechSynthesisUtterance = class {
+  constructor(text) { this.text = text; }
+  set voice(voice) { this.chosen = voice; }
+};
+"""
+
+# A device that keeps its screen on when asked to, notes each time, and can be put out of sight.
+WAKE_LOCKS = """
+window.__locks = [];
+navigator.wakeLock.request = async () => {
+  const lock = new EventTarget();
+  lock.held = true;
+  lock.release = async () => { lock.held = false; lock.dispatchEvent(new Event("release")); };
+  window.__locks.push(lock);
+  return lock;
+};
+window.__show = (state) => {
+  Object.defineProperty(document, "visibilityState", { configurable: true, get: () => state });
+  document.dispatchEvent(new Event("visibilitychange"));
+};
+"""
+
+# Lets go of pages over the window, each as name and text.
+DROP = """(files) => {
+  const held = new DataTransfer();
+  for (const [name, text] of files) held.items.add(new File([text], name, { type: "text/html" }));
+  for (const kind of ["dragover", "drop"])
+    window.dispatchEvent(new DragEvent(kind, { dataTransfer: held, cancelable: true, bubbles: true }));
+}"""
+
 FIRST_FRAME_LIMIT_MS = 60_000  # only so that a hang ends
 
 

@@ -6,7 +6,7 @@ the test stands in for those and watches what the page asks of them.
 
 import pytest
 from cue_server import CueServer, open_tab
-from flutter_page import await_vibrations, vibrations
+from flutter_page import VOICES, WAKE_LOCKS, await_vibrations, vibrations
 from playwright.sync_api import BrowserContext, Page
 
 from companion.services.clock import SystemClock
@@ -30,23 +30,6 @@ AudioScheduledSourceNode.prototype.start = function (at) {
   };
   window.__tones.push(tone);
   return start.apply(this, arguments);
-};
-"""
-
-VOICES = """
-window.__spoken = [];
-const voices = [
-  { name: "far", lang: "en-GB", localService: false, default: true },
-  { name: "foreign", lang: "fr-FR", localService: true, default: false },
-  { name: "near", lang: "en-GB", localService: true, default: false },
-];
-speechSynthesis.getVoices = () => voices;
-speechSynthesis.speak = (said) => {
-  if (said.text) window.__spoken.push(said.text + " / " + said.chosen.name);
-};
-window.SpeechSynthesisUtterance = class {
-  constructor(text) { this.text = text; }
-  set voice(voice) { this.chosen = voice; }
 };
 """
 
@@ -92,21 +75,6 @@ HEARD_IN_WORDS_AND_GAPS = """() => {
   const gaps = places.slice(1).map(([from], at) => power(places[at][1], from));
   return [Math.min(...places.map(([from, to]) => power(from, to))), Math.max(...gaps)];
 }"""
-
-WAKE_LOCKS = """
-window.__locks = [];
-navigator.wakeLock.request = async () => {
-  const lock = new EventTarget();
-  lock.held = true;
-  lock.release = async () => { lock.held = false; lock.dispatchEvent(new Event("release")); };
-  window.__locks.push(lock);
-  return lock;
-};
-window.__show = (state) => {
-  Object.defineProperty(document, "visibilityState", { configurable: true, get: () => state });
-  document.dispatchEvent(new Event("visibilitychange"));
-};
-"""
 
 
 def sounding(at_ms: int, *hz: int, words: str = "") -> TimedCue:

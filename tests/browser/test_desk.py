@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 import zxingcpp
 from builders import record
-from flutter_page import screenshot
+from flutter_page import DROP, screenshot
 from pages import page as coach_page
 from pages import painful_record
 from PIL import Image
@@ -153,14 +153,6 @@ def test_the_code_on_the_screen_opens_the_plan_in_the_order_that_was_dragged(
     first, *others = plan.allowances or ()
     assert read_link(found.text) == plan.model_copy(update={"allowances": (*others, first)})
     context.close()
-
-
-DROP = """(files) => {
-  const held = new DataTransfer();
-  for (const [name, text] of files) held.items.add(new File([text], name, { type: "text/html" }));
-  for (const kind of ["dragover", "drop"])
-    window.dispatchEvent(new DragEvent(kind, { dataTransfer: held, cancelable: true, bubbles: true }));
-}"""
 
 
 def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(

@@ -4,13 +4,15 @@ import re
 from pathlib import Path
 
 import pytest
-from builders import HAND, plan, work
-from flutter_page import enable_semantics
+from builders import HAND, plan, record, work
+from flutter_page import DROP, enable_semantics
+from pages import page as coach_page
 from phone_page import all_kept, await_kept, press, said, visited
 from phone_server import serve_folder
 from playwright.sync_api import BrowserContext, FilePayload, Page, expect
 from walk import LIMIT_MS, shown, tap
 
+from companion.coach_page import page_html
 from companion.views.frame import USE_THIS_WINDOW
 from companion.views.safekeeping import BRING_IN, SAVE
 from companion.window import ANOTHER_WINDOW
@@ -68,6 +70,10 @@ def test_plans_come_by_link_and_file_go_out_as_a_backup_and_one_of_two_windows_w
     pick(page, "A plan from a file", "quay.json", OTHER.model_dump_json().encode())
     tap(page, "Keep this plan")
     shown(page, "A morning at the quay is kept")
+    tap(page, "Read pages that came back")
+    page.evaluate(DROP, [("runa.html", page_html(coach_page((record(),), person={"name": "Runa"})))])
+    expect(page.get_by_role("button", name="Open Runa")).to_be_visible(timeout=LIMIT_MS)
+    tap(page, "Back")
     tap(page, "Back")
     tap(page, "Settings")
     backup, holdings = backup_saved(page)
