@@ -43,12 +43,12 @@ async function answer(event) {
   if (request.mode === "navigate" && await named("waiting")) await take(null);
   const file = new URL(request.url).pathname.slice(new URL(scope).pathname.length) || "index.html";
   const version = await named("served");
-  if (version) {
-    return await keptOf(version, file) ?? fetch(request);
-  }
+  if (version) return await keptOf(version, file) ?? fetch(request);
   event.waitUntil(keepOnce());
   const first = await begun;
-  return first?.list.files[file] ? (await once(first, file)).reply.then((one) => one.clone()) : fetch(request);
+  if (!first?.list.files[file]) return fetch(request);
+  await once(first, file).catch(() => null);   // a device that is full: then the host answers
+  return await keptOf(first.list.version, file) ?? fetch(request);
 }
 
 // Whatever the host says it depends on: there is one of each.
@@ -73,7 +73,10 @@ async function tell(message) {
 }
 
 function keepOnce() {
-  keeping ??= keep().catch((fault) => console.info(`The version served stays: ${fault}`)).finally(() => {
+  if (keeping) return keeping;
+  const started = named("served").then(start);
+  begun = started.then((coming) => coming.served ? null : coming).catch(() => null);
+  keeping = keep(started).catch((fault) => console.info(`The version served stays: ${fault}`)).finally(() => {
     keeping = null;
     begun = Promise.resolve(null);
   });
@@ -81,15 +84,12 @@ function keepOnce() {
 }
 
 // Looks whether the host has another version than the one served, and brings it. Without a network nothing happens.
-async function keep() {
-  const served = await named("served");
-  const started = start(served);
-  if (!served) begun = started.catch(() => null);
-  else tell({ kind: "kept", waiting: await named("waiting") });
+async function keep(started) {
+  if (await named("served")) tell({ kind: "kept", waiting: await named("waiting") });
   const coming = await started;
-  if (coming.list.version !== served) {
+  if (coming.list.version !== coming.served) {
     await bring(coming);
-    await name(served ? "waiting" : "served", coming.list.version);
+    await name(coming.served ? "waiting" : "served", coming.list.version);
   } else await name("waiting", null);
   await forgetOthers();
   tell({ kind: "kept", waiting: await named("waiting") });
@@ -98,7 +98,7 @@ async function keep() {
 async function start(served) {
   const list = await (await asked(LIST, "no-store")).json();
   const cache = await caches.open(VERSION + list.version);
-  return { list, cache, served, older: served ? await known(served) : { files: {} }, replies: new Map() };
+  return { list, cache, served, older: served ? await known(served) : { files: {} }, brought: new Map() };
 }
 
 async function bring(coming) {
@@ -107,7 +107,7 @@ async function bring(coming) {
   let done = 0;
   const bringNext = async () => {
     for (let next = left.shift(); next; next = left.shift()) {
-      await (await once(coming, next[0])).whole;
+      await once(coming, next[0]);
       done += next[1].bytes;
       tell({ kind: "progress", done, total, first: !coming.served });
     }
@@ -117,24 +117,23 @@ async function bring(coming) {
   await coming.cache.put(at(LIST), new Response(text, { headers: { "content-type": "application/json" } }));
 }
 
-// Each file is fetched once, whoever asks first: the version on its way, or the page that starts from it meanwhile.
+// Each file is fetched once, whoever asks first: the version on its way, or the page that starts from it meanwhile. The
+// page gets what was kept even then: the browser knows that again at the next start, with the code it compiled.
 function once(coming, file) {
-  if (!coming.replies.has(file)) coming.replies.set(file, one(coming, file));
-  return coming.replies.get(file);
+  if (!coming.brought.has(file)) coming.brought.set(file, one(coming, file));
+  const brought = coming.brought.get(file);
+  brought.catch(() => {});               // told to who waits for it
+  return brought;
 }
 
 async function one({ list, cache, served, older }, file) {
+  if (await keptOf(list.version, file)) return;
   const { sha256 } = list.files[file];
-  const kept = await keptOf(list.version, file)
-    ?? (older.files[file]?.sha256 === sha256 && await keptOf(served, file));
-  if (kept) return { reply: Promise.resolve(kept), whole: cache.put(at(file), kept.clone()) };
-  const reply = asked(file, "no-cache");
+  const alike = older.files[file]?.sha256 === sha256 && await keptOf(served, file);
   // A host that knows files by their time alone may call an older one current: then the whole is asked for.
-  const whole = reply.then((found) => checked(found.clone(), file, sha256))
-    .catch(async () => checked(await asked(file, "reload"), file, sha256))
-    .then((found) => cache.put(at(file), found));
-  whole.catch(() => {});                 // told to who waits for it
-  return { reply, whole };
+  const good = alike || await asked(file, "no-cache").then((reply) => checked(reply, file, sha256))
+    .catch(async () => checked(await asked(file, "reload"), file, sha256));
+  await cache.put(at(file), good);
 }
 
 // Its own reply is kept, for only of those does the browser keep the compiled code as well; what runs under a policy of
