@@ -16,7 +16,7 @@ Rating = Annotated[int, Field(ge=0, le=10)]
 
 
 class Model(BaseModel):
-    """A value: equal by content, never changed in place."""
+    """A value: equal by content, never changed in place. What checks it is made ready with its first use."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
 
