@@ -28,11 +28,21 @@ SIZES = {"desk": {"width": 1280, "height": 800}, "phone": {"width": 412, "height
 PICTURES = os.environ.get("PICTURES")
 
 
+INTO = """box => {
+  box.blur();
+  box.setAttribute("autocorrect", "off");
+  box.focus();
+}"""
+"""Flet's client takes a box over some frames later, says so by this attribute, and puts its own text there:
+what was typed before is lost."""
+
+
 def write(page: Page, label: str, text: str) -> None:
     """Clicks into the first field whose label begins so, and types over what stands there."""
     box = page.get_by_role("textbox", name=re.compile(f"^{re.escape(label)}")).first
     expect(box).to_be_visible(timeout=LIMIT_MS)
-    box.focus()
+    box.evaluate(INTO)
+    expect(box).to_have_attribute("autocorrect", "on", timeout=LIMIT_MS)
     page.keyboard.press("Control+A")
     page.keyboard.type(text, delay=20)
 

@@ -50,6 +50,7 @@ def test_a_device_without_vibration_speaks_says_so_once_and_keeps_its_screen_on(
         tap(page, "Start")
         shown(page, "Warm-up")
         page.wait_for_function(HELD, arg="true")
+        assert page.evaluate("companionPage.inSession()")
         page.evaluate("window.__locks[0].release()")  # as a browser does when the page is hidden
         page.evaluate("window.__show('hidden')")
         page.evaluate("window.__show('visible')")
