@@ -3,6 +3,7 @@
 // begun and never came to its end.
 const KEPT = "python-memory";
 const TRYING = "python-memory-trying";
+const PAGE = 65536;               // a third of a memory is pages that hold nothing: those are left out
 const ROOM_TIMES = 10;            // so many times its size has to be free. † Our judgement, no source.
 
 const at = (name) => new URL(name, self.location).href;
@@ -13,7 +14,7 @@ async function place() {
   return served ? caches.open(`companion-${await served.text()}`) : null;
 }
 
-// Its size, and a promise of its bytes; null where there is none that may be used.
+// Its size, and what fills a place of that size with it; null where there is none that may be used.
 export async function remembered() {
   const cache = await place();
   const [kept, unfinished] = cache ? await Promise.all([cache.match(at(KEPT)), cache.match(at(TRYING))]) : [];
@@ -23,20 +24,40 @@ export async function remembered() {
     return null;
   }
   await trying(true);
-  return { size: Number(kept.headers.get("size")), bytes: whole(kept) };
+  return { size: Number(kept.headers.get("size")), fill: (memory) => fill(memory, kept) };
 }
 
-async function whole(kept) {
+async function fill(memory, kept) {
   const bytes = new Uint8Array(await kept.arrayBuffer());
   if (sum(bytes) !== kept.headers.get("sum")) throw new Error("the memory that was kept is damaged");
-  return bytes;
+  let from = 0;
+  for (const { at, length } of JSON.parse(kept.headers.get("runs"))) {
+    memory.set(bytes.subarray(from, from + length), at);
+    from += length;
+  }
 }
 
-export async function keep(bytes) {
+// Where a memory holds something.
+function filledRuns(memory) {
+  const runs = [];
+  for (let at = 0; at < memory.length; at += PAGE) {
+    const page = memory.subarray(at, at + PAGE);
+    if (!page.some((byte) => byte)) continue;
+    const last = runs.at(-1);
+    if (last && last.at + last.length === at) last.length += page.length;
+    else runs.push({ at, length: page.length });
+  }
+  return runs;
+}
+
+export async function keep(memory) {
   const cache = await place();
+  const runs = filledRuns(memory);
+  const bytes = new Uint8Array(runs.reduce((total, { length }) => total + length, 0));
+  runs.reduce((to, { at, length }) => (bytes.set(memory.subarray(at, at + length), to), to + length), 0);
   const { quota, usage } = await navigator.storage.estimate();
   if (!cache || quota - usage < ROOM_TIMES * bytes.length) throw new Error("There is no place for Python's memory.");
-  const headers = { "made-in": navigator.userAgent, size: String(bytes.length), sum: sum(bytes) };
+  const headers = { "made-in": navigator.userAgent, size: memory.length, runs: JSON.stringify(runs), sum: sum(bytes) };
   await cache.put(at(KEPT), new Response(bytes, { headers }));
 }
 

@@ -68,9 +68,9 @@ export async function startAnew(bridge) {
   return python;
 }
 
-export async function startFromMemory(bridge, { size, bytes }) {
+export async function startFromMemory(bridge, { size, fill }) {
   const memory = new Uint8Array(size);
-  const filled = bytes.then((found) => memory.set(found));
+  const filled = fill(memory);
   const failed = filled.then(() => new Promise(() => {}));
   const python = await Promise.race([failed, linkedFirst(filled, (runtime) => runtime.growMemory(heapSize(memory)), {
     _loadSnapshot: memory,
