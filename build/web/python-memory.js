@@ -30,9 +30,16 @@ export async function remembered() {
 async function fill(memory, kept) {
   const bytes = new Uint8Array(await kept.arrayBuffer());
   if (sum(bytes) !== kept.headers.get("sum")) throw new Error("the memory that was kept is damaged");
-  let from = 0;
-  for (const { at, length } of JSON.parse(kept.headers.get("runs"))) {
+  for (const [from, at, length] of pieces(JSON.parse(kept.headers.get("runs")))) {
     memory.set(bytes.subarray(from, from + length), at);
+  }
+}
+
+// Each run with its place in what is kept, and in the memory.
+function* pieces(runs) {
+  let from = 0;
+  for (const { at, length } of runs) {
+    yield [from, at, length];
     from += length;
   }
 }
@@ -54,7 +61,7 @@ export async function keep(memory) {
   const cache = await place();
   const runs = filledRuns(memory);
   const bytes = new Uint8Array(runs.reduce((total, { length }) => total + length, 0));
-  runs.reduce((to, { at, length }) => (bytes.set(memory.subarray(at, at + length), to), to + length), 0);
+  for (const [from, at, length] of pieces(runs)) bytes.set(memory.subarray(at, at + length), from);
   const { quota, usage } = await navigator.storage.estimate();
   if (!cache || quota - usage < ROOM_TIMES * bytes.length) throw new Error("There is no place for Python's memory.");
   const headers = { "made-in": navigator.userAgent, size: memory.length, runs: JSON.stringify(runs), sum: sum(bytes) };
