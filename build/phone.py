@@ -103,7 +103,7 @@ def _parser() -> argparse.ArgumentParser:
 def _ground() -> Ground:
     """The colours of the app's own theme; imported late: the checkout is not on the path of a script here."""
     sys.path.insert(0, str(ROOT))
-    from companion.views.theme import DARK, LIGHT
+    from companion.views.controls.theme import DARK, LIGHT
 
     return Ground(
         light=LIGHT.background,

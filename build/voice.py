@@ -97,7 +97,7 @@ def main() -> int:
         print(f"The words are spoken by {' and '.join(missing)}: install that first.", file=sys.stderr)
         return 1
     sys.path.insert(0, str(ROOT))
-    from engine.movement import library
+    from engine.movements.movement import library
 
     speak_all(OUT, [movement.name for movement in library().values()])
     size_kb = sum(path.stat().st_size for path in OUT.glob("words.*")) / 1000

@@ -30,19 +30,20 @@ from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
 from companion.services.touch import android_touch, by_pulses
-from companion.state import Screen, State
-from companion.views.cautions import cautions_screen
-from companion.views.frame import page_frame, read_only_notice, screen
-from companion.views.parts import notice, words
-from companion.views.setup import setup_screen
-from companion.views.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
-from companion.window import FolderRecords, Records, Window
-from engine.run_state import Status
-from storage.folder import default_folder
+from companion.state.app import Screen, State
+from companion.views.controls.frame import page_frame, read_only_notice, screen
+from companion.views.controls.parts import notice, words
+from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
+from companion.views.home.cautions import cautions_screen
+from companion.views.session.setup import setup_screen
+from companion.window.records import FolderRecords, Records
+from companion.window.window import Window
+from engine.live.state import Status
+from storage.folder.location import default_folder
+from storage.folder.owner import Owners
 from storage.models import Theme
-from storage.owner import Owners
 from storage.problem import StorageProblem
-from storage.protocol import Store
+from storage.store import Store
 
 ASSETS = Path(__file__).parent / "assets"
 TITLE = "Session companion"
@@ -57,6 +58,23 @@ NOTHING_FELT = (
 NO_DISPLAY = "There is no display to open a window on: leave --window out and use the browser."
 NO_CLIENT = "Flet's desktop client is not installed: use `python3 build/dev.py run --window`."
 TOLD_FOR_MS = 8_000
+ROOM_OF = {
+    Screen.running: "session.running",
+    Screen.hurt: "session.hurt",
+    Screen.log: "after.log",
+    Screen.week: "after.week",
+    Screen.record: "after.record",
+    Screen.afterwards: "after.afterwards",
+    Screen.kit: "home.kit",
+    Screen.plans: "home.plans",
+    Screen.plan: "home.plans",
+    Screen.adjustment: "home.adjustment",
+    Screen.cues: "home.cues",
+    Screen.settings: "home.settings",
+    Screen.desk: "desk.desk",
+    Screen.pages: "desk.pages",
+}
+"""The module of each screen that is imported with its first use; its drawer is named after the screen."""
 SERVER_ONLY = "FLET_FORCE_WEB_SERVER"
 PACKAGED_DATA = "FLET_APP_STORAGE_DATA"
 
@@ -79,7 +97,7 @@ def _dress(page: ft.Page, theme: Theme) -> None:
 
 def drawer_of(screen: Screen) -> Callable[[State, Actions], ft.Control]:
     """What draws a screen; its module is brought in with its first use, so that no start waits for it."""
-    module = importlib.import_module(f"companion.views.{'plans' if screen is Screen.plan else screen}")
+    module = importlib.import_module(f"companion.views.{ROOM_OF[screen]}")
     drawer: Callable[[State, Actions], ft.Control] = getattr(module, f"{screen}_screen")
     return drawer
 
@@ -192,7 +210,8 @@ async def _desk_keys(window: Window, event: ft.KeyboardEvent) -> None:
 
 async def page_main(page: ft.Page) -> None:
     """The entry of the offline build: one page and its own Python; everything is kept in the browser."""
-    from companion.services.page_worker import BrowserRecords, open_page_channel
+    from companion.services.page_worker import open_page_channel
+    from companion.window.browser_records import BrowserRecords
 
     await run_page(page, await _beside_a_page(open_page_channel(), BrowserRecords()))
 
@@ -243,7 +262,7 @@ async def _nothing(_: Store) -> None:
 
 
 def _folder(options: argparse.Namespace) -> Path:
-    from companion.demo import demo_folder
+    from companion.samples.demo import demo_folder
 
     if options.data:
         return Path(options.data)
@@ -251,7 +270,7 @@ def _folder(options: argparse.Namespace) -> Path:
 
 
 def _records(options: argparse.Namespace, owners: Owners, token: str) -> FolderRecords:
-    from companion.demo import make_demo
+    from companion.samples.demo import make_demo
 
     async def fill(store: Store) -> None:
         if options.demo:
@@ -261,7 +280,7 @@ def _records(options: argparse.Namespace, owners: Owners, token: str) -> FolderR
 
 
 def _serve(options: argparse.Namespace) -> None:
-    from companion.web import serve
+    from companion.web.server import serve
 
     owners = Owners()
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from pydantic import BaseModel
 
-from engine.adjustment import Adjustment
-from engine.events import RunningRecord
-from engine.fitted import FittedSession
-from engine.model import JsonObject
-from engine.page import CoachPage
-from engine.plan import SessionPlan
-from engine.record import Amendment, Profile, Record
+from engine.base.model import JsonObject
+from engine.coach.page import CoachPage
+from engine.live.events import RunningRecord
+from engine.plan.adjustment import Adjustment
+from engine.plan.plan import SessionPlan
+from engine.record.record import Amendment, Profile, Record
+from engine.session.fitted import FittedSession
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pydantic import ValidationError
 
-from engine.events import EVENTS, Event, RunningRecord
+from engine.live.events import EVENTS, Event, RunningRecord
 from storage.problem import Cause, StorageProblem
 
 

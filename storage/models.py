@@ -7,13 +7,14 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field, JsonValue
 
-from engine.model import Model, Slug
-from engine.movement import Equipment, Kit
-from engine.page import MOST_QUESTIONS, IsoWeek
-from engine.questions import Question
-from engine.rack import Rack
-from engine.record import Grams
-from engine.tempo import Tempo
+from engine.base.model import Model, Slug
+from engine.base.periods import IsoWeek
+from engine.coach.page import MOST_QUESTIONS
+from engine.coach.questions import Question
+from engine.load.rack import Rack
+from engine.movements.movement import Equipment, Kit
+from engine.movements.tempo import Tempo
+from engine.record.record import Grams
 
 MOST_ADDRESS = 500
 

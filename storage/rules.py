@@ -4,9 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from engine.events import RunningRecord
-from engine.record import Amendment, Record
+from engine.base.model import revision_of
+from engine.live.events import RunningRecord
+from engine.plan.adjustment import Adjustment
+from engine.record.record import Amendment, Record
 from storage.problem import Cause, StorageProblem
+
+
+def in_order(records: Iterable[Record]) -> tuple[Record, ...]:
+    return tuple(sorted(records, key=lambda record: (record.started_at, record.id)))
+
+
+def in_order_made(adjustments: Iterable[Adjustment]) -> tuple[Adjustment, ...]:
+    """Adjustments, the earliest made first."""
+    return tuple(sorted(adjustments, key=lambda one: (one.made_at, revision_of(one))))
 
 
 def is_new(saved: Record | Amendment | None, coming: Record | Amendment) -> bool:

@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
-from engine.exposure import Exposure, LoadKey
-from engine.lift import Lift
-from engine.movement import Kit, MovementPattern, Side
-from engine.record import SetDone
-from engine.run_state import Outcome
+from engine.live.state import Outcome
+from engine.load.proposal import Lift
+from engine.movements.movement import Kit, MovementPattern, Side
+from engine.record.exposure import Exposure, LoadKey
+from engine.record.record import SetDone
 
 TODAY = date(2026, 3, 30)
 MINUTE = LoadKey(movement="deep-lift", form="two", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")

@@ -8,13 +8,17 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from engine.adjustment import Adjustment
-from engine.events import EVENTS, Event, RunningRecord
-from engine.fit import Asked, fitted, pose, solve
-from engine.fitted import FittedSession
-from engine.movement import Form, Kit, Movement, MovementPattern, Region, Sides
-from engine.pain import PainKind, PainNote
-from engine.plan import (
+from engine.fit.asked import Asked
+from engine.fit.assemble import fitted
+from engine.fit.problem import pose, solve
+from engine.live.events import EVENTS, Event, RunningRecord
+from engine.live.run import advance, begin
+from engine.live.state import RunState
+from engine.movements.movement import Form, Kit, Movement, MovementPattern, Region, Sides
+from engine.movements.pain import PainKind, PainNote
+from engine.movements.room import Room
+from engine.plan.adjustment import Adjustment
+from engine.plan.plan import (
     CoolDownBlock,
     Dose,
     PracticeBlock,
@@ -25,10 +29,8 @@ from engine.plan import (
     WorkBlock,
     WorkMovement,
 )
-from engine.record import LogAnswers, Profile, Record, record_from
-from engine.room import Room
-from engine.run import advance, begin
-from engine.run_state import RunState
+from engine.record.record import LogAnswers, Profile, Record, record_from
+from engine.session.fitted import FittedSession
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 """A Monday."""

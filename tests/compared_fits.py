@@ -19,11 +19,11 @@ from random import Random
 from fit_models import Model
 from random_plans import Drawing
 
-from engine.decisions import Decision
-from engine.fit import Problem, pose, shortest_possible_ms
-from engine.plan_check import check
-from engine.segment import total_ms
-from engine.timeline import compile_plan
+from engine.fit.decisions import Decision
+from engine.fit.problem import Problem, pose, shortest_possible_ms
+from engine.plan.check import check
+from engine.session.segment import total_ms
+from engine.session.timeline import compile_plan
 
 RESULT = Path(__file__).parent / "external" / "fit_compared.txt"
 MOST_COMPILED = 300

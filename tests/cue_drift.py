@@ -21,10 +21,10 @@ from companion.actions import Actions
 from companion.services.cues import TOO_LATE_MS, PageCuePlayer
 from companion.services.files import FilesInHand
 from companion.services.page_messages import Message
-from companion.state import State
-from engine.movement import Kit
-from engine.plan import RoundsRange
-from storage.memory import MemoryStore
+from companion.state.app import State
+from engine.movements.movement import Kit
+from engine.plan.plan import RoundsRange
+from storage.browser.memory import MemoryStore
 
 TESTS = Path(__file__).resolve().parent
 SCRIPT = TESTS.parent / "companion" / "assets" / "cues.js"

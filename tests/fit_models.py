@@ -16,9 +16,9 @@ from math import prod
 import numpy as np
 from ortools.sat.python import cp_model
 
-from engine.fit import Problem
-from engine.movement import Sides
-from engine.plan import (
+from engine.fit.problem import Problem
+from engine.movements.movement import Sides
+from engine.plan.plan import (
     Buys,
     CoolDownBlock,
     Count,
@@ -30,7 +30,7 @@ from engine.plan import (
     WarmUpBlock,
     WorkBlock,
 )
-from engine.segment import Choices, Chosen
+from engine.session.segment import Choices, Chosen
 
 S = 1_000
 """Milliseconds of a second."""

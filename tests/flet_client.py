@@ -23,9 +23,9 @@ from flet.messaging.session import Session
 from flet.pubsub.pubsub_hub import PubSubHub
 
 from companion.app import device_main
-from companion.window import FolderRecords
-from storage.owner import Owners
-from storage.protocol import Store
+from companion.window.records import FolderRecords
+from storage.folder.owner import Owners
+from storage.store import Store
 
 STEPS = 200  # only so that a hang ends
 

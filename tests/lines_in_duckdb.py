@@ -8,10 +8,11 @@ from pathlib import Path
 import duckdb
 from three_years import Session, person
 
-from engine.record import Record
-from engine.review import iso_week, review_week
-from storage.columns import loading_sql
-from storage.exchange import session_line
+from engine.base.periods import iso_week
+from engine.record.record import Record
+from engine.record.week import review_week
+from storage.exchange.coach_page import session_line
+from storage.exchange.duckdb_columns import loading_sql
 
 FIGURES = """
 WITH sets AS (

@@ -33,17 +33,19 @@ ROOT = Path(__file__).resolve().parent.parent
 if __name__ == "__main__":
     sys.path[:0] = [str(ROOT)]
 
-from engine.fit import Asked, fitted, pose, solve  # noqa: E402
-from engine.fitted import FittedSession  # noqa: E402
-from engine.history import History, merged, ticked_item  # noqa: E402
-from engine.movement import Kit  # noqa: E402
-from engine.pace import PersonalPace, personal_pace  # noqa: E402
-from engine.plan import SessionPlan  # noqa: E402
-from engine.reading import read  # noqa: E402
-from engine.room import Room  # noqa: E402
-from engine.segment import Pace, Segment, total_ms  # noqa: E402
-from engine.timeline import compile_plan  # noqa: E402
-from engine.units import MS_PER_MIN, MS_PER_S  # noqa: E402
+from engine.base.reading import read  # noqa: E402
+from engine.base.units import MS_PER_MIN, MS_PER_S  # noqa: E402
+from engine.fit.asked import Asked  # noqa: E402
+from engine.fit.assemble import fitted  # noqa: E402
+from engine.fit.problem import pose, solve  # noqa: E402
+from engine.movements.movement import Kit  # noqa: E402
+from engine.movements.room import Room  # noqa: E402
+from engine.plan.plan import SessionPlan  # noqa: E402
+from engine.record.history import History, merged, ticked_item  # noqa: E402
+from engine.session.fitted import FittedSession  # noqa: E402
+from engine.session.pace import PersonalPace, personal_pace  # noqa: E402
+from engine.session.segment import Pace, Segment, total_ms  # noqa: E402
+from engine.session.timeline import compile_plan  # noqa: E402
 
 SAMPLES = ROOT / "companion" / "samples" / "plans"
 SLOWEST, QUICKEST = 1.3, 0.7

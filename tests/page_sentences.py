@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from companion.coach_page import head_sentence
-from companion.text import CAUTIONS, URGENT
-from engine import page_words as say
-from engine.page import CoachPage
-from engine.review import iso_week
-from engine.trend import given_up_most, load_trends, pattern_trends, sides_trends
+from companion.paper.coach_page import head_sentence
+from companion.style.text import CAUTIONS, URGENT
+from engine.base.periods import iso_week
+from engine.coach import sentences as say
+from engine.coach.page import CoachPage
+from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
 
 
 def sentences(made: CoachPage) -> list[str]:

@@ -8,12 +8,12 @@ from typing import Any
 
 from builders import HAND, STARTED_AT, Journal, logged, pain, profile, short_session
 
-from engine.fitted import FittedSession, Reason
-from engine.movement import Joint, Kit, Side
-from engine.page import CoachPage, PageAsked, page_from
-from engine.record import AmendedField, Amendment, LimitedBy, Record, SetAnswer, set_key
-from engine.report import PageChoice
-from engine.room import Room, SoreJoint
+from engine.coach.page import CoachPage, PageAsked, page_from
+from engine.coach.session_report import PageChoice
+from engine.movements.movement import Joint, Kit, Side
+from engine.movements.room import Room, SoreJoint
+from engine.record.record import AmendedField, Amendment, LimitedBy, Record, SetAnswer, set_key
+from engine.session.fitted import FittedSession, Reason
 
 MADE_AT = datetime(2026, 3, 8, 20, 0, tzinfo=UTC)
 WEEK = "2026-W10"

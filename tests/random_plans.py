@@ -10,9 +10,10 @@ from random import Random
 
 from builders import BEND, TURN, cool_down, movement, plan, practice, work
 
-from engine.fit import Asked
-from engine.movement import Joint, Kit, Movement, MovementPattern, Region, Sides
-from engine.plan import (
+from engine.fit.asked import Asked
+from engine.movements.movement import Joint, Kit, Movement, MovementPattern, Region, Sides
+from engine.movements.room import Room, SoreJoint
+from engine.plan.plan import (
     Allowance,
     Buys,
     CoolDownBlock,
@@ -31,7 +32,6 @@ from engine.plan import (
     WorkBlock,
     WorkMovement,
 )
-from engine.room import Room, SoreJoint
 
 LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
 KINDS: tuple[tuple[str, Region, MovementPattern, Sides, dict[str, object]], ...] = (

@@ -9,11 +9,11 @@ from builders import BOTH, HAND, movement, plan, work
 from companion.actions import Actions
 from companion.services.cues import RecordingCuePlayer
 from companion.services.files import FilesInHand
-from companion.state import State
-from engine.movement import Kit, MovementPattern
-from engine.plan import RoundsRange, SessionPlan
-from engine.segment import BETWEEN
-from storage.memory import MemoryStore
+from companion.state.app import State
+from engine.movements.movement import Kit, MovementPattern
+from engine.plan.plan import RoundsRange, SessionPlan
+from engine.session.segment import BETWEEN
+from storage.browser.memory import MemoryStore
 
 BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
 HARD = movement("hard-hinge", pattern=MovementPattern.hinge, easier="easy-hinge")

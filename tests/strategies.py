@@ -8,11 +8,15 @@ from builders import BEND, BOTH, FLOOR, HAND, LEG, TURN, Journal, cool_down, pai
 from hypothesis import assume
 from hypothesis import strategies as st
 
-from engine.fit import Asked, fitted, pose, shortest_possible_ms, solve
-from engine.fitted import FittedSession
-from engine.movement import Joint, Kit, Side
-from engine.pace import PersonalPace
-from engine.plan import (
+from engine.base.units import MS_PER_MIN
+from engine.fit.asked import Asked
+from engine.fit.assemble import fitted
+from engine.fit.problem import pose, shortest_possible_ms, solve
+from engine.live.remainder import without
+from engine.movements.movement import Joint, Kit, Side
+from engine.movements.room import Room, SoreJoint
+from engine.plan.check import check
+from engine.plan.plan import (
     Allowance,
     Buys,
     CoolDownBlock,
@@ -32,11 +36,9 @@ from engine.plan import (
     WorkBlock,
     WorkMovement,
 )
-from engine.plan_check import check
-from engine.remainder import without
-from engine.room import Room, SoreJoint
-from engine.segment import BETWEEN, Segment
-from engine.units import MS_PER_MIN
+from engine.session.fitted import FittedSession
+from engine.session.pace import PersonalPace
+from engine.session.segment import BETWEEN, Segment
 
 WORKED = (BOTH.slug, HAND.slug, LEG.slug, FLOOR.slug)
 

@@ -9,10 +9,10 @@ from functools import cache
 from typing import NamedTuple
 from uuid import UUID
 
-from companion.demo import WEEKS, demo_record, story_until
 from companion.samples import sample_plans
-from engine.record import Profile, Record, SetDone
-from engine.report import PageChoice, SessionReport, report_of
+from companion.samples.demo import WEEKS, demo_record, story_until
+from engine.coach.session_report import PageChoice, SessionReport, report_of
+from engine.record.record import Profile, Record, SetDone
 
 FIRST_MONDAY = date(2023, 1, 2)
 LAST_OF_STORY = date(2026, 3, 1)

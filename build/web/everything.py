@@ -13,14 +13,12 @@ import flet as ft
 import flet.messaging.pyodide_connection
 from pydantic import BaseModel, TypeAdapter
 
-import companion.services.page_worker  # noqa: F401
-from companion.app import drawer_of
+import companion.window.browser_records  # noqa: F401
+from companion.app import ROOM_OF, drawer_of
 from companion.samples import sample_plans
-from companion.state import Screen
-from engine.movement import library
+from engine.movements.movement import library
 
 OURS = ("engine", "storage", "companion")
-DRAWN_ELSEWHERE = (Screen.cautions, Screen.setup)
 
 
 def names_in(code: CodeType) -> Iterator[str]:
@@ -44,9 +42,8 @@ def make_ready(value: object) -> None:
         value.model_rebuild()
 
 
-for screen in Screen:
-    if screen not in DRAWN_ELSEWHERE:
-        drawer_of(screen)
+for screen in ROOM_OF:
+    drawer_of(screen)
 for name in sorted(named_by("companion") & set(dir(ft))):
     getattr(ft, name)
 for name, module in list(sys.modules.items()):

@@ -1,10 +1,10 @@
 """One function for each intention of the person: engine, then storage, then state."""
 
-from companion.actions.collecting import Collecting
-from companion.actions.hurting import Hurting
-from companion.actions.keeping import Keeping
-from companion.actions.reviewing import Reviewing
-from companion.actions.safekeeping import Safekeeping
+from companion.actions.backup import Safekeeping
+from companion.actions.hurt import Hurting
+from companion.actions.kit import Keeping
+from companion.actions.log import Reviewing
+from companion.actions.pages import Collecting
 
 
 class Actions(Safekeeping, Hurting, Reviewing, Keeping, Collecting):

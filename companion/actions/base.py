@@ -11,22 +11,24 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from companion.services.clock import Clock, ClockReading, read
 from companion.services.cues import CuePlayer
 from companion.services.files import Files
-from companion.state import Live, Screen, State, Undo
-from engine.adjustment import Adjustment, in_force, rules_under
-from engine.exposure import Exposure
-from engine.first_side import first_side
-from engine.fitted import FittedSession
-from engine.history import History
-from engine.holds import holds
-from engine.lift import LoadProposal
-from engine.load import proposals
-from engine.movement import Kit
-from engine.pace import personal_pace
-from engine.plan import SessionPlan
-from engine.progress import LoadRules
-from engine.rack import Rack
-from engine.record import Profile
-from storage.protocol import Store
+from companion.state.app import Screen, State, Undo
+from companion.state.live import Live
+from engine.load.proposal import LoadProposal
+from engine.load.propose import proposals
+from engine.load.rack import Rack
+from engine.load.rules import LoadRules
+from engine.movements.after_pain import holds
+from engine.movements.movement import Kit
+from engine.plan.adjustment import Adjustment, in_force
+from engine.plan.plan import SessionPlan
+from engine.record.exposure import Exposure
+from engine.record.history import History
+from engine.record.record import Profile
+from engine.session.fitted import FittedSession
+from engine.session.pace import personal_pace
+from engine.today.adjusted import rules_under
+from engine.today.first_side import first_side
+from storage.store import Store
 
 
 def _rack_of(past: Iterable[Exposure], kit: Kit) -> Rack:

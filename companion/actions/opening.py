@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import timedelta
 
-from companion.actions.fitting import Fitting
 from companion.actions.running import Running
-from companion.desk import Desk, desk_with
-from companion.state import Live, Screen
-from engine.events import Returned
-from engine.plan import SessionPlan
-from engine.record import ProfileFlag
-from engine.review import iso_week
-from engine.run import replay
-from engine.run_state import Status
+from companion.actions.setup import Fitting
+from companion.state.app import Screen
+from companion.state.desk import Desk, desk_with
+from companion.state.live import Live
+from engine.base.periods import iso_week
+from engine.live.events import Returned
+from engine.live.run import replay
+from engine.live.state import Status
+from engine.plan.plan import SessionPlan
+from engine.record.record import ProfileFlag
 from storage.problem import StorageProblem
 
 

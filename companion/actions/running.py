@@ -10,9 +10,11 @@ from uuid import uuid4
 from companion.actions.base import Base
 from companion.services.clock import diverged_ms, read, slept_ms
 from companion.services.cues import in_quiet_window
-from companion.state import Live, Screen
-from engine.cues import LOOK_AHEAD_MS, coming_cues
-from engine.events import (
+from companion.state.app import Screen
+from companion.state.live import Live
+from engine.base.units import MS_PER_MIN
+from engine.live.cues import LOOK_AHEAD_MS, coming_cues
+from engine.live.events import (
     Ended,
     Ending,
     Event,
@@ -33,17 +35,16 @@ from engine.events import (
     Ticked,
     WentBack,
 )
-from engine.fitted import FittedSession
-from engine.lift import LoadProposal
-from engine.load import answers_from
-from engine.movement import Equipment, Movement, library
-from engine.refit import end_with_both_sides, hold_finish, is_late, keep_everything
-from engine.remainder import Refit
-from engine.run import advance, at, begin
-from engine.run_state import Status
-from engine.segment import BETWEEN, total_ms
-from engine.spare import do_without, ease, needed
-from engine.units import MS_PER_MIN
+from engine.live.refit import end_with_both_sides, hold_finish, is_late, keep_everything
+from engine.live.remainder import Refit
+from engine.live.run import advance, at, begin
+from engine.live.state import Status
+from engine.live.swap import do_without, ease, needed
+from engine.load.proposal import LoadProposal
+from engine.load.propose import answers_from
+from engine.movements.movement import Equipment, Movement, library
+from engine.session.fitted import FittedSession
+from engine.session.segment import BETWEEN, total_ms
 
 MORE_REST_MS = 15_000
 CLOCK_SET = "The clock of this device was set back; the finish is said by it."

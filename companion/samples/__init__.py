@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from importlib import resources
 
-from engine.plan import SessionPlan
-from engine.reading import read
+from engine.base.reading import read
+from engine.plan.plan import SessionPlan
 
 
 def sample_plans() -> tuple[SessionPlan, ...]:

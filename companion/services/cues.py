@@ -33,7 +33,7 @@ from companion.services.page_messages import (
     Schedule,
     Visibility,
 )
-from engine.cues import TimedCue
+from engine.live.cues import TimedCue
 
 # A cue later than this says something that is no longer true, and after a stall a burst of them would come at
 # once.

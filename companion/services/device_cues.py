@@ -13,7 +13,7 @@ from companion.services.clock import Clock
 from companion.services.cues import TOO_LATE_MS
 from companion.services.page_messages import Capabilities
 from companion.services.touch import Shake, attempt
-from engine.cues import TimedCue
+from engine.live.cues import TimedCue
 
 KeepAwake = Callable[[bool], Awaitable[None]]
 

@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
 
-from engine.cues import CueKind, TimedCue
+from engine.live.cues import CueKind, TimedCue
 
 MAX_FROM_PAGE_CHARS = 9_000
 """A link is the longest message."""
@@ -122,7 +122,7 @@ class Hello(Message):
 
 
 class Link(Message):
-    """The fragment of a link that the page was opened with (engine/links.py); sent until it is taken."""
+    """The fragment of a link that the page was opened with (engine/plan/link.py); sent until it is taken."""
 
     kind: Literal["link"]
     text: Annotated[str, Field(max_length=8_100, pattern=r"^(plan|adjustment)=")]

@@ -46,9 +46,9 @@ from playwright.sync_api import Browser, Page, sync_playwright  # noqa: E402
 
 from companion.services.clock import SystemClock  # noqa: E402
 from companion.services.cues import TOO_LATE_MS  # noqa: E402
-from engine.events import EVENTS, RunningRecord, Started  # noqa: E402
-from engine.plan import RoundsRange  # noqa: E402
-from storage.database import NativeStore  # noqa: E402
+from engine.live.events import EVENTS, RunningRecord, Started  # noqa: E402
+from engine.plan.plan import RoundsRange  # noqa: E402
+from storage.folder.store import NativeStore  # noqa: E402
 
 A_SESSION = 125
 READY_LIMIT_MS = 120_000  # only so that a hang ends

@@ -25,13 +25,13 @@ import duckdb
 from lines_in_duckdb import ByWeek, duckdb_figures, engine_figures, load, mismatched, write_lines
 from three_years import FIRST_MONDAY, person, sessions
 
-from companion.coach_page import page_html
-from companion.qr import qr_modules
+from companion.paper.coach_page import page_html
+from companion.paper.qr import qr_modules
 from companion.samples import sample_plans
-from engine.page import CoachPage, PageAsked, page_from, weeks_until
-from engine.review import days_of, iso_week, week_before
-from engine.roster import roster, sentences
-from storage.exchange import read_page
+from engine.base.periods import days_of, iso_week, week_before, weeks_until
+from engine.coach.page import CoachPage, PageAsked, page_from
+from engine.coach.roster import roster, sentences
+from storage.exchange.coach_page import read_page
 
 PEOPLE_ON_THE_ROSTER, PEOPLE_IN_DUCKDB = 30, 300
 WEEKS, WEEKS_A_PAGE = 156, 4

@@ -22,12 +22,13 @@ from fit_models import Model
 from pace_simulation import finish_within_60s_share
 from random_plans import largest
 
-from engine.fit import Asked, pose, solve
-from engine.movement import Kit
-from engine.offer import offer
-from engine.plan import SessionPlan
-from engine.reading import read
-from engine.room import Room
+from engine.base.reading import read
+from engine.fit.asked import Asked
+from engine.fit.offer import offer
+from engine.fit.problem import pose, solve
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from engine.plan.plan import SessionPlan
 
 SAMPLES = Path(__file__).resolve().parents[2] / "companion" / "samples" / "plans"
 PLANS = 2_000

@@ -25,12 +25,12 @@ from statistics import median, quantiles
 from time import perf_counter
 from typing import NamedTuple
 
-from engine.events import EVENTS, RunningRecord
-from engine.reading import read
-from engine.record import Record
-from engine.review import iso_week
-from storage.database import NativeStore
-from storage.protocol import amended_records
+from engine.base.periods import iso_week
+from engine.base.reading import read
+from engine.live.events import EVENTS, RunningRecord
+from engine.record.record import Record
+from storage.folder.store import NativeStore
+from storage.store import amended_records
 
 GOLDEN = Path(__file__).resolve().parents[1] / "golden"
 COUNTS = (1, 100, 1_000, 2_600, 10_000)

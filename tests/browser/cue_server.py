@@ -15,7 +15,7 @@ from companion.services.clock import SystemClock
 from companion.services.cues import PageCuePlayer
 from companion.services.page_channel import PageChannel
 from companion.services.page_messages import Fired, PageMessage
-from companion.web import serve
+from companion.web.server import serve
 
 ASSETS = Path(__file__).resolve().parents[2] / "companion" / "assets"
 LIMIT_S = 60  # only so that a hang ends

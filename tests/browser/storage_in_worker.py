@@ -12,13 +12,13 @@ import js
 import test_store
 from pyodide.code import run_js
 
-from engine.events import RunningRecord
-from storage.browser import BrowserStore
-from storage.indexed import IndexedShelves, open_shelves
+from engine.live.events import RunningRecord
+from storage.browser.indexeddb import IndexedShelves, open_shelves
+from storage.browser.lock import WebLock
+from storage.browser.shelves import Ask
+from storage.browser.store import BrowserStore
 from storage.problem import StorageProblem
 from storage.schema import Tables
-from storage.shelves import Ask
-from storage.web_lock import WebLock
 
 NAME = "kept-by-tests"
 EVENTS = 600

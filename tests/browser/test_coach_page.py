@@ -15,12 +15,12 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 from wcag_contrast_ratio import rgb
 
-from companion.coach_page import page_html
-from companion.demo import WEEKS, demo_record, story_until
+from companion.paper.coach_page import page_html
 from companion.samples import sample_plans
-from engine.page import CoachPage, PageAsked, page_from, weeks_until
-from engine.record import Profile
-from engine.review import iso_week
+from companion.samples.demo import WEEKS, demo_record, story_until
+from engine.base.periods import iso_week, weeks_until
+from engine.coach.page import CoachPage, PageAsked, page_from
+from engine.record.record import Profile
 
 pytestmark = pytest.mark.browser
 

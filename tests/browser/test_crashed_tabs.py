@@ -23,12 +23,12 @@ from playwright.sync_api import BrowserContext, Page
 from test_main_job import done
 from walk import opened, shown, tap
 
-from companion.views.frame import USE_THIS_WINDOW
-from engine.events import Returned, RunningRecord
-from engine.plan import Dose, RoundsRange, SideChange, WarmUpItem
-from engine.run import at, replay
-from engine.run_state import Status
-from storage.database import NativeStore
+from companion.views.controls.frame import USE_THIS_WINDOW
+from engine.live.events import Returned, RunningRecord
+from engine.live.run import at, replay
+from engine.live.state import Status
+from engine.plan.plan import Dose, RoundsRange, SideChange, WarmUpItem
+from storage.folder.store import NativeStore
 
 pytestmark = pytest.mark.browser
 

@@ -13,7 +13,7 @@ from companion.services.clock import SystemClock
 from companion.services.cues import PageCuePlayer
 from companion.services.page_channel import is_page_token
 from companion.services.page_messages import Greet, Hello, Message, Ping, Pong, Schedule, parse_from_page
-from engine.cues import CueKind, TimedCue, Tone
+from engine.live.cues import CueKind, TimedCue, Tone
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
 

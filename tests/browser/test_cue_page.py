@@ -7,7 +7,7 @@ from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
 from playwright.sync_api import BrowserContext, Page
 
 from companion.services.clock import SystemClock
-from engine.cues import CueKind, TimedCue
+from engine.live.cues import CueKind, TimedCue
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
 

@@ -16,11 +16,11 @@ from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 from walk import LIMIT_MS, opened, shown, tap
 
-from companion.coach_page import page_html
+from companion.paper.coach_page import page_html
 from companion.samples import sample_plans
-from engine.adjustment import Adjustment
-from engine.links import read_link
-from engine.reading import read
+from engine.base.reading import read
+from engine.plan.adjustment import Adjustment
+from engine.plan.link import read_link
 
 pytestmark = pytest.mark.browser
 

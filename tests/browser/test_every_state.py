@@ -18,14 +18,14 @@ from test_main_job import done
 from test_other_screens import pick, write
 from walk import opened, shown, tap
 
-from companion.text import KIND_WORD
-from companion.views.plans import READ, TAKE_IN, WRITE
-from companion.views.safekeeping import BRING_IN
-from companion.window import ANOTHER_WINDOW
-from engine.links import fragment
-from engine.movement import MovementPattern, Sides
-from engine.plan import Dose, DoseUnit, RoundsRange, WarmUpItem
-from storage.database import NativeStore
+from companion.style.text import KIND_WORD
+from companion.views.home.backup import BRING_IN
+from companion.views.home.plans import READ, TAKE_IN, WRITE
+from companion.window.records import ANOTHER_WINDOW
+from engine.movements.movement import MovementPattern, Sides
+from engine.plan.link import fragment
+from engine.plan.plan import Dose, DoseUnit, RoundsRange, WarmUpItem
+from storage.folder.store import NativeStore
 
 pytestmark = pytest.mark.browser
 

@@ -11,9 +11,9 @@ from playwright.sync_api import BrowserContext, Page
 from test_main_job import done
 from walk import opened, shown
 
-from companion.views.theme import LIGHT
-from engine.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
-from storage.database import NativeStore
+from companion.views.controls.theme import LIGHT
+from engine.plan.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
+from storage.folder.store import NativeStore
 
 pytestmark = pytest.mark.browser
 

@@ -12,9 +12,9 @@ from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
 from playwright.sync_api import BrowserContext, expect
 from walk import LIMIT_MS, opened, shown, tap
 
-from engine.cues import PATTERNS_MS, CueKind
-from engine.plan import Dose, RoundsRange, SideChange, WarmUpItem
-from storage.database import NativeStore
+from engine.live.cues import PATTERNS_MS, CueKind
+from engine.plan.plan import Dose, RoundsRange, SideChange, WarmUpItem
+from storage.folder.store import NativeStore
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
 

@@ -12,19 +12,19 @@ from test_keyboard import pixels_of, press, walk_to
 from test_main_job import SHORT, done
 from walk import LIMIT_MS, opened, shown, tap
 
-from companion.actions.keeping import SPOKEN
-from companion.views.palette import DARK
-from companion.views.safekeeping import BRING_IN, ERASE, SAVE, WORD
-from companion.views.settings import LESS_MOTION, MOTION
-from companion.views.undo import UNDO
-from engine.care import CAUTIONS
-from engine.cues import PATTERNS_MS
-from engine.links import fragment
-from engine.movement import Joint, Side
-from engine.rack import FixedWeight
-from engine.record import ProfileFlag
-from engine.units import LoadUnit
-from storage.database import NativeStore
+from companion.actions.kit import SPOKEN
+from companion.style.palette import DARK
+from companion.views.controls.undo import UNDO
+from companion.views.home.backup import BRING_IN, ERASE, SAVE, WORD
+from companion.views.home.settings import LESS_MOTION, MOTION
+from engine.base.units import LoadUnit
+from engine.live.cues import PATTERNS_MS
+from engine.load.rack import FixedWeight
+from engine.movements.movement import Joint, Side
+from engine.plan.link import fragment
+from engine.record.record import ProfileFlag
+from engine.today.care import CAUTIONS
+from storage.folder.store import NativeStore
 from storage.models import Theme
 
 pytestmark = pytest.mark.browser

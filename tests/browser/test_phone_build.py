@@ -66,7 +66,7 @@ def test_the_archive_holds_the_app_and_nothing_that_would_start_an_installer(pho
     entries = {"main.pyc", "ahead.pyc", "ahead.bin", "everything.pyc"}
     own = {*entries, "engine", "storage", "companion", "__pypackages__"}
     assert {name.split("/")[0] for name in names} <= own
-    assert {"main.pyc", "engine/units.pyc", "__pypackages__/flet/__init__.pyc"} <= set(names)
+    assert {"main.pyc", "engine/base/units.pyc", "__pypackages__/flet/__init__.pyc"} <= set(names)
     assert not any("__pycache__" in name or name.endswith(".py") for name in names)
 
 

@@ -12,13 +12,13 @@ from phone_server import serve_folder
 from playwright.sync_api import BrowserContext, FilePayload, Page, expect
 from walk import LIMIT_MS, shown, tap
 
-from companion.coach_page import page_html
-from companion.views.frame import USE_THIS_WINDOW
-from companion.views.safekeeping import BRING_IN, SAVE
-from companion.window import ANOTHER_WINDOW
-from engine.links import fragment
-from engine.plan import SessionPlan
-from storage.backup import Holdings, read_backup
+from companion.paper.coach_page import page_html
+from companion.views.controls.frame import USE_THIS_WINDOW
+from companion.views.home.backup import BRING_IN, SAVE
+from companion.window.records import ANOTHER_WINDOW
+from engine.plan.link import fragment
+from engine.plan.plan import SessionPlan
+from storage.exchange.backup import Holdings, read_backup
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 

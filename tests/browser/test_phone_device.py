@@ -10,7 +10,7 @@ from phone_server import ROOT, serve_folder
 from playwright.sync_api import BrowserContext, expect
 from walk import shown, tap
 
-from companion.views.setup import NOTHING_FELT
+from companion.views.session.setup import NOTHING_FELT
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 

@@ -16,8 +16,8 @@ from phone_server import OutsideRequests, refuse_outside, serve_folder
 from playwright.sync_api import Browser, BrowserContext
 from walk import shown, tap
 
-from engine.cues import PATTERNS_MS, CueKind
-from engine.plan import Dose, RoundsRange, SideChange, WarmUpItem
+from engine.live.cues import PATTERNS_MS, CueKind
+from engine.plan.plan import Dose, RoundsRange, SideChange, WarmUpItem
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 

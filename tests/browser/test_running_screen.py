@@ -17,11 +17,11 @@ from test_keyboard import pixels_of
 from test_main_job import done
 from walk import opened, shown, tap, to_work
 
-from companion.views.palette import DARK
-from companion.views.swaps import EASIER
-from engine.movement import MovementPattern, Sides
-from engine.plan import Dose, RoundsRange, WarmUpItem, WorkMovement
-from storage.database import NativeStore
+from companion.style.palette import DARK
+from companion.views.session.swaps import EASIER
+from engine.movements.movement import MovementPattern, Sides
+from engine.plan.plan import Dose, RoundsRange, WarmUpItem, WorkMovement
+from storage.folder.store import NativeStore
 
 pytestmark = pytest.mark.browser
 

@@ -13,12 +13,12 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
-from companion.named_plans import SAMPLES
-from companion.sheet import sheet_html
-from companion.text import CAUTIONS, URGENT
-from engine.links import read_link
-from engine.plan import SessionPlan, movements_named_in
-from engine.reading import read
+from companion.cli.documents import SAMPLES
+from companion.paper.sheet import sheet_html
+from companion.style.text import CAUTIONS, URGENT
+from engine.base.reading import read
+from engine.plan.link import read_link
+from engine.plan.plan import SessionPlan, movements_named_in
 
 pytestmark = pytest.mark.browser
 

@@ -11,7 +11,7 @@ from flutter_page import enable_semantics
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from walk import LIMIT_MS, opened, press, shown, tap
 
-from storage.exchange import read_page
+from storage.exchange.coach_page import read_page
 
 pytestmark = pytest.mark.browser
 

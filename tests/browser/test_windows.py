@@ -11,10 +11,10 @@ from playwright.sync_api import BrowserContext, Page, expect
 from test_main_job import EXPECTED_CUES, SHORT, done
 from walk import LIMIT_MS, opened, shown, tap, to_work
 
-from companion.views.frame import USE_THIS_WINDOW
-from companion.window import ANOTHER_WINDOW
-from engine.cues import PATTERNS_MS, CueKind
-from storage.database import NativeStore
+from companion.views.controls.frame import USE_THIS_WINDOW
+from companion.window.records import ANOTHER_WINDOW
+from engine.live.cues import PATTERNS_MS, CueKind
+from storage.folder.store import NativeStore
 
 pytestmark = pytest.mark.browser
 

@@ -11,10 +11,11 @@ import pytest
 from builders import HAND, STARTED_AT, plan, record, session, work
 from isoweek import Week
 
-from engine.movement import Kit, MovementPattern
-from engine.plan import RoundsRange
-from engine.review import days_of, iso_week, monotony, review_week, week_before
-from engine.units import HEAVIEST_LOAD_G, LoadUnit, grams, load_in
+from engine.base.periods import days_of, iso_week, week_before
+from engine.base.units import HEAVIEST_LOAD_G, LoadUnit, grams, load_in
+from engine.movements.movement import Kit, MovementPattern
+from engine.plan.plan import RoundsRange
+from engine.record.week import monotony, review_week
 
 
 @pytest.mark.parametrize(

@@ -12,12 +12,14 @@ from pathlib import Path
 import pytest
 from ortools.sat.python import cp_model
 
-from engine.fit import Asked, fitted, pose, solve
-from engine.movement import Kit
-from engine.plan import Allowance, Buys, GiveUp, SessionPlan
-from engine.plan_check import check
-from engine.reading import read
-from engine.room import Room
+from engine.base.reading import read
+from engine.fit.asked import Asked
+from engine.fit.assemble import fitted
+from engine.fit.problem import pose, solve
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from engine.plan.check import check
+from engine.plan.plan import Allowance, Buys, GiveUp, SessionPlan
 
 PLAN = read(SessionPlan, Path(__file__).with_name("fitting_fixture.json").read_bytes())
 PUBLISHED_RESTS_S = (30, 20, 15, 10)

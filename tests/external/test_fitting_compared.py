@@ -12,11 +12,12 @@ from compared_fits import RESULT, compare, problem
 from fit_models import Model
 from random_plans import Drawing, largest
 
-from engine.fit import Asked, pose
-from engine.movement import Kit
-from engine.plan import GiveUp, SideChangeMode
-from engine.plan_check import check
-from engine.room import Room
+from engine.fit.asked import Asked
+from engine.fit.problem import pose
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from engine.plan.check import check
+from engine.plan.plan import GiveUp, SideChangeMode
 
 PLANS = int(os.environ.get("PLANS", "120"))
 

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 import numpy as np
 import pytest
 
-from engine.pace import TickedItem, personal_pace
+from engine.session.pace import TickedItem, personal_pace
 
 AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 

@@ -10,12 +10,12 @@ import segno
 import zxingcpp
 from PIL import Image, ImageFilter
 
-from companion import named_plans
-from companion.qr import LARGEST_ON_PAPER_MODULES, modules_a_side, qr_code, qr_modules
-from engine.adjustment import Adjustment
-from engine.links import link, read_link
-from engine.plan import SessionPlan
-from engine.reading import read
+from companion.cli import documents as named_plans
+from companion.paper.qr import LARGEST_ON_PAPER_MODULES, modules_a_side, qr_code, qr_modules
+from engine.base.reading import read
+from engine.plan.adjustment import Adjustment
+from engine.plan.link import link, read_link
+from engine.plan.plan import SessionPlan
 
 BASE = "https://saltmarrow-rowing.example.org/companion/"
 SAMPLES = sorted(named_plans.SAMPLES.glob("*.json"))

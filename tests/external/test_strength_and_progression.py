@@ -12,22 +12,11 @@ import pint
 import pytest
 from accounts import MINUTE, TODAY, account, lift, set_done
 
-from engine.exposure import Exposure
-from engine.lift import LoadProposal, Step
-from engine.load import propose
-from engine.movement import Kit, MovementPattern
-from engine.progress import (
-    ACSM,
-    CLEAR_SESSIONS,
-    Follow,
-    LoadRules,
-    Shortfall,
-    band_g,
-    barred_by,
-    kilogram_step_g,
-    shortfall,
-)
-from engine.strength import (
+from engine.load.clear import CLEAR_SESSIONS, Shortfall, shortfall
+from engine.load.proposal import LoadProposal, Step
+from engine.load.propose import propose
+from engine.load.rules import ACSM, Follow, LoadRules, band_g, barred_by, kilogram_step_g
+from engine.load.strength import (
     Formula,
     least_in_reserve,
     most_in_reserve,
@@ -36,6 +25,8 @@ from engine.strength import (
     strength_estimate,
     strength_estimates,
 )
+from engine.movements.movement import Kit, MovementPattern
+from engine.record.exposure import Exposure
 
 HALF_A_GRAM_KG = 0.0005
 

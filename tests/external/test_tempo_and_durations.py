@@ -3,25 +3,19 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 
 import pytest
 from builders import BEND, BOTH, HAND, LEG, TURN, cool_down, movement, plan, practice, session, warm_up, work
 
-from companion import cli
-from engine.exposure import LoadKey
-from engine.fitted import FittedSession
-from engine.movement import Kit, MovementPattern, library
-from engine.plan import (
-    Dose,
-    RoundsRange,
-    SessionPlan,
-    TimedPractice,
-    WarmUpItem,
-)
-from engine.progress import pause_key
-from engine.segment import Kind, total_ms
-from engine.tempo import parse_tempo, predicted_repetitions, tempo_sentence, time_under_tension_ms
+from companion.cli import main as cli
+from companion.cli.documents import SAMPLES
+from engine.load.clear import pause_key
+from engine.movements.movement import Kit, MovementPattern, library
+from engine.movements.tempo import parse_tempo, predicted_repetitions, tempo_sentence, time_under_tension_ms
+from engine.plan.plan import Dose, RoundsRange, SessionPlan, TimedPractice, WarmUpItem
+from engine.record.exposure import LoadKey
+from engine.session.fitted import FittedSession
+from engine.session.segment import Kind, total_ms
 
 SIX = tuple(movement(f"move-{number}") for number in range(1, 7))
 """Six movements without sides."""
@@ -74,9 +68,6 @@ def test_a_slower_tempo_means_fewer_repetitions_and_longer_tension_in_each() -> 
         8_000,
         10_000,
     ]
-
-
-SAMPLES = Path(cli.__file__).parent / "samples" / "plans"
 
 
 def sample_plans() -> list[SessionPlan]:
@@ -258,7 +249,7 @@ def test_the_example_that_was_worked_out_by_hand(
     capsys: pytest.CaptureFixture[str], minutes: int, total: str, rounds: int, warm_ups: int
 ) -> None:
     """By hand: fixed 310 s, a round 225 s, the last rest of 25 s dropped; 310 + 675 − 25 = 960 s."""
-    sample = Path(cli.__file__).parent / "samples" / "plans" / "5-net-loft-loop.json"
+    sample = SAMPLES / "5-net-loft-loop.json"
     assert cli.main(["fit", str(sample), "--minutes", str(minutes), "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)
     minute, _, second = total.partition(":")

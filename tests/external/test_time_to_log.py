@@ -14,9 +14,9 @@ import pytest
 from builders import BOTH, HAND, Journal, plan, profile, session, work
 from flet_client import FletClient, window_on
 
-from engine.record import LimitedBy
-from storage.database import NativeStore
-from storage.protocol import Store
+from engine.record.record import LimitedBy
+from storage.folder.store import NativeStore
+from storage.store import Store
 
 THINK_S, POINT_S, PRESS_S = 1.35, 1.10, 0.20
 LETTER_S = 60 / (36 * 5)

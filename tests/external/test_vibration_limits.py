@@ -6,7 +6,7 @@ from itertools import combinations
 
 import pytest
 
-from engine.cues import PATTERNS_MS, CueKind
+from engine.live.cues import PATTERNS_MS, CueKind
 
 MOST_ENTRIES, LONGEST_MS = 10, 10_000
 """W3C Vibration API: at most 10 entries of at most 10 000 ms; even places pulse, odd places pause."""

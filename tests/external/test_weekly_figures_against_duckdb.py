@@ -14,10 +14,10 @@ from lines_in_duckdb import duckdb_figures, engine_figures, load, mismatched, wr
 from pages import painful_record
 from three_years import sessions
 
-from engine.record import Amendment, LimitedBy
-from engine.report import PageChoice, report_of
-from storage.columns import loading_sql
-from storage.exchange import session_line
+from engine.coach.session_report import PageChoice, report_of
+from engine.record.record import Amendment, LimitedBy
+from storage.exchange.coach_page import session_line
+from storage.exchange.duckdb_columns import loading_sql
 
 PEOPLE, WEEKS = 4, 24
 README = Path(__file__).resolve().parents[2] / "README.md"

@@ -16,13 +16,13 @@ from companion.actions import Actions
 from companion.samples import sample_plans
 from companion.services.cues import RecordingCuePlayer
 from companion.services.files import FilesInHand
-from companion.state import Screen, State
-from engine.events import Event
-from engine.movement import Joint, Kit, Side
-from engine.pain import PainKind
-from engine.run_state import Status
-from storage.database import NativeStore
-from storage.owner import FolderLock
+from companion.state.app import Screen, State
+from engine.live.events import Event
+from engine.live.state import Status
+from engine.movements.movement import Joint, Kit, Side
+from engine.movements.pain import PainKind
+from storage.folder.owner import FolderLock
+from storage.folder.store import NativeStore
 
 BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
 

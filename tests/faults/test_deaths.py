@@ -21,17 +21,16 @@ import pytest
 from builders import STARTED_AT
 from faults.deaths import Disk
 
-from engine.events import EVENTS
-from engine.history import history_of
-from engine.movement import Kit
-from engine.record import Amendment
-from storage.backup import Holdings, gather
-from storage.count import count_weeks, last_loads
-from storage.database import NativeStore
+from engine.live.events import EVENTS
+from engine.movements.movement import Kit
+from engine.record.history import history_of
+from engine.record.record import Amendment
+from storage.counting import count_weeks, last_loads
+from storage.exchange.backup import Holdings, gather
+from storage.folder.store import NativeStore
 from storage.models import KitOwned
 from storage.problem import Cause, StorageProblem
-from storage.protocol import amended_records
-from storage.whole import erase_all
+from storage.store import amended_records
 
 DEATHS = int(os.environ.get("DEATHS", "150"))
 NOBODY = 65534
@@ -189,7 +188,7 @@ async def test_after_a_death_at_any_step_the_old_or_the_new_state_is_there(
 async def test_when_the_disk_refuses_at_any_step_the_old_or_the_new_state_is_there_and_it_is_said(
     cases: list[Case], tmp_path: Path, code: int, cause: Cause, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("storage.disk.FIRST_PAUSE_S", 0)
+    monkeypatch.setattr("storage.files.disk.FIRST_PAUSE_S", 0)
     said: list[StorageProblem | None] = []
     for case in cases:
         for step in range(1, case.steps + 1):
@@ -209,12 +208,12 @@ async def test_a_death_while_everything_is_erased_leaves_each_session_whole_or_g
         folder = Path(shutil.copytree(case.start, tmp_path / f"erased-{step}"))
         disk = Disk(step, seed=step)
         with disk.in_use():
-            await erase_all(NativeStore(folder), at=LATER)
+            await NativeStore(folder).erase_all(at=LATER)
         found = (await gather(NativeStore(folder))).holdings
         stones = {stone.record_id for stone in found.tombstones}
         assert {record.id for record in found.records} | stones == ids
         assert all(record in case.old.holdings.records for record in found.records)
-        await erase_all(NativeStore(folder), at=LATER)
+        await NativeStore(folder).erase_all(at=LATER)
         assert not any(SECRET.encode() in path.read_bytes() for path in folder.rglob("*") if path.is_file())
 
 

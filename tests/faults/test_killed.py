@@ -15,10 +15,10 @@ from pathlib import Path
 
 import pytest
 
-from storage.count import count_weeks
-from storage.database import NativeStore
-from storage.owner import FolderLock
-from storage.protocol import amended_records
+from storage.counting import count_weeks
+from storage.folder.owner import FolderLock
+from storage.folder.store import NativeStore
+from storage.store import amended_records
 
 RUNS = int(os.environ.get("KILLS", "5"))
 WRITER = Path(__file__).with_name("writing_process.py")

@@ -19,10 +19,10 @@ sys.path.append(str(Path(__file__).parent))
 from session_process import OwnClock, person
 
 from companion.samples import sample_plans
-from companion.state import Screen
-from engine.run import replay
-from engine.run_state import Status
-from storage.database import NativeStore
+from companion.state.app import Screen
+from engine.live.run import replay
+from engine.live.state import Status
+from storage.folder.store import NativeStore
 
 SESSIONS = int(os.environ.get("SESSIONS", "6"))
 MOST_EVENTS = 90  # about as many as a session has: some are killed when it is over and not yet saved

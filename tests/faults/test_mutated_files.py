@@ -24,19 +24,19 @@ import pytest
 from builders import STARTED_AT
 from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
 
-from engine.draft import new_draft
-from engine.plan import SessionPlan
-from engine.plan_check import check
-from engine.reading import Unreadable, read
-from engine.record import Amendment
-from storage.backup import Holdings, gather, read_backup, write_backup
-from storage.bring_in import bring_in
-from storage.database import NativeStore
-from storage.memory import MemoryStore
+from engine.base.reading import Unreadable, read
+from engine.plan.check import check
+from engine.plan.draft import new_draft
+from engine.plan.plan import SessionPlan
+from engine.record.record import Amendment
+from storage.browser.memory import MemoryStore
+from storage.exchange.backup import Holdings, gather, read_backup, write_backup
+from storage.exchange.bring_in import bring_in
+from storage.folder.store import NativeStore
 from storage.models import KeptDraft, KitOwned, WeekNote
 from storage.problem import StorageProblem
-from storage.protocol import amended_records
 from storage.schema import VERSION
+from storage.store import amended_records
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
 SEED = 20261125

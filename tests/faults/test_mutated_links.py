@@ -16,13 +16,13 @@ from typing import Any, NamedTuple
 
 import pytest
 
-from engine import links
-from engine.adjustment import Adjustment, adjustment_faults, describe
-from engine.links import Carried, fragment, read_link
-from engine.plan import SessionPlan
-from engine.plan_check import check
-from engine.plan_words import plan_sentences
-from engine.reading import LONGEST_ECHO, LONGEST_MESSAGE, Unreadable, read
+from engine.base.reading import LONGEST_ECHO, LONGEST_MESSAGE, Unreadable, read
+from engine.plan import link as links
+from engine.plan.adjustment import Adjustment, adjustment_faults, describe
+from engine.plan.check import check
+from engine.plan.link import Carried, fragment, read_link
+from engine.plan.plan import SessionPlan
+from engine.plan.words import plan_sentences
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "2000"))
 SEED = 20261125
@@ -139,7 +139,7 @@ def clean_or_one_sentence(written: str, *, tell: bool = True) -> str:
         return "refused"
     if isinstance(document, SessionPlan):
         assert check(document) == ()
-        assert not tell or all(plan_sentences(document))
+        assert not tell or all(plan_sentences(document, None))
     else:
         assert adjustment_faults(document) == ()
         assert all(describe(document, {}))

@@ -19,11 +19,11 @@ from builders import STARTED_AT, record
 from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
 from pages import late_answers, page, painful_record
 
-from companion.coach_page import page_html
-from engine.page import CoachPage
-from engine.reading import Unreadable
-from engine.roster import roster, sentences
-from storage.exchange import read_page
+from companion.paper.coach_page import page_html
+from engine.base.reading import Unreadable
+from engine.coach.page import CoachPage
+from engine.coach.roster import roster, sentences
+from storage.exchange.coach_page import read_page
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
 STRANGE: tuple[Any, ...] = (

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import builders
 
-from engine.events import EVENTS
-from storage.database import NativeStore
-from storage.owner import FolderLock
+from engine.live.events import EVENTS
+from storage.folder.owner import FolderLock
+from storage.folder.store import NativeStore
 
 
 async def write_until_killed(folder: Path) -> None:

@@ -21,14 +21,16 @@ MINUTES = range(8, 61)
 if __name__ == "__main__":
     sys.path[:0] = [str(ROOT)]
 
-from companion.fit_answer import practice_form  # noqa: E402
-from engine.fit import Asked, fitted, pose, shortest_possible_ms, solve  # noqa: E402
-from engine.fitted import FittedSession  # noqa: E402
-from engine.movement import Kit  # noqa: E402
-from engine.plan import SessionPlan  # noqa: E402
-from engine.reading import read  # noqa: E402
-from engine.room import Room  # noqa: E402
-from engine.units import format_duration  # noqa: E402
+from companion.cli.fit_json import practice_form  # noqa: E402
+from engine.base.reading import read  # noqa: E402
+from engine.base.units import format_duration  # noqa: E402
+from engine.fit.asked import Asked  # noqa: E402
+from engine.fit.assemble import fitted  # noqa: E402
+from engine.fit.problem import pose, shortest_possible_ms, solve  # noqa: E402
+from engine.movements.movement import Kit  # noqa: E402
+from engine.movements.room import Room  # noqa: E402
+from engine.plan.plan import SessionPlan  # noqa: E402
+from engine.session.fitted import FittedSession  # noqa: E402
 
 NOT_GIVEN_UP = ("below_minimum", "swapped", "left_out")
 

@@ -12,14 +12,14 @@ sys.path.append(str(Path(__file__).parent))
 
 from voyage import fit_the_plan, frozen, golden, log, page_for_the_coach
 
-from engine.events import RunningRecord
-from engine.fitted import FittedSession
+from engine.coach.page import CoachPage
 from engine.formats import FORMATS
-from engine.page import CoachPage
-from engine.plan import SessionPlan
-from engine.plan_check import check
-from engine.record import AmendedField, Amendment, Profile, Record, amended
-from engine.run import replay
+from engine.live.events import RunningRecord
+from engine.live.run import replay
+from engine.plan.check import check
+from engine.plan.plan import SessionPlan
+from engine.record.record import AmendedField, Amendment, Profile, Record, amended
+from engine.session.fitted import FittedSession
 
 
 @pytest.mark.parametrize("name", FORMATS)

@@ -13,14 +13,14 @@ from typing import Any
 
 import pytest
 
-from engine.history import history_of
-from engine.movement import Kit
-from engine.rack import FixedWeight
-from engine.record import Record
-from storage.count import count_weeks, last_loads
-from storage.database import NativeStore
-from storage.protocol import amended_records
+from engine.load.rack import FixedWeight
+from engine.movements.movement import Kit
+from engine.record.history import history_of
+from engine.record.record import Record
+from storage.counting import count_weeks, last_loads
+from storage.folder.store import NativeStore
 from storage.schema import STEPS, migrate
+from storage.store import amended_records
 
 OLD = Path(__file__).resolve().parent / "old"
 MONTH = "records/2026-10.json"

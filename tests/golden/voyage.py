@@ -21,7 +21,19 @@ if __name__ == "__main__":
 from builders import Journal  # noqa: E402
 from pydantic import BaseModel  # noqa: E402
 
-from engine.adjustment import (  # noqa: E402
+from engine.base.reading import read  # noqa: E402
+from engine.base.units import LoadUnit  # noqa: E402
+from engine.coach.page import CoachPage, PageAsked, page_from  # noqa: E402
+from engine.fit.asked import Asked  # noqa: E402
+from engine.fit.assemble import fitted  # noqa: E402
+from engine.fit.problem import pose, solve  # noqa: E402
+from engine.formats import FORMATS  # noqa: E402
+from engine.live.events import RunningRecord  # noqa: E402
+from engine.live.run import at, replay  # noqa: E402
+from engine.movements.movement import Joint, Kit, Side  # noqa: E402
+from engine.movements.pain import PainKind, PainNote  # noqa: E402
+from engine.movements.room import Room, SoreJoint  # noqa: E402
+from engine.plan.adjustment import (  # noqa: E402
     Adjustment,
     LeaveOut,
     MinutesHint,
@@ -30,17 +42,9 @@ from engine.adjustment import (  # noqa: E402
     RoundsLimit,
     SpareJoint,
 )
-from engine.events import RunningRecord  # noqa: E402
-from engine.fit import Asked, fitted, pose, solve  # noqa: E402
-from engine.fitted import FittedSession  # noqa: E402
-from engine.formats import FORMATS  # noqa: E402
-from engine.links import fragment  # noqa: E402
-from engine.movement import Joint, Kit, Side  # noqa: E402
-from engine.page import CoachPage, PageAsked, page_from  # noqa: E402
-from engine.pain import PainKind, PainNote  # noqa: E402
-from engine.plan import SessionPlan  # noqa: E402
-from engine.reading import read  # noqa: E402
-from engine.record import (  # noqa: E402
+from engine.plan.link import fragment  # noqa: E402
+from engine.plan.plan import SessionPlan  # noqa: E402
+from engine.record.record import (  # noqa: E402
     AmendedField,
     Amendment,
     LimitedBy,
@@ -52,9 +56,7 @@ from engine.record import (  # noqa: E402
     record_from,
     set_key,
 )
-from engine.room import Room, SoreJoint  # noqa: E402
-from engine.run import at, replay  # noqa: E402
-from engine.units import LoadUnit  # noqa: E402
+from engine.session.fitted import FittedSession  # noqa: E402
 
 Document = TypeVar("Document", bound=BaseModel)
 

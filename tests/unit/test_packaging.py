@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from package import TOOLS, in_toml, main, missing, stage
 
-from companion.views.theme import DARK, LIGHT
+from companion.views.controls.theme import DARK, LIGHT
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.cli import main
+from companion.cli.main import main
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -10,13 +10,22 @@ from builders import cool_down, movement, plan, practice, work
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from engine.choose import Choice, choose, substitute_for
-from engine.movement import PAIRED_JOINTS, Equipment, Joint, Kit, MovementPattern, Region, Side, library
-from engine.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
-from engine.reading import read
-from engine.room import Room, SoreJoint, allowed_stress
-from engine.segment import Chosen
-from engine.stand_in import HERE, Option, Place, best_round
+from engine.base.reading import read
+from engine.fit.choose import Choice, choose, substitute_for
+from engine.movements.movement import (
+    PAIRED_JOINTS,
+    Equipment,
+    Joint,
+    Kit,
+    MovementPattern,
+    Region,
+    Side,
+    library,
+)
+from engine.movements.room import Room, SoreJoint, allowed_stress
+from engine.movements.substitutes import HERE, Option, Place, best_round
+from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
+from engine.session.segment import Chosen
 
 SAMPLES = Path(__file__).parents[3] / "companion" / "samples" / "plans"
 LIBRARY = library()

@@ -13,12 +13,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from strategies import fits, journals, plans
 
-from engine.events import RunningRecord
-from engine.fitted import FittedSession
-from engine.model import canonical_json, revision_of
-from engine.plan import SessionPlan
-from engine.reading import Unreadable, parse_json, read
-from engine.record import LogAnswers, Record, record_from
+from engine.base.model import canonical_json, revision_of
+from engine.base.reading import Unreadable, parse_json, read
+from engine.live.events import RunningRecord
+from engine.plan.plan import SessionPlan
+from engine.record.record import LogAnswers, Record, record_from
+from engine.session.fitted import FittedSession
 
 json_values = st.recursive(
     st.none()

@@ -8,10 +8,22 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from strategies import plans
 
-from engine.draft import Draft, Edit, History, Insert, Move, Put, Remove, apply, draft_of, faults, plan_of
-from engine.plan import SessionPlan
-from engine.plan_check import check
-from engine.reading import read
+from engine.base.reading import read
+from engine.plan.check import check
+from engine.plan.draft import (
+    Draft,
+    Edit,
+    History,
+    Insert,
+    Move,
+    Put,
+    Remove,
+    apply,
+    draft_of,
+    faults,
+    plan_of,
+)
+from engine.plan.plan import SessionPlan
 
 NAMES = st.sampled_from(
     [

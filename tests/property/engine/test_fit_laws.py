@@ -11,14 +11,15 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import fits, plans, questions
 
-from engine.choose import choose
-from engine.decisions import Decision, LeverDecision
-from engine.fit import Problem, fitted, pose, shortest_possible_ms, solve
-from engine.lengths import Draft
-from engine.movement import Kit, Side
-from engine.offer import offer
-from engine.segment import Kind, total_ms
-from engine.timeline import compile_plan
+from engine.fit.assemble import fitted
+from engine.fit.choose import choose
+from engine.fit.decisions import Decision, LeverDecision
+from engine.fit.lengths import Draft
+from engine.fit.offer import offer
+from engine.fit.problem import Problem, pose, shortest_possible_ms, solve
+from engine.movements.movement import Kit, Side
+from engine.session.segment import Kind, total_ms
+from engine.session.timeline import compile_plan
 
 MOST_WAYS = 4_000
 NOT_LEVERS = ("below_minimum", "swapped", "left_out")

@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from strategies import journals
 
-from engine.fitted import FittedSession
-from engine.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged
-from engine.pace import TickedItem
-from engine.record import Record
+from engine.record.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged
+from engine.record.record import Record
+from engine.session.fitted import FittedSession
+from engine.session.pace import TickedItem
 
 
 @cache

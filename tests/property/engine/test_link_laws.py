@@ -9,8 +9,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import WORKED, plans
 
-from engine import links
-from engine.adjustment import (
+from engine.fit.asked import Asked
+from engine.fit.assemble import fitted
+from engine.fit.problem import pose, solve
+from engine.movements.movement import JOINT_POINTS, Kit
+from engine.movements.room import Room
+from engine.plan import link as links
+from engine.plan.adjustment import (
     Adjustment,
     Change,
     LeaveOut,
@@ -20,14 +25,11 @@ from engine.adjustment import (
     RoundsLimit,
     SpareJoint,
     adjustment_faults,
-    applied,
     describe,
 )
-from engine.fit import Asked, fitted, pose, solve
-from engine.links import fragment, read_link
-from engine.movement import JOINT_POINTS, Kit
-from engine.plan import SessionPlan
-from engine.room import Room
+from engine.plan.link import fragment, read_link
+from engine.plan.plan import SessionPlan
+from engine.today.adjusted import applied
 
 TODAY = STARTED_AT.date()
 LAST = TODAY + timedelta(days=6)

@@ -12,17 +12,18 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import fits, journals
 
-from engine.exposure import Exposure, exposures_of
-from engine.lift import Lift, LoadProposal, Step
-from engine.load import proposals, propose
-from engine.movement import Kit, MovementPattern, Side
-from engine.pain import Advice
-from engine.progress import Follow, LoadRules, rung_of, shortfall
-from engine.rack import AdjustableBell, Plates, Rack, next_above
-from engine.review import repetitions_of
-from engine.run_state import Outcome, Status
-from engine.strength import strength_estimate
-from engine.tempo import parse_tempo, predicted_repetitions
+from engine.live.state import Outcome, Status
+from engine.load.clear import rung_of, shortfall
+from engine.load.proposal import Lift, LoadProposal, Step
+from engine.load.propose import proposals, propose
+from engine.load.rack import AdjustableBell, Plates, Rack, next_above
+from engine.load.rules import Follow, LoadRules
+from engine.load.strength import strength_estimate
+from engine.movements.movement import Kit, MovementPattern, Side
+from engine.movements.pain import Advice
+from engine.movements.tempo import parse_tempo, predicted_repetitions
+from engine.record.exposure import Exposure, exposures_of
+from engine.record.sets import repetitions_of
 
 PAUSED = MINUTE.model_copy(update={"tempo": "3-1-1-0"})
 SHORTER = MINUTE.model_copy(update={"interval_ms": 40_000})

@@ -10,7 +10,7 @@ from builders import STARTED_AT
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.pace import PRIOR_TICKS, USUAL_BOUND, PersonalPace, TickedItem, personal_pace
+from engine.session.pace import PRIOR_TICKS, USUAL_BOUND, PersonalPace, TickedItem, personal_pace
 
 ITEMS = ("bend:10-10:repetitions:total", "turn:8-10:repetitions:per_side", "hold:20-20:seconds:total")
 FINE_MS = 10_000_000

@@ -9,15 +9,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pages import MADE_AT, late_answers, painful_record
 
-from engine.events import Ending
-from engine.movement import JOINT_POINTS
-from engine.page import CoachPage, PageAsked, page_from, weeks_until
-from engine.pain import PainKind, PainNote, PainQuality
-from engine.record import Amendment, LimitedBy, Record
-from engine.report import PageChoice
-from engine.review import iso_week, review_week
-from engine.roster import roster, sentences
-from engine.run_state import Change
+from engine.base.periods import iso_week, weeks_until
+from engine.coach.page import CoachPage, PageAsked, page_from
+from engine.coach.roster import roster, sentences
+from engine.coach.session_report import PageChoice
+from engine.live.events import Ending
+from engine.live.state import Change
+from engine.movements.movement import JOINT_POINTS
+from engine.movements.pain import PainKind, PainNote, PainQuality
+from engine.record.record import Amendment, LimitedBy, Record
+from engine.record.week import review_week
 
 QUIET = record(short_session(), loads_g={"one-hand-press": 8_000}, effort=6)
 HURT = painful_record()

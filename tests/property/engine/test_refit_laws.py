@@ -11,13 +11,13 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import allowances, cool_downs, journals, warm_ups, works
 
-from engine.fitted import FittedSession
-from engine.leeway import OnTheRun
-from engine.movement import Kit
-from engine.plan import Buys, RoundsRange
-from engine.refit import LATE_FROM_MS, Refit, hold_finish
-from engine.run_state import RunState, Status
-from engine.segment import BETWEEN, Kind, Segment, total_ms
+from engine.live.refit import LATE_FROM_MS, Refit, hold_finish
+from engine.live.state import RunState, Status
+from engine.movements.movement import Kit
+from engine.plan.plan import Buys, RoundsRange
+from engine.session.fitted import FittedSession
+from engine.session.leeway import OnTheRun
+from engine.session.segment import BETWEEN, Kind, Segment, total_ms
 
 
 @st.composite

@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from strategies import fits, journals
 
-from engine.cues import coming_cues
-from engine.plan import RoundsRange
-from engine.run import advance, at, begin, replay
-from engine.run_state import Status
+from engine.live.cues import coming_cues
+from engine.live.run import advance, at, begin, replay
+from engine.live.state import Status
+from engine.plan.plan import RoundsRange
 
 FAR_MS = 3_600_000
 

@@ -14,19 +14,19 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 
 from companion.samples import sample_plans
-from engine.cues import coming_cues
-from engine.events import RunningRecord
-from engine.fit import Asked
-from engine.movement import JOINT_POINTS, Equipment, Kit
-from engine.offer import offer
-from engine.record import LogAnswers, record_from
-from engine.refit import hold_finish, keep_everything
-from engine.remainder import Refit
-from engine.room import Room
-from engine.run import replay
-from engine.run_state import Status
-from engine.segment import Kind, Segment
-from engine.spare import do_without, ease, spare
+from engine.fit.asked import Asked
+from engine.fit.offer import offer
+from engine.live.cues import coming_cues
+from engine.live.events import RunningRecord
+from engine.live.refit import hold_finish, keep_everything
+from engine.live.remainder import Refit
+from engine.live.run import replay
+from engine.live.state import Status
+from engine.live.swap import do_without, ease, spare
+from engine.movements.movement import JOINT_POINTS, Equipment, Kit
+from engine.movements.room import Room
+from engine.record.record import LogAnswers, record_from
+from engine.session.segment import Kind, Segment
 
 PLANS = sample_plans()
 PLAIN = ("paused", "resumed", "ticked", "hold_started", "hold_stopped", "skipped", "went_back", "redone")

@@ -7,16 +7,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.samples import sample_plans
-from engine.fit import Asked
-from engine.movement import JOINT_POINTS, Kit
-from engine.offer import offer
-from engine.pain import PainNote, PainQuality, rating_to_spare
-from engine.plan import SessionPlan
-from engine.record import LogAnswers, record_from
-from engine.room import Room, allowed_stress
-from engine.run_state import Status
-from engine.segment import BETWEEN, Kind
-from engine.spare import ease, spare
+from engine.fit.asked import Asked
+from engine.fit.offer import offer
+from engine.live.state import Status
+from engine.live.swap import ease, spare
+from engine.movements.movement import JOINT_POINTS, Kit
+from engine.movements.pain import PainNote, PainQuality, rating_to_spare
+from engine.movements.room import Room, allowed_stress
+from engine.plan.plan import SessionPlan
+from engine.record.record import LogAnswers, record_from
+from engine.session.segment import BETWEEN, Kind
 
 PLANS = sample_plans()
 

@@ -9,11 +9,12 @@ from builders import BOTH, HAND, STARTED_AT, plan, record, session, work
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.movement import Kit
-from engine.plan import RoundsRange
-from engine.record import Record
-from engine.review import WeekReview, iso_week, review_week
-from engine.trend import pattern_trends
+from engine.base.periods import iso_week
+from engine.coach.trend import pattern_trends
+from engine.movements.movement import Kit
+from engine.plan.plan import RoundsRange
+from engine.record.record import Record
+from engine.record.week import WeekReview, review_week
 
 TWO = RoundsRange(min=2, max=2)
 SESSIONS = tuple(session(plan(work(BOTH.slug, HAND.slug, rounds=TWO)), minutes=20, kit=kit) for kit in Kit)

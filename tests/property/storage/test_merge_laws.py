@@ -14,13 +14,13 @@ from builders import STARTED_AT
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from engine.movement import Kit
-from engine.record import Amendment
-from storage.backup import Holdings, gather
-from storage.database import NativeStore
-from storage.merge import Keep, both_kits, union
+from engine.movements.movement import Kit
+from engine.record.record import Amendment
+from storage.exchange.backup import Holdings, gather
+from storage.exchange.merge import Keep, both_kits, union
+from storage.exchange.shared_folder import merge_through
+from storage.folder.store import NativeStore
 from storage.models import KitOwned, Tombstone
-from storage.shared import merge_through
 
 BASE = builders.record()
 IDS = ("a-record", "b-record", "c-record")

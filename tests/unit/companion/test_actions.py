@@ -10,16 +10,16 @@ from builders import BEND, BOTH, HAND, TURN, adjustment, movement, plan, warm_up
 from somebody import BEGAN, PLAN, Person
 
 from companion.services.files import PickedFile
-from companion.state import Screen
-from engine.cues import CueKind
-from engine.links import fragment
-from engine.movement import Equipment, Joint, Kit, Side
-from engine.pain import Advice, PainKind
-from engine.plan import RoundsRange, SessionPlan
-from engine.rack import Rack
-from engine.record import set_key
-from engine.run_state import Status
-from storage.memory import MemoryStore
+from companion.state.app import Screen
+from engine.live.cues import CueKind
+from engine.live.state import Status
+from engine.load.rack import Rack
+from engine.movements.movement import Equipment, Joint, Kit, Side
+from engine.movements.pain import Advice, PainKind
+from engine.plan.link import fragment
+from engine.plan.plan import RoundsRange, SessionPlan
+from engine.record.record import set_key
+from storage.browser.memory import MemoryStore
 from storage.models import KitOwned
 
 

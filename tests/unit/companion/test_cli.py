@@ -13,7 +13,8 @@ from typing import Any
 import jsonschema
 import pytest
 
-from companion import cli, fit_page
+from companion.cli import fit_text as fit_page
+from companion.cli import main as cli
 from engine.formats import FORMATS, schema
 
 ROOT = Path(__file__).resolve().parents[3]
@@ -321,19 +322,19 @@ def test_every_kind_has_a_mark_that_is_explained_and_work_is_told_from_rest() ->
 
 
 def companion(*arguments: str, **more: Any) -> subprocess.CompletedProcess[str]:
-    command = [sys.executable, "-c", "import sys; from companion.cli import main; sys.exit(main())"]
+    command = [sys.executable, "-c", "import sys; from companion.cli.main import main; sys.exit(main())"]
     return subprocess.run(
         [*command, *arguments], cwd=ROOT, capture_output=True, text=True, check=False, **more
     )
 
 
 def test_the_command_line_never_imports_the_interface() -> None:
-    script = "import sys; from companion.cli import main; main(['schema', 'profile']); print(*sys.modules)"
+    script = "import sys; from companion.cli.main import main as go; go(['schema']); print(*sys.modules)"
     done = subprocess.run(
         [sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True
     )
     loaded = done.stdout.splitlines()[-1].split()
-    assert "engine.plan" in loaded
+    assert "engine.plan.plan" in loaded
     assert not {name.partition(".")[0] for name in loaded} & {"flet", "flet_web", "tinydb", "asyncio"}
 
 

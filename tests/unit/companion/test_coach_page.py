@@ -11,11 +11,11 @@ from builders import STARTED_AT, record
 from page_sentences import sentences
 from pages import late_answers, page, painful_record, without
 
-from companion.coach_page import POLICY, page_html
-from companion.text import CAUTIONS, URGENT
-from engine import page_words as say
-from engine.page import CoachPage
-from storage.exchange import read_page
+from companion.paper.coach_page import POLICY, page_html
+from companion.style.text import CAUTIONS, URGENT
+from engine.coach import sentences as say
+from engine.coach.page import CoachPage
+from storage.exchange.coach_page import read_page
 
 WEEKS = ("2026-W09", "2026-W10", "2026-W11")
 HOSTILE = (

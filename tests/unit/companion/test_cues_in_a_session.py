@@ -6,9 +6,9 @@ from builders import BOTH, plan, work
 from somebody import PLAN, Person
 
 from companion.services.cues import QUIET_AFTER_MS, QUIET_BEFORE_MS
-from engine.cues import LOOK_AHEAD_MS, coming_cues
-from engine.plan import RoundsRange
-from engine.run_state import Status
+from engine.live.cues import LOOK_AHEAD_MS, coming_cues
+from engine.live.state import Status
+from engine.plan.plan import RoundsRange
 
 LONG = plan(work(BOTH.slug, rounds=RoundsRange(min=2, max=20)))
 

@@ -31,7 +31,7 @@ from companion.services.page_messages import (
     Schedule,
     parse_from_page,
 )
-from engine.cues import PATTERNS_MS, CueKind, TimedCue, cue
+from engine.live.cues import PATTERNS_MS, CueKind, TimedCue, cue
 
 TOKEN = "0123456789abcdef" * 2
 OTHER_TOKEN = "fedcba9876543210" * 2

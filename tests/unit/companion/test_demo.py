@@ -4,15 +4,16 @@ from datetime import date, datetime, timedelta
 
 import pytest
 
-from companion.demo import BELL, LOADS_KG, STORY, WEEKS, demo_folder, make_demo
 from companion.samples import sample_plans
-from engine.events import Ending
-from engine.pain import Advice, advice
-from engine.plan import plan_revision
-from engine.record import Profile, Record
-from engine.review import WeekReview, iso_week, review_week, week_before
-from storage.folder import default_folder
-from storage.memory import MemoryStore
+from companion.samples.demo import BELL, LOADS_KG, STORY, WEEKS, demo_folder, make_demo
+from engine.base.periods import iso_week, week_before
+from engine.live.events import Ending
+from engine.movements.pain import Advice, advice
+from engine.plan.plan import plan_revision
+from engine.record.record import Profile, Record
+from engine.record.week import WeekReview, review_week
+from storage.browser.memory import MemoryStore
+from storage.folder.location import default_folder
 
 TODAY = date(2026, 3, 2)
 """A Monday, so that the last of the eight weeks is a whole one."""

@@ -6,14 +6,14 @@ import pytest
 from flet_client import FletClient, window_on
 
 from companion.samples import sample_plans
-from companion.views.desk_figures import NO_FIGURES
-from companion.views.desk_hand_over import NO_ADDRESS
-from engine.links import read_link
-from engine.plan import SessionPlan
-from engine.reading import read
-from storage.database import NativeStore
-from storage.owner import Owners
-from storage.protocol import Store
+from companion.views.desk.hand_over import NO_ADDRESS
+from companion.views.desk.minutes import NO_FIGURES
+from engine.base.reading import read
+from engine.plan.link import read_link
+from engine.plan.plan import SessionPlan
+from storage.folder.owner import Owners
+from storage.folder.store import NativeStore
+from storage.store import Store
 
 HARBOUR = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
 ADDRESS = "https://rowing.example/app/"

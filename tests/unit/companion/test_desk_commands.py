@@ -14,11 +14,11 @@ import pytest
 from builders import profile, record
 from pages import MADE_AT, late_answers, page, painful_record
 
-from companion import cli
-from companion.coach_page import page_html
-from engine.review import iso_week
-from storage.database import NativeStore
-from storage.exchange import read_page
+from companion.cli import main as cli
+from companion.paper.coach_page import page_html
+from engine.base.periods import iso_week
+from storage.exchange.coach_page import read_page
+from storage.folder.store import NativeStore
 
 Output = pytest.CaptureFixture[str]
 ROOT = Path(__file__).resolve().parents[3]
@@ -184,7 +184,7 @@ def test_a_time_zone_that_nobody_knows_is_named(capsys: Output, tmp_path: Path) 
 
 
 def test_fitting_a_plan_waits_for_no_store_and_no_event_loop() -> None:
-    asked = "import sys, companion.cli; print(sorted({'asyncio', 'tinydb', 'flet'} & set(sys.modules)))"
+    asked = "import sys, companion.cli.main; print(sorted({'asyncio', 'tinydb', 'flet'} & set(sys.modules)))"
     printed = subprocess.run(
         [sys.executable, "-c", asked], cwd=ROOT, capture_output=True, text=True, check=True
     )

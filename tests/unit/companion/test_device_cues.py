@@ -9,7 +9,7 @@ import pytest
 from companion.services.clock import SystemClock
 from companion.services.device_cues import DeviceCuePlayer
 from companion.services.touch import HOST, android_touch, by_patterns, by_pulses
-from engine.cues import PATTERNS_MS, CueKind, cue
+from engine.live.cues import PATTERNS_MS, CueKind, cue
 
 
 class Device:

@@ -6,9 +6,9 @@ import flet as ft
 import flet.canvas as cv
 import pytest
 
-from companion.views import ruler, side_shape
-from companion.views.patterns import Box, kind_shapes
-from companion.views.theme import KIND_ROLE, Role
+from companion.views.controls.theme import KIND_ROLE, Role
+from companion.views.drawings import ruler, side_shape
+from companion.views.drawings.patterns import Box, kind_shapes
 
 MINUTE = 60_000
 SPANS = (

@@ -5,9 +5,9 @@ from math import dist
 
 import flet as ft
 
-from companion.views.figure import HEIGHT, WIDTH, centre, joint_points
-from companion.views.theme import TOUCH_PX
-from engine.movement import JOINT_POINTS, PAIRED_JOINTS, Joint, Side
+from companion.views.controls.theme import TOUCH_PX
+from companion.views.drawings.figure import HEIGHT, WIDTH, centre, joint_points
+from engine.movements.movement import JOINT_POINTS, PAIRED_JOINTS, Joint, Side
 
 
 def test_the_points_lie_a_finger_apart_and_inside_the_picture() -> None:

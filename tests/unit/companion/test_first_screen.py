@@ -7,11 +7,11 @@ import pytest
 from flet_client import FletClient, window_on
 
 from companion.samples import sample_plans
-from engine.fit import Asked
-from engine.movement import Kit
-from engine.offer import Offer, offer
-from engine.room import Room
-from storage.protocol import Store
+from engine.fit.asked import Asked
+from engine.fit.offer import Offer, offer
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from storage.store import Store
 
 PLAN = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
 

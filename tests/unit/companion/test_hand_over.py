@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from builders import movement, plan
 
-from companion import cli
-from companion.named_plans import SAMPLES
-from engine.adjustment import Adjustment
-from engine.links import read_link
-from engine.plan import SessionPlan
-from engine.reading import read
+from companion.cli import main as cli
+from companion.cli.documents import SAMPLES
+from engine.base.reading import read
+from engine.plan.adjustment import Adjustment
+from engine.plan.link import read_link
+from engine.plan.plan import SessionPlan
 
 BASE = "https://rowing.example/app/"
 GOLDEN = Path(__file__).resolve().parents[2] / "golden"

@@ -16,14 +16,14 @@ from builders import record
 from flet_client import FletClient, window_on
 from pages import page
 
-from companion.coach_page import page_html
-from companion.views.plans import REPLACES
-from engine.adjustment import Adjustment
-from engine.plan import SessionPlan
-from engine.reading import Unreadable, read
-from storage.database import NativeStore
-from storage.exchange import read_page
-from storage.protocol import Store
+from companion.paper.coach_page import page_html
+from companion.views.home.plans import REPLACES
+from engine.base.reading import Unreadable, read
+from engine.plan.adjustment import Adjustment
+from engine.plan.plan import SessionPlan
+from storage.exchange.coach_page import read_page
+from storage.folder.store import NativeStore
+from storage.store import Store
 
 HTML = "<img src=x onerror=alert(1)> [a](https://example.org) **b**"
 KEPT = builders.plan(id="kept", name="As it was")

@@ -10,13 +10,13 @@ import builders
 import pytest
 from builders import STARTED_AT
 
-from companion import cli
-from engine.movement import Kit
-from engine.record import Amendment
-from storage.backup import Holdings, gather
-from storage.database import NativeStore
+from companion.cli import main as cli
+from engine.movements.movement import Kit
+from engine.record.record import Amendment
+from storage.exchange.backup import Holdings, gather
+from storage.folder.owner import FolderLock
+from storage.folder.store import NativeStore
 from storage.models import KitOwned
-from storage.owner import FolderLock
 
 Output = pytest.CaptureFixture[str]
 SECRET = "my-own-business"

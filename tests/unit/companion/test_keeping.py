@@ -10,11 +10,11 @@ from somebody import PLAN, Person
 
 from companion.services.files import PickedFile
 from companion.services.page_messages import Capabilities, Mix
-from companion.state import Screen
-from companion.views import cues
-from engine.cues import PATTERNS_MS, CueKind
-from engine.rack import AdjustableBell, FixedWeight, Plates, Rack
-from engine.units import LoadUnit
+from companion.state.app import Screen
+from companion.views.home import cues
+from engine.base.units import LoadUnit
+from engine.live.cues import PATTERNS_MS, CueKind
+from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
 from storage.models import Settings
 
 OTHER = builders.plan(id="another-plan", name="Another plan", author="Ines Okonjo")

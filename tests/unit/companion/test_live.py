@@ -6,8 +6,8 @@ from itertools import pairwise
 
 import pytest
 
-from companion.views.live import filled, pace_words
-from engine.movement import StartsWith
+from companion.views.session.live import filled, pace_words
+from engine.movements.movement import StartsWith
 
 LOWERING, LIFTING = StartsWith.lowering, StartsWith.lifting
 

@@ -6,8 +6,8 @@ from typing import Any
 import flet as ft
 import pytest
 
-from companion.views.loads import HEAVIEST_G, STEPS, load_layout, stepped_g
-from engine.units import GRAMS_PER_POUND, LoadUnit, format_load
+from companion.views.controls.load_stepper import HEAVIEST_G, STEPS, load_layout, stepped_g
+from engine.base.units import GRAMS_PER_POUND, LoadUnit, format_load
 
 
 def test_kilograms_step_by_halves_without_loss() -> None:

@@ -4,8 +4,8 @@ import pytest
 from somebody import PLAN, Person
 
 from companion.services.page_messages import Capabilities
-from companion.state import Screen
-from engine.record import ProfileFlag
+from companion.state.app import Screen
+from engine.record.record import ProfileFlag
 
 
 def device(*, vibrate: bool, voice: str = "prepared") -> Capabilities:

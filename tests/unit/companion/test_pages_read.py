@@ -9,12 +9,12 @@ from builders import record
 from flet_client import FletClient, window_on
 from pages import page, painful_record
 
-from companion.coach_page import page_html
-from companion.views.pages import NOTHING
-from engine.adjustment import Adjustment, adjustment_faults
-from engine.page import CoachPage
-from engine.reading import read
-from engine.roster import roster, sentences
+from companion.paper.coach_page import page_html
+from companion.views.desk.pages import NOTHING
+from engine.base.reading import read
+from engine.coach.page import CoachPage
+from engine.coach.roster import roster, sentences
+from engine.plan.adjustment import Adjustment, adjustment_faults
 
 WELL = page((record(),), person={"trainee_id": "well", "name": "Anselm"})
 SORE = page((painful_record(),), person={"trainee_id": "sore", "name": "Runa"})

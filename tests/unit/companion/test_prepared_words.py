@@ -11,14 +11,14 @@ from pathlib import Path
 import pytest
 from builders import Journal, journal, session
 
-from companion.actions.keeping import SPOKEN
+from companion.actions.kit import SPOKEN
 from companion.samples import sample_plans
-from engine.cues import CueKind, coming_cues
-from engine.hold import dose_to_hold_ms
-from engine.movement import Kit, library
-from engine.plan import SessionPlan
-from engine.run_state import Status
-from engine.segment import Pace
+from engine.live.cues import CueKind, coming_cues
+from engine.live.state import Status
+from engine.movements.movement import Kit, library
+from engine.plan.plan import SessionPlan
+from engine.session.segment import Pace
+from engine.session.timed_hold import dose_to_hold_ms
 
 LIST = Path(__file__).parents[3] / "companion" / "assets" / "voice" / "words.json"
 PLACES: dict[str, tuple[int, int]] = json.loads(LIST.read_text(encoding="utf-8"))

@@ -13,12 +13,13 @@ from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
 from companion.services.cues import RecordingCuePlayer
-from companion.views.running import KEEP_EVERYTHING, RESET
-from companion.window import FolderRecords, Window
-from engine.movement import MovementPattern
-from engine.plan import Dose, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
-from storage.database import NativeStore
-from storage.owner import Owners
+from companion.views.session.running import KEEP_EVERYTHING, RESET
+from companion.window.records import FolderRecords
+from companion.window.window import Window
+from engine.movements.movement import MovementPattern
+from engine.plan.plan import Dose, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
+from storage.folder.owner import Owners
+from storage.folder.store import NativeStore
 
 STRETCH = movement(
     "long-stretch", pattern=MovementPattern.mobility, starts_with="hold", easier="short-stretch"

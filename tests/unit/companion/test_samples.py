@@ -8,8 +8,9 @@ from typing import TypeVar
 
 import pytest
 
-from engine.choose import choose
-from engine.movement import (
+from engine.base.reading import read
+from engine.fit.choose import choose
+from engine.movements.movement import (
     Equipment,
     Form,
     Held,
@@ -21,7 +22,9 @@ from engine.movement import (
     StartsWith,
     sides_of,
 )
-from engine.plan import (
+from engine.movements.room import Room, SoreJoint
+from engine.plan.check import check
+from engine.plan.plan import (
     CoolDownBlock,
     Count,
     DoseUnit,
@@ -32,9 +35,6 @@ from engine.plan import (
     WorkBlock,
     WorkMovement,
 )
-from engine.plan_check import check
-from engine.reading import read
-from engine.room import Room, SoreJoint
 
 FOLDER = Path(__file__).parents[3] / "companion" / "samples" / "plans"
 FILES = sorted(FOLDER.glob("*.json"))

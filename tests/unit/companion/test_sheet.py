@@ -9,11 +9,13 @@ from html.parser import HTMLParser
 import pytest
 from builders import BEND, BOTH, HAND, LEG, PLACING, cool_down, movement, plan, practice, warm_up, work
 
-from companion.named_plans import SAMPLES
-from companion.sheet import TEXT_PT, sheet_html
-from companion.text import CAUTIONS, ROOM, URGENT
-from engine.movement import Sides
-from engine.plan import (
+from companion.cli.documents import SAMPLES
+from companion.paper.sheet import TEXT_PT, sheet_html
+from companion.style.text import CAUTIONS, ROOM, URGENT
+from engine.base.reading import read
+from engine.fit.as_planned import planned_session
+from engine.movements.movement import Sides
+from engine.plan.plan import (
     Allowance,
     Dose,
     GiveUp,
@@ -24,8 +26,6 @@ from engine.plan import (
     WarmUpItem,
     WorkMovement,
 )
-from engine.planned import planned_session
-from engine.reading import read
 
 BASE = "https://rowing.example/app/"
 DRAWN = {"svg", "path", "rect", "circle", "text", "defs", "pattern"}

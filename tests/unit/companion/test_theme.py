@@ -13,8 +13,8 @@ import flet as ft
 import pytest
 import wcag_contrast_ratio
 
-from companion.views import big_words, frame, inputs, parts, theme
-from companion.views.theme import DARK, KIND_ROLE, LIGHT, Palette, Role
+from companion.views.controls import big_words, frame, inputs, parts, theme
+from companion.views.controls.theme import DARK, KIND_ROLE, LIGHT, Palette, Role
 
 GROUNDS = ("background", "surface", "sunk")
 TEXT_ON = {
@@ -154,7 +154,7 @@ def test_a_stepper_names_its_steps_and_stays_within_its_limits() -> None:
 
 
 def test_the_font_files_are_there_with_their_licence() -> None:
-    assets = Path(theme.__file__).parent.parent / "assets"
+    assets = Path(theme.__file__).parents[2] / "assets"
     assert all((assets / file).stat().st_size > 10_000 for file in theme.FONT_FILES.values())
     assert "SIL OPEN FONT LICENSE" in (assets / "fonts" / "OFL.txt").read_text()
 

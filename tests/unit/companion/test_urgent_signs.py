@@ -2,8 +2,8 @@
 
 import pytest
 
-from companion.text import ADVICE, CAUTIONS, URGENT
-from engine.pain import Advice
+from companion.style.text import ADVICE, CAUTIONS, URGENT
+from engine.movements.pain import Advice
 
 # Pages of hospitals for the public on warning signs during exercise (read second-hand).
 DURING_EXERCISE = (

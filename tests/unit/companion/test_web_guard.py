@@ -26,8 +26,8 @@ from websockets.exceptions import InvalidStatus
 
 from companion.services.page_channel import PageChannel
 from companion.services.page_messages import MAX_FROM_PAGE_CHARS, Greet
-from companion.web import build_app, serve
-from companion.web_guard import content_policy, refusal
+from companion.web.guard import content_policy, refusal
+from companion.web.server import build_app, serve
 
 ASSETS = Path(__file__).resolve().parents[3] / "companion" / "assets"
 PORT = 8550

@@ -9,11 +9,11 @@ from builders import BOTH, HAND, LEG, STARTED_AT, pain, plan, profile, record
 from companion.actions import Actions
 from companion.services.cues import RecordingCuePlayer
 from companion.services.files import FilesInHand
-from companion.state import Screen, State
-from engine.movement import Kit, Side
-from engine.record import AmendedField, Record, set_key
-from storage.exchange import read_page
-from storage.memory import MemoryStore
+from companion.state.app import Screen, State
+from engine.movements.movement import Kit, Side
+from engine.record.record import AmendedField, Record, set_key
+from storage.browser.memory import MemoryStore
+from storage.exchange.coach_page import read_page
 
 WEEK = "2026-W10"
 LEFT, RIGHT = (set_key("circuit", 2, HAND.slug, side) for side in (Side.left, Side.right))

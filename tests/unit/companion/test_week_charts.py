@@ -5,8 +5,8 @@ from __future__ import annotations
 import flet.canvas as cv
 import pytest
 
-from companion.views.theme import Role
-from companion.views.week_charts import (
+from companion.views.controls.theme import Role
+from companion.views.drawings.week_charts import (
     HEIGHT_PX,
     WIDTH_PX,
     column_shapes,

@@ -8,11 +8,11 @@ import pytest
 from flet_client import FletClient, window_on
 
 from companion import app
-from companion.views.frame import USE_THIS_WINDOW
-from companion.views.log import NOT_OVER
-from companion.window import ANOTHER_WINDOW
-from storage.database import NativeStore
-from storage.owner import Owners
+from companion.views.after.log import NOT_OVER
+from companion.views.controls.frame import USE_THIS_WINDOW
+from companion.window.records import ANOTHER_WINDOW
+from storage.folder.owner import Owners
+from storage.folder.store import NativeStore
 
 
 async def opened(

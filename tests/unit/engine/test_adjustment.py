@@ -11,7 +11,16 @@ import pytest
 from accounts import MINUTE, TODAY, account, lift
 from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, cool_down, plan, practice, work
 
-from engine.adjustment import (
+from engine.fit.asked import Asked
+from engine.fit.assemble import fitted
+from engine.fit.problem import pose, solve
+from engine.load.proposal import LoadProposal, Step
+from engine.load.propose import propose
+from engine.load.rules import LoadRules
+from engine.movements.movement import Joint, Kit, Side
+from engine.movements.pain import Advice
+from engine.movements.room import Room, SoreJoint
+from engine.plan.adjustment import (
     Adjustment,
     Change,
     LeaveOut,
@@ -21,21 +30,12 @@ from engine.adjustment import (
     RoundsLimit,
     SpareJoint,
     adjustment_faults,
-    applied,
     describe,
     in_force,
-    minutes_hint,
-    rules_under,
 )
-from engine.fit import Asked, fitted, pose, solve
-from engine.fitted import FittedSession
-from engine.lift import LoadProposal, Step
-from engine.load import propose
-from engine.movement import Joint, Kit, Side
-from engine.pain import Advice
-from engine.plan import RoundsRange, SessionPlan
-from engine.progress import LoadRules
-from engine.room import Room, SoreJoint
+from engine.plan.plan import RoundsRange, SessionPlan
+from engine.session.fitted import FittedSession
+from engine.today.adjusted import applied, minutes_hint, rules_under
 
 MONDAY = STARTED_AT.date()
 EVENS = (8_000, 10_000, 12_000, 14_000)

@@ -9,16 +9,16 @@ import pytest
 from accounts import TODAY, account
 from builders import BOTH, HAND, plan, practice, record, session, work
 
-from engine.care import CAUTIONS, Care, care_for
-from engine.exposure import Exposure, LoadKey
-from engine.fit import Asked
-from engine.history import History, history_of
-from engine.movement import Kit
-from engine.offer import offer
-from engine.pain import Advice
-from engine.plan import RoundsRange, SessionPlan, WorkMovement
-from engine.record import ProfileFlag
-from engine.room import Room
+from engine.fit.asked import Asked
+from engine.fit.offer import offer
+from engine.movements.movement import Kit
+from engine.movements.pain import Advice
+from engine.movements.room import Room
+from engine.plan.plan import RoundsRange, SessionPlan, WorkMovement
+from engine.record.exposure import Exposure, LoadKey
+from engine.record.history import History, history_of
+from engine.record.record import ProfileFlag
+from engine.today.care import CAUTIONS, Care, care_for
 
 KEY = LoadKey(movement=BOTH.slug, form="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
 ONE_LIFT = plan(practice(movements=(BOTH.slug,)), work(BOTH.slug, rounds=RoundsRange(min=2, max=6)))

@@ -8,9 +8,9 @@ import pytest
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement, plan, practice, work
 
 from companion.samples import sample_plans
-from engine.choose import Choice, choose, easier_for, substitute_for
-from engine.model import LONGEST_SENTENCE
-from engine.movement import (
+from engine.base.model import LONGEST_SENTENCE
+from engine.fit.choose import Choice, choose, easier_for, substitute_for
+from engine.movements.movement import (
     JOINT_POINTS,
     PATTERNS_THAT_WORK,
     Equipment,
@@ -25,10 +25,10 @@ from engine.movement import (
     library,
     trains_pattern_of,
 )
-from engine.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
-from engine.room import Room, SoreJoint, allowed_stress
-from engine.segment import Chosen
-from engine.stand_in import HARDEST_STEP
+from engine.movements.room import Room, SoreJoint, allowed_stress
+from engine.movements.substitutes import HARDEST_STEP
+from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
+from engine.session.segment import Chosen
 
 LIBRARY = library()
 

@@ -19,10 +19,10 @@ from builders import (
     work,
 )
 
-from engine.cues import PATTERNS_MS, PITCHES_HZ, CueKind, coming_cues, cue
-from engine.movement import Kit, MovementPattern
-from engine.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
-from engine.run import at, begin
+from engine.live.cues import PATTERNS_MS, PITCHES_HZ, CueKind, coming_cues, cue
+from engine.live.run import at, begin
+from engine.movements.movement import Kit, MovementPattern
+from engine.plan.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
 
 
 def told(run: Journal, **window: int) -> list[tuple[int, str]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, plan, warm_up, work
 
-from engine.draft import (
+from engine.plan.draft import (
     History,
     Insert,
     Move,
@@ -19,7 +19,7 @@ from engine.draft import (
     new_draft,
     plan_of,
 )
-from engine.draft_parts import (
+from engine.plan.draft_parts import (
     allowance_added,
     block_added,
     movement_added,

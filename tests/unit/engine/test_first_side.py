@@ -6,10 +6,10 @@ from datetime import timedelta
 
 from builders import HAND, STARTED_AT, journal, profile, record
 
-from engine.exposure import exposures_of
-from engine.first_side import first_side
-from engine.movement import Side
-from engine.record import LogAnswers, Record, SetAnswer, record_from, set_key
+from engine.movements.movement import Side
+from engine.record.exposure import exposures_of
+from engine.record.record import LogAnswers, Record, SetAnswer, record_from, set_key
+from engine.today.first_side import first_side
 
 
 def left_alone(record_id: str = "cut", **fields: object) -> Record:

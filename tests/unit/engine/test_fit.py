@@ -6,11 +6,12 @@ from itertools import pairwise
 
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, warm_up, work
 
-from engine.decisions import round_vectors
-from engine.fit import Asked, pose, rounds_fault, shortest_possible_ms, solve
-from engine.fitted import FittedSession
-from engine.movement import Kit, Side
-from engine.plan import (
+from engine.fit.asked import Asked
+from engine.fit.decisions import round_vectors
+from engine.fit.problem import pose, rounds_fault, shortest_possible_ms, solve
+from engine.movements.movement import Kit, Side
+from engine.movements.room import Room
+from engine.plan.plan import (
     Allowance,
     Buys,
     Dose,
@@ -20,8 +21,8 @@ from engine.plan import (
     SessionPlan,
     WorkMovement,
 )
-from engine.room import Room
-from engine.segment import Kind
+from engine.session.fitted import FittedSession
+from engine.session.segment import Kind
 
 WITHOUT_ALLOWANCES = plan(allowances=())
 """With a single: 310 s besides the work, rounds of 290 s, the last without its rest of 30 s."""

@@ -19,11 +19,11 @@ from builders import (
     work,
 )
 
-from engine.fitted import FittedSession
-from engine.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged, ticked_items
-from engine.pace import PersonalPace, item_key
-from engine.plan import Dose, RoundsRange
-from engine.record import Amendment, Record
+from engine.plan.plan import Dose, RoundsRange
+from engine.record.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged, ticked_items
+from engine.record.record import Amendment, Record
+from engine.session.fitted import FittedSession
+from engine.session.pace import PersonalPace, item_key
 
 BEND_KEY, TURN_KEY = item_key(BEND.slug, Dose(low=10)), item_key(TURN.slug, Dose(low=10))
 ONE_ROUND = RoundsRange(min=1, max=1)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from engine.hold import HoldPattern, Moment, wants_easier
+from engine.session.timed_hold import HoldPattern, Moment, wants_easier
 
 IN_PIECES = HoldPattern(lead_ms=5_000, piece_ms=10_000, off_ms=5_000)
 

@@ -19,13 +19,13 @@ from builders import (
     work,
 )
 
-from engine.choose import choose
-from engine.history import history_of
-from engine.holds import Flagged, Stage, Tried, holds, room_with
-from engine.movement import Joint, Kit, MovementPattern, Side
-from engine.plan import RoundsRange
-from engine.record import AmendedField, Amendment, LogAnswers, Record, record_from
-from engine.room import Room, SoreJoint
+from engine.fit.choose import choose
+from engine.movements.after_pain import Flagged, Stage, Tried, holds, room_with
+from engine.movements.movement import Joint, Kit, MovementPattern, Side
+from engine.movements.room import Room, SoreJoint
+from engine.plan.plan import RoundsRange
+from engine.record.history import history_of
+from engine.record.record import AmendedField, Amendment, LogAnswers, Record, record_from
 
 KNEE = (Joint.knee, Side.left)
 SQUAT = "deep-squat"

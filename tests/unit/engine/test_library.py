@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 import pytest
 
-from engine.movement import (
+from engine.movements.movement import (
     PATTERNS_THAT_WORK,
     Changing,
     Equipment,
@@ -28,7 +28,7 @@ from engine.movement import (
     sides_of,
     trains_pattern_of,
 )
-from engine.plan_check import movement_faults
+from engine.plan.check import movement_faults
 
 LIBRARY = library()
 PATTERNS = tuple(pattern for pattern in MovementPattern if pattern is not MovementPattern.mobility)

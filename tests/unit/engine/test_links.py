@@ -12,12 +12,12 @@ from urllib.parse import quote
 import pytest
 from builders import movement, plan
 
-from engine import links
-from engine.adjustment import Adjustment
-from engine.links import TooLong, base_address_fault, fragment, link, read_link
-from engine.model import JsonObject
-from engine.plan import SessionPlan, plan_revision
-from engine.reading import Unreadable, read
+from engine.base.model import JsonObject
+from engine.base.reading import Unreadable, read
+from engine.plan import link as links
+from engine.plan.adjustment import Adjustment
+from engine.plan.link import TooLong, base_address_fault, fragment, link, read_link
+from engine.plan.plan import SessionPlan, plan_revision
 
 ROOT = Path(__file__).resolve().parents[3]
 GOLDEN = ROOT / "tests" / "golden"
@@ -65,7 +65,7 @@ def test_links_made_by_the_first_version_are_read_for_ever() -> None:
 
 def test_the_dictionary_of_the_first_version_never_changes() -> None:
     """Change nothing here: a link made with another dictionary cannot be read with this one."""
-    words = resources.files("engine").joinpath("link-dictionary-1.txt").read_bytes()
+    words = resources.files("engine.plan").joinpath("link-dictionary-1.txt").read_bytes()
     assert hashlib.sha256(words).hexdigest() == (
         "dcc64cba56c730a6f2a9c4eee93e274d0db748d450284e38f6d3f4a22d528697"
     )

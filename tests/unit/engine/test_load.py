@@ -5,17 +5,17 @@ from __future__ import annotations
 from accounts import MINUTE, TODAY, account, lift
 from builders import BOTH, HAND, pain, plan, record, session, work
 
-from engine.exposure import Exposure, LoadKey, exposures_of
-from engine.lift import LoadProposal, Step
-from engine.load import proposals, propose
-from engine.movement import Kit, Side
-from engine.pain import Advice, PainKind, PainNote
-from engine.plan import RoundsRange
-from engine.progress import LoadRules
-from engine.rack import AdjustableBell, FixedWeight, Plates, Rack
-from engine.record import SetAnswer, set_key
-from engine.run_state import LostPosition, Outcome
-from engine.units import LoadUnit
+from engine.base.units import LoadUnit
+from engine.live.state import LostPosition, Outcome
+from engine.load.proposal import LoadProposal, Step
+from engine.load.propose import proposals, propose
+from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
+from engine.load.rules import LoadRules
+from engine.movements.movement import Kit, Side
+from engine.movements.pain import Advice, PainKind, PainNote
+from engine.plan.plan import RoundsRange
+from engine.record.exposure import Exposure, LoadKey, exposures_of
+from engine.record.record import SetAnswer, set_key
 
 KILOS = tuple(range(2_000, 21_000, 1_000))
 EVENS = (4_000, 6_000, 8_000, 10_000, 12_000, 14_000)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, work
 
-from engine.balance import balance_sentences, sets_by_pattern
-from engine.fit import Asked
-from engine.minutes_table import MOST_ROUNDS_SHOWN, USUAL_MINUTES, given, minutes_give, planned_rows
-from engine.movement import Kit
-from engine.offer import offer
-from engine.plan import Allowance, GiveUp, RoundsRange
-from engine.room import Room
-from engine.units import format_duration, ms
+from engine.base.units import format_duration, ms
+from engine.fit.asked import Asked
+from engine.fit.minutes_table import MOST_ROUNDS_SHOWN, USUAL_MINUTES, given, minutes_give, planned_rows
+from engine.fit.offer import offer
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from engine.plan.balance import balance_sentences, sets_by_pattern
+from engine.plan.plan import Allowance, GiveUp, RoundsRange
 
 HALF_MINUTES = work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=3), work_s=30, rest_s=30)
 

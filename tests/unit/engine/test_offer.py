@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from builders import HAND, cool_down, plan, practice, session, work
 
-from engine.fit import Asked
-from engine.movement import Kit
-from engine.offer import Offer, offer, shortest_sentence
-from engine.plan import Allowance, Buys, GiveUp, RoundsRange, SessionPlan
-from engine.room import Room
+from engine.fit.asked import Asked
+from engine.fit.offer import Offer, offer, shortest_sentence
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange, SessionPlan
 
 
 def offered(of: SessionPlan | None = None, *, minutes: float, **asked: object) -> Offer:

@@ -7,9 +7,9 @@ from datetime import timedelta
 import pytest
 from builders import BEND, BOTH, HAND, STARTED_AT, TURN, plan, practice, session, warm_up, work
 
-from engine.pace import PersonalPace, TickedItem, item_key, personal_pace
-from engine.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
-from engine.segment import Pace
+from engine.plan.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.session.pace import PersonalPace, TickedItem, item_key, personal_pace
+from engine.session.segment import Pace
 
 BEND_KEY, TURN_KEY = item_key(BEND.slug, Dose(low=10)), item_key(TURN.slug, Dose(low=10))
 SLOW_TO_BEND = PersonalPace(usual=900, items=((BEND_KEY, 1_250),))

@@ -12,10 +12,11 @@ from builders import STARTED_AT, record
 from pages import MADE_AT, SIDE_LEFT, WEEK, late_answers, page, painful_record, without
 from pydantic import ValidationError
 
-from engine.page import CoachPage, PageAsked, weeks_until
-from engine.record import amended
-from engine.report import PageChoice, report_of
-from engine.review import review_week
+from engine.base.periods import weeks_until
+from engine.coach.page import CoachPage, PageAsked
+from engine.coach.session_report import PageChoice, report_of
+from engine.record.record import amended
+from engine.record.week import review_week
 
 EVERYTHING = PageChoice()
 BETRAYS_PAIN = re.compile(r"pain|hurt|sore|spare|sting|knee|elbow|joint|swap", re.IGNORECASE)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import pain
 
-from engine.pain import Advice, PainKind, PainQuality, advice, rating_to_spare
+from engine.movements.pain import Advice, PainKind, PainQuality, advice, rating_to_spare
 
 
 @pytest.mark.parametrize(

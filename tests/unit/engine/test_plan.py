@@ -6,9 +6,9 @@ import pytest
 from builders import BOTH, HAND, TEST_MOVEMENTS, movement, plan, practice, warm_up, work
 from pydantic import ValidationError
 
-from engine.movement import Kit, Sides, library, sides_of
-from engine.plan import Dose, SessionPlan, movements_named_in, plan_revision
-from engine.reading import Unreadable, read
+from engine.base.reading import Unreadable, read
+from engine.movements.movement import Kit, Sides, library, sides_of
+from engine.plan.plan import Dose, SessionPlan, movements_named_in, plan_revision
 
 
 def test_the_revision_changes_with_any_change_of_content() -> None:

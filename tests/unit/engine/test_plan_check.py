@@ -18,7 +18,8 @@ from builders import (
     work,
 )
 
-from engine.plan import (
+from engine.plan.check import check
+from engine.plan.plan import (
     Allowance,
     Buys,
     Count,
@@ -30,7 +31,6 @@ from engine.plan import (
     WarmUpItem,
     WorkMovement,
 )
-from engine.plan_check import check
 
 
 def test_a_sound_plan_has_no_faults() -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, LEG, movement, plan, practice, warm_up, work
 
-from engine.movement import Kit, Sides
-from engine.plan import Allowance, GiveUp, RoundsRange, WorkMovement
-from engine.plan_words import plan_sentences, sides_words, tempo_words
-from engine.planned import minutes_by_kit, planned_session, rounds_planned, shortest_and_longest_ms
+from engine.fit.as_planned import minutes_by_kit, planned_session, rounds_planned, shortest_and_longest_ms
+from engine.movements.movement import Kit, Sides
+from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
+from engine.plan.words import plan_sentences, sides_words, tempo_words
 
 
 def length_s(of, kit: Kit, rounds: int, **how: bool) -> float:
@@ -63,7 +63,7 @@ def test_a_plan_is_told_in_sentences() -> None:
     of = plan(
         warm_up(), work(BOTH.slug), name="Slip", author="Odile", note="Slowly.", stop_rules=("Stop at once.",)
     )
-    title, note, first, second, minutes, gone, stop = plan_sentences(of)
+    title, note, first, second, minutes, gone, stop = plan_sentences(of, shortest_and_longest_ms(of))
     assert (title, note, stop) == ("Slip, by Odile.", "Slowly.", "Stop at once.")
     assert first == "Warm-up, 1 to 2 rounds: Easy bend, Easy turn."
     assert second == "Work, 2 to 4 rounds of 60 s work and 30 s rest: Both hands lift."
@@ -72,7 +72,7 @@ def test_a_plan_is_told_in_sentences() -> None:
 
 
 def test_a_plan_that_gives_nothing_up_says_so_and_one_without_an_author_names_none() -> None:
-    sentences = list(plan_sentences(plan(work(BOTH.slug), allowances=())))
+    sentences = list(plan_sentences(plan(work(BOTH.slug), allowances=()), None))
     assert sentences[0] == "Test plan."
     assert "When time is short only rounds go, whole ones; everything else stays." in sentences
 

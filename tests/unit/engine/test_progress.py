@@ -7,24 +7,16 @@ from datetime import timedelta
 import pytest
 from accounts import MINUTE, TODAY, account, lift
 
-from engine.exposure import Exposure, LoadKey
-from engine.lift import LoadProposal, Step
-from engine.load import propose
-from engine.movement import Kit, MovementPattern, Side, StartsWith
-from engine.pain import Advice
-from engine.progress import (
-    ACSM,
-    NSCA,
-    Follow,
-    LoadRules,
-    Shortfall,
-    lighter_week,
-    pause_key,
-    shortfall,
-    side_question,
-    weaker_side,
-)
-from engine.run_state import Outcome
+from engine.live.state import Outcome
+from engine.load.clear import Shortfall, pause_key, shortfall
+from engine.load.lighter_week import lighter_week
+from engine.load.proposal import LoadProposal, Step
+from engine.load.propose import propose
+from engine.load.rules import ACSM, NSCA, Follow, LoadRules
+from engine.load.sides import side_question, weaker_side
+from engine.movements.movement import Kit, MovementPattern, Side, StartsWith
+from engine.movements.pain import Advice
+from engine.record.exposure import Exposure, LoadKey
 
 KILOS = tuple(range(2_000, 31_000, 1_000))
 EVENS = (4_000, 6_000, 8_000, 10_000, 12_000, 14_000)

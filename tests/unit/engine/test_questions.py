@@ -10,12 +10,12 @@ import pytest
 from builders import HAND, STARTED_AT, record, short_session
 from pages import page
 
-from engine.exposure import Exposure, exposures_of
-from engine.fitted import Reason
-from engine.holds import Hold, Stage
-from engine.movement import Joint, Side
-from engine.questions import MOST_PROPOSED, Question, week_questions
-from engine.record import Record, SetAnswer, set_key
+from engine.coach.questions import MOST_PROPOSED, Question, week_questions
+from engine.movements.after_pain import Hold, Stage
+from engine.movements.movement import Joint, Side
+from engine.record.exposure import Exposure, exposures_of
+from engine.record.record import Record, SetAnswer, set_key
+from engine.session.fitted import Reason
 
 SUNDAY = date(2026, 3, 8)
 

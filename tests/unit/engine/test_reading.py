@@ -7,8 +7,8 @@ import json
 import pytest
 from builders import plan, profile, work
 
-from engine.plan import SessionPlan
-from engine.reading import DEEPEST_NESTING, Unreadable, parse_json, place, read
+from engine.base.reading import DEEPEST_NESTING, Unreadable, parse_json, place, read
+from engine.plan.plan import SessionPlan
 
 
 def faults(raw: str | bytes) -> list[str]:

@@ -8,10 +8,11 @@ import pytest
 from builders import BOTH, HAND, STARTED_AT, journal, pain, plan, profile, record, session, work
 from pydantic import ValidationError
 
-from engine.events import Ending
-from engine.movement import Kit, Side
-from engine.plan import RoundsRange
-from engine.record import (
+from engine.live.events import Ending
+from engine.live.state import Outcome
+from engine.movements.movement import Kit, Side
+from engine.plan.plan import RoundsRange
+from engine.record.record import (
     AmendedField,
     Amendment,
     LimitedBy,
@@ -22,7 +23,6 @@ from engine.record import (
     set_key,
     sets_of,
 )
-from engine.run_state import Outcome
 
 LEFT = set_key("circuit", 1, HAND.slug, Side.left)
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, LEG, Journal, cool_down, journal, plan, session, warm_up, work
 
-from engine.plan import Allowance, Buys, GiveUp, RoundsRange
-from engine.refit import Refit, end_with_both_sides, hold_finish, keep_everything
-from engine.run import at
-from engine.segment import Kind, total_ms
+from engine.live.refit import Refit, end_with_both_sides, hold_finish, keep_everything
+from engine.live.run import at
+from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange
+from engine.session.segment import Kind, total_ms
 
 THREE_ROUNDS = plan(work(BOTH.slug, HAND.slug, rounds=RoundsRange(min=2, max=4)))
 """Get ready 10; a round with one weight: 60, rest 30, 30 + 10 + 30, rest 30."""

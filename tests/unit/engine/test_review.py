@@ -7,10 +7,11 @@ from datetime import timedelta
 import pytest
 from builders import BOTH, HAND, LEG, STARTED_AT, journal, pain, plan, profile, record, session, work
 
-from engine.movement import Kit, MovementPattern
-from engine.plan import RoundsRange
-from engine.record import LogAnswers, Record, SetAnswer, record_from, set_key
-from engine.review import PatternWeek, WeekReview, days_of, iso_week, monotony, review_week, week_before
+from engine.base.periods import days_of, iso_week, week_before
+from engine.movements.movement import Kit, MovementPattern
+from engine.plan.plan import RoundsRange
+from engine.record.record import LogAnswers, Record, SetAnswer, record_from, set_key
+from engine.record.week import PatternWeek, WeekReview, monotony, review_week
 
 WEEK = "2026-W10"
 ONE_ROUND = RoundsRange(min=1, max=1)

@@ -9,10 +9,10 @@ from typing import Any
 from builders import STARTED_AT, record
 from pages import MADE_AT, late_answers, page, painful_record, without
 
-from engine import page_words as say
-from engine.page import CoachPage
-from engine.record import AmendedField, Amendment
-from engine.roster import Person, copies, roster, sentences
+from engine.coach import sentences as say
+from engine.coach.page import CoachPage
+from engine.coach.roster import Person, copies, roster, sentences
+from engine.record.record import AmendedField, Amendment
 
 LATER = MADE_AT + timedelta(days=1)
 

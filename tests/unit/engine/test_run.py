@@ -20,12 +20,12 @@ from builders import (
     work,
 )
 
-from engine.events import Ending
-from engine.movement import Movement, MovementPattern, Region
-from engine.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
-from engine.run import at, begin, replay
-from engine.run_state import Outcome, RunState, Status
-from engine.segment import Kind, Pace
+from engine.live.events import Ending
+from engine.live.run import at, begin, replay
+from engine.live.state import Outcome, RunState, Status
+from engine.movements.movement import Movement, MovementPattern, Region
+from engine.plan.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.session.segment import Kind, Pace
 
 # The short session, in seconds: 0 get ready, 10 left, 40 change, 50 right, 80 rest,
 # 110 left, 140 change, 150 right, 180 end.

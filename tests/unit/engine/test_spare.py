@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, Journal, movement, pain, plan, session, work
 
-from engine.movement import Equipment, Joint, Movement, MovementPattern, Sides, by_slug
-from engine.plan import RoundsRange, SessionPlan
-from engine.segment import BETWEEN, Kind
-from engine.spare import do_without, ease, needed, spare
+from engine.live.swap import do_without, ease, needed, spare
+from engine.movements.movement import Equipment, Joint, Movement, MovementPattern, Sides, by_slug
+from engine.plan.plan import RoundsRange, SessionPlan
+from engine.session.segment import BETWEEN, Kind
 
 EASY_HINGE = movement("easy-hinge", pattern=MovementPattern.hinge)
 HARD_HINGE = movement("hard-hinge", pattern=MovementPattern.hinge, stress={"knee": 2}, easier="easy-hinge")

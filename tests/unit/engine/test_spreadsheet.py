@@ -10,10 +10,10 @@ import pytest
 from builders import record
 from pages import late_answers, painful_record
 
-from engine.record import Record
-from engine.report import PageChoice, SessionReport, report_of
-from engine.spreadsheet import sessions_csv, sets_csv
-from engine.units import LoadUnit
+from engine.base.units import LoadUnit
+from engine.coach.session_report import PageChoice, SessionReport, report_of
+from engine.coach.spreadsheet import sessions_csv, sets_csv
+from engine.record.record import Record
 
 Table = list[dict[str, str]]
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from builders import movement
 
-from engine.movement import Equipment, Form, Joint, Kit, Movement, MovementPattern, Region
-from engine.stand_in import HERE, Option, Place, best_round, stand_ins
+from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, MovementPattern, Region
+from engine.movements.substitutes import HERE, Option, Place, best_round, stand_ins
 
 LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
 

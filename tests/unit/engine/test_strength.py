@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from accounts import set_done
 
-from engine.run_state import Outcome
-from engine.strength import (
+from engine.live.state import Outcome
+from engine.load.strength import (
     Formula,
     least_in_reserve,
     most_in_reserve,

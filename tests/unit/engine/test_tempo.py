@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from engine.tempo import parse_tempo, paused, predicted_repetitions, tempo_sentence, time_under_tension_ms
+from engine.movements.tempo import (
+    parse_tempo,
+    paused,
+    predicted_repetitions,
+    tempo_sentence,
+    time_under_tension_ms,
+)
 
 
 def test_the_first_number_is_the_lowering() -> None:

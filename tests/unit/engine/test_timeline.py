@@ -7,9 +7,8 @@ from itertools import pairwise
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, short_session, warm_up, work
 
-from engine.fitted import FittedSession
-from engine.movement import Kit, Side
-from engine.plan import (
+from engine.movements.movement import Kit, Side
+from engine.plan.plan import (
     Count,
     Dose,
     DoseUnit,
@@ -19,7 +18,8 @@ from engine.plan import (
     SideChangeMode,
     WarmUpItem,
 )
-from engine.segment import Kind, Pace, locate, starts_ms
+from engine.session.fitted import FittedSession
+from engine.session.segment import Kind, Pace, locate, starts_ms
 
 ONE_ROUND = RoundsRange(min=1, max=1)
 

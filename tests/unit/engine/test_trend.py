@@ -8,12 +8,14 @@ import pytest
 from builders import HAND, STARTED_AT, record, short_session
 from pages import page
 
-from engine import page_words as say
-from engine.fitted import Reason
-from engine.movement import Side
-from engine.record import Record, SetAnswer, set_key
-from engine.trend import given_up_most, load_trends, pattern_trends, sides_trends
-from engine.units import LoadUnit
+from engine.base.phrases import count
+from engine.base.reading import plain
+from engine.base.units import LoadUnit
+from engine.coach import sentences as say
+from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
+from engine.movements.movement import Side
+from engine.record.record import Record, SetAnswer, set_key
+from engine.session.fitted import Reason
 
 WEEKS = ("2026-W10", "2026-W11", "2026-W12")
 
@@ -92,11 +94,11 @@ def test_the_sides_are_set_against_each_other_and_the_one_that_falls_behind_is_n
 def test_text_is_shown_without_what_steers_a_terminal_or_turns_its_order(text: str, shown: str) -> None:
     """Directional overrides and isolates: Unicode Standard Annex 9, 2.1–2.5; control characters: C0 and C1 of
     ISO/IEC 6429. Marks that only help an honest right-to-left text stay."""
-    assert say.plain(text) == shown
+    assert plain(text) == shown
 
 
 def test_weeks_and_numbers_are_written_as_a_person_says_them() -> None:
     assert say.week("2026-W09") == "Week 9 (23 February–1 March)"
     assert say.span(("2026-W53", "2027-W01")) == "28 December 2026 to 10 January 2027"
     assert say.day(date(2026, 3, 2)) == "Monday 2 March"
-    assert [say.count(n, "set") for n in (1, 2.5, 1200)] == ["1 set", "2.5 sets", "1,200 sets"]
+    assert [count(n, "set") for n in (1, 2.5, 1200)] == ["1 set", "2.5 sets", "1,200 sets"]

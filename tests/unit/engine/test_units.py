@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from engine.units import LoadUnit, format_duration, format_load, grams, load_in, ms, seconds
+from engine.base.units import LoadUnit, format_duration, format_load, grams, load_in, ms, seconds
 
 
 @pytest.mark.parametrize(

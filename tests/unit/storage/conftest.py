@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from storage.browser import BrowserStore
-from storage.database import NativeStore
-from storage.memory import MemoryStore
-from storage.memory_shelves import MemoryShelves
-from storage.protocol import Store
+from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
+from storage.folder.store import NativeStore
+from storage.store import Store
 
 
 @pytest.fixture(params=["memory", "native", "browser"])

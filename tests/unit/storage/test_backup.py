@@ -12,16 +12,16 @@ import builders
 import pytest
 from builders import STARTED_AT
 
-from engine.reading import Unreadable
-from engine.record import Amendment
-from storage.backup import Holdings, gather, read_backup, write_backup
-from storage.bring_in import AnotherPerson, bring_in
-from storage.database import NativeStore
-from storage.durable import decode, encode
-from storage.memory import MemoryStore
+from engine.base.reading import Unreadable
+from engine.record.record import Amendment
+from storage.browser.memory import MemoryStore
+from storage.exchange.backup import Holdings, gather, read_backup, write_backup
+from storage.exchange.bring_in import AnotherPerson, bring_in
+from storage.exchange.restore import replace_all
+from storage.files.durable import decode, encode
+from storage.folder.store import NativeStore
 from storage.models import KitOwned, WeekNote
-from storage.protocol import Store
-from storage.whole import replace_all
+from storage.store import Store
 
 LATER = STARTED_AT + timedelta(days=1)
 

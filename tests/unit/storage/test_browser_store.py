@@ -8,14 +8,14 @@ import builders
 import pytest
 from builders import STARTED_AT
 
-from engine.history import history_of
-from engine.record import Amendment, Record
-from storage.browser import BrowserStore
-from storage.count import count_weeks, last_loads
-from storage.memory_shelves import MemoryShelves
+from engine.record.history import history_of
+from engine.record.record import Amendment, Record
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.shelves import Document, Put, Remove
+from storage.browser.store import BrowserStore
+from storage.counting import count_weeks, last_loads
 from storage.problem import Cause, StorageProblem
-from storage.protocol import amended_records
-from storage.shelves import Document, Put, Remove
+from storage.store import amended_records
 
 LATER = STARTED_AT + timedelta(days=1)
 

@@ -14,15 +14,15 @@ import builders
 import pytest
 from builders import STARTED_AT
 
-from engine.history import history_of
-from engine.movement import Equipment
-from engine.record import Amendment, Record, SetAnswer
-from storage.count import count_weeks, last_loads
-from storage.database import NativeStore
-from storage.durable import decode, encode
+from engine.movements.movement import Equipment
+from engine.record.history import history_of
+from engine.record.record import Amendment, Record, SetAnswer
+from storage.counting import count_weeks, last_loads
+from storage.files.durable import decode, encode
+from storage.folder.store import NativeStore
 from storage.models import KitOwned
 from storage.problem import Cause, StorageProblem
-from storage.protocol import Store, amended_records
+from storage.store import Store, amended_records
 
 LATER = STARTED_AT + timedelta(days=1)
 SECRET = "my-own-business"

@@ -12,9 +12,9 @@ from typing import Any
 
 import pytest
 
-from storage import disk
-from storage.disk import previous_of, replace_file
-from storage.durable import Documents, DurableStorage
+from storage.files import disk
+from storage.files.disk import previous_of, replace_file
+from storage.files.durable import Documents, DurableStorage
 from storage.problem import Cause, StorageProblem, Trouble
 
 

@@ -12,17 +12,17 @@ import pytest
 from builders import STARTED_AT, profile, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 
+from engine.base.reading import LARGEST_DOCUMENT_BYTES, Unreadable
+from engine.coach.page import CoachPage, PageAsked
+from engine.coach.questions import Question
+from engine.coach.session_report import PageChoice, report_of
 from engine.formats import schema
-from engine.page import CoachPage, PageAsked
-from engine.questions import Question
-from engine.reading import LARGEST_DOCUMENT_BYTES, Unreadable
-from engine.record import Record
-from engine.report import PageChoice, report_of
-from storage.exchange import coach_page, embedded, read_page, session_line
-from storage.memory import MemoryStore
+from engine.record.record import Record
+from storage.browser.memory import MemoryStore
+from storage.exchange.coach_page import coach_page, embedded, read_page, session_line
 from storage.models import WeekNote
 from storage.problem import StorageProblem
-from storage.protocol import Store
+from storage.store import Store
 
 CLOSES_THE_ELEMENT = "</script><script>alert(1)</script><!--"
 SEPARATORS = "one\u2028two\u2029three & <four>"

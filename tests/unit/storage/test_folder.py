@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from storage.folder import NAME, default_folder
+from storage.folder.location import NAME, default_folder
 
 HOME = Path("/home/runa")
 

@@ -9,10 +9,10 @@ from pathlib import Path
 import builders
 import pytest
 
-from storage.database import NativeStore
-from storage.owner import FolderLock, Owners, Ownership
+from storage.folder.owner import FolderLock, Owners, Ownership
+from storage.folder.store import NativeStore
 from storage.problem import Cause, StorageProblem
-from storage.standing import Standing
+from storage.store import Standing
 
 
 class Windows:
@@ -101,7 +101,7 @@ def test_two_locks_never_hold_a_folder_at_once(folder: Path) -> None:
 HOLDING = """
 import sys
 from pathlib import Path
-from storage.owner import FolderLock
+from storage.folder.owner import FolderLock
 print(FolderLock(Path(sys.argv[1])).take(), flush=True)
 """
 

@@ -11,11 +11,11 @@ from typing import Any
 import builders
 import pytest
 
-from engine.events import RunningRecord
-from engine.run import replay
-from storage.database import NativeStore
+from engine.live.events import RunningRecord
+from engine.live.run import replay
+from storage.folder.running import RunningFile
+from storage.folder.store import NativeStore
 from storage.problem import Cause, StorageProblem, Trouble
-from storage.running import RunningFile
 
 RUN = (
     builders.journal()

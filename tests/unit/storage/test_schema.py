@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from storage.durable import decode, encode
+from storage.files.durable import decode, encode
 from storage.schema import Steps, Tables, migrate
 
 

@@ -9,16 +9,16 @@ import builders
 import pytest
 from builders import STARTED_AT
 
-from engine.draft import Draft, Put, apply, new_draft
-from engine.history import History, history_of
-from engine.movement import Equipment
-from engine.questions import Question
-from engine.record import Amendment, Record, SetAnswer, amended
-from engine.review import review_week
-from storage.count import count_weeks, last_loads
+from engine.coach.questions import Question
+from engine.movements.movement import Equipment
+from engine.plan.draft import Draft, Put, apply, new_draft
+from engine.record.history import History, history_of
+from engine.record.record import Amendment, Record, SetAnswer, amended
+from engine.record.week import review_week
+from storage.counting import count_weeks, last_loads
 from storage.models import KeptDraft, KitOwned, Settings, Theme, WeekNote
 from storage.problem import Cause, StorageProblem
-from storage.protocol import Store, amended_records
+from storage.store import Store, amended_records
 
 LATER = STARTED_AT + timedelta(days=1)
 

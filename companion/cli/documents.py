@@ -1,0 +1,72 @@
+"""Documents as the command line names them: plans to read, and files to write."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from engine.base.reading import LARGEST_DOCUMENT_BYTES, Unreadable, read
+from engine.plan.check import check
+from engine.plan.plan import SessionPlan
+
+SAMPLES = Path(__file__).parents[1] / "samples" / "plans"
+
+
+def plan_without_faults(written: str) -> SessionPlan:
+    try:
+        plan = plan_named(written)
+        faults = check(plan)
+    except Unreadable as unreadable:
+        faults = unreadable.issues
+    if faults:
+        count = "a fault" if len(faults) == 1 else f"{len(faults)} faults, the first"
+        raise Refused(f"The plan “{written}” has {count}: {faults[0]}")
+    return plan
+
+
+def plan_named(written: str) -> SessionPlan:
+    """Reads a plan. Raises Unreadable for a document that is none, Refused where there is no document."""
+    return read(SessionPlan, document_named(written))
+
+
+def document_named(written: str) -> bytes:
+    """The bytes of a file, or of the sample of that name, never more than one too many."""
+    path = Path(written)
+    sample = _samples().get(written)
+    if sample is not None and not os.path.exists(written):  # noqa: PTH110 - Path.exists raises on odd names
+        path = sample
+    try:
+        with path.open("rb") as file:
+            return file.read(LARGEST_DOCUMENT_BYTES + 1)
+    except FileNotFoundError:
+        known = ", ".join(name for name in _samples() if not name[0].isdigit())
+        raise Refused(
+            f"There is no file “{written}” and no sample of that name; samples are {known}."
+        ) from None
+    except (OSError, ValueError) as error:
+        raise Refused(f"“{written}” cannot be read: {_why(error)}.") from None
+
+
+def _samples() -> dict[str, Path]:
+    """The sample plans by file name, with and without the number in front."""
+    files = sorted(SAMPLES.glob("*.json"))
+    return {name: file for file in files for name in (file.stem, file.stem.lstrip("0123456789").lstrip("-"))}
+
+
+def write_new(written: str, content: bytes, *, replace: bool) -> None:
+    """Writes a file; one that is there already stays, unless it is to be replaced. Raises Refused."""
+    try:
+        with Path(written).open("wb" if replace else "xb") as file:
+            file.write(content)
+    except FileExistsError:
+        raise Refused(f"“{written}” is there already: name another file, or add --replace.") from None
+    except (OSError, ValueError) as error:
+        raise Refused(f"“{written}” cannot be written: {_why(error)}.") from None
+
+
+def _why(error: OSError | ValueError) -> str:
+    return str(getattr(error, "strerror", None) or "it is not the name of a file").lower()
+
+
+class Refused(Exception):
+    """What was asked cannot be answered; the message is one sentence for the person."""

@@ -1,0 +1,125 @@
+"""`companion fit`: a plan fitted to minutes, kit, room and body, in words or as JSON."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import shutil
+
+from companion.cli.documents import Refused, plan_without_faults
+from companion.cli.fit_json import answer
+from companion.cli.fit_text import page
+from engine.base.units import MS_PER_MIN
+from engine.fit.asked import Asked
+from engine.fit.offer import Offer, offer, shortest_sentence
+from engine.fit.problem import rounds_fault
+from engine.movements.movement import PAIRED_JOINTS, Equipment, Joint, Kit, Side
+from engine.movements.room import Room, SoreJoint
+
+LONGEST_SESSION_MIN = 600
+
+
+def add_fit(fitting: argparse.ArgumentParser) -> None:
+    fitting.set_defaults(command=_fit)
+    fitting.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
+    fitting.add_argument("--minutes", required=True, type=_minutes, help="the time you have")
+    fitting.add_argument(
+        "--kit", choices=tuple(kit.value for kit in Kit), default="none", help="dumbbells on hand"
+    )
+    fitting.add_argument(
+        "--without",
+        type=_equipment,
+        action="extend",
+        default=[],
+        help="what is missing: wall,chair …",
+    )
+    fitting.add_argument(
+        "--sore",
+        type=_sore,
+        action="extend",
+        default=[],
+        help="joints that hurt: knee-right:2,neck:1",
+    )
+    fitting.add_argument("--rounds", type=_rounds, help="exactly so many rounds of each work block")
+    fitting.add_argument(
+        "--side-change", choices=("on", "off"), default="on", help="off takes it out of the interval"
+    )
+    fitting.add_argument("--first-time", action="store_true", help="a movement was never done before")
+    fitting.add_argument("--json", action="store_true", help="one JSON object, durations in seconds")
+
+
+def _minutes(written: str) -> float:
+    try:
+        minutes = float(written)
+    except ValueError:
+        minutes = math.nan
+    if not 0 < minutes <= LONGEST_SESSION_MIN:
+        raise argparse.ArgumentTypeError(
+            f"“{written}” is not a number of minutes above 0 and up to {LONGEST_SESSION_MIN}."
+        )
+    return minutes
+
+
+def _rounds(written: str) -> int:
+    if not (written.isascii() and written.isdigit() and len(written) < 4):
+        raise argparse.ArgumentTypeError(f"“{written}” is not a whole number of rounds.")
+    return int(written)
+
+
+def _equipment(written: str) -> list[Equipment]:
+    known = ", ".join(Equipment)
+    try:
+        return [Equipment(name.strip()) for name in written.split(",")]
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"“{written}” names something other than {known}.") from None
+
+
+def _sore(written: str) -> list[SoreJoint]:
+    return [_sore_joint(one.strip()) for one in written.split(",")]
+
+
+def _sore_joint(written: str) -> SoreJoint:
+    where, _, rating = written.partition(":")
+    name, side = where, None
+    for one in (Side.left, Side.right):
+        if where.endswith(f"-{one}"):
+            name, side = where.removesuffix(f"-{one}"), one
+    joint = {j.replace("_", "-"): j for j in Joint}.get(name)
+    if joint is None:
+        known = ", ".join(j.replace("_", "-") for j in Joint)
+        raise argparse.ArgumentTypeError(f"“{written}” names no joint of {known}.")
+    if side is not None and joint not in PAIRED_JOINTS:
+        raise argparse.ArgumentTypeError(f"“{written}”: the {name} has no side.")
+    if rating not in {str(number) for number in range(1, 11)}:
+        raise argparse.ArgumentTypeError(f"“{written}” lacks a rating from 1 to 10, as in knee-right:2.")
+    return SoreJoint(joint=joint, side=side, rating=int(rating))
+
+
+def _fit(options: argparse.Namespace) -> int:
+    plan = plan_without_faults(options.plan)
+    room = Room(kit=Kit(options.kit), without=tuple(options.without), sore=tuple(options.sore))
+    asked = Asked(
+        minutes=options.minutes,
+        room=room,
+        rounds=options.rounds,
+        side_change=options.side_change == "on",
+        first_time=options.first_time,
+    )
+    fault = None if options.rounds is None else rounds_fault(plan, options.rounds)
+    if fault is not None:
+        raise Refused(fault)
+    offered = offer(plan, asked)
+    if offered.session is None:
+        raise Refused(_nothing_fits(offered, options.minutes))
+    if options.json:
+        print(json.dumps(answer(plan, offered, offered.session), indent=2))
+    else:
+        print(page(plan, offered, offered.session, width=shutil.get_terminal_size().columns))
+    return 0
+
+
+def _nothing_fits(offered: Offer, minutes: float) -> str:
+    if offered.shortest_ms <= minutes * MS_PER_MIN:
+        return "With this kit, this room and these joints none of the plan's work can be done, in any time."
+    return f"Nothing the plan permits fits {minutes:g} min. {shortest_sentence(offered.shortest_ms)}"

@@ -1,0 +1,122 @@
+"""What ``companion fit --json`` answers: one object, durations in seconds.
+
+Of a block, ``work_s`` and ``rest_s`` are one interval and one rest as fitted, and ``side_change_s`` the
+seconds one change of sides takes (0 where nothing changes sides); null where the block is not run by the
+clock. ``round_s`` is one round with the rest after each of its movements; ``block_s`` is the whole block
+without lead-in, change of block, and rest after its last interval. At the top, ``work_s``, ``rest_s`` and
+``side_change_s`` are those of the first work block.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from engine.base.model import JsonObject
+from engine.base.units import seconds
+from engine.fit.choose import choose
+from engine.fit.offer import Alternative, Offer
+from engine.plan.plan import Block, PracticeBlock, PracticeForm, SessionPlan, WarmUpBlock, WorkBlock
+from engine.session.fitted import FittedSession, Reason
+from engine.session.segment import Kind, Segment, total_ms
+from engine.session.timeline import Movements, block_segments
+
+_WAY_IN = frozenset({Kind.transition, Kind.get_ready})
+
+
+def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObject:
+    """The answer to a fit that found a session."""
+    movements = choose(plan, session.room).by_block
+    present = {block.id for block in session.blocks}
+    blocks = [_block(plan, b, session, movements) for b in plan.blocks if b.id in present]
+    first_work = next(block for block in blocks if block["kind"] == "work")
+    return {
+        "total_s": seconds(session.total_ms),
+        "below_minimum": session.below_minimum,
+        "rounds": session.rounds(),
+        "warm_up_rounds": session.warm_up_rounds(),
+        "practice": practice_form(session),
+        "work_s": first_work["work_s"],
+        "rest_s": first_work["rest_s"],
+        "side_change_s": first_work["side_change_s"],
+        "reasons": _reasons(session.reasons),
+        "alternatives": [_alternative(one) for one in offered.alternatives],
+        "more_minutes": [{"minutes": one.minutes, "buys": one.buys} for one in offered.more_minutes],
+        "blocks": blocks,
+        "timeline": list(_timeline(session.segments)),
+    }
+
+
+def practice_form(session: FittedSession) -> PracticeForm:
+    """The form of the first practice that is left in the session."""
+    practised = (block.id for block in session.blocks if block.kind == "practice")
+    return next((session.choices.practice[block] for block in practised), PracticeForm.skipped)
+
+
+def _reasons(reasons: Iterable[Reason]) -> list[JsonObject]:
+    return [{"code": reason.code, "text": reason.text, "seconds": reason.seconds} for reason in reasons]
+
+
+def _alternative(alternative: Alternative) -> JsonObject:
+    session = alternative.session
+    return {
+        "label": alternative.label,
+        "total_s": seconds(session.total_ms),
+        "rounds": session.rounds(),
+        "warm_up_rounds": session.warm_up_rounds(),
+        "practice": practice_form(session),
+        "below_minimum": session.below_minimum,
+        "reasons": _reasons(session.reasons),
+    }
+
+
+def _block(plan: SessionPlan, block: Block, session: FittedSession, movements: Movements) -> JsonObject:
+    own = [s for s in session.segments if s.block == block.id and s.kind not in _WAY_IN]
+    work_s, rest_s = _clock_s(block, session)
+    changes = [s.planned_ms for s in own if s.kind is Kind.side_change]
+    return {
+        "id": block.id,
+        "kind": block.kind,
+        "rounds": session.choices.rounds.get(block.id, 1),
+        "round_s": seconds(round_ms(plan, block, session, movements)),
+        "block_s": seconds(total_ms(own)),
+        "work_s": work_s,
+        "rest_s": rest_s,
+        "side_change_s": seconds(max(changes, default=0)),
+    }
+
+
+def round_ms(plan: SessionPlan, block: Block, session: FittedSession, movements: Movements) -> int:
+    """One round with the rest after each movement: the first of two, since the last ends without a rest."""
+    if not isinstance(block, WarmUpBlock | WorkBlock):
+        return total_ms(block_segments(plan, block, session.choices, movements))
+    twice = session.choices.model_copy(update={"rounds": session.choices.rounds | {block.id: 2}})
+    return total_ms(s for s in block_segments(plan, block, twice, movements) if s.round == 1)
+
+
+def _clock_s(block: Block, session: FittedSession) -> tuple[int | None, int | None]:
+    """One interval and one rest of a block as fitted; None where it is not run by the clock."""
+    choices = session.choices
+    match block:
+        case WorkBlock():
+            work_s = min(block.work_s, choices.work_s.get(block.id, block.work_s))
+            return work_s, min(block.rest_s, choices.rest_s.get(block.id, block.rest_s))
+        case PracticeBlock() if choices.practice[block.id] is PracticeForm.timed and block.timed:
+            return block.timed.work_s, block.timed.rest_s
+    return None, None
+
+
+def _timeline(segments: Iterable[Segment]) -> Iterator[JsonObject]:
+    start_ms = 0
+    for segment in segments:
+        end_ms = start_ms + segment.planned_ms
+        yield {
+            "start_s": seconds(start_ms),
+            "end_s": seconds(end_ms),
+            "kind": segment.kind,
+            "movement": segment.movement,
+            "side": segment.side,
+            "round": segment.round,
+            "block": segment.block,
+            "pace": segment.pace,
+        }
+        start_ms = end_ms

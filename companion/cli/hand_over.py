@@ -1,0 +1,118 @@
+"""The commands that hand a plan over and take one in: link, sheet, open-link."""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator
+from typing import TYPE_CHECKING, Any
+
+from companion.cli.documents import Refused, document_named, plan_without_faults, write_new
+from engine.base.reading import Unreadable, printable, read
+from engine.fit.as_planned import shortest_and_longest_ms
+from engine.movements.movement import library
+from engine.plan.adjustment import Adjustment, adjustment_faults, describe, is_adjustment
+from engine.plan.link import Carried, base_address_fault, link, read_link
+from engine.plan.plan import SessionPlan
+from engine.plan.words import plan_sentences
+
+if TYPE_CHECKING:
+    Commands = argparse._SubParsersAction[Any]
+
+
+def add_to(commands: Commands) -> None:
+    """Adds the three commands."""
+    making = commands.add_parser("link", help="print the link that carries a plan")
+    making.set_defaults(command=_link)
+    making.add_argument("plan", metavar="PLAN", help="a file, an adjustment's too, or a sample")
+    making.add_argument(
+        "--base", required=True, type=_base_address, metavar="ADDRESS", help="where it is served"
+    )
+    making.add_argument("--qr", metavar="FILE.svg", help="the link as a QR code")
+    printing = commands.add_parser("sheet", help="write a plan as a sheet of paper")
+    printing.set_defaults(command=_sheet)
+    _add_plan(printing)
+    printing.add_argument("--out", required=True, metavar="FILE.html")
+    printing.add_argument("--base", type=_base_address, metavar="ADDRESS", help="with a QR code of the link")
+    opening = commands.add_parser("open-link", help="say what a link carries, and keep it")
+    opening.set_defaults(command=_open_link)
+    opening.add_argument("link", metavar="LINK", help="in quotation marks")
+    opening.add_argument("--out", metavar="FILE.json", help="keep it in this file")
+    for command in (making, printing, opening):
+        command.add_argument("--replace", action="store_true", help="a file that is there may be replaced")
+
+
+def _add_plan(command: argparse.ArgumentParser) -> None:
+    command.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
+
+
+def _base_address(written: str) -> str:
+    fault = base_address_fault(written)
+    if fault is not None:
+        raise argparse.ArgumentTypeError(fault)
+    return written
+
+
+def _link(options: argparse.Namespace) -> int:
+    made = _made_link(_carried(options.plan), options.base)
+    if options.qr:
+        from companion.paper.qr import qr_file  # most commands draw nothing
+
+        drawn = qr_file(made)
+        if drawn is None:
+            raise Refused("This link is too long for any QR code: send the link, or the file.")
+        write_new(options.qr, drawn, replace=options.replace)
+    print(made)
+    return 0
+
+
+def _carried(written: str) -> Carried:
+    """The plan or the adjustment of that name, without faults."""
+    raw = document_named(written)
+    if not is_adjustment(raw):
+        return plan_without_faults(written)
+    try:
+        adjustment = read(Adjustment, raw)
+        faults = adjustment_faults(adjustment)
+    except Unreadable as unreadable:
+        faults = unreadable.issues
+    if faults:
+        raise Refused(f"The adjustment “{written}” has a fault: {faults[0]}")
+    return adjustment
+
+
+def _made_link(document: Carried, base_address: str) -> str:
+    try:
+        return str(link(base_address, document))
+    except ValueError as too_long:
+        raise Refused(str(too_long)) from None
+
+
+def _sheet(options: argparse.Namespace) -> int:
+    from companion.paper.sheet import sheet_html
+
+    html = sheet_html(plan_without_faults(options.plan), base_address=options.base)
+    write_new(options.out, html.encode(), replace=options.replace)
+    print(f"Print “{options.out}” from a browser, on A4 or Letter.")
+    return 0
+
+
+def _open_link(options: argparse.Namespace) -> int:
+    try:
+        document = read_link(options.link)
+    except Unreadable as unreadable:
+        raise Refused(str(unreadable)) from None
+    print("\n".join(map(printable, _sentences(document))))
+    if options.out:
+        text = json.dumps(document.model_dump(mode="json"), indent=1, ensure_ascii=False)
+        write_new(options.out, f"{text}\n".encode(), replace=options.replace)
+        print(f"Kept in “{options.out}”.")
+    return 0
+
+
+def _sentences(document: Carried) -> Iterator[str]:
+    """What is said before it is kept."""
+    if isinstance(document, SessionPlan):
+        yield from plan_sentences(document, shortest_and_longest_ms(document))
+    else:
+        yield from describe(document, library())

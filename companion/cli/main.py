@@ -1,0 +1,94 @@
+"""The command line: fit a plan to minutes, check it, hand it over, print the JSON Schemas, hand records over.
+
+    companion fit PLAN --minutes M [--kit none|single|pair] [--without wall,…] [--sore knee-right:2,…]
+                       [--rounds N] [--side-change on|off] [--first-time] [--json]
+    companion check PLAN
+    companion link PLAN --base ADDRESS [--qr FILE.svg] [--replace]
+    companion sheet PLAN --out FILE.html [--base ADDRESS] [--replace]
+    companion open-link LINK [--out FILE.json] [--replace]
+    companion schema [NAME]
+    companion page|export|roster …         see records_options.py
+    companion backup|restore|merge|erase … see folder_options.py
+
+PLAN is a file, or the name of a sample. Exit 0: a session, or no faults. Exit 2: bad input, a plan with
+faults, or no permitted session; the reason then stands on the error stream, and the output is empty.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Sequence
+from typing import NoReturn
+
+from companion.cli import hand_over
+from companion.cli.documents import Refused, plan_named
+from companion.cli.fit import add_fit
+from companion.cli.folder_options import add_keep_commands
+from companion.cli.records_options import add_desk_commands
+from engine.base.reading import Unreadable
+from engine.formats import FORMATS, schema, schemas
+from engine.plan.check import check
+
+
+class _Parser(argparse.ArgumentParser):
+    def error(self, message: str) -> NoReturn:
+        raise Refused(message.removeprefix("argument "))
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Runs one command; returns the exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a name may hold what the terminal cannot show
+    try:
+        options = _parser().parse_args(argv)
+        code: int = options.command(options)
+        sys.stdout.flush()
+    except Refused as refused:
+        print(refused, file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        # Whoever read has gone; the interpreter's own flush at the end has to find somewhere to go.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+    return code
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="companion", description="Fits a written strength session to the time you have.")
+    commands = parser.add_subparsers(
+        required=True,
+        metavar="fit|check|link|sheet|open-link|schema|page|export|roster|backup|restore|merge|erase",
+    )
+    add_fit(commands.add_parser("fit", help="fit a plan to minutes, kit and sore joints", allow_abbrev=False))
+    checking = commands.add_parser("check", help="list the faults of a plan")
+    checking.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
+    checking.set_defaults(command=_check)
+    hand_over.add_to(commands)
+    printing = commands.add_parser("schema", help="print the JSON Schema of a format, or of all")
+    printing.add_argument("name", metavar="NAME", nargs="?", choices=tuple(FORMATS), help=", ".join(FORMATS))
+    printing.set_defaults(command=_schema)
+    add_desk_commands(commands)
+    add_keep_commands(commands)
+    return parser
+
+
+def _check(options: argparse.Namespace) -> int:
+    try:
+        faults = check(plan_named(options.plan))
+    except Unreadable as unreadable:
+        faults = unreadable.issues
+    print("\n".join(str(fault) for fault in faults) or "No faults.")
+    return 2 if faults else 0
+
+
+def _schema(options: argparse.Namespace) -> int:
+    print(json.dumps(schemas() if options.name is None else schema(options.name), indent=2))
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

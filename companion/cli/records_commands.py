@@ -1,0 +1,130 @@
+"""The commands that hand records over and read pages back; what they can be asked is in desk_options.py."""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import shutil
+import sys
+import textwrap
+from collections.abc import Callable, Coroutine
+from pathlib import Path
+from typing import Any, TypeVar
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from companion.cli.documents import Refused, write_new
+from companion.paper.coach_page import page_html
+from companion.services.clock import SystemClock
+from engine.base.periods import iso_week, weeks_until
+from engine.base.phrases import count
+from engine.base.reading import LARGEST_DOCUMENT_BYTES, Unreadable, plain
+from engine.coach.page import CoachPage, PageAsked
+from engine.coach.roster import copies, roster, sentences
+from engine.coach.session_report import PageChoice, SessionReport, report_of
+from engine.coach.spreadsheet import sessions_csv, sets_csv
+from engine.record.record import Profile
+from storage.exchange.coach_page import coach_page, person_of, read_page, session_line
+from storage.exchange.duckdb_columns import loading_sql
+from storage.folder.store import NativeStore
+from storage.problem import StorageProblem, disk_faults_of
+from storage.store import Store
+
+NARROWEST, WIDEST = 40, 100
+Found = TypeVar("Found")
+
+
+def write_page(options: argparse.Namespace) -> int:
+    """Writes the page for the coach."""
+    made = _read(options.folder, lambda store: _page(store, options))
+    write_new(options.out, page_html(made).encode(), replace=options.replace)
+    held = f"{count(len(made.sessions), 'session')} of {count(len(made.weeks), 'week')}"
+    left_out = ", ".join(made.choice.left_out).replace("_", " ")
+    print(f"{options.out}: {held}{left_out and ' without '}{left_out}.")
+    return 0
+
+
+async def _page(store: Store, options: argparse.Namespace) -> CoachPage:
+    profile = await person_of(store)
+    try:
+        now = SystemClock().now().astimezone(ZoneInfo(profile.zone)).replace(microsecond=0)
+    except (ZoneInfoNotFoundError, ValueError):
+        raise Refused(f"The time zone of the profile, “{profile.zone}”, is not known here.") from None
+    asked = PageAsked(
+        weeks=weeks_until(options.until or iso_week(now.date()), options.weeks),
+        choice=PageChoice(**dict.fromkeys(options.without, False)),
+        questions=tuple(options.question),
+        name=options.name,
+    )
+    return await coach_page(store, asked, made_at=now)
+
+
+def export(options: argparse.Namespace) -> int:
+    """Writes every record: a table of sets and one of sessions, or one line of JSON for each session."""
+    profile, sessions = _read(options.folder, _everything)
+    held = count(len(sessions), "session")
+    if options.jsonl:
+        lines = "".join(f"{session_line(profile.trainee_id, one)}\n" for one in sessions)
+        path = _file_named(options.jsonl)
+        columns = path.with_suffix(".sql")
+        write_new(str(columns), loading_sql(path.name).encode(), replace=options.replace)
+        write_new(str(path), lines.encode(), replace=options.replace)
+        print(f"{path}: {held}; {columns} loads them into DuckDB.")
+        return 0
+    csv = _file_named(options.csv)
+    beside = csv.with_name(f"{csv.stem}-sessions{csv.suffix}")
+    for path, table in ((beside, sessions_csv), (csv, sets_csv)):
+        # Some spreadsheets take a file for UTF-8 only when it begins with the mark that this codec writes.
+        write_new(str(path), table(sessions, profile.unit).encode("utf-8-sig"), replace=options.replace)
+    print(f"{csv}: the sets; {beside}: {held}.")
+    return 0
+
+
+def _file_named(written: str) -> Path:
+    path = Path(written)
+    if not path.name:
+        raise Refused(f"“{written}” is not the name of a file.")
+    return path
+
+
+async def _everything(store: Store) -> tuple[Profile, tuple[SessionReport, ...]]:
+    profile, amendments = await person_of(store), await store.amendments_in()
+    records, everything = await store.records(), PageChoice()
+    return profile, tuple(report_of(record, amendments, everything) for record in records)
+
+
+def show_roster(options: argparse.Namespace) -> int:
+    """Prints one person a paragraph."""
+    width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
+    people = roster(_page_of(path) for path in options.pages)
+    for number, person in enumerate(people):
+        first, *rest = map(plain, (*sentences(person), *copies(person)))
+        print(*([""] if number else []), first, textwrap.fill(" ".join(rest), width), sep="\n")
+    return 0
+
+
+def _page_of(path: Path) -> CoachPage:
+    try:
+        with disk_faults_of(path), path.open("rb") as file:
+            return read_page(file.read(LARGEST_DOCUMENT_BYTES + 1))
+    except Unreadable as unreadable:
+        raise Refused(plain(f"“{path}” cannot be read as a page: {unreadable.issues[0]}")) from None
+    except (StorageProblem, ValueError) as problem:
+        raise Refused(str(problem)) from None
+
+
+def _read(folder: Path, ask: Callable[[Store], Coroutine[Any, Any, Found]]) -> Found:
+    """Asks a data folder, of which nothing is changed; what was found damaged is said beside."""
+
+    async def answer() -> Found:
+        store = NativeStore(folder, may_write=lambda: False)
+        found = await ask(store)
+        for trouble in await store.troubles():
+            print(trouble.message, file=sys.stderr)
+        return found
+
+    if not folder.is_dir():
+        raise Refused(f"There is no folder “{folder}”.")
+    try:
+        return asyncio.run(answer())
+    except StorageProblem as problem:
+        raise Refused(str(problem)) from None

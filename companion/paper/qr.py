@@ -1,0 +1,71 @@
+"""The QR code of a link: one drawing for the page, its size in modules for whoever has to know.
+
+The text of a link holds only what a code packs at 5.5 bits a character; the address before it takes 8.
+"""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import Any
+
+import segno
+
+from engine.plan.link import link
+from engine.plan.plan import SessionPlan
+
+QUIET_MODULES = 4
+"""The empty border: ISO/IEC 18004, 6.3.8 (from memory)."""
+LARGEST_ON_PAPER_MODULES = 85
+"""A larger code is not printed: at 40 mm a module would be under 0.43 mm, too small for a phone held by a
+tired hand. † Our judgement, no source."""
+
+
+def qr_code(link_written: str) -> segno.QRCode | None:
+    """The smallest code that holds the link, with the most error correction that its size has room for; None
+    where no code is large enough."""
+    address, equals, text = link_written.partition("=")
+    segments: Any = [address + equals, *([text] if text else [])]  # each is packed by itself
+    try:
+        return segno.make(segments, error="L", boost_error=True, micro=False)
+    except segno.DataOverflowError:
+        return None
+
+
+def modules_a_side(code: segno.QRCode) -> int:
+    """Without the quiet border."""
+    return int(code.symbol_size(border=0)[0])
+
+
+def qr_modules(plan: SessionPlan, base_address: str) -> int:
+    """The modules a side of the code of a plan's link. Raises ValueError where no code is large enough."""
+    code = qr_code(str(link(base_address, plan)))
+    if code is None:
+        raise ValueError("No QR code is large enough for this plan's link.")
+    return modules_a_side(code)
+
+
+def qr_for_paper(link_written: str) -> str | None:
+    """The code as an ``svg`` element, black on white with its quiet border; the place it stands in sets its
+    size. None where it is too fine for paper."""
+    code = qr_code(link_written)
+    if code is None or modules_a_side(code) > LARGEST_ON_PAPER_MODULES:
+        return None
+    return code.svg_inline(border=QUIET_MODULES, light="#fff", omitsize=True, svgclass=None, lineclass=None)
+
+
+def qr_file(link_written: str) -> bytes | None:
+    """The code as an SVG file; None where no code is large enough."""
+    code, out = qr_code(link_written), BytesIO()
+    if code is None:
+        return None
+    code.save(out, kind="svg", border=QUIET_MODULES, scale=4, light="#fff")
+    return out.getvalue()
+
+
+def qr_picture(link_written: str, *, scale: int = 6) -> bytes | None:
+    """The code as a PNG for a screen, ``scale`` pixels a module; None where no code is large enough."""
+    code, out = qr_code(link_written), BytesIO()
+    if code is None:
+        return None
+    code.save(out, kind="png", border=QUIET_MODULES, scale=scale, light="#fff")
+    return out.getvalue()

@@ -1,0 +1,213 @@
+"""A plan as one printed page: one HTML file without script or request, every word of the coach as text."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from html import escape
+from importlib import resources
+from string import Template
+
+from companion.paper.html_file import html_file
+from companion.paper.qr import qr_for_paper
+from companion.paper.sheet_ruler import key, ruler
+from companion.style.text import CAUTIONS, ROOM, URGENT
+from engine.base.phrases import rounds_words
+from engine.base.reading import printable
+from engine.base.units import format_duration
+from engine.fit.as_planned import minutes_by_kit, planned_session
+from engine.movements.movement import Kit, Movement
+from engine.movements.words import KIT_WORDS
+from engine.plan.link import TooLong, link
+from engine.plan.plan import (
+    Block,
+    CoolDownBlock,
+    PracticeBlock,
+    SessionPlan,
+    WarmUpBlock,
+    WorkBlock,
+    WorkMovement,
+    movements_named_in,
+)
+from engine.plan.words import (
+    block_title,
+    dose_words,
+    given_up_sentence,
+    side_change_sentence,
+    sides_words,
+    tempo_words,
+)
+from engine.session.fitted import FittedSession
+
+POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+MOST_BOXES = 8
+TEXT_PT = ((3_600, 8.75), (4_600, 8.25), (5_500, 7.75), (6_300, 7.25))
+SMALLEST_TEXT_PT = 7
+"""Up to so many characters the sheet is set in so many points; a longer one in the smallest, and on as many
+pages as it takes. † Our judgement, no source."""
+
+
+def sheet_html(plan: SessionPlan, *, base_address: str | None = None) -> str:
+    """The sheet of a plan without faults, with the QR code of its link where there is an address."""
+    style = Template(resources.files("companion.paper").joinpath("sheet.css").read_text("utf-8"))
+    content = "\n".join(_content(plan, base_address))
+    return html_file(
+        policy=POLICY,
+        title=_text(plan.name),
+        style=style.substitute(text_pt=_text_pt(content)),
+        body=content,
+    )
+
+
+def _text_pt(content: str) -> float:
+    characters = len(re.sub(r"<[^>]*>", "", content))
+    return next((pt for most, pt in TEXT_PT if characters <= most), SMALLEST_TEXT_PT)
+
+
+def _content(plan: SessionPlan, base_address: str | None) -> Iterator[str]:
+    known = plan.known_movements()
+    sections = [
+        f"<section>{_heading(number, block)}{_block(block, known)}</section>"
+        for number, block in enumerate(plan.blocks, 1)
+    ]
+    before_work = next(at for at, block in enumerate(plan.blocks) if isinstance(block, WorkBlock))
+    yield f'<header><div class="head"><h1><bdi>{_text(plan.name)}</bdi></h1>'
+    yield f"<p>by <bdi>{_text(plan.author)}</bdi></p>" if plan.author else ""
+    yield f"<p>{_text(plan.note)}</p>" if plan.note else ""
+    yield from sections[:before_work]
+    yield f"</div>{_code(plan, base_address)}</header>"
+    yield from _times(plan)
+    yield from sections[before_work:]
+    yield f'<div class="columns"><section><h2>Minutes as planned</h2>{_minutes(plan)}</section>'
+    yield f"<section><h2>Before and during</h2>{_lines(_before(plan))}</section></div>"
+    yield f'<p class="urgent">{_text(URGENT)}</p>'
+    yield from _to_write()
+
+
+def _before(plan: SessionPlan) -> Iterator[str]:
+    """The plan's stop rules, and the cautions that they do not say already."""
+    yield from plan.stop_rules
+    said = "".join(plan.stop_rules)
+    yield from (caution for caution in (*CAUTIONS, ROOM) if caution.removesuffix(".") not in said)
+
+
+def _code(plan: SessionPlan, base_address: str | None) -> str:
+    """The QR code; nothing where the plan is too long for a link, or takes a code too fine for paper."""
+    try:
+        made = link(base_address, plan)
+    except TooLong:
+        return ""
+    drawn = qr_for_paper(made) if made else None
+    return f'<div class="qr">{drawn}<span class="small">opens this plan</span></div>' if drawn else ""
+
+
+def _times(plan: SessionPlan) -> Iterator[str]:
+    """The times to scale, with one dumbbell where the plan has a use for it, at the fewest rounds."""
+    session = _usual(plan)
+    if session is None:
+        return
+    length = format_duration(session.total_ms)
+    words = f"The fewest rounds with {KIT_WORDS[session.kit]}: {length}. One tick is a minute."
+    yield f"<section>{ruler(session.segments, words)}"
+    yield f'<p class="small">{words} {key(session.segments)}</p></section>'
+
+
+def _usual(plan: SessionPlan) -> FittedSession | None:
+    fewest = min(block.rounds.min for block in plan.work_blocks())
+    sessions = [planned_session(plan, kit, fewest) for kit in (Kit.single, Kit.pair, Kit.none)]
+    done = [one for one in sessions if one is not None]
+    return next((one for one in done if _takes_weight(one)), done[-1] if done else None)
+
+
+def _takes_weight(session: FittedSession) -> bool:
+    return any(item.chosen.dumbbells for block in session.blocks for item in block.items)
+
+
+def _heading(number: int, block: Block) -> str:
+    boxes = "<span>Load or repetitions by round</span>" if isinstance(block, WorkBlock) else ""
+    return f"<h2>{number}. {_text(block_title(block))}{boxes}</h2>"
+
+
+def _block(block: Block, known: dict[str, Movement]) -> str:
+    match block:
+        case WarmUpBlock():
+            return _row(f"{known[item.movement].name}, {dose_words(item.dose)}" for item in block.items)
+        case PracticeBlock() | CoolDownBlock():
+            return _row(known[slug].name for slug in movements_named_in(block))
+        case WorkBlock():
+            return "".join(_worked(item, block, known) for item in block.movements)
+
+
+def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) -> str:
+    """A movement of the work: its name and how it is done, with a box for the load of each round."""
+    movement = known[item.movement]
+    numbers = range(1, min(block.rounds.max, MOST_BOXES) + 1)
+    about = (
+        f"{item.work_s} s work" if item.work_s else "",
+        tempo_words(item, movement),
+        sides_words(movement),
+        "may be left out" if item.optional else "",
+        f"easier: {known[item.easier].name}" if item.easier else "",
+    )
+    return (
+        f'<article><div class="loads">{"".join(f"<span>{number}</span>" for number in numbers)}</div>'
+        f"<h3>{_text(movement.name)}</h3><p>{_text('; '.join(filter(None, about)))}</p>"
+        f'<p class="small">{_how(item, movement)}</p></article>'
+    )
+
+
+def _how(item: WorkMovement, movement: Movement) -> str:
+    """End point, cues, stop rules and safe placing of a movement, the coach's own words before ours."""
+    parts = (
+        ("End point", (item.end_point or movement.end_point,)),
+        ("Cues", item.cues or movement.cues),
+        ("When to stop", (*item.stop_rules, *movement.stop_rules)),
+        *_placing(movement),
+    )
+    return " ".join(f"<b>{label}:</b> {_text(' '.join(said))}" for label, said in parts if said)
+
+
+def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """How the weight is placed in the form that is meant for one dumbbell and for two."""
+    for label, kit in (("One weight", Kit.single), ("Two weights", Kit.pair)):
+        form = movement.form_for(kit)
+        if form is not None and form.kit is kit and form.placing:
+            yield label, (form.placing,)
+
+
+def _minutes(plan: SessionPlan) -> str:
+    table = minutes_by_kit(plan)
+    rounds = tuple(table[0].by_rounds)[:MOST_BOXES]
+    head = "".join(f"<td>{rounds_words(number)}</td>" for number in rounds)
+    rows = "".join(
+        f"<tr><th>{KIT_WORDS[row.kit]}</th>"
+        + "".join(f"<td>{_length(row.by_rounds[number])}</td>" for number in rounds)
+        + "</tr>"
+        for row in table
+    )
+    said = (side_change_sentence(plan), given_up_sentence(plan))
+    return f'<table class="minutes"><tr><th></th>{head}</tr>{rows}</table>{_lines(said)}'
+
+
+def _length(session: FittedSession | None) -> str:
+    return "–" if session is None else format_duration(session.total_ms)
+
+
+def _to_write() -> Iterator[str]:
+    for words in (
+        ("Date", "Minutes", "Kit", "Rounds done", "Effort 0–10"),
+        ("What hurt: where, joint or muscle, 0–10", "Note to the coach"),
+    ):
+        yield f'<div class="write">{"".join(f"<span>{word}</span>" for word in words)}</div>'
+
+
+def _row(words: Iterable[str]) -> str:
+    return f'<ul class="row">{"".join(f"<li>{_text(one)}</li>" for one in words)}</ul>'
+
+
+def _lines(words: Iterable[str]) -> str:
+    return f'<ul class="small">{"".join(f"<li>{_text(one)}</li>" for one in dict.fromkeys(words))}</ul>'
+
+
+def _text(words: str) -> str:
+    return escape(printable(words))

@@ -1,0 +1,261 @@
+"""Eight invented weeks for `--demo`: sample plans, really fitted and really run, with one person's answers.
+
+The tables below are the whole story; nothing is left to chance, so the same day gives the same history.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from itertools import cycle
+from pathlib import Path
+from typing import Literal, NamedTuple
+from uuid import NAMESPACE_URL, uuid5
+from zoneinfo import ZoneInfo
+
+from companion.samples import sample_plans
+from engine.base.units import MS_PER_S
+from engine.fit.asked import Asked
+from engine.fit.offer import offer
+from engine.live import events, run
+from engine.live.state import RunState
+from engine.load.rack import AdjustableBell, Plates, Rack
+from engine.movements.movement import Joint, Kit, Side
+from engine.movements.pain import PainKind, PainNote
+from engine.movements.room import Room, SoreJoint
+from engine.plan.plan import SessionPlan
+from engine.record.record import LogAnswers, Profile, Record, SetAnswer, SetDone, record_from, sets_of
+from engine.session.fitted import FittedSession
+from engine.session.segment import Kind, Pace, Segment
+from storage.folder.location import default_folder
+from storage.models import KitOwned
+from storage.store import Store
+
+WEEKS = 8
+
+
+class Turn(NamedTuple):
+    """What happens in a movement's work interval of one round, how far into it, and how long it holds up."""
+
+    movement: str
+    round: int
+    into_s: int
+    what: Literal["pause", "position lost", "sore knee"]
+    for_s: int = 0
+
+
+class Day(NamedTuple):
+    """One session. ``weekday`` 0 is Monday; ``plan`` counts the samples from 0; ``knee`` is today's pain."""
+
+    week: int
+    weekday: int
+    at: time
+    plan: int
+    minutes: int
+    effort: float
+    turn: Turn | None = None
+    knee: int = 0
+    note: str = ""
+
+
+STORY = (
+    Day(1, 0, time(18, 30), 0, 25, 5),
+    Day(1, 2, time(18, 40), 1, 30, 5.5),
+    Day(1, 4, time(19, 5), 2, 25, 4),
+    Day(2, 0, time(18, 30), 0, 30, 6),
+    Day(2, 2, time(18, 35), 1, 30, 6, Turn("wide-row", 2, 22, "pause", 95), note="The doorbell in round 2."),
+    Day(2, 4, time(17, 50), 3, 35, 6),
+    Day(3, 0, time(18, 30), 0, 35, 6.5),
+    Day(
+        3,
+        2,
+        time(18, 45),
+        1,
+        35,
+        7,
+        Turn("wide-row", 3, 18, "position lost", 12),
+        note="My back rounded once.",
+    ),
+    Day(3, 4, time(18, 10), 4, 25, 6),
+    Day(4, 0, time(20, 15), 0, 16, 5, note="Late home, a short one."),
+    Day(4, 2, time(18, 30), 1, 35, 7),
+    Day(
+        4,
+        4,
+        time(18, 0),
+        3,
+        40,
+        7,
+        Turn("side-lunge", 2, 21, "sore knee"),
+        note="Stopped when the knee hurt.",
+    ),
+    # The week after the sore knee stays free.
+    Day(6, 0, time(18, 30), 2, 18, 4, knee=2),
+    Day(6, 3, time(18, 30), 4, 18, 4.5, knee=1),
+    Day(7, 0, time(18, 30), 0, 30, 6, note="No pain this morning."),
+    Day(7, 2, time(18, 40), 1, 35, 6.5),
+    Day(7, 4, time(18, 55), 2, 30, 5),
+    Day(8, 0, time(18, 30), 0, 35, 6.5),
+    Day(8, 2, time(18, 35), 1, 35, 7, Turn("overhead-press", 3, 15, "pause", 40)),
+    Day(8, 4, time(18, 5), 3, 40, 7),
+)
+
+LOADS_KG = {
+    # By week, 0 where it is not lifted. What loads the knee comes back at half, then at three quarters.
+    "racked-squat": (6, 7, 8, 8, 0, 0, 4, 6),
+    "goblet-squat": (8, 9, 10, 10, 0, 0, 5, 7),
+    "split-squat": (4, 5, 6, 6, 0, 0, 3, 4),
+    "alternating-step-back-lunge": (4, 5, 6, 6, 0, 0, 3, 4),
+    "side-lunge": (5, 5, 6, 6, 0, 0, 0, 3),
+    "romanian-deadlift": (10, 10, 11, 12, 0, 12, 12, 13),
+    "two-hand-deadlift": (12, 12, 12, 13, 0, 13, 13, 14),
+    "bent-over-row": (7, 8, 8, 9, 0, 9, 9, 10),
+    "wide-row": (5, 6, 6, 7, 0, 7, 7, 8),
+    "floor-press": (6, 6, 7, 7, 0, 7, 8, 8),
+    "two-hand-press": (8, 8, 8, 8, 0, 8, 9, 9),
+    "overhead-press": (4, 4, 5, 5, 0, 5, 5, 6),
+}
+SORE_KNEE = PainNote(session_ms=0, kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=4)
+BELL = AdjustableBell(
+    bar_g=2_000,
+    plates=(
+        Plates(load_g=500, count=2),
+        Plates(load_g=1_000, count=4),
+        Plates(load_g=2_000, count=4),
+    ),
+)
+"""One adjustable dumbbell, from 2 to 15 kg in whole kilograms."""
+OWN_PACE_PERCENT = (100, 92, 110, 85, 120, 97)
+"""How long a self-paced item really takes, of its estimate; one after the other."""
+BY_ROUND = ((-0.5, 0), (0.0, 0), (0.5, 1), (0.5, 1), (1.0, 2))
+"""What a round adds to the session's effort in its sets; repetitions missing to what the tempo allows."""
+
+
+def demo_folder() -> Path:
+    """The demo's own folder, beside the one for real records."""
+    folder = default_folder()
+    return folder.with_name(f"{folder.name}-demo")
+
+
+async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -> None:
+    """Fills an empty store with the invented history that ends the day before ``today``.
+
+    A store that has a profile is left alone: the profile is written last, so the demo is complete with it, on
+    whatever day it was made, and nothing invented is ever mixed into real records.
+    """
+    if await store.profile() is not None:
+        return
+    days = story_until(today - timedelta(days=1))
+    read_at = datetime.combine(days[0][1], time(12), ZoneInfo(zone))
+    profile = Profile(trainee_id=_id("trainee"), name="Ilka", zone=zone, cautions_read_at=read_at)
+    await store.save_kit(KitOwned(dumbbells=Kit.single, rack=Rack(adjustable=(BELL,))))
+    plans = sample_plans()
+    for plan in plans:
+        await store.save_plan(plan)
+    known = {record.id for record in await store.records()}
+    for told, day in days:
+        record = demo_record(told, day, plan=plans[told.plan], profile=profile)
+        if record.id not in known:
+            await store.save_record(record)
+    await store.save_profile(profile)
+
+
+def story_until(last: date) -> tuple[tuple[Day, date], ...]:
+    """Each session with its date. The last is on ``last``, those of its week on every other day before."""
+    monday = last - timedelta(days=last.weekday())
+    earlier = [day for day in STORY if day.week < WEEKS]
+    final = [day for day in STORY if day.week == WEEKS]
+    told = [(day, monday + timedelta(weeks=day.week - WEEKS, days=day.weekday)) for day in earlier]
+    closing = [(day, last - timedelta(days=2 * back)) for back, day in enumerate(reversed(final))]
+    return (*told, *((day, on) for day, on in reversed(closing) if on >= monday))
+
+
+def demo_record(told: Day, day: date, *, plan: SessionPlan, profile: Profile) -> Record:
+    """One session of the story: fitted, run through the reducer, logged."""
+    session = offer(plan, _asked(told)).session
+    if session is None:
+        raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
+    started_at = datetime.combine(day, told.at, ZoneInfo(profile.zone))
+    state = _Run(session, started_at).to_its_end(told.turn)
+    ended_at = started_at + timedelta(milliseconds=state.at_ms)
+    answers, record_id = _answers(state, told), _id(f"week {told.week} session {told.weekday}")
+    return record_from(
+        state, answers, record_id=record_id, profile=profile, started_at=started_at, ended_at=ended_at
+    )
+
+
+def _asked(told: Day) -> Asked:
+    """What Ilka asks for; she practises what is new to her, and everything again after the free week."""
+    known = {day.plan for day in STORY if (day.week, day.weekday) < (told.week, told.weekday)}
+    new, again = told.plan not in known, told.week > 5
+    sore = (SoreJoint(joint=Joint.knee, side=Side.left, rating=told.knee),) if told.knee else ()
+    return Asked(
+        told.minutes, Room(kit=Kit.single, sore=sore), first_time=new, practice_required=new or again
+    )
+
+
+@dataclass
+class _Run:
+    """A session run as the application would: events in order, a mark where a segment begins."""
+
+    session: FittedSession
+    started_at: datetime
+    now_ms: int = 0
+
+    def to_its_end(self, turn: Turn | None) -> RunState:
+        self.state, pace = run.begin(self.session), cycle(OWN_PACE_PERCENT)
+        self._event(events.Started)
+        while (current := self.state.current) is not None and self.state.ending is None:
+            where = current.movement, current.round
+            if turn is not None and current.kind is Kind.work and where == (turn.movement, turn.round):
+                self._take(turn, current)
+                turn = None
+                continue
+            if current.pace is Pace.self:
+                self.now_ms += current.planned_ms * next(pace) // 100
+                self._event(events.Ticked)
+            else:
+                self.now_ms += self.state.remaining_at(self.now_ms)
+                self.state = run.at(self.state, self.now_ms)
+            if self.state.current is not None:
+                self._event(events.Mark, segment_id=self.state.current.id)
+        return self.state
+
+    def _event(self, kind: type[events.Event], **fields: object) -> None:
+        wall = self.started_at + timedelta(milliseconds=self.now_ms)
+        seq = self.state.seq + 1
+        event = kind(seq=seq, id=f"{seq}", session_ms=self.now_ms, wall=wall, **fields)
+        self.state = run.advance(self.state, event)
+
+    def _take(self, turn: Turn, current: Segment) -> None:
+        self.now_ms += turn.into_s * MS_PER_S
+        if turn.what == "sore knee":
+            where = {"session_ms": self.now_ms, "segment_id": current.id, "movement": current.movement}
+            self._event(events.Hurt, pain=SORE_KNEE.model_copy(update=where))
+            self._event(events.Ended, ending=events.Ending.pain)
+            return
+        self._event(events.Paused if turn.what == "pause" else events.PositionLost)
+        self.now_ms += turn.for_s * MS_PER_S
+        self._event(events.Resumed)
+
+
+def _answers(state: RunState, told: Day) -> LogAnswers:
+    """The log: one load a movement, then what each set was like."""
+    lost = {loss.segment_id for loss in state.lost}
+    held = [
+        done.segment_id not in lost for done in state.done if state.by_id[done.segment_id].kind is Kind.work
+    ]
+    sets = sets_of(state, LogAnswers())
+    loads_g = {s.movement: LOADS_KG[s.movement][told.week - 1] * 1_000 for s in sets if s.dumbbells}
+    said = {s.key: _answer(s, told.effort, position) for s, position in zip(sets, held, strict=True)}
+    return LogAnswers(loads_g=loads_g, exceptions=said, effort=told.effort, note=told.note)
+
+
+def _answer(done: SetDone, effort: float, position_held: bool) -> SetAnswer:
+    harder, missing = BY_ROUND[min(done.round, len(BY_ROUND)) - 1]
+    repetitions = None if done.planned_repetitions is None else max(0, done.planned_repetitions - missing)
+    return SetAnswer(repetitions=repetitions, effort=effort + harder, position_held=position_held)
+
+
+def _id(what: str) -> str:
+    return str(uuid5(NAMESPACE_URL, f"session-companion:demo:{what}"))

@@ -1,0 +1,1 @@
+"""What the application knows at one moment."""

@@ -1,0 +1,84 @@
+"""The plan on the coach's desk: what is written so far, what of it is open, and its figures."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from engine.base.model import JsonObject
+from engine.base.reading import Issue
+from engine.fit.minutes_table import Given, PlannedRow
+from engine.plan.draft import Draft, History, Place, at, draft_of, faults, new_draft
+from engine.plan.plan import SessionPlan
+
+THE_PLAN: Place = ()
+ALLOWANCES: Place = ("allowances",)
+OWN: Place = ("movements",)
+HAND_OVER: Place = ("hand-over",)
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Minutes and balance of the last plan without faults; they grow kit by kit while they are reckoned."""
+
+    rows: tuple[PlannedRow, ...] = ()
+    gives: tuple[Given, ...] = ()
+    balance: tuple[str, ...] = ()
+
+
+@dataclass
+class Desk:
+    """``open`` is the part that is being written, ``open_item`` the movement of a block that is unfolded.
+
+    ``kept`` is the draft as it stands among the plans; ``replaced`` counts how often what is written was
+    replaced from outside the fields, so that they show it anew.
+    """
+
+    history: History
+    kept: Draft
+    is_new: bool = False
+    open: Place = THE_PLAN
+    open_item: int | None = None
+    searched: str = ""
+    replaced: int = 0
+    in_field: bool = False
+    figures: Figures = field(default_factory=Figures)
+    faults: tuple[Issue, ...] = ()
+
+    def __post_init__(self) -> None:
+        self.check()
+
+    @property
+    def draft(self) -> Draft:
+        return self.history.now
+
+    @property
+    def changed(self) -> bool:
+        return self.draft != self.kept
+
+    @property
+    def id(self) -> str:
+        return str(at(self.draft, ("id",)))
+
+    @property
+    def name(self) -> str:
+        return str(at(self.draft, ("name",)) or "") or "A new plan"
+
+    def check(self) -> None:
+        self.faults = faults(self.draft)
+
+    def show_anew(self) -> None:
+        """After a change from outside the fields: they are made anew, and the keyboard is in none."""
+        self.replaced += 1
+        self.in_field = False
+
+
+def desk_of(plan: SessionPlan) -> Desk:
+    """A kept plan, to be changed."""
+    draft = draft_of(plan)
+    return Desk(History(draft), kept=draft)
+
+
+def desk_with(written: JsonObject, plan: SessionPlan | None, plan_id: str) -> Desk:
+    """What was written before; ``plan`` is what is kept of it so far."""
+    kept = draft_of(plan) if plan else new_draft(plan_id)
+    return Desk(History(Draft(written)), kept=kept, is_new=plan is None)

@@ -1,0 +1,35 @@
+"""What lies in the coach's reading corner: the pages that came back, and the answer to one person."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from engine.base.reading import Issue
+from engine.coach.page import CoachPage
+from engine.coach.roster import Person
+from engine.plan.adjustment import Adjustment, Change
+
+
+@dataclass(frozen=True)
+class Answer:
+    """An adjustment that is being written for one person."""
+
+    author: str = ""
+    days: int = 7
+    changes: tuple[Change, ...] = ()
+    made: Adjustment | None = None
+
+
+@dataclass
+class ReadingCorner:
+    """``pages`` are other people's: they are read and shown, and never kept here."""
+
+    pages: tuple[CoachPage, ...] = ()
+    people: tuple[Person, ...] = ()
+    refused: tuple[tuple[str, Issue], ...] = ()
+    opened: str = ""
+    answer: Answer = field(default_factory=Answer)
+
+    @property
+    def person(self) -> Person | None:
+        return next((one for one in self.people if one.trainee_id == self.opened), None)

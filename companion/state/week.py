@@ -1,0 +1,47 @@
+"""The week that is shown, a record that is opened, and the late answers."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from engine.coach.page import CoachPage
+from engine.coach.questions import About
+from engine.load.proposal import LoadProposal
+from engine.movements.after_pain import Hold
+from engine.record.record import Amendment, Record, SetAnswer
+
+
+@dataclass(frozen=True)
+class Afterwards:
+    """The late answers as they are given; None is not said."""
+
+    effort: float | None = None
+    soreness: int | None = None
+    pain: int | None = None
+
+
+@dataclass(frozen=True)
+class WeekShown:
+    """A week with those before it. ``loads`` and ``lighter`` are for the next session: of the last week only.
+
+    ``questions`` are texts as they are written, each with what it is about; an empty one is not kept.
+    """
+
+    page: CoachPage
+    all_activity_logged: bool = False
+    questions: tuple[tuple[str, About | None], ...] = ()
+    holds: tuple[Hold, ...] = ()
+    loads: tuple[LoadProposal, ...] = ()
+    lighter: str | None = None
+
+
+@dataclass(frozen=True)
+class Opened:
+    """A record as saved and as corrected so far, and the corrections that are being made, sets by key."""
+
+    saved: Record
+    corrected: Record
+    amendments: tuple[Amendment, ...]
+    sets: dict[str, SetAnswer]
+    effort: float | None
+    note: str

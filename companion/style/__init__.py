@@ -1,0 +1,1 @@
+"""Words, strip and colours that screen and paper share."""

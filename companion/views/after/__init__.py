@@ -1,0 +1,1 @@
+"""The screens after a session: log, week, record."""

@@ -1,0 +1,121 @@
+"""The quick log: everything as planned unless edited; loads, effort, position, a note. Under a minute."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import partial
+from typing import TYPE_CHECKING, Any
+
+import flet as ft
+
+from companion.views.after.set_form import LEFT_IN_RESERVE, reserve_row, said_words, set_form, set_title
+from companion.views.controls.buttons import bound
+from companion.views.controls.frame import columns, page_frame
+from companion.views.controls.inputs import field
+from companion.views.controls.load_stepper import load_input
+from companion.views.controls.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.rating import rating
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Role
+from engine.base.units import LoadUnit, format_duration
+from engine.live.events import Ending
+from engine.record.record import SetDone, sets_of
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+
+
+ENDED = {
+    Ending.finished: "All of it done.",
+    Ending.early: "Ended early. What was done is kept.",
+    Ending.pain: "Stopped for pain. What was done is kept, and the pain note with it.",
+}
+NOT_OVER = "Not over: go on with it"
+EFFORT_SCALE = "0 nothing at all, 10 everything you had"
+EFFORT_NOT_SAID = "As planned, effort not said."
+LAST_ROUND = "Repetitions left in the last round"
+
+
+@safe_component
+def log_screen(state: State, do: Actions) -> ft.Control:
+    live = state.live
+    assert live is not None
+    opened, set_opened = ft.use_state("")
+    run = live.state
+    names = {i.chosen.movement: i.chosen.name for block in run.session.blocks for i in block.items}
+    sets = sets_of(run, state.answers)
+    worked_ms = sum(done.worked_ms for done in run.done)
+    return page_frame(
+        [
+            notice(
+                "note",
+                f"{ENDED[run.ending or Ending.early]} {format_duration(worked_ms)} in all.",
+                actions=[quiet_button(NOT_OVER, bound(do.not_over))] if run.ending is Ending.early else [],
+            ),
+            columns(
+                [effort_input(state.answers.effort, do.log_effort), *_movements(state, sets, names, do)],
+                [
+                    sets_list(
+                        sets, names, opened=opened, on_open=set_opened, on_change=do.log_set, unit=state.unit
+                    ),
+                    field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
+                ],
+            ),
+        ],
+        title="How was it?",
+        wide=True,
+        actions=[primary_button("Save", bound(do.save_log), expand=True)],
+    )
+
+
+def effort_input(effort: float | None, on_rate: Callable[[int | None], object]) -> ft.Control:
+    """None is no answer and looks like none; the answer tapped again is taken back."""
+    return group(
+        section_title("How hard was the session?", detail=EFFORT_SCALE),
+        rating(effort, on_rate, name="Effort", what="effort"),
+        words(EFFORT_NOT_SAID if effort is None else f"Effort {effort:g} of 10.", colour=Role.INK_SOFT),
+    )
+
+
+def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do: Actions) -> list[ft.Control]:
+    """One load a movement, which holds for every round, and what was left in the last one."""
+    last = {done.movement: done for done in sets}
+    rows: list[ft.Control] = []
+    for movement, done in last.items():
+        name = names[movement]
+        if done.dumbbells:
+            label = f"{name}, each" if done.dumbbells == 2 else name
+            known = state.answers.loads_g.get(movement)
+            rows.append(load_input(label, known, partial(do.set_load, movement), unit=state.unit))
+        else:
+            rows.append(words(name, strong=True))
+        rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))
+        row = reserve_row(done.effort, partial(do.log_reserve, movement), name=f"{name}: {LEFT_IN_RESERVE}")
+        rows.append(row)
+    return [group(section_title("Movements"), *rows)] if rows else []
+
+
+def sets_list(
+    sets: Sequence[SetDone],
+    names: dict[str, str],
+    *,
+    opened: str,
+    on_open: Callable[..., Any],
+    on_change: Callable[..., object],
+    unit: LoadUnit,
+    first_said: dict[str, str] | None = None,
+) -> ft.Control:
+    """Every set; a tap opens one to correct it, a tap again closes it. ``first_said`` by set stands below."""
+    rows: list[ft.Control] = []
+    for done in sets:
+        is_open = done.key == opened
+        said = said_words(done, done.dumbbells, unit)
+        label = f"{set_title(done, names[done.movement])}, {said}"
+        opens = bound(on_open, "" if is_open else done.key)
+        rows.append(ft.Row([quiet_button(label, opens, expand=True)]))
+        if done.key in (first_said or {}):
+            rows.append(words(f"First said: {(first_said or {})[done.key]}.", colour=Role.INK_SOFT))
+        if is_open:
+            rows.append(set_form(done, unit=unit, on_change=partial(on_change, done.key)))
+    return group(section_title("Sets", detail="as planned, unless you open one"), *rows)

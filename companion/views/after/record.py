@@ -1,0 +1,109 @@
+"""One session as it was kept, to be corrected; what was said first stays visible."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.style.text import day_words
+from companion.views.after.log import effort_input, sets_list
+from companion.views.after.set_form import said_words
+from companion.views.controls.buttons import bound
+from companion.views.controls.frame import columns, page_frame
+from companion.views.controls.inputs import field
+from companion.views.controls.parts import group, primary_button, quiet_button, section_title, words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Role
+from engine.base.units import LoadUnit
+from engine.coach.sentences import session_more, session_sentence
+from engine.coach.session_report import PageChoice, report_of
+from engine.record.record import AmendedField
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+    from companion.state.week import Opened
+
+
+LATER = {
+    AmendedField.effort: "effort",
+    AmendedField.note: "note",
+    AmendedField.next_morning_pain: "pain the next morning",
+    AmendedField.soreness: "sore muscles",
+    AmendedField.set: "a set",
+}
+
+
+@safe_component
+def record_screen(state: State, do: Actions) -> ft.Control:
+    opened = state.opened
+    assert opened is not None
+    set_open, on_open = ft.use_state("")
+    report = report_of(opened.saved, opened.amendments, PageChoice())
+    names = {of_one.movement: of_one.name for of_one in report.movements}
+    sets = tuple(
+        done.model_copy(update=dict(opened.sets.get(done.key, done.answer))) for done in opened.corrected.sets
+    )
+    return page_frame(
+        [
+            words(session_sentence(report)),
+            *(words(more, colour=Role.INK_SOFT) for more in session_more(report)),
+            columns(
+                [
+                    effort_input(opened.effort, do.correct_effort),
+                    *_first(_effort(opened.saved.effort), _effort(opened.effort)),
+                    field("A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id),
+                    *_first(opened.saved.note, opened.corrected.note),
+                    *_history(opened),
+                ],
+                [
+                    sets_list(
+                        sets,
+                        names,
+                        opened=set_open,
+                        on_open=on_open,
+                        on_change=do.correct_set,
+                        unit=state.unit,
+                        first_said=_first_said(opened, state.unit),
+                    )
+                ],
+            ),
+        ],
+        title=day_words(opened.saved.local_date),
+        wide=True,
+        actions=[
+            quiet_button("Leave as it is", bound(do.close_record), tall=True, expand=True),
+            primary_button("Keep corrections", bound(do.keep_corrections), expand=True),
+        ],
+    )
+
+
+def _first(said: str, now: str) -> list[ft.Control]:
+    """What was said first, where it is not what is said now."""
+    if said == now:
+        return []
+    return [words(f"First said: {said or 'nothing'}.", colour=Role.INK_SOFT)]
+
+
+def _effort(effort: float | None) -> str:
+    return "" if effort is None else f"effort {effort:g}"
+
+
+def _first_said(opened: Opened, unit: LoadUnit) -> dict[str, str]:
+    """By set, the sets that are said otherwise now."""
+    saved = {done.key: done.answer for done in opened.saved.sets}
+    now = {done.key: done.answer for done in opened.corrected.sets} | opened.sets
+    dumbbells = {done.key: done.dumbbells for done in opened.saved.sets}
+    return {
+        key: said_words(saved[key], dumbbells[key], unit) for key, said in now.items() if said != saved[key]
+    }
+
+
+def _history(opened: Opened) -> list[ft.Control]:
+    """When something was corrected or answered later."""
+    lines: list[ft.Control] = [
+        words(f"{day_words(one.at.date())}, {one.at:%H:%M}: {LATER[one.field]}", colour=Role.INK_SOFT)
+        for one in opened.amendments
+    ]
+    return [group(section_title("Corrected or answered later"), *lines)] if lines else []

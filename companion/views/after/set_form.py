@@ -1,0 +1,89 @@
+"""What can be said about one set: load, repetitions, what was left, position, range, form, what limited.
+
+Everything is as planned unless it is said otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import flet as ft
+
+from companion.views.controls.inputs import choice_row, stepper, tick_row
+from companion.views.controls.load_stepper import load_input
+from companion.views.controls.parts import words
+from companion.views.controls.theme import Role, Space
+from engine.base.phrases import count
+from engine.base.units import LoadUnit, format_load
+from engine.record.record import LimitedBy, SetAnswer, SetDone
+
+LEFT_IN_RESERVE = "Repetitions left at the end"
+RESERVES = tuple((str(left), f"{left}+" if left == 5 else str(left)) for left in range(6))
+LIMITS = tuple((limit.value, limit.value.capitalize()) for limit in LimitedBy)
+WHAT_LIMITED = "What limited you"
+
+
+def reserve_row(effort: float | None, on_choose: Callable[[int], object], *, name: str) -> ft.Control:
+    """Repetitions left, as a set's effort from 10 down; 5 stands for 5 or more (Zourdos 2016, JSCR
+    30:267–275)."""
+    chosen = None if effort is None else f"{max(0, min(5, 10 - effort)):g}"
+    return choice_row(RESERVES, chosen, lambda one: on_choose(int(one)), name=name, said_before="left")
+
+
+def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object]) -> ft.Control:
+    """``done`` with what was said so far; ``on_change`` gets the fields of SetAnswer that change."""
+    planned = done.repetitions if done.repetitions is not None else (done.planned_repetitions or 0)
+    limit = done.limited_by.value if done.limited_by else None
+
+    def limited(one: str) -> None:
+        on_change(limited_by=None if one == limit else one)  # tapped again, it is taken back
+
+    load = load_input(
+        "Load of each" if done.dumbbells == 2 else "Load",
+        done.load_g,
+        lambda load_g: on_change(load_g=load_g),
+        unit=unit,
+    )
+    content: list[ft.Control] = [
+        *([load] if done.dumbbells else []),
+        words("Repetitions", strong=True),
+        stepper(
+            planned, lambda n: on_change(repetitions=n), unit="repetition", steps=(-2, -1, 1, 2), high=200
+        ),
+        words(LEFT_IN_RESERVE, strong=True),
+        reserve_row(done.effort, lambda left: on_change(effort=10.0 - left), name=LEFT_IN_RESERVE),
+        tick_row("Position held", done.position_held, lambda on: on_change(position_held=on)),
+        tick_row("Full range kept", done.range_kept, lambda on: on_change(range_kept=on)),
+        tick_row("An easier form", done.easier_form, lambda on: on_change(easier_form=on)),
+        words(f"{WHAT_LIMITED}?", strong=True),
+        *(
+            choice_row(some, limit, limited, name=name)
+            for some, name in ((LIMITS[:3], WHAT_LIMITED), (LIMITS[3:], f"{WHAT_LIMITED}, more"))
+        ),
+    ]
+    return ft.Container(content=ft.Column(content, spacing=Space.S), padding=Space.S, bgcolor=Role.SURFACE)
+
+
+def set_title(done: SetDone, name: str) -> str:
+    side = "" if done.side == "both" else f", {done.side}"
+    return f"Round {done.round}: {name}{side}"
+
+
+def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit) -> str:
+    """“8 kg, 12 repetitions, 2 left, position lost”, or “as planned”."""
+    parts = [
+        f"{format_load(said.load_g, unit)}{' each' if dumbbells == 2 else ''}" if said.load_g else "",
+        count(said.repetitions, "repetition") if said.repetitions is not None else "",
+        _left_words(said.effort),
+        "" if said.position_held else "position lost",
+        "" if said.range_kept else "range shortened",
+        "an easier form" if said.easier_form else "",
+        f"limited by {said.limited_by}" if said.limited_by else "",
+    ]
+    return ", ".join(filter(None, parts)) or "as planned"
+
+
+def _left_words(effort: float | None) -> str:
+    if effort is None:
+        return ""
+    return "5 or more left" if effort <= 5 else f"{10 - effort:g} left"

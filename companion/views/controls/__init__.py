@@ -1,0 +1,1 @@
+"""Small controls that every screen is built from."""

@@ -1,0 +1,140 @@
+"""Buttons, and the one button style that everything to tap is made with."""
+
+import inspect
+from collections.abc import Callable
+from typing import Any, Literal
+
+import flet as ft
+
+from companion.views.controls.theme import (
+    BORDER_PX,
+    FOCUS_PX,
+    LABEL_HEIGHT,
+    RADIUS,
+    TOUCH_MAIN_PX,
+    TOUCH_PX,
+    Role,
+    Space,
+    Type,
+    style,
+    touch_padding,
+)
+
+Handler = Callable[..., Any]
+Tone = Literal["plain", "caution", "danger"]
+
+
+def bound(handler: Handler, *args: Any) -> Handler:
+    """The handler with its arguments, as a function that Flet calls without an event; async stays async."""
+    if inspect.iscoroutinefunction(handler):
+
+        async def later() -> None:
+            await handler(*args)
+
+        return later
+    return lambda: handler(*args)
+
+
+def button_style(
+    *,
+    ground: str,
+    pressed: str,
+    label: str,
+    border: str,
+    padding: ft.Padding,
+    ring: ft.BorderSideStrokeAlign = ft.BorderSideStrokeAlign.OUTSIDE,
+) -> ft.ButtonStyle:
+    """Flat: no shadow, no ripple. Pressing changes the ground; what the keyboard is on wears a thick ring."""
+    state = ft.ControlState
+    return ft.ButtonStyle(
+        color={state.DISABLED: Role.DISABLED, state.DEFAULT: label},
+        bgcolor={
+            state.DISABLED: Role.SUNK,
+            state.PRESSED: pressed,
+            state.HOVERED: pressed,
+            state.DEFAULT: ground,
+        },
+        overlay_color=ft.Colors.TRANSPARENT,
+        elevation=0,
+        animation_duration=0,
+        padding=padding,
+        side={
+            state.FOCUSED: ft.BorderSide(FOCUS_PX, Role.FOCUS, stroke_align=ring),
+            state.DISABLED: ft.BorderSide(BORDER_PX, Role.DISABLED),
+            state.DEFAULT: ft.BorderSide(BORDER_PX, border),
+        },
+        shape=ft.RoundedRectangleBorder(radius=RADIUS),
+        visual_density=ft.VisualDensity.STANDARD,
+    )
+
+
+def button_label(
+    text: str, *, size: int = Type.BODY, strong: bool = True, name: str | None = None
+) -> ft.Text:
+    """A label that takes its colour from the button's state; `name` is what a screen reader says instead."""
+    look = style(size, strong=strong, colour=None, height=LABEL_HEIGHT)
+    return ft.Text(text, style=look, text_align=ft.TextAlign.CENTER, semantics_label=name)
+
+
+def primary_button(
+    label: str,
+    on_click: Handler | None,
+    *,
+    name: str | None = None,
+    disabled: bool = False,
+    expand: bool | int = False,
+    autofocus: bool = False,
+) -> ft.Control:
+    """The one main action of a screen: filled, 64 px or more. Put `expand=True` inside a row."""
+    return ft.Button(
+        content=button_label(label, size=Type.LEAD, name=name),
+        on_click=on_click,
+        autofocus=autofocus,
+        disabled=disabled,
+        expand=expand or None,
+        style=button_style(
+            ground=Role.ACCENT,
+            pressed=Role.ACCENT_PRESSED,
+            label=Role.ON_ACCENT,
+            border=Role.ACCENT,
+            padding=touch_padding(Type.LEAD, at_least=TOUCH_MAIN_PX),
+        ),
+    )
+
+
+_TONE = {
+    "plain": (Role.SURFACE, Role.INK, Role.LINE_STRONG),
+    "caution": (Role.CAUTION_SOFT, Role.CAUTION, Role.CAUTION),
+    "danger": (Role.DANGER_SOFT, Role.DANGER, Role.DANGER),
+}
+
+
+def quiet_button(
+    label: str,
+    on_click: Handler | None,
+    *,
+    name: str | None = None,
+    tone: Tone = "plain",
+    tall: bool = False,
+    disabled: bool = False,
+    expand: bool | int = False,
+) -> ft.Control:
+    """Any other action: outlined, 48 px or more; 64 if `tall` (beside a main action, or hit out of breath).
+
+    Tone "caution" is for pain, "danger" for an urgent sign.
+    """
+    ground, ink, border = _TONE[tone]
+    size, at_least = (Type.LEAD, TOUCH_MAIN_PX) if tall else (Type.BODY, TOUCH_PX)
+    return ft.Button(
+        content=button_label(label, size=size, name=name),
+        on_click=on_click,
+        disabled=disabled,
+        expand=expand or None,
+        style=button_style(
+            ground=ground,
+            pressed=Role.SUNK,
+            label=ink,
+            border=border,
+            padding=touch_padding(size, at_least=at_least, sideways=Space.S if tall else Space.M),
+        ),
+    )

@@ -1,0 +1,162 @@
+"""The frame around every screen: title, a column of limited width, the bar of actions at the bottom."""
+
+from collections.abc import Sequence
+from contextlib import suppress
+
+import flet as ft
+
+from companion.views.controls.parts import Handler, notice, quiet_button, words
+from companion.views.controls.text_scale import LARGE, use_text_scale
+from companion.views.controls.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
+
+USE_THIS_WINDOW = "Use this window"
+WIDE_PX = 992  # from here on Flet counts a page as large (LG)
+SHORT_PX = 520  # a phone that lies across is lower than this
+
+
+def _column(content: ft.Control, max_width: int, *, upright: int = Space.M) -> ft.Control:
+    """With margins, as wide as there is room, never wider than `max_width`, in the middle."""
+    # The aligned box passes loose limits down, so the width below acts as a maximum.
+    sized = ft.Container(content=content, width=max_width)
+    margins = ft.Padding.symmetric(horizontal=Space.M, vertical=upright)
+    return ft.Container(content=sized, alignment=ft.Alignment.TOP_CENTER, padding=margins)
+
+
+def column_px(page_px: float, *, halved: bool = False) -> float:
+    """The width of a column of `columns`, with the margins of a page, where the page is `page_px` wide.
+
+    `halved` for one of two halves that stand `beside` each other whatever the width.
+    """
+    margins = 2 * Space.M
+    if page_px < WIDE_PX and not halved:
+        return min(page_px, MAX_TEXT_WIDTH)
+    return (min(page_px - margins, MAX_PAGE_WIDTH) - Space.XL) / 2 + margins
+
+
+def lies_across(page: ft.Page | ft.BasePage) -> bool:
+    """Whether the page is that of a phone on its long side: wide and low."""
+    height = page.height or SHORT_PX
+    return height < SHORT_PX and (page.width or 0) > height
+
+
+def beside(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Control:
+    """Two halves side by side, whatever the width."""
+    stretch = ft.CrossAxisAlignment.STRETCH
+    halves: list[ft.Control] = [
+        ft.Column(list(half), spacing=Space.S, tight=True, horizontal_alignment=stretch, expand=True)
+        for half in (left, right)
+    ]
+    return ft.Row(halves, spacing=Space.L, vertical_alignment=ft.CrossAxisAlignment.START)
+
+
+@ft.component
+def bottom_bar(actions: Sequence[ft.Control]) -> ft.Control:
+    """The actions of a screen within reach of the thumb, side by side, or stacked where the text is large."""
+    scale, probe = use_text_scale()
+    stretch = ft.CrossAxisAlignment.STRETCH
+    row: ft.Control = ft.Row(
+        list(actions), spacing=Space.S, vertical_alignment=stretch, intrinsic_height=True
+    )
+    if scale >= LARGE:
+        row = ft.Column([ft.Row([action]) for action in actions], spacing=Space.S, tight=True)
+    bar = _column(row, MAX_TEXT_WIDTH)
+    if lies_across(ft.context.page):
+        bar = _column(row, MAX_PAGE_WIDTH, upright=Space.S)
+    return ft.Container(
+        bgcolor=Role.BACKGROUND,
+        border=ft.Border(top=ft.BorderSide(RULE_PX, Role.INK)),
+        content=ft.Stack([probe, bar]),
+    )
+
+
+def columns(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Control:
+    """Two columns where the page is wide enough for both, else the right one below the left."""
+    halves: list[ft.Control] = [column(half, share=6) for half in (left, right)]
+    return ft.ResponsiveRow(halves, spacing=Space.XL, run_spacing=Space.L)
+
+
+def column(content: Sequence[ft.Control], *, share: int) -> ft.Control:
+    """So many twelfths of a wide page, and the whole width of a narrow one.
+
+    A screen reader reads it to its end before it goes on to the next: by itself the client goes line by line
+    across all columns. The card is only there because it keeps the texts in it apart for the reader.
+    """
+    stretch = ft.CrossAxisAlignment.STRETCH
+    inside = ft.Column(list(content), spacing=Space.L, tight=True, horizontal_alignment=stretch)
+    share_of: ft.ResponsiveNumber = {ft.ResponsiveRowBreakpoint.XS: 12, ft.ResponsiveRowBreakpoint.LG: share}
+    apart = ft.Card(
+        inside,
+        semantic_container=False,
+        elevation=0,
+        margin=0,
+        bgcolor=ft.Colors.TRANSPARENT,
+        shape=ft.RoundedRectangleBorder(radius=0),
+        clip_behavior=ft.ClipBehavior.NONE,
+    )
+    return ft.Semantics(container=True, content=apart, col=share_of)
+
+
+def _head(title: str, on_back: Handler | None, back: str) -> ft.Control:
+    heading = ft.Semantics(header=True, content=words(title, size=Type.TITLE, strong=True))
+    return ft.Column(
+        [*([ft.Row([quiet_button(back, on_back)])] if on_back else []), heading], spacing=Space.M, tight=True
+    )
+
+
+@ft.component
+def _scrolling(page: ft.Control, top_at: str) -> ft.Control:
+    """Scrolls what does not fit, and back to the top whenever `top_at` changes."""
+    column = ft.Column([page], scroll=ft.ScrollMode.AUTO, expand=True)
+    shown: ft.MutableRef[ft.Column] = ft.use_ref(column)
+    shown.current = column
+
+    async def to_top() -> None:
+        with suppress(RuntimeError):  # the screen has gone in the meantime
+            await shown.current.scroll_to(offset=0, duration=0)
+
+    ft.use_effect(to_top, [top_at])
+    return column
+
+
+def page_frame(
+    content: Sequence[ft.Control],
+    *,
+    title: str | None,
+    on_back: Handler | None = None,
+    back: str = "Back",
+    actions: Sequence[ft.Control] = (),
+    wide: bool = False,
+    width: int | None = None,
+    top_at: str = "",
+    said: ft.Control | None = None,
+) -> ft.Control:
+    """A whole screen, scrolling above its actions. `wide` is for `columns`; else lines stay short.
+
+    `width` is another largest width, in px.
+
+    When `top_at` changes, something new is shown, and it is shown from its top. What is `said` to an answer
+    stands above the actions, always in view; when it comes, nothing moves under the finger.
+    """
+    width = width or (MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH)
+    head = [_head(title, on_back, back)] if title is not None else []
+    page = ft.Column(
+        [*head, *content], spacing=Space.L, tight=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
+    )
+    body = _scrolling(_column(page, width), top_at)
+    bar = [*([_column(said, MAX_TEXT_WIDTH)] if said else []), *([bottom_bar(actions)] if actions else [])]
+    frame = ft.Column(
+        [body, *bar], spacing=0, expand=True, horizontal_alignment=ft.CrossAxisAlignment.STRETCH
+    )
+    return ft.SafeArea(content=frame, expand=True)
+
+
+def read_only_notice(reason: str, on_use: Handler) -> ft.Control:
+    """Stands above every screen of a window that may only read, with the way to use it all the same."""
+    told = notice("caution", reason, actions=[quiet_button(USE_THIS_WINDOW, on_use)])
+    return _column(told, MAX_TEXT_WIDTH)
+
+
+def screen(route: str, frame: ft.Control, *, above: ft.Control | None = None) -> ft.View:
+    """A Flet view on our paper, without app bar or padding of its own."""
+    controls: list[ft.BaseControl] = [frame] if above is None else [above, frame]
+    return ft.View(route=route, controls=controls, padding=0, spacing=0, bgcolor=Role.BACKGROUND)

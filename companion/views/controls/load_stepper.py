@@ -1,0 +1,78 @@
+"""The load of one movement in the person's unit, between buttons that step it. Grams inside."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import Decimal
+from typing import Any
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.inputs import step_button
+from companion.views.controls.parts import group, words
+from companion.views.controls.text_scale import LARGE, use_text_scale
+from companion.views.controls.theme import Role, Space, Type
+from engine.base.units import LoadUnit, format_load, grams
+
+STEPS = {
+    LoadUnit.kg: (("½", "half a kilogram", "0.5"), ("1", "one kilogram", "1"), ("2", "two kilograms", "2")),
+    LoadUnit.lb: (("1", "one pound", "1"), ("5", "five pounds", "5")),
+}
+"""What a button shows, what a screen reader says for it, and the step itself, smallest first."""
+HEAVIEST_G = 100_000
+NOT_SAID = "not said"
+
+
+def stepped_g(load_g: int | None, step: Decimal, unit: LoadUnit) -> int:
+    """The load a step further, from the figure that is shown, so that pounds stay whole; 0 to 100 kg.
+
+    A load that was not said yet is stepped from 0.
+    """
+    shown = Decimal(format_load(load_g or 0, unit).split()[0])
+    return min(HEAVIEST_G, grams(max(Decimal(0), shown + step), unit))
+
+
+@ft.component
+def load_input(
+    label: str, load_g: int | None, on_change: Callable[[int], Any], *, unit: LoadUnit
+) -> ft.Control:
+    """`label` and the load (None: not said) over its steps; `on_change` gets grams."""
+    scale, probe = use_text_scale()
+    content = load_layout(label, load_g, on_change, unit=unit, stacked=scale >= LARGE)
+    return ft.Stack([probe, content])
+
+
+def load_layout(
+    label: str, load_g: int | None, on_change: Callable[[int], Any], *, unit: LoadUnit, stacked: bool
+) -> ft.Control:
+    """The steps in one row, or less over more where the text is large."""
+    down, up = ([_step(sign, step, load_g, on_change, unit) for step in STEPS[unit]] for sign in (-1, 1))
+    rows = [down[::-1], up] if stacked else [down[::-1] + up]
+    return group(_head(label, load_g, unit), *(ft.Row(row, spacing=Space.S) for row in rows))
+
+
+def _head(label: str, load_g: int | None, unit: LoadUnit) -> ft.Control:
+    """A screen reader hears the load again when it changes."""
+    shown = NOT_SAID if load_g is None else format_load(load_g, unit)
+    colour = Role.INK_SOFT if load_g is None else Role.INK
+    figure = words(shown, size=Type.TITLE, strong=load_g is not None, colour=colour)
+    return ft.Row(
+        [words(label, strong=True), ft.Semantics(live_region=True, container=True, content=figure)],
+        alignment=ft.MainAxisAlignment.SPACE_BETWEEN,
+        vertical_alignment=ft.CrossAxisAlignment.END,
+        wrap=True,
+    )
+
+
+def _step(
+    sign: int, step: tuple[str, str, str], load_g: int | None, on_change: Callable[[int], Any], unit: LoadUnit
+) -> ft.Control:
+    shown, said, size = step
+    to_g = stepped_g(load_g, sign * Decimal(size), unit)
+    return step_button(
+        f"{'−' if sign < 0 else '+'}{shown}",
+        bound(on_change, to_g),
+        name=f"{said} {'less' if sign < 0 else 'more'}",
+        disabled=to_g == (load_g or 0),
+    )

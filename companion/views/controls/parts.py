@@ -1,0 +1,162 @@
+"""Small shared controls that carry no state: words, buttons, titles, notices.
+
+Each returns a Flet control and takes its data and handlers as arguments. Nothing here has a fixed height:
+labels grow with the reader's text scale, and the touch sizes are reached by padding.
+"""
+
+from collections.abc import Sequence
+from typing import Literal
+
+import flet as ft
+import flet.canvas as cv
+
+from companion.views.controls.buttons import Handler as Handler
+from companion.views.controls.buttons import primary_button as primary_button
+from companion.views.controls.buttons import quiet_button as quiet_button
+from companion.views.controls.theme import (
+    BORDER_PX,
+    FONT_FALLBACK,
+    FONT_STRONG,
+    RADIUS,
+    RULE_PX,
+    Role,
+    Space,
+    Type,
+    clock_ems,
+    style,
+)
+
+NoticeKind = Literal["note", "caution", "danger"]
+
+
+def words(
+    value: str,
+    *,
+    size: int = Type.BODY,
+    strong: bool = False,
+    colour: str = Role.INK,
+    name: str | None = None,
+) -> ft.Text:
+    """A run of text. `name` is what a screen reader says instead, where the sign on screen does not speak."""
+    return ft.Text(value, style=style(size, strong=strong, colour=colour), semantics_label=name)
+
+
+def digits(
+    value: str, *, size: int = Type.DIGITS, colour: str = Role.INK, name: str | None = None
+) -> ft.Text:
+    """Large figures on one line; all ten digits are equally wide, so they do not jump."""
+    figures = style(size, strong=True, colour=colour, height=1)
+    return ft.Text(value, style=figures, no_wrap=True, semantics_label=name)
+
+
+def clock_face(
+    text: str, *, size: int = Type.CLOCK, colour: str = Role.INK, name: str | None = None
+) -> ft.Control:
+    """The clock: drawn, so that the text scale, which it exceeds anyway, cannot push it off the screen.
+
+    `text` is digits and colons. `name` is what a screen reader says; without it the clock is silent, as a
+    figure that changes every second must be: say the length once, where the phase begins.
+    """
+    look = ft.TextStyle(
+        size=size, height=1, color=colour, font_family=FONT_STRONG, font_family_fallback=FONT_FALLBACK
+    )
+    width = clock_ems(text) * size
+    face = cv.Canvas(
+        shapes=[cv.Text(0, 0, value=text, style=look, max_width=width + size)], width=width, height=size
+    )
+    return ft.Semantics(identifier="clock", label=name, exclude_semantics=True, container=True, content=face)
+
+
+def section_title(title: str, *, detail: str | None = None) -> ft.Control:
+    """A heading under a printed rule, with an optional quiet remark on the right."""
+    heading = ft.Semantics(header=True, content=words(title, size=Type.LEAD, strong=True))
+    remark = [words(detail, size=Type.CAPTION, colour=Role.INK_SOFT)] if detail else []
+    return ft.Container(
+        content=ft.Row(
+            [heading, *remark],
+            alignment=ft.MainAxisAlignment.SPACE_BETWEEN,
+            vertical_alignment=ft.CrossAxisAlignment.END,
+            spacing=Space.M,
+            run_spacing=Space.XS,
+            wrap=True,
+        ),
+        border=ft.Border(top=ft.BorderSide(RULE_PX, Role.INK)),
+        padding=ft.Padding.only(top=Space.S),
+    )
+
+
+def group(*content: ft.Control) -> ft.Control:
+    """A heading and what belongs to it, as wide as the page and close together."""
+    stretch = ft.CrossAxisAlignment.STRETCH
+    return ft.Column(list(content), spacing=Space.S, horizontal_alignment=stretch)
+
+
+def rule() -> ft.Control:
+    """A hairline between rows."""
+    return ft.Container(height=1, bgcolor=Role.LINE)
+
+
+def _sign(kind: NoticeKind) -> ft.Control:
+    """Our three signs, told apart by outline: square: note, triangle: caution, octagon: danger."""
+    colour = {"note": Role.INK_SOFT, "caution": Role.CAUTION, "danger": Role.DANGER}[kind]
+    outline = {
+        "note": ((1, 1), (27, 1), (27, 27), (1, 27)),
+        "caution": ((14, 1), (28, 26), (0, 26)),
+        "danger": ((8, 0), (20, 0), (28, 8), (28, 20), (20, 28), (8, 28), (0, 20), (0, 8)),
+    }[kind]
+    stroke = ft.Paint(color=Role.BACKGROUND, stroke_width=3, style=ft.PaintingStyle.STROKE)
+    stem, dot = {"note": ((12, 22), (6, 9)), "caution": ((9, 17), (19, 22)), "danger": ((6, 16), (18, 21))}[
+        kind
+    ]
+    marks = [cv.Line(14, top, 14, foot, paint=stroke) for top, foot in (stem, dot)]
+    canvas = cv.Canvas(shapes=[polygon(outline, ft.Paint(color=colour)), *marks])
+    return ft.Container(content=canvas, width=28, height=28)
+
+
+def polygon(points: Sequence[tuple[float, float]], paint: ft.Paint) -> cv.Path:
+    """A closed outline through `points`, in px."""
+    first, *others = points
+    steps = [cv.Path.MoveTo(*first), *(cv.Path.LineTo(*point) for point in others), cv.Path.Close()]
+    return cv.Path(elements=steps, paint=paint)
+
+
+_NOTICE = {
+    "note": ("Note", Role.SURFACE, Role.INK_SOFT),
+    "caution": ("Take care", Role.CAUTION_SOFT, Role.CAUTION),
+    "danger": ("Stop", Role.DANGER_SOFT, Role.DANGER),
+}
+
+
+def notice(
+    kind: NoticeKind,
+    text: str,
+    *,
+    title: str | None = None,
+    actions: Sequence[ft.Control] = (),
+    announce: bool = False,
+) -> ft.Control:
+    """A panel that speaks by word and sign as well as colour; `announce` has it read out at once."""
+    word, ground, colour = _NOTICE[kind]
+    heading = words(title or word, strong=True, colour=colour if kind != "note" else Role.INK)
+    buttons = [ft.Row(list(actions), wrap=True, spacing=Space.S, run_spacing=Space.S)] if actions else []
+    spoken: ft.Control = ft.Column([heading, words(text)], spacing=Space.XS, tight=True)
+    if announce:
+        spoken = ft.Semantics(live_region=True, content=spoken)
+    return ft.Container(
+        bgcolor=ground,
+        border=ft.Border.all(BORDER_PX, colour),
+        border_radius=RADIUS,
+        padding=Space.M,
+        content=ft.Row(
+            [_sign(kind), ft.Column([spoken, *buttons], spacing=Space.M, tight=True, expand=True)],
+            vertical_alignment=ft.CrossAxisAlignment.START,
+            spacing=Space.M,
+        ),
+    )
+
+
+def problem_panel(what: str, *, on_retry: Handler | None = None) -> ft.Control:
+    """What a part of a screen shows in place of itself when it could not be drawn; `what` names the part."""
+    actions = [quiet_button("Try again", on_retry)] if on_retry else []
+    text = f"This part could not be shown ({what}). What was recorded is kept."
+    return notice("caution", text, title="Something went wrong here", actions=actions, announce=True)

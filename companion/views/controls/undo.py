@@ -1,0 +1,23 @@
+"""What was just done and the way back, at the top of the screen on which it was done."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.parts import notice, quiet_button
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+
+
+UNDO = "Undo"
+
+
+def undo_notice(state: State, do: Actions) -> list[ft.Control]:
+    if state.undo is None:
+        return []
+    return [notice("note", state.undo.said, actions=[quiet_button(UNDO, bound(do.undo))], announce=True)]

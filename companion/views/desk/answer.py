@@ -1,0 +1,139 @@
+"""The coach's answer to one person: an adjustment, told in sentences before it is handed over."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import Handler, bound
+from companion.views.controls.entry import entry
+from companion.views.controls.inputs import choice_row, field
+from companion.views.controls.parts import group, quiet_button, section_title, words
+from companion.views.controls.theme import Role, Space
+from companion.views.desk.fields import small, titled
+from engine.coach.roster import Person
+from engine.movements.movement import JOINT_POINTS, Joint, Side, library
+from engine.movements.words import joint_word
+from engine.plan.adjustment import describe
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+    from companion.state.pages import Answer
+
+
+DAYS = (("7", "A week"), ("14", "Two"), ("28", "Four"))
+FEWER_ROUNDS = (1, 2, 3)
+MINUTES = (15, 20, 30)
+UNSIGNED = "Write your name and add a change: then it can be handed over."
+CAUTION = (
+    "An adjustment asks for less, or lets a load rise that was earned. It lifts no stop rule and no hold."
+)
+
+
+def answer_part(person: Person, state: State, do: Actions) -> list[ft.Control]:
+    answer = state.corner.answer
+    return [
+        group(
+            section_title("Answer"),
+            words(CAUTION, colour=Role.INK_SOFT),
+            field("Your name", answer.author, do.sign_answer),
+            titled(
+                "It holds for", choice_row(DAYS, str(answer.days), do.answer_for_days, name="It holds for")
+            ),
+        ),
+        *_asked(answer, do),
+        *_ways_out(answer, state, do),
+        group(section_title("Spare a joint"), _spared(person, do)),
+        group(section_title("Less this time"), _less(do)),
+        group(section_title("By movement"), *_by_movement(person, do)),
+        entry("A remark", "Add the remark", _remark(do), number=False),
+    ]
+
+
+def _asked(answer: Answer, do: Actions) -> list[ft.Control]:
+    """What is asked so far, in the sentences in which the person will read it."""
+    if answer.made is None:
+        return [words(UNSIGNED if not answer.changes else f"{UNSIGNED} Changes: {len(answer.changes)}.")]
+    first, *told = describe(answer.made, library())
+    rows: list[ft.Control] = [
+        ft.Row(
+            [ft.Container(words(line), expand=True), small(f"Remove {line}", "×", bound(do.drop_change, at))]
+        )
+        for at, line in enumerate(told)
+    ]
+    return [group(words(first, strong=True), *rows)]
+
+
+def _ways_out(answer: Answer, state: State, do: Actions) -> list[ft.Control]:
+    made = answer.made
+    if made is None:
+        return []
+    ways = [quiet_button("Save the adjustment", bound(do.save_answer, made))]
+    if state.settings.base_address:
+        ways.append(quiet_button("Copy its link", bound(do.copy_answer, made)))
+    return [_row(*ways)]
+
+
+def _spared(person: Person, do: Actions) -> ft.Control:
+    """What this person said hurt comes first."""
+    hurt = {(note.joint, note.side) for one in person.recent for note in one.pains}
+    points = sorted(JOINT_POINTS, key=lambda point: point not in hurt)
+    return _row(*(_spare(joint, side, do) for joint, side in points))
+
+
+def _spare(joint: Joint, side: Side | None, do: Actions) -> ft.Control:
+    name = joint_word(joint, side)
+    return quiet_button(
+        name.capitalize(), _adds(do, kind="spare", joint=joint, side=side), name=f"Spare {name}"
+    )
+
+
+def _less(do: Actions) -> ft.Control:
+    rounds = (
+        quiet_button(f"At most {n} round{'s' if n > 1 else ''}", _adds(do, kind="rounds", rounds=n))
+        for n in FEWER_ROUNDS
+    )
+    minutes = (quiet_button(f"About {n} min", _adds(do, kind="minutes", minutes=n)) for n in MINUTES)
+    return _row(*rounds, *minutes)
+
+
+def _by_movement(person: Person, do: Actions) -> list[ft.Control]:
+    """The movements that were done: the next weight may be allowed, or one is left out."""
+    done = {one.movement: one.name for session in person.recent for one in session.movements}
+    return [
+        ft.Column(
+            [
+                words(name),
+                _row(
+                    quiet_button(
+                        "Next weight",
+                        _adds(do, kind="next_weight", movement=slug),
+                        name=f"Next weight: {name}",
+                    ),
+                    quiet_button(
+                        "Leave out", _adds(do, kind="leave_out", movement=slug), name=f"Leave out: {name}"
+                    ),
+                ),
+            ],
+            spacing=Space.XS,
+        )
+        for slug, name in done.items()
+    ]
+
+
+def _adds(do: Actions, **content: object) -> Handler:
+    return lambda: do.add_change(**content)
+
+
+def _remark(do: Actions) -> Callable[[str], Awaitable[None]]:
+    async def add(written: str) -> None:
+        do.add_change(kind="remark", text=written.strip())
+
+    return add
+
+
+def _row(*ways: ft.Control) -> ft.Control:
+    return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)

@@ -1,0 +1,207 @@
+"""The fields of the coach's desk: each writes one place of the draft and shows what is wrong there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.inputs import choice_row, field, tick_row
+from companion.views.controls.parts import quiet_button, words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.text_scale import LARGE, use_text_scale
+from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
+from engine.plan.draft import Place, Put, at, faults_at, faults_within
+from engine.plan.draft_parts import known_movements
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.desk import Desk
+
+
+STRETCH = ft.CrossAxisAlignment.STRETCH
+
+
+@dataclass(frozen=True)
+class Pen:
+    """What a field needs: what is written, and who writes it."""
+
+    desk: Desk
+    do: Actions
+
+    def text(
+        self, label: str, *where: str | int, hint: str | None = None, needed: bool = False, lines: int = 1
+    ) -> ft.Control:
+        """A text; where nothing is needed, an empty one is none."""
+        return self._field(
+            label, where, lambda said: said if said or needed else None, hint=hint, lines=lines
+        )
+
+    def number(
+        self, label: str, *where: str | int, unit: str = "", needed: bool = True, hint: str | None = None
+    ) -> ft.Control:
+        """A whole number; ``hint`` is what none means."""
+        return self._field(label, where, lambda said: _number(said, needed), unit=unit, hint=hint)
+
+    def movement(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
+        """Another movement, by its name or id."""
+        known = known_movements(self.desk.draft)
+        by_name = {one.name.lower(): slug for slug, one in known.items()}
+        written = at(self.desk.draft, where)
+        shown = known[written].name if written in known else written
+        return self._field(
+            label, where, lambda said: by_name.get(said.strip().lower(), said) or None, shown=shown, hint=hint
+        )
+
+    def numbers(self, label: str, *where: str | int) -> ft.Control:
+        """Several numbers with commas between them."""
+        written = at(self.desk.draft, where)
+        shown = ", ".join(map(str, written)) if isinstance(written, list) else written
+        return self._field(label, where, _numbers, shown=shown)
+
+    def _field(
+        self,
+        label: str,
+        where: Place,
+        read: Callable[[str], Any],
+        *,
+        unit: str = "",
+        shown: Any = None,
+        **more: Any,
+    ) -> ft.Control:
+        async def write(said: str) -> None:
+            await self.do.write(Put(where, read(said)))
+
+        written = at(self.desk.draft, where) if shown is None else shown
+        made: ft.Control = field(
+            label,
+            "" if written is None else str(written),
+            write,
+            suffix=unit or None,
+            fault=" ".join(one.message for one in faults_within(self.desk.faults, where)) or None,
+            number=bool(unit),
+            key="/".join(map(str, (*where, self.desk.replaced))),
+            on_inside=self.do.mind_field,
+            **more,
+        )
+        return made
+
+    def choice(self, label: str, options: Sequence[tuple[str, str]], *where: str | int) -> ft.Control:
+        async def choose(value: str) -> None:
+            await self.do.write(Put(where, value))
+
+        return titled(label, choice_row(options, str(at(self.desk.draft, where)), choose, name=label))
+
+    def tick(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
+        async def toggle(held: bool) -> None:
+            await self.do.write(Put(where, held))
+
+        return tick_row(label, bool(at(self.desk.draft, where)), toggle, hint=hint)
+
+    def lines(self, label: str, one: str, *where: str | int) -> ft.Control:
+        """A list of sentences; ``one`` is what one of them is called."""
+        written = at(self.desk.draft, where) or []
+        rows: list[ft.Control] = [
+            ft.Row(
+                [
+                    ft.Container(self.text(f"{one} {n + 1}", *where, n, needed=True), expand=True),
+                    small(f"Remove {one.lower()} {n + 1}", "×", bound(self.do.remove, where, n)),
+                ],
+                vertical_alignment=ft.CrossAxisAlignment.END,
+                spacing=Space.S,
+            )
+            for n in range(len(written))
+        ]
+        add = quiet_button(f"Add a {one.lower()}", bound(self.do.insert, where, ""))
+        return ft.Column(
+            [words(label, strong=True), *rows, ft.Row([add]), *self.wrong(*where)],
+            spacing=Space.XS,
+            horizontal_alignment=STRETCH,
+        )
+
+    def wrong(self, *where: str | int) -> list[ft.Control]:
+        """What is wrong with a place as a whole."""
+        return [
+            words(f"Check: {said}", size=Type.CAPTION, strong=True, colour=Role.DANGER)
+            for said in faults_at(self.desk.faults, where)
+        ]
+
+    def order(self, name: str, where: Place, number: int, *, count: int) -> list[ft.Control]:
+        """Up, down and away, for one part of a list."""
+        move = self.do.move
+        return [
+            small(f"{name} up", "↑", bound(move, where, number, -1), disabled=number == 0),
+            small(f"{name} down", "↓", bound(move, where, number, 1), disabled=number == count - 1),
+            small(f"Remove {name}", "×", bound(self.do.remove, where, number)),
+        ]
+
+
+def _number(said: str, needed: bool) -> int | str | None:
+    """As it was written where it is no number: the draft says what is wrong with it."""
+    said = said.strip()
+    if said.isascii() and said.isdigit() and len(said) < 10:
+        return int(said)
+    return said if said or needed else None
+
+
+def _numbers(said: str) -> list[int | str | None]:
+    return [_number(one, True) for one in said.split(",")] if said.strip() else []
+
+
+def small(name: str, sign: str, on_click: Callable[..., Any], *, disabled: bool = False) -> ft.Control:
+    """A button with a sign for a label; ``name`` is what a screen reader says."""
+    return quiet_button(sign, on_click, name=name, disabled=disabled)
+
+
+def titled(label: str, content: ft.Control) -> ft.Control:
+    return ft.Column(
+        [words(label, strong=True), content], spacing=Space.XS, tight=True, horizontal_alignment=STRETCH
+    )
+
+
+@safe_component
+def side_by_side(*fields: ft.Control) -> ft.Control:
+    """As wide as each other, in one row; below each other where the text is large."""
+    scale, probe = use_text_scale()
+    large = ft.Column(list(fields), spacing=Space.S, tight=True, horizontal_alignment=STRETCH)
+    usual = ft.Row(
+        [ft.Container(one, expand=True) for one in fields],
+        spacing=Space.S,
+        vertical_alignment=ft.CrossAxisAlignment.START,
+    )
+    return ft.Stack([probe, large if scale >= LARGE else usual])
+
+
+@safe_component
+def headed(title: ft.Control, ways: Sequence[ft.Control]) -> ft.Control:
+    """What a part is called, and what can be done with it: beside it, or below where the text is large."""
+    scale, probe = use_text_scale()
+    buttons = ft.Row(list(ways), spacing=Space.XS, tight=True)
+    large = ft.Column([title, buttons], spacing=Space.XS, tight=True)
+    usual = ft.Row([ft.Container(title, expand=True), buttons], spacing=Space.XS)
+    return ft.Stack([probe, large if scale >= LARGE else usual])
+
+
+def in_any_order(rows: list[ft.Control], pen: Pen, *where: str | int) -> ft.Control:
+    """The parts of a list below each other; each is dragged to its place by its handle.
+
+    The client moves a part by itself when it is dropped: the list is made anew then, as the draft has it.
+    """
+
+    async def drop(event: ft.OnReorderEvent) -> None:
+        old, new = event.old_index, event.new_index
+        if old is not None and new is not None and old != new:
+            await pen.do.move(where, old, new - old)
+
+    made = f"{where} {pen.desk.replaced}"
+    return ft.ReorderableListView(controls=rows, show_default_drag_handles=False, on_reorder=drop, key=made)
+
+
+def drag_handle() -> ft.Control:
+    """For mouse and finger; the keyboard and a screen reader have the buttons beside it."""
+    grip = ft.Semantics(exclude_semantics=True, content=words("≡", size=Type.LEAD, colour=Role.INK_SOFT))
+    square = ft.Container(grip, width=TOUCH_PX, height=TOUCH_PX, alignment=ft.Alignment.CENTER)
+    return ft.ReorderableDragHandle(content=square, mouse_cursor=ft.MouseCursor.GRAB)

@@ -1,0 +1,82 @@
+"""The ways a plan leaves the desk: file and sheet always, link and QR code where there is an address."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.paper.qr import qr_picture
+from companion.views.controls.buttons import bound
+from companion.views.controls.entry import entry
+from companion.views.controls.parts import group, notice, quiet_button, section_title, words
+from companion.views.controls.theme import Role, Space
+from engine.plan.link import TooLong, link
+from engine.plan.plan import SessionPlan
+
+if TYPE_CHECKING:
+    from companion.state.app import State
+    from companion.views.desk.fields import Pen
+
+
+FAULTY = "A plan with faults is not handed over. The outline shows where they are."
+NO_QR = "This link is too long for any QR code: send the link, or the file."
+NO_ADDRESS = (
+    "Without an address there is only file and sheet. A link holds the whole plan behind the address, where "
+    "no server sees it."
+)
+LONGEST_SHOWN = 80
+QR_PX = 372
+ADDRESS = "Address where the companion is served"
+
+
+def hand_over_part(pen: Pen, state: State) -> list[ft.Control]:
+    plan, do = pen.do.written_plan(), pen.do
+    if plan is None:
+        return [group(section_title("Hand over"), notice("note", FAULTY))]
+    address = state.settings.base_address
+    return [
+        group(
+            section_title("Hand over"),
+            _row(
+                quiet_button("Save as a file", bound(do.export_plan, plan)),
+                quiet_button("Save the printed sheet", do.save_sheet),
+            ),
+        ),
+        group(
+            section_title("Link"),
+            *(_link(plan, address, pen) if address else [words(NO_ADDRESS)]),
+            entry(ADDRESS, "Use this address", do.set_base_address, number=False),
+        ),
+    ]
+
+
+def _link(plan: SessionPlan, address: str, pen: Pen) -> list[ft.Control]:
+    try:
+        made = link(address, plan)
+    except TooLong as too_long:
+        return [notice("caution", str(too_long))]
+    assert made is not None
+    return [
+        words(f"Links lead to {address}"),
+        words(f"{made[:LONGEST_SHOWN]}…", colour=Role.INK_SOFT),
+        *_qr(made),
+        _row(
+            quiet_button("Copy the link", bound(pen.do.copy_link, made)),
+            quiet_button("Save its QR code", bound(pen.do.save_qr, made)),
+            quiet_button("No address any more", bound(pen.do.set_base_address, "")),
+        ),
+    ]
+
+
+def _qr(link_written: str) -> list[ft.Control]:
+    """The code to be read off the screen, on white with its border in both themes."""
+    drawn = qr_picture(link_written)
+    if drawn is None:
+        return [notice("caution", NO_QR)]
+    picture = ft.Image(src=drawn, width=QR_PX, height=QR_PX, semantics_label="QR code of the link")
+    return [ft.Row([picture])]
+
+
+def _row(*ways: ft.Control) -> ft.Control:
+    return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)

@@ -1,0 +1,1 @@
+"""What is drawn: the strip of time, shapes, figures, charts."""

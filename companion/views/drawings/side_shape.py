@@ -1,0 +1,79 @@
+"""Which side of the body works: two upright halves and a word; the working half fills from below."""
+
+from typing import Literal
+
+import flet as ft
+import flet.canvas as cv
+
+from companion.views.controls.parts import polygon, words
+from companion.views.controls.theme import Role, Space, Type
+
+Side = Literal["left", "right", "both"]
+
+SIDE_WORD = {"left": "LEFT", "right": "RIGHT", "both": "BOTH"}
+_CUT = 0.22  # cut of the outer corners as a share of the width: left and right differ in outline too
+_GAP = 0.08  # share of the width left free between the halves
+
+
+def _half(left: bool, width: float, height: float) -> tuple[tuple[float, float], ...]:
+    """Corners of one half: straight along the middle, cut at the outer corners."""
+    inner, outer = (width * (1 - _GAP) / 2, 0.0) if left else (width * (1 + _GAP) / 2, width)
+    cut = width * _CUT
+    towards = cut if left else -cut
+    return (
+        (inner, 0),
+        (outer + towards, 0),
+        (outer, cut),
+        (outer, height - cut),
+        (outer + towards, height),
+        (inner, height),
+    )
+
+
+def _below(points: tuple[tuple[float, float], ...], top: float) -> tuple[tuple[float, float], ...]:
+    """The part of a convex outline below the level `top` (Sutherland and Hodgman's clip, one edge)."""
+    kept: list[tuple[float, float]] = []
+    for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True):
+        if y0 >= top:
+            kept.append((x0, y0))
+        if (y0 >= top) != (y1 >= top):
+            kept.append((x0 + (x1 - x0) * (top - y0) / (y1 - y0), top))
+    return tuple(kept)
+
+
+def _half_shapes(left: bool, fraction: float | None, width: float, height: float) -> list[cv.Shape]:
+    """One half; `fraction` None means that this side does not work now: a thin empty outline."""
+    outline = _half(left, width, height)
+    stroke = ft.PaintingStyle.STROKE
+    if fraction is None:
+        thin = ft.Paint(color=Role.LINE_STRONG, stroke_width=1.5, style=stroke)
+        return [polygon(outline, thin)]
+    edge = ft.Paint(color=Role.WORK, stroke_width=4, style=stroke, stroke_join=ft.StrokeJoin.MITER)
+    shapes: list[cv.Shape] = [polygon(outline, ft.Paint(color=Role.ACCENT_SOFT))]
+    filled = _below(outline, height * (1 - fraction))
+    if fraction > 0 and len(filled) > 2:
+        shapes.append(polygon(filled, ft.Paint(color=Role.WORK)))
+    return [*shapes, polygon(outline, edge)]
+
+
+def side_drawing(side: Side, fraction: float, *, height: float = 96) -> ft.Control:
+    """The drawing alone. `fraction` is the share of this side's time that has been done, 0 to 1."""
+    width = height * 0.8
+    done = min(1.0, max(0.0, fraction))
+    left = done if side in ("left", "both") else None
+    right = done if side in ("right", "both") else None
+    shapes = [*_half_shapes(True, left, width, height), *_half_shapes(False, right, width, height)]
+    return ft.Container(width=width, height=height, content=cv.Canvas(shapes=shapes))
+
+
+def side_shape(
+    side: Side, fraction: float, *, height: float = 96, word_size: int = Type.DIGITS
+) -> ft.Control:
+    """Drawing and word together; a screen reader hears the word only, and only when the side changes."""
+    word = words(
+        SIDE_WORD[side], size=word_size, strong=True, name=f"{side} side" if side != "both" else "both sides"
+    )
+    word.style = word.style.copy(height=1) if word.style else None
+    spoken = ft.Semantics(identifier="side", live_region=True, container=True, content=word)
+    drawn = ft.Semantics(exclude_semantics=True, content=side_drawing(side, fraction, height=height))
+    return ft.Row([drawn, spoken], spacing=Space.L, alignment=ft.MainAxisAlignment.CENTER, wrap=True)

@@ -1,0 +1,156 @@
+"""The pictures of a week beside the weeks before it; each is hidden from screen readers and has its sentence.
+
+An outline is all there was, the filled part is what was done, or was hard; the week looked at stands last,
+its number in bold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+
+import flet as ft
+import flet.canvas as cv
+
+from companion.views.controls.parts import words
+from companion.views.controls.text_scale import use_text_scale
+from companion.views.controls.theme import FONT_FALLBACK, FONT_STRONG, FONT_TEXT, Role, Space
+from companion.views.drawings.patterns import pen
+
+WIDTH_PX = 300
+HEIGHT_PX = 72
+COLUMN_PX = 32
+DOT_PX = 5
+SIDE_BAR_PX = 18
+TEXT_PX = 15
+LARGEST_TEXT = 1.6
+"""More than so many times the text would not fit a column; the sentence beside it grows further."""
+
+Shapes = tuple[list[cv.Shape], float]
+
+
+def _text(value: str, x: float, y: float, *, size: float, at: ft.Alignment, strong: bool = False) -> cv.Text:
+    look = ft.TextStyle(
+        size=size,
+        height=1.2,
+        color=Role.INK if strong else Role.INK_SOFT,
+        font_family=FONT_STRONG if strong else FONT_TEXT,
+        font_family_fallback=FONT_FALLBACK,
+    )
+    return cv.Text(x, y, value=value, style=look, alignment=at)
+
+
+class _Columns:
+    """Where the columns lie: a row of figures above, one of week numbers below."""
+
+    def __init__(self, count: int, text_px: float) -> None:
+        self.text_px, self.pitch = text_px, WIDTH_PX / count
+        self.top = text_px * 1.2 + 4
+        self.foot = self.top + HEIGHT_PX
+        self.height = self.foot + text_px * 1.2 + 6
+
+    def middle(self, number: int) -> float:
+        return (number + 0.5) * self.pitch
+
+    def at(self, share: float) -> float:
+        """Where a share of the height lies."""
+        return self.foot - HEIGHT_PX * min(1.0, max(0.0, share))
+
+    def labels(self, weeks: Sequence[str]) -> list[cv.Shape]:
+        """The ground, and the number of each week under it."""
+        numbers: list[cv.Shape] = [
+            _text(
+                week[-2:].lstrip("0"),
+                self.middle(number),
+                self.foot + 4,
+                size=self.text_px,
+                at=ft.Alignment.TOP_CENTER,
+                strong=number == len(weeks) - 1,
+            )
+            for number, week in enumerate(weeks)
+        ]
+        return [cv.Line(0, self.foot, WIDTH_PX, self.foot, paint=pen(Role.INK)), *numbers]
+
+    def figure(self, said: str, number: int, y: float, *, last: bool) -> cv.Shape:
+        foot = ft.Alignment.BOTTOM_CENTER
+        return _text(said, self.middle(number), y - 3, size=self.text_px, at=foot, strong=last)
+
+
+def column_shapes(
+    weeks: Sequence[str], wholes: Sequence[float], parts: Sequence[float], *, text_px: float = TEXT_PX
+) -> Shapes:
+    """One column a week: as high as its whole, filled up to its part, its figure above."""
+    at, most = _Columns(len(weeks), text_px), max(wholes, default=0)
+    shapes: list[cv.Shape] = []
+    for number, (whole, part) in enumerate(zip(wholes, parts, strict=True)):
+        if whole <= 0 or most <= 0:
+            continue
+        left, top, filled = at.middle(number) - COLUMN_PX / 2, at.at(whole / most), at.at(part / most)
+        shapes.append(cv.Rect(left, filled, COLUMN_PX, at.foot - filled, paint=ft.Paint(color=Role.WORK)))
+        shapes.append(cv.Rect(left, top, COLUMN_PX, at.foot - top, paint=pen(Role.INK)))
+        shapes.append(at.figure(f"{round(whole, 1):g}", number, top, last=number == len(weeks) - 1))
+    return [*shapes, *at.labels(weeks)], at.height
+
+
+def line_shapes(
+    weeks: Sequence[str], values: Sequence[float | None], said: Sequence[str], *, text_px: float = TEXT_PX
+) -> Shapes:
+    """A dot for each week that has a value, joined where weeks follow each other, from nought upwards."""
+    at = _Columns(len(weeks), text_px)
+    most = max((value for value in values if value is not None), default=0) or 1
+    dots = {n: (at.middle(n), at.at(value / most)) for n, value in enumerate(values) if value is not None}
+    shapes: list[cv.Shape] = [
+        cv.Line(*dots[n], *dots[then], paint=pen(Role.WORK, 2)) for n, then in pairwise(dots) if then == n + 1
+    ]
+    for number, (x, y) in dots.items():
+        shapes.append(cv.Circle(x, y, DOT_PX, paint=ft.Paint(color=Role.WORK)))
+        shapes.append(at.figure(said[number], number, y - DOT_PX, last=number == len(weeks) - 1))
+    return [*shapes, *at.labels(weeks)], at.height
+
+
+def effort_shapes(
+    weeks: Sequence[str], efforts: Sequence[Sequence[float]], *, text_px: float = TEXT_PX
+) -> Shapes:
+    """A dot for each session, on a scale from 0 at the foot to 10 at the upper line."""
+    at = _Columns(len(weeks), text_px)
+    shapes: list[cv.Shape] = [
+        cv.Line(0, at.top, WIDTH_PX, at.top, paint=pen(Role.LINE)),
+        cv.Line(0, at.at(0.5), WIDTH_PX, at.at(0.5), paint=pen(Role.LINE)),
+        _text("10", WIDTH_PX, at.top - 2, size=text_px, at=ft.Alignment.BOTTOM_RIGHT),
+    ]
+    for number, of_week in enumerate(efforts):
+        for place, effort in enumerate(of_week):
+            x = at.middle(number) + (place - (len(of_week) - 1) / 2) * (2 * DOT_PX + 1)
+            shapes.append(cv.Circle(x, at.at(effort / 10), DOT_PX, paint=ft.Paint(color=Role.WORK)))
+    return [*shapes, *at.labels(weeks)], at.height
+
+
+def side_shapes(left: float, right: float, *, text_px: float = TEXT_PX) -> Shapes:
+    """A bar from the middle to each side, as long as what that side did, with the word at its end."""
+    middle, most = WIDTH_PX / 2, max(left, right) or 1
+    top, length = text_px * 1.2 + 4, WIDTH_PX / 2 - 2
+    foot, ink = top + SIDE_BAR_PX, ft.Paint(color=Role.WORK)
+    to_left, to_right = length * left / most, length * right / most
+    return [
+        _text("left", 0, 0, size=text_px, at=ft.Alignment.TOP_LEFT),
+        _text("right", WIDTH_PX, 0, size=text_px, at=ft.Alignment.TOP_RIGHT),
+        cv.Rect(middle - to_left, top, to_left, SIDE_BAR_PX, paint=ink),
+        cv.Rect(middle, top, to_right, SIDE_BAR_PX, paint=ink),
+        cv.Line(middle, top - 4, middle, foot + 4, paint=pen(Role.INK, 3)),
+    ], foot + 6
+
+
+def share_shapes(amount: float, most: float, *, text_px: float = TEXT_PX) -> Shapes:  # noqa: ARG001
+    """A bar as long as its share of the longest. Nothing is written on it, whatever the size of text."""
+    length = WIDTH_PX * amount / most if most > 0 else 0
+    return [cv.Rect(0, 0, length, SIDE_BAR_PX, paint=ft.Paint(color=Role.WORK))], SIDE_BAR_PX
+
+
+@ft.component
+def picture(draw: Callable[..., Shapes], sentence: str) -> ft.Control:
+    """A picture with its sentence below; ``draw`` gets the size of the text, ``text_px``."""
+    scale, probe = use_text_scale()
+    shapes, height = draw(text_px=TEXT_PX * min(scale, LARGEST_TEXT))
+    canvas = cv.Canvas(shapes=shapes, width=WIDTH_PX, height=height)
+    drawn = ft.Semantics(exclude_semantics=True, content=canvas)
+    return ft.Column([ft.Stack([probe, drawn]), words(sentence)], spacing=Space.XS, tight=True)

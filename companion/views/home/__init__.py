@@ -1,0 +1,1 @@
+"""The screens around a session: kit, cues, settings, plans, backup."""

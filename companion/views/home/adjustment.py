@@ -1,0 +1,41 @@
+"""What a coach asks of this person: shown in sentences before it is taken."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.frame import page_frame
+from companion.views.controls.parts import notice, primary_button, quiet_button, words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Space, Type
+from engine.plan.adjustment import describe
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+
+
+TITLE = "Your coach asks"
+WHAT_IT_DOES = (
+    "Once taken it shapes each session until its last day. It never lifts a stop rule, a sore joint or "
+    "a hold."
+)
+
+
+@safe_component
+def adjustment_screen(state: State, do: Actions) -> ft.Control:
+    adjustment = state.adjustment_shown
+    assert adjustment is not None
+    who, *changes = describe(adjustment, state.plan.known_movements())
+    lines: list[ft.Control] = [words(change, size=Type.LEAD) for change in changes]
+    return page_frame(
+        [words(who), ft.Column(lines, spacing=Space.S), notice("note", WHAT_IT_DOES)],
+        title=TITLE,
+        actions=[
+            quiet_button("Not now", bound(do.show_setup), tall=True, expand=True),
+            primary_button("Take it", bound(do.take_adjustment), expand=True),
+        ],
+    )

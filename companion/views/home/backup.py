@@ -1,0 +1,88 @@
+"""Backup, the way back from one, and erasing: what will go is said, and so is that nothing brings it back."""
+
+from __future__ import annotations
+
+from functools import partial
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.entry import entry
+from companion.views.controls.parts import group, notice, quiet_button, section_title, words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Space
+from engine.base.phrases import count
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+
+
+BACKUP = "One file with your sessions, plans, weights and name. Nothing is sent anywhere."
+SAVE = "Save a backup"
+BRING_IN = "Bring a backup in"
+SAME_PERSON = "They are mine: bring them in"
+TAKE_THEIRS = "Take the backup's"
+KEEP_BOTH = "Keep both"
+ERASE = "Erase everything"
+WORD = "erase"
+NOT_WRITTEN = f"write “{WORD}” first; nothing was erased."
+FOR_GOOD = (
+    "Nothing takes this back. A backup can bring plans and weights again; sessions stay erased, here and on "
+    "every device that takes this one's records in."
+)
+
+
+@safe_component
+def safekeeping(state: State, do: Actions) -> ft.Control:
+    return ft.Column(
+        [_backup(state, do), _erase(state, do)],
+        spacing=Space.L,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
+
+
+def _backup(state: State, do: Actions) -> ft.Control:
+    buttons: list[ft.Control] = [
+        quiet_button(SAVE, bound(do.save_backup)),
+        quiet_button(BRING_IN, bound(do.pick_backup)),
+    ]
+    said = [notice("note", state.said, actions=_answers(state, do), announce=True)] if state.said else []
+    return group(
+        section_title("Backup"),
+        words(BACKUP),
+        ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S),
+        *said,
+    )
+
+
+def _answers(state: State, do: Actions) -> list[ft.Control]:
+    """What is still to be decided about a backup."""
+    keep = "theirs", "both"
+    match state.backup_asks:
+        case "person":
+            return [quiet_button(SAME_PERSON, partial(do.bring_backup_in, same_person=True))]
+        case "keep":
+            return [
+                quiet_button(label, partial(do.settle_backup, way))
+                for label, way in zip((TAKE_THEIRS, KEEP_BOTH), keep, strict=True)
+            ]
+    return []
+
+
+def _erase(state: State, do: Actions) -> ft.Control:
+    sessions = count(state.sessions_kept, "session")
+    gone = f"{sessions}, your plans, weights, name and settings go from this device."
+
+    async def erase(written: str) -> None:
+        if written.strip().lower() != WORD:
+            raise ValueError(NOT_WRITTEN)
+        await do.erase_everything()
+
+    return group(
+        section_title(ERASE),
+        words(gone),
+        words(FOR_GOOD),
+        entry(f"Write “{WORD}” to go on", ERASE, erase, tone="danger"),
+    )

@@ -1,0 +1,72 @@
+"""The first screen of all: cautions, the room, and what changes defaults if the person says so."""
+
+from __future__ import annotations
+
+import inspect
+from collections.abc import Callable, Collection
+from typing import Any
+
+import flet as ft
+
+from companion.style.text import CAUTIONS, ROOM_CHECK, URGENT
+from companion.views.controls.frame import columns, page_frame
+from companion.views.controls.inputs import tick_row
+from companion.views.controls.parts import group, notice, primary_button, section_title, words
+from companion.views.controls.safe import safe_component
+from engine.record.record import ProfileFlag
+from engine.today.care import CAUTIONS as FLAG_CAUTIONS
+
+FLAGS_QUESTION = "Does any of this hold for you?"
+FLAGS_HINT = "Only what you tick changes anything"
+FLAG_WORDS = {
+    ProfileFlag.novice: "New to strength training",
+    ProfileFlag.older: "65 or older",
+    ProfileFlag.pregnant: "Pregnant (clearance first)",
+    ProfileFlag.high_blood_pressure: "High blood pressure",
+}
+
+
+def flag_rows(held: Collection[ProfileFlag], on_toggle: Callable[[ProfileFlag], Any]) -> list[ft.Control]:
+    """Each flag to tick, and under a ticked one what to take care of."""
+    rows: list[ft.Control] = []
+    for flag, label in FLAG_WORDS.items():
+        rows.append(tick_row(label, flag in held, _toggled(flag, on_toggle)))
+        if flag in held:
+            rows.append(notice("caution", FLAG_CAUTIONS[flag]))
+    return rows
+
+
+def _toggled(flag: ProfileFlag, on_toggle: Callable[[ProfileFlag], Any]) -> Callable[[bool], Any]:
+    async def toggle(_: bool) -> None:
+        done = on_toggle(flag)
+        if inspect.isawaitable(done):
+            await done
+
+    return toggle
+
+
+@safe_component
+def cautions_screen(on_accept: Callable[[tuple[ProfileFlag, ...]], Any]) -> ft.Control:
+    nothing: tuple[ProfileFlag, ...] = ()
+    flags, set_flags = ft.use_state(nothing)
+
+    def toggle(flag: ProfileFlag) -> None:
+        set_flags(tuple(f for f in flags if f is not flag) if flag in flags else (*flags, flag))
+
+    async def accept() -> None:
+        await on_accept(flags)
+
+    return page_frame(
+        [
+            columns(
+                [*(words(sentence) for sentence in CAUTIONS), notice("danger", URGENT)],
+                [
+                    group(section_title("The room", detail="look before you start"), *map(words, ROOM_CHECK)),
+                    group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, toggle)),
+                ],
+            )
+        ],
+        title="Before the first session",
+        wide=True,
+        actions=[primary_button("I have read this", accept, expand=True)],
+    )

@@ -1,0 +1,177 @@
+"""Plans: which one is next, one from a file or a link, and what a plan asks before it is kept."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.frame import columns, page_frame
+from companion.views.controls.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Role, Space, Type
+from companion.views.controls.undo import undo_notice
+from engine.base.reading import Issue
+from engine.plan.plan import SessionPlan, movements_named_in
+from engine.plan.words import block_title, given_up_sentence, side_change_sentence
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+
+
+TITLE = "Plans"
+DESK = "The coach's desk"
+FROM_ELSEWHERE = "From elsewhere"
+TAKE_IN = "A plan from a file"
+READ = "Read pages that came back"
+WRITE = "Write a new plan"
+SAMPLES_BACK = "Bring the samples back"
+OPEN_LINK = "A plan that your coach hands over as a link opens here by itself."
+CHOSEN = "chosen for the next session"
+REPLACES = "You have a plan of this name already, in another version. This one takes its place."
+NOT_KEPT = "This plan is not kept yet. Read what it asks, then decide."
+
+
+@safe_component
+def plans_screen(state: State, do: Actions) -> ft.Control:
+    missing = do.samples_missing()
+    back = [quiet_button(SAMPLES_BACK, bound(do.bring_samples_back))] if missing else []
+    return page_frame(
+        [
+            *undo_notice(state, do),
+            *(_faults(state) if state.faults else []),
+            *_begun(state, do),
+            columns(
+                [*(_line(plan, state, do) for plan in state.plans)],
+                [
+                    group(section_title(DESK), _row(*_desk_ways(do))),
+                    group(
+                        section_title(FROM_ELSEWHERE),
+                        _row(quiet_button(TAKE_IN, bound(do.import_plan)), *back),
+                        words(OPEN_LINK, colour=Role.INK_SOFT),
+                    ),
+                ],
+            ),
+        ],
+        title=TITLE,
+        on_back=bound(do.show_setup),
+        top_at=state.faulty,
+        wide=True,
+    )
+
+
+def _row(*ways: ft.Control) -> ft.Control:
+    return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)
+
+
+def _desk_ways(do: Actions) -> list[ft.Control]:
+    """The coach's: a plan from nothing, and the pages to read."""
+    return [quiet_button(WRITE, bound(do.write_plan)), quiet_button(READ, do.show_pages)]
+
+
+def _begun(state: State, do: Actions) -> list[ft.Control]:
+    """What is written and not kept yet."""
+    ways = [
+        quiet_button(f"Go on writing {desk.name}", bound(do.go_on_writing, desk))
+        for desk in state.desks.values()
+    ]
+    return [_row(*ways)] if ways else []
+
+
+def _faults(state: State) -> list[ft.Control]:
+    """Every fault, each with its place in the document as a person counts."""
+    count = len(state.faults)
+    number = f"{count} fault{'s' if count != 1 else ''}"
+    said = f"{state.faulty} cannot be kept: {number}. Your plans stay as they were."
+    lines: list[ft.Control] = [_fault(one) for one in state.faults]
+    return [notice("caution", said, announce=True), group(section_title("What is wrong"), *lines)]
+
+
+def _fault(one: Issue) -> ft.Control:
+    where = [words(one.where, strong=True)] if one.where else []
+    return ft.Column([*where, words(one.message)], spacing=0, tight=True)
+
+
+def _line(plan: SessionPlan, state: State, do: Actions) -> ft.Control:
+    """A plan's name, by whom, and the way to all it asks."""
+    chosen = plan.id == state.plan.id
+    by = [words(f"by {plan.author}", colour=Role.INK_SOFT)] if plan.author else []
+    take = (
+        [] if chosen else [quiet_button("Choose", bound(do.take_plan, plan.id), name=f"Choose {plan.name}")]
+    )
+    return ft.Column(
+        [
+            section_title(plan.name, detail=CHOSEN if chosen else None),
+            *by,
+            _row(
+                quiet_button("What it asks", bound(do.show_plan, plan), name=f"What {plan.name} asks"), *take
+            ),
+        ],
+        spacing=Space.S,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
+    )
+
+
+@safe_component
+def plan_screen(state: State, do: Actions) -> ft.Control:
+    """One plan: what it is, who wrote it, what it asks; then the way to keep or to use it."""
+    plan = state.plan_shown
+    assert plan is not None
+    held = plan in state.plans
+    return page_frame(
+        [
+            *([] if held else _not_kept(plan, state)),
+            *([words(f"by {plan.author}", size=Type.LEAD)] if plan.author else []),
+            *([words(plan.note)] if plan.note else []),
+            *_blocks(plan),
+            group(
+                section_title("Short of time"),
+                words(given_up_sentence(plan)),
+                words(side_change_sentence(plan)),
+            ),
+            *_stop_rules(plan),
+            *(_held_ways(plan, do) if held else []),
+        ],
+        title=plan.name,
+        on_back=bound(do.show_plans),
+        actions=[_main_way(plan, state, do, held=held)],
+    )
+
+
+def _not_kept(plan: SessionPlan, state: State) -> list[ft.Control]:
+    known = any(one.id == plan.id for one in state.plans)
+    return [notice("note", REPLACES if known else NOT_KEPT)]
+
+
+def _main_way(plan: SessionPlan, state: State, do: Actions, *, held: bool) -> ft.Control:
+    if not held:
+        kept_out = bool(state.read_only)
+        return primary_button("Keep this plan", bound(do.keep_plan, plan), expand=True, disabled=kept_out)
+    return primary_button("Use this plan", bound(do.take_plan, plan.id), expand=True)
+
+
+def _blocks(plan: SessionPlan) -> list[ft.Control]:
+    known = plan.known_movements()
+    return [
+        group(
+            section_title(block_title(block)),
+            words(", ".join(known[slug].name for slug in movements_named_in(block)) + "."),
+        )
+        for block in plan.blocks
+    ]
+
+
+def _stop_rules(plan: SessionPlan) -> list[ft.Control]:
+    lines: list[ft.Control] = [words(rule) for rule in plan.stop_rules]
+    return [group(section_title("Stop when"), *lines)] if lines else []
+
+
+def _held_ways(plan: SessionPlan, do: Actions) -> list[ft.Control]:
+    ways: list[ft.Control] = [
+        quiet_button("Change this plan", bound(do.write_plan, plan)),
+        quiet_button("Save as a file", bound(do.export_plan, plan)),
+        quiet_button("Remove this plan", bound(do.remove_plan, plan), tone="danger"),
+    ]
+    return [_row(*ways)]

@@ -1,0 +1,70 @@
+"""Settings: the person, the looks of this device, and the way to erase everything."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.frame import columns, page_frame
+from companion.views.controls.inputs import choice_row, field, tick_row
+from companion.views.controls.parts import group, section_title
+from companion.views.controls.safe import safe_component
+from companion.views.home.backup import safekeeping
+from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+
+
+TITLE = "Settings"
+UNITS = (("kg", "Kilograms"), ("lb", "Pounds"))
+THEMES = (("system", "As the device"), ("light", "Light"), ("dark", "Dark"))
+MOTION = "Shapes that move"
+MOTION_HINT = "Off: shapes fill in quarters instead of by and by"
+LESS_MOTION = "This device asks for less motion: shapes fill in quarters"
+
+
+@safe_component
+def settings_screen(state: State, do: Actions) -> ft.Control:
+    return page_frame(
+        [columns([_person(state, do), _flags(state, do)], [_looks(state, do), safekeeping(state, do)])],
+        title=TITLE,
+        on_back=bound(do.show_setup),
+        wide=True,
+    )
+
+
+def _person(state: State, do: Actions) -> ft.Control:
+    name = state.profile.name if state.profile else ""
+    unit = state.profile.unit.value if state.profile else "kg"
+    return group(
+        section_title("You"),
+        field("Name", name, do.rename, hint="as your coach knows you"),
+        section_title("Loads in"),
+        choice_row(UNITS, unit, do.set_unit, name="Loads in"),
+    )
+
+
+def _flags(state: State, do: Actions) -> ft.Control:
+    held = state.profile.flags if state.profile else ()
+    return group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(held, do.toggle_flag))
+
+
+def _looks(state: State, do: Actions) -> ft.Control:
+    hint = LESS_MOTION if state.less_motion else MOTION_HINT
+    return group(
+        section_title("Looks of this device"),
+        choice_row(THEMES, state.settings.theme.value, _set(do, "theme"), name="Colours"),
+        tick_row(MOTION, state.settings.motion, _set(do, "motion"), hint=hint),
+    )
+
+
+def _set(do: Actions, what: str) -> Callable[[Any], Any]:
+    async def change(value: object) -> None:
+        await do.set_device(**{what: value})
+
+    return change

@@ -1,0 +1,198 @@
+"""What moves on the running screen: the clock, the side that works, the pacer, the time held."""
+
+from __future__ import annotations
+
+import asyncio
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.style.strip import spans
+from companion.style.text import clock_time
+from companion.views.controls.buttons import bound
+from companion.views.controls.frame import beside, column_px, lies_across
+from companion.views.controls.parts import clock_face, primary_button, quiet_button, words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Role, Space, Type, clock_px
+from companion.views.drawings.ruler import time_strip
+from companion.views.drawings.side_shape import side_shape
+from companion.views.session.swaps import easier_button
+from engine.base.units import MS_PER_S, format_duration
+from engine.live.state import RunState
+from engine.movements.movement import StartsWith
+from engine.movements.tempo import predicted_repetitions
+from engine.session.segment import WITH_SIDES, Segment
+from engine.session.timed_hold import Moment, wants_easier
+
+if TYPE_CHECKING:
+    from companion.actions import Actions
+    from companion.state.app import State
+
+
+TICK_S = 0.1
+
+
+def finish_words(state: State, do: Actions) -> str:
+    live = state.live
+    assert live is not None
+    return "" if live.state.finish_released else f"done by {clock_time(do.here(live.finish_at))}"
+
+
+def _repaint_with_time(state: State, do: Actions) -> None:
+    """Draws the component again once a second has gone by, but never while a cue is about to fire."""
+    _, set_seconds = ft.use_state(_seconds(state, do))
+
+    async def tick() -> None:
+        while True:
+            await asyncio.sleep(TICK_S)
+            if not do.cue_is_near():
+                set_seconds(_seconds(state, do))
+
+    running: ft.MutableRef[asyncio.Task[None] | None] = ft.use_ref(None)
+
+    async def begin() -> None:
+        running.current = asyncio.create_task(tick())
+
+    def end() -> None:
+        if running.current is not None:
+            running.current.cancel()
+
+    ft.use_effect(begin, [], end)
+
+
+def _seconds(state: State, do: Actions) -> tuple[int, ...]:
+    """The whole seconds of each time that is shown or paces something."""
+    if state.live is None:
+        return ()
+    run, now_ms = state.live.state, do.session_ms()
+    times_ms = (
+        -run.remaining_at(now_ms),
+        run.elapsed_at(now_ms),
+        run.banked_at(now_ms),
+        now_ms - run.since_ms,
+    )
+    return tuple(time_ms // MS_PER_S for time_ms in times_ms)
+
+
+def _face(left_ms: int) -> ft.Control:
+    """The clock as large as its column and the page's height let it be."""
+    shown, page = format_duration(left_ms), ft.context.page
+    across, height = lies_across(page), page.height or 915
+    width = column_px(page.width or 412, halved=across)
+    size = clock_px(width, shown, height=height * 4 / 3 if across else height)
+    return ft.Row([clock_face(shown, size=size)], alignment=ft.MainAxisAlignment.CENTER)
+
+
+@safe_component
+def live_clock(state: State, current: Segment, do: Actions, *, then: str) -> ft.Control:
+    """The leaf that repaints: what is left of the interval, the side, the pacer; and what comes ``then``."""
+    _repaint_with_time(state, do)
+    live = state.live
+    if live is None:
+        return words("")
+    run, now_ms = live.state, do.session_ms()
+    left_ms = run.remaining_at(now_ms)
+    side, pacer = list[ft.Control](), list[ft.Control]()
+    if current.kind in WITH_SIDES and current.side is not None:
+        done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.moves)
+        side = [side_shape(current.side.value, done, height=112)]
+        pacer = _pacer(run, current, run.elapsed_at(now_ms))
+    coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
+    if side and lies_across(ft.context.page):
+        return beside([_face(left_ms), *pacer], [*side, *coming])
+    stretch = ft.CrossAxisAlignment.STRETCH
+    return ft.Column([_face(left_ms), *side, *pacer, *coming], spacing=Space.M, horizontal_alignment=stretch)
+
+
+def filled(done: float, *, moves: bool) -> float:
+    """How far the side's shape is filled: by and by, or in quarters where nothing is to move."""
+    return done if moves else int(4 * done) / 4
+
+
+_PHASES = ("lower", "pause", "lift", "top")
+
+
+def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]:
+    """Which phase of which repetition: from the movement's own starting phase."""
+    item = run.session.item(current)
+    if item is None or item.tempo is None or item.chosen.starts_with is StartsWith.hold:
+        return []
+    wanted = predicted_repetitions(current.planned_ms, item.tempo)
+    said = pace_words(item.tempo, item.chosen.starts_with, elapsed_ms)
+    if wanted is None or said is None:
+        return []
+    number, phase = said
+    paced = words(f"{min(number, wanted)} of {wanted} · {phase}", size=Type.FAR, name="")
+    return [ft.Row([paced], alignment=ft.MainAxisAlignment.CENTER)]
+
+
+def pace_words(tempo: str, starts_with: StartsWith, elapsed_ms: int) -> tuple[int, str] | None:
+    """The repetition (from 1) and its phase at a moment of the interval; None for an ``X`` tempo."""
+    lengths = [float("nan") if part == "X" else int(part) * 1000 for part in tempo.split("-")]
+    if any(length != length for length in lengths):
+        return None
+    order = (2, 3, 0, 1) if starts_with is StartsWith.lifting else (0, 1, 2, 3)
+    number, into_ms = divmod(elapsed_ms, int(sum(lengths)))
+    for phase in order:
+        if into_ms < lengths[phase]:
+            return number + 1, _PHASES[phase]
+        into_ms -= int(lengths[phase])
+    return number + 1, _PHASES[order[-1]]
+
+
+@safe_component
+def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
+    """A hold: time in good position is banked and can be interrupted and resumed."""
+    _repaint_with_time(state, do)
+    live = state.live
+    if live is None:
+        return words("")
+    run, item = live.state, live.state.session.item(current)
+    assert item is not None
+    assert item.dose is not None
+    now_ms = do.session_ms()
+    shown = f"{format_duration(run.banked_at(now_ms))} held of {item.dose.low} s"
+    label = "Leave the hold" if run.holding else "Hold"
+    buttons = ft.Row(
+        [
+            primary_button(label, bound(do.hold, not run.holding), expand=True),
+            quiet_button("Position lost", bound(do.position_lost), tall=True, expand=True),
+        ]
+    )
+    above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.dose.low, now_ms, do)]
+    if lies_across(ft.context.page):
+        return beside(above, below)
+    return ft.Column([*above, *below], spacing=Space.S)
+
+
+_PHASE_WORDS = {None: "Get into position", Moment.hold: "Hold", Moment.off: "Rest", Moment.held: "Held"}
+
+
+def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
+    """Large, and by itself: whoever holds cannot tap."""
+    banked = words(shown, size=Type.TITLE, strong=True)
+    left_ms = run.hold_left_ms
+    if not run.holding or left_ms is None:
+        return [banked]
+    moment, lasts_ms = run.hold_pattern.phase(max(0, now_ms - run.since_ms), left_ms)
+    phase = words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True, colour=Role.ACCENT)
+    apart = ft.MainAxisAlignment.SPACE_BETWEEN
+    return [ft.Row([phase, banked], alignment=apart, wrap=True), _face(lasts_ms)]
+
+
+def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Actions) -> list[ft.Control]:
+    """An easier form, once the hold falls to pieces."""
+    if not wants_easier(dose_s * MS_PER_S, run.broken_ms, run.elapsed_at(now_ms)):
+        return []
+    return [ft.Row([button]) for button in easier_button(do)]
+
+
+@safe_component
+def strip(state: State) -> ft.Control:
+    """The session's time with a mark at the present, redrawn once for each segment."""
+    live = state.live
+    if live is None:
+        return words("")
+    run = live.state
+    past_ms = sum(segment.planned_ms for segment in run.segments[: run.index])
+    return time_strip(spans(run.segments), now_ms=past_ms)

@@ -1,0 +1,1 @@
+"""The server that opens the application on this computer alone."""

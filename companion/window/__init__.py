@@ -1,0 +1,1 @@
+"""One window over one set of records."""

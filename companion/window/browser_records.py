@@ -1,0 +1,70 @@
+"""The records of the offline build, in the browser's own database."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Callable
+
+from companion.services.page_worker import open_channel, page_token
+from companion.window.records import READ_ONLY
+from storage.browser.indexeddb import open_shelves
+from storage.browser.lock import WebLock
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.shelves import Shelves
+from storage.browser.store import BrowserStore
+from storage.exchange.backup import gather, write_backup
+from storage.problem import StorageProblem
+from storage.store import Store
+
+_tasks: set[asyncio.Task[None]] = set()
+
+
+class BrowserRecords:
+    """What this browser keeps, as one window has it: the first one writes, or the one where a person says so.
+
+    Where the browser keeps nothing a session can be done all the same; the page says so.
+    """
+
+    def __init__(self) -> None:
+        self._page = open_channel(f"window-{page_token()}", self._asked)
+        self._shelves: Shelves | None = None
+        self._lock: WebLock | None = None
+
+    async def open(self, *, take_over: bool, on_lost: Callable[[], None]) -> tuple[Store, str]:
+        if self._lock is None or take_over:  # who lost it asks again only when the person says so
+            self._lock = WebLock(on_lost=on_lost)
+            await self._lock.take(take_over=take_over)
+        if self._shelves is None:
+            self._shelves = await self._opened()
+        store = BrowserStore(self._shelves, may_write=self._lock.holds, on_refused=self._refused)
+        return store, READ_ONLY.get(self._lock.standing, "")
+
+    def close(self) -> None:
+        if self._lock is not None:
+            self._lock.release()
+
+    async def _opened(self) -> Shelves:
+        try:
+            return await open_shelves()
+        except StorageProblem as problem:
+            self._refused(problem)
+            return MemoryShelves()
+
+    def _refused(self, problem: StorageProblem) -> None:
+        self._tell(kind="problem", text=str(problem))
+
+    def _tell(self, **message: str) -> None:
+        self._page.postMessage(json.dumps(message))
+
+    def _asked(self, text: str) -> None:
+        if json.loads(text).get("kind") == "copy":
+            task = asyncio.ensure_future(self._copy())
+            _tasks.add(task)
+            task.add_done_callback(_tasks.discard)
+
+    async def _copy(self) -> None:
+        """Sends a backup of all that is kept, for the page to save as a file."""
+        if self._shelves is not None:
+            gathered = await gather(BrowserStore(self._shelves))
+            self._tell(kind="copy", text=write_backup(gathered.holdings).decode())

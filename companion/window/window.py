@@ -1,0 +1,75 @@
+"""One window over one data folder: its state and its actions, made anew when it gains or loses the folder."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from companion.actions import Actions
+from companion.samples import sample_plans
+from companion.services.clock import Clock
+from companion.services.cues import CuePlayer
+from companion.services.files import Files, FilesInHand
+from companion.state.app import Screen, State
+from companion.window.records import Records
+
+TAKES_PAGES = (Screen.setup, Screen.plans, Screen.pages)
+"""Where files that are dropped on the window are taken for pages that came back."""
+
+
+class Window:
+    """What a window shows and does. ``draw`` and ``files`` are set by whoever draws it, ``take_link`` by
+    whoever knows the page's address; ``remark`` holds for the window."""
+
+    def __init__(
+        self, records: Records, *, clock: Clock, cues: CuePlayer, zone: str, remark: str = ""
+    ) -> None:
+        self._records, self._clock, self._zone = records, clock, zone
+        self.cues, self.remark = cues, remark
+        self.state = State()
+        self.draw: Callable[[], None] = lambda: None
+        self.files: Files = FilesInHand()
+        self.take_link: Callable[[], str] = str
+        self.lost = self.closed = self.files_dropped = self.less_motion = False
+
+    async def open(self, *, take_over: bool = False) -> None:
+        """Reads the records, as owner if nobody else is; with ``take_over`` another window is stopped."""
+        store, reason = await self._records.open(take_over=take_over, on_lost=self._lose)
+        self.lost = False
+        self.state = State(read_only=reason, less_motion=self.less_motion, on_change=lambda: self.draw())
+        self.do = Actions(
+            self.state, store=store, clock=self._clock, cues=self.cues, files=self.files, zone=self._zone
+        )
+        await self.do.open(sample_plans)
+
+    def move_less(self, asked: bool) -> None:
+        """The device says whether it asks for less motion."""
+        self.less_motion = self.state.less_motion = asked
+        self.draw()
+
+    async def take_over(self) -> None:
+        """The person goes on in this window; a session in progress comes along, paused."""
+        await self.open(take_over=True)
+
+    def _lose(self) -> None:
+        """Another window took the folder over: from now on nothing here counts the session."""
+        self.state.live = None
+        self.lost = True
+
+    async def watch(self) -> None:
+        """Called often: enters what the clock begins, and lets go where another window took over."""
+        if self.lost:
+            await self.cues.cancel()
+            await self.cues.awake(False)
+            await self.open()
+        await self.do.watch()
+        if self.state.screen is Screen.setup and (link := self.take_link()):
+            self.do.open_link(link)  # only here: a session in progress, or the cautions, come first
+        if self.files_dropped:
+            self.files_dropped = False
+            if self.state.screen in TAKES_PAGES:
+                await self.do.take_pages()
+
+    def close(self) -> None:
+        """The page is gone for good: its records are free for the next window."""
+        self.closed = True
+        self._records.close()

@@ -1,0 +1,1 @@
+"""Strict documents, units, periods, and the reading of outside data."""

@@ -1,0 +1,1 @@
+"""What goes to the coach and comes back."""

@@ -1,0 +1,114 @@
+"""The page for the coach: some weeks of one person, as data that a desk reads back.
+
+The page itself is made to be read by people; this is what it carries inside.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from typing import Annotated, Literal
+
+from pydantic import AwareDatetime, Field, model_validator
+
+from engine.base.model import Model, Name, Sentence
+from engine.base.periods import MOST_WEEKS, IsoWeek, iso_week
+from engine.base.units import LoadUnit
+from engine.coach.session_report import Identifier, PageChoice, SessionReport, report_of, withheld
+from engine.record.record import Amendment, Profile, Record, amended
+from engine.record.week import WeekReview, review_week
+
+MOST_QUESTIONS = 50
+Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]
+
+
+class Trainee(Model):
+    """``name`` is the one the person wants to be called on the page."""
+
+    id: Identifier
+    name: Name
+
+
+class PageAsked(Model):
+    """What a page is to hold. ``name`` None takes the one of the profile."""
+
+    weeks: tuple[IsoWeek, ...]
+    choice: PageChoice = PageChoice()
+    questions: Questions = ()
+    name: Name | None = None
+    complete_weeks: tuple[IsoWeek, ...] = ()
+    """Those in which all activity is logged, other sport and work too."""
+
+
+class CoachPage(Model):
+    """Some weeks of one person, without what ``choice`` keeps back.
+
+    ``weeks`` are all that the page covers, the earliest first, with or without sessions; ``reviews`` has the
+    figures of each; ``sessions`` are those of these weeks in order of time, as corrected.
+    """
+
+    format: Literal["coach-page"] = "coach-page"
+    version: Literal[1] = 1
+    made_at: AwareDatetime
+    trainee: Trainee
+    zone: Annotated[str, Field(max_length=100)]
+    unit: LoadUnit = LoadUnit.kg
+    choice: PageChoice = PageChoice()
+    weeks: Annotated[tuple[IsoWeek, ...], Field(min_length=1, max_length=MOST_WEEKS)]
+    plans: tuple[Name, ...] = ()
+    reviews: tuple[WeekReview, ...]
+    sessions: Annotated[tuple[SessionReport, ...], Field(max_length=20_000)] = ()
+    questions: Questions = ()
+
+    @model_validator(mode="after")
+    def _agrees_with_itself(self) -> CoachPage:
+        if list(self.weeks) != sorted(set(self.weeks)):
+            raise ValueError("the weeks stand once each, the earliest first.")
+        if tuple(review.iso_week for review in self.reviews) != self.weeks:
+            raise ValueError("each week has its figures, in the order of the weeks.")
+        if len({one.record_id for one in self.sessions}) < len(self.sessions):
+            raise ValueError("a session stands twice.")
+        in_week = Counter(iso_week(one.local_date) for one in self.sessions)
+        if in_week != Counter({r.iso_week: r.sessions for r in self.reviews if r.sessions}):
+            raise ValueError("the sessions are not those of the weeks.")
+        return self
+
+
+def page_from(
+    records: Iterable[Record],
+    amendments: Iterable[Amendment],
+    *,
+    profile: Profile,
+    asked: PageAsked,
+    made_at: datetime,
+) -> CoachPage:
+    """The page of the weeks that are asked for, from records as saved; those of other weeks are passed over.
+
+    ``made_at`` carries its offset.
+    """
+    late, weeks = tuple(amendments), tuple(sorted(set(asked.weeks)))
+    held = sorted(
+        (record for record in records if iso_week(record.local_date) in weeks),
+        key=lambda record: (record.started_at, record.id),
+    )
+    return CoachPage(
+        made_at=made_at,
+        trainee=Trainee(id=profile.trainee_id, name=asked.name or profile.name),
+        zone=profile.zone,
+        unit=profile.unit,
+        choice=asked.choice,
+        weeks=weeks,
+        plans=tuple(dict.fromkeys(record.session.plan_name for record in held)),
+        reviews=_reviews([withheld(amended(one, late), asked.choice) for one in held], weeks, asked),
+        sessions=tuple(report_of(record, late, asked.choice) for record in held),
+        questions=asked.questions,
+    )
+
+
+def _reviews(shown: Sequence[Record], weeks: Sequence[str], asked: PageAsked) -> tuple[WeekReview, ...]:
+    by_week: dict[str, list[Record]] = {week: [] for week in weeks}
+    for record in shown:
+        by_week[iso_week(record.local_date)].append(record)
+    complete = frozenset(asked.complete_weeks)
+    return tuple(review_week(by_week[week], week, all_activity_logged=week in complete) for week in weeks)

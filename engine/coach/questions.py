@@ -1,0 +1,143 @@
+"""What a week leaves to ask the coach: proposed from the records, for the person to change, drop or keep."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from typing import Literal
+
+from engine.base.model import LONGEST_SENTENCE, Model, Sentence
+from engine.coach.session_report import MovementReport, SessionReport
+from engine.load.sides import side_question
+from engine.movements.after_pain import Hold, Stage
+from engine.movements.words import joint_word
+from engine.plan.plan import GiveUp
+from engine.record.exposure import Exposure
+from engine.record.record import LimitedBy
+
+About = Literal["pain", "loads", "effort", "given_up", "notes"]
+"""The part of a page that a question is about: whoever keeps the part back keeps back the question too."""
+OFTEN = 2
+"""What came up so often in a week is worth a question. † Our judgement, no source."""
+MOST_PROPOSED = 8
+"""More would not be talked through. † Our judgement, no source."""
+
+
+class Question(Model):
+    """One question for the coach; None is about nothing that can be kept back."""
+
+    text: Sentence
+    about: About | None = None
+
+
+def week_questions(
+    sessions: Sequence[SessionReport], exposures: Iterable[Exposure], holds: Iterable[Hold], *, today: date
+) -> tuple[Question, ...]:
+    """What to ask about the ``sessions`` of a week, pain first.
+
+    ``exposures`` are the accounts up to the end of the week, the earliest first; of those, the movements of
+    the week are asked about.
+    """
+    found = [
+        *(_held(hold, today) for hold in holds),
+        *_sides(sessions, exposures),
+        *_below_minimum(sessions),
+        *_without_effort(sessions),
+        *_position(sessions),
+        *_limits(sessions),
+        *_given_up(sessions),
+    ]
+    return tuple(found[:MOST_PROPOSED])
+
+
+def _held(hold: Hold, today: date) -> Question:
+    if hold.asks_for_clinician(today):
+        ask = "a health professional should look at it; what takes its place until then?"
+    elif hold.stage is Stage.returning:
+        ask = "it comes back at a part of its load; how far should it go down?"
+    else:
+        ask = "what takes its place?"
+    return Question(
+        text=f"{hold.name} is on hold for the {joint_word(hold.joint, hold.side)}: {ask}", about="pain"
+    )
+
+
+def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Question]:
+    """A side that was weaker in three sessions, by form; intervals and tempos of a form together."""
+    names = {(one.movement, one.form, one.key.kit): one.name for one in _movements(sessions)}
+    held: dict[object, list[Exposure]] = {form: [] for form in names}
+    for exposure in exposures:
+        held.get((exposure.key.movement, exposure.key.form, exposure.key.kit), []).append(exposure)
+    for form, name in names.items():
+        question = side_question(held[form])
+        if question is not None:
+            yield Question(text=f"{name}: {question[0].lower()}{question[1:]}")
+
+
+def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+    short = [one for one in sessions if one.below_minimum]
+    if short:
+        times = "One session" if len(short) == 1 else f"{len(short)} sessions"
+        minutes = ", ".join(f"{one.minutes:g}" for one in short)
+        yield Question(
+            text=f"{times} had fewer rounds than the plan asks for (minutes: {minutes}): change the plan?",
+            about="given_up",
+        )
+
+
+def _without_effort(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+    """Loaded movements of which no set's effort was said all week: their loads cannot rise."""
+    said: dict[str, bool] = {}
+    for of_one in _movements(sessions):
+        if of_one.dumbbells:
+            rated = any(done.effort is not None for done in of_one.sets)
+            said[of_one.name] = said.get(of_one.name, False) or rated
+    silent = [name for name, rated in said.items() if not rated]
+    if silent:
+        yield Question(
+            text=f"Repetitions left were not said for {_listed(silent)}, so no load rises: what is the aim?",
+            about="effort",
+        )
+
+
+def _position(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+    lost = Counter(one.name for one in _movements(sessions) if not all(s.position_held for s in one.sets))
+    if lost:
+        yield Question(text=f"The position was lost in {_listed(lost)}: an easier form, or less range?")
+
+
+def _limits(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+    """What limited a movement more than once, other than its muscles."""
+    limits = Counter(
+        (one.name, done.limited_by)
+        for one in _movements(sessions)
+        for done in one.sets
+        if done.limited_by not in (None, LimitedBy.muscle)
+    )
+    for (name, limit), times in limits.items():
+        if times >= OFTEN:
+            about: About | None = "pain" if limit is LimitedBy.joint else None
+            yield Question(text=f"{limit.capitalize()} limited {name} in {times} sets: why?", about=about)
+
+
+def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+    """What most of the sessions gave up for want of minutes."""
+    given = Counter(text for s in sessions for text in {r.text for r in s.reasons if r.code in set(GiveUp)})
+    for text, times in given.most_common():
+        if times >= OFTEN and times * 2 > len(sessions):
+            asked = f"Is the plan too long? In {times} of {len(sessions)} sessions: {text}"
+            yield Question(text=asked[:LONGEST_SENTENCE], about="given_up")
+
+
+def _movements(sessions: Iterable[SessionReport]) -> Iterator[MovementReport]:
+    return (of_one for session in sessions for of_one in session.movements)
+
+
+def _listed(names: Iterable[str]) -> str:
+    """“the row, the press and 2 more”, so that a sentence keeps its length."""
+    known = list(names)
+    shown, more = known[:3], len(known) - 3
+    if more > 0:
+        return f"{', '.join(shown)} and {more} more"
+    return " and ".join(filter(None, [", ".join(shown[:-1]), shown[-1]]))

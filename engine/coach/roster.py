@@ -1,0 +1,130 @@
+"""Everyone whose pages came back, in sentences: pain and stops first, then what was done, lifted and asked.
+
+A person is known by the trainee id. Several pages of one person are put together: the newest says which weeks
+are looked at and how the person is called, and of a session that stands on several pages the newest copy
+counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from pydantic import AwareDatetime
+
+from engine.base.model import Model
+from engine.base.periods import iso_week
+from engine.base.phrases import count
+from engine.base.units import MS_PER_MIN, LoadUnit
+from engine.coach import sentences as say
+from engine.coach.page import CoachPage
+from engine.coach.session_report import SessionReport
+from engine.coach.trend import given_up_most, load_trends, sides_trends
+from engine.live.events import Ending
+
+MOST_GIVEN_UP = 3
+
+
+class Person(Model):
+    """One person's pages together.
+
+    ``sessions`` are all that are known, in order of time; ``recent`` those of ``weeks``, the newest page's.
+    ``duplicates`` counts pages that came more than once, ``older`` those that a newer one has followed.
+    """
+
+    trainee_id: str
+    name: str
+    made_at: AwareDatetime
+    unit: LoadUnit
+    weeks: tuple[str, ...]
+    left_out: tuple[str, ...]
+    questions: tuple[str, ...]
+    sessions: tuple[SessionReport, ...]
+    duplicates: int = 0
+    older: int = 0
+
+    @property
+    def recent(self) -> tuple[SessionReport, ...]:
+        return tuple(one for one in self.sessions if iso_week(one.local_date) in self.weeks)
+
+    @property
+    def hurts(self) -> bool:
+        return any(map(say.hurts, self.recent))
+
+    @property
+    def stopped(self) -> bool:
+        return any(session.ending is Ending.pain for session in self.recent)
+
+
+def roster(pages: Iterable[CoachPage]) -> tuple[Person, ...]:
+    """Who was stopped by pain first, then who had pain, then the others, each by name."""
+    by_person: dict[str, list[CoachPage]] = {}
+    for page in pages:
+        by_person.setdefault(page.trainee.id, []).append(page)
+    people = map(_person, by_person.values())
+    return tuple(sorted(people, key=lambda one: (not one.stopped, not one.hurts, one.name, one.trainee_id)))
+
+
+def _person(pages: Sequence[CoachPage]) -> Person:
+    different: list[CoachPage] = []
+    for page in sorted(pages, key=lambda page: (page.made_at, page.weeks[-1], len(page.sessions))):
+        if page not in different:
+            different.append(page)
+    newest = different[-1]
+    sessions = {session.record_id: session for page in different for session in page.sessions}
+    return Person(
+        trainee_id=newest.trainee.id,
+        name=newest.trainee.name,
+        made_at=newest.made_at,
+        unit=newest.unit,
+        weeks=newest.weeks,
+        left_out=say.left_out(newest),
+        questions=newest.questions,
+        sessions=tuple(sorted(sessions.values(), key=lambda one: (one.started_at, one.record_id))),
+        duplicates=len(pages) - len(different),
+        older=len(different) - 1,
+    )
+
+
+def sentences(person: Person) -> Iterator[str]:
+    """One person's paragraph. Names and notes in it come from outside: show it as text."""
+    recent = person.recent
+    yield f"{person.name}, {say.span(person.weeks)}."
+    yield from person.left_out
+    hurt = [sentence for session in recent for sentence in say.pain(session)]
+    yield from hurt or ([] if say.LEFT_OUT["pain"] in person.left_out else [say.NO_PAIN])
+    yield from _done(recent)
+    yield from say.loads_sentence(load_trends(recent, person.weeks), person.unit)
+    for side in sides_trends(recent):
+        if side.weaker:
+            yield say.sides_sentence(side, person.unit)
+    yield from (say.given_up_sentence(one) for one in given_up_most(recent)[:MOST_GIVEN_UP])
+    yield from (sentence for session in recent for sentence in say.session_more(session))
+    for session in recent:
+        if session.note:
+            yield f"{say.day(session.local_date)}, noted: {session.note}"
+    yield from (f"Asks: {question}" for question in person.questions)
+
+
+def copies(person: Person) -> Iterator[str]:
+    """What became of further pages of one person."""
+    if person.older:
+        yield f"Put together with {count(person.older, 'older page')}."
+    if person.duplicates:
+        yield f"{count(person.duplicates, 'page')} came again."
+
+
+def _done(sessions: Sequence[SessionReport]) -> Iterator[str]:
+    if not sessions:
+        yield "No session."
+        return
+    minutes = sum(session.active_ms for session in sessions) / MS_PER_MIN
+    planned = sum(session.rounds_planned for session in sessions)
+    early = sum(session.ending is not Ending.finished for session in sessions)
+    parts = [
+        count(len(sessions), "session"),
+        f"{sum(session.rounds_done for session in sessions)} of {count(planned, 'round')}",
+        count(round(minutes), "minute"),
+        *say.effort(session.effort for session in sessions),
+        f"{early} ended early" if early else "",
+    ]
+    yield f"Done: {', '.join(filter(None, parts))}."

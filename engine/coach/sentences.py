@@ -1,0 +1,230 @@
+"""The sentences of a page for the coach: what its figures say, for the page to print and for the roster.
+
+Names and notes come from outside: whatever shows these sentences shows them through ``plain``, as text.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+
+from engine.base.periods import days_of
+from engine.base.phrases import count, figure, rounds_words
+from engine.base.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
+from engine.coach.page import CoachPage
+from engine.coach.session_report import SessionReport
+from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
+from engine.live.events import Ending
+from engine.movements.pain import PainNote
+from engine.movements.words import KIT_WORDS, joint_word
+from engine.record.record import AmendedField
+from engine.record.week import WeekReview
+
+LEFT_OUT = {
+    "pain": "Pain is left out of this page: that it says nothing does not mean that nothing hurt.",
+    "loads": "Loads are left out of this page.",
+    "effort": "Effort is left out of this page.",
+    "given_up": "What was given up is left out of this page.",
+    "notes": "Notes are left out of this page.",
+}
+NO_PAIN = "No pain was noted."
+ACCESSORIES = "Accessories, which count for no pattern"
+
+_CORRECTED = (AmendedField.effort, AmendedField.note, AmendedField.set)
+
+
+def day(of: date) -> str:
+    return f"{of:%A} {of.day} {of:%B}"
+
+
+def week(written: str) -> str:
+    """“Week 10 (2–8 March)”."""
+    first, *_, last = days_of(written)
+    start = str(first.day) if first.month == last.month else f"{first.day} {first:%B}"
+    return f"Week {int(written[-2:])} ({start}–{last.day} {last:%B})"
+
+
+def span(weeks: Sequence[str]) -> str:
+    """“2 March to 29 March 2026”."""
+    first, last = days_of(weeks[0])[0], days_of(weeks[-1])[-1]
+    year = f" {first.year}" if first.year != last.year else ""
+    return f"{first.day} {first:%B}{year} to {last.day} {last:%B} {last.year}"
+
+
+def pain(session: SessionReport) -> Iterator[str]:
+    """What hurt in a session, and the next morning: “Friday 6 March, Side lunge: left knee, 4.”"""
+    names = {of_one.movement: of_one.name for of_one in session.movements}
+    for one in session.sore:
+        where = joint_word(one.joint, one.side)
+        yield f"{day(session.local_date)}, before the session: {where}, {one.rating}."
+    if session.ending is Ending.pain:
+        yield f"{day(session.local_date)}: the session was stopped for pain."
+    for note in session.pains:
+        during = names.get(note.movement or "", (note.movement or "").replace("-", " "))
+        when = f"{day(session.local_date)}{', ' if during else ''}{during}"
+        yield f"{when}: {what_hurt(note)}."
+    morning = next_morning(session)
+    if any(morning.values()) or (morning and session.pains):
+        said = ", ".join(f"{what} {rating}" for what, rating in morning.items())
+        yield f"{day(session.local_date)}, the next morning: {said}."
+
+
+def next_morning(session: SessionReport) -> dict[str, int]:
+    """The latest answers of the morning after: pain, and sore muscles, as far as they were given. What is no
+    number from 0 to 10 is none."""
+    asked = {AmendedField.next_morning_pain: "pain", AmendedField.soreness: "sore muscles"}
+    late = sorted(session.amendments, key=lambda one: (one.at, one.id))
+    return {
+        asked[one.field]: one.value
+        for one in late
+        if one.field in asked and type(one.value) is int and 0 <= one.value <= 10
+    }
+
+
+def hurts(session: SessionReport) -> bool:
+    """Whether anything hurt before, during or after; sore muscles are no pain."""
+    stopped = session.ending is Ending.pain
+    return stopped or bool(session.sore or session.pains) or next_morning(session).get("pain", 0) > 0
+
+
+def what_hurt(note: PainNote) -> str:
+    """“left knee, 4, sharp: a sting on the way down”."""
+    kind = note.kind.replace("_", " ") if note.kind else "something hurt"
+    where = joint_word(note.joint, note.side) if note.joint else kind
+    number = [] if note.rating is None else [str(note.rating)]
+    said = ", ".join([where, *number, *(quality.replace("_", " ") for quality in note.qualities)])
+    return f"{said}: {note.words.rstrip('.')}" if note.words else said
+
+
+def week_sentence(review: WeekReview, sessions: Iterable[SessionReport]) -> str:
+    if not review.sessions:
+        return f"{week(review.iso_week)}: no session."
+    done = [
+        count(review.sessions, "session"),
+        count(round(review.minutes), "minute"),
+        f"{review.rounds_done} of {rounds_words(review.rounds_planned)}",
+        *effort(session.effort for session in sessions),
+        *([f"session load {round(review.session_load):,}"] if review.session_load else []),
+        *sameness(review),
+        count(review.strength_days, "strength day"),
+    ]
+    return f"{week(review.iso_week)}: {', '.join(done)}."
+
+
+def effort(of: Iterable[float | None]) -> Iterator[str]:
+    """“effort 5”, “effort 5 to 7”; nothing where nothing was said."""
+    said = sorted(value for value in of if value is not None)
+    if said:
+        yield f"effort {said[0]:g}" + (f" to {said[-1]:g}" if said[-1] != said[0] else "")
+
+
+def sameness(review: WeekReview) -> Iterator[str]:
+    if review.monotony is not None and review.load_times_sameness is not None:
+        yield f"sameness {review.monotony:.2f}, load × sameness {round(review.load_times_sameness):,}"
+
+
+def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
+    """“Squat: 12 sets, 8 of them hard; 3240 kg lifted; 60 repetitions without a weight.”"""
+    total = trend.total
+    hard = f", {figure(total.hard_sets)} of them hard" if total.hard_sets else ""
+    parts = [count(total.sets, "set") + hard]
+    if total.volume_g:
+        parts.append(f"{format_load(total.volume_g, unit)} lifted")
+    if total.bodyweight_repetitions:
+        parts.append(f"{count(total.bodyweight_repetitions, 'repetition')} without a weight")
+    name = trend.pattern.replace("_", " ").capitalize() if trend.pattern else ACCESSORIES
+    return f"{name}: {'; '.join(parts)}."
+
+
+def by_week(what: str, values: Iterable[float]) -> str:
+    """“Sets by week: 3, 0, 4.5.”"""
+    return f"{what} by week: {', '.join(map(figure, values))}."
+
+
+def load_sentence(trend: LoadTrend, weeks: Sequence[str], unit: LoadUnit) -> str:
+    """“Floor press: 6 kg in week 10, 7 kg in week 12 (lying on the floor, 30 s at 3-0-1-0).”"""
+    lifted = ", ".join(
+        f"{format_load(load_g, unit)} in week {int(one[-2:])}"
+        for one, load_g in zip(weeks, trend.by_week_g, strict=True)
+        if load_g is not None
+    )
+    tempo = f" at {trend.key.tempo}" if trend.key.tempo else ""
+    return f"{trend.name}: {lifted} ({_form(trend)}, {trend.key.interval_ms / 1_000:g} s{tempo})."
+
+
+def loads_sentence(trends: Iterable[LoadTrend], unit: LoadUnit) -> Iterator[str]:
+    """“Loads: Floor press 6 kg to 8 kg; Wide row 7 kg.” One sentence, or none; the lightest and the heaviest
+    that was a week's heaviest."""
+    by_name: dict[str, list[int]] = {}
+    for trend in trends:
+        by_name.setdefault(trend.name, []).extend(load_g for load_g in trend.by_week_g if load_g is not None)
+    lifted = (
+        f"{name} {' to '.join(dict.fromkeys(format_load(of(loads), unit) for of in (min, max)))}"
+        for name, loads in by_name.items()
+    )
+    if by_name:
+        yield f"Loads: {'; '.join(lifted)}."
+
+
+def _form(trend: LoadTrend | SidesTrend) -> str:
+    return trend.form_name[:1].lower() + trend.form_name[1:]
+
+
+def given_up_sentence(given_up: GivenUp) -> str:
+    seconds = f", {format_duration(ms(given_up.seconds))} in all" if given_up.seconds else ""
+    return f"In {count(given_up.sessions, 'session')}{seconds}: {given_up.text}"
+
+
+def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
+    """“Floor press: left 10 repetitions, effort 7; right 11 repetitions, effort 6.5 (standing).”
+
+    The means of a set; a load is named where the sides differ.
+    """
+    same_load = trend.left.load_g == trend.right.load_g
+    left, right = (_side(means, None if same_load else unit) for means in (trend.left, trend.right))
+    said = f"{trend.name}: left {left}; right {right} ({_form(trend)})."
+    for side, sessions in trend.weaker.items():
+        said += f" The {side} side fell behind in {sessions} of {count(trend.sessions, 'session')}."
+    return said
+
+
+def _side(means: SideMeans, unit: LoadUnit | None) -> str:
+    parts = []
+    if means.repetitions is not None:
+        parts.append(count(round(means.repetitions, 1), "repetition"))
+    if means.load_g is not None and unit is not None:
+        parts.append(format_load(round(means.load_g), unit))
+    if means.effort is not None:
+        parts.append(f"effort {round(means.effort, 1):g}")
+    return ", ".join(parts) or "nothing said"
+
+
+def session_sentence(session: SessionReport) -> str:
+    """“Friday 6 March: Harbour circuit, 24 of 25 minutes, 3 of 3 rounds, one dumbbell, effort 6.”"""
+    ending = {Ending.finished: "", Ending.early: "ended early", Ending.pain: "stopped for pain"}
+    lost = {0: "", 1: "position lost once"}
+    parts = [
+        session.plan_name,
+        f"{round(session.active_ms / MS_PER_MIN)} of {session.minutes:g} minutes",
+        f"{session.rounds_done} of {rounds_words(session.rounds_planned)}",
+        KIT_WORDS[session.kit],
+        *effort([session.effort]),
+        "below the coach's minimum of rounds" if session.below_minimum else "",
+        lost.get(session.position_lost, f"position lost {session.position_lost} times"),
+        ending[session.ending],
+    ]
+    return f"{day(session.local_date)}: {', '.join(filter(None, parts))}."
+
+
+def session_more(session: SessionReport) -> Iterator[str]:
+    """What else there is to a session: what was fitted again on the run, and what was corrected."""
+    for change in session.changes:
+        yield f"On the run: {change.said}"
+    corrected = dict.fromkeys(one.field for one in session.amendments if one.field in _CORRECTED)
+    if corrected:
+        yield f"Corrected or answered later: {', '.join(corrected)}."
+
+
+def left_out(page: CoachPage) -> tuple[str, ...]:
+    """What the person kept back, in a sentence each."""
+    return tuple(LEFT_OUT[name] for name in page.choice.left_out)

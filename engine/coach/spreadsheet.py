@@ -1,0 +1,104 @@
+"""Records as tables for a spreadsheet: RFC 4180, a line of names first, units in the names.
+
+A spreadsheet runs a cell that begins like a formula. Such a text gets an apostrophe before it, which says to
+the spreadsheet that it is text (OWASP, CSV Injection).
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Mapping
+
+from engine.base.periods import iso_week
+from engine.base.units import MS_PER_MIN, LoadUnit, load_in, seconds
+from engine.coach.session_report import MovementReport, SessionReport
+from engine.record.record import SetDone
+from engine.record.sets import repetitions_of
+
+STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+Row = Mapping[str, object]
+
+
+def sets_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) -> str:
+    """One line for each set. ``load`` is one dumbbell's; a repetition that was not counted is predicted."""
+    return _csv(
+        _set_row(session, of_one, done, unit)
+        for session in sessions
+        for of_one in session.movements
+        for done in of_one.sets_done()
+    )
+
+
+def sessions_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) -> str:
+    """One line for each session. ``volume`` is repetitions × load of all sets, a pair counted twice."""
+    return _csv(_session_row(session, unit) for session in sessions)
+
+
+def _csv(rows: Iterable[Row]) -> str:
+    written = io.StringIO(newline="")
+    table = csv.writer(written)
+    for number, row in enumerate(rows):
+        if number == 0:
+            table.writerow(row)
+        table.writerow([_cell(value) for value in row.values()])
+    return written.getvalue()
+
+
+def _cell(value: object) -> object:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str) and value.startswith(STARTS_A_FORMULA):
+        return f"'{value}"
+    return value
+
+
+def _which(session: SessionReport) -> dict[str, object]:
+    return {
+        "record_id": session.record_id,
+        "date": session.local_date.isoformat(),
+        "iso_week": iso_week(session.local_date),
+        "plan": session.plan_name,
+    }
+
+
+def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit: LoadUnit) -> Row:
+    return _which(session) | {
+        "block": done.block,
+        "round": done.round,
+        "movement": of_one.name,
+        "form": of_one.form_name,
+        "pattern": done.pattern.value,
+        "side": done.side.value,
+        "tempo": done.tempo,
+        "planned_s": seconds(done.planned_ms),
+        "worked_s": seconds(done.worked_ms),
+        "outcome": done.outcome.value,
+        "dumbbells": done.dumbbells,
+        f"load_{unit}": None if done.load_g is None else load_in(done.load_g, unit),
+        "repetitions": repetitions_of(done),
+        "repetitions_counted": done.repetitions is not None,
+        "effort_0_to_10": done.effort,
+        "position_held": done.position_held,
+        "range_kept": done.range_kept,
+        "easier_form": done.easier_form,
+        "limited_by": done.limited_by and done.limited_by.value,
+    }
+
+
+def _session_row(session: SessionReport, unit: LoadUnit) -> Row:
+    return _which(session) | {
+        "started_at": session.started_at.isoformat(),
+        "kit": session.kit.value,
+        "asked_min": session.minutes,
+        "active_min": round(session.active_ms / MS_PER_MIN, 2),
+        "rounds_done": session.rounds_done,
+        "rounds_planned": session.rounds_planned,
+        "ending": session.ending.value,
+        f"volume_{unit}": load_in(session.volume_g, unit),
+        "effort_0_to_10": session.effort,
+        "highest_pain_0_to_10": max((note.rating for note in session.pains if note.rating), default=None),
+        "given_up_s": sum(reason.seconds for reason in session.reasons),
+        "note": session.note,
+    }

@@ -1,0 +1,166 @@
+"""What changes over the weeks of a page: loads by movement, what the fit gave up, left against right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from statistics import fmean
+
+from engine.base.model import Model
+from engine.base.periods import iso_week
+from engine.coach.session_report import MovementReport, SessionReport
+from engine.load.sides import weaker_side
+from engine.movements.movement import MovementPattern, Side
+from engine.record.exposure import Exposure, LoadKey
+from engine.record.record import SetDone
+from engine.record.sets import repetitions_of
+from engine.record.week import WeekReview, Worked
+
+NOTHING_GIVEN_UP = frozenset({"below_minimum"})
+"""Reasons that say how a session came out, not what it gave up."""
+
+
+class LoadTrend(Model):
+    """The heaviest load of one dumbbell in each week; None where the movement was not loaded that week."""
+
+    key: LoadKey
+    name: str
+    form_name: str
+    by_week_g: tuple[int | None, ...]
+
+
+class PatternTrend(Model):
+    """One movement pattern in each week; without a pattern, the accessories."""
+
+    pattern: MovementPattern | None
+    by_week: tuple[Worked, ...]
+
+    @property
+    def total(self) -> Worked:
+        return Worked(
+            sets=sum(week.sets for week in self.by_week),
+            hard_sets=sum(week.hard_sets for week in self.by_week),
+            volume_g=sum(week.volume_g for week in self.by_week),
+            bodyweight_repetitions=sum(week.bodyweight_repetitions for week in self.by_week),
+            time_under_load_ms=sum(week.time_under_load_ms for week in self.by_week),
+        )
+
+
+class GivenUp(Model):
+    """What was given up in ``sessions`` sessions, and the seconds that it gave back in all."""
+
+    text: str
+    sessions: int
+    seconds: float
+
+
+class SideMeans(Model):
+    """The mean of what was said of one side's sets, None where nothing was."""
+
+    repetitions: float | None
+    load_g: float | None
+    effort: float | None
+
+
+class SidesTrend(Model):
+    """Left against right in one form; ``weaker`` counts the sessions in which a side fell behind."""
+
+    name: str
+    form_name: str
+    sessions: int
+    left: SideMeans
+    right: SideMeans
+    weaker: dict[Side, int]
+
+
+def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
+    """Every pattern that was worked in some week, in the order of the patterns, and the accessories last."""
+    weeks = [{of_one.pattern: of_one for of_one in review.patterns} for review in reviews]
+    trends = [
+        PatternTrend(pattern=pattern, by_week=tuple(week.get(pattern, Worked()) for week in weeks))
+        for pattern in MovementPattern
+        if any(pattern in week for week in weeks)
+    ]
+    accessories = PatternTrend(pattern=None, by_week=tuple(review.accessories for review in reviews))
+    return (*trends, accessories) if accessories.total.sets else tuple(trends)
+
+
+def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tuple[LoadTrend, ...]:
+    """Every form, kit, interval and tempo that was loaded, by name."""
+    heaviest: dict[LoadKey, dict[str, int]] = {}
+    known: dict[LoadKey, MovementReport] = {}
+    for session in sessions:
+        for of_one in session.movements:
+            loads_g = [done.load_g for done in of_one.sets if done.load_g is not None]
+            if of_one.dumbbells and loads_g:
+                in_week = heaviest.setdefault(of_one.key, {})
+                week = iso_week(session.local_date)
+                in_week[week] = max(in_week.get(week, 0), *loads_g)
+                known[of_one.key] = of_one
+    trends = (
+        LoadTrend(
+            key=key,
+            name=known[key].name,
+            form_name=known[key].form_name,
+            by_week_g=tuple(in_week.get(week) for week in weeks),
+        )
+        for key, in_week in heaviest.items()
+    )
+    return tuple(sorted(trends, key=lambda trend: (trend.name, trend.form_name, trend.key.model_dump_json())))
+
+
+def given_up_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
+    """What the fit gave up, the most frequent first, then what gave back the most time."""
+    found: dict[str, GivenUp] = {}
+    for session in sessions:
+        for reason in session.reasons:
+            if reason.code not in NOTHING_GIVEN_UP:
+                before = found.get(reason.text, GivenUp(text=reason.text, sessions=0, seconds=0))
+                found[reason.text] = GivenUp(
+                    text=reason.text, sessions=before.sessions + 1, seconds=before.seconds + reason.seconds
+                )
+    return tuple(sorted(found.values(), key=lambda one: (-one.sessions, -one.seconds, one.text)))
+
+
+def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
+    """Every form that was worked on both sides, by name; intervals and tempos of a form together. Those
+    of which a side fell behind come first."""
+    held: dict[tuple[str, str, int], list[Exposure]] = {}
+    known: dict[tuple[str, str, int], MovementReport] = {}
+    for session in sessions:
+        for exposure, of_one in zip(session.exposures(), session.movements, strict=True):
+            if exposure.of_side(Side.left) and exposure.of_side(Side.right):
+                form = (of_one.movement, of_one.form, of_one.dumbbells)
+                held.setdefault(form, []).append(exposure)
+                known[form] = of_one
+    trends = (_sides(known[form], exposures) for form, exposures in held.items())
+    return tuple(sorted(trends, key=lambda trend: (not trend.weaker, trend.name, trend.form_name)))
+
+
+def _sides(of_one: MovementReport, exposures: Sequence[Exposure]) -> SidesTrend:
+    weaker = [weaker_side(exposure) for exposure in exposures]
+    return SidesTrend(
+        name=of_one.name,
+        form_name=of_one.form_name,
+        sessions=len(exposures),
+        left=_means(done for one in exposures for done in one.of_side(Side.left)),
+        right=_means(done for one in exposures for done in one.of_side(Side.right)),
+        weaker={side: weaker.count(side) for side in (Side.left, Side.right) if side in weaker},
+    )
+
+
+def _means(sets: Iterable[SetDone]) -> SideMeans:
+    held = tuple(sets)
+    return SideMeans(
+        repetitions=_mean(held, repetitions_of),
+        load_g=_mean(held, lambda done: done.load_g),
+        effort=_mean(held, lambda done: done.effort),
+    )
+
+
+def _mean(sets: Sequence[SetDone], said: Callable[[SetDone], float | None]) -> float | None:
+    found = list(_said(map(said, sets)))
+    return fmean(found) if found else None
+
+
+def _said(values: Iterable[float | None]) -> Iterator[float]:
+    return (value for value in values if value is not None)

@@ -1,0 +1,1 @@
+"""The best session for these minutes, with the reasons."""

@@ -1,0 +1,101 @@
+"""The fitted session made from the sizes that were chosen, with the reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from engine.base.units import seconds
+from engine.fit.lengths import Draft
+from engine.fit.problem import MadeBlock, Problem, Solution, is_below_minimum, missing_to_minimum_ms
+from engine.fit.reasons import lever_sentence, missing_sentence
+from engine.plan.plan import (
+    Block,
+    CoolDownBlock,
+    Dose,
+    PracticeBlock,
+    PracticeForm,
+    WarmUpBlock,
+    WorkBlock,
+)
+from engine.session.fitted import FittedBlock, FittedItem, FittedSession, Reason
+from engine.session.leeway import leeway_of
+from engine.session.segment import Choices
+from engine.session.timeline import block_segments, joined, kept_movements, practised_slugs
+
+
+def fitted(problem: Problem, solution: Solution) -> FittedSession:
+    """The session of a solution, with its reasons."""
+    plan, choices = problem.plan, problem.choices(solution.draft)
+    made = [_made(problem, index, solution.draft, choices) for index in range(len(plan.blocks))]
+    return FittedSession(
+        plan_id=plan.id,
+        plan_revision=problem.revision,
+        plan_name=plan.name,
+        minutes=problem.asked.minutes,
+        room=problem.asked.room,
+        choices=choices,
+        below_minimum=is_below_minimum(problem, solution.draft),
+        reasons=tuple(_reasons(problem, solution.draft, choices)),
+        blocks=tuple(block for block, segments in made if segments),
+        segments=joined(plan, (segments for _, segments in made)),
+        stop_rules=plan.stop_rules,
+        leeway=leeway_of(plan, choices, cool_down_floor_s=problem.asked.cool_down_floor_s),
+    )
+
+
+def _reasons(problem: Problem, draft: Draft, choices: Choices) -> Iterator[Reason]:
+    """What was given up, each with the seconds by which the session would be longer without it alone."""
+    total_ms = problem.lengths.least_ms(draft)
+    if is_below_minimum(problem, draft) and (missing_ms := missing_to_minimum_ms(problem)):
+        yield Reason(code="below_minimum", text=missing_sentence(), seconds=seconds(missing_ms))
+    for number in problem.spent(draft):
+        lever = problem.levers[number]
+        gained_ms = problem.lengths.least_ms(draft.at(number, 0)) - total_ms
+        text = lever_sentence(lever, choices, problem.plan, problem.choice.by_block)
+        yield Reason(code=lever.code, text=text, seconds=seconds(gained_ms))
+    for swap in problem.choice.swaps:
+        code = "swapped" if swap.replacement else "left_out"
+        yield Reason(code=code, text=swap.text, seconds=0)
+
+
+def _made(problem: Problem, index: int, draft: Draft, choices: Choices) -> MadeBlock:
+    key = (index, *problem.lengths.of_block(index, draft))
+    if key not in problem.made:
+        block = problem.plan.blocks[index]
+        segments = block_segments(problem.plan, block, choices, problem.choice.by_block)
+        problem.made[key] = _fitted_block(problem, block, choices), segments
+    return problem.made[key]
+
+
+def _fitted_block(problem: Problem, block: Block, choices: Choices) -> FittedBlock:
+    chosen = problem.choice.by_block[block.id]
+    return FittedBlock(
+        id=block.id,
+        kind=block.kind,
+        rounds=choices.rounds.get(block.id, 1),
+        items=tuple(
+            FittedItem(chosen=chosen[slug], dose=dose, tempo=tempo)
+            for slug, dose, tempo in _asked_of(problem, block, choices)
+            if slug in chosen
+        ),
+    )
+
+
+def _asked_of(
+    problem: Problem, block: Block, choices: Choices
+) -> Iterator[tuple[str, Dose | None, str | None]]:
+    """Movement, dose and tempo of each item of a block."""
+    plan, movements = problem.plan, problem.choice.by_block
+    match block:
+        case WarmUpBlock():
+            yield from ((item.movement, item.dose, None) for item in block.items)
+        case PracticeBlock():
+            tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
+            dose = block.repetitions if choices.practice[block.id] is PracticeForm.repetitions else None
+            practised = practised_slugs(plan, block, choices, movements)
+            yield from ((slug, dose, tempos.get(slug)) for slug in practised)
+        case WorkBlock():
+            kept = kept_movements(block, choices, movements[block.id])
+            yield from ((item.movement, None, item.tempo) for item, _ in kept)
+        case CoolDownBlock():
+            yield from ((slug, None, None) for slug in block.movements)

@@ -1,0 +1,1 @@
+"""The session while it runs: events, reducer, cues, re-fit, swaps."""

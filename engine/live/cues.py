@@ -1,0 +1,190 @@
+"""Cues: what tells the trainee something now, each with its own pulses, tone and words.
+
+Times are session time in milliseconds; a window is ``[start, end)``, so that windows that follow each other
+hold every cue once whatever their lengths.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Generator, Iterator
+from enum import StrEnum
+
+from engine.base.model import Model
+from engine.live.events import Ending
+from engine.live.state import RunState, Status
+from engine.movements.movement import Side
+from engine.session.segment import Chosen, Kind, Pace
+from engine.session.timed_hold import Moment, dose_to_hold_ms, pattern_of
+
+GET_DOWN_BEFORE_MS = 15_000
+"""Before work on the floor. † Our judgement, no source."""
+COUNTDOWN_MS = 3_000
+SHORTEST_COUNTED_MS = 5_000
+LOOK_AHEAD_MS = 600_000
+
+
+class CueKind(StrEnum):
+    work = "work"
+    change_side = "change_side"
+    rest = "rest"
+    get_down = "get_down"
+    countdown = "count"
+    block_done = "block_done"
+    session_done = "session_done"
+    stop = "stop"
+
+
+class Tone(Model):
+    start_ms: int
+    length_ms: int
+    hz: int
+
+
+class TimedCue(Model):
+    """A cue at a moment of session time; pulses are on, off, on … in ms (W3C Vibration API: at most 10
+    entries)."""
+
+    at_ms: int
+    kind: CueKind
+    pattern_ms: tuple[int, ...]
+    tone: tuple[Tone, ...]
+    words: str
+
+
+PATTERNS_MS: dict[CueKind, tuple[int, ...]] = {
+    CueKind.work: (700,),
+    CueKind.change_side: (180, 140, 180),
+    CueKind.rest: (90, 90, 90, 90, 90, 90, 90),
+    CueKind.get_down: (450, 150, 120),
+    CueKind.countdown: (60, 940, 60, 940, 60),
+    CueKind.block_done: (320, 160, 320, 160, 320),
+    CueKind.session_done: (320, 160, 320, 160, 320, 160, 900),
+    CueKind.stop: (1200, 250, 1200),
+}
+
+PITCHES_HZ: dict[CueKind, tuple[int, ...]] = {
+    CueKind.work: (880,),
+    CueKind.change_side: (660, 990),
+    CueKind.rest: (440, 440, 440, 440),
+    CueKind.get_down: (520, 390),
+    CueKind.countdown: (740, 740, 740),
+    CueKind.block_done: (520, 660, 780),
+    CueKind.session_done: (520, 660, 780, 1040),
+    CueKind.stop: (220, 220),
+}
+"""One pitch for each pulse."""
+
+
+def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
+    """A cue whose tones sound exactly while it pulses."""
+    pattern = PATTERNS_MS[kind]
+    starts = (sum(pattern[:index]) for index in range(0, len(pattern), 2))
+    tones = (
+        Tone(start_ms=start, length_ms=length, hz=pitch)
+        for start, length, pitch in zip(starts, pattern[::2], PITCHES_HZ[kind], strict=True)
+    )
+    return TimedCue(at_ms=at_ms, kind=kind, pattern_ms=pattern, tone=tuple(tones), words=words)
+
+
+def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedCue, ...]:
+    """Every cue from the state's present on, as far as the clock alone decides (to the next self-paced
+    part)."""
+    end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
+    if state.ending is Ending.finished and state.at_ms == state.entered_ms < end_ms:
+        return (_finished(state.at_ms),)  # a window may begin at the very end of the session
+    if state.status is not Status.running:
+        return ()
+    return tuple(c for c in sorted(_cues(state), key=lambda c: c.at_ms) if state.at_ms <= c.at_ms < end_ms)
+
+
+def _cues(state: RunState) -> Iterator[TimedCue]:
+    start_ms = state.since_ms - state.elapsed_ms
+    for index in range(state.index, len(state.segments)):
+        segment = state.segments[index]
+        if segment.pace is Pace.self:
+            end_ms = yield from _hold_cues(state, index, start_ms)
+            if end_ms is None:
+                return
+            start_ms = end_ms
+            continue
+        length_ms = segment.planned_ms + (state.extra_ms if index == state.index else 0)
+        yield from _start_cues(state, index, start_ms)
+        yield from _inner_cues(state, index, start_ms, length_ms)
+        start_ms += length_ms
+    yield _finished(start_ms)
+
+
+def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue, None, int | None]:
+    """The pieces of a hold that runs by itself; returns when it is held, None where it waits for a tap."""
+    item, here = state.session.item(state.segments[index]), index == state.index
+    dose_ms = dose_to_hold_ms(item)
+    follows = not here and state.goes_on_by_itself(index - 1)
+    if item is None or dose_ms is None or not (follows or (here and state.holding)):
+        return None
+    pattern = state.hold_pattern if here else pattern_of(item, other_side=True)
+    origin_ms, left_ms = (state.since_ms, state.hold_left_ms or 0) if here else (start_ms, dose_ms)
+    for after_ms, moment in pattern.moments(left_ms):
+        if moment is not Moment.held:
+            yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
+        elif state.goes_on_by_itself(index):
+            yield cue(CueKind.change_side, origin_ms + after_ms, "Change sides.")
+        elif index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self:
+            yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
+    return origin_ms + pattern.ends_after_ms(left_ms)
+
+
+_HOLD = {Moment.hold: CueKind.work, Moment.off: CueKind.rest, Moment.held: CueKind.block_done}
+_HOLD_WORDS = {Moment.hold: "Hold.", Moment.off: "Rest a moment.", Moment.held: "Held."}
+
+
+def _finished(at_ms: int) -> TimedCue:
+    return cue(CueKind.session_done, at_ms, "Session done.")
+
+
+_STARTS = {
+    Kind.work: CueKind.work,
+    Kind.practice: CueKind.work,
+    Kind.cool_down: CueKind.work,
+    Kind.side_change: CueKind.change_side,
+    Kind.rest: CueKind.rest,
+    Kind.transition: CueKind.block_done,
+}
+
+
+def _start_cues(state: RunState, index: int, start_ms: int) -> Iterator[TimedCue]:
+    kind = _STARTS.get(state.segments[index].kind)
+    if kind is not None:
+        yield cue(kind, start_ms, _words(state, index))
+
+
+def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> Iterator[TimedCue]:
+    """The count of the last seconds, and before floor work the call to get down."""
+    segment, end_ms = state.segments[index], start_ms + length_ms
+    if segment.kind is not Kind.transition and length_ms >= SHORTEST_COUNTED_MS:
+        yield cue(CueKind.countdown, end_ms - COUNTDOWN_MS, "Three, two, one.")
+    chosen = state.leads_to(index)
+    if (
+        segment.kind is Kind.rest
+        and chosen is not None
+        and chosen.on_floor
+        and length_ms > GET_DOWN_BEFORE_MS
+    ):
+        yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, f"Get down. Next: {chosen.name}.")
+
+
+def _words(state: RunState, index: int) -> str:
+    segment, chosen = state.segments[index], state.leads_to(index)
+    match segment.kind:
+        case Kind.transition:
+            return "Block done."
+        case Kind.rest:
+            return f"Rest. Next: {_named(chosen, None)}."
+        case Kind.side_change:
+            return f"Change to the {segment.side}."
+        case _:
+            return f"{_named(chosen, segment.side)}."
+
+
+def _named(chosen: Chosen | None, side: Side | None) -> str:
+    name = chosen.name if chosen else ""
+    return f"{name}, {side}" if side in (Side.left, Side.right) else name

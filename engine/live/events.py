@@ -1,0 +1,182 @@
+"""What can happen in a live session, and the running record that keeps it.
+
+Session time is in milliseconds of the monotonic clock since the start, pauses included; it never moves by the
+wall clock.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Annotated, Literal
+
+from pydantic import AwareDatetime, ConfigDict, Field, NonNegativeInt, TypeAdapter
+
+from engine.base.model import Model, Sentence, Slug
+from engine.movements.pain import PainNote
+from engine.session.fitted import FittedItem, FittedSession
+from engine.session.segment import Segment
+
+
+class Ending(StrEnum):
+    finished = "finished"
+    early = "early"
+    pain = "pain"
+
+
+class _Event(Model):
+    """``seq`` counts from 1 without gaps; ``wall`` is the time of day it was written, with its offset."""
+
+    seq: Annotated[int, Field(ge=1)]
+    id: str
+    session_ms: NonNegativeInt
+    wall: AwareDatetime
+
+
+class Started(_Event):
+    kind: Literal["started"] = "started"
+
+
+class Mark(_Event):
+    """A segment's start, written down so that a return knows where the session stood."""
+
+    kind: Literal["mark"] = "mark"
+    segment_id: str
+
+
+class Paused(_Event):
+    kind: Literal["paused"] = "paused"
+
+
+class Resumed(_Event):
+    kind: Literal["resumed"] = "resumed"
+
+
+class Returned(_Event):
+    """The session was found again after its process was gone for ``away_ms``; it waits, paused."""
+
+    kind: Literal["returned"] = "returned"
+    away_ms: NonNegativeInt
+
+
+class Ticked(_Event):
+    """A self-paced item is done."""
+
+    kind: Literal["ticked"] = "ticked"
+
+
+class HoldStarted(_Event):
+    kind: Literal["hold_started"] = "hold_started"
+
+
+class HoldStopped(_Event):
+    """The hold was left; the time in good position is banked."""
+
+    kind: Literal["hold_stopped"] = "hold_stopped"
+
+
+class Skipped(_Event):
+    kind: Literal["skipped"] = "skipped"
+
+
+class WentBack(_Event):
+    kind: Literal["went_back"] = "went_back"
+
+
+class Redone(_Event):
+    kind: Literal["redone"] = "redone"
+
+
+class MoreRest(_Event):
+    kind: Literal["more_rest"] = "more_rest"
+    added_ms: Annotated[int, Field(ge=1_000, le=600_000)]
+
+
+class PositionLost(_Event):
+    kind: Literal["position_lost"] = "position_lost"
+
+
+class LoadFound(_Event):
+    """What will be lifted in a movement, said on the way; in grams, of one weight."""
+
+    kind: Literal["load_found"] = "load_found"
+    movement: Slug
+    load_g: Annotated[int, Field(ge=0, le=1_000_000)]
+
+
+class Hurt(_Event):
+    """Something hurts: the session pauses and its promised finish is released."""
+
+    kind: Literal["hurt"] = "hurt"
+    pain: PainNote
+
+
+class AddedItem(Model):
+    """A movement that a block has only since the session was fitted again."""
+
+    block: Slug
+    item: FittedItem
+
+
+class Refitted(_Event):
+    """What is still to come was fitted again; the result stands here and is never recomputed.
+
+    ``segments`` follow the one that is on. ``finish_at`` is a new promised finish, None where the promise
+    stays as it was. What only gave something up for the finish can be taken back.
+    """
+
+    kind: Literal["refitted"] = "refitted"
+    segments: tuple[Segment, ...]
+    items: tuple[AddedItem, ...] = ()
+    said: Sentence
+    finish_at: AwareDatetime | None = None
+    can_be_taken_back: bool = False
+
+
+class Ended(_Event):
+    kind: Literal["ended"] = "ended"
+    ending: Ending
+
+
+class Reopened(_Event):
+    """The session was ended too soon: it waits, paused, where it was ended."""
+
+    kind: Literal["reopened"] = "reopened"
+
+
+Event = Annotated[
+    Started
+    | Mark
+    | Paused
+    | Resumed
+    | Returned
+    | Ticked
+    | HoldStarted
+    | HoldStopped
+    | Skipped
+    | WentBack
+    | Redone
+    | MoreRest
+    | PositionLost
+    | LoadFound
+    | Hurt
+    | Refitted
+    | Ended
+    | Reopened,
+    Field(discriminator="kind"),
+]
+EVENTS: TypeAdapter[Event] = TypeAdapter(Event, config=ConfigDict(defer_build=True))
+
+
+class RunningRecord(Model):
+    """The journal of a session in progress: line 1 of the file is ``Opening``, each further line one
+    event."""
+
+    format: Literal["running-record"] = "running-record"
+    version: Literal[1] = 1
+    run_id: str
+    started_at: AwareDatetime
+    zone: str
+    finish_at: AwareDatetime
+    """The promised finish, an instant."""
+    session: FittedSession
+    events: tuple[Event, ...] = ()

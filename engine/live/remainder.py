@@ -1,0 +1,158 @@
+"""What is still to come of a session, cut or changed: intervals leave or are replaced, rests close the gap.
+
+Nothing here touches the segment that is on. No rest gets shorter: where an interval leaves, the longer of the
+two rests around it stays.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from engine.base.model import Model, Sentence
+from engine.base.units import ms
+from engine.live.events import AddedItem
+from engine.live.state import RunState
+from engine.movements.movement import Side, Sides
+from engine.plan.check import shortest_rest_s
+from engine.session.segment import BETWEEN, Chosen, Kind, Pace, Segment, both_sides, segment_id
+from engine.session.timeline import quick_change_ms
+
+Segments = tuple[Segment, ...]
+
+
+class Refit(Model):
+    """What replaces everything behind the segment that is on, in one sentence."""
+
+    segments: tuple[Segment, ...]
+    items: tuple[AddedItem, ...] = ()
+    said: Sentence
+
+
+@dataclass(frozen=True)
+class Stands:
+    """Where a run stands: the segment that is on, what belongs to its interval, and what lies behind."""
+
+    state: RunState
+    on: Segment
+
+    @property
+    def rest_of_interval(self) -> Segments:
+        return self.state.segments[self.state.index + 1 : self.state.interval_end]
+
+    @property
+    def behind(self) -> Segments:
+        return self.state.segments[self.state.interval_end :]
+
+    @property
+    def last_kept(self) -> Segment:
+        return (self.on, *self.rest_of_interval)[-1]
+
+    def rounds_begun(self, block: str) -> int:
+        seen = self.state.segments[: self.state.index + 1]
+        return max((s.round or 0 for s in seen if s.block == block), default=0)
+
+    def rounds_to_come(self, block: str) -> int:
+        """The last round of a block behind the interval that is on, 0 where none is."""
+        return max((s.round or 0 for s in self.behind if s.block == block), default=0)
+
+
+def without(on: Segment, coming: Segments, leaves: Callable[[Segment], bool]) -> Segments:
+    """What is to come without the intervals for which ``leaves`` is true, after the segment that is on."""
+    kept = [segment for segment in coming if segment.kind in BETWEEN or not leaves(segment)]
+    return _closed(on, kept)
+
+
+def replaced(
+    on: Segment, coming: Segments, by: Mapping[tuple[str, str], Chosen], first_side: Side
+) -> Segments:
+    """What is to come with other movements in the place of some: (block, movement) → the new one."""
+    changed: list[Segment] = []
+    for _, group in groupby(coming, key=lambda s: (s.block, s.round, s.movement, s.kind in BETWEEN)):
+        interval = tuple(group)
+        new = by.get((interval[0].block, interval[0].movement or ""))
+        if new is None or interval[0].kind in BETWEEN:
+            changed.extend(interval)
+        else:
+            changed.extend(interval_of(interval, new, first_side))
+    return _closed(on, changed, {chosen.movement: chosen for chosen in by.values()})
+
+
+def interval_of(interval: Sequence[Segment], new: Chosen, first_side: Side) -> Iterator[Segment]:
+    """An interval of another movement in the place of one: the same work, sides equal, one change at most."""
+    head = interval[0]
+    worked = [segment for segment in interval if segment.kind is not Kind.side_change]
+    change_ms = sum(segment.planned_ms for segment in interval if segment.kind is Kind.side_change)
+    work_ms = sum(segment.planned_ms for segment in worked)
+    if head.pace is Pace.self:
+        one = len(worked) == 1 or new.sides is Sides.none
+        yield from [_as(head, new, planned_ms=work_ms, side=None)] if one else (_as(s, new) for s in worked)
+    elif new.sides is Sides.none:
+        yield _as(head, new, planned_ms=work_ms, side=Side.both)
+    else:
+        yield from _both_halves(head, new, work_ms, change_ms, first_side)
+
+
+def _both_halves(
+    head: Segment, new: Chosen, work_ms: int, change_ms: int, first_side: Side
+) -> Iterator[Segment]:
+    """One side, the change, the other; a change that was not planned comes out of the middle."""
+    one, other = both_sides(first_side)
+    changes = head.kind in (Kind.work, Kind.practice)
+    if changes and not change_ms:
+        change_ms = quick_change_ms(new)
+        work_ms -= change_ms
+    yield _as(head, new, planned_ms=work_ms // 2, side=one)
+    if changes:
+        yield _as(head, new, planned_ms=change_ms, side=other, kind=Kind.side_change)
+    yield _as(head, new, planned_ms=work_ms // 2, side=other)
+
+
+def _as(segment: Segment, chosen: Chosen, **changes: object) -> Segment:
+    """A segment for another movement, under an id of its own."""
+    made = segment.model_copy(update={"movement": chosen.movement, "form": chosen.form, **changes})
+    return made.model_copy(
+        update={"id": segment_id(made.block, made.round, made.movement, made.side, made.kind)}
+    )
+
+
+def _closed(on: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen] | None = None) -> Segments:
+    """What stands between intervals, put right: each leads to the interval that follows, none to nowhere."""
+    kept: list[Segment] = []
+    for index, segment in enumerate(segments):
+        if segment.kind not in BETWEEN:
+            kept.append(segment)
+            continue
+        following = next((s for s in segments[index + 1 :] if s.kind not in BETWEEN), None)
+        if following is None or following.block != segment.block:
+            continue
+        led = _leading_to(following, segment, new or {})
+        before = kept[-1] if kept else on
+        if led.kind is not Kind.rest or before.kind not in BETWEEN:
+            kept.append(led)
+        elif kept and before.kind is Kind.rest:
+            kept[-1] = led.model_copy(update={"planned_ms": max(led.planned_ms, before.planned_ms)})
+        elif before.kind is Kind.rest and led.planned_ms > before.planned_ms:
+            kept.append(_longer_by(led, before))
+    return tuple(kept)
+
+
+def _leading_to(following: Segment, segment: Segment, new: Mapping[str, Chosen]) -> Segment:
+    """A rest leads to the movement that follows, and is never shorter than this one needs."""
+    if segment.kind is Kind.transition or segment.movement == following.movement:
+        return segment
+    chosen = new.get(following.movement or "")
+    planned_ms = segment.planned_ms
+    if chosen is not None and segment.kind is Kind.rest:
+        planned_ms = max(planned_ms, ms(shortest_rest_s(chosen.on_floor)))
+    changes = {"movement": following.movement, "form": following.form, "planned_ms": planned_ms}
+    led = segment.model_copy(update=changes)
+    if led.kind is Kind.get_ready:
+        return led.model_copy(update={"side": following.side})
+    return led.model_copy(update={"id": segment_id(led.block, led.round, led.movement, led.side, led.kind)})
+
+
+def _longer_by(rest: Segment, running: Segment) -> Segment:
+    """What a rest adds to the one that is running already."""
+    return rest.model_copy(update={"planned_ms": rest.planned_ms - running.planned_ms})

@@ -1,0 +1,264 @@
+"""The live session as a reducer: ``advance(state, event) -> state``.
+
+Session time is in milliseconds of the monotonic clock since the start, pauses included; it never moves by the
+wall clock. Clocked segments end by time alone, self-paced ones by an event. The position is always computed
+from anchors, never counted down, so the state after an event does not depend on how often the clock was
+looked at.
+"""
+
+from __future__ import annotations
+
+from engine.live.events import (
+    Ended,
+    Ending,
+    Event,
+    HoldStarted,
+    HoldStopped,
+    Hurt,
+    LoadFound,
+    Mark,
+    MoreRest,
+    Paused,
+    PositionLost,
+    Redone,
+    Refitted,
+    Reopened,
+    Resumed,
+    Returned,
+    RunningRecord,
+    Skipped,
+    Started,
+    Ticked,
+    WentBack,
+)
+from engine.live.state import Change, Done, LostPosition, Outcome, RunState, Status
+from engine.session.fitted import FittedSession
+from engine.session.segment import Kind, Pace, Segment
+
+
+def begin(session: FittedSession) -> RunState:
+    """The state before the start."""
+    return RunState(session=session, segments=session.segments)
+
+
+def replay(record: RunningRecord) -> RunState:
+    """The state after every event of a running record: the same as while it ran."""
+    state = begin(record.session)
+    for event in record.events:
+        state = advance(state, event)
+    return state
+
+
+def at(state: RunState, session_ms: int) -> RunState:
+    """The state once the clock shows a moment: what is over by time alone is done, nothing else changes."""
+    if session_ms <= state.at_ms:
+        return state
+    while (end_ms := state.ends_at_ms) is not None and end_ms <= session_ms:
+        goes_on = state.current is not None and state.current.pace is Pace.self
+        goes_on = goes_on and state.goes_on_by_itself(state.index)
+        state = _leave(state, end_ms, state.elapsed_at(end_ms), Outcome.done)
+        if goes_on:
+            state = state.model_copy(update={"holding": True, "other_side": True})
+    return state.model_copy(update={"at_ms": session_ms})
+
+
+def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -> RunState:
+    """Ends the current segment and enters the next; after the last one the session has finished."""
+    assert state.current is not None
+    done = Done(
+        segment_id=state.current.id, started_ms=state.entered_ms, worked_ms=worked_ms, outcome=outcome
+    )
+    state = _enter(state, state.index + 1, session_ms).model_copy(update={"done": (*state.done, done)})
+    if state.current is None:
+        return state.model_copy(update={"status": Status.ended, "ending": Ending.finished})
+    return state
+
+
+def _broken_off(worked_ms: int) -> Outcome:
+    """What is left before its end; passing through takes nothing from what was done before."""
+    return Outcome.partly if worked_ms else Outcome.skipped
+
+
+def _enter(state: RunState, index: int, session_ms: int) -> RunState:
+    return state.model_copy(
+        update={
+            "index": index,
+            "entered_ms": session_ms,
+            "since_ms": session_ms,
+            "elapsed_ms": 0,
+            "extra_ms": 0,
+            "holding": False,
+            "other_side": False,
+            "banked_ms": 0,
+            "broken_ms": (),
+        }
+    )
+
+
+def _settle(state: RunState) -> RunState:
+    """Moves what has run so far into the counts, so that the anchor stands at the present."""
+    now = state.at_ms
+    return state.model_copy(
+        update={
+            "elapsed_ms": state.elapsed_at(now),
+            "banked_ms": state.banked_at(now),
+            "since_ms": now,
+            "paused_ms": state.paused_ms + (now - state.since_ms if state.status is Status.paused else 0),
+        }
+    )
+
+
+def advance(state: RunState, event: Event) -> RunState:
+    """The state after an event. Events that make no sense where the session stands change nothing but the
+    count.
+
+    Raises ValueError when the event's number does not follow the last one.
+    """
+    if event.seq != state.seq + 1:
+        raise ValueError(f"Event {event.seq} does not follow event {state.seq}.")
+    state = at(state, max(event.session_ms, state.at_ms)).model_copy(update={"seq": event.seq})
+    if state.status is Status.ended:
+        return _reopen(state) if isinstance(event, Reopened) else state
+    return _apply(state, event)
+
+
+def _apply(state: RunState, event: Event) -> RunState:
+    match event:
+        case Started():
+            return _start(state)
+        case Paused():
+            return _pause(state)
+        case Resumed():
+            return _resume(state)
+        case Returned():
+            return _pause(state).model_copy(update={"away_ms": state.away_ms + event.away_ms})
+        case Hurt():
+            notes = {"pains": (*state.pains, event.pain), "finish_released": True}
+            return _pause(state).model_copy(update=notes)
+        case LoadFound():
+            return state.model_copy(update={"loads_g": {**state.loads_g, event.movement: event.load_g}})
+        case PositionLost():
+            return _lose_position(state)
+        case Ended():
+            return _end(state, event.ending)
+        case Refitted():
+            return _refit(state, event)
+        case Mark() | Reopened():
+            return state
+    if state.status is not Status.running or state.current is None:
+        return state
+    return _apply_running(state, event, state.current)
+
+
+def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
+    now = state.at_ms
+    match event:
+        case Ticked() if current.pace is Pace.self:
+            return _leave(state, now, state.elapsed_at(now), Outcome.done)
+        case HoldStarted() if current.pace is Pace.self:
+            return _let_go(state).model_copy(update={"holding": True})
+        case HoldStopped():
+            return _let_go(state)
+        case Skipped():
+            return _skip(state)
+        case WentBack():
+            return _go_to(state, max(0, state.index - 1))
+        case Redone():
+            return _go_to(state, state.interval_start)
+        case MoreRest() if current.kind is Kind.rest:
+            return state.model_copy(update={"extra_ms": state.extra_ms + event.added_ms})
+    return state
+
+
+def _let_go(state: RunState) -> RunState:
+    """Settles, and ends the hold that is on; the piece that was broken off is written down."""
+    settled = _settle(state)
+    if not state.holding:
+        return settled
+    piece_ms = state.hold_pattern.piece_now_ms(state.at_ms - state.since_ms)
+    broken_ms = state.broken_ms if piece_ms is None else (*state.broken_ms, piece_ms)
+    return settled.model_copy(update={"holding": False, "other_side": False, "broken_ms": broken_ms})
+
+
+def _start(state: RunState) -> RunState:
+    if state.status is not Status.ready or state.current is None:
+        return state
+    return _enter(state, 0, state.at_ms).model_copy(update={"status": Status.running})
+
+
+def _pause(state: RunState) -> RunState:
+    if state.status is not Status.running:
+        return state
+    return _let_go(state).model_copy(update={"status": Status.paused})
+
+
+def _resume(state: RunState) -> RunState:
+    if state.status is not Status.paused:
+        return state
+    return _settle(state).model_copy(update={"status": Status.running})
+
+
+def _lose_position(state: RunState) -> RunState:
+    """The count stops: a timed hold is banked, a clocked interval pauses. Said in a rest, it is about the
+    interval just left."""
+    if state.status is not Status.running or state.current is None or state.in_hand is None:
+        return state
+    lost = (*state.lost, LostPosition(session_ms=state.at_ms, segment_id=state.in_hand.id))
+    stopped = _let_go(state) if state.current.pace is Pace.self else _pause(state)
+    return stopped.model_copy(update={"lost": lost})
+
+
+def _refit(state: RunState, event: Refitted) -> RunState:
+    """Replaces what is to come; nothing that is on or was done is lost."""
+    if state.status is Status.ready or state.current is None:
+        return state
+    begun = {done.segment_id for done in state.done}
+    kept = state.segments[: state.index + 1] + event.segments
+    stays = {segment.id for segment in kept}
+    gone = tuple(s for s in state.coming if s.id in begun and s.id not in stays)
+    return state.model_copy(
+        update={
+            "segments": kept,
+            "taken_out": state.taken_out + gone,
+            "before_refit": state.segments if event.can_be_taken_back else (),
+            "session": state.session.with_items((added.block, added.item) for added in event.items),
+            "changes": (*state.changes, Change(session_ms=state.at_ms, said=event.said)),
+            "finish_at": event.finish_at or state.finish_at,
+        }
+    )
+
+
+def _end(state: RunState, ending: Ending) -> RunState:
+    if state.current is not None and state.status is not Status.ready:
+        worked_ms = state.elapsed_at(state.at_ms)
+        settled = _settle(state)
+        state = _leave(settled, state.at_ms, worked_ms, _broken_off(worked_ms))
+    return state.model_copy(update={"status": Status.ended, "ending": ending, "holding": False})
+
+
+def _reopen(state: RunState) -> RunState:
+    """Back to the beginning of the segment that was ended early; the time since was a pause."""
+    if state.ending is not Ending.early or state.index == 0:
+        return state
+    now = state.at_ms
+    paused_ms = state.paused_ms + (now - state.entered_ms)
+    changes = {"status": Status.paused, "ending": None, "paused_ms": paused_ms}
+    return _enter(state, state.index - 1, now).model_copy(update=changes)
+
+
+def _go_to(state: RunState, index: int) -> RunState:
+    """Leaves the current segment where it is and enters another of the same session."""
+    now = state.at_ms
+    worked_ms = state.elapsed_at(now)
+    left = _leave(state, now, worked_ms, _broken_off(worked_ms))
+    return _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
+
+
+def _skip(state: RunState) -> RunState:
+    """Skips what is on; on the first side of a movement the other side goes with it, so that sides stay
+    equal."""
+    target = state.interval_end
+    while state.index < target:
+        worked_ms = state.elapsed_at(state.at_ms)
+        state = _leave(state, state.at_ms, worked_ms, _broken_off(worked_ms))
+    return state

@@ -1,0 +1,154 @@
+"""Clear sessions: when a movement was done well enough to go up a rung."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+from itertools import takewhile
+
+from engine.base.model import Model
+from engine.base.units import MS_PER_S
+from engine.live.state import Outcome
+from engine.load.strength import least_in_reserve
+from engine.movements.movement import Side
+from engine.movements.pain import Advice
+from engine.movements.tempo import parse_tempo, paused
+from engine.record.exposure import Exposure, LoadKey
+from engine.record.sets import repetitions_of
+
+CLEAR_SESSIONS = 2
+"""On two consecutive sessions: Ratamess 2009 (from memory)."""
+OVER_THE_GOAL = 2
+"""NSCA's two-for-two rule, seen in a secondary text."""
+RESERVE_TO_RISE = 3
+"""† Our judgement, no source."""
+LONGEST_BREAK_DAYS = 13
+"""Clear sessions further apart are no pair; after a longer break the load is brought down anyway. † Our
+judgement, no source."""
+LONGEST_REPETITION_MS = 8_000
+"""0.5–8 s a repetition do alike, over 10 s does less: Schoenfeld, Ogborn & Krieger 2015, Sports Med
+45:577–585."""
+
+
+class Shortfall(StrEnum):
+    """What kept a session from being clear, the weightiest first; the values are words of a sentence."""
+
+    pain = "something hurt"
+    position = "the position was lost"
+    range_cut = "the range was shortened"
+    form = "an easier form was done"
+    load = "the load was not said"
+    rounds = "not every round and side was done"
+    unpredictable = "repetitions are not predictable at this tempo"
+    repetitions = "repetitions were missing in the last round"
+    effort = "the effort of the last round was not said"
+    reserve = "fewer than 3 repetitions were left"
+
+
+def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | None:
+    """What kept a session from being clear; None where it was.
+
+    Clear is: the ceiling of repetitions reached on both sides in the last round, every planned round done, 3
+    or more in reserve, position, range and form kept, pain 0. With a ``goal`` of repetitions, 2 over it are
+    enough (two-for-two); without one, an ``X`` tempo has no ceiling to reach. What the log leaves as planned
+    counts as planned, but an effort that was not said is not taken for a low one.
+    """
+    if exposure.pain or exposure.advice is not Advice.go_on:
+        return Shortfall.pain
+    if not exposure.position_kept:
+        return Shortfall.position
+    if not exposure.range_kept:
+        return Shortfall.range_cut
+    if not exposure.form_kept:
+        return Shortfall.form
+    if exposure.load_g is None:
+        return Shortfall.load
+    if not _whole(exposure):
+        return Shortfall.rounds
+    return _short_of_repetitions(exposure, _wanted(exposure.key, goal))
+
+
+def _short_of_repetitions(exposure: Exposure, wanted: int | None) -> Shortfall | None:
+    """Judges the last round, and with it every round that was heavier."""
+    if wanted is None and exposure.key.tempo is not None:
+        return Shortfall.unpredictable
+    last = exposure.rounds[-1]
+    judged = [s for s in exposure.sets if s in last or (s.load_g or 0) > (exposure.load_g or 0)]
+    if any((repetitions_of(done) or 0) < (wanted or 0) for done in judged):
+        return Shortfall.repetitions
+    if any(done.effort is None for done in judged):
+        return Shortfall.effort
+    efforts = [done.effort for done in exposure.sets if done.effort is not None]
+    return Shortfall.reserve if min(map(least_in_reserve, efforts)) < RESERVE_TO_RISE else None
+
+
+def _whole(exposure: Exposure) -> bool:
+    """Whether every planned round was worked, the last one to its end and on every side."""
+    sides = {done.side for done in exposure.sets}
+    last = exposure.rounds[-1]
+    to_the_end = all(done.outcome is Outcome.done for done in last)
+    both = sides in ({Side.both}, {Side.left, Side.right}) and sides == {done.side for done in last}
+    return to_the_end and both and len(exposure.rounds) >= exposure.rounds_planned
+
+
+def _wanted(key: LoadKey, goal: int | None) -> int | None:
+    """Repetitions that earn a step: the interval's ceiling, or 2 over a goal that is lower."""
+    targets = [key.ceiling] if key.ceiling is not None else []
+    return min([*targets, goal + OVER_THE_GOAL] if goal is not None else targets, default=None)
+
+
+class Rung(Model):
+    """Where a person stands with a load: all rounds at ``load_g``, the first ``heavier_rounds`` heavier, with
+    a pause at the bottom or without."""
+
+    load_g: int
+    heavier_g: int | None = None
+    heavier_rounds: int = 0
+    pause: bool = False
+
+
+def pause_key(key: LoadKey) -> LoadKey | None:
+    """The key with 1 s more at the bottom; None where the tempo has no length or gets too slow."""
+    repetition_ms = parse_tempo(key.tempo).repetition_ms if key.tempo is not None else None
+    if key.tempo is None or repetition_ms is None or repetition_ms + MS_PER_S > LONGEST_REPETITION_MS:
+        return None
+    return key.model_copy(update={"tempo": paused(key.tempo)})
+
+
+def rung_of(exposure: Exposure, key: LoadKey) -> Rung | None:
+    """The rung a session stood on, seen from a key without the pause; None where a load was not said."""
+    if exposure.loads_g is None:
+        return None
+    load_g = exposure.loads_g[-1]
+    heavier = tuple(takewhile(lambda in_round: in_round > load_g, exposure.loads_g))
+    return Rung(
+        load_g=load_g,
+        heavier_g=min(heavier, default=None),
+        heavier_rounds=len(heavier),
+        pause=exposure.key != key,
+    )
+
+
+def clear_row(ladder: Sequence[Exposure], key: LoadKey, *, goal: int | None = None) -> tuple[Exposure, ...]:
+    """The latest clear sessions in a row on one rung, the last one first, at most two.
+
+    A missed session neither counts nor breaks the row, so “12, missed, 12” at a goal of 10 are two clear
+    sessions, as long as no more than 13 days lie between them. † Our judgement: the published rules say
+    “consecutive” and leave a missed session open. A session of fewer rounds does not support one of more.
+    """
+    row: list[Exposure] = []
+    for exposure in reversed(ladder):
+        if shortfall(exposure, goal=goal) is not None or (row and not _supports(exposure, row[-1], key)):
+            break
+        row.append(exposure)
+        if len(row) == CLEAR_SESSIONS:
+            break
+    return tuple(row)
+
+
+def _supports(earlier: Exposure, later: Exposure, key: LoadKey) -> bool:
+    """Whether two sessions stand on one rung, close enough together."""
+    apart_days = (later.local_date - earlier.local_date).days
+    same = rung_of(earlier, key) == rung_of(later, key)
+    even = all(min(one.loads_g or (0,)) == one.load_g for one in (earlier, later))
+    return same and even and apart_days <= LONGEST_BREAK_DAYS and len(earlier.rounds) >= len(later.rounds)

@@ -1,0 +1,155 @@
+"""A loaded movement of today's session, what is proposed for it, and the case a proposal is made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+from enum import StrEnum
+from functools import cached_property
+
+from engine.base.model import Model, Sentence
+from engine.base.units import format_load
+from engine.load.clear import pause_key, shortfall
+from engine.load.rack import at_most
+from engine.load.rules import OURS, LoadRules
+from engine.load.sides import side_question
+from engine.movements.movement import Kit, MovementPattern, StartsWith
+from engine.movements.tempo import Tempo
+from engine.record.exposure import Exposure, LoadKey
+from engine.record.record import Grams
+
+PRACTICE_PERCENT = 50
+"""Practice takes about half the load. † Our judgement, no source."""
+
+
+class Step(StrEnum):
+    """What a proposal is, compared with the last time."""
+
+    held = "held"
+    after_hold = "after_hold"
+    after_absence = "after_absence"
+    first_time = "first_time"
+    carried_over = "carried_over"
+    """From the same form with another interval or tempo."""
+    lighter = "lighter"
+    same = "same"
+    back_up = "back_up"
+    """Towards a load that was lifted before a hold or a break."""
+    heavier = "heavier"
+    round_more = "round_more"
+    pause = "pause"
+    heavier_first_rounds = "heavier_first_rounds"
+
+
+class Lift(Model):
+    """A loaded movement of today's session. ``rounds`` are today's, ``most_rounds`` what it could have.
+
+    ``goal`` is the coach's number of repetitions, for a tempo that predicts none or to be reached early.
+    """
+
+    key: LoadKey
+    name: str
+    pattern: MovementPattern
+    starts_with: StartsWith = StartsWith.lowering
+    rounds: int
+    most_rounds: int
+    goal: int | None = None
+
+
+class LoadProposal(Model):
+    """What to lift today. Loads are grams of one dumbbell; 0 is no weight, None that no weight is known.
+
+    The first ``heavier_rounds`` rounds take ``heavier_g``, all others ``load_g``. ``tempo`` is the one to use
+    (with a pause at the bottom where that is the step), ``rounds_more`` what to add to today's rounds.
+    ``question`` is for the coach.
+    """
+
+    key: LoadKey
+    name: str
+    step: Step
+    load_g: Grams | None
+    heavier_g: Grams | None = None
+    heavier_rounds: int = 0
+    tempo: Tempo | None
+    rounds_more: int = 0
+    minimum_of_rounds: bool = False
+    practice_g: Grams | None = None
+    practice_required: bool = False
+    reason: Sentence
+    source: Sentence = OURS
+    question: Sentence | None = None
+
+    def in_round(self, number: int) -> int | None:
+        """The load of a round, counted from 1."""
+        return self.heavier_g if number <= self.heavier_rounds else self.load_g
+
+
+@dataclass(frozen=True)
+class Case:
+    """One movement's story up to today: ``past`` holds every account of the movement, the earliest first."""
+
+    lift: Lift
+    past: tuple[Exposure, ...]
+    weights_g: tuple[int, ...]
+    today: date
+    rules: LoadRules
+
+    @cached_property
+    def loaded(self) -> tuple[Exposure, ...]:
+        """The accounts of this form, whatever interval and tempo, whose load is known."""
+        return tuple(one for one in self.past if one.load_g and one.key.same_form(self.lift.key))
+
+    @cached_property
+    def ladder(self) -> tuple[Exposure, ...]:
+        """The accounts of this very key, or of the pause that our own proposal added to it."""
+        keys = (self.lift.key, pause_key(self.lift.key))
+        return tuple(one for one in self.past if one.sets and one.key in keys)
+
+    @property
+    def sound(self) -> bool:
+        """Whether the movement, in whatever form, went well the last time."""
+        return not self.past or self.past[-1].sound
+
+    def limited(self, load_g: int) -> int:
+        """A load no heavier than the one at which the movement did not go well the last time; no weight,
+        where it did not go well without one."""
+        if self.sound:
+            return load_g
+        last = self.past[-1]
+        if last.key.kit is Kit.none:
+            return 0
+        return min(load_g, last.load_g or load_g) if last.key.same_form(self.lift.key) else load_g
+
+    @property
+    def trouble(self) -> str:
+        """What was wrong the last time, in words."""
+        what = next((one for one in reversed(self.past) if not one.sound), None)
+        return f"last time, {shortfall(what)}" if what else ""
+
+    def until(self, last: Exposure) -> Case:
+        return replace(self, past=self.past[: self.past.index(last) + 1])
+
+    def days_since(self, exposure: Exposure) -> int:
+        return max(0, (self.today - exposure.local_date).days)
+
+    def percent_of(self, load_g: int, percent: int) -> int:
+        return at_most(self.weights_g, load_g * percent // 100)
+
+    def words(self, load_g: int) -> str:
+        each = " each" if self.lift.key.kit is Kit.pair else ""
+        return f"{format_load(load_g, self.rules.unit)}{each}" if load_g else "no weight"
+
+    def proposal(self, step: Step, load_g: int | None, reason: str, **fields: object) -> LoadProposal:
+        practice_g = None if load_g is None else self.percent_of(load_g, PRACTICE_PERCENT)
+        made: dict[str, object] = {
+            "key": self.lift.key,
+            "name": self.lift.name,
+            "step": step,
+            "load_g": load_g,
+            "tempo": self.lift.key.tempo,
+            "practice_g": practice_g,
+            "practice_required": step not in (Step.same, Step.round_more),
+            "reason": reason,
+            "question": side_question(self.loaded),
+        }
+        return LoadProposal.model_validate(made | fields)

@@ -1,0 +1,233 @@
+"""The load that is proposed for each movement of a session, with its reason and its source.
+
+A proposal is always a weight that can be had, or none at all. It never rises after pain, a lost position or a
+shortened range, and never by more than one step at a time. The same question has the same answer, whatever
+order the history comes in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from engine.load.clear import LONGEST_BREAK_DAYS
+from engine.load.next_step import after_session
+from engine.load.proposal import PRACTICE_PERCENT, Case, Lift, LoadProposal, Step
+from engine.load.rack import Rack, at_most
+from engine.load.rules import NSCA, OURS, LoadRules
+from engine.load.strength import percent_of_one_repetition
+from engine.movements.movement import Kit
+from engine.movements.tempo import parse_tempo
+from engine.record.exposure import Exposure, LoadKey, planned_rounds
+from engine.record.record import LogAnswers, SetAnswer, set_key
+from engine.session.fitted import FittedSession
+from engine.session.segment import Chosen, Kind
+
+AS_RULED = LoadRules()
+"""The stricter of the published rules, nobody trained, nothing on hold."""
+FIRST_TIME_PERCENT = 50
+"""Where only another tempo or interval is known and the table cannot say how they compare. † Our judgement,
+no source."""
+AFTER_HOLD_PERCENT = (50, 75)
+"""The first and the second return after a hold. † Our judgement, no source."""
+AWAY_PERCENT = ((28, 50), (LONGEST_BREAK_DAYS, 80))
+"""After more than so many days away this much of the load. † Our judgement, no source."""
+
+
+@dataclass(frozen=True)
+class _Basis:
+    """The load to start from and the session it comes from; not ``exact`` where it had to be carried over."""
+
+    load_g: int
+    exposure: Exposure
+    exact: bool
+
+
+def propose(
+    lift: Lift,
+    history: Iterable[Exposure],
+    weights_g: Sequence[int],
+    *,
+    today: date,
+    rules: LoadRules = AS_RULED,
+) -> LoadProposal:
+    """The load of one movement for today, from the accounts of earlier sessions and the weights at hand.
+
+    ``weights_g`` are those that can be had for this many dumbbells; where none are known, what was lifted
+    before can be had. The sources of the rules stand at their constants and in the proposal.
+    """
+    past = sorted(
+        (one for one in history if one.key.movement == lift.key.movement),
+        key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json()),
+    )
+    case = Case(lift, tuple(past), tuple(sorted(weights_g)), today, rules)
+    if not weights_g:
+        lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
+        case = replace(case, weights_g=tuple(sorted(lifted)))
+    if lift.key.movement in rules.held:
+        return case.proposal(Step.held, 0, "On hold after pain: no weight until the hold is released.")
+    return _after_hold(case) or _from_basis(case)
+
+
+def _from_basis(case: Case) -> LoadProposal:
+    basis = _basis(case)
+    if basis is None:
+        return _first_time(case)
+    if case.days_since(basis.exposure) > LONGEST_BREAK_DAYS:
+        return _after_absence(case, basis)
+    return after_session(case, basis.exposure) if basis.exact else _carried_over(case, basis)
+
+
+def _basis(case: Case) -> _Basis | None:
+    """The load of the last session with this key; an old one gives way to newer work in the same form."""
+    exact = [one for one in case.ladder if one.load_g]
+    if exact and (case.days_since(exact[-1]) <= LONGEST_BREAK_DAYS or exact[-1] == case.loaded[-1]):
+        return _Basis(exact[-1].load_g or 0, exact[-1], exact=True)
+    if not case.loaded:
+        return None
+    near = case.loaded[-1]
+    load_g = (near.load_g or 0) * _carried_percent(near.key, case.lift.key) // 100
+    return _Basis(load_g, near, exact=False)
+
+
+def _carried_percent(known: LoadKey, asked: LoadKey) -> int:
+    """How much of a load lifted with another interval or tempo can be carried over: never more than all.
+
+    By the table of repetitions, and only where the repetition gets no slower; else about half.
+    """
+    if known.ceiling is None or asked.ceiling is None or _repetition_ms(asked) > _repetition_ms(known):
+        return FIRST_TIME_PERCENT
+    if asked.ceiling <= known.ceiling:
+        return 100
+    more, fewer = percent_of_one_repetition(asked.ceiling), percent_of_one_repetition(known.ceiling)
+    return FIRST_TIME_PERCENT if more is None or fewer is None else more * 100 // fewer
+
+
+def _repetition_ms(key: LoadKey) -> int:
+    return (parse_tempo(key.tempo).repetition_ms or 0) if key.tempo is not None else 0
+
+
+def _first_time(case: Case) -> LoadProposal:
+    if not case.sound:
+        return case.proposal(Step.first_time, 0, f"No weight yet: {case.trouble}.")
+    if not case.weights_g:
+        reason = "First time, and no weight is known: choose a light one, and say which ones there are."
+        return case.proposal(Step.first_time, None, reason)
+    lightest_g = case.weights_g[0]
+    practice_g = case.percent_of(lightest_g, PRACTICE_PERCENT)
+    reason = (
+        f"First time: practise with {case.words(practice_g)}, then find the load, starting with "
+        f"{case.words(lightest_g)}. Go up one weight at a time only while 3 or more repetitions are left; "
+        "with fewer, go down or without."
+    )
+    return case.proposal(Step.first_time, lightest_g, reason)
+
+
+def _carried_over(case: Case, basis: _Basis) -> LoadProposal:
+    load_g = at_most(case.weights_g, case.limited(basis.load_g))
+    known = basis.exposure
+    go_on = "Find the load, with 3 or more repetitions left."
+    if not case.sound:
+        go_on = f"No more than that today: {case.trouble}."
+    lifted = case.words(known.load_g or 0)
+    reason = f"{case.words(load_g)}, from {lifted} with another interval or tempo. {go_on}"
+    source = f"{OURS} Repetitions and percentages: {NSCA}."
+    return case.proposal(Step.carried_over, load_g, reason, source=source)
+
+
+def _away_percent(days: int) -> int:
+    return next((percent for more_than, percent in AWAY_PERCENT if days > more_than), 100)
+
+
+def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
+    days = case.days_since(basis.exposure)
+    percent = _away_percent(days)
+    load_g = case.percent_of(case.limited(basis.load_g), percent)
+    share = "about half the load" if percent == FIRST_TIME_PERCENT else f"{100 - percent} % less"
+    reason = f"{days} days away: {share}, {case.words(load_g)}, and the minimum of rounds."
+    return case.proposal(Step.after_absence, load_g, reason, minimum_of_rounds=True)
+
+
+def _after_hold(case: Case) -> LoadProposal | None:
+    """The first two sound returns after pain that held the movement; None where there is nothing to return
+    to."""
+    held = [one for one in case.past if one.hurt_badly]
+    if not held:
+        return None
+    returns = [one for one in case.past[case.past.index(held[-1]) + 1 :] if one.load_g]
+    stage = sum(one.sound for one in returns)
+    before, latest = _basis(case.until(held[-1])), _basis(case)
+    if stage >= len(AFTER_HOLD_PERCENT) or before is None or latest is None:
+        return None
+    hurt_at_g = held[-1].load_g if held[-1].key.same_form(case.lift.key) else None
+    most_g = min(before.load_g, hurt_at_g or before.load_g) * AFTER_HOLD_PERCENT[stage] // 100
+    away = _away_percent(case.days_since(latest.exposure))
+    if away < 100 or not returns or not returns[-1].sound:
+        most_g = min(most_g, latest.load_g * away // 100)
+    load_g = at_most(case.weights_g, most_g)
+    share = "half the load or less" if stage == 0 else "three quarters"
+    reason = f"Return {stage + 1} after a hold: {share}, {case.words(load_g)}, and only while nothing hurts."
+    return case.proposal(Step.after_hold, load_g, reason)
+
+
+def proposals(
+    session: FittedSession,
+    history: Iterable[Exposure],
+    rack: Rack,
+    *,
+    today: date,
+    rules: LoadRules = AS_RULED,
+    spare_rounds: int = 0,
+) -> tuple[LoadProposal, ...]:
+    """One proposal for each loaded movement of the session's work, in its order, first times included.
+
+    ``spare_rounds`` says how many rounds more the plan and the minutes would still allow; the fit buys all
+    that fit, so usually none.
+    """
+    known = tuple(history)
+    return tuple(
+        propose(lift, known, rack.loads_g(lift.key.kit.dumbbells), today=today, rules=rules)
+        for lift in lifts_of(session, spare_rounds=spare_rounds)
+    )
+
+
+def answers_from(made: Iterable[LoadProposal], session: FittedSession) -> LogAnswers:
+    """The log as proposed: one load a movement, and the heavier one in the rounds that are to have it."""
+    by_movement = {one.key.movement: one for one in made}
+    heavier = {}
+    for segment in session.segments:
+        one = by_movement.get(segment.movement or "")
+        if one is None or segment.kind is not Kind.work or segment.round is None or segment.side is None:
+            continue
+        if segment.round <= one.heavier_rounds:
+            key = set_key(segment.block, segment.round, one.key.movement, segment.side)
+            heavier[key] = SetAnswer(load_g=one.heavier_g)
+    loads_g = {slug: one.load_g for slug, one in by_movement.items() if one.load_g is not None}
+    return LogAnswers(loads_g=loads_g, exceptions=heavier)
+
+
+def lifts_of(session: FittedSession, *, spare_rounds: int = 0) -> tuple[Lift, ...]:
+    """The loaded movements of a session's work, in its order."""
+    chosen = {
+        (item.chosen.movement, item.chosen.form): item.chosen
+        for block in session.blocks
+        if block.kind == "work"
+        for item in block.items
+    }
+    return tuple(
+        _lift(key, chosen[key.movement, key.form], rounds, spare_rounds)
+        for key, rounds in planned_rounds(session).items()
+        if key.kit is not Kit.none
+    )
+
+
+def _lift(key: LoadKey, chosen: Chosen, rounds: int, spare_rounds: int) -> Lift:
+    return Lift(
+        key=key,
+        name=chosen.name,
+        pattern=chosen.pattern,
+        starts_with=chosen.starts_with,
+        rounds=rounds,
+        most_rounds=rounds + spare_rounds,
+    )

@@ -1,0 +1,50 @@
+"""The weaker side, and when a gap between the sides is a question for the coach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from engine.live.state import Outcome
+from engine.movements.movement import Side
+from engine.record.exposure import Exposure
+from engine.record.record import SetDone
+from engine.record.sets import repetitions_of
+
+GAP_REPETITIONS, GAP_EFFORT, GAP_SESSIONS = 2, 1.0, 3
+"""A gap between sides worth a question. † Our judgement, no source."""
+
+
+def side_question(exposures: Iterable[Exposure]) -> str | None:
+    """A question for the coach where one side was weaker in each of the last three two-sided sessions.
+
+    ``exposures`` of one form, the earliest first. † Our judgement: a gap of 2 repetitions or 1 effort point.
+    """
+    two_sided = [one for one in exposures if one.of_side(Side.left) and one.of_side(Side.right)]
+    weaker = [weaker_side(one) for one in two_sided[-GAP_SESSIONS:]]
+    if len(weaker) < GAP_SESSIONS or weaker[0] is None or len(set(weaker)) > 1:
+        return None
+    return f"The {weaker[0]} side was weaker in three sessions: what does the coach make of it?"
+
+
+def weaker_side(exposure: Exposure) -> Side | None:
+    """The side that fell behind in some round: 2 or more repetitions fewer, else 1 or more effort points up.
+
+    Sets that were broken off say nothing about a side.
+    """
+    pairs = [_pair(sets) for sets in exposure.rounds]
+    whole = [pair for pair in pairs if pair is not None]
+    for left, right in whole:
+        behind = (repetitions_of(right) or 0) - (repetitions_of(left) or 0)
+        if abs(behind) >= GAP_REPETITIONS:
+            return Side.left if behind > 0 else Side.right
+    for left, right in whole:
+        harder = 0.0 if left.effort is None or right.effort is None else left.effort - right.effort
+        if abs(harder) >= GAP_EFFORT:
+            return Side.left if harder > 0 else Side.right
+    return None
+
+
+def _pair(sets: Iterable[SetDone]) -> tuple[SetDone, SetDone] | None:
+    by_side = {done.side: done for done in sets if done.outcome is Outcome.done}
+    left, right = by_side.get(Side.left), by_side.get(Side.right)
+    return (left, right) if left and right else None

@@ -1,0 +1,1 @@
+"""What body, kit and room allow: the library, tempo, joints, substitutes, what is left out after pain."""

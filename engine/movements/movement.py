@@ -1,0 +1,280 @@
+"""Movements, their forms by kit, and the library of movements (data in ``library/*.json``)."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import StrEnum
+from functools import cache
+from importlib import resources
+from typing import Annotated
+
+from pydantic import ConfigDict, Field, TypeAdapter
+
+from engine.base.model import Model, Name, Sentence, Slug
+
+
+class MovementPattern(StrEnum):
+    squat = "squat"
+    hinge = "hinge"
+    lunge = "lunge"
+    horizontal_push = "horizontal_push"
+    vertical_push = "vertical_push"
+    horizontal_pull = "horizontal_pull"
+    vertical_pull = "vertical_pull"
+    carry = "carry"
+    trunk = "trunk"
+    mobility = "mobility"
+
+
+class Region(StrEnum):
+    lower_body = "lower"
+    upper_body = "upper"
+    trunk = "trunk"
+
+
+class Joint(StrEnum):
+    wrist = "wrist"
+    elbow = "elbow"
+    shoulder = "shoulder"
+    neck = "neck"
+    low_back = "low_back"
+    hip = "hip"
+    knee = "knee"
+    ankle = "ankle"
+
+
+PATTERNS_THAT_WORK: dict[Joint, frozenset[MovementPattern]] = {
+    Joint.shoulder: frozenset(
+        {
+            MovementPattern.horizontal_push,
+            MovementPattern.vertical_push,
+            MovementPattern.horizontal_pull,
+            MovementPattern.vertical_pull,
+        }
+    ),
+    Joint.hip: frozenset({MovementPattern.squat, MovementPattern.hinge, MovementPattern.lunge}),
+    Joint.knee: frozenset({MovementPattern.squat, MovementPattern.lunge}),
+    Joint.ankle: frozenset({MovementPattern.lunge}),
+}
+"""The patterns that are left out while a joint may take nothing: the joint is what the pattern works. Every
+other pattern has a movement that leaves the joint alone."""
+
+
+class Kit(StrEnum):
+    """The dumbbells on hand."""
+
+    none = "none"
+    single = "single"
+    pair = "pair"
+
+    @property
+    def dumbbells(self) -> int:
+        return _DUMBBELLS[self]
+
+
+_DUMBBELLS = {Kit.none: 0, Kit.single: 1, Kit.pair: 2}
+
+
+class Equipment(StrEnum):
+    """What else a form may need besides dumbbells."""
+
+    wall = "wall"
+    floor = "floor"
+    chair = "chair"
+    bench = "bench"
+    table = "table"
+    step = "step"
+    towel = "towel"
+    band = "band"
+
+
+class Sides(StrEnum):
+    """What has to change sides during a work interval: nothing, the loaded hand, or the working leg.
+
+    ``leg`` stands for every side that stays one whatever the kit, and that takes a new stance to change: a
+    side plank too. What the person is told changes is in ``Form.changes``.
+    """
+
+    none = "none"
+    hand = "hand"
+    leg = "leg"
+
+
+class Changing(StrEnum):
+    """What a person is told to change at a change of sides."""
+
+    hand = "hand"
+    leg = "leg"
+    side = "side"
+
+
+class Side(StrEnum):
+    left = "left"
+    right = "right"
+    both = "both"
+
+
+PAIRED_JOINTS = frozenset(Joint) - {Joint.neck, Joint.low_back}
+JOINT_POINTS: tuple[tuple[Joint, Side | None], ...] = tuple(
+    (joint, side)
+    for joint in Joint
+    for side in ((Side.left, Side.right) if joint in PAIRED_JOINTS else (None,))
+)
+"""Every place at a joint that can be named, from the hand up and from the neck down."""
+
+
+class Held(StrEnum):
+    """Where the weight is held."""
+
+    none = "none"
+    both_hands = "both_hands"
+    same_side = "same_side"
+    opposite_side = "opposite_side"
+    front = "front"
+    chest = "chest"
+    shoulder = "shoulder"
+    at_sides = "at_sides"
+
+
+class StartsWith(StrEnum):
+    """The phase a repetition begins with: lowering (squat, press-up) or lifting (row, deadlift)."""
+
+    lowering = "lowering"
+    lifting = "lifting"
+    hold = "hold"
+
+
+Stress = Annotated[int, Field(ge=0, le=3)]
+Level = Annotated[int, Field(ge=1, le=5)]
+
+
+class Form(Model):
+    """One way of doing a movement with one kit.
+
+    The side that is named is the one that works: the loaded hand, the leg that carries, the side underneath
+    in a side plank, the side that is stretched. ``level`` and ``stress`` stand where this form differs from
+    the movement's own; a joint ``stress`` does not name keeps the movement's grade.
+    """
+
+    id: Slug
+    name: Name
+    kit: Kit
+    sides: Sides = Sides.none
+    changes: Changing | None = None
+    """What changes with the side where it is neither the hand nor the leg that ``sides`` names."""
+    held: Held = Held.none
+    needs: tuple[Equipment, ...] = Field(default=(), max_length=len(Equipment))
+    on_floor: bool = False
+    supine: bool = False
+    """Lying on the back; not for long from mid-pregnancy."""
+    prone: bool = False
+    """Lying face down; not from mid-pregnancy."""
+    hands_bear: bool = False
+    """Hands or forearms carry the body, on the floor or raised: nobody can tap a screen meanwhile."""
+    grip_heavy: bool = False
+    level: Level | None = None
+    stress: dict[Joint, Stress] = {}
+    placing: Sentence | None = None
+    """How the weight is taken up, put down and changed over safely; required where the form is loaded."""
+
+
+class Movement(Model):
+    """A movement with everything the fit and the screens ask of it.
+
+    ``forms`` are in order of preference within a kit. ``stress`` grades 0–3 each joint, no more than quiet
+    standing, sitting or lying (0), light, clear, high; a joint not named is 0. ``level`` grades the demand
+    1–5: anyone's first day, a beginner's, usual, practised, strong. ``easier`` and ``harder`` name other
+    movements of the library or of the plan. † The grades are our judgement, no source.
+    """
+
+    slug: Slug
+    name: Name
+    pattern: MovementPattern
+    region: Region
+    also: tuple[MovementPattern, ...] = Field(default=(), max_length=len(MovementPattern))
+    """Patterns trained indirectly; a set counts one half for each."""
+    accessory: bool = False
+    """Trains one joint's muscles under a pattern it does not have whole: it never stands in for the
+    pattern."""
+    starts_with: StartsWith = StartsWith.lowering
+    level: Level = 3
+    stress: dict[Joint, Stress] = {}
+    forms: tuple[Form, ...] = Field(min_length=1, max_length=20)
+    easier: Slug | None = None
+    harder: Slug | None = None
+    cues: tuple[Sentence, ...] = Field(min_length=1, max_length=3)
+    end_point: Sentence
+    stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=12)
+
+    def forms_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> tuple[Form, ...]:
+        """The forms that this kit and room allow, those that use the most of the kit first."""
+        possible = (
+            form
+            for form in self.forms
+            if form.kit.dumbbells <= kit.dumbbells and not without.intersection(form.needs)
+        )
+        return tuple(sorted(possible, key=lambda form: -form.kit.dumbbells))
+
+    def form_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> Form | None:
+        """The first of ``forms_for``; None where this kit and room allow none."""
+        return next(iter(self.forms_for(kit, without)), None)
+
+    def stress_on(self, joint: Joint, form: Form) -> int:
+        """The grade of a joint in one form."""
+        return form.stress.get(joint, self.stress.get(joint, 0))
+
+    def stressed_in(self, form: Form) -> frozenset[Joint]:
+        """The joints that a form stresses at all."""
+        return frozenset(joint for joint, grade in (self.stress | form.stress).items() if grade)
+
+    def level_of(self, form: Form) -> int:
+        return self.level if form.level is None else form.level
+
+
+def sides_of(form: Form) -> Sides:
+    """What changes sides in this form: a hand stops being a side with a pair, a leg never does."""
+    if form.sides is Sides.hand and form.kit is Kit.pair:
+        return Sides.none
+    return form.sides
+
+
+def changing_in(form: Form) -> Changing | None:
+    """What the person is told to change; None where nothing changes sides."""
+    sides = sides_of(form)
+    return None if sides is Sides.none else form.changes or Changing(sides)
+
+
+_ARM = frozenset({Joint.wrist, Joint.elbow, Joint.shoulder})
+_LEG = frozenset({Joint.hip, Joint.knee, Joint.ankle})
+_WORKED = {None: frozenset[Joint](), Changing.hand: _ARM, Changing.leg: _LEG, Changing.side: _ARM | _LEG}
+
+
+def one_sided_joints(form: Form) -> frozenset[Joint]:
+    """The joints that a form works on one side at a time."""
+    return _WORKED[changing_in(form)]
+
+
+def trains_pattern_of(movement: Movement, planned: Movement) -> bool:
+    """Whether a movement trains what a planned one trains; an accessory does so only for an accessory."""
+    return movement.pattern is planned.pattern and (planned.accessory or not movement.accessory)
+
+
+_MOVEMENTS = TypeAdapter(tuple[Movement, ...], config=ConfigDict(defer_build=True))
+
+
+@cache
+def library() -> dict[str, Movement]:
+    """Every movement of the library by slug, in the order of its files' names."""
+    folder = resources.files("engine").joinpath("library")
+    files = sorted((f for f in folder.iterdir() if f.name.endswith(".json")), key=lambda f: f.name)
+    return by_slug(movement for f in files for movement in _MOVEMENTS.validate_json(f.read_text("utf-8")))
+
+
+def by_slug(movements: Iterable[Movement]) -> dict[str, Movement]:
+    """Movements by slug. Raises ValueError when a slug stands twice."""
+    found: dict[str, Movement] = {}
+    for movement in movements:
+        if movement.slug in found:
+            raise ValueError(f"The movement “{movement.slug}” stands twice.")
+        found[movement.slug] = movement
+    return found

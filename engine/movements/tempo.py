@@ -1,0 +1,107 @@
+"""Tempo: four phases of a repetition, and what follows for repetitions and time under tension.
+
+A tempo is written ``lowering-bottom-lifting-top`` in whole seconds, for example ``3-0-1-0``;
+the lowering stands first whatever the movement begins with. ``X`` for the lifting means as fast
+as possible: it has no duration, so repetitions cannot be predicted.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Annotated
+
+from pydantic import AfterValidator
+
+from engine.base.model import Model
+from engine.base.units import MS_PER_S
+
+RESET_MS = 2_000
+"""What a reset between two repetitions costs. † Our judgement, no source."""
+
+_WRITTEN = re.compile(r"(\d{1,2})-(\d{1,2})-(\d{1,2}|X)-(\d{1,2})")
+
+
+class TempoPhases(Model):
+    """The phases in seconds; ``lifting_s`` is None for as fast as possible."""
+
+    lowering_s: int
+    bottom_s: int
+    lifting_s: int | None
+    top_s: int
+
+    @property
+    def repetition_ms(self) -> int | None:
+        """Length of one repetition, or None where the lifting has no duration."""
+        if self.lifting_s is None:
+            return None
+        return (self.lowering_s + self.bottom_s + self.lifting_s + self.top_s) * MS_PER_S
+
+    @property
+    def written(self) -> str:
+        lifting = "X" if self.lifting_s is None else self.lifting_s
+        return f"{self.lowering_s}-{self.bottom_s}-{lifting}-{self.top_s}"
+
+
+def parse_tempo(written: str) -> TempoPhases:
+    """Reads ``3-0-1-0``. Raises ValueError with one sentence when it is not a tempo."""
+    match = _WRITTEN.fullmatch(written)
+    if match is None:
+        raise ValueError(f"“{written}” is not a tempo: write four numbers of seconds such as 3-0-1-0.")
+    lowering, bottom, lifting, top = match.groups()
+    phases = TempoPhases(
+        lowering_s=int(lowering),
+        bottom_s=int(bottom),
+        lifting_s=None if lifting == "X" else int(lifting),
+        top_s=int(top),
+    )
+    if phases.lowering_s == 0 or phases.repetition_ms == 0:
+        raise ValueError(f"“{written}” is not a tempo: the lowering takes at least one second.")
+    return phases
+
+
+def _checked(written: str) -> str:
+    parse_tempo(written)
+    return written
+
+
+Tempo = Annotated[str, AfterValidator(_checked)]
+
+
+def paused(tempo: str, seconds: int = 1) -> str:
+    """The tempo with a pause at the bottom longer by whole seconds.
+
+    Raises ValueError when the pause would pass 99 seconds.
+    """
+    phases = parse_tempo(tempo)
+    longer = phases.model_copy(update={"bottom_s": phases.bottom_s + seconds}).written
+    parse_tempo(longer)
+    return longer
+
+
+def predicted_repetitions(interval_ms: int, tempo: str, *, resets: bool = False) -> int | None:
+    """Whole repetitions that fit an interval: floor(interval / repetition); None for an ``X`` tempo.
+
+    With ``resets`` a reset of 2 s stands between every two repetitions, none after the last.
+    """
+    repetition_ms = parse_tempo(tempo).repetition_ms
+    if repetition_ms is None:
+        return None
+    reset_ms = RESET_MS if resets else 0
+    return (interval_ms + reset_ms) // (repetition_ms + reset_ms)
+
+
+def time_under_tension_ms(interval_ms: int, tempo: str, *, resets: bool = False) -> int | None:
+    """Time spent in whole repetitions of an interval, resets left out; None for an ``X`` tempo."""
+    repetitions = predicted_repetitions(interval_ms, tempo, resets=resets)
+    repetition_ms = parse_tempo(tempo).repetition_ms
+    return None if repetitions is None or repetition_ms is None else repetitions * repetition_ms
+
+
+def tempo_sentence(interval_ms: int, tempo: str, *, resets: bool = False) -> str:
+    """What an interval holds at a tempo, in words; an ``X`` tempo says that it is not predictable."""
+    repetitions = predicted_repetitions(interval_ms, tempo, resets=resets)
+    tension_ms = time_under_tension_ms(interval_ms, tempo, resets=resets)
+    if repetitions is None or tension_ms is None:
+        return "Repetitions are not predictable: the lifting is as fast as possible."
+    counted = "1 repetition" if repetitions == 1 else f"{repetitions} repetitions"
+    return f"{counted}, {tension_ms // MS_PER_S} s under tension."

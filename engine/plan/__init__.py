@@ -1,0 +1,1 @@
+"""What a coach writes, checks and hands over."""

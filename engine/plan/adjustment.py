@@ -1,0 +1,178 @@
+"""The adjustment: what the coach changes for one person until a day, without writing a new plan.
+
+It is data that is shown in plain sentences before it is taken, and then shapes each fit while it is in force.
+An adjustment asks for less, or lets a load rise that was earned: it never lifts a stop rule, a sore joint or
+a hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, timedelta
+from typing import Annotated, Literal
+
+from pydantic import AwareDatetime, Field
+
+from engine.base.model import Model, Name, Sentence, Slug
+from engine.base.phrases import rounds_words
+from engine.base.reading import Issue, Unreadable, parse_json, place
+from engine.movements.movement import PAIRED_JOINTS, Joint, Movement, Side
+from engine.movements.words import joint_word
+from engine.plan.plan import SessionPlan
+
+LONGEST_DAYS = 92
+"""A quarter of a year; what should hold for longer belongs into the plan. † Our judgement, no source."""
+
+
+class SpareJoint(Model):
+    """A joint that may take nothing, to the adjustment's last day or an earlier one."""
+
+    kind: Literal["spare"] = "spare"
+    joint: Joint
+    side: Literal[Side.left, Side.right] | None = None
+    until: date | None = None
+
+
+class NextWeight(Model):
+    """The next weight is allowed whatever the published limits of a rise say, once it was earned by clear
+    sessions: two, or one with ``after_one``."""
+
+    kind: Literal["next_weight"] = "next_weight"
+    movement: Slug
+    after_one: bool = False
+
+
+class RoundsLimit(Model):
+    """So many rounds of each work block at most, or exactly so many."""
+
+    kind: Literal["rounds"] = "rounds"
+    rounds: Annotated[int, Field(ge=1, le=30)]
+    exact: bool = False
+
+
+class MinutesHint(Model):
+    """About how long a session should be; the minutes stay the trainee's own to say."""
+
+    kind: Literal["minutes"] = "minutes"
+    minutes: Annotated[int, Field(ge=5, le=180)]
+
+
+class LeaveOut(Model):
+    """A movement of the work that is left out, and nothing stands in for it."""
+
+    kind: Literal["leave_out"] = "leave_out"
+    movement: Slug
+
+
+class Remark(Model):
+    kind: Literal["remark"] = "remark"
+    text: Sentence
+
+
+Change = Annotated[
+    SpareJoint | NextWeight | RoundsLimit | MinutesHint | LeaveOut | Remark, Field(discriminator="kind")
+]
+
+
+class Adjustment(Model):
+    """What a coach asks of one trainee, from the day it was made to ``until``, both included.
+
+    ``trainee_id`` and ``plan_id`` say whom and which plan it is for; None is whoever takes it, and any plan.
+    """
+
+    format: Literal["adjustment"] = "adjustment"
+    version: Literal[1] = 1
+    trainee_id: Annotated[str, Field(min_length=1, max_length=64)] | None = None
+    trainee: Name
+    plan_id: Slug | None = None
+    author: Name
+    made_at: AwareDatetime
+    until: date
+    changes: tuple[Change, ...] = Field(min_length=1, max_length=20)
+
+
+def is_adjustment(written: bytes) -> bool:
+    """Whether a file says that it holds an adjustment; what cannot be read says nothing."""
+    try:
+        content = parse_json(written)
+    except Unreadable:
+        return False
+    return isinstance(content, dict) and content.get("format") == "adjustment"
+
+
+def adjustment_faults(adjustment: Adjustment) -> tuple[Issue, ...]:
+    """Faults that the shape alone cannot show, each with its place."""
+    return tuple(_faults(adjustment))
+
+
+def _faults(adjustment: Adjustment) -> Iterator[Issue]:
+    made, until = adjustment.made_at.date(), adjustment.until
+    if until < made:
+        yield Issue("until", f"{until} is before the day it was made.")
+    if until > made + timedelta(days=LONGEST_DAYS):
+        yield Issue("until", f"an adjustment holds for {LONGEST_DAYS} days at most.")
+    for number, change in enumerate(adjustment.changes):
+        if not isinstance(change, SpareJoint):
+            continue
+        if change.side is not None and change.joint not in PAIRED_JOINTS:
+            yield Issue(place(("changes", number, "side")), f"the {joint_word(change.joint)} has no side.")
+        if change.until is not None and change.until > until:
+            yield Issue(place(("changes", number, "until")), "this is after the adjustment's own last day.")
+
+
+def describe(adjustment: Adjustment, known: Mapping[str, Movement]) -> tuple[str, ...]:
+    """What is shown before an adjustment is taken: from whom, how long, then each change in a sentence.
+
+    ``known`` are the movements of the plan and the library; a movement that is not among them goes by its
+    slug.
+    """
+    about = f", for the plan “{adjustment.plan_id}”" if adjustment.plan_id else ""
+    return (
+        f"From {adjustment.author} to {adjustment.trainee}{about}, until {_day(adjustment.until)}.",
+        *(_described(change, known) for change in adjustment.changes),
+    )
+
+
+def _described(change: Change, known: Mapping[str, Movement]) -> str:
+    match change:
+        case SpareJoint():
+            joint = joint_word(change.joint, change.side)
+            until = f" until {_day(change.until)}" if change.until else ""
+            return f"Spare the {joint}{until}: what stresses it gives way to something else."
+        case NextWeight():
+            after = "one clear session is" if change.after_one else "two clear sessions are"
+            return f"{_name(change.movement, known)}: the next weight is allowed as soon as {after} done."
+        case RoundsLimit():
+            much = "Exactly" if change.exact else "At most"
+            return f"{much} {rounds_words(change.rounds)} of each work block."
+        case MinutesHint():
+            return f"About {change.minutes} min are enough; the minutes stay yours to say."
+        case LeaveOut():
+            return f"{_name(change.movement, known)} is left out."
+        case Remark():
+            return f"Remark: {change.text}"
+
+
+def in_force(
+    adjustments: Iterable[Adjustment], plan: SessionPlan, today: date, *, trainee_id: str | None = None
+) -> tuple[Adjustment, ...]:
+    """The adjustments that hold for this plan and person today, the earliest made first.
+
+    Without a ``trainee_id`` those for whomever count too.
+    """
+    holding = (
+        one
+        for one in adjustments
+        if today <= one.until
+        and one.plan_id in (None, plan.id)
+        and (trainee_id is None or one.trainee_id in (None, trainee_id))
+    )
+    return tuple(sorted(holding, key=lambda one: (one.made_at, one.model_dump_json())))
+
+
+def _name(slug: str, known: Mapping[str, Movement]) -> str:
+    return known[slug].name if slug in known else f"“{slug}”"
+
+
+def _day(day: date) -> str:
+    return f"{day.day} {day:%B %Y}"

@@ -1,0 +1,231 @@
+"""Faults in a plan that its shape alone cannot show. Every fault is found, each with its place."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Hashable, Iterable, Iterator
+from typing import TypeVar
+
+from engine.base.reading import Issue, place
+from engine.movements.movement import Kit, Movement, MovementPattern
+from engine.plan.plan import (
+    Allowance,
+    Block,
+    Buys,
+    CoolDownBlock,
+    Count,
+    Dose,
+    GiveUp,
+    PracticeBlock,
+    PracticeForm,
+    SessionPlan,
+    WarmUpBlock,
+    WarmUpItem,
+    WorkBlock,
+    WorkMovement,
+    movements_named_in,
+)
+
+SHORTEST_REST_S = 15
+"""Rest floor when standing with the same load. † Our judgement, no source."""
+SHORTEST_REST_BEFORE_FLOOR_S = 30
+"""Rest floor before floor work, a change of load, or after an effort of 8 or more. † Our judgement, no
+source."""
+SHORTEST_WORK_S = 20
+"""What a work interval keeps when it is brought down: with 10 s for a change of legs, 5 s a side. † Our
+judgement, no source."""
+SHORTEST_COOL_DOWN_S = 120
+"""What a cool-down keeps when it is trimmed. † Our judgement, no source."""
+TRANSITION_RANGE_S = (20, 60)
+"""A change of block. † Our judgement, no source."""
+
+
+def check(plan: SessionPlan) -> tuple[Issue, ...]:
+    """Every fault of a plan with its place; an empty tuple means that it can be fitted."""
+    known = plan.known_movements()
+    return (
+        *_general_faults(plan),
+        *(fault for index, block in enumerate(plan.blocks) for fault in _block_faults(index, block, known)),
+        *_own_movement_faults(plan, known),
+        *_allowance_faults(plan),
+    )
+
+
+def shortest_rest_s(on_floor: bool, *, other_load: bool = False) -> int:
+    """The rest that the next movement needs at least, in seconds: on the floor, or with another load."""
+    return SHORTEST_REST_BEFORE_FLOOR_S if on_floor or other_load else SHORTEST_REST_S
+
+
+def _general_faults(plan: SessionPlan) -> Iterator[Issue]:
+    for slug in _repeated(block.id for block in plan.blocks):
+        yield Issue("blocks", f"two blocks have the id “{slug}”.")
+    if not plan.work_blocks():
+        yield Issue("blocks", "there is no work block.")
+    low, high = TRANSITION_RANGE_S
+    if plan.transition_s and not low <= plan.transition_s <= high:
+        yield Issue("transition_s", f"a change of block takes {low} to {high} s, or 0 where none is wanted.")
+    if _repeated(plan.buys):
+        yield Issue("buys", "each kind stands once.")
+    if Buys.allowances not in plan.buys or Buys.rounds not in plan.buys:
+        yield Issue("buys", "“allowances” and “rounds” both have to be in the order.")
+
+
+def _block_faults(index: int, block: Block, known: dict[str, Movement]) -> Iterator[Issue]:
+    here = ("blocks", index)
+    for number, slug in enumerate(movements_named_in(block)):
+        if slug not in known:
+            where = "items" if isinstance(block, WarmUpBlock) else "movements"
+            yield Issue(
+                place((*here, where, number)), f"the movement “{slug}” is not in the library or the plan."
+            )
+    for slug in _repeated(movements_named_in(block)):
+        yield Issue(place((*here,)), f"the movement “{slug}” stands twice in this block.")
+    match block:
+        case WarmUpBlock():
+            yield from _rounds_faults(here, block)
+            for number, item in enumerate(block.items):
+                yield from _dose_faults((*here, "items", number, "dose"), item.dose)
+                yield from _easier_faults((*here, "items", number), item, known)
+        case PracticeBlock():
+            yield from _practice_faults(here, block)
+        case WorkBlock():
+            yield from _rounds_faults(here, block)
+            yield from _work_faults(here, block, known)
+        case CoolDownBlock():
+            return
+
+
+def _rounds_faults(here: tuple[str | int, ...], block: WarmUpBlock | WorkBlock) -> Iterator[Issue]:
+    if block.rounds.min > block.rounds.max:
+        yield Issue(
+            place((*here, "rounds")), f"at least {block.rounds.min} is more than at most {block.rounds.max}."
+        )
+
+
+def _dose_faults(here: tuple[str | int, ...], dose: Dose) -> Iterator[Issue]:
+    if dose.most < dose.low:
+        yield Issue(place(here), f"the range {dose.low}–{dose.most} runs backwards.")
+    if dose.count is Count.alternating and (dose.low % 2 or dose.most % 2):
+        yield Issue(place(here), "an odd number cannot alternate evenly between the sides.")
+
+
+def _practice_faults(here: tuple[str | int, ...], block: PracticeBlock) -> Iterator[Issue]:
+    forms = {PracticeForm.timed: block.timed, PracticeForm.repetitions: block.repetitions}
+    if forms[block.usual] is None:
+        yield Issue(place((*here, "usual")), f"the practice by {block.usual} is preferred but not described.")
+    if block.repetitions is not None:
+        yield from _dose_faults((*here, "repetitions"), block.repetitions)
+
+
+def _work_faults(
+    here: tuple[str | int, ...], block: WorkBlock, known: dict[str, Movement]
+) -> Iterator[Issue]:
+    for number, item in enumerate(block.movements):
+        spot = (*here, "movements", number)
+        movement = known.get(item.movement)
+        if movement is not None and movement.pattern is MovementPattern.mobility:
+            yield Issue(place(spot), f"“{movement.name}” is a mobility movement; it is not for a work block.")
+        if movement is not None:
+            yield from _rest_faults(spot, block, movement, first=number == 0)
+        yield from _easier_faults(spot, item, known)
+    if all(item.optional for item in block.movements):
+        yield Issue(place((*here, "movements")), "at least one movement has to stay; all are optional.")
+
+
+def _rest_faults(
+    spot: tuple[str | int, ...], block: WorkBlock, movement: Movement, *, first: bool
+) -> Iterator[Issue]:
+    rest_s = block.round_rest_s if first and block.round_rest_s is not None else block.rest_s
+    alone = len(block.movements) == 1 and block.rounds.max == 1
+    needed_s = max(shortest_rest_s(form.on_floor) for form in movement.forms)
+    if rest_s < needed_s and not alone:
+        why = "before floor work" if needed_s > SHORTEST_REST_S else "between work intervals"
+        yield Issue(
+            place(spot), f"a rest of {rest_s} s before “{movement.name}” is short; {needed_s} s {why}."
+        )
+
+
+def _easier_faults(
+    spot: tuple[str | int, ...], item: WarmUpItem | WorkMovement, known: dict[str, Movement]
+) -> Iterator[Issue]:
+    if item.easier is not None and item.easier not in known:
+        yield Issue(
+            place((*spot, "easier")), f"the movement “{item.easier}” is not in the library or the plan."
+        )
+
+
+def _own_movement_faults(plan: SessionPlan, known: dict[str, Movement]) -> Iterator[Issue]:
+    for slug in _repeated(movement.slug for movement in plan.movements):
+        yield Issue("movements", f"the movement “{slug}” stands twice.")
+    for index, movement in enumerate(plan.movements):
+        yield from movement_faults(("movements", index), movement, known)
+
+
+def movement_faults(
+    here: tuple[str | int, ...], movement: Movement, known: dict[str, Movement]
+) -> Iterator[Issue]:
+    """Faults of one movement: broken chains, repeated forms, a loaded form without its safe placing."""
+    for relation in ("easier", "harder"):
+        other = getattr(movement, relation)
+        if other is not None and (other not in known or other == movement.slug):
+            yield Issue(
+                place((*here, relation)), f"“{other}” is not another movement of the library or the plan."
+            )
+    for slug in _repeated(form.id for form in movement.forms):
+        yield Issue(place((*here, "forms")), f"two forms have the id “{slug}”.")
+    for number, form in enumerate(movement.forms):
+        if form.kit is not Kit.none and form.placing is None:
+            yield Issue(place((*here, "forms", number)), "a form with a weight says how to place it safely.")
+
+
+def _allowance_faults(plan: SessionPlan) -> Iterator[Issue]:
+    allowances = plan.allowances or ()
+    for index, allowance in enumerate(allowances):
+        yield from _one_allowance_faults(("allowances", index), allowance, plan)
+    for give_up, _ in _repeated((a.give_up, a.block) for a in allowances):
+        yield Issue("allowances", f"“{give_up.replace('_', ' ')}” stands twice.")
+
+
+_FLOORS_S = {
+    GiveUp.cool_down: SHORTEST_COOL_DOWN_S,
+    GiveUp.rest: SHORTEST_REST_S,
+    GiveUp.work: SHORTEST_WORK_S,
+}
+"""What the allowances that have lengths keep."""
+_BELONGS_TO = {
+    GiveUp.cool_down: CoolDownBlock,
+    GiveUp.practice: PracticeBlock,
+    GiveUp.practice_form: PracticeBlock,
+    GiveUp.extra_warm_up: WarmUpBlock,
+}
+"""The kind of block an allowance is about; the others are about work."""
+
+
+def _one_allowance_faults(
+    here: tuple[str | int, ...], allowance: Allowance, plan: SessionPlan
+) -> Iterator[Issue]:
+    named = next((block for block in plan.blocks if block.id == allowance.block), None)
+    if allowance.block is not None and named is None:
+        yield Issue(place((*here, "block")), f"there is no block “{allowance.block}”.")
+    if named is not None and not isinstance(named, _BELONGS_TO.get(allowance.give_up, WorkBlock)):
+        what = allowance.give_up.replace("_", " ")
+        yield Issue(place((*here, "block")), f"the block “{named.id}” has no {what} to give up.")
+    yield from (Issue(place((*here, "to_s")), message) for message in _length_faults(allowance))
+
+
+def _length_faults(allowance: Allowance) -> Iterator[str]:
+    floor_s, lengths = _FLOORS_S.get(allowance.give_up), allowance.to_s
+    if floor_s is None:
+        if lengths:
+            yield "only cool-down, rest and work have lengths."
+    elif not lengths or list(lengths) != sorted(set(lengths), reverse=True):
+        yield "list the lengths in seconds, longest first, each once."
+    elif lengths[-1] < floor_s:
+        yield f"{lengths[-1]} s is below the floor of {floor_s} s."
+
+
+Value = TypeVar("Value", bound=Hashable)
+
+
+def _repeated(values: Iterable[Value]) -> list[Value]:
+    return [value for value, times in Counter(values).items() if times > 1]

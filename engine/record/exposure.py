@@ -1,0 +1,210 @@
+"""What one session did with one load: the accounts from which the next load is proposed.
+
+A last load counts only for the same movement form, kit, interval and tempo: the same person lifts less for
+60 s than for 30, and less at a slower tempo.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from datetime import date
+
+from pydantic import AwareDatetime
+
+from engine.base.model import Model, Rating, Slug
+from engine.movements.movement import Kit, Side
+from engine.movements.pain import SWAP_FROM, Advice, PainKind, PainNote, advice, rating_to_spare
+from engine.movements.tempo import Tempo, predicted_repetitions
+from engine.record.record import Record, SetDone
+from engine.record.sets import is_worked
+from engine.session.fitted import FittedItem, FittedSession
+from engine.session.segment import Kind, Segment
+
+KITS = {kit.dumbbells: kit for kit in Kit}
+
+
+class LoadKey(Model):
+    """What a load is for. ``interval_ms`` is one side's where the movement has sides; ``kit`` what is
+    lifted."""
+
+    movement: Slug
+    form: Slug
+    kit: Kit
+    interval_ms: int
+    tempo: Tempo | None = None
+
+    @property
+    def ceiling(self) -> int | None:
+        """The most repetitions the interval has room for at the tempo; None where that is not
+        predictable."""
+        return predicted_repetitions(self.interval_ms, self.tempo) if self.tempo else None
+
+    def same_form(self, other: LoadKey) -> bool:
+        """Whether only interval and tempo may differ."""
+        return (self.movement, self.form, self.kit) == (other.movement, other.form, other.kit)
+
+
+class Exposure(Model):
+    """One session's account of one key.
+
+    ``sets`` were really worked, in their order: load (of one dumbbell), repetitions, effort and outcome by
+    round and side. ``rounds_planned`` counts the rounds of this key in the session as it was run, re-fits
+    included. ``pain`` is the highest number on the movement, practice included: where none was said 1, sharp
+    pain and its like 3 at least. ``advice`` is the most that the rules made of it.
+    """
+
+    key: LoadKey
+    record_id: str
+    started_at: AwareDatetime
+    local_date: date
+    sets: tuple[SetDone, ...] = ()
+    rounds_planned: int = 0
+    position_kept: bool = True
+    range_kept: bool = True
+    pain: Rating = 0
+    advice: Advice = Advice.go_on
+
+    @property
+    def rounds(self) -> tuple[tuple[SetDone, ...], ...]:
+        """The sets of each round that was worked, in order."""
+        by_round: dict[tuple[str, int], list[SetDone]] = {}
+        for done in self.sets:
+            by_round.setdefault((done.block, done.round), []).append(done)
+        return tuple(map(tuple, by_round.values()))
+
+    @property
+    def loads_g(self) -> tuple[int, ...] | None:
+        """The load of each round, the lighter side's where they differ; None where one was not said."""
+        by_round = [[done.load_g for done in sets] for sets in self.rounds]
+        said = [[load_g for load_g in loads if load_g is not None] for loads in by_round]
+        return None if said != by_round or not said else tuple(map(min, said))
+
+    @property
+    def load_g(self) -> int | None:
+        """The working load: the last round's, in which the lighter side counts."""
+        return self.loads_g[-1] if self.loads_g else None
+
+    @property
+    def form_kept(self) -> bool:
+        return not any(done.easier_form for done in self.sets)
+
+    @property
+    def sound(self) -> bool:
+        """Position held, full range, the form as planned, nothing hurt: without these a load never rises."""
+        quiet = self.pain == 0 and self.advice is Advice.go_on
+        return quiet and self.position_kept and self.range_kept and self.form_kept
+
+    @property
+    def hurt_badly(self) -> bool:
+        """Whether what hurt puts the movement on hold."""
+        return list(Advice).index(self.advice) >= list(Advice).index(Advice.swap_and_hold)
+
+    def of_side(self, side: Side) -> tuple[SetDone, ...]:
+        return tuple(done for done in self.sets if done.side is side)
+
+
+def exposures_of(record: Record, *, next_morning_pain: int = 0) -> tuple[Exposure, ...]:
+    """The accounts of a session as amended, one for each key, in the order of the work.
+
+    A set counts if it was really worked: at least one repetition. A movement on which something hurt has its
+    account even without a set. A warning sign, and pain that names no movement, count for every movement of
+    the session; a position lost in a work interval counts whether or not the log repeats it.
+    ``next_morning_pain`` (0–10) is the late answer to the record: above 0, no movement of it went well.
+    """
+    planned = planned_rounds(record.session)
+    sets_by_key: dict[LoadKey, list[SetDone]] = {key: [] for key in planned}
+    for done in filter(is_worked, record.sets):
+        sets_by_key.setdefault(_key(done), []).append(done)
+    return tuple(
+        _exposure(record, key, sets, rounds_planned=planned.get(key, 0), least_pain=next_morning_pain)
+        for key, sets in sets_by_key.items()
+        if sets or _pains(record, key.movement)
+    )
+
+
+def _exposure(
+    record: Record, key: LoadKey, sets: Sequence[SetDone], *, rounds_planned: int, least_pain: int
+) -> Exposure:
+    pains = _pains(record, key.movement)
+    return Exposure(
+        key=key,
+        record_id=record.id,
+        started_at=record.started_at,
+        local_date=record.local_date,
+        sets=tuple(sets),
+        rounds_planned=rounds_planned,
+        position_kept=all(done.position_held for done in sets) and key.movement not in _lost(record),
+        range_kept=all(done.range_kept for done in sets),
+        pain=max((*map(rating_to_spare, pains), least_pain)),
+        advice=_most(pains),
+    )
+
+
+def _key(done: SetDone) -> LoadKey:
+    return LoadKey(
+        movement=done.movement,
+        form=done.form,
+        kit=KITS[done.dumbbells],
+        interval_ms=done.planned_ms,
+        tempo=done.tempo,
+    )
+
+
+def planned_rounds(session: FittedSession) -> dict[LoadKey, int]:
+    """The keys of a session's work, in its order, and how many rounds each has."""
+    intervals: dict[tuple[str, str | None, int], list[Segment]] = {}
+    for segment in session.segments:
+        if segment.kind is Kind.work:
+            alike = (segment.block, segment.movement, segment.planned_ms)
+            intervals.setdefault(alike, []).append(segment)
+    rounds: Counter[LoadKey] = Counter()
+    for segments in intervals.values():
+        item = session.item(segments[0])
+        if item is not None:
+            rounds[_planned_key(item, segments[0].planned_ms)] += len({one.round for one in segments})
+    return dict(rounds)
+
+
+def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:
+    return LoadKey(
+        movement=item.chosen.movement,
+        form=item.chosen.form,
+        kit=KITS[item.chosen.dumbbells],
+        interval_ms=interval_ms,
+        tempo=item.tempo,
+    )
+
+
+def _pains(record: Record, movement: str) -> list[PainNote]:
+    """What counts for a movement: what was noted on it or on none by name, and every warning sign.
+
+    Only a number of 0 without a quality is no pain; a note that says nothing is one.
+    """
+    return [
+        note
+        for note in record.pains
+        if note.kind is PainKind.warning_sign
+        or (note.movement in (movement, None) and (note.rating != 0 or note.qualities))
+    ]
+
+
+def _most(pains: Iterable[PainNote]) -> Advice:
+    """The most that the rules made of the notes; a second joint pain is one after the retry."""
+    most, retried = Advice.go_on, False
+    for note in pains:
+        most = max(most, _asked_for(note, retried=retried), key=list(Advice).index)
+        retried = retried or note.kind is PainKind.joint
+    return most
+
+
+def _asked_for(note: PainNote, *, retried: bool) -> Advice:
+    """What the rules make of a note; of one that does not say enough, what its number alone asks for."""
+    by_number = Advice.swap_and_hold if rating_to_spare(note) >= SWAP_FROM else Advice.retry_unloaded
+    return advice(note, retried=retried) or by_number
+
+
+def _lost(record: Record) -> set[str]:
+    """The movements in whose work intervals the position was lost."""
+    lost = [record.by_id[loss.segment_id] for loss in record.lost if loss.segment_id in record.by_id]
+    return {segment.movement for segment in lost if segment.movement and segment.kind is Kind.work}

@@ -1,0 +1,55 @@
+"""What is asked about a session when it is over: the effort again half an hour later, and the next morning.
+
+Effort said at once is coloured by the last set; muscles are sorest one to three days later and joints may
+answer overnight. Asked once, never urged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, datetime, timedelta
+
+from engine.base.model import Model
+from engine.record.record import AmendedField, Amendment, Record
+
+EFFORT_AFTER = timedelta(minutes=30)
+"""Session effort is asked half an hour after the end: Foster 2001, JSCR 15:109–115 (from memory)."""
+EFFORT_UNTIL = timedelta(hours=24)
+"""† Our judgement, no source."""
+MORNING_DAYS = 7
+"""Muscle soreness is gone in five to seven days: Cleary 2002, J Athl Train 37:32–36."""
+
+
+class FollowUp(Model):
+    """The questions that a session leaves open. ``effort`` is what was said so far."""
+
+    record_id: str
+    plan_name: str
+    local_date: date
+    effort: float | None = None
+    asks_effort: bool = False
+    asks_morning: bool = False
+
+
+def follow_up(records: Iterable[Record], amendments: Iterable[Amendment], now: datetime) -> FollowUp | None:
+    """What to ask about the latest session; None where nothing is open. ``now`` carries the local offset."""
+    latest = max(records, key=lambda record: record.started_at, default=None)
+    if latest is None:
+        return None
+    answered = {one.field for one in amendments if one.record_id == latest.id}
+    since, days = now - latest.ended_at, (now.date() - latest.local_date).days
+    asks_effort = EFFORT_AFTER <= since <= EFFORT_UNTIL and AmendedField.effort not in answered
+    asks_morning = 1 <= days <= MORNING_DAYS and not answered & {
+        AmendedField.next_morning_pain,
+        AmendedField.soreness,
+    }
+    if not (asks_effort or asks_morning):
+        return None
+    return FollowUp(
+        record_id=latest.id,
+        plan_name=latest.session.plan_name,
+        local_date=latest.local_date,
+        effort=latest.effort,
+        asks_effort=asks_effort,
+        asks_morning=asks_morning,
+    )

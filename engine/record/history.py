@@ -1,0 +1,184 @@
+"""What earlier sessions say about the next one, so small that it can be kept beside the records.
+
+A history folds: ``merged`` of the histories of two heaps of records is the history of both heaps together, in
+any order. Of what accumulates only the newest is kept, by the instant it happened.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from datetime import date, datetime, timedelta
+from typing import TypeVar
+
+from engine.base.model import Model
+from engine.live.state import Outcome
+from engine.movements.after_pain import Flagged, Tried
+from engine.movements.pain import Advice, PainKind, advice
+from engine.record.exposure import Exposure, exposures_of
+from engine.record.record import AmendedField, Amendment, Record
+from engine.session.fitted import FittedSession
+from engine.session.pace import TickedItem, item_key
+from engine.session.segment import Kind, Pace, Segment
+
+DAYS_KEPT = 42
+"""Six weeks of days: the longest time after which a lighter week is proposed."""
+TICKS_KEPT = 12
+"""Of one item: four sessions of three rounds, so that a pace that changes is followed. † Our judgement, no
+source."""
+EXPOSURES_KEPT = 6
+"""Of one movement, form, kit, interval and tempo: three times the two clear sessions that make a step.
+† Our judgement, no source."""
+
+FLAGGED_KEPT, TRIED_KEPT = 6, 4
+"""Of one movement: enough to know how often it was held, and whether it came back."""
+
+Entry = TypeVar("Entry", bound=Model)
+
+
+class History(Model):
+    """The newest of each: ``days`` are the local dates of sessions, ``ticked`` the self-paced items done,
+    ``exposures`` what was worked and how it went, ``flagged`` the joint pains that hold a movement, ``tried``
+    what was practised or worked without pain. The earliest stands first."""
+
+    days: tuple[date, ...] = ()
+    ticked: tuple[TickedItem, ...] = ()
+    exposures: tuple[Exposure, ...] = ()
+    flagged: tuple[Flagged, ...] = ()
+    tried: tuple[Tried, ...] = ()
+
+
+def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> History:
+    """The history of records as amended, in whatever order they come; each is there once.
+
+    ``amendments`` give the late answers, which a record itself does not hold.
+    """
+    mornings = next_morning_pains(amendments)
+    return merged(_history_of_one(record, mornings.get(record.id)) for record in records)
+
+
+def merged(histories: Iterable[History]) -> History:
+    """The history of all records together, from histories of records that are not the same."""
+    held = tuple(histories)
+    days = sorted({day for one in held for day in one.days})
+    ticked = sorted(
+        (tick for one in held for tick in one.ticked),
+        key=lambda tick: (tick.at, tick.item, tick.stated_ms, tick.taken_ms),
+    )
+    exposures = sorted(
+        (exposure for one in held for exposure in one.exposures),
+        key=lambda exposure: (exposure.started_at, exposure.record_id, exposure.key.model_dump_json()),
+    )
+    return History(
+        days=tuple(days[-DAYS_KEPT:]),
+        ticked=_last(ticked, TICKS_KEPT, of=lambda tick: tick.item),
+        exposures=_last(exposures, EXPOSURES_KEPT, of=lambda exposure: exposure.key),
+        flagged=_last(
+            sorted((one for history in held for one in history.flagged), key=_when),
+            FLAGGED_KEPT,
+            of=lambda one: one.movement,
+        ),
+        tried=_last(
+            sorted((one for history in held for one in history.tried), key=_when),
+            TRIED_KEPT,
+            of=lambda one: one.movement,
+        ),
+    )
+
+
+def _when(one: Flagged | Tried) -> tuple[datetime, str, str]:
+    return one.at, one.record_id, one.model_dump_json()
+
+
+def _last(entries: Sequence[Entry], most: int, *, of: Callable[[Entry], Hashable]) -> tuple[Entry, ...]:
+    """The last entries of each kind, in their order."""
+    kept: list[Entry] = []
+    found = Counter[Hashable]()
+    for entry in reversed(entries):
+        found[of(entry)] += 1
+        if found[of(entry)] <= most:
+            kept.append(entry)
+    return tuple(reversed(kept))
+
+
+def next_morning_pains(amendments: Iterable[Amendment]) -> dict[str, int]:
+    """What was answered the next morning, by record, the latest answer; what is no number from 0 to 10 is
+    none."""
+    answers = sorted(
+        (one for one in amendments if one.field is AmendedField.next_morning_pain),
+        key=lambda one: (one.at, one.id),
+    )
+    return {
+        one.record_id: one.value for one in answers if isinstance(one.value, int) and 0 <= one.value <= 10
+    }
+
+
+def _history_of_one(record: Record, next_morning_pain: int | None) -> History:
+    return History(
+        days=(record.local_date,),
+        ticked=tuple(ticked_items(record)),
+        exposures=exposures_of(record, next_morning_pain=next_morning_pain or 0),
+        flagged=tuple(_flagged(record)),
+        tried=tuple(_tried(record, next_morning_pain)),
+    )
+
+
+def _flagged(record: Record) -> Iterator[Flagged]:
+    """The notes of joint pain that put a movement on hold, a second dull pain on it among them."""
+    names = {i.chosen.movement: i.chosen.name for block in record.session.blocks for i in block.items}
+    hurt: set[str] = set()
+    for note in sorted(record.pains, key=lambda one: one.session_ms):
+        said = advice(note, retried=note.movement in hurt)
+        if note.kind is PainKind.joint and note.joint is not None and note.movement in names:
+            hurt |= {note.movement} if note.rating else set()
+            if said in (Advice.swap_and_hold, Advice.end_session):
+                yield Flagged(
+                    at=record.started_at + timedelta(milliseconds=note.session_ms),
+                    local_date=record.local_date,
+                    record_id=record.id,
+                    movement=note.movement,
+                    name=names[note.movement],
+                    joint=note.joint,
+                    side=note.side,
+                )
+
+
+def _tried(record: Record, next_morning_pain: int | None) -> Iterator[Tried]:
+    """What was practised or worked to its end while nothing hurt on it."""
+    known = record.by_id
+    hurt = {note.movement for note in record.pains if note.rating != 0 or note.qualities}
+    done = [known[one.segment_id] for one in record.done if one.outcome is Outcome.done]
+    for movement in dict.fromkeys(s.movement for s in done if s.kind in (Kind.practice, Kind.work)):
+        if movement is not None and movement not in hurt:
+            worked = any(s.movement == movement and s.kind is Kind.work for s in done)
+            yield Tried(
+                at=record.ended_at,
+                record_id=record.id,
+                movement=movement,
+                worked=worked,
+                next_morning=next_morning_pain,
+            )
+
+
+def ticked_items(record: Record) -> Iterator[TickedItem]:
+    """The self-paced items that were done to their end."""
+    segments = record.by_id
+    for done in record.done:
+        segment = segments.get(done.segment_id)
+        if segment is not None and segment.pace is Pace.self and done.outcome is Outcome.done:
+            at = record.started_at + timedelta(milliseconds=done.started_ms)
+            ticked = ticked_item(record.session, segment, at=at, taken_ms=done.worked_ms)
+            if ticked is not None:
+                yield ticked
+
+
+def ticked_item(
+    session: FittedSession, segment: Segment, *, at: datetime, taken_ms: int
+) -> TickedItem | None:
+    """What a tick says about the pace; None where the session asks for no dose, or no time was taken."""
+    item = session.item(segment)
+    if item is None or item.dose is None or taken_ms <= 0:
+        return None
+    key = item_key(item.chosen.movement, item.dose)
+    stated_ms = session.choices.pace.stated_ms(key, segment.planned_ms)
+    return TickedItem(at=at, item=key, stated_ms=stated_ms, taken_ms=taken_ms)

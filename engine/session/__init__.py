@@ -1,0 +1,1 @@
+"""A fitted session as time, in milliseconds."""

@@ -1,0 +1,102 @@
+"""What a session may still give up while it runs, taken from its plan: rounds and movements to come, never a
+rest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from enum import StrEnum
+
+from engine.base.model import Model, Slug
+from engine.plan.allowances import allowances_of
+from engine.plan.plan import Allowance, Buys, CoolDownBlock, GiveUp, SessionPlan, WarmUpBlock, WorkBlock
+from engine.session.segment import Choices
+from engine.session.timeline import optional_name
+
+
+class OnTheRun(StrEnum):
+    """One thing a re-fit decides. Rests, work intervals and changes of sides stay as they are."""
+
+    cool_down = "cool_down"
+    optional_movements = "optional_movements"
+    rounds = "rounds"
+    warm_up = "warm_up"
+
+
+_ON_THE_RUN = {
+    GiveUp.cool_down: OnTheRun.cool_down,
+    GiveUp.optional_movements: OnTheRun.optional_movements,
+    GiveUp.extra_rounds: OnTheRun.rounds,
+    GiveUp.extra_warm_up: OnTheRun.warm_up,
+}
+
+
+class Leeway(Model):
+    """``worth`` lists what is decided, the most worthy first: what stands last is given up first.
+
+    ``fewest_rounds`` by block is the coach's minimum; ``cool_down_s`` the lengths a cool-down may be brought
+    down to, longest first; ``optional`` the plan's names of movements that may be dropped.
+    """
+
+    worth: tuple[OnTheRun, ...] = ()
+    fewest_rounds: dict[Slug, int] = {}
+    below_minimum: bool = False
+    cool_down_s: dict[Slug, tuple[int, ...]] = {}
+    optional: dict[Slug, tuple[Slug, ...]] = {}
+
+
+def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) -> Leeway:
+    """What is left to give up of a plan after ``choices``; a cool-down keeps its floor, in seconds."""
+    allowances = allowances_of(plan)
+    rounds = {b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
+    return Leeway(
+        worth=tuple(dict.fromkeys(_worth(plan, allowances))),
+        fewest_rounds=rounds,
+        below_minimum=plan.below_minimum,
+        cool_down_s=_shorter_cool_downs(plan, choices, allowances, cool_down_floor_s),
+        optional=_optional(plan, choices, allowances),
+    )
+
+
+def _worth(plan: SessionPlan, allowances: tuple[Allowance, ...]) -> Iterator[OnTheRun]:
+    """The order of the plan's ``buys``, with its allowances from the last given up to the first."""
+    for bought in dict.fromkeys((*plan.buys, *Buys)):
+        match bought:
+            case Buys.rounds:
+                yield OnTheRun.rounds
+            case Buys.warm_up:
+                yield OnTheRun.warm_up
+            case Buys.allowances:
+                kinds = [allowance.give_up for allowance in reversed(allowances)]
+                yield from (_ON_THE_RUN[kind] for kind in kinds if kind in _ON_THE_RUN)
+
+
+def _shorter_cool_downs(
+    plan: SessionPlan, choices: Choices, allowances: tuple[Allowance, ...], floor_s: int
+) -> dict[Slug, tuple[int, ...]]:
+    found = {}
+    for block in plan.blocks:
+        if isinstance(block, CoolDownBlock):
+            now_s = choices.cool_down_s.get(block.id, block.duration_s)
+            lengths = _allowed(allowances, GiveUp.cool_down, block.id)
+            found[block.id] = tuple(to_s for to_s in lengths if floor_s <= to_s < now_s)
+    return found
+
+
+def _allowed(allowances: tuple[Allowance, ...], give_up: GiveUp, block: str) -> tuple[int, ...]:
+    lengths = {s for a in allowances if a.give_up is give_up and a.block in (None, block) for s in a.to_s}
+    return tuple(sorted(lengths, reverse=True))
+
+
+def _optional(
+    plan: SessionPlan, choices: Choices, allowances: tuple[Allowance, ...]
+) -> dict[Slug, tuple[Slug, ...]]:
+    allowed = [a.block for a in allowances if a.give_up is GiveUp.optional_movements]
+    return {
+        block.id: tuple(
+            item.movement
+            for item in block.movements
+            if item.optional and optional_name(block, item) not in choices.without_optional
+        )
+        for block in plan.work_blocks()
+        if None in allowed or block.id in allowed
+    }

@@ -1,0 +1,79 @@
+"""What the coach asked of one person, applied to the question of the fit and to the rules for loads."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from datetime import date
+from typing import TypeVar
+
+from engine.fit.asked import Asked
+from engine.load.rules import LoadRules
+from engine.movements.room import SORE_ALLOWS, SoreJoint
+from engine.plan.adjustment import (
+    Adjustment,
+    LeaveOut,
+    MinutesHint,
+    NextWeight,
+    Remark,
+    RoundsLimit,
+    SpareJoint,
+)
+from engine.plan.plan import SessionPlan
+
+SPARED_RATING = SORE_ALLOWS[0][0]
+"""A joint that the coach spares is treated as one that was rated so: it may take nothing."""
+Kind = TypeVar("Kind", SpareJoint, NextWeight, RoundsLimit, MinutesHint, LeaveOut, Remark)
+
+
+def applied(asked: Asked, plan: SessionPlan, adjustments: Iterable[Adjustment], today: date) -> Asked:
+    """The same question as the coach's adjustments ``in_force`` shape it.
+
+    Of what can hold only once, the rounds, the latest made counts. What the person asked for stays where it
+    is the lesser.
+    """
+    held = tuple(adjustments)
+    spared = tuple(
+        SoreJoint(joint=joint, side=side, rating=SPARED_RATING)
+        for joint, side in dict.fromkeys((one.joint, one.side) for one in _spared(held, today))
+        if not any((s.joint, s.side) == (joint, side) and s.rating >= SPARED_RATING for s in asked.room.sore)
+    )
+    left_out = dict.fromkeys((*asked.left_out, *(one.movement for one in _changes(held, LeaveOut))))
+    shaped = replace(
+        asked,
+        room=asked.room.model_copy(update={"sore": (*asked.room.sore, *spared)}),
+        left_out=tuple(left_out),
+    )
+    limit = next(reversed(_changes(held, RoundsLimit)), None)
+    return shaped if limit is None else _with_limit(shaped, limit, plan)
+
+
+def _with_limit(asked: Asked, limit: RoundsLimit, plan: SessionPlan) -> Asked:
+    """Exactly so many rounds, but never beyond what every work block of the plan has at most."""
+    rounds = asked.rounds
+    if rounds is None and limit.exact:
+        rounds = min(block.rounds.max for block in plan.work_blocks())
+    exactly = None if rounds is None else min(rounds, limit.rounds)
+    return replace(asked, rounds=exactly, rounds_at_most=limit.rounds)
+
+
+def rules_under(rules: LoadRules, adjustments: Iterable[Adjustment]) -> LoadRules:
+    """The rules for loads with what the coach allows; a movement on hold stays on hold."""
+    steps = _changes(tuple(adjustments), NextWeight)
+    allowed = dict.fromkeys((*rules.allowed, *(step.movement for step in steps)))
+    sooner = dict.fromkeys((*rules.sooner, *(step.movement for step in steps if step.after_one)))
+    return rules.model_copy(update={"allowed": tuple(allowed), "sooner": tuple(sooner)})
+
+
+def minutes_hint(adjustments: Iterable[Adjustment]) -> int | None:
+    """The minutes that the latest hint names, for the question to start with; None where there is none."""
+    return next((one.minutes for one in reversed(_changes(tuple(adjustments), MinutesHint))), None)
+
+
+def _spared(adjustments: Iterable[Adjustment], today: date) -> Iterator[SpareJoint]:
+    spared = _changes(tuple(adjustments), SpareJoint)
+    return (one for one in spared if one.until is None or today <= one.until)
+
+
+def _changes(adjustments: tuple[Adjustment, ...], kind: type[Kind]) -> list[Kind]:
+    return [change for one in adjustments for change in one.changes if isinstance(change, kind)]

@@ -1,0 +1,49 @@
+"""What is counted over records and kept beside them in the browser, so that opening reads no records. Pure.
+
+A new record is added to what was counted before. After a correction or an erasing only what it touches is
+counted again: its week, and either the newest month or all months before it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from engine.base.model import Model
+from engine.base.periods import month_of
+from engine.record.history import History, merged
+from engine.record.record import Amendment, Record
+from storage.counting import MADE_AS, Fold, both_folds, fold_of, latest
+from storage.models import LastLoad
+
+
+class Counted(Model):
+    """All records: those of the newest month, ``month``, and those before it. ``month`` is "" without any."""
+
+    made_as: int = MADE_AS
+    month: str = ""
+    newest: Fold = Fold()
+    before: Fold = Fold()
+
+    def history(self) -> History:
+        return merged((self.before.history, self.newest.history))
+
+    def loads(self) -> tuple[LastLoad, ...]:
+        return latest((*self.before.loads, *self.newest.loads))
+
+    def with_record(self, record: Record) -> Counted:
+        """Adds a record that is not counted yet."""
+        month, one = month_of(record.local_date), fold_of((record,))
+        if month < self.month:
+            return self.model_copy(update={"before": both_folds(self.before, one)})
+        if month == self.month:
+            return self.model_copy(update={"newest": both_folds(self.newest, one)})
+        return Counted(month=month, newest=one, before=both_folds(self.before, self.newest))
+
+
+def counted_of(records: Iterable[Record], amendments: Iterable[Amendment]) -> Counted:
+    """Everything anew, from all records as amended, and their amendments."""
+    held, answers = tuple(records), tuple(amendments)
+    month = max((month_of(record.local_date) for record in held), default="")
+    newest = [record for record in held if month_of(record.local_date) == month]
+    before = [record for record in held if month_of(record.local_date) != month]
+    return Counted(month=month, newest=fold_of(newest, answers), before=fold_of(before, answers))

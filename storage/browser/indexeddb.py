@@ -1,0 +1,186 @@
+"""The shelves in the browser's own database (IndexedDB); imports only where Python runs in the browser.
+
+A transaction of it ends as soon as control goes back to the browser with nothing asked, so each step asks for
+everything at once and waits for the whole. Changes are made with strict durability: they are on the disk when
+the step returns. (Indexed Database API 3.0, W3C: transaction lifetime, durability hint.)
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from typing import Any
+
+import js
+from pyodide.ffi import JsException, create_proxy, to_js
+
+from storage.browser.shelves import SHELVES, Ask, Document, Put, Remove, Taken
+from storage.problem import Cause, StorageProblem
+from storage.schema import STEPS, VERSION, Steps, Tables, migrate
+
+NAME = "session-companion"
+SHAPES = 100
+"""The database's own number is the version of the documents times this, and the number of shelves: so a new
+shelf is made without a new version of the documents."""
+_CAUSES = {
+    "QuotaExceededError": Cause.browser_full,
+    "VersionError": Cause.newer,
+    "SecurityError": Cause.browser_refuses,
+    "InvalidStateError": Cause.browser_refuses,
+    "UnknownError": Cause.browser_refuses,
+}
+
+
+class IndexedShelves:
+    """An open database. It closes by itself where a newer version of the application wants to change it."""
+
+    def __init__(self, database: Any) -> None:
+        self._database = database
+        self._closing = create_proxy(lambda _: database.close())
+        database.onversionchange = self._closing
+
+    async def read(self, *asked: Ask) -> list[list[Document]]:
+        with _faults_said():
+            transaction = self._database.transaction(to_js([ask.shelf for ask in asked]), "readonly")
+            requests = [_request(transaction.objectStore(ask.shelf), ask) for ask in asked]
+        await _outcome(transaction)
+        return [_documents(request.result) for request in requests]
+
+    async def change(self, *changes: Put | Remove) -> None:
+        with _faults_said():
+            names = to_js(sorted({change.shelf for change in changes}))
+            strict = _object(durability="strict")
+            transaction = self._database.transaction(names, "readwrite", strict)
+            try:
+                for change in changes:
+                    _enter(transaction.objectStore(change.shelf), change)
+            except JsException:
+                transaction.abort()  # or what was entered before would be kept without the rest
+                raise
+        await _outcome(transaction)
+
+    def close(self) -> None:
+        self._database.close()
+        self._closing.destroy()
+
+
+async def open_shelves(name: str = NAME, *, version: int = VERSION, steps: Steps = STEPS) -> IndexedShelves:
+    """Opens the database, brings an older one up to this version, or raises StorageProblem.
+
+    An older one is changed in one transaction, a copy of all it held put aside first: a step that fails
+    leaves it as it was.
+    """
+    with _faults_said():
+        request = js.indexedDB.open(name, version * SHAPES + len(SHELVES))
+    upgrade = create_proxy(lambda event: _upgrade(request, event.oldVersion // SHAPES, version, steps))
+    request.onupgradeneeded = upgrade
+    try:
+        await _outcome(request, done="success", failed=("error", "blocked"))
+    finally:
+        upgrade.destroy()
+    return IndexedShelves(request.result)
+
+
+def _upgrade(request: Any, found: int, version: int, steps: Steps) -> None:
+    """Makes the shelves that are missing, and lets every document of an older version take its steps."""
+    database = request.result
+    for shelf in SHELVES:
+        if not database.objectStoreNames.contains(shelf):
+            database.createObjectStore(shelf, _object(keyPath="key")).createIndex("at", "at")
+    if found in (0, version):
+        return
+    transaction = request.transaction
+    asked = [transaction.objectStore(shelf).getAll() for shelf in SHELVES]
+
+    def step(_: Any) -> None:  # What it raises ends the transaction: nothing of it is kept.
+        try:
+            held = {shelf: _documents(one.result) for shelf, one in zip(SHELVES, asked, strict=True)}
+            _migrate(transaction, held, found, version, steps)
+        finally:
+            read.destroy()
+
+    read = create_proxy(step)
+    asked[-1].onsuccess = read  # Requests of a transaction are answered in their order.
+
+
+def _migrate(
+    transaction: Any, held: dict[str, list[Document]], found: int, version: int, steps: Steps
+) -> None:
+    texts = {shelf: {one.key: one.text for one in held[shelf]} for shelf in SHELVES if shelf != "aside"}
+    copy = Document(f"before version {version}", json.dumps(texts))
+    _enter(transaction.objectStore("aside"), Put("aside", copy))
+    for shelf, documents in texts.items():
+        tables: Tables = {shelf: {key: json.loads(text) for key, text in documents.items()}}
+        places = {one.key: one.at for one in held[shelf]}
+        for key, document in migrate(tables, shelf, found, steps=steps, version=version)[shelf].items():
+            changed = Document(key, json.dumps(document), places.get(key, ""))
+            _enter(transaction.objectStore(shelf), Put(shelf, changed))
+
+
+def _request(shelf: Any, ask: Ask) -> Any:
+    if ask.key is not None:
+        return shelf.getAll(ask.key)
+    if ask.span is not None:
+        return shelf.index("at").getAll(js.IDBKeyRange.bound(*ask.span))
+    return shelf.getAll()
+
+
+def _enter(shelf: Any, change: Put | Remove) -> None:
+    if isinstance(change, Put):
+        put = shelf.add if change.new else shelf.put
+        put(_object(**change.document._asdict()))
+    elif change.key is None:
+        shelf.clear()
+    else:
+        shelf.delete(change.key)
+
+
+def _documents(found: Any) -> list[Document]:
+    return [Document(one.key, one.text, one.at) for one in found]
+
+
+def _object(**fields: str) -> Any:
+    return to_js(fields, dict_converter=js.Object.fromEntries)
+
+
+async def _outcome(target: Any, *, done: str = "complete", failed: Sequence[str] = ("abort",)) -> None:
+    """Waits for a transaction or request to end; raises Taken or StorageProblem where it failed."""
+    ended: asyncio.Future[str] = asyncio.get_running_loop().create_future()
+
+    def end(event: Any) -> None:
+        if not ended.done():
+            ended.set_result(event.type)
+
+    proxy = create_proxy(end)
+    for name in (done, *failed):
+        target.addEventListener(name, proxy)
+    try:
+        how = await ended
+    finally:
+        for name in (done, *failed):
+            target.removeEventListener(name, proxy)
+        proxy.destroy()
+    if how != done:
+        raise _problem(target.error, how)
+
+
+def _problem(error: Any, how: str) -> Exception:
+    name = str(error.name) if error is not None else how
+    if name == "ConstraintError":
+        return Taken()
+    return StorageProblem(_CAUSES.get(name, Cause.browser_fault), "this browser's storage", name)
+
+
+@contextmanager
+def _faults_said() -> Iterator[None]:
+    """Turns what the browser throws at once into a StorageProblem."""
+    try:
+        yield
+    except AttributeError as error:  # There is no such database here at all.
+        raise StorageProblem(Cause.browser_refuses) from error
+    except JsException as error:
+        said = f"{getattr(error, 'name', '')} {error} {getattr(error, 'stack', '')}"
+        cause = next((cause for name, cause in _CAUSES.items() if name in said), Cause.browser_fault)
+        raise StorageProblem(cause, detail=str(error)) from error

@@ -1,0 +1,74 @@
+"""Who may write in the browser: one window, the one whose worker holds the lock (Web Locks API, W3C).
+
+The lock goes with the window, however that ends. A person may take it over in another window: the one before
+then writes no more. Imports only where Python runs in the browser.
+"""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+from typing import Any
+
+import js
+from pyodide.ffi import create_proxy, to_js
+
+from storage.store import Standing
+
+NAME = "session-companion-owner"
+WAIT_MS = 400
+"""A window that reloads lets go of the lock well within this. † Our judgement, no source."""
+
+
+class WebLock:
+    """One window's hold on what is kept; ``holds`` is what the store asks before each change."""
+
+    def __init__(self, *, on_lost: Callable[[], None], name: str = NAME) -> None:
+        self.standing = Standing.another_window
+        self._on_lost, self._name = on_lost, name
+        self._settled: asyncio.Future[None] | None = None
+        self._let_go: Any = None
+
+    def holds(self) -> bool:
+        return self.standing is Standing.owner
+
+    async def take(self, *, take_over: bool = False) -> bool:
+        """Asks for the lock; ``take_over`` takes it from the window that holds it. True when it is held."""
+        if not hasattr(js.navigator, "locks"):  # A browser without locks: nothing can tell windows apart.
+            self.standing = Standing.owner
+            return True
+        self._settled = asyncio.get_running_loop().create_future()
+        granted, lost = create_proxy(self._granted), create_proxy(self._refused)
+        options = {"steal": True} if take_over else {"signal": js.AbortSignal.timeout(WAIT_MS)}
+        asked = to_js(options, dict_converter=js.Object.fromEntries)
+        js.navigator.locks.request(self._name, asked, granted).catch(lost)
+        await self._settled
+        return self.holds()
+
+    def release(self) -> None:
+        if self._let_go is not None:
+            self._let_go()
+            self._let_go, self.standing = None, Standing.released
+
+    def _granted(self, _: Any) -> Any:
+        """Called once the lock is held; it is held until the promise that is given back ends."""
+        self.standing = Standing.owner
+        self._settle()
+
+        def hold(resolve: Any, _: Any) -> None:
+            self._let_go = resolve
+
+        return js.Promise.new(create_proxy(hold))
+
+    def _refused(self, fault: Any) -> None:
+        """Another window holds the lock, or has taken it over; or the browser allows this page no locks."""
+        if fault.name == "SecurityError":
+            self.standing = Standing.owner
+        elif self.holds():
+            self.standing, self._let_go = Standing.taken_over, None
+            self._on_lost()
+        self._settle()
+
+    def _settle(self) -> None:
+        if self._settled is not None and not self._settled.done():
+            self._settled.set_result(None)

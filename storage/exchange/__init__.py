@@ -1,0 +1,1 @@
+"""What leaves the device and comes back: backup, merge, the coach's page, exports."""

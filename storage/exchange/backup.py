@@ -1,0 +1,181 @@
+"""Everything that a person has in one file: to keep elsewhere, to bring back, to carry between devices.
+What a device is to do (its cues and looks), a session in progress and plans half written stay where they are.
+
+The file has the head of every stored file and one document after the other by table and key, in one order: so
+the same things give the same bytes. It is read as data from outside: bounded, strict, all of it or nothing.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Awaitable, Callable, Iterable, Mapping
+from typing import Any, NamedTuple, TypeVar
+
+from pydantic import ValidationError
+
+from engine.base.model import Model, canonical_json, revision_of
+from engine.base.reading import Issue, Unreadable, parse_json, printable
+from engine.plan.adjustment import Adjustment
+from engine.plan.plan import SessionPlan
+from engine.record.record import Amendment, Profile, Record
+from storage.counting import is_countable
+from storage.files.durable import Damaged, decode, encode
+from storage.models import KitOwned, Tombstone, WeekNote
+from storage.problem import Cause, StorageProblem
+from storage.schema import Tables
+from storage.store import Store
+
+FORMAT = "backup"
+LARGEST_BACKUP_BYTES = 400_000_000
+"""More than 10,000 sessions; memory is bounded by it as well."""
+
+One = TypeVar("One", bound=Model)
+Part = TypeVar("Part")
+
+
+class Holdings(NamedTuple):
+    """What one data folder holds. Each part is in canonical order."""
+
+    profiles: tuple[Profile, ...] = ()
+    kits: tuple[KitOwned, ...] = ()
+    plans: tuple[SessionPlan, ...] = ()
+    records: tuple[Record, ...] = ()
+    amendments: tuple[Amendment, ...] = ()
+    tombstones: tuple[Tombstone, ...] = ()
+    week_notes: tuple[WeekNote, ...] = ()
+    adjustments: tuple[Adjustment, ...] = ()
+
+
+KINDS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
+    "profiles": (Profile, lambda _: "only"),
+    "kits": (KitOwned, lambda _: "only"),
+    "plans": (SessionPlan, lambda plan: plan.id),
+    "records": (Record, lambda record: record.id),
+    "amendments": (Amendment, lambda amendment: amendment.id),
+    "tombstones": (Tombstone, lambda stone: stone.record_id),
+    "week_notes": (WeekNote, lambda note: note.iso_week),
+    "adjustments": (Adjustment, revision_of),
+}
+"""The model of each part, and what names one document of it."""
+
+
+class Gathered(NamedTuple):
+    """``left_out`` says in sentences what this version could not read."""
+
+    holdings: Holdings
+    left_out: tuple[str, ...]
+
+
+async def gather(store: Store) -> Gathered:
+    """What a store holds; what a newer version wrote there is left out and said, the rest comes along."""
+    left_out: list[str] = []
+
+    async def part(ask: Callable[[], Awaitable[Part]], otherwise: Part) -> Part:
+        try:
+            return await ask()
+        except StorageProblem as problem:
+            if problem.cause not in (Cause.newer, Cause.not_understood):
+                raise
+            left_out.append(str(problem))
+            return otherwise
+
+    profile, kit = await part(store.profile, None), await part(store.kit, None)
+    plans = await part(store.plans, tuple[SessionPlan, ...]())
+    notes = await part(store.week_notes, tuple[WeekNote, ...]())
+    adjustments = await part(store.adjustments, tuple[Adjustment, ...]())
+    records = await store.records()
+    known = {record.id for record in records}
+    amendments = [one for one in await store.amendments_in() if one.record_id in known]
+    stones = await store.tombstones()
+    said = [trouble.message for trouble in await store.troubles()]
+    holdings = Holdings(
+        profiles=(profile,) if profile else (),
+        kits=(kit,) if kit else (),
+        plans=plans,
+        records=records,
+        amendments=tuple(amendments),
+        tombstones=stones,
+        week_notes=notes,
+        adjustments=adjustments,
+    )
+    return Gathered(in_canonical_order(holdings), (*left_out, *said))
+
+
+def in_canonical_order(holdings: Holdings) -> Holdings:
+    parts: Iterable[Any] = (tuple(sorted(part, key=canonical_json)) for part in holdings)
+    return Holdings(*parts)
+
+
+def write_backup(holdings: Holdings, *, more: Tables | None = None) -> bytes:
+    tables: dict[str, dict[str, Any]] = dict(more or {})
+    for (name, (_, key)), part in zip(KINDS.items(), holdings, strict=True):
+        tables[name] = {key(one): one.model_dump(mode="json") for one in part}
+    return encode(tables, FORMAT, sort_keys=True)
+
+
+def read_backup(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) -> Holdings:
+    """Raises Unreadable with one sentence."""
+    return holdings_in(tables_in(raw, name, most_bytes=most_bytes))
+
+
+def tables_in(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) -> Tables:
+    """The tables of a backup, each document still as it came. Raises Unreadable."""
+    if len(raw) > most_bytes:
+        raise _unreadable(f"The file is larger than {most_bytes // 1_000_000} MB.")
+    try:
+        return decode(raw, FORMAT, name, parse=lambda body: parse_json(body, most_bytes=most_bytes))
+    except StorageProblem as problem:
+        raise _unreadable(str(problem)) from None
+    except Damaged:
+        raise _unreadable(
+            "This is not a whole backup: it is another file, or damaged or cut short."
+        ) from None
+
+
+def holdings_in(tables: Tables) -> Holdings:
+    parts = [_part(tables.get(name, {}), name) for name in KINDS]
+    holdings = in_canonical_order(Holdings(*parts))
+    _refuse_uncountable(holdings)
+    return holdings
+
+
+def _part(table: Mapping[str, Any], name: str) -> tuple[Any, ...]:
+    model, key = KINDS[name]
+    found = tuple(
+        _document(model, held, f"{name} › {number}") for number, held in enumerate(table.values(), 1)
+    )
+    if [key(one) for one in found] != list(table):
+        raise _unreadable("A document stands under another name than its own.", name)
+    return found
+
+
+def _document(model: type[One], held: object, where: str) -> One:
+    try:
+        return model.model_validate_json(json.dumps(held))  # It refuses half a character; dicts may hold one.
+    except ValidationError as error:
+        fault = error.errors(include_url=False, include_input=False)[0]
+        place = " › ".join(str(step)[:40] for step in fault["loc"])
+        raise _unreadable(printable(f"{place}: {fault['msg'][:200]}."), where) from None
+
+
+def _refuse_uncountable(holdings: Holdings) -> None:
+    """A record has to be one that the weeks and the history can count, as it is and as corrected."""
+    by_record: dict[str, list[Amendment]] = {record.id: [] for record in holdings.records}
+    for amendment in holdings.amendments:
+        if amendment.record_id not in by_record:
+            raise _unreadable("An amendment stands there without its record.", "amendments")
+        by_record[amendment.record_id].append(amendment)
+    for record in holdings.records:
+        if not is_countable(record, by_record[record.id]):
+            raise _unreadable("A record holds figures that cannot be counted.", "records")
+
+
+def _unreadable(message: str, where: str = "") -> Unreadable:
+    return Unreadable(Issue(where, message))
+
+
+def sentences(holdings: Holdings) -> Iterable[str]:
+    """How many there are of each part that has any."""
+    for name, part in holdings._asdict().items():
+        if part:
+            yield f"{len(part)} {(name if len(part) > 1 else name.removesuffix('s')).replace('_', ' ')}"

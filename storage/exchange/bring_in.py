@@ -1,0 +1,94 @@
+"""Bringing what another device or a backup holds into a store: what is there stays, nothing doubles."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from typing import NamedTuple
+
+from engine.base.model import Model
+from engine.plan.adjustment import Adjustment
+from engine.plan.plan import SessionPlan
+from engine.record.record import Profile
+from storage.exchange.backup import Holdings, gather
+from storage.exchange.merge import Conflict, Keep, additions, conflicts, of_another_person, settled, together
+from storage.models import KitOwned, WeekNote
+from storage.store import Store
+
+
+class Brought(NamedTuple):
+    """What was new here, the ids that were erased here too, what is still to be decided, and what was decided
+    now."""
+
+    added: Holdings = Holdings()
+    erased: tuple[str, ...] = ()
+    open: tuple[Conflict, ...] = ()
+    decided: tuple[Conflict, ...] = ()
+
+
+class AnotherPerson(Exception):
+    """The things to bring in belong to somebody else."""
+
+    def __init__(self, profile: Profile) -> None:
+        self.profile = profile
+        super().__init__(f"These records belong to another person, {profile.name}.")
+
+
+async def bring_in(
+    store: Store,
+    theirs: Holdings,
+    *,
+    keep: Keep | None = None,
+    same_person: bool = False,
+    declined: Collection[str] = (),
+) -> Brought:
+    """Adds what is new. ``declined`` are the revisions that were decided against before.
+
+    Each document is saved whole; after a crash or a full disk the same again brings in the rest. Raises
+    AnotherPerson unless the store is nobody's or ``same_person`` is said, and StorageProblem.
+    """
+    ours = (await gather(store)).holdings
+    other = of_another_person(ours, theirs)
+    if other is not None and not same_person:
+        raise AnotherPerson(other)
+    added = additions(ours, theirs)
+    erased = await _add(store, ours, added)
+    here = together(ours, added)
+    against = [one for one in conflicts(here, theirs) if one.revision not in declined]
+    answered = [one for one in against if _is_answered(one, against, keep)]
+    for conflict in answered:
+        await _save(store, settled(conflict, keep or Keep.ours))
+    waiting = tuple(one for one in against if one not in answered)
+    return Brought(added, erased, open=waiting, decided=tuple(answered))
+
+
+def _is_answered(conflict: Conflict, against: Iterable[Conflict], keep: Keep | None) -> bool:
+    """“Theirs” is no answer where several of theirs stand against ours."""
+    several = [one for one in against if (one.part, one.key) == (conflict.part, conflict.key)]
+    return keep is not None and (keep is not Keep.theirs or len(several) == 1)
+
+
+async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]:
+    here = {record.id for record in ours.records}
+    for stone in added.tombstones:
+        await store.erase_record(stone.record_id, at=stone.erased_at)
+    await _save(store, (*added.profiles, *added.kits, *added.plans, *added.week_notes, *added.adjustments))
+    for record in added.records:
+        await store.save_record(record)
+    for amendment in added.amendments:
+        await store.amend(amendment)
+    return tuple(stone.record_id for stone in added.tombstones if stone.record_id in here)
+
+
+async def _save(store: Store, documents: Iterable[Model]) -> None:
+    for document in documents:
+        match document:
+            case Profile():
+                await store.save_profile(document)
+            case KitOwned():
+                await store.save_kit(document)
+            case SessionPlan():
+                await store.save_plan(document)
+            case WeekNote():
+                await store.save_week_note(document)
+            case Adjustment():
+                await store.save_adjustment(document)

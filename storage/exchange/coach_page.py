@@ -1,0 +1,128 @@
+"""What travels between a person and a coach: the page, with its data inside, and records as lines.
+
+A page is read as data from outside: bounded, strict, and nothing of it is ever run or followed.
+"""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from html.parser import HTMLParser
+
+from engine.base.periods import iso_week
+from engine.base.reading import LARGEST_DOCUMENT_BYTES, Issue, Unreadable, parse_json, read_content
+from engine.coach.page import CoachPage, PageAsked, page_from
+from engine.coach.session_report import SessionReport
+from engine.record.record import Profile
+from storage.problem import Cause, StorageProblem
+from storage.store import Store
+
+ELEMENT_ID = "coach-page"
+DATA_TYPE = "application/json"
+LARGEST_NUMBER = 10**15
+"""No figure of a page comes near it; what is larger could only be meant to break a sum."""
+
+_ESCAPED = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
+
+
+async def person_of(store: Store) -> Profile:
+    """Whose things a store keeps. Raises StorageProblem where there is nobody yet."""
+    profile = await store.profile()
+    if profile is None:
+        raise StorageProblem(Cause.no_profile)
+    return profile
+
+
+async def coach_page(store: Store, asked: PageAsked, *, made_at: datetime) -> CoachPage:
+    """The page of a store's person. Raises StorageProblem where there is nobody yet."""
+    return await weeks_page(store, await person_of(store), asked, made_at=made_at)
+
+
+async def weeks_page(store: Store, profile: Profile, asked: PageAsked, *, made_at: datetime) -> CoachPage:
+    """The page of some weeks of a store, with what was said about them.
+
+    Where no question is given, those that were kept for the last week are asked, less what is about a part
+    that is kept back.
+    """
+    notes = {note.iso_week: note for note in await store.week_notes() if note.iso_week in asked.weeks}
+    complete = tuple(note.iso_week for note in notes.values() if note.all_activity_logged)
+    last = notes.get(max(asked.weeks, default=""))
+    kept = last.questions if last and last.questions else ()
+    questions = asked.questions or tuple(q.text for q in kept if q.about not in asked.choice.left_out)
+    asked = asked.model_copy(update={"complete_weeks": complete, "questions": questions})
+    records = [record for week in asked.weeks for record in await store.records(week)]
+    amendments = [one for week in asked.weeks for one in await store.amendments_in(week)]
+    return page_from(records, amendments, profile=profile, asked=asked, made_at=made_at)
+
+
+def embedded(page: CoachPage) -> str:
+    """The element that carries a page's data: no text of it can end the element or start another."""
+    lean = page.model_dump(mode="json", exclude_defaults=True)
+    content = {"format": page.format, "version": page.version, **lean}
+    text = json.dumps(content, ensure_ascii=False, separators=(",", ":")).translate(_ESCAPED)
+    return f'<script type="{DATA_TYPE}" id="{ELEMENT_ID}">{text}</script>'
+
+
+def read_page(raw: str | bytes) -> CoachPage:
+    """Reads the data of a page. Raises Unreadable with every fault and its place."""
+    size = len(raw) if isinstance(raw, bytes) else len(raw.encode("utf-8", "surrogatepass"))
+    if size > LARGEST_DOCUMENT_BYTES:
+        raise Unreadable(Issue("", f"The file is larger than {LARGEST_DOCUMENT_BYTES // 1_000} kB."))
+    try:
+        text = raw.decode("utf-8-sig") if isinstance(raw, bytes) else raw
+    except UnicodeError:
+        raise Unreadable(Issue("", "The file is not UTF-8 text.")) from None
+    content = parse_json(_data_of(text))
+    _refuse_huge_numbers(content)
+    return read_content(CoachPage, content)
+
+
+def _data_of(text: str) -> str:
+    finder = _Finder()
+    finder.feed(text)
+    # It is never closed: what is left over at the end of a file that was cut short is not looked at again.
+    if finder.is_open:
+        raise Unreadable(Issue("", "The file was cut short: the data of the page are not all there."))
+    if not finder.found:
+        raise Unreadable(Issue("", "This is not a whole page for the coach: it carries no data."))
+    if len(finder.found) > 1:
+        raise Unreadable(Issue("", "The page carries its data twice, which no page of ours does."))
+    return "".join(finder.found[0])
+
+
+class _Finder(HTMLParser):
+    """Finds the elements that carry data, by their id."""
+
+    def __init__(self) -> None:
+        super().__init__(convert_charrefs=True)
+        self.found: list[list[str]] = []
+        self.is_open = False
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        if tag == "script" and ("id", ELEMENT_ID) in attrs:
+            self.found.append([])
+            self.is_open = True
+
+    def handle_data(self, data: str) -> None:
+        if self.is_open:
+            self.found[-1].append(data)
+
+    def handle_endtag(self, tag: str) -> None:
+        self.is_open = self.is_open and tag != "script"
+
+
+def _refuse_huge_numbers(content: object) -> None:
+    waiting = [content]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, int | float) and abs(one) > LARGEST_NUMBER:
+            raise Unreadable(Issue("", f"The number {one:g} is too large for a page."))
+        if isinstance(one, dict | list):
+            waiting.extend(one.values() if isinstance(one, dict) else one)
+
+
+def session_line(trainee_id: str, session: SessionReport) -> str:
+    """A session as one line of JSON, with whose it is and its ISO week, all fields written out."""
+    whose = {"trainee_id": trainee_id, "iso_week": iso_week(session.local_date)}
+    content = whose | session.model_dump(mode="json")
+    return json.dumps(content, ensure_ascii=False, separators=(",", ":"))

@@ -1,0 +1,46 @@
+"""Restoring: everything in a data folder replaced by a backup."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from engine.record.record import Amendment
+from storage.exchange.backup import Holdings
+from storage.files import disk
+from storage.folder.sessions import Session, name_of
+from storage.folder.store import NativeStore
+from storage.problem import disk_faults_of
+from storage.rules import by_time
+
+
+async def replace_all(store: NativeStore, holdings: Holdings) -> None:
+    """Makes a data folder hold what a backup holds and nothing else; a session in progress stays.
+
+    First everything is put there, each session in one step, then the rest is taken away: after a crash the
+    same again finishes it. Raises StorageProblem.
+    """
+    sessions = dict(_sessions(holdings))
+    for name, session in sessions.items():
+        store.sessions.put(name, session)
+    for profile in holdings.profiles:
+        await store.save_profile(profile)
+    for kit in holdings.kits:
+        await store.save_kit(kit)
+    await store.replace_plans(holdings.plans)
+    await store.replace_week_notes(holdings.week_notes)
+    await store.replace_adjustments(holdings.adjustments)
+    for name in store.sessions.stamps().keys() - sessions.keys():
+        store.sessions.remove(name)
+    gone = [name for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part]
+    with disk_faults_of(store.folder):
+        disk.remove(*(path for name in gone for path in store.folder.glob(f"{name}.json*")))
+
+
+def _sessions(holdings: Holdings) -> Iterator[tuple[str, Session]]:
+    amendments: dict[str, list[Amendment]] = {record.id: [] for record in holdings.records}
+    for amendment in holdings.amendments:
+        amendments[amendment.record_id].append(amendment)
+    for record in holdings.records:
+        yield name_of(record.id), Session(record, by_time(amendments[record.id]), None)
+    for stone in holdings.tombstones:
+        yield name_of(stone.record_id), Session(None, (), stone)

@@ -1,0 +1,1 @@
+"""Files that survive a crash, whatever they hold."""
