@@ -5,6 +5,7 @@ python3 build/dev.py companion fit PLAN --minutes 25, and the rest of the comman
 python3 build/dev.py test     brings what the tests need and runs every check and test
 python3 build/dev.py check    style, types and layers alone
 python3 build/dev.py bench NAME
+python3 build/dev.py renew NAME
 python3 build/dev.py faults   kills and searches in full counts
 python3 build/dev.py phone    assembles the offline phone build in dist/phone/
 python3 build/dev.py voice    speaks the words of the cues anew, for devices without a voice
@@ -22,6 +23,7 @@ import argparse
 import os
 import shutil
 import subprocess
+import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -36,7 +38,7 @@ CHECKS = (
     ("lint-imports", "--no-cache"),
 )
 ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--durations", "12")
-CRASHED = "tests/browser/test_crashed_tabs.py"
+CRASHED = "tests/browser/job/test_crashed_tabs.py"
 SEARCH = ("tests/faults", CRASHED, "tests/property", "tests/external", "--hypothesis-profile=search")
 
 
@@ -134,10 +136,23 @@ def bench(options: argparse.Namespace) -> int:
         )
         return 2
     prepare("test")
-    # Not started as a script: its folder would then come first, and a bench is named after what it measures.
-    begin = f"import sys; from bench.{options.name} import main; sys.exit(main())"
-    path = os.pathsep.join([str(ROOT), str(ROOT / "tests")])
-    return call(["python", "-c", begin, *options.arguments], PYTHONPATH=path)
+    return _call_main(f"bench.{options.name}", options.arguments)
+
+
+def renew(options: argparse.Namespace) -> int:
+    """Writes again what tests compare with: only when a change is meant, and the commit says why."""
+    prepare("test")
+    return _call_main(options.name, options.arguments)
+
+
+def _call_main(module: str, arguments: Sequence[str]) -> int:
+    """Calls ``main`` of a module among the tests. A script's own folder would come first on the path, and a
+    bench is named after what it measures."""
+    begin = f"import sys; from {module} import main; sys.exit(main())"
+    settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    folders = ["tests", *settings["tool"]["pytest"]["ini_options"]["pythonpath"]]
+    path = os.pathsep.join(str(ROOT / folder) for folder in folders)
+    return call(["python", "-c", begin, *arguments], PYTHONPATH=path)
 
 
 def faults(options: argparse.Namespace) -> int:
@@ -179,7 +194,8 @@ def setup(options: argparse.Namespace) -> int:
 WINDOW = (
     "in Flet's desktop client, which is downloaded at its first start; that client was not run in our tests"
 )
-TAKES_MORE = (companion, test, bench, faults, phone, package)
+TAKES_MORE = (companion, test, bench, faults, phone, package, renew)
+RENEWED = ("coach_table", "voyage", "compared_fits", "pace_simulation")
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -197,6 +213,9 @@ def _parser() -> argparse.ArgumentParser:
     command = commands.add_parser("bench", help="measure something")
     command.add_argument("name", metavar="NAME")
     command.set_defaults(does=bench)
+    command = commands.add_parser("renew", help="write again what tests compare with")
+    command.add_argument("name", choices=RENEWED)
+    command.set_defaults(does=renew)
     command = commands.add_parser("faults", help="kills and searches in full counts, some minutes long")
     command.add_argument("--kills", type=int, default=200, help="how often a writing process is killed (200)")
     command.add_argument("--sessions", type=int, default=1_000, help="how many sessions are killed (1000)")

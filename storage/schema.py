@@ -12,8 +12,8 @@ VERSION = 2
 
 Tables = dict[str, dict[str, Any]]
 """Documents by table and key."""
-Step = Callable[[Tables], Tables]
-Steps = Mapping[tuple[str, int], Step]
+Migration = Callable[[Tables], Tables]
+Migrations = Mapping[tuple[str, int], Migration]
 """Steps by the format of the file and the version they start from."""
 
 
@@ -52,11 +52,11 @@ def _with_rack(kit: Any) -> Any:
     return {**rest, "rack": {"fixed": fixed, "adjustable": []}}
 
 
-STEPS: Steps = {("month-of-records", 1): _segments_by_id, ("kit-file", 1): _weights_on_a_rack}
+STEPS: Migrations = {("month-of-records", 1): _segments_by_id, ("kit-file", 1): _weights_on_a_rack}
 
 
 def migrate(
-    tables: Tables, format: str, found: int, *, steps: Steps = STEPS, version: int = VERSION
+    tables: Tables, format: str, found: int, *, steps: Migrations = STEPS, version: int = VERSION
 ) -> Tables:
     """The tables of a file as this version knows them. Without a step, a format did not change."""
     for older in range(found, version):

@@ -17,7 +17,7 @@ from engine.load.proposal import LoadProposal
 from engine.load.propose import proposals
 from engine.load.rack import Rack
 from engine.load.rules import LoadRules
-from engine.movements.after_pain import holds
+from engine.movements.after_pain import after_pain
 from engine.movements.movement import Kit
 from engine.plan.adjustment import Adjustment, in_force
 from engine.plan.plan import SessionPlan
@@ -53,7 +53,7 @@ class Base:
         self._history = history
         self._pace = personal_pace(history.ticked)
         self._first_side = first_side(history.exposures)
-        self.state.holds = holds(history.flagged, history.tried)
+        self.state.after_pain = after_pain(history.flagged, history.tried)
 
     def now(self) -> datetime:
         """The time of day here, with its offset."""

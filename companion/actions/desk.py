@@ -11,7 +11,19 @@ from companion.state.desk import THE_PLAN, Desk, Figures, desk_of
 from engine.fit.minutes_table import minutes_give, planned_rows
 from engine.movements.movement import Kit
 from engine.plan.balance import balance_sentences
-from engine.plan.draft import Edit, History, Insert, Move, Place, Put, Remove, apply, at, new_draft, plan_of
+from engine.plan.draft import (
+    DraftPlace,
+    Edit,
+    Edits,
+    Insert,
+    Move,
+    Put,
+    Remove,
+    apply,
+    at,
+    new_draft,
+    plan_of,
+)
 from engine.plan.draft_parts import (
     allowance_added,
     block_added,
@@ -38,7 +50,7 @@ class Writing(Planning):
     def _new_desk(self) -> Desk:
         """Under an id that is free, until the plan has a name."""
         draft = new_draft(free_name("new-plan", self._ids_taken()))
-        return Desk(History(draft), kept=draft, is_new=True)
+        return Desk(Edits(draft), kept=draft, is_new=True)
 
     def _ids_taken(self) -> set[str]:
         return {*(plan.id for plan in self.state.plans), *self.state.desks}
@@ -53,7 +65,7 @@ class Writing(Planning):
             raise LookupError("Nothing is on the desk.")
         return self.state.desk
 
-    def open_part(self, where: Place, item: int | None = None) -> None:
+    def open_part(self, where: DraftPlace, item: int | None = None) -> None:
         desk = self._desk()
         desk.open, desk.open_item, desk.searched = where, item, ""
         self.state.on_change()
@@ -109,17 +121,17 @@ class Writing(Planning):
         if isinstance(edit, Insert):
             await self.add_movement(edit.part["slug"])
 
-    async def insert(self, where: Place, part: object) -> None:
+    async def insert(self, where: DraftPlace, part: object) -> None:
         await self._replace(Insert(where, len(at(self._desk().draft, where) or ()), part))
 
-    async def move(self, where: Place, number: int, by: int) -> None:
+    async def move(self, where: DraftPlace, number: int, by: int) -> None:
         desk = self._desk()
         if desk.open == (*where, number):
             desk.open = (*where, number + by)
         desk.open_item = None
         await self._replace(Move(where, number, by))
 
-    async def remove(self, where: Place, number: int) -> None:
+    async def remove(self, where: DraftPlace, number: int) -> None:
         desk = self._desk()
         if where == ("blocks",):
             desk.open = THE_PLAN
@@ -134,7 +146,7 @@ class Writing(Planning):
         desk = self._desk()
         await self._moved_in_time(desk, desk.history.redone())
 
-    async def _moved_in_time(self, desk: Desk, history: History) -> None:
+    async def _moved_in_time(self, desk: Desk, history: Edits) -> None:
         desk.history = history
         desk.show_anew()
         if at(desk.draft, desk.open) is None:

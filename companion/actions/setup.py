@@ -10,7 +10,7 @@ from companion.actions.base import Base
 from engine.base.periods import iso_week
 from engine.fit.asked import Asked
 from engine.fit.offer import offer
-from engine.movements.after_pain import room_with
+from engine.movements.after_pain import room_after_pain
 from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint
 from engine.record.follow_up import FollowUp, follow_up
@@ -29,7 +29,7 @@ class Fitting(Base):
         flags = state.profile.flags if state.profile else ()
         lies_flat = ProfileFlag.pregnant not in flags
         own = Room(kit=state.kit, without=state.without, sore=state.sore, lies_flat=lies_flat)
-        room = room_with(own, state.holds, state.said_today)
+        room = room_after_pain(own, state.after_pain, state.said_today)
         state.care = care_for(
             state.plan,
             room,

@@ -15,7 +15,7 @@ from engine.coach.questions import About, Question, week_questions
 from engine.coach.sentences import week as week_words
 from engine.coach.session_report import PageChoice
 from engine.load.lighter_week import lighter_week
-from engine.movements.after_pain import Hold, holds
+from engine.movements.after_pain import AfterPain, after_pain
 from engine.record.record import AmendedField, SetAnswer, SetCorrection, amended
 from storage.exchange.coach_page import weeks_page
 from storage.models import WeekNote
@@ -56,16 +56,16 @@ class LookingBack(Fitting):
             page=page,
             all_activity_logged=note.all_activity_logged,
             questions=tuple((one.text, one.about) for one in asked),
-            holds=held,
+            after_pain=held,
             loads=self.proposed(session) if session and is_last and self._history.days else (),
             lighter=lighter_week(exposures, today) if is_last else None,
         )
 
-    def _holds_by_the_end(self) -> tuple[Hold, ...]:
+    def _holds_by_the_end(self) -> tuple[AfterPain, ...]:
         """The holds as they stood at the end of the week, by what is still known."""
         sunday = days_of(self.state.week)[-1]
         flagged = (one for one in self._history.flagged if one.local_date <= sunday)
-        return holds(flagged, (one for one in self._history.tried if one.at.date() <= sunday))
+        return after_pain(flagged, (one for one in self._history.tried if one.at.date() <= sunday))
 
     def _week_shown(self) -> WeekShown:
         if self.state.week_shown is None:

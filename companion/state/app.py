@@ -16,7 +16,7 @@ from engine.coach.session_report import PageChoice
 from engine.fit.offer import Offer
 from engine.load.proposal import LoadProposal
 from engine.load.rack import Rack
-from engine.movements.after_pain import Hold, JointPoint
+from engine.movements.after_pain import AfterPain, JointPoint
 from engine.movements.movement import Equipment, Kit
 from engine.movements.pain import PainNote
 from engine.movements.room import SoreJoint
@@ -83,7 +83,7 @@ class State:
     sore: tuple[SoreJoint, ...] = ()
     said_today: frozenset[JointPoint] = frozenset()
     sore_muscles: int = 0
-    holds: tuple[Hold, ...] = ()
+    after_pain: tuple[AfterPain, ...] = ()
     adjustments: tuple[Adjustment, ...] = ()
     adjustment_shown: Adjustment | None = None
     care: Care = field(default_factory=Care)

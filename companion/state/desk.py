@@ -7,13 +7,13 @@ from dataclasses import dataclass, field
 from engine.base.model import JsonObject
 from engine.base.reading import Issue
 from engine.fit.minutes_table import Given, PlannedRow
-from engine.plan.draft import Draft, History, Place, at, draft_of, faults, new_draft
+from engine.plan.draft import DraftPlace, Edits, PlanDraft, at, draft_of, faults, new_draft
 from engine.plan.plan import SessionPlan
 
-THE_PLAN: Place = ()
-ALLOWANCES: Place = ("allowances",)
-OWN: Place = ("movements",)
-HAND_OVER: Place = ("hand-over",)
+THE_PLAN: DraftPlace = ()
+ALLOWANCES: DraftPlace = ("allowances",)
+OWN: DraftPlace = ("movements",)
+HAND_OVER: DraftPlace = ("hand-over",)
 
 
 @dataclass(frozen=True)
@@ -33,10 +33,10 @@ class Desk:
     replaced from outside the fields, so that they show it anew.
     """
 
-    history: History
-    kept: Draft
+    history: Edits
+    kept: PlanDraft
     is_new: bool = False
-    open: Place = THE_PLAN
+    open: DraftPlace = THE_PLAN
     open_item: int | None = None
     searched: str = ""
     replaced: int = 0
@@ -48,7 +48,7 @@ class Desk:
         self.check()
 
     @property
-    def draft(self) -> Draft:
+    def draft(self) -> PlanDraft:
         return self.history.now
 
     @property
@@ -75,10 +75,10 @@ class Desk:
 def desk_of(plan: SessionPlan) -> Desk:
     """A kept plan, to be changed."""
     draft = draft_of(plan)
-    return Desk(History(draft), kept=draft)
+    return Desk(Edits(draft), kept=draft)
 
 
 def desk_with(written: JsonObject, plan: SessionPlan | None, plan_id: str) -> Desk:
     """What was written before; ``plan`` is what is kept of it so far."""
     kept = draft_of(plan) if plan else new_draft(plan_id)
-    return Desk(History(Draft(written)), kept=kept, is_new=plan is None)
+    return Desk(Edits(PlanDraft(written)), kept=kept, is_new=plan is None)

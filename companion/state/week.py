@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from engine.coach.page import CoachPage
 from engine.coach.questions import About
 from engine.load.proposal import LoadProposal
-from engine.movements.after_pain import Hold
+from engine.movements.after_pain import AfterPain
 from engine.record.record import Amendment, Record, SetAnswer
 
 
@@ -30,7 +30,7 @@ class WeekShown:
     page: CoachPage
     all_activity_logged: bool = False
     questions: tuple[tuple[str, About | None], ...] = ()
-    holds: tuple[Hold, ...] = ()
+    after_pain: tuple[AfterPain, ...] = ()
     loads: tuple[LoadProposal, ...] = ()
     lighter: str | None = None
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from engine.movements.after_pain import Hold, Stage
+from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.movement import Changing, MovementPattern, Side
 from engine.movements.pain import Advice
 from engine.movements.words import joint_word
@@ -56,7 +56,7 @@ ADVICE = {
 }
 
 
-def hold_words(hold: Hold) -> str:
+def hold_words(hold: AfterPain) -> str:
     """What is on hold, since when, and what the way back asks next."""
     since = day_words(hold.since)
     joint = joint_word(hold.joint, hold.side)

@@ -10,7 +10,7 @@ from typing import Literal
 from engine.base.model import LONGEST_SENTENCE, Model, Sentence
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.load.sides import side_question
-from engine.movements.after_pain import Hold, Stage
+from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.words import joint_word
 from engine.plan.plan import GiveUp
 from engine.record.exposure import Exposure
@@ -32,7 +32,11 @@ class Question(Model):
 
 
 def week_questions(
-    sessions: Sequence[SessionReport], exposures: Iterable[Exposure], holds: Iterable[Hold], *, today: date
+    sessions: Sequence[SessionReport],
+    exposures: Iterable[Exposure],
+    left_out: Iterable[AfterPain],
+    *,
+    today: date,
 ) -> tuple[Question, ...]:
     """What to ask about the ``sessions`` of a week, pain first.
 
@@ -40,7 +44,7 @@ def week_questions(
     the week are asked about.
     """
     found = [
-        *(_held(hold, today) for hold in holds),
+        *(_held(one, today) for one in left_out),
         *_sides(sessions, exposures),
         *_below_minimum(sessions),
         *_without_effort(sessions),
@@ -51,7 +55,7 @@ def week_questions(
     return tuple(found[:MOST_PROPOSED])
 
 
-def _held(hold: Hold, today: date) -> Question:
+def _held(hold: AfterPain, today: date) -> Question:
     if hold.asks_for_clinician(today):
         ask = "a health professional should look at it; what takes its place until then?"
     elif hold.stage is Stage.returning:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from engine.base.units import seconds
-from engine.fit.lengths import Draft
+from engine.fit.lengths import Undecided
 from engine.fit.problem import MadeBlock, Problem, Solution, is_below_minimum, missing_to_minimum_ms
 from engine.fit.reasons import lever_sentence, missing_sentence
 from engine.plan.plan import (
@@ -43,7 +43,7 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
     )
 
 
-def _reasons(problem: Problem, draft: Draft, choices: Choices) -> Iterator[Reason]:
+def _reasons(problem: Problem, draft: Undecided, choices: Choices) -> Iterator[Reason]:
     """What was given up, each with the seconds by which the session would be longer without it alone."""
     total_ms = problem.lengths.least_ms(draft)
     if is_below_minimum(problem, draft) and (missing_ms := missing_to_minimum_ms(problem)):
@@ -58,7 +58,7 @@ def _reasons(problem: Problem, draft: Draft, choices: Choices) -> Iterator[Reaso
         yield Reason(code=code, text=swap.text, seconds=0)
 
 
-def _made(problem: Problem, index: int, draft: Draft, choices: Choices) -> MadeBlock:
+def _made(problem: Problem, index: int, draft: Undecided, choices: Choices) -> MadeBlock:
     key = (index, *problem.lengths.of_block(index, draft))
     if key not in problem.made:
         block = problem.plan.blocks[index]

@@ -24,7 +24,7 @@ from engine.movements.movement import (
     sides_of,
 )
 from engine.movements.room import Room
-from engine.movements.substitutes import Option, Place, best_round, easier_chain, stand_ins
+from engine.movements.substitutes import Option, RoundPlace, best_round, easier_chain, stand_ins
 from engine.movements.words import EQUIPMENT_WORDS
 from engine.plan.plan import (
     Block,
@@ -170,7 +170,7 @@ def _choose_block(
         options: tuple[Option, ...] = (option,) if option else ()
         if slug not in settled:
             options = today.stand_ins(planned, barred, _item(block, slug))
-        places.append(Place(planned.movement.region, planned.form.grip_heavy, options))
+        places.append(RoundPlace(planned.movement.region, planned.form.grip_heavy, options))
     for slug, option in zip(named, best_round(places), strict=True):
         if slug not in settled:
             swaps.append(_swap(block, today.known[slug], option, today.room))
@@ -197,10 +197,10 @@ def substitute_for(
     today = _Today(known, room.sparing(sparing))
     planned = today.as_chosen(chosen)
     beside = [today.as_chosen(neighbour) for neighbour in neighbours[:2]]
-    places = [Place(option.movement.region, option.form.grip_heavy, (option,)) for option in beside]
+    places = [RoundPlace(option.movement.region, option.form.grip_heavy, (option,)) for option in beside]
     at = min(len(places), 1)
     options = today.stand_ins(planned, {chosen.movement, *used})
-    places.insert(at, Place(planned.movement.region, planned.form.grip_heavy, options))
+    places.insert(at, RoundPlace(planned.movement.region, planned.form.grip_heavy, options))
     option = best_round(places)[at]
     if option is None:
         return None

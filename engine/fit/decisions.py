@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from engine.fit.lengths import Draft, Rounds
+from engine.fit.lengths import Rounds, Undecided
 from engine.fit.levers import Lever
 from engine.plan.allowances import allowances_of
 from engine.plan.plan import Buys, GiveUp, SessionPlan, WarmUpBlock
@@ -22,7 +22,7 @@ class LeverDecision:
     steps: int
     sorted: bool
 
-    def take(self, draft: Draft, place: int) -> Draft:
+    def take(self, draft: Undecided, place: int) -> Undecided:
         return draft.at(self.lever, place)
 
 
@@ -37,7 +37,7 @@ class RoundsDecision:
     def steps(self) -> int:
         return len(self.ways)
 
-    def take(self, draft: Draft, place: int) -> Draft:
+    def take(self, draft: Undecided, place: int) -> Undecided:
         return draft.with_rounds(self.ways[place])
 
 

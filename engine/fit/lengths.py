@@ -24,17 +24,17 @@ Places = tuple[int | None, ...]
 """On which step each lever stands, None while that is open."""
 
 
-class Draft(NamedTuple):
+class Undecided(NamedTuple):
     """A session half decided; rounds that are open stand at their fewest."""
 
     places: Places
     rounds: Rounds
 
-    def at(self, lever: int, place: int | None) -> Draft:
-        return Draft((*self.places[:lever], place, *self.places[lever + 1 :]), self.rounds)
+    def at(self, lever: int, place: int | None) -> Undecided:
+        return Undecided((*self.places[:lever], place, *self.places[lever + 1 :]), self.rounds)
 
-    def with_rounds(self, rounds: Rounds) -> Draft:
-        return Draft(self.places, {**self.rounds, **rounds})
+    def with_rounds(self, rounds: Rounds) -> Undecided:
+        return Undecided(self.places, {**self.rounds, **rounds})
 
 
 class _Cost(NamedTuple):
@@ -70,14 +70,14 @@ class Lengths:
         self._lengths: dict[tuple[int, Places], BlockLength | None] = {}
         self._costs: dict[tuple[int, Places, int], _Cost] = {}
 
-    def least_ms(self, draft: Draft) -> int:
+    def least_ms(self, draft: Undecided) -> int:
         """The length of the shortest session that the draft can still become; of the session itself where all
         is decided."""
         if not self._across:
             return self._least_ms(draft.places, draft.rounds)
         return min(self._least_ms(places, draft.rounds) for places in self._ways_across(draft.places))
 
-    def of_block(self, index: int, draft: Draft) -> tuple[Places, int]:
+    def of_block(self, index: int, draft: Undecided) -> tuple[Places, int]:
         """What a block of the draft depends on: the places of the levers that touch it, and its rounds."""
         own = tuple(draft.places[number] for number in self._touching[index])
         return own, draft.rounds.get(self._plan.blocks[index].id, 1)

@@ -31,7 +31,7 @@ MOST_DROPPED_TOGETHER = 3
 """How many optional movements may go in one step where fewer would leave neighbours alike. † Our judgement,
 no source."""
 
-Step = Callable[[Choices], Choices]
+LeverStep = Callable[[Choices], Choices]
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class Lever:
 
     code: GiveUp
     block: str | None
-    steps: tuple[Step, ...]
+    steps: tuple[LeverStep, ...]
     blocks: frozenset[str]
     shortens: bool
 
@@ -94,11 +94,13 @@ def _as_planned(choices: Choices) -> Choices:
     return choices
 
 
-Steps = tuple[tuple[Step, ...], Collection[str]]
+LeverSteps = tuple[tuple[LeverStep, ...], Collection[str]]
 """The steps beyond the prescribed value, and the blocks they touch."""
 
 
-def _steps(plan: SessionPlan, movements: Movements, allowance: Allowance, cool_down_floor_s: int) -> Steps:
+def _steps(
+    plan: SessionPlan, movements: Movements, allowance: Allowance, cool_down_floor_s: int
+) -> LeverSteps:
     blocks = [block for block in plan.blocks if allowance.block in (None, block.id) and movements[block.id]]
     work = [block for block in blocks if isinstance(block, WorkBlock)]
     match allowance.give_up:
@@ -123,7 +125,7 @@ def _steps(plan: SessionPlan, movements: Movements, allowance: Allowance, cool_d
             return (), ()  # these are not spent but bought: see the order of decisions
 
 
-def _brought_down(field: str, planned_s: Mapping[str, int], lengths_s: Sequence[int]) -> Steps:
+def _brought_down(field: str, planned_s: Mapping[str, int], lengths_s: Sequence[int]) -> LeverSteps:
     each_once = dict.fromkeys(lengths_s)
     useful = [to_s for to_s in each_once if any(to_s < planned for planned in planned_s.values())]
     steps = (
@@ -142,7 +144,7 @@ def _lower(field: str, lengths_s: Mapping[str, int], choices: Choices) -> Choice
 
 def _change_inside(
     plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements, sides: Sides
-) -> Steps:
+) -> LeverSteps:
     """Giving up a change of sides takes it out of the interval's middle; both sides stay equal."""
     sided = [b.id for b in blocks if any(chosen.sides is sides for chosen in movements[b.id].values())]
     if not sided or plan.side_change.mode is SideChangeMode.inside:
@@ -150,7 +152,7 @@ def _change_inside(
     return (partial(_add, f"{sides}_inside", tuple(sided)),), sided
 
 
-def _practice_steps(blocks: Sequence[Block], give_up: GiveUp) -> Steps:
+def _practice_steps(blocks: Sequence[Block], give_up: GiveUp) -> LeverSteps:
     practices = [block for block in blocks if isinstance(block, PracticeBlock)]
     if give_up is GiveUp.practice:
         skipped = {block.id: PracticeForm.skipped for block in practices}
@@ -172,10 +174,10 @@ def _practise(forms: Mapping[str, PracticeForm], choices: Choices) -> Choices:
     return choices.model_copy(update={"practice": {**choices.practice, **changed}})
 
 
-def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements) -> Steps:
+def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements) -> LeverSteps:
     """One optional movement more in each step, the last of the last block first, neighbours kept apart."""
     dropped: tuple[str, ...] = ()
-    steps: list[Step] = []
+    steps: list[LeverStep] = []
     known = plan.known_movements()
     for block in reversed(blocks):
         for names in _dropped_in(block, movements, known):

@@ -11,7 +11,7 @@ from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.decisions import Decision, RoundsDecision, decisions_of
-from engine.fit.lengths import Draft, Rounds
+from engine.fit.lengths import Rounds, Undecided
 from engine.fit.problem import (
     Problem,
     Solution,
@@ -194,7 +194,7 @@ def _everything_kept(problem: Problem, solution: Solution) -> Iterator[Alternati
             return
 
 
-def _price(problem: Problem, best: Draft, kept: Draft) -> str:
+def _price(problem: Problem, best: Undecided, kept: Undecided) -> str:
     if is_below_minimum(problem, kept):
         missing_ms = missing_to_minimum_ms(problem, nothing_spent=True)
         return f"below the coach's minimum of rounds, which needs {format_duration(missing_ms)} more"
@@ -215,17 +215,17 @@ def _a_longer_warm_up(problem: Problem, solution: Solution) -> Iterator[Alternat
         yield Alternative("One round less for a longer warm-up", fitted(problem, slower))
 
 
-def _moved_on(before: Draft, after: Draft) -> list[int]:
+def _moved_on(before: Undecided, after: Undecided) -> list[int]:
     """The levers that are spent further, first-given-up first."""
     pairs = zip(before.places, after.places, strict=True)
     return [number for number, (was, now) in enumerate(pairs) if (now or 0) > (was or 0)]
 
 
-def _warm_ups(problem: Problem, draft: Draft) -> int:
+def _warm_ups(problem: Problem, draft: Undecided) -> int:
     return sum(rounds for block, rounds in draft.rounds.items() if block not in problem.work_ids)
 
 
-def _fewer_warm_ups(problem: Problem, before: Draft, after: Draft) -> list[str]:
+def _fewer_warm_ups(problem: Problem, before: Undecided, after: Undecided) -> list[str]:
     less = _warm_ups(problem, before) - _warm_ups(problem, after)
     return [f"the warm-up {rounds_words(less)} less"] if less > 0 else []
 
@@ -240,7 +240,7 @@ def _more_minutes(problem: Problem, solution: Solution) -> Iterator[MoreMinutes]
         before = after.draft
 
 
-def _difference(problem: Problem, before: Draft, after: Draft) -> str | None:
+def _difference(problem: Problem, before: Undecided, after: Undecided) -> str | None:
     """What the richer session has, in words, and what it lost for it; None where it is the same session."""
     work = problem.work_rounds(after) - problem.work_rounds(before)
     warm_up = _warm_ups(problem, after) - _warm_ups(problem, before)

@@ -19,7 +19,7 @@ from functools import cached_property
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice, choose
 from engine.fit.decisions import Decision, LeverDecision, RoundsDecision, bought, decisions_of
-from engine.fit.lengths import Draft, Lengths, Places
+from engine.fit.lengths import Lengths, Places, Undecided
 from engine.fit.levers import Lever, levers_of
 from engine.plan.plan import (
     GiveUp,
@@ -43,7 +43,7 @@ class Solution:
     """A session wholly decided. ``places`` says which value each decision took, 0 the best; of two solutions
     of the same decisions the lesser ``places`` is the better."""
 
-    draft: Draft
+    draft: Undecided
     decisions: tuple[Decision, ...]
     places: tuple[int, ...]
 
@@ -96,7 +96,7 @@ class Problem:
     def work_ids(self) -> tuple[str, ...]:
         return tuple(block.id for block in self.plan.work_blocks())
 
-    def open(self, decisions: Sequence[Decision]) -> Draft:
+    def open(self, decisions: Sequence[Decision]) -> Undecided:
         """The draft in which these decisions are open: the fewest rounds, and other levers as planned."""
         places: list[int | None] = [0] * len(self.levers)
         rounds = dict(self.start.rounds)
@@ -105,7 +105,7 @@ class Problem:
                 places[decision.lever] = None
             else:
                 rounds.update(decision.ways[-1])
-        return Draft(tuple(places), rounds)
+        return Undecided(tuple(places), rounds)
 
     def best(self, decisions: Sequence[Decision], budget_ms: int) -> Solution | None:
         """The lexicographic optimum within the budget, or None where nothing fits."""
@@ -118,7 +118,7 @@ class Problem:
             places.append(place)
         return Solution(draft, tuple(decisions), tuple(places))
 
-    def _best_place(self, decision: Decision, draft: Draft, budget_ms: int) -> int:
+    def _best_place(self, decision: Decision, draft: Undecided, budget_ms: int) -> int:
         """The first value for which the rest can still be made to fit; there is one."""
 
         def fits(place: int) -> bool:
@@ -129,18 +129,18 @@ class Problem:
             return next(filter(fits, places))
         return 0 if fits(0) else bisect_left(places, True, lo=1, key=fits)
 
-    def spent(self, draft: Draft) -> tuple[int, ...]:
+    def spent(self, draft: Undecided) -> tuple[int, ...]:
         """The levers that moved, first-given-up first."""
         return tuple(lever for lever, place in enumerate(draft.places) if place)
 
-    def choices(self, draft: Draft) -> Choices:
+    def choices(self, draft: Undecided) -> Choices:
         """What a wholly decided draft adds up to."""
         choices = self.start.model_copy(update={"rounds": dict(draft.rounds)})
         for lever, place in zip(self.levers, draft.places, strict=True):
             choices = lever.steps[place or 0](choices)
         return choices
 
-    def work_rounds(self, draft: Draft) -> int:
+    def work_rounds(self, draft: Undecided) -> int:
         """Rounds of all work blocks."""
         return sum(draft.rounds[block] for block in self.work_ids)
 
@@ -207,6 +207,6 @@ def missing_to_minimum_ms(problem: Problem, *, nothing_spent: bool = False) -> i
     return max(0, problem.lengths.least_ms(minimum) - problem.asked.budget_ms)
 
 
-def is_below_minimum(problem: Problem, draft: Draft) -> bool:
+def is_below_minimum(problem: Problem, draft: Undecided) -> bool:
     blocks, fewest_rounds = problem.plan.work_blocks(), problem.asked.fewest_rounds
     return any(draft.rounds[block.id] < fewest_rounds(block) for block in blocks)

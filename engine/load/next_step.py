@@ -19,7 +19,7 @@ from engine.load.clear import (
     rung_of,
     shortfall,
 )
-from engine.load.proposal import Case, LoadProposal, Step
+from engine.load.proposal import Case, LoadProposal, LoadStep
 from engine.load.rack import at_most, next_above
 from engine.load.rules import ACSM, NSCA, OURS, Follow, barred_by
 from engine.movements.movement import StartsWith
@@ -40,7 +40,7 @@ def after_session(case: Case, session: Exposure) -> LoadProposal:
         return _after_unsound(case, load_g)
     if load_g < rung.load_g:
         reason = f"{case.words(rung.load_g)} cannot be had today: {case.words(load_g)} is the next below."
-        return case.proposal(Step.lighter, load_g, reason)
+        return case.proposal(LoadStep.lighter, load_g, reason)
     days = case.days_since(session)
     if days > FRESH_DAYS:
         reason = f"{days} days away: {case.words(load_g)} again, with practice first."
@@ -53,9 +53,9 @@ def _after_unsound(case: Case, load_g: int) -> LoadProposal:
     if len(case.ladder) > 1 and not (case.ladder[-1].sound or case.ladder[-2].sound):
         lighter_g = at_most(case.weights_g, load_g - 1)
         reason = f"{case.words(lighter_g)}, one weight down: {case.trouble}, and before that as well."
-        return case.proposal(Step.lighter, lighter_g, reason)
+        return case.proposal(LoadStep.lighter, lighter_g, reason)
     reason = f"{case.words(load_g)} in all rounds: {case.trouble}. Position and range come before load."
-    return case.proposal(Step.same, load_g, reason, practice_required=True)
+    return case.proposal(LoadStep.same, load_g, reason, practice_required=True)
 
 
 def _after_sound(case: Case, rung: Rung) -> LoadProposal:
@@ -67,12 +67,12 @@ def _after_sound(case: Case, rung: Rung) -> LoadProposal:
     up_g = min(next_above(case.weights_g, rung.load_g) or 0, at_most(case.weights_g, before_g))
     if up_g > rung.load_g:
         reason = f"One clear session since the break: {case.words(up_g)}, one weight up, as lifted before."
-        return case.proposal(Step.back_up, up_g, reason)
+        return case.proposal(LoadStep.back_up, up_g, reason)
     row = clear_row(case.ladder, case.lift.key, goal=goal)
     next_g = next_above(case.weights_g, rung.load_g)
     if next_g and _has_leave(case, row):
         reason = f"{case.words(next_g)} in all rounds: it was earned, and the coach allows it."
-        return case.proposal(Step.heavier, next_g, reason, source=BY_LEAVE)
+        return case.proposal(LoadStep.heavier, next_g, reason, source=BY_LEAVE)
     if len(row) < CLEAR_SESSIONS:
         reason = f"{case.words(rung.load_g)} again: one clear session so far, and two make a step."
         return _same(case, rung, reason)
@@ -96,7 +96,9 @@ def _again(case: Case, load_g: int, fell_short: Shortfall) -> str:
     return f"{case.words(load_g)} again: last time, {fell_short}.{hint}"
 
 
-def _same(case: Case, rung: Rung, reason: str, *, step: Step = Step.same, **fields: object) -> LoadProposal:
+def _same(
+    case: Case, rung: Rung, reason: str, *, step: LoadStep = LoadStep.same, **fields: object
+) -> LoadProposal:
     """The same rung again: a heavier weight in the first rounds, never in all, and a pause stay."""
     kept: dict[str, object] = {}
     heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
@@ -114,7 +116,7 @@ def _step_up(case: Case, rung: Rung, rounds: int) -> LoadProposal:
     lift, now = case.lift, case.words(rung.load_g)
     if lift.rounds > rounds:
         reason = f"Two clear sessions: {now} again, for today has a round more, and that is the step."
-        return _same(case, rung, reason, step=Step.round_more)
+        return _same(case, rung, reason, step=LoadStep.round_more)
     heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
     if heavier_g > rung.load_g:
         return _more_rounds_heavier(case, rung, heavier_g)
@@ -123,7 +125,7 @@ def _step_up(case: Case, rung: Rung, rounds: int) -> LoadProposal:
     if next_g and not barred:
         reason = f"Two clear sessions, with 3 or more repetitions left: {case.words(next_g)} in all rounds."
         source = NSCA if case.rules.follow is Follow.kilograms else ACSM
-        return case.proposal(Step.heavier, next_g, reason, source=source)
+        return case.proposal(LoadStep.heavier, next_g, reason, source=source)
     why = _why_not_heavier(case, rung.load_g, next_g, barred)
     source = " ".join((OURS, *(f"Limit of a rise: {limit}." for limit in barred)))
     return _instead_of_heavier(case, rung, next_g, rounds, why).model_copy(update={"source": source})
@@ -134,9 +136,9 @@ def _more_rounds_heavier(case: Case, rung: Rung, heavier_g: int) -> LoadProposal
     if rung.heavier_rounds < min(FIRST_HEAVIER_ROUNDS, case.lift.rounds - 1):
         reason = f"Two clear sessions with {heavier} in round 1: in rounds 1 and 2 today."
         more = {"heavier_g": heavier_g, "heavier_rounds": rung.heavier_rounds + 1}
-        return case.proposal(Step.heavier_first_rounds, rung.load_g, reason, **more)
+        return case.proposal(LoadStep.heavier_first_rounds, rung.load_g, reason, **more)
     reason = f"Two clear sessions with {heavier} in the first rounds: in all rounds today."
-    return case.proposal(Step.heavier, heavier_g, reason)
+    return case.proposal(LoadStep.heavier, heavier_g, reason)
 
 
 def _barred(case: Case, load_g: int, next_g: int) -> tuple[str, ...]:
@@ -159,10 +161,10 @@ def _instead_of_heavier(case: Case, rung: Rung, next_g: int | None, rounds: int,
     lift, now, with_pause = case.lift, case.words(rung.load_g), pause_key(case.lift.key)
     if rounds == lift.rounds < lift.most_rounds:
         reason = f"Two clear sessions, but {why}: {now} again, and a round more."
-        return _same(case, rung, reason, step=Step.round_more, rounds_more=1)
+        return _same(case, rung, reason, step=LoadStep.round_more, rounds_more=1)
     if with_pause is not None and not rung.pause and lift.starts_with is not StartsWith.hold:
         reason = f"Two clear sessions, but {why}: {now} again, with a pause of 1 s more at the bottom."
-        return case.proposal(Step.pause, rung.load_g, reason, tempo=with_pause.tempo)
+        return case.proposal(LoadStep.pause, rung.load_g, reason, tempo=with_pause.tempo)
     if next_g is None:
         reason = f"{now} again: {why}. Ask the coach for a harder form."
         return _same(case, rung, reason)
@@ -171,7 +173,7 @@ def _instead_of_heavier(case: Case, rung: Rung, next_g: int | None, rounds: int,
         return _same(case, rung, reason)
     reason = f"Two clear sessions, but {why}: {case.words(next_g)} in round 1 only, {now} in the others."
     first = {"heavier_g": next_g, "heavier_rounds": 1}
-    return case.proposal(Step.heavier_first_rounds, rung.load_g, reason, **first)
+    return case.proposal(LoadStep.heavier_first_rounds, rung.load_g, reason, **first)
 
 
 def _before_break(ladder: Sequence[Exposure], past: Sequence[Exposure]) -> int:

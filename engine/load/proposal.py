@@ -22,7 +22,7 @@ PRACTICE_PERCENT = 50
 """Practice takes about half the load. † Our judgement, no source."""
 
 
-class Step(StrEnum):
+class LoadStep(StrEnum):
     """What a proposal is, compared with the last time."""
 
     held = "held"
@@ -41,7 +41,7 @@ class Step(StrEnum):
     heavier_first_rounds = "heavier_first_rounds"
 
 
-class Lift(Model):
+class LoadedMovement(Model):
     """A loaded movement of today's session. ``rounds`` are today's, ``most_rounds`` what it could have.
 
     ``goal`` is the coach's number of repetitions, for a tempo that predicts none or to be reached early.
@@ -66,7 +66,7 @@ class LoadProposal(Model):
 
     key: LoadKey
     name: str
-    step: Step
+    step: LoadStep
     load_g: Grams | None
     heavier_g: Grams | None = None
     heavier_rounds: int = 0
@@ -88,7 +88,7 @@ class LoadProposal(Model):
 class Case:
     """One movement's story up to today: ``past`` holds every account of the movement, the earliest first."""
 
-    lift: Lift
+    lift: LoadedMovement
     past: tuple[Exposure, ...]
     weights_g: tuple[int, ...]
     today: date
@@ -139,7 +139,7 @@ class Case:
         each = " each" if self.lift.key.kit is Kit.pair else ""
         return f"{format_load(load_g, self.rules.unit)}{each}" if load_g else "no weight"
 
-    def proposal(self, step: Step, load_g: int | None, reason: str, **fields: object) -> LoadProposal:
+    def proposal(self, step: LoadStep, load_g: int | None, reason: str, **fields: object) -> LoadProposal:
         practice_g = None if load_g is None else self.percent_of(load_g, PRACTICE_PERCENT)
         made: dict[str, object] = {
             "key": self.lift.key,
@@ -148,7 +148,7 @@ class Case:
             "load_g": load_g,
             "tempo": self.lift.key.tempo,
             "practice_g": practice_g,
-            "practice_required": step not in (Step.same, Step.round_more),
+            "practice_required": step not in (LoadStep.same, LoadStep.round_more),
             "reason": reason,
             "question": side_question(self.loaded),
         }

@@ -13,7 +13,7 @@ from datetime import date
 
 from engine.load.clear import LONGEST_BREAK_DAYS
 from engine.load.next_step import after_session
-from engine.load.proposal import PRACTICE_PERCENT, Case, Lift, LoadProposal, Step
+from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
 from engine.load.rack import Rack, at_most
 from engine.load.rules import NSCA, OURS, LoadRules
 from engine.load.strength import percent_of_one_repetition
@@ -45,7 +45,7 @@ class _Basis:
 
 
 def propose(
-    lift: Lift,
+    lift: LoadedMovement,
     history: Iterable[Exposure],
     weights_g: Sequence[int],
     *,
@@ -66,7 +66,7 @@ def propose(
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))
     if lift.key.movement in rules.held:
-        return case.proposal(Step.held, 0, "On hold after pain: no weight until the hold is released.")
+        return case.proposal(LoadStep.held, 0, "On hold after pain: no weight until the hold is released.")
     return _after_hold(case) or _from_basis(case)
 
 
@@ -110,10 +110,10 @@ def _repetition_ms(key: LoadKey) -> int:
 
 def _first_time(case: Case) -> LoadProposal:
     if not case.sound:
-        return case.proposal(Step.first_time, 0, f"No weight yet: {case.trouble}.")
+        return case.proposal(LoadStep.first_time, 0, f"No weight yet: {case.trouble}.")
     if not case.weights_g:
         reason = "First time, and no weight is known: choose a light one, and say which ones there are."
-        return case.proposal(Step.first_time, None, reason)
+        return case.proposal(LoadStep.first_time, None, reason)
     lightest_g = case.weights_g[0]
     practice_g = case.percent_of(lightest_g, PRACTICE_PERCENT)
     reason = (
@@ -121,7 +121,7 @@ def _first_time(case: Case) -> LoadProposal:
         f"{case.words(lightest_g)}. Go up one weight at a time only while 3 or more repetitions are left; "
         "with fewer, go down or without."
     )
-    return case.proposal(Step.first_time, lightest_g, reason)
+    return case.proposal(LoadStep.first_time, lightest_g, reason)
 
 
 def _carried_over(case: Case, basis: _Basis) -> LoadProposal:
@@ -133,7 +133,7 @@ def _carried_over(case: Case, basis: _Basis) -> LoadProposal:
     lifted = case.words(known.load_g or 0)
     reason = f"{case.words(load_g)}, from {lifted} with another interval or tempo. {go_on}"
     source = f"{OURS} Repetitions and percentages: {NSCA}."
-    return case.proposal(Step.carried_over, load_g, reason, source=source)
+    return case.proposal(LoadStep.carried_over, load_g, reason, source=source)
 
 
 def _away_percent(days: int) -> int:
@@ -146,7 +146,7 @@ def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
     load_g = case.percent_of(case.limited(basis.load_g), percent)
     share = "about half the load" if percent == FIRST_TIME_PERCENT else f"{100 - percent} % less"
     reason = f"{days} days away: {share}, {case.words(load_g)}, and the minimum of rounds."
-    return case.proposal(Step.after_absence, load_g, reason, minimum_of_rounds=True)
+    return case.proposal(LoadStep.after_absence, load_g, reason, minimum_of_rounds=True)
 
 
 def _after_hold(case: Case) -> LoadProposal | None:
@@ -168,7 +168,7 @@ def _after_hold(case: Case) -> LoadProposal | None:
     load_g = at_most(case.weights_g, most_g)
     share = "half the load or less" if stage == 0 else "three quarters"
     reason = f"Return {stage + 1} after a hold: {share}, {case.words(load_g)}, and only while nothing hurts."
-    return case.proposal(Step.after_hold, load_g, reason)
+    return case.proposal(LoadStep.after_hold, load_g, reason)
 
 
 def proposals(
@@ -207,7 +207,7 @@ def answers_from(made: Iterable[LoadProposal], session: FittedSession) -> LogAns
     return LogAnswers(loads_g=loads_g, exceptions=heavier)
 
 
-def lifts_of(session: FittedSession, *, spare_rounds: int = 0) -> tuple[Lift, ...]:
+def lifts_of(session: FittedSession, *, spare_rounds: int = 0) -> tuple[LoadedMovement, ...]:
     """The loaded movements of a session's work, in its order."""
     chosen = {
         (item.chosen.movement, item.chosen.form): item.chosen
@@ -222,8 +222,8 @@ def lifts_of(session: FittedSession, *, spare_rounds: int = 0) -> tuple[Lift, ..
     )
 
 
-def _lift(key: LoadKey, chosen: Chosen, rounds: int, spare_rounds: int) -> Lift:
-    return Lift(
+def _lift(key: LoadKey, chosen: Chosen, rounds: int, spare_rounds: int) -> LoadedMovement:
+    return LoadedMovement(
         key=key,
         name=chosen.name,
         pattern=chosen.pattern,

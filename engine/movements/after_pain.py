@@ -56,7 +56,7 @@ class Stage(StrEnum):
     """Back in the work at a part of its load."""
 
 
-class Hold(Model):
+class AfterPain(Model):
     """``since`` is the date of the pain that began it, ``times`` how many sessions it hurt in."""
 
     movement: Slug
@@ -71,7 +71,7 @@ class Hold(Model):
         return self.times >= CLINICIAN_TIMES or (today - self.since).days >= CLINICIAN_DAYS
 
 
-def holds(flagged: Iterable[Flagged], tried: Iterable[Tried]) -> tuple[Hold, ...]:
+def after_pain(flagged: Iterable[Flagged], tried: Iterable[Tried]) -> tuple[AfterPain, ...]:
     """The holds that are not over, by the time they began. The order of the accounts makes no difference."""
     pains = sorted(flagged, key=lambda one: (one.at, one.record_id))
     sound = sorted(tried, key=lambda one: (one.at, one.record_id))
@@ -86,7 +86,7 @@ def holds(flagged: Iterable[Flagged], tried: Iterable[Tried]) -> tuple[Hold, ...
     return tuple(sorted(found, key=lambda hold: (hold.since, hold.movement)))
 
 
-def _hold(pains: list[Flagged], sound: list[Tried]) -> Hold | None:
+def _hold(pains: list[Flagged], sound: list[Tried]) -> AfterPain | None:
     """The story of one movement: pain begins or renews a hold, sound returns end it."""
     episode: list[Flagged] = []
     for pain, following in zip(pains, [*pains[1:], None], strict=True):
@@ -99,7 +99,7 @@ def _hold(pains: list[Flagged], sound: list[Tried]) -> Hold | None:
     last = episode[-1]
     after = [one for one in sound if one.at > last.at]
     back = any(one.worked or one.next_morning == 0 for one in after)
-    return Hold(
+    return AfterPain(
         movement=last.movement,
         name=last.name,
         joint=last.joint,
@@ -110,7 +110,7 @@ def _hold(pains: list[Flagged], sound: list[Tried]) -> Hold | None:
     )
 
 
-def room_with(room: Room, current: Iterable[Hold], said_today: Collection[JointPoint]) -> Room:
+def room_after_pain(room: Room, current: Iterable[AfterPain], said_today: Collection[JointPoint]) -> Room:
     """The room under the holds. ``said_today`` are the joint points of which today's number was said.
 
     Until it is said that a joint is free of pain, it counts as 3: a flagged joint changes the next session.

@@ -52,7 +52,7 @@ class Option(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Place:
+class RoundPlace:
     """A place in the round: what the plan has there, and what can stand there today, nearest first."""
 
     region: Region
@@ -137,7 +137,7 @@ Barred = frozenset[tuple[int, Slug]]
 """Movements that may not stand in a place."""
 
 
-def best_round(places: Sequence[Place]) -> Filled:
+def best_round(places: Sequence[RoundPlace]) -> Filled:
     """The best option for each place of a round that closes on itself; no movement stands twice.
 
     The best round that may repeat a movement comes first. Where one stands twice, the search goes on without
@@ -180,7 +180,7 @@ class _Stood(NamedTuple):
     grip_heavy: bool
 
 
-def _best_with_repetition(places: Sequence[Place], barred: Barred) -> tuple[int, Filled]:
+def _best_with_repetition(places: Sequence[RoundPlace], barred: Barred) -> tuple[int, Filled]:
     """The cheapest way to fill a round place by place, if a movement might stand twice."""
     best: dict[tuple[_Stood | None, _Stood | None], tuple[int, Filled]] = {(None, None): (0, ())}
     for at in range(len(places)):
@@ -196,7 +196,7 @@ def _best_with_repetition(places: Sequence[Place], barred: Barred) -> tuple[int,
     return min(closed, key=lambda one: one[0])
 
 
-def _ways(at: int, place: Place, barred: Barred) -> Iterator[tuple[_Stood | None, Option | None, int]]:
+def _ways(at: int, place: RoundPlace, barred: Barred) -> Iterator[tuple[_Stood | None, Option | None, int]]:
     """The nearest option of each region and grip, and its cost; left out only where there is none."""
     met = set()
     for option in place.options:
@@ -208,13 +208,13 @@ def _ways(at: int, place: Place, barred: Barred) -> Iterator[tuple[_Stood | None
         yield None, None, LEFT_OUT
 
 
-def _closing(places: Sequence[Place], ends: tuple[_Stood | None, _Stood | None]) -> int:
+def _closing(places: Sequence[RoundPlace], ends: tuple[_Stood | None, _Stood | None]) -> int:
     """What the first and the last of a round cost as neighbours."""
     first, last = ends
     return CROWDED * int(first != last and _crowd(places, last, first))
 
 
-def _crowd(places: Sequence[Place], one: _Stood | None, other: _Stood | None) -> bool:
+def _crowd(places: Sequence[RoundPlace], one: _Stood | None, other: _Stood | None) -> bool:
     """Whether neighbours share a region or a hard grip where the plan did not put it so."""
     if one is None or other is None:
         return False

@@ -18,11 +18,11 @@ from engine.base.reading import Issue, issue_of, own_faults, place
 from engine.plan.check import check
 from engine.plan.plan import RoundsRange, SessionPlan, WorkBlock, WorkMovement
 
-Place = tuple[str | int, ...]
+DraftPlace = tuple[str | int, ...]
 
 
 @dataclass(frozen=True)
-class Draft:
+class PlanDraft:
     """What is written so far. ``content`` is never changed in place."""
 
     content: JsonObject
@@ -32,7 +32,7 @@ class Draft:
 class Put:
     """A value at a place: a number, a text, a choice, or None for nothing."""
 
-    where: Place
+    where: DraftPlace
     value: Any
 
 
@@ -40,14 +40,14 @@ class Put:
 class Insert:
     """A part more in the list at a place: a block, a movement, a cue, an allowance, a stop rule."""
 
-    where: Place
+    where: DraftPlace
     at: int
     part: Any
 
 
 @dataclass(frozen=True)
 class Remove:
-    where: Place
+    where: DraftPlace
     at: int
 
 
@@ -55,7 +55,7 @@ class Remove:
 class Move:
     """A part of a list ``by`` so many parts down; a negative number is up."""
 
-    where: Place
+    where: DraftPlace
     at: int
     by: int
 
@@ -63,11 +63,11 @@ class Move:
 Edit = Put | Insert | Remove | Move
 
 
-def draft_of(plan: SessionPlan) -> Draft:
-    return Draft(plan.model_dump(mode="json"))
+def draft_of(plan: SessionPlan) -> PlanDraft:
+    return PlanDraft(plan.model_dump(mode="json"))
 
 
-def new_draft(plan_id: str) -> Draft:
+def new_draft(plan_id: str) -> PlanDraft:
     """A plan with nothing in it yet."""
     work = WorkBlock(
         id="work",
@@ -77,10 +77,10 @@ def new_draft(plan_id: str) -> Draft:
         rest_s=30,
     )
     empty = draft_of(SessionPlan(id=plan_id, name="New", blocks=(work,)))
-    return Draft(empty.content | {"name": "", "blocks": []})
+    return PlanDraft(empty.content | {"name": "", "blocks": []})
 
 
-def apply(draft: Draft, edit: Edit) -> Draft:
+def apply(draft: PlanDraft, edit: Edit) -> PlanDraft:
     """The draft after an edit; the same draft where there is no such place. Never raises."""
     content = deepcopy(draft.content)
     match edit:
@@ -101,12 +101,12 @@ def apply(draft: Draft, edit: Edit) -> Draft:
     return _settled(content)
 
 
-def at(draft: Draft, where: Place) -> Any:
+def at(draft: PlanDraft, where: DraftPlace) -> Any:
     """What stands at a place; None where there is no such place."""
     return _at(draft.content, where)
 
 
-def _at(content: Any, where: Place) -> Any:
+def _at(content: Any, where: DraftPlace) -> Any:
     for step in where:
         if isinstance(content, dict) and isinstance(step, str):
             content = content.get(step)
@@ -123,13 +123,13 @@ def _put(parent: Any, last: str | int, value: Any) -> None:
         parent[last] = value
 
 
-def _settled(content: JsonObject) -> Draft:
+def _settled(content: JsonObject) -> PlanDraft:
     """Written as the plan it is, where it is one: a number that was written as a text is a number."""
     plan, _ = _read(content)
-    return Draft(content) if plan is None else draft_of(plan)
+    return PlanDraft(content) if plan is None else draft_of(plan)
 
 
-def _read(content: JsonObject) -> tuple[SessionPlan | None, dict[Place, Issue]]:
+def _read(content: JsonObject) -> tuple[SessionPlan | None, dict[DraftPlace, Issue]]:
     """The plan, or what is wrong with its shape by where it stands."""
     try:
         return SessionPlan.model_validate_json(json.dumps(content)), {}
@@ -138,13 +138,13 @@ def _read(content: JsonObject) -> tuple[SessionPlan | None, dict[Place, Issue]]:
         return None, {one["loc"]: issue_of(one) for one in own_faults(found)}
 
 
-def plan_of(draft: Draft) -> SessionPlan | None:
+def plan_of(draft: PlanDraft) -> SessionPlan | None:
     """The plan that was written, None while it has faults."""
     plan, _ = _read(draft.content)
     return plan if plan is not None and not check(plan) else None
 
 
-def faults(draft: Draft) -> tuple[Issue, ...]:
+def faults(draft: PlanDraft) -> tuple[Issue, ...]:
     """Every fault with its place. Never raises.
 
     Where a value is not even of the right kind, the others are looked at as if a fitting one stood there.
@@ -171,7 +171,7 @@ _FITTING = {
 """What a value that has no default may be; it is never shown."""
 
 
-def _mended(content: JsonObject, wrong: dict[Place, Issue]) -> JsonObject:
+def _mended(content: JsonObject, wrong: dict[DraftPlace, Issue]) -> JsonObject:
     """With a fitting value, or the default, in place of what is wrong."""
     mended = deepcopy(content)
     for location in wrong:
@@ -192,42 +192,42 @@ def _is_step(step: str | int) -> bool:
     return step not in _KINDS
 
 
-def faults_at(found: tuple[Issue, ...], where: Place) -> tuple[str, ...]:
+def faults_at(found: tuple[Issue, ...], where: DraftPlace) -> tuple[str, ...]:
     """What is wrong with exactly this place."""
     return tuple(issue.message for issue in found if issue.where == place(where))
 
 
-def faults_within(found: tuple[Issue, ...], where: Place) -> tuple[Issue, ...]:
+def faults_within(found: tuple[Issue, ...], where: DraftPlace) -> tuple[Issue, ...]:
     """What is wrong at this place and in all it holds."""
     here = place(where)
     return tuple(one for one in found if one.where == here or one.where.startswith(f"{here} › "))
 
 
 @dataclass(frozen=True)
-class History:
+class Edits:
     """A draft with all that it was, and all that was taken back."""
 
-    now: Draft
-    past: tuple[Draft, ...] = ()
-    future: tuple[Draft, ...] = ()
-    writing: Place | None = None
+    now: PlanDraft
+    past: tuple[PlanDraft, ...] = ()
+    future: tuple[PlanDraft, ...] = ()
+    writing: DraftPlace | None = None
     """Where a value is being written: letter after letter there is one step back."""
 
-    def did(self, edit: Edit) -> History:
+    def did(self, edit: Edit) -> Edits:
         after = apply(self.now, edit)
         where = edit.where if isinstance(edit, Put) else None
         if after == self.now:
             return self
         if where is not None and where == self.writing:
             return replace(self, now=after, future=())
-        return History(after, (*self.past, self.now), (), where)
+        return Edits(after, (*self.past, self.now), (), where)
 
-    def undone(self) -> History:
+    def undone(self) -> Edits:
         if not self.past:
             return self
-        return History(self.past[-1], self.past[:-1], (self.now, *self.future))
+        return Edits(self.past[-1], self.past[:-1], (self.now, *self.future))
 
-    def redone(self) -> History:
+    def redone(self) -> Edits:
         if not self.future:
             return self
-        return History(self.future[0], (*self.past, self.now), self.future[1:])
+        return Edits(self.future[0], (*self.past, self.now), self.future[1:])

@@ -9,7 +9,7 @@ from typing import Any
 from engine.base.model import JsonObject
 from engine.movements.movement import Movement, StartsWith, library
 from engine.plan.allowances import DEFAULT_ALLOWANCES
-from engine.plan.draft import Draft, Edit, Insert, Put, at
+from engine.plan.draft import Edit, Insert, PlanDraft, Put, at
 from engine.plan.plan import (
     Allowance,
     Dose,
@@ -45,7 +45,7 @@ BLOCK_KINDS = tuple(_BLOCKS)
 _LENGTHS_S = {GiveUp.cool_down: (240, 180, 120), GiveUp.rest: (25, 20, 15), GiveUp.work: (40, 30, 20)}
 
 
-def block_added(draft: Draft, kind: str) -> Insert:
+def block_added(draft: PlanDraft, kind: str) -> Insert:
     """A block of a kind where it usually stands: warm-up, practice, work, cool-down; a practice holds what is
     worked."""
     blocks = draft.content.get("blocks") or []
@@ -58,7 +58,7 @@ def block_added(draft: Draft, kind: str) -> Insert:
     return Insert(("blocks",), before, part)
 
 
-def _worked(draft: Draft) -> list[str]:
+def _worked(draft: PlanDraft) -> list[str]:
     works = [block for block in draft.content["blocks"] if block.get("kind") == "work"]
     return list(dict.fromkeys(item["movement"] for block in works for item in block["movements"]))
 
@@ -68,14 +68,14 @@ def movement_list(block: JsonObject) -> str:
     return "items" if block.get("kind") == "warm_up" else "movements"
 
 
-def movement_added(draft: Draft, block: int, slug: str) -> Edit:
+def movement_added(draft: PlanDraft, block: int, slug: str) -> Edit:
     """A movement at the end of a block."""
     content = at(draft, ("blocks", block)) or {}
     where = ("blocks", block, movement_list(content))
     return Insert(where, len(at(draft, where) or ()), _part(draft, content.get("kind"), slug))
 
 
-def _part(draft: Draft, kind: str | None, slug: str) -> Any:
+def _part(draft: PlanDraft, kind: str | None, slug: str) -> Any:
     if kind == "work":
         return WorkMovement(movement=slug).model_dump(mode="json")
     if kind != "warm_up":
@@ -86,20 +86,20 @@ def _part(draft: Draft, kind: str | None, slug: str) -> Any:
     return WarmUpItem(movement=slug, dose=dose).model_dump(mode="json")
 
 
-def allowance_added(draft: Draft, give_up: str) -> Edit:
+def allowance_added(draft: PlanDraft, give_up: str) -> Edit:
     """One thing more that may be given up, last; where the plan was silent, behind what is usual."""
     part = Allowance(give_up=GiveUp(give_up), to_s=_LENGTHS_S.get(GiveUp(give_up), ()))
     return Put(("allowances",), [*allowances_shown(draft), part.model_dump(mode="json")])
 
 
-def allowances_shown(draft: Draft) -> list[JsonObject]:
+def allowances_shown(draft: PlanDraft) -> list[JsonObject]:
     """What may be given up; the usual where the plan is silent."""
     written = draft.content.get("allowances")
     usual = [one.model_dump(mode="json") for one in DEFAULT_ALLOWANCES]
     return usual if written is None else list(written)
 
 
-def own_movement_added(draft: Draft, like: str, name: str) -> Edit:
+def own_movement_added(draft: PlanDraft, like: str, name: str) -> Edit:
     """A movement of the plan's own, made like one that is known and named anew."""
     known = known_movements(draft)
     slug = free_name(slug_of(name), set(known))
@@ -119,7 +119,7 @@ def free_name(wanted: str, taken: set[Any]) -> str:
     return next(name for name in named if name not in taken)
 
 
-def known_movements(draft: Draft) -> dict[str, Movement]:
+def known_movements(draft: PlanDraft) -> dict[str, Movement]:
     """The library with the draft's own movements over it, as far as they are whole."""
     own = {}
     for one in draft.content.get("movements") or ():
@@ -131,7 +131,7 @@ def known_movements(draft: Draft) -> dict[str, Movement]:
     return library() | own
 
 
-def movements_found(draft: Draft, written: str) -> tuple[Movement, ...]:
+def movements_found(draft: PlanDraft, written: str) -> tuple[Movement, ...]:
     """The movements in whose name or pattern every written word stands: those whose name begins so, then
     those that are named so, then the rest, each by name."""
     asked = written.lower().split()

@@ -18,7 +18,7 @@ from pyodide.ffi import JsException, create_proxy, to_js
 
 from storage.browser.shelves import SHELVES, Ask, Document, Put, Remove, Taken
 from storage.problem import Cause, StorageProblem
-from storage.schema import STEPS, VERSION, Steps, Tables, migrate
+from storage.schema import STEPS, VERSION, Migrations, Tables, migrate
 
 NAME = "session-companion"
 SHAPES = 100
@@ -66,7 +66,9 @@ class IndexedShelves:
         self._closing.destroy()
 
 
-async def open_shelves(name: str = NAME, *, version: int = VERSION, steps: Steps = STEPS) -> IndexedShelves:
+async def open_shelves(
+    name: str = NAME, *, version: int = VERSION, steps: Migrations = STEPS
+) -> IndexedShelves:
     """Opens the database, brings an older one up to this version, or raises StorageProblem.
 
     An older one is changed in one transaction, a copy of all it held put aside first: a step that fails
@@ -83,7 +85,7 @@ async def open_shelves(name: str = NAME, *, version: int = VERSION, steps: Steps
     return IndexedShelves(request.result)
 
 
-def _upgrade(request: Any, found: int, version: int, steps: Steps) -> None:
+def _upgrade(request: Any, found: int, version: int, steps: Migrations) -> None:
     """Makes the shelves that are missing, and lets every document of an older version take its steps."""
     database = request.result
     for shelf in SHELVES:
@@ -106,7 +108,7 @@ def _upgrade(request: Any, found: int, version: int, steps: Steps) -> None:
 
 
 def _migrate(
-    transaction: Any, held: dict[str, list[Document]], found: int, version: int, steps: Steps
+    transaction: Any, held: dict[str, list[Document]], found: int, version: int, steps: Migrations
 ) -> None:
     texts = {shelf: {one.key: one.text for one in held[shelf]} for shelf in SHELVES if shelf != "aside"}
     copy = Document(f"before version {version}", json.dumps(texts))

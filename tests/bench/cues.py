@@ -21,7 +21,6 @@ import argparse
 import asyncio
 import json
 import os
-import sys
 import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
@@ -32,23 +31,21 @@ from pathlib import Path
 from statistics import median, pstdev
 from time import monotonic_ns
 
-TESTS = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(TESTS / "browser"), str(TESTS.parent / "build")]
+from app_process import App
+from builders import BOTH, HAND, LEG, plan, profile, session, work
+from chromium import CHROMIUM_ARGUMENTS, chromium_path
+from cue_drift import drift
+from cue_timing import RECORD_FELT, Told, dues, felt, told
+from flutter_page import PHONE
+from phone_server import build_phone, serve_folder
+from phone_visits import await_kept, await_memory, put_kept
+from playwright.sync_api import Browser, Page, sync_playwright
 
-from app_process import App  # noqa: E402
-from builders import BOTH, HAND, LEG, plan, profile, session, work  # noqa: E402
-from conftest import CHROMIUM_ARGUMENTS, PHONE, chromium_path  # noqa: E402
-from cue_drift import drift  # noqa: E402
-from cue_timing import RECORD_FELT, Told, dues, felt, told  # noqa: E402
-from phone_page import await_kept, await_memory, put_kept  # noqa: E402
-from phone_server import build_phone, serve_folder  # noqa: E402
-from playwright.sync_api import Browser, Page, sync_playwright  # noqa: E402
-
-from companion.services.clock import SystemClock  # noqa: E402
-from companion.services.cues import TOO_LATE_MS  # noqa: E402
-from engine.live.events import EVENTS, RunningRecord, Started  # noqa: E402
-from engine.plan.plan import RoundsRange  # noqa: E402
-from storage.folder.store import NativeStore  # noqa: E402
+from companion.services.clock import SystemClock
+from companion.services.cues import TOO_LATE_MS
+from engine.live.events import EVENTS, RunningRecord, Started
+from engine.plan.plan import RoundsRange
+from storage.folder.store import NativeStore
 
 A_SESSION = 125
 READY_LIMIT_MS = 120_000  # only so that a hang ends

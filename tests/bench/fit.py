@@ -13,13 +13,13 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Callable, Iterator
-from pathlib import Path
 from statistics import median, quantiles
 from time import process_time
 
 from compared_fits import compare
 from fit_models import Model
 from pace_simulation import finish_within_60s_share
+from places import SAMPLES
 from random_plans import largest
 
 from engine.base.reading import read
@@ -30,7 +30,6 @@ from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.plan.plan import SessionPlan
 
-SAMPLES = Path(__file__).resolve().parents[2] / "companion" / "samples" / "plans"
 PLANS = 2_000
 TIMES = 7
 AGAINST_CP_SAT_MIN = (20, 30, 40, 60)

@@ -20,17 +20,15 @@ from statistics import median
 from time import perf_counter
 from typing import NamedTuple
 
+from chromium import CHROMIUM_ARGUMENTS, chromium_path
+from flutter_page import PHONE
+from phone_server import OutsideRequests, Sent, build_phone, refuse_outside, serve_folder
+from phone_visits import await_kept, await_memory, reloaded, visited
+from places import SUPPORT
 from playwright.sync_api import Browser, Page, sync_playwright
+from walk import shown, tap
 
-TESTS = Path(__file__).resolve().parents[1]
-sys.path[:0] = [str(TESTS / "browser"), str(TESTS.parent / "build")]
-
-from conftest import CHROMIUM_ARGUMENTS, PHONE, chromium_path  # noqa: E402
-from phone_page import await_kept, await_memory, reloaded, visited  # noqa: E402
-from phone_server import OutsideRequests, Sent, build_phone, refuse_outside, serve_folder  # noqa: E402
-from walk import shown, tap  # noqa: E402
-
-WORKER = TESTS / "browser" / "storage_worker.mjs"
+WORKER = SUPPORT / "browser" / "storage_worker.mjs"
 FIT = """
 import json
 from statistics import median

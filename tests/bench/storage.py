@@ -25,6 +25,8 @@ from statistics import median, quantiles
 from time import perf_counter
 from typing import NamedTuple
 
+from places import GOLDEN
+
 from engine.base.periods import iso_week
 from engine.base.reading import read
 from engine.live.events import EVENTS, RunningRecord
@@ -32,7 +34,6 @@ from engine.record.record import Record
 from storage.folder.store import NativeStore
 from storage.store import amended_records
 
-GOLDEN = Path(__file__).resolve().parents[1] / "golden"
 COUNTS = (1, 100, 1_000, 2_600, 10_000)
 TEN_YEARS = 2_600
 SAVES = 60

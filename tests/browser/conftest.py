@@ -5,42 +5,20 @@ other tests of the same run may then use loops of their own.
 """
 
 import json
-import os
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from app_process import App
+from chromium import CHROMIUM_ARGUMENTS, chromium_path
 from flutter_page import PHONE, RECORD_VIBRATIONS
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 if TYPE_CHECKING:
     from cue_server import CueServer
 
-CHROMIUM_ARGUMENTS = [
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    "--enable-unsafe-swiftshader",
-    "--disable-features=AutofillServerCommunication",  # the browser would ask its maker about each form
-]
-
 StartApp = Callable[..., str]
-
-
-def chromium_path() -> str:
-    found = os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
-    if found is None:
-        pytest.fail(
-            "no Chromium: install the chromium package, or name one in the environment variable CHROMIUM"
-        )
-    return found
 
 
 @pytest.fixture(scope="module")

@@ -9,8 +9,8 @@ import pytest
 import segno
 import zxingcpp
 from PIL import Image, ImageFilter
+from places import GOLDEN, SAMPLES
 
-from companion.cli import documents as named_plans
 from companion.paper.qr import LARGEST_ON_PAPER_MODULES, modules_a_side, qr_code, qr_modules
 from engine.base.reading import read
 from engine.plan.adjustment import Adjustment
@@ -18,8 +18,7 @@ from engine.plan.link import link, read_link
 from engine.plan.plan import SessionPlan
 
 BASE = "https://saltmarrow-rowing.example.org/companion/"
-SAMPLES = sorted(named_plans.SAMPLES.glob("*.json"))
-GOLDEN = Path(__file__).resolve().parents[1] / "golden"
+SAMPLE_FILES = sorted(SAMPLES.glob("*.json"))
 
 
 def sample_plan(path: Path) -> SessionPlan:
@@ -48,7 +47,7 @@ def decoded(image: Image.Image) -> str:
     return found.text
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", SAMPLE_FILES, ids=lambda path: path.stem)
 def test_the_code_of_every_sample_is_read_back_as_its_link_and_stays_small(sample: Path) -> None:
     plan = sample_plan(sample)
     written = str(link(BASE, plan))
@@ -59,7 +58,7 @@ def test_the_code_of_every_sample_is_read_back_as_its_link_and_stays_small(sampl
 
 def test_a_code_is_read_small_large_soft_tilted_and_upside_down() -> None:
     """As a phone sees it: the widest sample, in greys."""
-    written = str(link(BASE, max(map(sample_plan, SAMPLES), key=modules)))
+    written = str(link(BASE, max(map(sample_plan, SAMPLE_FILES), key=modules)))
     sharp = picture(written)
     seen = {
         "at half the size": sharp.resize((sharp.width // 2, sharp.height // 2), Image.Resampling.LANCZOS),
@@ -84,6 +83,6 @@ def test_an_adjustment_travels_in_a_smaller_code() -> None:
 
 def test_packing_the_text_by_itself_makes_the_smaller_code() -> None:
     """A code of one segment spends 8 bits on every character, as base 64 would."""
-    written = str(link(BASE, sample_plan(SAMPLES[0])))
+    written = str(link(BASE, sample_plan(SAMPLE_FILES[0])))
     one_segment = segno.make(written, error="L", micro=False, mode="byte")
     assert modules_a_side(made(written)) < modules_a_side(one_segment)

@@ -13,7 +13,7 @@ import pytest
 from accounts import MINUTE, TODAY, account, lift, set_done
 
 from engine.load.clear import CLEAR_SESSIONS, Shortfall, shortfall
-from engine.load.proposal import LoadProposal, Step
+from engine.load.proposal import LoadProposal, LoadStep
 from engine.load.propose import propose
 from engine.load.rules import ACSM, Follow, LoadRules, band_g, barred_by, kilogram_step_g
 from engine.load.strength import (
@@ -200,7 +200,7 @@ def test_dumbbells_step_coarsely(from_kg: int, to_kg: int, percent: int, legal: 
     assert Fraction(to_kg - from_kg, from_kg) == Fraction(percent, 100)
     story = (account(6, from_kg * 1_000), account(3, from_kg * 1_000))
     up = proposed(*story, weights_g=(from_kg * 1_000, to_kg * 1_000))
-    assert (up.step is Step.heavier) == legal
+    assert (up.step is LoadStep.heavier) == legal
     if not legal:
         assert f"{percent} % up" in up.reason
         assert ACSM in up.source
@@ -275,8 +275,8 @@ def test_without_a_legal_step_a_round_or_a_slower_tempo_is_added_and_said_why() 
     coarse = {"goal": 10, "weights_g": (10_000, 12_000)}
     round_more = proposed(*last_sets(12, 12), **coarse, most_rounds=4)
     slower = proposed(*last_sets(12, 12), **coarse)
-    assert (round_more.step, round_more.rounds_more, round_more.load_g) == (Step.round_more, 1, 10_000)
-    assert (slower.step, slower.tempo, slower.load_g) == (Step.pause, "3-1-1-0", 10_000)
+    assert (round_more.step, round_more.rounds_more, round_more.load_g) == (LoadStep.round_more, 1, 10_000)
+    assert (slower.step, slower.tempo, slower.load_g) == (LoadStep.pause, "3-1-1-0", 10_000)
     for said in (round_more, slower):
         assert "12 kg, is 20 % up" in said.reason
 

@@ -6,9 +6,9 @@ import json
 
 import pytest
 from builders import BEND, BOTH, HAND, LEG, TURN, cool_down, movement, plan, practice, session, warm_up, work
+from places import SAMPLES
 
 from companion.cli import main as cli
-from companion.cli.documents import SAMPLES
 from engine.load.clear import pause_key
 from engine.movements.movement import Kit, MovementPattern, library
 from engine.movements.tempo import parse_tempo, predicted_repetitions, tempo_sentence, time_under_tension_ms

@@ -12,6 +12,7 @@ import duckdb
 import pytest
 from lines_in_duckdb import duckdb_figures, engine_figures, load, mismatched, write_lines
 from pages import painful_record
+from places import ROOT
 from three_years import sessions
 
 from engine.coach.session_report import PageChoice, report_of
@@ -20,7 +21,7 @@ from storage.exchange.coach_page import session_line
 from storage.exchange.duckdb_columns import loading_sql
 
 PEOPLE, WEEKS = 4, 24
-README = Path(__file__).resolve().parents[2] / "README.md"
+README = ROOT / "README.md"
 
 
 @pytest.fixture(scope="module")

@@ -14,6 +14,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from places import ROOT, SUPPORT
 
 from storage.counting import count_weeks
 from storage.folder.owner import FolderLock
@@ -21,13 +22,12 @@ from storage.folder.store import NativeStore
 from storage.store import amended_records
 
 RUNS = int(os.environ.get("KILLS", "5"))
-WRITER = Path(__file__).with_name("writing_process.py")
-ROOT = WRITER.parents[2]
+WRITER = SUPPORT / "faults" / "writing_process.py"
 
 
 def killed_after(writes: int, folder: Path) -> dict[str, list[int]]:
     """Starts the writing process, kills it once it has told of so many writes, and returns all it told."""
-    paths = os.pathsep.join([str(ROOT), str(ROOT / "tests")])
+    paths = os.pathsep.join([str(ROOT), str(SUPPORT)])
     with subprocess.Popen(
         [sys.executable, str(WRITER), str(folder)],
         stdout=subprocess.PIPE,

@@ -13,9 +13,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-
-sys.path.append(str(Path(__file__).parent))
-
+from places import ROOT, SUPPORT
 from session_process import OwnClock, person
 
 from companion.samples import sample_plans
@@ -26,8 +24,7 @@ from storage.folder.store import NativeStore
 
 SESSIONS = int(os.environ.get("SESSIONS", "6"))
 MOST_EVENTS = 90  # about as many as a session has: some are killed when it is over and not yet saved
-WALKER = Path(__file__).with_name("session_process.py")
-ROOT = WALKER.parents[2]
+WALKER = SUPPORT / "faults" / "session_process.py"
 
 
 class Told(NamedTuple):

@@ -23,6 +23,7 @@ import builders
 import pytest
 from builders import STARTED_AT
 from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
+from places import GOLDEN
 
 from engine.base.reading import Unreadable, read
 from engine.plan.check import check
@@ -40,7 +41,7 @@ from storage.store import amended_records
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
 SEED = 20261125
-OLD = Path(__file__).resolve().parents[1] / "golden" / "old" / "version-1"
+OLD = GOLDEN / "old" / "version-1"
 STRANGE: tuple[Any, ...] = (
     *(
         None,
@@ -261,7 +262,7 @@ def test_a_mutated_backup_is_refused_in_a_sentence_or_brought_in_whole() -> None
 
 def test_a_mutated_plan_is_refused_in_sentences_or_can_be_checked() -> None:
     chance, refused = random.Random(SEED), 0
-    whole = (Path(__file__).parents[1] / "golden" / "plan.json").read_bytes()
+    whole = (GOLDEN / "plan.json").read_bytes()
     for number in range(MUTATIONS):
         if number % 2:
             document = json.loads(whole)

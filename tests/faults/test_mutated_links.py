@@ -11,10 +11,10 @@ import os
 import random
 import zlib
 from collections.abc import Callable, Iterator
-from pathlib import Path
 from typing import Any, NamedTuple
 
 import pytest
+from places import GOLDEN, ROOT
 
 from engine.base.reading import LONGEST_ECHO, LONGEST_MESSAGE, Unreadable, read
 from engine.plan import link as links
@@ -26,7 +26,6 @@ from engine.plan.words import plan_sentences
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "2000"))
 SEED = 20261125
-ROOT = Path(__file__).resolve().parents[2]
 
 
 class Sent(NamedTuple):
@@ -47,8 +46,8 @@ SENT = [
         sent(read(SessionPlan, path.read_bytes()))
         for path in sorted((ROOT / "companion" / "samples" / "plans").glob("*.json"))
     ),
-    sent(read(SessionPlan, (ROOT / "tests" / "golden" / "plan.json").read_bytes())),
-    sent(read(Adjustment, (ROOT / "tests" / "golden" / "adjustment.json").read_bytes())),
+    sent(read(SessionPlan, (GOLDEN / "plan.json").read_bytes())),
+    sent(read(Adjustment, (GOLDEN / "adjustment.json").read_bytes())),
 ]
 LONGEST_SENTENCE = LONGEST_MESSAGE + 4 * LONGEST_ECHO
 HOSTILE: list[Any] = [

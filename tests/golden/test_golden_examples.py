@@ -3,13 +3,8 @@
 from __future__ import annotations
 
 import json
-import sys
-from pathlib import Path
 
 import pytest
-
-sys.path.append(str(Path(__file__).parent))
-
 from voyage import fit_the_plan, frozen, golden, log, page_for_the_coach
 
 from engine.coach.page import CoachPage

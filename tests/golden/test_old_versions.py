@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from places import GOLDEN
 
 from engine.load.rack import FixedWeight
 from engine.movements.movement import Kit
@@ -22,7 +23,7 @@ from storage.folder.store import NativeStore
 from storage.schema import STEPS, migrate
 from storage.store import amended_records
 
-OLD = Path(__file__).resolve().parent / "old"
+OLD = GOLDEN / "old"
 MONTH = "records/2026-10.json"
 
 

@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pytest
 from package import TOOLS, in_toml, main, missing, stage
+from places import ROOT
 
 from companion.views.controls.theme import DARK, LIGHT
-
-ROOT = Path(__file__).resolve().parents[2]
 
 
 @pytest.fixture(scope="module")

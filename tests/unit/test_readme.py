@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import re
 import shlex
-from pathlib import Path
 
 import pytest
+from places import ROOT
 
 from companion.cli.main import main
 
-ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"^```console\n(companion .*?)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)

@@ -7,8 +7,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from places import ROOT
 
-CONFTEST = Path(__file__).resolve().parents[1] / "conftest.py"
+CONFTEST = ROOT / "tests" / "conftest.py"
 BROWSER_TEST = "import pytest\n@pytest.mark.browser\ndef test_page(): {}\n"
 
 

@@ -38,7 +38,7 @@ from engine.coach.trend import (
     pattern_trends,
     sides_trends,
 )
-from engine.movements.after_pain import Hold, Stage
+from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.words import joint_word
 from engine.record.week import WeekReview
 
@@ -106,11 +106,11 @@ def week_screen(state: State, do: Actions) -> ft.Control:
 def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     """What hurt in the week, and what is on hold at its end."""
     said = [sentence for session in own for sentence in say.pain(session)]
-    held = [_held(hold) for hold in shown.holds]
+    held = [_held(hold) for hold in shown.after_pain]
     return [notice("caution", "\n".join([*said, *held]), title="Pain")] if said or held else []
 
 
-def _held(hold: Hold) -> str:
+def _held(hold: AfterPain) -> str:
     joint = joint_word(hold.joint, hold.side)
     now = "back at a part of its load" if hold.stage is Stage.returning else "out of the work"
     return f"{hold.name}: on hold since {day_words(hold.since)} for the {joint}, {now}."

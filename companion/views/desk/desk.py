@@ -19,7 +19,7 @@ from companion.views.desk.fields import Pen
 from companion.views.desk.hand_over import hand_over_part
 from companion.views.desk.minutes import figures_part
 from companion.views.desk.plan import allowances_part, own_part, plan_part
-from engine.plan.draft import Place, at, faults_within
+from engine.plan.draft import DraftPlace, at, faults_within
 from engine.plan.draft_parts import BLOCK_KINDS, known_movements, movement_list
 
 if TYPE_CHECKING:
@@ -110,7 +110,7 @@ def _outline(pen: Pen) -> list[ft.Control]:
     ]
 
 
-def _entry(desk: Desk, do: Actions, where: Place, title: str, about: str) -> ft.Control:
+def _entry(desk: Desk, do: Actions, where: DraftPlace, title: str, about: str) -> ft.Control:
     """A line of the outline: what it holds, and how many faults stand in it."""
     count = len(_faults_of(desk, where))
     texts: list[Any] = [words(title, strong=True)]
@@ -125,7 +125,7 @@ def _entry(desk: Desk, do: Actions, where: Place, title: str, about: str) -> ft.
     return ft.Container(button, bgcolor=Role.ACCENT_SOFT if is_open else None)
 
 
-def _faults_of(desk: Desk, where: Place) -> tuple[object, ...]:
+def _faults_of(desk: Desk, where: DraftPlace) -> tuple[object, ...]:
     """Those of the plan itself are all that stand in no other part; that there is no block stands below."""
     if where == HAND_OVER:
         return ()

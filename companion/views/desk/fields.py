@@ -14,7 +14,7 @@ from companion.views.controls.parts import quiet_button, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
-from engine.plan.draft import Place, Put, at, faults_at, faults_within
+from engine.plan.draft import DraftPlace, Put, at, faults_at, faults_within
 from engine.plan.draft_parts import known_movements
 
 if TYPE_CHECKING:
@@ -65,7 +65,7 @@ class Pen:
     def _field(
         self,
         label: str,
-        where: Place,
+        where: DraftPlace,
         read: Callable[[str], Any],
         *,
         unit: str = "",
@@ -129,7 +129,7 @@ class Pen:
             for said in faults_at(self.desk.faults, where)
         ]
 
-    def order(self, name: str, where: Place, number: int, *, count: int) -> list[ft.Control]:
+    def order(self, name: str, where: DraftPlace, number: int, *, count: int) -> list[ft.Control]:
         """Up, down and away, for one part of a list."""
         move = self.do.move
         return [

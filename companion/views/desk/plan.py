@@ -9,7 +9,7 @@ from companion.views.controls.parts import group, quiet_button, rule, section_ti
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.desk.fields import STRETCH, Pen, drag_handle, headed, in_any_order, side_by_side, small
 from engine.movements.movement import MovementPattern
-from engine.plan.draft import Place, Put, at
+from engine.plan.draft import DraftPlace, Put, at
 from engine.plan.draft_parts import allowances_shown
 from engine.plan.plan import GiveUp, SideChangeMode
 
@@ -84,7 +84,7 @@ def _own_order(pen: Pen, shown: list[dict[str, object]]) -> ft.Control:
 def _allowance(pen: Pen, number: int, one: dict[str, object], *, silent: bool, count: int) -> ft.Control:
     give_up = GiveUp(str(one.get("give_up")))
     name = GIVE_UP[give_up]
-    where: Place = ("allowances", number)
+    where: DraftPlace = ("allowances", number)
     block = f" in “{one['block']}”" if one.get("block") else ""
     to_s = one.get("to_s")
     lengths = ", ".join(f"{length} s" for length in to_s) if isinstance(to_s, list) else ""
@@ -107,7 +107,7 @@ def _allowance(pen: Pen, number: int, one: dict[str, object], *, silent: bool, c
     )
 
 
-def _lengths(pen: Pen, where: Place) -> ft.Control:
+def _lengths(pen: Pen, where: DraftPlace) -> ft.Control:
     return pen.numbers("Lengths, longest first", *where, "to_s")
 
 
@@ -119,7 +119,7 @@ def own_part(pen: Pen) -> list[ft.Control]:
 
 
 def _own(pen: Pen, number: int) -> ft.Control:
-    here: Place = ("movements", number)
+    here: DraftPlace = ("movements", number)
     name = str(at(pen.desk.draft, (*here, "name")))
     patterns = ", ".join(pattern.value for pattern in MovementPattern)
     return ft.Column(
@@ -146,12 +146,12 @@ KITS = (("none", "No weight"), ("single", "One"), ("pair", "Two"))
 SIDES = (("none", "No side"), ("hand", "Hand"), ("leg", "Leg"))
 
 
-def _forms(pen: Pen, here: Place) -> list[ft.Control]:
+def _forms(pen: Pen, here: DraftPlace) -> list[ft.Control]:
     """The forms by kit: what changes sides in each, and how its weight is placed."""
     forms = at(pen.desk.draft, (*here, "forms")) or []
     parts: list[ft.Control] = []
     for number in range(len(forms)):
-        form: Place = (*here, "forms", number)
+        form: DraftPlace = (*here, "forms", number)
         parts += [
             headed(
                 words(f"Form {number + 1}", strong=True),

@@ -230,7 +230,7 @@ def _holds(state: State, do: Actions) -> list[ft.Control]:
             *([notice("caution", SEE_CLINICIAN)] if hold.asks_for_clinician(today) else []),
             _ratings(hold.joint, hold.side, state, do),
         )
-        for hold in state.holds
+        for hold in state.after_pain
     ]
 
 

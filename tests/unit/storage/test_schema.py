@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from storage.files.durable import decode, encode
-from storage.schema import Steps, Tables, migrate
+from storage.schema import Migrations, Tables, migrate
 
 
 def in_grams(tables: Tables) -> Tables:
@@ -16,7 +16,7 @@ def with_sides(tables: Tables) -> Tables:
     return {"weights": {key: one | {"side": key} for key, one in tables["weights"].items()}}
 
 
-STEPS: Steps = {("shelf-file", 1): in_grams, ("shelf-file", 3): with_sides}
+STEPS: Migrations = {("shelf-file", 1): in_grams, ("shelf-file", 3): with_sides}
 
 
 def test_the_steps_are_taken_one_after_the_other_and_a_version_without_one_is_passed() -> None:

@@ -11,7 +11,7 @@ from builders import STARTED_AT
 
 from engine.coach.questions import Question
 from engine.movements.movement import Equipment
-from engine.plan.draft import Draft, Put, apply, new_draft
+from engine.plan.draft import PlanDraft, Put, apply, new_draft
 from engine.record.history import History, history_of
 from engine.record.record import Amendment, Record, SetAnswer, amended
 from engine.record.week import review_week
@@ -102,7 +102,7 @@ async def test_a_draft_is_kept_as_it_stands_faults_and_all_until_it_is_taken_awa
     half = apply(apply(begun, Put(("name",), "Böathouse")), Put(("transition_s",), "soon"))
     for draft_id, draft in (("new-plan", begun), ("new-plan-2", other), ("new-plan", half)):
         await store.save_draft(KeptDraft(id=draft_id, content=draft.content))
-    assert [Draft(one.content) for one in await store.drafts()] == [half, other]
+    assert [PlanDraft(one.content) for one in await store.drafts()] == [half, other]
     await store.remove_draft("new-plan-2")
     await store.remove_draft("never-was")
     assert [one.id for one in await store.drafts()] == ["new-plan"]

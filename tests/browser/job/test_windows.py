@@ -1,0 +1,95 @@
+"""A page that is loaded again, and a second window over the same records."""
+
+from collections.abc import Callable
+from pathlib import Path
+from urllib.parse import urlsplit
+
+import pytest
+from app_process import App
+from beside import done
+from flutter_page import await_vibrations, enable_semantics, vibrations
+from playwright.sync_api import BrowserContext, Page, expect
+from short_plan import EXPECTED_CUES, SHORT
+from walk import LIMIT_MS, opened, shown, tap, to_work
+
+from companion.views.controls.frame import USE_THIS_WINDOW
+from companion.window.records import ANOTHER_WINDOW
+from engine.live.cues import PATTERNS_MS, CueKind
+from storage.folder.store import NativeStore
+
+pytestmark = pytest.mark.browser
+
+PATTERNS = [PATTERNS_MS[kind] for kind in EXPECTED_CUES]
+FIRST_WORK = EXPECTED_CUES.index(CueKind.work) + 1
+
+
+@pytest.fixture
+def at_work(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path) -> Page:
+    """A window in the first work interval of the short plan."""
+    done(NativeStore(tmp_path).save_plan(SHORT))
+    page = opened(context, start_app(tmp_path))
+    to_work(page)
+    return page
+
+
+def test_a_page_loaded_again_in_a_running_round_goes_on_with_it_and_may_still_write(
+    at_work: Page, tmp_path: Path
+) -> None:
+    at_work.reload()
+    enable_semantics(at_work)
+    shown(at_work, "Round 1 of 2")
+    expect(at_work.get_by_text(ANOTHER_WINDOW)).to_have_count(0)
+    loading = len(vibrations(at_work))  # a page that is still busy loading may leave a cue out as too late
+    felt = [v.pattern_ms for v in await_vibrations(at_work, loading + 3, limit_ms=LIMIT_MS)[loading:]]
+    runs_on = [PATTERNS[start : start + len(felt)] for start in range(FIRST_WORK, len(PATTERNS))]
+    assert felt in runs_on, "nothing twice, nothing left out from when the page was there again"
+    tap(at_work, "Pause")
+    shown(at_work, "Paused")
+    tap(at_work, "End here and log")
+    tap(at_work, "Save")
+    shown(at_work, "1 session")
+    assert len(done(NativeStore(tmp_path).records())) == 1
+
+
+def test_a_second_window_only_reads_and_takes_over_when_the_person_says_so(at_work: Page) -> None:
+    second = opened(at_work.context, at_work.url)
+    shown(second, ANOTHER_WINDOW)
+    tap(second, USE_THIS_WINDOW)
+    shown(second, "You were away for")
+    shown(at_work, ANOTHER_WINDOW)
+    shown(at_work, "How many minutes")
+    silent_since = len(vibrations(at_work))
+    tap(second, "Go on")
+    await_vibrations(second, 2, limit_ms=LIMIT_MS)
+    assert len(vibrations(at_work)) == silent_since, "only the window in use is felt"
+
+
+def test_a_window_closed_without_a_word_leaves_its_session_to_the_next_one(at_work: Page) -> None:
+    context, url = at_work.context, at_work.url
+    at_work.close()
+    second = opened(context, url)
+    tap(second, USE_THIS_WINDOW)
+    shown(second, "Paused")
+    tap(second, "Go on")
+    shown(second, "Round 1 of 2")
+
+
+def test_a_killed_server_started_again_has_its_window_back_and_the_session_waits_there(
+    context: BrowserContext, start: Callable[..., App], tmp_path: Path
+) -> None:
+    """The window that was open owns the run afterwards: the system's lock went with the process."""
+    done(NativeStore(tmp_path).save_plan(SHORT))
+    app = start(tmp_path)
+    page = opened(context, app.url)
+    to_work(page)
+    app.kill()
+    told = done(NativeStore(tmp_path).running())
+    start(tmp_path, port=urlsplit(app.url).port)
+    shown(page, "You were away for")
+    shown(page, "One hand press, left")
+    expect(page.get_by_text(ANOTHER_WINDOW)).to_have_count(0)
+    tap(page, "Go on")
+    shown(page, "Round 1 of 2")
+    kept = done(NativeStore(tmp_path).running())
+    assert kept.events[: len(told.events)] == told.events
+    assert [event.kind for event in kept.events[len(told.events) :]] == ["returned", "resumed"]

@@ -1,0 +1,249 @@
+"""Versions on the device: brought whole, checked, and served from one only.
+
+The service worker alone: the application is not started, a picture of the build is the window.
+"""
+
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from phone_server import serve_folder
+from phone_visits import renewed, version_of
+from playwright.sync_api import BrowserContext, Page
+
+pytestmark = [pytest.mark.browser, pytest.mark.phone]
+
+BEGIN = """async () => {
+  window.heard = [];
+  navigator.serviceWorker.addEventListener("message", ({ data }) => window.heard.push(data));
+  const controlled = new Promise((resolve) => navigator.serviceWorker.controller ? resolve()
+    : navigator.serviceWorker.addEventListener("controllerchange", resolve, { once: true }));
+  await navigator.serviceWorker.register("sw.js");
+  await controlled;
+}"""
+ASK = """kind => {
+  window.heard.length = 0;
+  navigator.serviceWorker.controller.postMessage({ kind });
+}"""
+HEARD = "kind => window.heard.find((one) => one.kind === kind)"
+SMALL = ("index.html", "sw.js", "icon.svg", "manifest.json", "window.js", "python-memory.js", "files.json")
+
+
+KEEP = """async () => {
+  const { keep, remembered, trying } = await import("./python-memory.js");
+  const gap = (place) => place > 100000 && place < 400000;
+  const made = Uint8Array.from({ length: 640000 }, (_, place) => gap(place) ? 0 : place);
+  await keep(made);
+  const { size, fill } = await remembered();
+  const found = new Uint8Array(size);
+  await fill(found);
+  await trying(false);
+  return found.length === made.length && found.every((byte, place) => byte === made[place]);
+}"""
+FIND = """async () => {
+  const { remembered } = await import("./python-memory.js");
+  try {
+    const memory = await remembered();
+    await memory?.fill(new Uint8Array(memory.size));
+    return memory ? memory.size : "none";
+  } catch (fault) {
+    return String(fault);
+  }
+}"""
+FAULTS = {
+    "damaged": "(new Uint8Array(held)[777] ^= 1, [held, kept.headers])",
+    "cut off": "[held.slice(0, 4096), kept.headers]",
+    "of another browser": "[held, { ...Object.fromEntries(kept.headers), 'made-in': 'another' }]",
+}
+SPOIL = """async () => {
+  const cache = await caches.open((await caches.keys()).find((key) => key !== "companion-versions"));
+  const kept = await cache.match("python-memory");
+  const held = await kept.arrayBuffer();
+  const [body, headers] = FAULT;
+  await cache.put("python-memory", new Response(body, { headers }));
+}"""
+
+
+KEPT_NAMES = """async () => {
+  const caches_ = await Promise.all((await caches.keys()).map((key) => caches.open(key)));
+  const kept = await Promise.all(caches_.map((cache) => cache.keys()));
+  return kept.flat().map(({ url }) => url.split("/").pop());
+}"""
+
+
+class Host:
+    """A host whose folder can be exchanged, and one window on it."""
+
+    def __init__(self, root: Path, page: Page, origin: str) -> None:
+        self.app, self.page, self.origin = root / "app", page, origin
+
+    def put(self, build: Path) -> None:
+        shutil.rmtree(self.app, ignore_errors=True)
+        shutil.copytree(build, self.app)
+
+    def visit(self) -> None:
+        self.page.goto(f"{self.origin}/app/icon.svg")
+        self.page.evaluate(BEGIN)
+
+    def look(self) -> list[str]:
+        """Lets the worker look at the host for a new version; the names of the caches afterwards."""
+        self._ask("keep", "looked")
+        names: list[str] = self.page.evaluate("async () => (await caches.keys()).sort()")
+        return names
+
+    def take(self) -> str:
+        """Asks for the version that waits; what the worker says to that."""
+        return str(self._ask("take", "take")["taken"])
+
+    def _ask(self, kind: str, answer: str) -> dict[str, str]:
+        self.page.evaluate(ASK, kind)
+        self.page.wait_for_function(HEARD, arg=answer)
+        found: dict[str, str] = self.page.evaluate(HEARD, answer)
+        return found
+
+    def title(self) -> str:
+        """The title of the page that is served now."""
+        text: str = self.page.evaluate("async () => (await fetch('index.html')).text()")
+        return text.partition("<title>")[2].partition("</title>")[0]
+
+
+@pytest.fixture(scope="module")
+def small(phone_host: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A build of few files, so that a version is brought at once."""
+    source, target = phone_host / "app", tmp_path_factory.mktemp("small") / "first"
+    target.mkdir()
+    for name in SMALL:
+        shutil.copyfile(source / name, target / name)
+    renewed(target, target.with_name("second"), "The second")
+    renewed(target, target.with_name("again"), "Session companion")
+    shutil.rmtree(target)
+    return target.with_name("again").rename(target)
+
+
+@pytest.fixture
+def host(context: BrowserContext, small: Path, tmp_path: Path) -> Iterator[Host]:
+    with serve_folder(tmp_path) as origin:
+        host = Host(tmp_path, context.new_page(), origin)
+        host.put(small)
+        host.visit()
+        assert len(host.look()) == 2
+        yield host
+
+
+def cache_of(build: Path) -> str:
+    return f"companion-{version_of(build)}"
+
+
+def test_a_version_is_kept_whole_and_answers_when_the_host_is_gone(host: Host, small: Path) -> None:
+    shutil.rmtree(host.app)
+    names = json.loads((small / "files.json").read_text(encoding="utf-8"))["files"]
+    statuses = "names => Promise.all(names.map(async (name) => (await fetch(name)).status))"
+    assert host.page.evaluate(statuses, list(names)) == [200] * len(names)
+    assert host.page.evaluate("async () => (await fetch('./')).status") == 200
+    policy = "async () => (await fetch('./')).headers.get('content-security-policy')"
+    assert "connect-src 'self'" in host.page.evaluate(policy)
+
+
+def test_replies_are_kept_as_the_host_gave_them_so_that_compiled_code_is_kept_with_them(host: Host) -> None:
+    address = "async () => (await caches.match('window.js')).url"
+    assert host.page.evaluate(address) == f"{host.origin}/app/window.js"
+
+
+def test_a_new_version_waits_until_it_is_taken_and_then_nothing_of_the_old_one_is_left(
+    host: Host, small: Path
+) -> None:
+    second = small.with_name("second")
+    host.put(second)
+    assert host.look() == sorted(["companion-versions", cache_of(small), cache_of(second)])
+    assert host.title() == "Session companion"
+    assert host.take() == "taken"
+    assert host.title() == "The second"
+    assert host.look() == sorted(["companion-versions", cache_of(second)])
+
+
+def test_a_new_version_is_not_taken_while_another_window_is_open(
+    host: Host, small: Path, context: BrowserContext
+) -> None:
+    host.put(small.with_name("second"))
+    host.look()
+    other = context.new_page()
+    other.goto(f"{host.origin}/app/icon.svg")
+    assert host.take() == "another window"
+    assert host.title() == "Session companion"
+    other.close()
+    assert host.take() == "taken"
+
+
+def test_a_new_version_is_taken_by_the_first_window_after_all_were_closed(
+    host: Host, small: Path, context: BrowserContext
+) -> None:
+    host.put(small.with_name("second"))
+    host.look()
+    host.page.goto("about:blank")
+    host.page = context.new_page()
+    host.page.goto(f"{host.origin}/app/icon.svg")
+    assert host.title() == "The second"
+
+
+def test_a_new_version_is_not_taken_while_a_session_runs(host: Host, small: Path) -> None:
+    host.page.evaluate("""() => new Promise((resolve) => {
+      const opening = indexedDB.open("session-companion", 1);
+      opening.onupgradeneeded = () => opening.result.createObjectStore("run", { keyPath: "key" });
+      opening.onsuccess = () => {
+        const step = opening.result.transaction("run", "readwrite");
+        step.objectStore("run").put({ key: "00000000" });
+        step.oncomplete = () => { opening.result.close(); resolve(); };
+      };
+    })""")
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "a session runs"
+    host.page.goto("about:blank")
+    host.visit()
+    assert host.title() == "Session companion"
+
+
+@pytest.mark.parametrize("fault", ["a file is missing", "a file is not what the list says", "no list"])
+def test_a_broken_or_half_version_leaves_the_old_one_working(host: Host, small: Path, fault: str) -> None:
+    host.put(small.with_name("second"))
+    match fault:
+        case "a file is missing":
+            (host.app / "index.html").unlink()
+        case "a file is not what the list says":
+            (host.app / "index.html").write_text("<title>Half a page", encoding="utf-8")
+        case "no list":
+            (host.app / "files.json").write_text('{"version": "half', encoding="utf-8")
+    host.look()
+    assert host.take() == "nothing waits"
+    assert host.title() == "Session companion"
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "taken"
+    assert host.title() == "The second"
+
+
+def test_the_memory_of_a_started_python_is_kept_with_its_version_and_goes_with_it(
+    host: Host, small: Path
+) -> None:
+    assert host.page.evaluate(KEEP)
+    assert host.page.evaluate(FIND) == 640000
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "taken"
+    assert host.page.evaluate(FIND) == "none"
+
+
+@pytest.mark.parametrize("fault", FAULTS)
+def test_a_memory_is_not_used_that_is_not_what_was_kept_here(host: Host, fault: str) -> None:
+    assert host.page.evaluate(KEEP)
+    host.page.evaluate(SPOIL.replace("FAULT", FAULTS[fault]))
+    assert host.page.evaluate(FIND) in ("none", "Error: the memory that was kept is damaged")
+
+
+def test_a_memory_is_not_used_again_where_a_start_from_it_never_came_to_its_end(host: Host) -> None:
+    assert host.page.evaluate(KEEP)
+    assert host.page.evaluate(FIND) == 640000
+    assert host.page.evaluate(FIND) == "none"
+    assert "python-memory" not in host.page.evaluate(KEPT_NAMES)

@@ -1,0 +1,223 @@
+"""Laws of the choice of movements: whatever the plan, the kit, the room and what hurts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise, product
+
+from builders import cool_down, movement, plan, practice, work
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from places import SAMPLES
+
+from engine.base.reading import read
+from engine.fit.choose import Choice, choose, substitute_for
+from engine.movements.movement import (
+    PAIRED_JOINTS,
+    Equipment,
+    Joint,
+    Kit,
+    MovementPattern,
+    Region,
+    Side,
+    library,
+)
+from engine.movements.room import Room, SoreJoint, allowed_stress
+from engine.movements.substitutes import HERE, Option, RoundPlace, best_round
+from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
+from engine.session.segment import Chosen
+
+LIBRARY = library()
+TRAINED = tuple(slug for slug, one in LIBRARY.items() if one.pattern is not MovementPattern.mobility)
+LOOSENING = tuple(slug for slug in LIBRARY if slug not in TRAINED)
+
+SAMPLE_PLANS = tuple(read(SessionPlan, file.read_bytes()) for file in sorted(SAMPLES.glob("*.json")))
+
+
+def some_of(slugs: tuple[str, ...], most: int) -> st.SearchStrategy[tuple[str, ...]]:
+    return st.lists(st.sampled_from(slugs), min_size=1, max_size=most, unique=True).map(tuple)
+
+
+@st.composite
+def library_plans(draw: st.DrawFn) -> SessionPlan:
+    """Rounds of anything the library holds, warmed up, practised and cooled down."""
+    first, second = draw(some_of(TRAINED, 6)), draw(some_of(TRAINED, 3))
+    loosened = draw(some_of((*LOOSENING, *TRAINED), 4))
+    items = tuple(WarmUpItem(movement=slug, dose=Dose(low=10)) for slug in loosened)
+    return plan(
+        WarmUpBlock(id="warm-up", items=items),
+        practice(movements=draw(some_of(first, 6))),
+        work(*first, id="first"),
+        work(*second, id="second"),
+        cool_down(movements=draw(some_of(LOOSENING, 3))),
+        movements=(),
+    )
+
+
+@st.composite
+def sore_joints(draw: st.DrawFn) -> SoreJoint:
+    joint = draw(st.sampled_from(Joint))
+    sides = st.sampled_from([None, Side.left, Side.right]) if joint in PAIRED_JOINTS else st.none()
+    return SoreJoint(joint=joint, side=draw(sides), rating=draw(st.integers(1, 10)))
+
+
+def plans() -> st.SearchStrategy[SessionPlan]:
+    return st.sampled_from(SAMPLE_PLANS) | library_plans() if SAMPLE_PLANS else library_plans()
+
+
+def rooms() -> st.SearchStrategy[Room]:
+    return st.builds(
+        lambda kit, without, sore: Room(kit=kit, without=tuple(without), sore=tuple(sore)),
+        st.sampled_from(Kit),
+        st.lists(st.sampled_from(Equipment), unique=True, max_size=len(Equipment)),
+        st.lists(sore_joints(), max_size=3),
+    )
+
+
+def chosen_in(choice: Choice) -> Iterator[Chosen]:
+    return (chosen for block in choice.by_block.values() for chosen in block.values())
+
+
+@given(plans(), rooms())
+def test_nothing_chosen_stresses_a_sore_joint_beyond_what_it_may_take(of: SessionPlan, room: Room) -> None:
+    """For every chosen form and every sore joint: grade ≤ the grade its rating allows, whatever the side."""
+    known = of.known_movements()
+    for chosen in chosen_in(choose(of, room)):
+        one = known[chosen.movement]
+        form = next(form for form in one.forms if form.id == chosen.form)
+        for sore in room.sore:
+            assert one.stress_on(sore.joint, form) <= allowed_stress(sore.rating)
+
+
+@given(plans(), rooms())
+def test_nothing_chosen_needs_what_is_not_there(of: SessionPlan, room: Room) -> None:
+    """For every chosen form: its dumbbells ≤ those on hand, and nothing it needs is missing."""
+    known = of.known_movements()
+    for chosen in chosen_in(choose(of, room)):
+        form = next(form for form in known[chosen.movement].forms if form.id == chosen.form)
+        assert form.kit.dumbbells == chosen.dumbbells <= room.kit.dumbbells
+        assert not set(form.needs) & set(room.without)
+
+
+@given(plans(), rooms())
+def test_every_change_is_said_and_nothing_else(of: SessionPlan, room: Room) -> None:
+    """Outside practice: a movement has a sentence if and only if it is not done in its usual form; the
+    sentence names the movement, what stands in for it, and why."""
+    known = of.known_movements()
+    choice = choose(of, room)
+    said = {(swap.block, swap.movement): swap for swap in choice.swaps}
+    assert len(said) == len(choice.swaps)
+    for block in of.blocks:
+        for slug in movements_named_in(block) if block.kind != "practice" else ():
+            chosen, usual = choice.by_block[block.id].get(slug), room.usual_form(known[slug])
+            stays = chosen is not None and (chosen.movement, chosen.form) == (slug, usual.id)
+            swap = said.get((block.id, slug))
+            assert stays == (swap is None)
+            if swap is not None:
+                assert swap.replacement == (chosen.movement if chosen else None)
+                assert known[slug].name in swap.text
+                assert (chosen.name if chosen else "left out") in swap.text
+                assert "to spare the" in swap.text or "for want of" in swap.text
+
+
+@given(plans(), rooms())
+def test_the_same_question_has_the_same_answer(of: SessionPlan, room: Room) -> None:
+    """choose(p, r) = choose(p, r)."""
+    assert choose(of, room) == choose(of, room)
+
+
+@given(plans(), rooms())
+def test_no_movement_stands_twice_in_a_block(of: SessionPlan, room: Room) -> None:
+    """Within a block the chosen movements differ."""
+    for block in choose(of, room).by_block.values():
+        slugs = [chosen.movement for chosen in block.values()]
+        assert len(slugs) == len(set(slugs))
+
+
+@given(plans(), rooms(), st.sets(st.sampled_from(Joint), max_size=2), st.data())
+def test_what_is_swapped_on_the_run_spares_the_joints_and_stands_nowhere_else(
+    of: SessionPlan, room: Room, sparing: set[Joint], data: st.DataObject
+) -> None:
+    """The substitute is none of the round's movements, spares every joint named at grade 0, needs nothing
+    that is missing, and remembers what the plan asked for."""
+    known = of.known_movements()
+    stand = list(choose(of, room).by_block[of.work_blocks()[0].id].values())
+    assume(stand)
+    at = data.draw(st.integers(0, len(stand) - 1))
+    found = substitute_for(
+        stand[at],
+        known=known,
+        room=room,
+        neighbours=[stand[at - 1], stand[(at + 1) % len(stand)]] if len(stand) > 2 else [],
+        used={one.movement for one in stand},
+        sparing=frozenset(sparing),
+    )
+    if found is not None:
+        form = next(form for form in known[found.movement].forms if form.id == found.form)
+        assert found.movement not in {one.movement for one in stand}
+        assert not sparing & known[found.movement].stressed_in(form)
+        assert not room.too_much(known[found.movement], form)
+        assert form in room.possible_forms(known[found.movement])
+        assert found.instead_of == (stand[at].instead_of or stand[at].movement)
+
+
+@given(plans())
+def test_with_everything_there_and_nothing_sore_nothing_changes(of: SessionPlan) -> None:
+    """Two dumbbells, a full room, no sore joint: each movement stands as named, and no sentence is said."""
+    choice = choose(of, Room(kit=Kit.pair))
+    assert choice.swaps == ()
+    for block in of.blocks:
+        assert list(choice.by_block[block.id]) == list(movements_named_in(block))
+        assert all(chosen.movement == slug for slug, chosen in choice.by_block[block.id].items())
+
+
+NAMES = ("amber", "birch", "cedar", "dune")
+
+
+@st.composite
+def places(draw: st.DrawFn) -> RoundPlace:
+    """A place with up to three movements that can stand in it."""
+    options = []
+    for slug in draw(st.lists(st.sampled_from(NAMES), unique=True, max_size=3)):
+        one = movement(slug, region=draw(st.sampled_from(Region)), grip_heavy=draw(st.booleans()))
+        options.append(
+            Option(one, one.forms[0], (draw(st.integers(0, 4)), draw(st.integers(0, 9)), *HERE[2:]))
+        )
+    return RoundPlace(
+        region=draw(st.sampled_from(Region)),
+        grip_heavy=draw(st.booleans()),
+        options=tuple(sorted(options, key=lambda option: option.distance)),
+    )
+
+
+@given(st.lists(places(), min_size=1, max_size=4))
+def test_the_choice_for_a_round_is_the_best_of_all(of: list[RoundPlace]) -> None:
+    """No way to fill the round is worth more: fewest left out, then fewest crowded neighbours, then the
+    smallest distances, part by part, added up. Checked against every way there is."""
+    found = best_round(of)
+    every_way = product(*((*place.options, None) for place in of))
+    assert worth(of, found) == min(worth(of, way) for way in every_way if not repeats(way))
+    assert not repeats(found)
+
+
+def repeats(way: tuple[Option | None, ...]) -> bool:
+    slugs = [option.movement.slug for option in way if option is not None]
+    return len(slugs) != len(set(slugs))
+
+
+def worth(of: list[RoundPlace], way: tuple[Option | None, ...]) -> tuple[int, ...]:
+    filled = [(at, option) for at, option in enumerate(way) if option is not None]
+    beside = [*pairwise(filled), *([(filled[-1], filled[0])] if len(filled) > 1 else [])]
+    crowded = sum(crowds(of, *one, *other) for one, other in beside)
+    parts = [sum(option.distance[part] for _, option in filled) for part in range(len(HERE))]
+    return (len(of) - len(filled), crowded, *parts)
+
+
+def crowds(of: list[RoundPlace], at: int, one: Option, other_at: int, other: Option) -> bool:
+    """One region or a hard grip twice in a row, unless the plan itself has it there so."""
+    in_a_row = (at + 1) % len(of) == other_at
+    same_region = one.movement.region is other.movement.region
+    both_grip = one.form.grip_heavy and other.form.grip_heavy
+    planned_region = in_a_row and of[at].region is of[other_at].region
+    planned_grip = in_a_row and of[at].grip_heavy and of[other_at].grip_heavy
+    return (same_region and not planned_region) or (both_grip and not planned_grip)

@@ -1,0 +1,94 @@
+"""Builders of sessions' accounts of a load, with valid defaults: a clear session of three rounds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import UTC, date, datetime, time, timedelta
+from typing import Any
+
+from engine.live.state import Outcome
+from engine.load.proposal import LoadedMovement
+from engine.movements.movement import Kit, MovementPattern, Side
+from engine.record.exposure import Exposure, LoadKey
+from engine.record.record import SetDone
+
+TODAY = date(2026, 3, 30)
+MINUTE = LoadKey(movement="deep-lift", form="two", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
+"""60 s at 4 s a repetition: a ceiling of 15."""
+
+
+def set_done(**fields: Any) -> SetDone:
+    defaults: dict[str, Any] = {
+        "block": "circuit",
+        "round": 1,
+        "movement": MINUTE.movement,
+        "form": MINUTE.form,
+        "pattern": MovementPattern.squat,
+        "side": Side.both,
+        "dumbbells": 1,
+        "tempo": MINUTE.tempo,
+        "planned_ms": MINUTE.interval_ms,
+        "worked_ms": MINUTE.interval_ms,
+        "outcome": Outcome.done,
+        "load_g": 10_000,
+        "repetitions": 15,
+        "effort": 7,
+    }
+    return SetDone(**(defaults | fields))
+
+
+def account(
+    days_ago: int,
+    load_g: int | Sequence[int] | None = 10_000,
+    *,
+    key: LoadKey = MINUTE,
+    rounds: int = 3,
+    sides: Sequence[Side] = (Side.both,),
+    of_side: dict[Side, dict[str, Any]] | None = None,
+    **fields: Any,
+) -> Exposure:
+    """A session so many days before ``TODAY``: one load, or one for each round; ``of_side`` sets fields of
+    one side, names of ``SetDone`` those of every set, others and ``range_kept`` those of the account."""
+    loads = (load_g,) * rounds if load_g is None or isinstance(load_g, int) else tuple(load_g)
+    of_set = {name: fields.pop(name) for name in SetDone.model_fields.keys() & fields.keys() - {"range_kept"}}
+    day = TODAY - timedelta(days=days_ago)
+    sets = tuple(
+        set_done(
+            **{
+                "movement": key.movement,
+                "form": key.form,
+                "dumbbells": key.kit.dumbbells,
+                "tempo": key.tempo,
+                "planned_ms": key.interval_ms,
+                "worked_ms": key.interval_ms,
+                "repetitions": key.ceiling,
+                "round": number,
+                "side": side,
+                "load_g": in_round,
+                **of_set,
+                **(of_side or {}).get(side, {}),
+            }
+        )
+        for number, in_round in enumerate(loads, 1)
+        for side in sides
+    )
+    defaults: dict[str, Any] = {
+        "key": key,
+        "record_id": f"record-{days_ago}",
+        "started_at": datetime.combine(day, time(18), UTC),
+        "local_date": day,
+        "sets": sets,
+        "rounds_planned": len(loads),
+    }
+    return Exposure(**(defaults | fields))
+
+
+def lift(key: LoadKey = MINUTE, **fields: Any) -> LoadedMovement:
+    defaults: dict[str, Any] = {
+        "key": key,
+        "name": "Deep lift",
+        "pattern": MovementPattern.squat,
+        "rounds": 3,
+        "most_rounds": fields.get("rounds", 3),
+    }
+    return LoadedMovement(**(defaults | fields))

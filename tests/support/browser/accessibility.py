@@ -1,0 +1,19 @@
+"""What axe finds on a page, and what is out of reach of a finger."""
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+NOT_OURS = {"rules": {"meta-viewport": {"enabled": False}}}
+
+
+OUT_OF_REACH = """() => [...document.querySelectorAll("flt-semantics:is([role=button], [role=checkbox])")]
+  .filter((one) => {
+    const box = one.getBoundingClientRect();
+    return box.width && (box.left < 0 || box.right > innerWidth + 0.5 || box.width < 47.5);
+  }).map((one) => `out of reach: ${one.getAttribute("aria-label") || one.innerText}`)"""
+"""What can be pressed and lies beyond a side of the page, or is narrower than a finger (48 px)."""
+
+
+def violations(page: Page) -> list[str]:
+    found = Axe().run(page, options=NOT_OURS).response["violations"]
+    return [f"{one['id']}: {node['html'][:200]}" for one in found for node in one["nodes"]]

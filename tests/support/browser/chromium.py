@@ -1,0 +1,27 @@
+"""Chromium as the tests and benches start it."""
+
+import os
+import shutil
+
+import pytest
+
+CHROMIUM_ARGUMENTS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    "--enable-unsafe-swiftshader",
+    "--disable-features=AutofillServerCommunication",  # the browser would ask its maker about each form
+]
+
+
+def chromium_path() -> str:
+    found = os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
+    if found is None:
+        pytest.fail(
+            "no Chromium: install the chromium package, or name one in the environment variable CHROMIUM"
+        )
+    return found

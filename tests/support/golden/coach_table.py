@@ -1,0 +1,82 @@
+"""One line a coach would read for each sample, kit and minute; the lines are frozen in ``coach_table.txt``.
+
+A change of the engine that changes a line shows in the difference of that file, and is justified in its
+commit. Write it again with:
+
+    python3 build/dev.py renew coach_table
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from places import GOLDEN, SAMPLES
+
+from companion.cli.fit_json import practice_form
+from engine.base.reading import read
+from engine.base.units import format_duration
+from engine.fit.asked import Asked
+from engine.fit.assemble import fitted
+from engine.fit.problem import pose, shortest_possible_ms, solve
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from engine.plan.plan import SessionPlan
+from engine.session.fitted import FittedSession
+
+TABLE = GOLDEN / "coach_table.txt"
+MINUTES = range(8, 61)
+NOT_GIVEN_UP = ("below_minimum", "swapped", "left_out")
+
+
+def table() -> str:
+    """The whole table as text."""
+    files = sorted(SAMPLES.glob("*.json"))
+    return "\n".join(line for file in files for line in _of_plan(read(SessionPlan, file.read_bytes()))) + "\n"
+
+
+def _of_plan(plan: SessionPlan) -> Iterator[str]:
+    for kit in Kit:
+        yield f"== {plan.name}, {kit}"
+        yield from (
+            f"   {swap.text}" for swap in pose(plan, Asked(minutes=60, room=Room(kit=kit))).choice.swaps
+        )
+        for minutes in MINUTES:
+            yield f"{minutes:>2} min {kit}: {_line(plan, kit, minutes)}"
+        yield ""
+
+
+def _line(plan: SessionPlan, kit: Kit, minutes: int) -> str:
+    problem = pose(plan, Asked(minutes=minutes, room=Room(kit=kit)))
+    solution = solve(problem, problem.asked.budget_ms)
+    if solution is None:
+        return f"no session; the shortest takes {format_duration(shortest_possible_ms(problem))}"
+    return said(fitted(problem, solution))
+
+
+def said(session: FittedSession) -> str:
+    """The session in one line."""
+    work = [block.rounds for block in session.blocks if block.kind == "work"]
+    rounds = " + ".join(map(str, work)) + (" round" if work == [1] else " rounds")
+    below = " (below the minimum)" if session.below_minimum else ""
+    given_up = [f"{_named(r.code)} ({r.seconds:g} s)" for r in session.reasons if r.code not in NOT_GIVEN_UP]
+    tail = f"; given up: {', '.join(given_up)}" if given_up else ""
+    practised = practice_form(session)
+    return (
+        f"{rounds}{below}, warm-up {session.warm_up_rounds()}, practice {practised}, "
+        f"{format_duration(session.total_ms)}{tail}"
+    )
+
+
+def _named(code: str) -> str:
+    words = {
+        "hand_change": "change of hands",
+        "leg_change": "change of legs",
+        "practice_form": "form of practice",
+        "cool_down": "cool-down",
+    }
+    return words.get(code, code.replace("_", " "))
+
+
+def main() -> int:
+    TABLE.write_text(table(), "utf-8")
+    return 0

@@ -1,0 +1,133 @@
+"""What a week leaves to ask the coach."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import Any
+
+import pytest
+from builders import HAND, STARTED_AT, record, short_session
+from pages import page
+
+from engine.coach.questions import MOST_PROPOSED, Question, week_questions
+from engine.movements.after_pain import AfterPain, Stage
+from engine.movements.movement import Joint, Side
+from engine.record.exposure import Exposure, exposures_of
+from engine.record.record import Record, SetAnswer, set_key
+from engine.session.fitted import Reason
+
+SUNDAY = date(2026, 3, 8)
+
+
+def asked(
+    records: Sequence[Record], *, accounts: Sequence[Exposure] = (), left_out: Sequence[AfterPain] = ()
+) -> list[str]:
+    return [one.text for one in questions(records, accounts=accounts, left_out=left_out)]
+
+
+def questions(
+    records: Sequence[Record], *, accounts: Sequence[Exposure] = (), left_out: Sequence[AfterPain] = ()
+) -> tuple[Question, ...]:
+    return week_questions(page(records).sessions, accounts, left_out, today=SUNDAY)
+
+
+def lifted(days: int = 0, *, left: int = 7, right: int = 7, **said: Any) -> Record:
+    """Both sides in both rounds; the effort said unless the test says otherwise."""
+    exceptions = {
+        set_key("circuit", number, HAND.slug, side): SetAnswer(
+            **({"load_g": 8_000, "repetitions": done, "effort": 7} | said)
+        )
+        for number in (1, 2)
+        for side, done in ((Side.left, left), (Side.right, right))
+    }
+    at = STARTED_AT + timedelta(days=days)
+    return record(record_id=f"day-{days}", started_at=at, exceptions=exceptions)
+
+
+def left_out_after_pain(**fields: Any) -> AfterPain:
+    defaults = {
+        "movement": "side-lunge",
+        "name": "Side lunge",
+        "joint": Joint.knee,
+        "side": Side.left,
+        "since": date(2026, 3, 5),
+        "times": 1,
+        "stage": Stage.held,
+    }
+    return AfterPain(**(defaults | fields))
+
+
+def test_a_week_without_trouble_asks_nothing() -> None:
+    assert asked([lifted()], accounts=exposures_of(lifted())) == []
+    assert asked([]) == []
+
+
+def test_a_hold_is_asked_about_first_and_counts_as_pain() -> None:
+    found = questions([lifted(position_held=False)], left_out=[left_out_after_pain()])
+    assert found[0] == Question(
+        text="Side lunge is on hold for the left knee: what takes its place?", about="pain"
+    )
+    assert len(found) == 2
+
+
+def test_a_movement_on_its_way_back_is_asked_about_as_such() -> None:
+    (text,) = asked([], left_out=[left_out_after_pain(stage=Stage.returning)])
+    assert text.endswith("it comes back at a part of its load; how far should it go down?")
+
+
+@pytest.mark.parametrize("fields", [{"times": 2}, {"since": date(2026, 2, 22)}])
+def test_a_hold_that_lasts_or_comes_again_names_a_health_professional(fields: dict[str, Any]) -> None:
+    (text,) = asked([], left_out=[left_out_after_pain(**fields)])
+    assert "health professional" in text
+
+
+def test_a_side_that_was_weaker_three_times_is_asked_about_by_name() -> None:
+    records = [lifted(days, left=5, right=7) for days in (0, 2, 4)]
+    accounts = [account for one in records for account in exposures_of(one)]
+    said = "One hand press: the left side was weaker in three sessions: what does the coach make of it?"
+    assert asked(records, accounts=accounts) == [said]
+    assert asked(records, accounts=accounts[:2]) == []
+
+
+def test_a_movement_that_was_not_done_this_week_is_not_asked_about() -> None:
+    accounts = [one for days in (0, 2, 4) for one in exposures_of(lifted(days, left=5))]
+    assert asked([], accounts=accounts) == []
+
+
+def test_a_loaded_movement_without_any_effort_is_asked_about() -> None:
+    (text,) = asked([lifted(effort=None)])
+    assert text.startswith("Repetitions left were not said for One hand press")
+    assert questions([lifted(effort=None)])[0].about == "effort"
+
+
+def test_a_lost_position_and_what_limits_often_are_asked_about() -> None:
+    lost, grip = asked([lifted(position_held=False, limited_by="grip")])
+    assert lost == "The position was lost in One hand press: an easier form, or less range?"
+    assert grip == "Grip limited One hand press in 4 sets: why?"
+    assert asked([lifted(limited_by="muscle")]) == []
+
+
+def test_a_joint_that_limits_is_kept_back_with_the_pain() -> None:
+    (found,) = questions([lifted(limited_by="joint")])
+    assert found.about == "pain"
+
+
+def test_a_session_below_the_minimum_and_what_is_given_up_in_most_are_asked_about() -> None:
+    text = "The change of hands is inside."
+    reasons = (
+        Reason(code="hand_change", text=text, seconds=20),
+        Reason(code="swapped", text="Lift instead of squat, to spare the left knee.", seconds=0),
+    )
+    made = short_session().model_copy(update={"reasons": reasons, "below_minimum": True, "minutes": 12.5})
+    week = [record(made, record_id=f"{n}", started_at=STARTED_AT + timedelta(days=n)) for n in range(2)]
+    assert asked(week)[::2] == [
+        "2 sessions had fewer rounds than the plan asks for (minutes: 12.5, 12.5): change the plan?",
+        f"Is the plan too long? In 2 of 2 sessions: {text}",
+    ]
+    assert asked([*week[:1], lifted(1), lifted(2)])[-1].startswith("One session had fewer rounds")
+
+
+def test_no_more_is_proposed_than_can_be_talked_through() -> None:
+    many = [left_out_after_pain(movement=f"lunge-{n}") for n in range(MOST_PROPOSED + 3)]
+    assert len(asked([], left_out=many)) == MOST_PROPOSED

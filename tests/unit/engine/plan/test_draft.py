@@ -1,0 +1,141 @@
+"""A plan while it is written: edits, faults at their places, and the way back."""
+
+from __future__ import annotations
+
+from builders import BOTH, HAND, plan, warm_up, work
+
+from engine.plan.draft import (
+    Edits,
+    Insert,
+    Move,
+    Put,
+    Remove,
+    apply,
+    at,
+    draft_of,
+    faults,
+    faults_at,
+    faults_within,
+    new_draft,
+    plan_of,
+)
+from engine.plan.draft_parts import (
+    allowance_added,
+    block_added,
+    movement_added,
+    movements_found,
+    own_movement_added,
+)
+
+WORK_S = ("blocks", 0, "work_s")
+SHORT = plan(work(HAND.slug, BOTH.slug))
+
+
+def test_a_plan_is_written_from_nothing() -> None:
+    draft = new_draft("evening")
+    draft = apply(draft, Put(("name",), "Evening at the boathouse"))
+    draft = apply(draft, block_added(draft, "work"))
+    draft = apply(draft, movement_added(draft, 0, "goblet-squat"))
+    written = plan_of(draft)
+    assert written is not None, faults(draft)
+    assert written.work_blocks()[0].movements[0].movement == "goblet-squat"
+
+
+def test_nothing_written_yet_is_said_at_each_place() -> None:
+    found = faults(new_draft("evening"))
+    assert faults_at(found, ("name",)) == ("nothing stands here yet.",)
+    assert faults_at(found, ("blocks",)) == ("nothing stands here yet.",)
+
+
+def test_a_number_out_of_range_is_a_fault_at_its_place_and_hides_no_other() -> None:
+    draft = apply(draft_of(SHORT), Put(("blocks", 0, "movements", 0, "movement"), "unheard-of"))
+    draft = apply(draft, Put(WORK_S, "soon"))
+    found = faults(draft)
+    assert faults_at(found, WORK_S) == ("write a whole number.",)
+    assert faults_at(found, ("blocks", 0, "movements", 0)) == (
+        "the movement “unheard-of” is not in the library or the plan.",
+    )
+    assert len(faults_within(found, ("blocks", 0))) == 2
+    assert faults_within(found, ("side_change",)) == ()
+
+
+def test_a_number_written_as_a_text_is_a_number() -> None:
+    assert at(apply(draft_of(SHORT), Put(WORK_S, "45")), WORK_S) == 45
+
+
+def test_a_place_that_is_not_there_changes_nothing() -> None:
+    draft = draft_of(SHORT)
+    for edit in (
+        Put(("blocks", 7, "work_s"), 1),
+        Insert(("name",), 0, "x"),
+        Remove(("blocks",), 5),
+        Move(("blocks",), 0, -1),
+        Put((), 1),
+    ):
+        assert apply(draft, edit) == draft
+
+
+def test_movements_change_places() -> None:
+    moved = plan_of(apply(draft_of(SHORT), Move(("blocks", 0, "movements"), 1, -1)))
+    assert moved is not None
+    assert [item.movement for item in moved.work_blocks()[0].movements] == [BOTH.slug, HAND.slug]
+
+
+def test_letters_written_at_one_place_are_one_step_back() -> None:
+    history = Edits(draft_of(SHORT))
+    for written in ("T", "To", "Tow"):
+        history = history.did(Put(("name",), written))
+    assert history.undone().now == draft_of(SHORT)
+    assert at(history.undone().redone().now, ("name",)) == "Tow"
+
+
+def test_what_was_undone_is_gone_once_something_else_is_written() -> None:
+    history = Edits(draft_of(SHORT)).did(Put(WORK_S, 45)).undone().did(Put(WORK_S, 50))
+    assert history.redone() == history
+
+
+def test_a_new_block_has_an_id_of_its_own_and_practises_what_is_worked() -> None:
+    draft = apply(draft_of(SHORT), block_added(draft_of(SHORT), "work"))
+    draft = apply(draft, block_added(draft, "work"))
+    draft = apply(draft, block_added(draft, "practice"))
+    assert [block["id"] for block in draft.content["blocks"]] == ["practice", "circuit", "work", "work-2"]
+    assert draft.content["blocks"][0]["movements"] == [HAND.slug, BOTH.slug]
+
+
+def test_a_block_is_added_where_it_usually_stands() -> None:
+    draft = new_draft("evening")
+    for kind in ("work", "cool_down", "practice", "work", "warm_up", "warm_up"):
+        draft = apply(draft, block_added(draft, kind))
+    kinds = [block["kind"] for block in draft.content["blocks"]]
+    assert kinds == ["warm_up", "warm_up", "practice", "work", "work", "cool_down"]
+
+
+def test_a_hold_in_a_warm_up_is_counted_in_seconds() -> None:
+    draft = draft_of(plan(warm_up(), work()))
+    held = apply(draft, movement_added(draft, 0, "plank"))
+    assert at(held, ("blocks", 0, "items", 2, "dose", "unit")) == "seconds"
+
+
+def test_the_first_allowance_of_a_silent_plan_stands_behind_the_usual_ones() -> None:
+    silent = draft_of(SHORT)
+    usual = plan_of(apply(silent, allowance_added(silent, "extra_rounds")))
+    assert usual is not None
+    assert usual.allowances is not None
+    assert usual.allowances[-1].give_up == "extra_rounds"
+    assert len(usual.allowances) > 1
+
+
+def test_what_is_named_as_it_was_written_is_found_first_and_a_pattern_finds_all_of_its_movements() -> None:
+    found = [movement.name for movement in movements_found(new_draft("a"), "squat")]
+    assert found[0] == "Squat"
+    assert found.index("Goblet squat") < found.index("Calf raise"), "a squat by its pattern alone"
+    assert not movements_found(new_draft("a"), "squat nothing")
+
+
+def test_a_new_movement_is_made_like_one_that_is_known() -> None:
+    draft = draft_of(SHORT)
+    draft = apply(draft, own_movement_added(draft, "goblet-squat", "Kettle squat"))
+    written = plan_of(draft)
+    assert written is not None, faults(draft)
+    assert written.movements[-1].slug == "kettle-squat"
+    assert written.movements[-1].pattern == "squat"

@@ -1,0 +1,209 @@
+"""One file with everything, and what comes back from it."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from datetime import timedelta
+from pathlib import Path
+from typing import Any
+
+import builders
+import pytest
+from builders import STARTED_AT
+from places import GOLDEN
+
+from engine.base.reading import Unreadable
+from engine.record.record import Amendment
+from storage.browser.memory import MemoryStore
+from storage.exchange.backup import Holdings, gather, read_backup, write_backup
+from storage.exchange.bring_in import AnotherPerson, bring_in
+from storage.exchange.restore import replace_all
+from storage.files.durable import decode, encode
+from storage.folder.store import NativeStore
+from storage.models import KitOwned, WeekNote
+from storage.store import Store
+
+LATER = STARTED_AT + timedelta(days=1)
+
+
+async def fill(store: Store) -> Store:
+    await store.save_profile(builders.profile())
+    await store.save_kit(KitOwned())
+    await store.save_plan(builders.plan())
+    await store.save_week_note(WeekNote(iso_week="2026-W10", all_activity_logged=True))
+    await store.save_adjustment(builders.adjustment())
+    for number in range(3):
+        await store.save_record(builders.record(record_id=f"record-{number}", effort=6))
+    await store.amend(
+        Amendment(id="a", record_id="record-1", at=LATER, field="note", value="Late – “fine” 🪨")
+    )
+    await store.erase_record("record-2", at=LATER)
+    return store
+
+
+async def everything(store: Store) -> Holdings:
+    gathered = await gather(store)
+    assert gathered.left_out == ()
+    return gathered.holdings
+
+
+@pytest.fixture
+async def backup() -> bytes:
+    return write_backup(await everything(await fill(MemoryStore())))
+
+
+async def test_a_backup_brings_everything_back_into_any_store(store: Store, backup: bytes) -> None:
+    held = read_backup(backup, "backup.json")
+    assert [len(part) for part in held] == [1, 1, 1, 2, 1, 1, 1, 1]
+    await bring_in(store, held)
+    assert await everything(store) == held
+
+
+async def test_a_backup_begins_with_its_format_and_version_and_is_the_same_for_the_same_things(
+    store: Store, backup: bytes
+) -> None:
+    assert list(json.loads(backup))[:3] == ["format", "version", "sha256"]
+    assert json.loads(backup)["format"] == "backup"
+    for record in (builders.record(record_id=f"record-{number}", effort=6) for number in (1, 0)):
+        await store.save_record(record)
+    await fill(store)
+    assert write_backup(await everything(store)) == backup
+
+
+async def test_restoring_twice_doubles_nothing(store: Store, backup: bytes) -> None:
+    held = read_backup(backup, "backup.json")
+    await bring_in(store, held)
+    again = await bring_in(store, held)
+    assert again.added == Holdings()
+    assert await everything(store) == held
+
+
+async def test_what_is_there_stays_when_a_backup_is_restored(store: Store, backup: bytes) -> None:
+    mine = builders.record(record_id="mine")
+    await store.save_record(mine)
+    brought = await bring_in(store, read_backup(backup, "backup.json"))
+    assert len(brought.added.records) == 2
+    assert await store.record("mine") == mine
+
+
+async def test_what_was_erased_here_does_not_come_back(store: Store, backup: bytes) -> None:
+    await store.erase_record("record-1", at=LATER)
+    await bring_in(store, read_backup(backup, "backup.json"))
+    assert [record.id for record in await store.records()] == ["record-0"]
+
+
+async def test_the_records_of_another_person_are_refused(store: Store, backup: bytes) -> None:
+    await store.save_profile(builders.profile(trainee_id="another"))
+    with pytest.raises(AnotherPerson) as refused:
+        await bring_in(store, read_backup(backup, "backup.json"))
+    assert refused.value.profile == builders.profile()
+    assert await store.records() == ()
+
+
+async def test_replacing_leaves_what_the_backup_holds_and_nothing_else(
+    native: NativeStore, backup: bytes
+) -> None:
+    held = read_backup(backup, "backup.json")
+    await native.save_record(builders.record(record_id="mine"))
+    await native.erase_record("record-0", at=LATER)
+    await native.save_plan(builders.plan(id="another-plan"))
+    for _ in range(2):
+        await replace_all(native, held)
+        assert await everything(native) == held
+    await replace_all(native, Holdings())
+    assert await everything(native) == Holdings()
+
+
+async def test_what_a_newer_version_wrote_is_left_out_and_said_and_the_rest_is_exported(
+    native: NativeStore, folder: Path
+) -> None:
+    await fill(native)
+    for path in (folder / "plans.json", folder / "sessions" / "record-0.json"):
+        path.write_bytes(path.read_bytes().replace(b'"version": 2', b'"version": 3', 1))
+    gathered = await gather(NativeStore(folder, may_write=lambda: False))
+    assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1, 1]
+    assert len(gathered.left_out) == 2
+    assert all("newer version (3)" in sentence for sentence in gathered.left_out)
+
+
+def changed(backup: bytes, change: Any) -> bytes:
+    """The backup with something else in it, under a right checksum."""
+    tables = decode(backup, "backup", "backup.json")
+    change(tables)
+    return encode(tables, "backup", sort_keys=True)
+
+
+def _deep(tables: Any) -> None:
+    value: Any = 1
+    for _ in range(45):
+        value = [value]
+    tables["amendments"]["a"]["value"] = value
+
+
+REFUSED = {
+    "another name": lambda t: t["records"].update(other=t["records"].pop("record-0")),
+    "an amendment alone": lambda t: t["records"].pop("record-1"),
+    "a missing field": lambda t: t["records"]["record-0"].pop("sets"),
+    "an unknown field": lambda t: t["profiles"]["only"].update(shoe_size=42),
+    "a figure out of bounds": lambda t: t["records"]["record-0"].update(effort=11),
+    "an endless number": lambda t: t["records"]["record-0"].update(active_ms=10**30),
+    "a correction that is none": lambda t: t["amendments"]["a"].update(field="effort", value="much"),
+    "a word that turns the direction of writing": lambda t: t["plans"]["test-plan"]["blocks"][0].update(
+        kind="\u202e"
+    ),
+    "deep nesting": _deep,
+    "a date that is none": lambda t: t["records"]["record-0"].update(local_date="2026-02-30"),
+    "a list for a table": lambda t: t.update(plans=[]),
+}
+
+
+@pytest.mark.parametrize("fault", REFUSED)
+def test_a_backup_with_a_fault_is_refused_in_one_sentence(backup: bytes, fault: str) -> None:
+    raw = changed(backup, REFUSED[fault])
+    with pytest.raises(Unreadable) as unreadable:
+        read_backup(raw, "backup.json")
+    assert 10 < len(str(unreadable.value)) < 400
+    assert str(unreadable.value).isprintable()
+
+
+@pytest.mark.parametrize(
+    "raw", [b"", b"{}", b"[" * 100_000, b"\xff\xfe", b'{"format": "plan"}', b"\0" * 1_000, b'{"a":' * 5_000]
+)
+def test_what_is_no_backup_is_refused(raw: bytes) -> None:
+    with pytest.raises(Unreadable, match="not a whole backup"):
+        read_backup(raw, "backup.json")
+
+
+def test_a_changed_byte_is_noticed(backup: bytes) -> None:
+    spoilt = backup.replace(b"fine", b"nine")
+    assert spoilt != backup
+    with pytest.raises(Unreadable, match="damaged or cut short"):
+        read_backup(spoilt, "backup.json")
+
+
+def test_a_record_that_cannot_be_counted_is_refused() -> None:
+    """Its times lead beyond the last year a date can have."""
+    golden = json.loads((GOLDEN / "record.json").read_text("utf-8"))
+    for done in golden["done"]:
+        done["started_ms"] = 10**18
+    with pytest.raises(Unreadable, match="cannot be counted"):
+        read_backup(encode({"records": {golden["id"]: golden}}, "backup"), "backup.json")
+
+
+def test_a_lone_surrogate_is_refused(backup: bytes) -> None:
+    body = json.dumps(json.loads(backup)["tables"]).replace("fine", "\\ud800")
+    raw = b'{"format": "backup", "version": 2, "sha256": "%s", "tables":\n%s\n}\n'
+    checksum = hashlib.sha256(f"backup 2\n{body}".encode()).hexdigest()
+    with pytest.raises(Unreadable, match="not a whole backup"):
+        read_backup(raw % (checksum.encode(), body.encode()), "backup.json")
+
+
+def test_a_newer_backup_says_so(backup: bytes) -> None:
+    with pytest.raises(Unreadable, match=r"newer version \(3\)"):
+        read_backup(backup.replace(b'"version": 2', b'"version": 3', 1), "backup.json")
+
+
+def test_a_backup_that_is_too_large_is_refused_before_it_is_read(backup: bytes) -> None:
+    with pytest.raises(Unreadable, match="larger than 0 MB"):
+        read_backup(backup, "backup.json", most_bytes=len(backup) - 1)

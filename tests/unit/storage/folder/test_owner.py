@@ -1,0 +1,152 @@
+"""Who may write in a data folder."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import builders
+import pytest
+from places import ROOT
+
+from storage.folder.owner import FolderLock, Owners, Ownership
+from storage.folder.store import NativeStore
+from storage.problem import Cause, StorageProblem
+from storage.store import Standing
+
+
+class Windows:
+    """The windows of one process, and which of them were told to stop."""
+
+    def __init__(self, folder: Path) -> None:
+        self.owners, self.folder, self.stopped = Owners(), folder, list[str]()
+
+    def open(self, token: str, *, name: str = "", take_over: bool = False) -> Ownership:
+        return self.owners.acquire(
+            self.folder, token, on_stopped=lambda: self.stopped.append(name or token), take_over=take_over
+        )
+
+
+@pytest.fixture
+def windows(folder: Path) -> Windows:
+    return Windows(folder)
+
+
+def test_the_first_window_is_the_owner(windows: Windows) -> None:
+    assert windows.open("phone").standing is Standing.owner
+
+
+def test_a_reload_takes_over_and_stops_the_old_page(windows: Windows) -> None:
+    old = windows.open("phone", name="old page")
+    new = windows.open("phone", name="new page")
+    assert windows.stopped == ["old page"]
+    assert (old.standing, new.standing) == (Standing.taken_over, Standing.owner)
+    assert (old.holds(), new.holds()) == (False, True)
+
+
+def test_a_second_window_only_reads(windows: Windows) -> None:
+    first = windows.open("phone")
+    second = windows.open("laptop")
+    assert second.standing is Standing.another_window
+    assert not second.holds()
+    assert first.holds()
+    assert windows.stopped == []
+
+
+def test_a_person_can_take_over_in_the_second_window(windows: Windows) -> None:
+    first = windows.open("phone")
+    second = windows.open("laptop", take_over=True)
+    assert windows.stopped == ["phone"]
+    assert (first.holds(), second.holds()) == (False, True)
+
+
+def test_the_next_window_may_write_once_the_owner_let_go(windows: Windows) -> None:
+    first = windows.open("phone")
+    windows.owners.release(windows.folder, first)
+    assert first.standing is Standing.released
+    assert windows.open("laptop").standing is Standing.owner
+    assert windows.stopped == []
+
+
+def test_a_window_that_was_stopped_cannot_let_go_of_the_new_owners_folder(windows: Windows) -> None:
+    old = windows.open("phone")
+    new = windows.open("phone")
+    windows.owners.release(windows.folder, old)
+    assert new.holds()
+    assert windows.open("laptop").standing is Standing.another_window
+
+
+def test_other_folders_have_other_owners(windows: Windows, tmp_path: Path) -> None:
+    windows.open("phone")
+    windows.folder = tmp_path / "other"
+    assert windows.open("laptop").standing is Standing.owner
+
+
+def test_the_same_folder_by_another_path_has_the_same_owner(windows: Windows, folder: Path) -> None:
+    windows.open("phone")
+    windows.folder = folder / "records" / ".."
+    (folder / "records").mkdir()
+    assert windows.open("laptop").standing is Standing.another_window
+
+
+def test_two_locks_never_hold_a_folder_at_once(folder: Path) -> None:
+    one, other = FolderLock(folder), FolderLock(folder)
+    assert one.take()
+    assert one.take()
+    assert not other.take()
+    one.release()
+    assert other.take()
+
+
+HOLDING = """
+import sys
+from pathlib import Path
+from storage.folder.owner import FolderLock
+print(FolderLock(Path(sys.argv[1])).take(), flush=True)
+"""
+
+
+def test_a_folder_held_by_another_program_is_only_read_until_that_ends(windows: Windows) -> None:
+    """The other process is killed, not asked: the system takes its lock back."""
+    keeping = HOLDING.replace("print(", "lock = ").replace(".take(), flush=True)", "")
+    code = keeping + "print(lock.take(), flush=True)\nsys.stdin.read()\n"
+    with subprocess.Popen(
+        [sys.executable, "-c", code, str(windows.folder)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+    ) as other:
+        assert other.stdout is not None
+        assert other.stdout.readline() == "True\n"
+        assert windows.open("phone").standing is Standing.another_program
+        assert windows.open("phone", take_over=True).standing is Standing.another_program
+        other.kill()
+    assert windows.open("phone").standing is Standing.owner
+
+
+def test_another_program_finds_a_folder_of_ours_held(windows: Windows) -> None:
+    windows.open("phone")
+    asked = subprocess.run(
+        [sys.executable, "-c", HOLDING, str(windows.folder)],
+        capture_output=True,
+        text=True,
+        check=True,
+        cwd=ROOT,
+    )
+    assert asked.stdout == "False\n"
+
+
+async def test_the_store_of_a_window_that_was_stopped_writes_no_more(windows: Windows, folder: Path) -> None:
+    old = windows.open("phone")
+    run = builders.journal().write("paused", 4_000)
+    before = NativeStore(folder, may_write=old.holds)
+    await before.open_run(run.record().model_copy(update={"events": ()}))
+    await before.append(run.events[0])
+    after = NativeStore(folder, may_write=windows.open("phone").holds)
+    await after.append(run.events[1])
+    with pytest.raises(StorageProblem) as problem:
+        await before.append(run.events[1])
+    assert problem.value.cause is Cause.not_owner
+    assert await before.running() == run.record()
