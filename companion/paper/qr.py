@@ -10,9 +10,6 @@ from typing import Any
 
 import segno
 
-from engine.plan.link import link
-from engine.plan.plan import SessionPlan
-
 QUIET_MODULES = 4
 """The empty border: ISO/IEC 18004, 6.3.8 (from memory)."""
 LARGEST_ON_PAPER_MODULES = 85
@@ -34,14 +31,6 @@ def qr_code(link_written: str) -> segno.QRCode | None:
 def modules_a_side(code: segno.QRCode) -> int:
     """Without the quiet border."""
     return int(code.symbol_size(border=0)[0])
-
-
-def qr_modules(plan: SessionPlan, base_address: str) -> int:
-    """The modules a side of the code of a plan's link. Raises ValueError where no code is large enough."""
-    code = qr_code(str(link(base_address, plan)))
-    if code is None:
-        raise ValueError("No QR code is large enough for this plan's link.")
-    return modules_a_side(code)
 
 
 def qr_for_paper(link_written: str) -> str | None:

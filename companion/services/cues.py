@@ -202,37 +202,3 @@ class PageCuePlayer:
         return Schedule(
             zero_ms=self._schedule.zero_ms, cues=_not_before(self._schedule.cues, session_ms - TOO_LATE_MS)
         )
-
-
-class RecordingCuePlayer:
-    """Keeps what it was told instead of telling anybody: for tests, and where there is no page to tell."""
-
-    def __init__(self) -> None:
-        self.pending: tuple[TimedCue, ...] = ()
-        self.played: list[TimedCue] = []
-        self.kept_awake = False
-        self.mix = Mix()
-        self.capabilities: Capabilities | None = None
-        self.calls: list[str] = []
-        self.session_ms: int | None = None
-
-    async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
-        self.calls.append("schedule")
-        self.pending = tuple(cues)
-        self.session_ms = session_ms
-
-    async def cancel(self) -> None:
-        self.calls.append("cancel")
-        self.pending = ()
-
-    async def play(self, cue: TimedCue) -> None:
-        self.calls.append("play")
-        self.played.append(cue)
-
-    async def awake(self, on: bool) -> None:
-        self.calls.append("awake")
-        self.kept_awake = on
-
-    async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:
-        self.calls.append("set_mix")
-        self.mix = Mix(haptic=haptic, tone=tone, voice=voice, volume=volume)

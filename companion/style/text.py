@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from engine.movements.after_pain import AfterPain, Stage
-from engine.movements.movement import Changing, MovementPattern, Side
+from engine.movements.movement import Changing, Side
 from engine.movements.pain import Advice
 from engine.movements.words import joint_word
 from engine.plan import words as plan_words
@@ -66,10 +66,6 @@ def hold_words(hold: AfterPain) -> str:
         f"{hold.name}, since {since}. It stays out of the rounds until it was practised without a weight "
         f"and nothing hurt the next morning. How is the {joint} today?"
     )
-
-
-def pattern_word(pattern: MovementPattern) -> str:
-    return pattern.replace("_", " ").capitalize()
 
 
 def dose_words(dose: Dose | None) -> str:

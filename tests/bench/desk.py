@@ -23,10 +23,10 @@ from zoneinfo import ZoneInfo
 
 import duckdb
 from lines_in_duckdb import ByWeek, duckdb_figures, engine_figures, load, mismatched, write_lines
+from qr_size import qr_modules
 from three_years import FIRST_MONDAY, person, sessions
 
 from companion.paper.coach_page import page_html
-from companion.paper.qr import qr_modules
 from companion.samples import sample_plans
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from

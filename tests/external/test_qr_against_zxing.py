@@ -10,8 +10,9 @@ import segno
 import zxingcpp
 from PIL import Image, ImageFilter
 from places import GOLDEN, SAMPLES
+from qr_size import qr_modules
 
-from companion.paper.qr import LARGEST_ON_PAPER_MODULES, modules_a_side, qr_code, qr_modules
+from companion.paper.qr import LARGEST_ON_PAPER_MODULES, modules_a_side, qr_code
 from engine.base.reading import read
 from engine.plan.adjustment import Adjustment
 from engine.plan.link import link, read_link

@@ -36,11 +36,12 @@ class Told(NamedTuple):
 
 def killed_after(events: int, folder: Path, seed: int) -> Told:
     """What was told last."""
+    paths = os.pathsep.join([str(ROOT), str(SUPPORT)])
     with subprocess.Popen(
         [sys.executable, str(WALKER), str(folder), str(seed)],
         stdout=subprocess.PIPE,
         text=True,
-        env=os.environ | {"PYTHONPATH": str(ROOT)},
+        env=os.environ | {"PYTHONPATH": paths},
     ) as process:
         assert process.stdout is not None
         told = [process.stdout.readline() for _ in range(events)]

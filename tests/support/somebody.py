@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 from builders import BOTH, HAND, movement, plan, work
+from recording_cues import RecordingCuePlayer
 
 from companion.actions import Actions
-from companion.services.cues import RecordingCuePlayer
 from companion.services.files import FilesInHand
 from companion.state.app import State
 from engine.movements.movement import Kit, MovementPattern

@@ -12,9 +12,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+from recording_cues import RecordingCuePlayer
+
 from companion.actions import Actions
 from companion.samples import sample_plans
-from companion.services.cues import RecordingCuePlayer
 from companion.services.files import FilesInHand
 from companion.state.app import Screen, State
 from engine.live.events import Event

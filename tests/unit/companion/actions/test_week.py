@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import timedelta
 
 from builders import BOTH, HAND, LEG, STARTED_AT, pain, plan, profile, record
+from recording_cues import RecordingCuePlayer
 
 from companion.actions import Actions
-from companion.services.cues import RecordingCuePlayer
 from companion.services.files import FilesInHand
 from companion.state.app import Screen, State
 from engine.movements.movement import Kit, Side

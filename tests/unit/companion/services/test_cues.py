@@ -6,12 +6,12 @@ import json
 import weakref
 
 import pytest
+from recording_cues import RecordingCuePlayer
 
 from companion.services.cues import (
     QUIET_AFTER_MS,
     QUIET_BEFORE_MS,
     PageCuePlayer,
-    RecordingCuePlayer,
     in_quiet_window,
 )
 from companion.services.page_channel import BroadcastChannel, PageHub, SocketChannel, is_page_token

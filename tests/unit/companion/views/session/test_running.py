@@ -9,10 +9,10 @@ import flet as ft
 import pytest
 from builders import BOTH, movement, plan, profile, warm_up, work
 from flet_client import FletClient, nothing_to_fill
+from recording_cues import RecordingCuePlayer
 from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
-from companion.services.cues import RecordingCuePlayer
 from companion.views.session.running import KEEP_EVERYTHING, RESET
 from companion.window.records import FolderRecords
 from companion.window.window import Window
