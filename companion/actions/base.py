@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta, timezone
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -14,27 +14,14 @@ from companion.services.files import Files
 from companion.state.app import Screen, State, Undo
 from companion.state.live import Live
 from engine.load.proposal import LoadProposal
-from engine.load.propose import proposals
-from engine.load.rack import Rack
-from engine.load.rules import LoadRules
-from engine.movements.after_pain import after_pain
-from engine.movements.movement import Kit
 from engine.plan.adjustment import Adjustment, in_force
 from engine.plan.plan import SessionPlan
-from engine.record.exposure import Exposure
 from engine.record.history import History
 from engine.record.record import Profile
 from engine.session.fitted import FittedSession
-from engine.session.pace import personal_pace
-from engine.today.adjusted import rules_under
-from engine.today.first_side import first_side
+from engine.today.loads import Weights, loads_for
+from engine.today.question import Learned
 from storage.store import Store
-
-
-def _rack_of(past: Iterable[Exposure], kit: Kit) -> Rack:
-    """Where nobody has said what there is: the weights that were lifted before, each as often as needed."""
-    lifted_g = {done.load_g for one in past for done in one.sets if done.load_g}
-    return Rack.of_weights(sorted(lifted_g), dumbbells=max(1, kit.dumbbells))
 
 
 class Base:
@@ -50,10 +37,8 @@ class Base:
 
     def _learn(self, history: History) -> None:
         """What earlier sessions say, worked out once: the minutes make no difference to it."""
-        self._history = history
-        self._pace = personal_pace(history.ticked)
-        self._first_side = first_side(history.exposures)
-        self.state.after_pain = after_pain(history.flagged, history.tried)
+        self._history, self._learned = history, Learned.from_history(history)
+        self.state.after_pain = self._learned.after_pain
 
     def now(self) -> datetime:
         """The time of day here, with its offset."""
@@ -83,11 +68,9 @@ class Base:
 
     def proposed(self, session: FittedSession) -> tuple[LoadProposal, ...]:
         """What to lift in a session, movement by movement."""
-        past, rack = self._history.exposures, self.state.rack
-        if rack == Rack():
-            rack = _rack_of(past, session.kit)
-        rules = rules_under(LoadRules(unit=self._profile().unit), self.adjustments_now())
-        return proposals(session, past, rack, today=self.now().date(), rules=rules)
+        weights = Weights(self.state.rack, self._profile().unit)
+        adjustments, today = self.adjustments_now(), self.now().date()
+        return loads_for(session, self._history.exposures, weights, adjustments=adjustments, today=today)
 
     def _live(self) -> Live:
         if self.state.live is None:

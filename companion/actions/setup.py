@@ -8,16 +8,13 @@ from pydantic import JsonValue
 
 from companion.actions.base import Base
 from engine.base.periods import iso_week
-from engine.fit.asked import Asked
 from engine.fit.offer import offer
-from engine.movements.after_pain import room_after_pain
 from engine.movements.movement import Equipment, Joint, Kit, Side
-from engine.movements.room import Room, SoreJoint
+from engine.movements.room import SoreJoint
 from engine.record.follow_up import FollowUp, follow_up
-from engine.record.record import AmendedField, Amendment, ProfileFlag
+from engine.record.record import AmendedField, Amendment
 from engine.session.fitted import FittedSession
-from engine.today.adjusted import applied
-from engine.today.care import care_for
+from engine.today.question import Today, question
 from storage.models import KitOwned
 from storage.store import amended_records
 
@@ -26,26 +23,19 @@ class Fitting(Base):
     def refit(self) -> None:
         """Fits the plan anew; pure and quick, so it runs on every change of a choice."""
         state = self.state
-        flags = state.profile.flags if state.profile else ()
-        lies_flat = ProfileFlag.pregnant not in flags
-        own = Room(kit=state.kit, without=state.without, sore=state.sore, lies_flat=lies_flat)
-        room = room_after_pain(own, state.after_pain, state.said_today)
-        state.care = care_for(
-            state.plan,
-            room,
-            self._history,
-            today=self.now().date(),
-            flags=flags,
-            sore_muscles=state.sore_muscles,
-        )
-        asked = Asked(
+        today = Today(
+            day=self.now().date(),
             minutes=state.minutes,
-            room=room,
-            first_side=self._first_side,
-            pace=self._pace,
+            kit=state.kit,
+            without=state.without,
+            sore=state.sore,
+            rated=state.said_today,
+            sore_muscles=state.sore_muscles,
+            flags=state.profile.flags if state.profile else (),
         )
-        asked = applied(state.care.over(asked), state.plan, self.adjustments_now(), self.now().date())
-        state.offer, state.picked = offer(state.plan, asked), None
+        asked = question(state.plan, today, self._learned, self.adjustments_now())
+        state.care = asked.care
+        state.offer, state.picked = offer(state.plan, asked.asked, asked.choice), None
 
     async def _open_questions(self) -> FollowUp | None:
         """What the latest session still asks; one week is read for it, and only where it is recent."""

@@ -13,7 +13,6 @@ from collections.abc import Iterable, Iterator
 
 from engine.base.model import JsonObject
 from engine.base.units import seconds
-from engine.fit.choose import choose
 from engine.fit.offer import Alternative, Offer
 from engine.plan.plan import Block, PracticeBlock, PracticeForm, SessionPlan, WarmUpBlock, WorkBlock
 from engine.session.fitted import FittedSession, Reason
@@ -25,7 +24,7 @@ _WAY_IN = frozenset({Kind.transition, Kind.get_ready})
 
 def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObject:
     """The answer to a fit that found a session."""
-    movements = choose(plan, session.room).by_block
+    movements = offered.choice.by_block
     present = {block.id for block in session.blocks}
     blocks = [_block(plan, b, session, movements) for b in plan.blocks if b.id in present]
     first_work = next(block for block in blocks if block["kind"] == "work")

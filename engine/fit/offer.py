@@ -10,6 +10,7 @@ from engine.base.phrases import rounds_words
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
+from engine.fit.choose import Choice
 from engine.fit.decisions import Decision, RoundsDecision, decisions_of
 from engine.fit.lengths import Rounds, Undecided
 from engine.fit.problem import (
@@ -54,28 +55,33 @@ class Offer:
 
     ``missing_ms`` is the least time more with which the best fit has a round more, None where the plan or
     the question wants no more rounds. ``missing_to_minimum_ms`` is what a session below the coach's minimum
-    of rounds lacks, 0 for any other.
+    of rounds lacks, 0 for any other. ``choice`` is what the person does of the plan in this room.
     """
 
     session: FittedSession | None
     shortest_ms: int
+    choice: Choice
     missing_ms: int | None = None
     missing_to_minimum_ms: int = 0
     alternatives: tuple[Alternative, ...] = ()
     more_minutes: tuple[MoreMinutes, ...] = ()
 
 
-def offer(plan: SessionPlan, asked: Asked) -> Offer:
-    """Fits a plan (free of faults) to what is asked. Pure: the same question has the same answer."""
-    problem = pose(plan, asked)
+def offer(plan: SessionPlan, asked: Asked, choice: Choice | None = None) -> Offer:
+    """Fits a plan (free of faults) to what is asked. Pure: the same question has the same answer.
+
+    ``choice`` is ``choose(plan, asked.room)`` where that is known already.
+    """
+    problem = pose(plan, asked, choice)
     shortest_ms = shortest_possible_ms(problem)
     solution = solve(problem, asked.budget_ms)
     if solution is None:
-        return Offer(None, shortest_ms)
+        return Offer(None, shortest_ms, problem.choice)
     best = solution.draft
     return Offer(
         session=fitted(problem, solution),
         shortest_ms=shortest_ms,
+        choice=problem.choice,
         missing_ms=_missing_ms(problem, solution),
         missing_to_minimum_ms=missing_to_minimum_ms(problem) if is_below_minimum(problem, best) else 0,
         alternatives=tuple(islice(_alternatives(problem, solution), MOST_ALTERNATIVES)),

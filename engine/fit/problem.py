@@ -145,9 +145,12 @@ class Problem:
         return sum(draft.rounds[block] for block in self.work_ids)
 
 
-def pose(plan: SessionPlan, asked: Asked) -> Problem:
-    """Sets the problem up. ``plan`` has to be free of faults (see ``check``)."""
-    choice = choose(plan, asked.room).without(plan, asked.left_out)
+def pose(plan: SessionPlan, asked: Asked, choice: Choice | None = None) -> Problem:
+    """Sets the problem up. ``plan`` has to be free of faults (see ``check``).
+
+    ``choice`` is ``choose(plan, asked.room)`` where that is known already.
+    """
+    choice = (choice or choose(plan, asked.room)).without(plan, asked.left_out)
     chosen = (one.movement for block in choice.by_block.values() for one in block.values())
     start = Choices(
         rounds={b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)},

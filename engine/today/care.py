@@ -10,11 +10,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from engine.fit.asked import Asked
-from engine.fit.choose import choose
+from engine.fit.choose import Choice
 from engine.load.clear import LONGEST_BREAK_DAYS
 from engine.load.next_step import FRESH_DAYS
 from engine.load.propose import AFTER_HOLD_PERCENT
-from engine.movements.room import Room
 from engine.movements.tempo import parse_tempo
 from engine.plan.plan import PracticeBlock, SessionPlan
 from engine.record.exposure import Exposure
@@ -82,7 +81,7 @@ class Care:
 
 def care_for(
     plan: SessionPlan,
-    room: Room,
+    choice: Choice,
     history: History,
     *,
     today: date,
@@ -92,11 +91,11 @@ def care_for(
 ) -> Care:
     """The care that this plan takes today; the minutes make no difference to it.
 
-    ``sore_muscles`` is a number from 0 to 10, ``loads_g`` what is planned to be lifted, by movement: without
-    it, no more than last time.
+    ``choice`` is what the person does of the plan today. ``sore_muscles`` is a number from 0 to 10,
+    ``loads_g`` what is planned to be lifted, by movement: without it, no more than last time.
     """
-    profile, chosen = frozenset(flags), choose(plan, room).by_block
-    worked = tuple(_worked(plan, chosen))
+    profile = frozenset(flags)
+    worked = tuple(_worked(plan, choice.by_block))
     reasons = [(one, why) for one in worked if (why := one.why_practise(history, today, loads_g or {}))]
     away_days = max(0, (today - history.days[-1]).days) if history.days else 0
     has_practice = any(isinstance(block, PracticeBlock) for block in plan.blocks)

@@ -12,10 +12,12 @@ from typing import Any
 
 import jsonschema
 import pytest
+from calls import calls_of
 from places import GOLDEN, ROOT, SAMPLES
 
 from companion.cli import fit_text as fit_page
 from companion.cli import main as cli
+from engine.fit.choose import choose
 from engine.formats import FORMATS, schema
 
 SAMPLE_FILES = sorted(SAMPLES.glob("*.json"))
@@ -93,6 +95,12 @@ def test_the_net_loft_loop_lasts_what_was_worked_out_by_hand(
         warm_up_rounds,
     )
     assert (work_block(answer)["round_s"], answer["side_change_s"]) == (225, 0)
+
+
+def test_movements_are_chosen_once_for_an_answer(capsys: Output) -> None:
+    with calls_of(choose) as calls:
+        fit(capsys, "harbour-circuit", "--minutes", "25", "--kit", "single")
+    assert calls == ["pose"]
 
 
 def test_the_answer_has_the_promised_keys_and_no_others(capsys: Output) -> None:

@@ -10,6 +10,7 @@ from accounts import TODAY, account
 from builders import BOTH, HAND, plan, practice, record, session, work
 
 from engine.fit.asked import Asked
+from engine.fit.choose import choose
 from engine.fit.offer import offer
 from engine.movements.movement import Kit
 from engine.movements.pain import Advice
@@ -23,6 +24,7 @@ from engine.today.care import CAUTIONS, Care, care_for
 KEY = LoadKey(movement=BOTH.slug, form="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
 ONE_LIFT = plan(practice(movements=(BOTH.slug,)), work(BOTH.slug, rounds=RoundsRange(min=2, max=6)))
 SINGLE = Room(kit=Kit.single)
+CHOSEN = choose(ONE_LIFT, SINGLE)
 
 
 def known(*accounts: Exposure) -> History:
@@ -35,7 +37,7 @@ def lift(days_ago: int, **fields: Any) -> Exposure:
 
 
 def care(*accounts: Exposure, of: SessionPlan = ONE_LIFT, room: Room = SINGLE, **more: Any) -> Care:
-    return care_for(of, room, known(*accounts), today=TODAY, **more)
+    return care_for(of, choose(of, room), known(*accounts), today=TODAY, **more)
 
 
 def at_tempo(tempo: str) -> SessionPlan:
@@ -125,7 +127,7 @@ def test_time_away_counts_from_the_last_session_of_any_kind() -> None:
 
 def test_a_session_that_lies_ahead_of_a_clock_set_back_is_no_time_away() -> None:
     ahead = History(days=(TODAY + timedelta(days=40),), exposures=(lift(0),))
-    assert care_for(ONE_LIFT, SINGLE, ahead, today=TODAY) == Care()
+    assert care_for(ONE_LIFT, CHOSEN, ahead, today=TODAY) == Care()
 
 
 @pytest.mark.parametrize(
@@ -205,8 +207,8 @@ def test_several_reasons_are_said_in_one_sentence() -> None:
 def test_the_care_comes_from_the_records_themselves() -> None:
     made = record(session(ONE_LIFT, minutes=20), loads_g={BOTH.slug: 10_000})
     held = history_of([made])
-    assert care_for(ONE_LIFT, SINGLE, held, today=made.local_date) == Care()
-    later = care_for(ONE_LIFT, SINGLE, held, today=made.local_date + timedelta(days=14))
+    assert care_for(ONE_LIFT, CHOSEN, held, today=made.local_date) == Care()
+    later = care_for(ONE_LIFT, CHOSEN, held, today=made.local_date + timedelta(days=14))
     assert (later.practice_required, later.extra_rounds_percent) == (True, 0)
 
 

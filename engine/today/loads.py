@@ -1,0 +1,49 @@
+"""What to lift in a session, from the sessions before it, the weights at hand and the coach's word."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from engine.base.units import LoadUnit
+from engine.load.proposal import LoadProposal
+from engine.load.propose import proposals
+from engine.load.rack import Rack
+from engine.load.rules import LoadRules
+from engine.movements.movement import Kit
+from engine.plan.adjustment import Adjustment
+from engine.record.exposure import Exposure
+from engine.session.fitted import FittedSession
+from engine.today.adjusted import rules_under
+
+
+@dataclass(frozen=True)
+class Weights:
+    """The weights a person has, empty where nobody has said, and the unit in which loads are told."""
+
+    rack: Rack
+    unit: LoadUnit = LoadUnit.kg
+
+
+def loads_for(
+    session: FittedSession,
+    past: Sequence[Exposure],
+    weights: Weights,
+    *,
+    adjustments: Iterable[Adjustment] = (),
+    today: date,
+) -> tuple[LoadProposal, ...]:
+    """One proposal for each loaded movement of the session's work, in its order.
+
+    ``past`` holds the accounts of earlier sessions, ``adjustments`` are those ``in_force`` today.
+    """
+    rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
+    rules = rules_under(LoadRules(unit=weights.unit), adjustments)
+    return proposals(session, past, rack, today=today, rules=rules)
+
+
+def _lifted_before(past: Iterable[Exposure], kit: Kit) -> Rack:
+    """A rack of the weights lifted in earlier sessions, each as often as the kit needs it."""
+    lifted_g = {done.load_g for one in past for done in one.sets if done.load_g}
+    return Rack.of_weights(sorted(lifted_g), dumbbells=max(1, kit.dumbbells))

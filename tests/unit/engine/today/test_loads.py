@@ -1,0 +1,56 @@
+"""What to lift today: the weights at hand, and the coach's word on the next one."""
+
+from __future__ import annotations
+
+from accounts import TODAY, account
+from builders import BOTH, adjustment, plan, session, work
+
+from engine.base.units import LoadUnit
+from engine.load.proposal import LoadStep
+from engine.load.rack import Rack
+from engine.movements.movement import Kit
+from engine.plan.adjustment import NextWeight
+from engine.record.exposure import Exposure, planned_rounds
+from engine.session.fitted import FittedSession
+from engine.today.loads import Weights, loads_for
+
+MADE = session(plan(work(BOTH.slug)), minutes=9)
+NO_WEIGHTS = Weights(Rack())
+EVENS = Weights(Rack.of_weights((8_000, 10_000, 12_000)))
+
+
+def lifted(days_ago: int, load_g: int, of: FittedSession = MADE) -> Exposure:
+    (key, rounds), *_ = planned_rounds(of).items()
+    return account(days_ago, load_g, key=key, rounds=rounds)
+
+
+def test_the_weights_of_the_rack_are_those_that_can_be_had() -> None:
+    (only,) = loads_for(MADE, [], EVENS, today=TODAY)
+    assert (only.step, only.load_g) == (LoadStep.first_time, 8_000)
+
+
+def test_without_a_rack_what_was_lifted_before_can_be_had() -> None:
+    (unknown,) = loads_for(MADE, [], NO_WEIGHTS, today=TODAY)
+    assert (unknown.step, unknown.load_g) == (LoadStep.first_time, None)
+    (known,) = loads_for(MADE, [lifted(3, 10_000)], NO_WEIGHTS, today=TODAY)
+    assert (known.step, known.load_g) == (LoadStep.same, 10_000)
+
+
+def test_what_was_lifted_before_can_be_had_as_often_as_the_kit_needs_it() -> None:
+    pair = session(plan(work(BOTH.slug)), minutes=9, kit=Kit.pair)
+    (known,) = loads_for(pair, [lifted(3, 10_000, pair)], NO_WEIGHTS, today=TODAY)
+    assert known.load_g == 10_000
+
+
+def test_the_coachs_leave_brings_the_next_weight_sooner() -> None:
+    past = [lifted(3, 10_000)]
+    leave = adjustment(changes=(NextWeight(movement=BOTH.slug, after_one=True),))
+    (again,) = loads_for(MADE, past, EVENS, today=TODAY)
+    (next_up,) = loads_for(MADE, past, EVENS, adjustments=[leave], today=TODAY)
+    assert (again.load_g, next_up.step, next_up.load_g) == (10_000, LoadStep.heavier, 12_000)
+
+
+def test_loads_are_told_in_the_persons_unit() -> None:
+    pounds = Weights(EVENS.rack, LoadUnit.lb)
+    (only,) = loads_for(MADE, [lifted(3, 10_000)], pounds, today=TODAY)
+    assert "lb" in only.reason
