@@ -11,7 +11,7 @@ from engine.fit.offer import Offer
 from engine.movements.words import KIT_WORDS
 from engine.plan.plan import PracticeForm, SessionPlan
 from engine.session.fitted import FittedSession
-from engine.session.segment import Kind, Segment, locate, total_ms
+from engine.session.segment import Kind, Segment, segment_at, total_ms
 
 NARROWEST, WIDEST = 40, 120
 
@@ -98,7 +98,7 @@ def strip(session: FittedSession, *, width: int) -> list[str]:
 def _mark(segments: tuple[Segment, ...], at_ms: int) -> str:
     if at_ms >= total_ms(segments):
         return " "
-    return MARKS[segments[locate(segments, at_ms)[0]].kind]
+    return MARKS[segment_at(segments, at_ms).kind]
 
 
 def _blocks(session: FittedSession) -> Iterator[str]:

@@ -15,9 +15,6 @@ from pydantic import AfterValidator
 from engine.base.model import Model
 from engine.base.units import MS_PER_S
 
-RESET_MS = 2_000
-"""What a reset between two repetitions costs. † Our judgement, no source."""
-
 _WRITTEN = re.compile(r"(\d{1,2})-(\d{1,2})-(\d{1,2}|X)-(\d{1,2})")
 
 
@@ -78,30 +75,7 @@ def paused(tempo: str, seconds: int = 1) -> str:
     return longer
 
 
-def predicted_repetitions(interval_ms: int, tempo: str, *, resets: bool = False) -> int | None:
-    """Whole repetitions that fit an interval: floor(interval / repetition); None for an ``X`` tempo.
-
-    With ``resets`` a reset of 2 s stands between every two repetitions, none after the last.
-    """
+def predicted_repetitions(interval_ms: int, tempo: str) -> int | None:
+    """The number of whole repetitions that fit into an interval; None for an ``X`` tempo."""
     repetition_ms = parse_tempo(tempo).repetition_ms
-    if repetition_ms is None:
-        return None
-    reset_ms = RESET_MS if resets else 0
-    return (interval_ms + reset_ms) // (repetition_ms + reset_ms)
-
-
-def time_under_tension_ms(interval_ms: int, tempo: str, *, resets: bool = False) -> int | None:
-    """Time spent in whole repetitions of an interval, resets left out; None for an ``X`` tempo."""
-    repetitions = predicted_repetitions(interval_ms, tempo, resets=resets)
-    repetition_ms = parse_tempo(tempo).repetition_ms
-    return None if repetitions is None or repetition_ms is None else repetitions * repetition_ms
-
-
-def tempo_sentence(interval_ms: int, tempo: str, *, resets: bool = False) -> str:
-    """What an interval holds at a tempo, in words; an ``X`` tempo says that it is not predictable."""
-    repetitions = predicted_repetitions(interval_ms, tempo, resets=resets)
-    tension_ms = time_under_tension_ms(interval_ms, tempo, resets=resets)
-    if repetitions is None or tension_ms is None:
-        return "Repetitions are not predictable: the lifting is as fast as possible."
-    counted = "1 repetition" if repetitions == 1 else f"{repetitions} repetitions"
-    return f"{counted}, {tension_ms // MS_PER_S} s under tension."
+    return None if repetition_ms is None else interval_ms // repetition_ms

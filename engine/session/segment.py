@@ -131,18 +131,17 @@ def total_ms(segments: Iterable[Segment]) -> int:
 
 
 def starts_ms(segments: Iterable[Segment]) -> tuple[int, ...]:
-    """Where each segment starts, and last where the session ends."""
+    """The moment at which each segment starts, and after them the one at which the session ends."""
     return tuple(accumulate((segment.planned_ms for segment in segments), initial=0))
 
 
-def locate(segments: tuple[Segment, ...], at_ms: int) -> tuple[int, int]:
-    """The segment that runs at a moment of the planned session, by index, and the time elapsed in it.
+def segment_at(segments: tuple[Segment, ...], at_ms: int) -> Segment:
+    """The segment that runs at a moment of the planned session; the last one at any moment past the end.
 
-    A moment past the end gives the last segment, wholly elapsed. Raises IndexError for an empty session.
+    Raises IndexError for an empty session.
     """
-    starts = starts_ms(segments)
-    index = max(0, min(bisect_right(starts, at_ms) - 1, len(segments) - 1))
-    return index, min(max(at_ms - starts[index], 0), segments[index].planned_ms)
+    index = bisect_right(starts_ms(segments), at_ms) - 1
+    return segments[max(0, min(index, len(segments) - 1))]
 
 
 def both_sides(first: Side) -> tuple[Side, Side]:

@@ -45,11 +45,6 @@ UNPACED_REPETITION_S = 3
 """An unloaded warm-up repetition. † Our judgement, no source."""
 
 
-def compile_plan(plan: SessionPlan, choices: Choices, movements: Movements) -> tuple[Segment, ...]:
-    """The whole session as segments, in order; their planned lengths add up to its length."""
-    return joined(plan, (block_segments(plan, block, choices, movements) for block in plan.blocks))
-
-
 def joined(plan: SessionPlan, blocks: Iterable[tuple[Segment, ...]]) -> tuple[Segment, ...]:
     """Blocks with the ways between them; one without segments is not there."""
     whole: list[Segment] = []

@@ -31,6 +31,8 @@ from engine.plan.plan import (
 )
 from engine.record.record import LogAnswers, Profile, Record, record_from
 from engine.session.fitted import FittedSession
+from engine.session.segment import Choices, Segment
+from engine.session.timeline import Movements, block_segments, joined
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 """A Monday."""
@@ -123,6 +125,11 @@ def session(
     solution = solve(problem, problem.asked.budget_ms)
     assert solution is not None, "nothing fits"
     return fitted(problem, solution)
+
+
+def compile_plan(of: SessionPlan, choices: Choices, movements: Movements) -> tuple[Segment, ...]:
+    """Every segment of a session, in order, made from choices that need not be the best."""
+    return joined(of, (block_segments(of, block, choices, movements) for block in of.blocks))
 
 
 def short_session(**fields: Any) -> FittedSession:

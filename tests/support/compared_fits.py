@@ -15,6 +15,7 @@ from datetime import UTC, datetime
 from itertools import product
 from random import Random
 
+from builders import compile_plan
 from fit_models import Model
 from places import EXTERNAL
 from random_plans import Drawing
@@ -23,7 +24,6 @@ from engine.fit.decisions import Decision
 from engine.fit.problem import Problem, pose, shortest_possible_ms
 from engine.plan.check import check
 from engine.session.segment import total_ms
-from engine.session.timeline import compile_plan
 
 RESULT = EXTERNAL / "fit_compared.txt"
 MOST_COMPILED = 300

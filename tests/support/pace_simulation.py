@@ -26,6 +26,7 @@ from datetime import UTC, datetime, timedelta
 from math import exp
 from typing import NamedTuple
 
+from builders import compile_plan
 from places import SAMPLES
 
 from engine.base.reading import read
@@ -40,7 +41,6 @@ from engine.record.history import History, merged, ticked_item
 from engine.session.fitted import FittedSession
 from engine.session.pace import PersonalPace, personal_pace
 from engine.session.segment import Pace, Segment, total_ms
-from engine.session.timeline import compile_plan
 
 SLOWEST, QUICKEST = 1.3, 0.7
 OF_ITEM, OF_DAY, OF_REPEAT = 0.10, 0.05, 0.10

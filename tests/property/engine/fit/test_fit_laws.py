@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from itertools import pairwise, product
 
-from builders import session
+from builders import compile_plan, session
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import fits, plans, questions
@@ -19,7 +19,6 @@ from engine.fit.offer import offer
 from engine.fit.problem import Problem, pose, shortest_possible_ms, solve
 from engine.movements.movement import Kit, Side
 from engine.session.segment import Kind, total_ms
-from engine.session.timeline import compile_plan
 
 MOST_WAYS = 4_000
 NOT_LEVERS = ("below_minimum", "swapped", "left_out")

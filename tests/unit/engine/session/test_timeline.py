@@ -19,7 +19,7 @@ from engine.plan.plan import (
     WarmUpItem,
 )
 from engine.session.fitted import FittedSession
-from engine.session.segment import Kind, Pace, locate, starts_ms
+from engine.session.segment import Kind, Pace, segment_at, starts_ms
 
 ONE_ROUND = RoundsRange(min=1, max=1)
 
@@ -182,9 +182,9 @@ def test_the_cool_down_is_shared_in_equal_parts() -> None:
 def test_a_moment_belongs_to_the_segment_that_starts_with_it() -> None:
     segments = short_session().segments
     starts = starts_ms(segments)
-    assert locate(segments, starts[2]) == (2, 0)
-    assert locate(segments, starts[2] - 1) == (1, segments[1].planned_ms - 1)
-    assert locate(segments, starts[-1] + 99) == (len(segments) - 1, segments[-1].planned_ms)
+    assert segment_at(segments, starts[2]) is segments[2]
+    assert segment_at(segments, starts[2] - 1) is segments[1]
+    assert segment_at(segments, starts[-1] + 99) is segments[-1]
 
 
 def test_every_segment_has_a_name_of_its_own() -> None:
