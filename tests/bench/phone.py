@@ -28,25 +28,8 @@ from places import SUPPORT
 from playwright.sync_api import Browser, Page, sync_playwright
 from walk import shown, tap
 
-WORKER = SUPPORT / "browser" / "storage_worker.mjs"
-FIT = """
-import json
-from statistics import median
-from time import perf_counter
-from companion.samples import sample_plans
-from engine.choose import Room
-from engine.fit import Asked
-from engine.movement import Kit
-from engine.offer import offer
-def once(plan, minutes):
-    started = perf_counter()
-    offer(plan, Asked(minutes=minutes, room=Room(kit=Kit.single)))
-    return (perf_counter() - started) * 1000
-plans = sample_plans()
-[once(plan, 25) for plan in plans]
-taken = sorted(once(plan, minutes) for plan in plans for minutes in range(15, 46, 5))
-json.dumps([median(taken), taken[-1]])
-"""
+WORKER = SUPPORT / "phone" / "storage_worker.mjs"
+FIT_TIMES = SUPPORT / "phone" / "fit_times.py"
 ASK = """([pyodide, run]) => new Promise((resolve, reject) => {
   const worker = new Worker("/storage_worker.mjs", { type: "module" });
   worker.onmessage = ({ data }) => {
@@ -109,9 +92,10 @@ def later_s(profiles: Sequence[Profile]) -> list[float]:
 
 
 def fits_ms(page: Page, origin: str) -> tuple[float, float]:
-    """The middle and the longest of fits in the browser's Python, in ms."""
+    """The median and the longest of fits in the browser's Python, in ms."""
     page.goto(f"{origin}/app/icon.svg")
-    middle, longest = json.loads(page.evaluate(ASK, ["/app/pyodide/pyodide.mjs", FIT]))
+    python = FIT_TIMES.read_text(encoding="utf-8") + "\nfit_times()"
+    middle, longest = json.loads(page.evaluate(ASK, ["/app/pyodide/pyodide.mjs", python]))
     return middle, longest
 
 

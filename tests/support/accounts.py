@@ -52,22 +52,10 @@ def account(
     loads = (load_g,) * rounds if load_g is None or isinstance(load_g, int) else tuple(load_g)
     of_set = {name: fields.pop(name) for name in SetDone.model_fields.keys() & fields.keys() - {"range_kept"}}
     day = TODAY - timedelta(days=days_ago)
+    of_key, of_side = set_fields(key), of_side or {}
     sets = tuple(
         set_done(
-            **{
-                "movement": key.movement,
-                "form": key.form,
-                "dumbbells": key.kit.dumbbells,
-                "tempo": key.tempo,
-                "planned_ms": key.interval_ms,
-                "worked_ms": key.interval_ms,
-                "repetitions": key.ceiling,
-                "round": number,
-                "side": side,
-                "load_g": in_round,
-                **of_set,
-                **(of_side or {}).get(side, {}),
-            }
+            **(of_key | {"round": number, "side": side, "load_g": in_round} | of_set | of_side.get(side, {}))
         )
         for number, in_round in enumerate(loads, 1)
         for side in sides
@@ -81,6 +69,19 @@ def account(
         "rounds_planned": len(loads),
     }
     return Exposure(**(defaults | fields))
+
+
+def set_fields(key: LoadKey) -> dict[str, Any]:
+    """The fields of a set that its key decides: done in full, up to the ceiling of repetitions."""
+    return {
+        "movement": key.movement,
+        "form": key.form,
+        "dumbbells": key.kit.dumbbells,
+        "tempo": key.tempo,
+        "planned_ms": key.interval_ms,
+        "worked_ms": key.interval_ms,
+        "repetitions": key.ceiling,
+    }
 
 
 def lift(key: LoadKey = MINUTE, **fields: Any) -> LoadedMovement:

@@ -13,7 +13,7 @@ from builders import BEND, HAND, plan, warm_up, work
 from flutter_page import RECORD_VIBRATIONS, await_vibrations, crash
 from phone_server import OutsideRequests, refuse_outside, serve_folder
 from phone_visits import all_kept, await_kept, press, put_kept, reloaded, renewed, said, version_of, visited
-from playwright.sync_api import Browser, BrowserContext
+from playwright.sync_api import Browser, BrowserContext, Page
 from walk import shown, tap
 
 from engine.live.cues import PATTERNS_MS, CueKind
@@ -71,15 +71,7 @@ def test_after_one_visit_the_whole_job_goes_on_without_host_and_network_and_thro
     device.set_offline(True)
 
     reloaded(page)
-    tap(page, "I have read this")
-    tap(page, "five minutes less")
-    tap(page, "One")
-    tap(page, "Start")
-    shown(page, "Warm-up")
-    tap(page, "Done")
-    felt = await_vibrations(page, 3, limit_ms=60_000)
-    kinds = (CueKind.block_done, CueKind.countdown, CueKind.work)
-    assert [one.pattern_ms for one in felt[:3]] == [PATTERNS_MS[kind] for kind in kinds]
+    start_and_warm_up(page)
     before = all_kept(page, "run")
 
     crash(page)
@@ -100,6 +92,19 @@ def test_after_one_visit_the_whole_job_goes_on_without_host_and_network_and_thro
     assert all_kept(page, "run") == []
     assert [url for url in asked if not url.startswith((origin, "data:", "blob:"))] == []
     assert outside.seen == []
+
+
+def start_and_warm_up(page: Page) -> None:
+    """From the cautions to the work, whose first cues are felt."""
+    tap(page, "I have read this")
+    tap(page, "five minutes less")
+    tap(page, "One")
+    tap(page, "Start")
+    shown(page, "Warm-up")
+    tap(page, "Done")
+    felt = await_vibrations(page, 3, limit_ms=60_000)
+    kinds = (CueKind.block_done, CueKind.countdown, CueKind.work)
+    assert [one.pattern_ms for one in felt[:3]] == [PATTERNS_MS[kind] for kind in kinds]
 
 
 def test_a_new_version_is_announced_and_taken_once_no_session_runs_and_finds_what_the_old_one_kept(

@@ -19,7 +19,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
 SOURCES = (
     "tests/support/builders.py",
-    "tests/support/browser/storage_in_worker.py",
+    "tests/support/phone/storage_in_worker.py",
     "tests/unit/storage/test_store.py",
 )
 
@@ -61,7 +61,7 @@ def workers(phone_host: Path, browser: Browser) -> Iterator[Workers]:
     """Two Pythons in one browser profile, beside each other for the whole module."""
     suite = phone_host / "suite"
     suite.mkdir()
-    (suite / "storage_worker.mjs").write_bytes((SUPPORT / "browser" / "storage_worker.mjs").read_bytes())
+    (suite / "storage_worker.mjs").write_bytes((SUPPORT / "phone" / "storage_worker.mjs").read_bytes())
     (suite / "page.html").write_text("<!DOCTYPE html><title>Workers</title>", encoding="utf-8")
     packages = {f"test_packages/{name}": content for name, content in packages_of_tests().items()}
     sources = {name: (ROOT / name).read_bytes() for name in SOURCES}

@@ -7,7 +7,7 @@ import pytest
 from beside import done
 from builders import BEND, HAND, plan, practice, warm_up, work
 from keys import pixels_of, press, walk_to
-from playwright.sync_api import BrowserContext
+from playwright.sync_api import BrowserContext, Page
 from walk import opened, shown
 
 from companion.views.controls.theme import LIGHT
@@ -30,16 +30,26 @@ def test_the_whole_job_can_be_done_with_the_keyboard_alone(
 ) -> None:
     done(NativeStore(tmp_path).save_plan(BRIEF))
     page = opened(context, start_app(tmp_path))
+    set_up_and_start(page)
+    warm_up_and_find_the_load(page)
+    run_the_round_with_pauses_and_a_step_back(page)
+    say_how_it_was(page)
+    (record,) = done(NativeStore(tmp_path).records())
+    assert (record.effort, record.note, {done.load_g for done in record.sets}) == (6, "Pleasant", {2_000})
+
+
+def set_up_and_start(page: Page) -> None:
     shown(page, "I have read this")
     press(page, "New to strength training", with_key="Space")
     press(page, "I have read this")
-
     shown(page, "How many minutes")
     press(page, "five minutes less")
     shown(page, "20 minutes")
     press(page, "One", with_key="Space")
     press(page, "Start")
 
+
+def warm_up_and_find_the_load(page: Page) -> None:
     shown(page, "Warm-up")
     press(page, "Done")
     shown(page, "Next block")
@@ -49,6 +59,8 @@ def test_the_whole_job_can_be_done_with_the_keyboard_alone(
     shown(page, "2 kg")
     press(page, "Done")
 
+
+def run_the_round_with_pauses_and_a_step_back(page: Page) -> None:
     shown(page, "Next block")
     page.keyboard.press("ArrowRight")
     shown(page, "Get ready")
@@ -68,14 +80,14 @@ def test_the_whole_job_can_be_done_with_the_keyboard_alone(
     shown(page, "left side")
     page.keyboard.press("ArrowRight")
 
+
+def say_how_it_was(page: Page) -> None:
     shown(page, "How was it")
     press(page, "effort 6")
     walk_to(page, "A word to your coach")
     page.keyboard.type("Pleasant")
     press(page, "Save")
     shown(page, "1 session")
-    (record,) = done(NativeStore(tmp_path).records())
-    assert (record.effort, record.note, {done.load_g for done in record.sets}) == (6, "Pleasant", {2_000})
 
 
 def test_what_the_keyboard_is_on_wears_a_ring(context: BrowserContext, app_url: str) -> None:

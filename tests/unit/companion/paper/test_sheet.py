@@ -120,8 +120,9 @@ def test_what_steers_the_direction_of_writing_is_taken_out() -> None:
     )
 
 
-def test_a_sheet_says_doses_tempo_cues_end_point_placing_stops_and_what_goes_first() -> None:
-    made = plan(
+def particular_plan() -> SessionPlan:
+    """A plan that differs from the usual in everything a sheet tells."""
+    return plan(
         warm_up(rounds=RoundsRange(min=1, max=2)),
         practice(repetitions=Dose(low=3, high=5)),
         work(
@@ -144,7 +145,10 @@ def test_a_sheet_says_doses_tempo_cues_end_point_placing_stops_and_what_goes_fir
         author="Odile",
         note="Slowly.",
     )
-    text = Read(sheet_html(made)).text
+
+
+def test_a_sheet_says_doses_tempo_cues_end_point_placing_stops_and_what_goes_first() -> None:
+    text = Read(sheet_html(particular_plan())).text
     for sentence in (
         *("Test plan", "Odile", "Slowly.", "Stop when the floor is wet.", *CAUTIONS, ROOM, URGENT),
         "1. Warm-up, 1 to 2 rounds",

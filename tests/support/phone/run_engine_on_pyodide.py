@@ -25,7 +25,7 @@ ENGINE_TESTS = ("tests/unit/engine", "tests/property/engine")
 TEST_LOCK = ROOT / "build" / "locks" / "browser-test.txt"
 WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
 LIMIT_S = 600  # only so that a hang ends; nothing is measured against it
-RUNNER = SUPPORT / "browser" / "run_engine_on_pyodide.mjs"
+RUNNER = SUPPORT / "phone" / "run_engine_on_pyodide.mjs"
 ENTRY = "pyodide_suite.py"
 
 
@@ -62,7 +62,7 @@ def stage_suite(build: Path, suite: Path) -> None:
             _write(suite / member.name, archive.extractfile(member).read())
     shutil.copytree(ROOT / "tests", suite / "tests", ignore=shutil.ignore_patterns("browser", "__pycache__"))
     shutil.copyfile(ROOT / "pyproject.toml", suite / "pyproject.toml")
-    shutil.copyfile(SUPPORT / "browser" / ENTRY, suite / ENTRY)
+    shutil.copyfile(SUPPORT / "phone" / ENTRY, suite / ENTRY)
     for name, content in packages_of_tests().items():
         _write(suite / "test_packages" / name, content)
 
