@@ -9,7 +9,7 @@ from itertools import takewhile
 from engine.base.model import Model
 from engine.base.units import MS_PER_S
 from engine.live.state import Outcome
-from engine.load.strength import least_in_reserve
+from engine.load.tables import least_in_reserve
 from engine.movements.movement import Side
 from engine.movements.pain import Advice
 from engine.movements.tempo import parse_tempo, paused

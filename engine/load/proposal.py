@@ -79,10 +79,6 @@ class LoadProposal(Model):
     source: Sentence = OURS
     question: Sentence | None = None
 
-    def in_round(self, number: int) -> int | None:
-        """The load of a round, counted from 1."""
-        return self.heavier_g if number <= self.heavier_rounds else self.load_g
-
 
 @dataclass(frozen=True)
 class Case:

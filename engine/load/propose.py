@@ -16,7 +16,7 @@ from engine.load.next_step import after_session
 from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
 from engine.load.rack import Rack, at_most
 from engine.load.rules import NSCA, OURS, LoadRules
-from engine.load.strength import percent_of_one_repetition
+from engine.load.tables import percent_of_one_repetition
 from engine.movements.movement import Kit
 from engine.movements.tempo import parse_tempo
 from engine.record.exposure import Exposure, LoadKey, planned_rounds

@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from typing import Any
 
 from engine.live.state import Outcome
-from engine.load.proposal import LoadedMovement
+from engine.load.proposal import LoadedMovement, LoadProposal
 from engine.movements.movement import Kit, MovementPattern, Side
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.record import SetDone
@@ -93,3 +93,8 @@ def lift(key: LoadKey = MINUTE, **fields: Any) -> LoadedMovement:
         "most_rounds": fields.get("rounds", 3),
     }
     return LoadedMovement(**(defaults | fields))
+
+
+def load_in_round(proposal: LoadProposal, number: int) -> int | None:
+    """The proposed load of a round, counted from 1."""
+    return proposal.heavier_g if number <= proposal.heavier_rounds else proposal.load_g

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import combinations_with_replacement
 
-from accounts import MINUTE, TODAY, account, lift, set_done
+from accounts import MINUTE, TODAY, account, lift, load_in_round
 from builders import Journal, logged, record
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -18,7 +18,6 @@ from engine.load.proposal import LoadedMovement, LoadProposal, LoadStep
 from engine.load.propose import proposals, propose
 from engine.load.rack import AdjustableBell, Plates, Rack, next_above
 from engine.load.rules import Follow, LoadRules
-from engine.load.strength import strength_estimate
 from engine.movements.movement import Kit, MovementPattern, Side
 from engine.movements.pain import Advice
 from engine.movements.tempo import parse_tempo, predicted_repetitions
@@ -105,7 +104,7 @@ any_rules = st.fixed_dictionaries(
 
 
 def by_round(proposal: LoadProposal, rounds: int = 4) -> list[int]:
-    return [proposal.in_round(number) or 0 for number in range(1, rounds + 1)]
+    return [load_in_round(proposal, number) or 0 for number in range(1, rounds + 1)]
 
 
 def latest(history: Sequence[Exposure], *keys: object) -> Exposure | None:
@@ -276,21 +275,6 @@ def test_an_adjustable_bell_reaches_exactly_what_its_plates_can_build(owned, dum
 def test_what_a_pair_can_weigh_one_bell_can_weigh_too(owned) -> None:
     bell = AdjustableBell(bar_g=2_000, bars=2, plates=tuple(owned))
     assert set(bell.loads_g(2)) <= set(bell.loads_g(1))
-
-
-@given(st.integers(1, 12), st.sampled_from((5, 8.5, 9, 10)), st.integers(4, 60))
-def test_strength_is_estimated_only_near_failure_and_rises_with_load_and_repetitions(
-    repetitions, effort, kilos
-) -> None:
-    def estimate(repetitions: int, kilos: int):
-        return strength_estimate(set_done(load_g=kilos * 1_000, repetitions=repetitions, effort=effort))
-
-    here = estimate(repetitions, kilos)
-    assert (here is not None) == (repetitions <= 10 and effort >= 9)
-    if here is not None:
-        assert kilos * 1_000 <= here.lowest_g <= here.highest_g < estimate(repetitions, kilos + 1).highest_g
-    if here is not None and repetitions < 10:
-        assert here.highest_g < estimate(repetitions + 1, kilos).highest_g
 
 
 @given(st.integers(0, 600_000), st.sampled_from(("3-0-1-0", "1-0-1-0", "6-0-4-0")))

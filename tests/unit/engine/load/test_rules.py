@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from accounts import MINUTE, TODAY, account, lift
+from accounts import MINUTE, TODAY, account, lift, load_in_round
 
 from engine.live.state import Outcome
 from engine.load.clear import Shortfall, pause_key, shortfall
@@ -175,24 +175,24 @@ def test_a_pause_that_is_practised_stays_until_it_was_clear_twice() -> None:
 def test_after_the_pause_the_heavier_weight_comes_in_round_one_then_two_then_all() -> None:
     one = proposed(*twice(key=PAUSED))
     assert (one.step, one.tempo) == (LoadStep.heavier_first_rounds, "3-0-1-0")
-    assert [one.in_round(n) for n in (1, 2, 3)] == [12_000, 10_000, 10_000]
+    assert [load_in_round(one, n) for n in (1, 2, 3)] == [12_000, 10_000, 10_000]
     two = proposed(*twice((12_000, 10_000, 10_000)))
-    assert [two.in_round(n) for n in (1, 2, 3)] == [12_000, 12_000, 10_000]
+    assert [load_in_round(two, n) for n in (1, 2, 3)] == [12_000, 12_000, 10_000]
     every = proposed(*twice((12_000, 12_000, 10_000)))
     assert (every.step, every.heavier_rounds, every.load_g) == (LoadStep.heavier, 0, 12_000)
 
 
 def test_a_heavier_first_round_stays_while_it_is_not_clear_and_goes_when_position_is_lost() -> None:
     tired = proposed(account(3, (12_000, 10_000, 10_000), effort=9))
-    assert [tired.in_round(n) for n in (1, 2)] == [12_000, 10_000]
+    assert [load_in_round(tired, n) for n in (1, 2)] == [12_000, 10_000]
     lost = proposed(account(3, (12_000, 10_000, 10_000), position_kept=False))
-    assert [lost.in_round(n) for n in (1, 2)] == [10_000, 10_000]
+    assert [load_in_round(lost, n) for n in (1, 2)] == [10_000, 10_000]
 
 
 def test_a_heavier_first_round_never_becomes_all_because_the_session_is_short() -> None:
     short = proposed(account(3, (12_000, 12_000, 10_000), effort=9), rounds=2)
-    assert [short.in_round(n) for n in (1, 2)] == [12_000, 10_000]
-    assert proposed(account(3, (12_000, 10_000), effort=9), rounds=1).in_round(1) == 10_000
+    assert [load_in_round(short, n) for n in (1, 2)] == [12_000, 10_000]
+    assert load_in_round(proposed(account(3, (12_000, 10_000), effort=9), rounds=1), 1) == 10_000
 
 
 def test_a_hold_gets_no_pause_and_a_slow_repetition_none_beyond_eight_seconds() -> None:
