@@ -5,29 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.cli.fit_json import practice_form
+from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
+from companion.style.strip import Strip, strip_of, ticks
 from engine.base.phrases import rounds_words
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
 from engine.movements.words import KIT_WORDS
 from engine.plan.plan import PracticeForm, SessionPlan
 from engine.session.fitted import FittedSession
-from engine.session.segment import Kind, Segment, segment_at, total_ms
+from engine.session.segment import total_ms
 
 NARROWEST, WIDEST = 40, 120
 
-MARKS: dict[Kind, str] = {
-    Kind.get_ready: "-",
-    Kind.warm_up: "~",
-    Kind.practice: "o",
-    Kind.work: "#",
-    Kind.side_change: "x",
-    Kind.rest: ".",
-    Kind.transition: "-",
-    Kind.cool_down: "=",
+MARKS = {
+    Pattern.solid: "#",
+    Pattern.rising: "~",
+    Pattern.falling: "=",
+    Pattern.dots: "o",
+    Pattern.wedges: "x",
+    Pattern.blank: ".",
+    Pattern.thread: "-",
 }
-"""One mark for each kind, told apart by shape alone."""
-
-LEGEND = "~ warm-up   o practice   # work   x change of sides   . rest   - change of block   = cool-down"
+LEGEND = "   ".join(f"{MARKS[KIND_PATTERN[kind]]} {word}" for kind, word in PRINTED_KEY_WORD.items())
 CAUTIONS = (
     "Clear about 2 × 2 m of dry floor; stop at any joint pain; get help for chest pain, fainting or "
     "unusual breathlessness; your clinician and local rules come first."
@@ -46,7 +45,7 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
         [
             *_head(plan, offered, session),
             "",
-            *strip(session, width=width),
+            *strip_lines(session, width=width),
             LEGEND,
             "",
             *_blocks(session),
@@ -78,27 +77,26 @@ def summary(session: FittedSession) -> str:
     return ", ".join([*parts, PRACTICE[practice_form(session)]])
 
 
-def strip(session: FittedSession, *, width: int) -> list[str]:
-    """The minutes to scale: a mark for each stretch of time, a tick a minute, a number every five."""
-    span_ms = max(session.total_ms, int(session.minutes * MS_PER_MIN))
-    marks = "".join(_mark(session.segments, (2 * c + 1) * span_ms // (2 * width)) for c in range(width))
-    ticks, numbers = [" "] * width, [" "] * (width + 4)
-    minutes = span_ms // MS_PER_MIN
-    numbered_every = next(n for n in (5, 10, 30, 60) if n * MS_PER_MIN * width >= 5 * span_ms or n == 60)
-    for minute in range(minutes + 1):
-        column = min(minute * MS_PER_MIN * width // span_ms, width - 1)
-        if minute % numbered_every == 0:
-            ticks[column] = "|"
-            numbers[column : column + len(str(minute))] = str(minute)
-        elif ticks[column] == " ":
-            ticks[column] = "'"
-    return [marks.rstrip(), "".join(ticks).rstrip(), "".join(numbers).rstrip()]
+def strip_lines(session: FittedSession, *, width: int) -> list[str]:
+    """The minutes asked for, to scale, in three lines: a mark in each column, a tick a minute, numbers as
+    often as they fit."""
+    drawn_ms, strip = max(session.total_ms, int(session.minutes * MS_PER_MIN)), strip_of(session.segments)
+    marks = "".join(_mark(strip, (2 * c + 1) * drawn_ms // (2 * width)) for c in range(width))
+    marked, numbers = [" "] * width, [" "] * (width + 4)
+    numbered_every = next(n for n in (5, 10, 30, 60) if n * MS_PER_MIN * width >= 5 * drawn_ms or n == 60)
+    for tick in ticks(drawn_ms):
+        column, number = min(tick.at_ms * width // drawn_ms, width - 1), str(tick.minute)
+        if tick.minute % numbered_every == 0:
+            marked[column] = "|"
+            numbers[column : column + len(number)] = number
+        elif marked[column] == " ":
+            marked[column] = "'"
+    return [marks.rstrip(), "".join(marked).rstrip(), "".join(numbers).rstrip()]
 
 
-def _mark(segments: tuple[Segment, ...], at_ms: int) -> str:
-    if at_ms >= total_ms(segments):
-        return " "
-    return MARKS[segment_at(segments, at_ms).kind]
+def _mark(strip: Strip, at_ms: int) -> str:
+    kind = strip.kind_at(at_ms)
+    return " " if kind is None else MARKS[KIND_PATTERN[kind]]
 
 
 def _blocks(session: FittedSession) -> Iterator[str]:

@@ -10,7 +10,8 @@ from string import Template
 
 from companion.paper.html_file import html_file
 from companion.paper.qr import qr_for_paper
-from companion.paper.sheet_ruler import key, ruler
+from companion.paper.strip import printed_key, printed_strip
+from companion.style.strip import strip_of
 from companion.style.text import CAUTIONS, ROOM, URGENT
 from engine.base.phrases import rounds_words
 from engine.base.reading import printable
@@ -108,8 +109,9 @@ def _times(plan: SessionPlan) -> Iterator[str]:
         return
     length = format_duration(session.total_ms)
     words = f"The fewest rounds with {KIT_WORDS[session.kit]}: {length}. One tick is a minute."
-    yield f"<section>{ruler(session.segments, words)}"
-    yield f'<p class="small">{words} {key(session.segments)}</p></section>'
+    strip = strip_of(session.segments)
+    yield f"<section>{printed_strip(strip, words)}"
+    yield f'<p class="small">{words} {printed_key(strip)}</p></section>'
 
 
 def _usual(plan: SessionPlan) -> FittedSession | None:

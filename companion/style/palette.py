@@ -133,15 +133,3 @@ class Role(StrEnum):
     ON_DANGER = "onerror"
     FOCUS = "inverseprimary"
     DISABLED = "secondary"
-
-
-KIND_ROLE = {
-    "get_ready": Role.GET_READY,
-    "warm_up": Role.WARM_UP,
-    "practice": Role.PRACTICE,
-    "work": Role.WORK,
-    "side_change": Role.CHANGE,
-    "rest": Role.REST,
-    "transition": Role.GET_READY,
-    "cool_down": Role.COOL_DOWN,
-}

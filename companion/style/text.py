@@ -11,7 +11,7 @@ from engine.movements.words import joint_word
 from engine.plan import words as plan_words
 from engine.plan.plan import Dose
 from engine.session.fitted import FittedItem, FittedSession
-from engine.session.segment import Chosen, Kind
+from engine.session.segment import Chosen
 
 CAUTIONS = (
     "This is general training information, not medical advice.",
@@ -35,17 +35,6 @@ ROOM_CHECK = (
     "Weights clear of head and feet.",
 )
 ROOM = "Room of about 2 × 2 m, dry floor with grip, children and pets out, weights clear of head and feet."
-
-KIND_WORD = {
-    Kind.get_ready: "Get ready",
-    Kind.warm_up: "Warm-up",
-    Kind.practice: "Practice",
-    Kind.work: "Work",
-    Kind.side_change: "Change sides",
-    Kind.rest: "Rest",
-    Kind.transition: "Next block",
-    Kind.cool_down: "Cool-down",
-}
 
 ADVICE = {
     Advice.go_on: "Muscle effort may burn. Go on if it feels right; stop when in doubt.",

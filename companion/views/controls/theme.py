@@ -5,7 +5,6 @@ from math import ceil
 import flet as ft
 
 from companion.style.palette import DARK as DARK
-from companion.style.palette import KIND_ROLE as KIND_ROLE
 from companion.style.palette import LIGHT as LIGHT
 from companion.style.palette import Palette as Palette
 from companion.style.palette import Role as Role

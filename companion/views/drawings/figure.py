@@ -89,14 +89,14 @@ def _picture(chosen: Point | None, on_choose: OnChoose, said: Mapping[Point, int
 
 def figure_shapes() -> list[cv.Shape]:
     """A head, a spine and limbs: lines only."""
-    pen = ft.Paint(
+    paint = ft.Paint(
         color=Role.LINE_STRONG, stroke_width=3, style=ft.PaintingStyle.STROKE, stroke_cap=ft.StrokeCap.ROUND
     )
     ends = [(centre(a, side), centre(b, side)) for a, b in _LIMBS for side in (Side.left, Side.right)]
     across = [(centre(j, Side.left), centre(j, Side.right)) for j in (Joint.shoulder, Joint.hip)]
     ends += [*across, ((150, 186), (150, 244)), ((150, 58), (150, 72))]
-    lines: list[cv.Shape] = [cv.Line(*start, *end, paint=pen) for start, end in ends]
-    return [cv.Circle(*_HEAD, paint=pen), *lines]
+    lines: list[cv.Shape] = [cv.Line(*start, *end, paint=paint) for start, end in ends]
+    return [cv.Circle(*_HEAD, paint=paint), *lines]
 
 
 def _point(point: Point, chosen: bool, number: int | None, on_choose: OnChoose) -> ft.Control:

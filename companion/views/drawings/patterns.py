@@ -1,4 +1,4 @@
-"""How each kind of time is drawn: a pattern as well as an ink, so nothing hangs on colour alone."""
+"""Draws the pattern of each kind of segment on a screen."""
 
 from collections.abc import Callable
 from typing import NamedTuple
@@ -6,27 +6,19 @@ from typing import NamedTuple
 import flet as ft
 import flet.canvas as cv
 
+from companion.style.kinds import KEY_WORD, KIND_PATTERN, KIND_ROLE, Pattern
 from companion.views.controls.parts import polygon, words
-from companion.views.controls.theme import KIND_ROLE, Role, Space, Type
-
-KIND_WORD = {
-    "get_ready": "Get ready",
-    "warm_up": "Warm-up",
-    "practice": "Practice",
-    "work": "Work",
-    "side_change": "Change sides",
-    "rest": "Rest",
-    "transition": "Get to the next",
-    "cool_down": "Cool-down",
-}
+from companion.views.controls.theme import Role, Space, Type
+from companion.views.drawings.paint import line_paint
+from engine.session.segment import Kind
 
 HATCH_PX = 6  # distance between lines, and between dots
-NARROWEST_CHANGE_PX = 5  # a change of sides is never narrower than can be seen
+NARROWEST_WEDGES_PX = 5
 KEY_SIZE_PX = (32, 24)
 
 
 class Box(NamedTuple):
-    """Where to draw, in px: from left to right, and from top down by height."""
+    """Where to draw, in px from the upper left corner of the canvas."""
 
     left: float
     right: float
@@ -42,9 +34,20 @@ class Box(NamedTuple):
         return self.top + self.height / 2
 
 
-def pen(colour: str, width: float = 1.5) -> ft.Paint:
-    """Paint for a line."""
-    return ft.Paint(color=colour, stroke_width=width, style=ft.PaintingStyle.STROKE)
+def kind_shapes(kind: Kind, box: Box) -> list[cv.Shape]:
+    """The pattern of a kind of segment, filling ``box``."""
+    return _DRAW[KIND_PATTERN[kind]](box, KIND_ROLE[kind])
+
+
+def kind_key(kind: Kind) -> ft.Control:
+    """One entry of the key: the pattern and its word."""
+    width, height = KEY_SIZE_PX
+    inset = 9 if kind is Kind.side_change else 0
+    sample = cv.Canvas(shapes=kind_shapes(kind, Box(inset, width - inset, 1, height - 2)))
+    box = ft.Container(content=sample, width=width, height=height)
+    return ft.Row(
+        [box, words(KEY_WORD[kind], size=Type.CAPTION, colour=Role.INK_SOFT)], spacing=Space.S, tight=True
+    )
 
 
 def _solid(box: Box, colour: str) -> list[cv.Shape]:
@@ -53,11 +56,11 @@ def _solid(box: Box, colour: str) -> list[cv.Shape]:
 
 def _frame(box: Box, colour: str) -> cv.Shape:
     inner_width = max(0.5, box.right - box.left - 1.5)
-    return cv.Rect(box.left + 0.75, box.top + 0.75, inner_width, box.height - 1.5, paint=pen(colour))
+    return cv.Rect(box.left + 0.75, box.top + 0.75, inner_width, box.height - 1.5, paint=line_paint(colour))
 
 
 def _hatch(box: Box, colour: str, *, rising: bool) -> list[cv.Shape]:
-    """Lines at 45 degrees, clipped to the box, on one common grid so that neighbours match."""
+    """Lines at 45 degrees, clipped to the box. All boxes share one grid, so neighbours match."""
     first = int((box.left - box.height) // HATCH_PX) * HATCH_PX
     lines: list[cv.Shape] = []
     for start in range(first, int(box.right) + 1, HATCH_PX):
@@ -66,20 +69,20 @@ def _hatch(box: Box, colour: str, *, rising: bool) -> list[cv.Shape]:
             continue
         low, high = left - start, right - start
         y0, y1 = (box.bottom - low, box.bottom - high) if rising else (box.top + low, box.top + high)
-        lines.append(cv.Line(left, y0, right, y1, paint=pen(colour, 1.2)))
+        lines.append(cv.Line(left, y0, right, y1, paint=line_paint(colour, 1.2)))
     return [*lines, _frame(box, colour)]
 
 
-def _warm_up(box: Box, colour: str) -> list[cv.Shape]:
+def _rising(box: Box, colour: str) -> list[cv.Shape]:
     return _hatch(box, colour, rising=True)
 
 
-def _cool_down(box: Box, colour: str) -> list[cv.Shape]:
+def _falling(box: Box, colour: str) -> list[cv.Shape]:
     return _hatch(box, colour, rising=False)
 
 
 def _dots(box: Box, colour: str) -> list[cv.Shape]:
-    """Rows of dots, set from the middle outwards, at least one column."""
+    """Rows of dots around the middle, at least one column."""
     columns = max(1, int((box.right - box.left - 3) // HATCH_PX))
     rows = max(1, int((box.height - 6) // HATCH_PX))
     x0 = (box.left + box.right - (columns - 1) * HATCH_PX) / 2
@@ -92,18 +95,16 @@ def _dots(box: Box, colour: str) -> list[cv.Shape]:
 
 
 def _blank(box: Box, colour: str) -> list[cv.Shape]:
-    """Blank paper between two lines: nothing to do."""
-    return [cv.Line(box.left, y, box.right, y, paint=pen(colour, 2)) for y in (box.top + 1, box.bottom - 1)]
+    edges, paint = (box.top + 1, box.bottom - 1), line_paint(colour, 2)
+    return [cv.Line(box.left, y, box.right, y, paint=paint) for y in edges]
 
 
 def _thread(box: Box, colour: str) -> list[cv.Shape]:
-    """One line along the middle: on the way to something."""
-    return [cv.Line(box.left, box.middle, box.right, box.middle, paint=pen(colour, 3))]
+    return [cv.Line(box.left, box.middle, box.right, box.middle, paint=line_paint(colour, 3))]
 
 
 def _wedges(box: Box, colour: str) -> list[cv.Shape]:
-    """A wedge from each edge that meet in the middle: over to the other side."""
-    centre, half = (box.left + box.right) / 2, max(NARROWEST_CHANGE_PX, box.right - box.left) / 2
+    centre, half = (box.left + box.right) / 2, max(NARROWEST_WEDGES_PX, box.right - box.left) / 2
     paint = ft.Paint(color=colour)
     return [
         polygon(((centre - half, edge), (centre + half, edge), (centre, box.middle)), paint)
@@ -111,29 +112,12 @@ def _wedges(box: Box, colour: str) -> list[cv.Shape]:
     ]
 
 
-_DRAW: dict[str, Callable[[Box, str], list[cv.Shape]]] = {
-    "get_ready": _thread,
-    "warm_up": _warm_up,
-    "practice": _dots,
-    "work": _solid,
-    "side_change": _wedges,
-    "rest": _blank,
-    "transition": _thread,
-    "cool_down": _cool_down,
+_DRAW: dict[Pattern, Callable[[Box, str], list[cv.Shape]]] = {
+    Pattern.solid: _solid,
+    Pattern.rising: _rising,
+    Pattern.falling: _falling,
+    Pattern.dots: _dots,
+    Pattern.wedges: _wedges,
+    Pattern.blank: _blank,
+    Pattern.thread: _thread,
 }
-
-
-def kind_shapes(kind: str, box: Box) -> list[cv.Shape]:
-    """The pattern of a kind of segment, filling `box`."""
-    return _DRAW[kind](box, KIND_ROLE[kind])
-
-
-def kind_key(kind: str) -> ft.Control:
-    """One line of a legend: the pattern and its word."""
-    width, height = KEY_SIZE_PX
-    inset = 9 if kind == "side_change" else 0
-    sample = cv.Canvas(shapes=kind_shapes(kind, Box(inset, width - inset, 1, height - 2)))
-    box = ft.Container(content=sample, width=width, height=height)
-    return ft.Row(
-        [box, words(KIND_WORD[kind], size=Type.CAPTION, colour=Role.INK_SOFT)], spacing=Space.S, tight=True
-    )

@@ -14,8 +14,8 @@ import flet.canvas as cv
 
 from companion.views.controls.parts import words
 from companion.views.controls.text_scale import use_text_scale
-from companion.views.controls.theme import FONT_FALLBACK, FONT_STRONG, FONT_TEXT, Role, Space
-from companion.views.drawings.patterns import pen
+from companion.views.controls.theme import Role, Space
+from companion.views.drawings.paint import line_paint, text_at
 
 WIDTH_PX = 300
 HEIGHT_PX = 72
@@ -27,17 +27,6 @@ LARGEST_TEXT = 1.6
 """More than so many times the text would not fit a column; the sentence beside it grows further."""
 
 Shapes = tuple[list[cv.Shape], float]
-
-
-def _text(value: str, x: float, y: float, *, size: float, at: ft.Alignment, strong: bool = False) -> cv.Text:
-    look = ft.TextStyle(
-        size=size,
-        height=1.2,
-        color=Role.INK if strong else Role.INK_SOFT,
-        font_family=FONT_STRONG if strong else FONT_TEXT,
-        font_family_fallback=FONT_FALLBACK,
-    )
-    return cv.Text(x, y, value=value, style=look, alignment=at)
 
 
 class _Columns:
@@ -59,7 +48,7 @@ class _Columns:
     def labels(self, weeks: Sequence[str]) -> list[cv.Shape]:
         """The ground, and the number of each week under it."""
         numbers: list[cv.Shape] = [
-            _text(
+            text_at(
                 week[-2:].lstrip("0"),
                 self.middle(number),
                 self.foot + 4,
@@ -69,11 +58,11 @@ class _Columns:
             )
             for number, week in enumerate(weeks)
         ]
-        return [cv.Line(0, self.foot, WIDTH_PX, self.foot, paint=pen(Role.INK)), *numbers]
+        return [cv.Line(0, self.foot, WIDTH_PX, self.foot, paint=line_paint(Role.INK)), *numbers]
 
     def figure(self, said: str, number: int, y: float, *, last: bool) -> cv.Shape:
         foot = ft.Alignment.BOTTOM_CENTER
-        return _text(said, self.middle(number), y - 3, size=self.text_px, at=foot, strong=last)
+        return text_at(said, self.middle(number), y - 3, size=self.text_px, at=foot, strong=last)
 
 
 def column_shapes(
@@ -87,7 +76,7 @@ def column_shapes(
             continue
         left, top, filled = at.middle(number) - COLUMN_PX / 2, at.at(whole / most), at.at(part / most)
         shapes.append(cv.Rect(left, filled, COLUMN_PX, at.foot - filled, paint=ft.Paint(color=Role.WORK)))
-        shapes.append(cv.Rect(left, top, COLUMN_PX, at.foot - top, paint=pen(Role.INK)))
+        shapes.append(cv.Rect(left, top, COLUMN_PX, at.foot - top, paint=line_paint(Role.INK)))
         shapes.append(at.figure(f"{round(whole, 1):g}", number, top, last=number == len(weeks) - 1))
     return [*shapes, *at.labels(weeks)], at.height
 
@@ -100,7 +89,9 @@ def line_shapes(
     most = max((value for value in values if value is not None), default=0) or 1
     dots = {n: (at.middle(n), at.at(value / most)) for n, value in enumerate(values) if value is not None}
     shapes: list[cv.Shape] = [
-        cv.Line(*dots[n], *dots[then], paint=pen(Role.WORK, 2)) for n, then in pairwise(dots) if then == n + 1
+        cv.Line(*dots[n], *dots[then], paint=line_paint(Role.WORK, 2))
+        for n, then in pairwise(dots)
+        if then == n + 1
     ]
     for number, (x, y) in dots.items():
         shapes.append(cv.Circle(x, y, DOT_PX, paint=ft.Paint(color=Role.WORK)))
@@ -114,9 +105,9 @@ def effort_shapes(
     """A dot for each session, on a scale from 0 at the foot to 10 at the upper line."""
     at = _Columns(len(weeks), text_px)
     shapes: list[cv.Shape] = [
-        cv.Line(0, at.top, WIDTH_PX, at.top, paint=pen(Role.LINE)),
-        cv.Line(0, at.at(0.5), WIDTH_PX, at.at(0.5), paint=pen(Role.LINE)),
-        _text("10", WIDTH_PX, at.top - 2, size=text_px, at=ft.Alignment.BOTTOM_RIGHT),
+        cv.Line(0, at.top, WIDTH_PX, at.top, paint=line_paint(Role.LINE)),
+        cv.Line(0, at.at(0.5), WIDTH_PX, at.at(0.5), paint=line_paint(Role.LINE)),
+        text_at("10", WIDTH_PX, at.top - 2, size=text_px, at=ft.Alignment.BOTTOM_RIGHT),
     ]
     for number, of_week in enumerate(efforts):
         for place, effort in enumerate(of_week):
@@ -132,11 +123,11 @@ def side_shapes(left: float, right: float, *, text_px: float = TEXT_PX) -> Shape
     foot, ink = top + SIDE_BAR_PX, ft.Paint(color=Role.WORK)
     to_left, to_right = length * left / most, length * right / most
     return [
-        _text("left", 0, 0, size=text_px, at=ft.Alignment.TOP_LEFT),
-        _text("right", WIDTH_PX, 0, size=text_px, at=ft.Alignment.TOP_RIGHT),
+        text_at("left", 0, 0, size=text_px, at=ft.Alignment.TOP_LEFT),
+        text_at("right", WIDTH_PX, 0, size=text_px, at=ft.Alignment.TOP_RIGHT),
         cv.Rect(middle - to_left, top, to_left, SIDE_BAR_PX, paint=ink),
         cv.Rect(middle, top, to_right, SIDE_BAR_PX, paint=ink),
-        cv.Line(middle, top - 4, middle, foot + 4, paint=pen(Role.INK, 3)),
+        cv.Line(middle, top - 4, middle, foot + 4, paint=line_paint(Role.INK, 3)),
     ], foot + 6
 
 

@@ -7,15 +7,15 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.strip import spans
+from companion.style.strip import strip_of
 from companion.style.text import clock_time
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import beside, column_px, lies_across
 from companion.views.controls.parts import clock_face, primary_button, quiet_button, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type, clock_px
-from companion.views.drawings.ruler import time_strip
 from companion.views.drawings.side_shape import side_shape
+from companion.views.drawings.strip import time_strip
 from companion.views.session.swaps import easier_button
 from engine.base.units import MS_PER_S, format_duration
 from engine.live.state import RunState
@@ -195,4 +195,4 @@ def strip(state: State) -> ft.Control:
         return words("")
     run = live.state
     past_ms = sum(segment.planned_ms for segment in run.segments[: run.index])
-    return time_strip(spans(run.segments), now_ms=past_ms)
+    return time_strip(strip_of(run.segments), now_ms=past_ms)

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.style.strip import spans
+from companion.style.strip import strip_of
 from companion.style.text import clock_time, day_words, hold_words, session_words
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import columns, page_frame
@@ -17,7 +17,7 @@ from companion.views.controls.parts import group, notice, primary_button, quiet_
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.figure import Point, joint_points
-from companion.views.drawings.ruler import strip_legend, time_strip
+from companion.views.drawings.strip import strip_key, time_strip
 from engine.base.units import format_duration
 from engine.fit.offer import Offer
 from engine.movements.movement import Equipment, Joint, Side
@@ -141,11 +141,11 @@ def _nothing_fits(found: Offer) -> ft.Control:
 
 
 def _fitted(session: FittedSession, found: Offer, do: Actions) -> list[ft.Control]:
-    shown = spans(session.segments)
+    shown = strip_of(session.segments)
     return [
         words(session_words(session), size=Type.LEAD, strong=True),
         time_strip(shown),
-        strip_legend(shown),
+        strip_key(shown),
         *([notice("note", _below(found))] if session.below_minimum else []),
         *_given_up(session),
         *_alternatives(session, found, do),

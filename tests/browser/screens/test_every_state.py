@@ -18,7 +18,7 @@ from forms import pick, write
 from playwright.sync_api import BrowserContext, Page
 from walk import opened, shown, tap
 
-from companion.style.text import KIND_WORD
+from companion.style.kinds import KIND_WORD
 from companion.views.home.backup import BRING_IN
 from companion.views.home.plans import READ, TAKE_IN, WRITE
 from companion.window.records import ANOTHER_WINDOW

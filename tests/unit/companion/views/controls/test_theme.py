@@ -13,8 +13,9 @@ import flet as ft
 import pytest
 import wcag_contrast_ratio
 
+from companion.style.kinds import KIND_ROLE
 from companion.views.controls import big_words, frame, inputs, parts, theme
-from companion.views.controls.theme import DARK, KIND_ROLE, LIGHT, Palette, Role
+from companion.views.controls.theme import DARK, LIGHT, Palette, Role
 
 GROUNDS = ("background", "surface", "sunk")
 TEXT_ON = {

@@ -6,17 +6,22 @@ import flet as ft
 import flet.canvas as cv
 import pytest
 
-from companion.views.controls.theme import KIND_ROLE, Role
-from companion.views.drawings import ruler, side_shape
+from companion.style.kinds import KIND_ROLE
+from companion.style.strip import Stretch, Strip
+from companion.views.controls.theme import Role
+from companion.views.drawings import side_shape, strip
 from companion.views.drawings.patterns import Box, kind_shapes
+from engine.session.segment import Kind
 
 MINUTE = 60_000
-SPANS = (
-    (0, 4 * MINUTE, "warm_up", "Warm-up"),
-    (4 * MINUTE, 4 * MINUTE + 30_000, "transition", ""),
-    (4 * MINUTE + 30_000, 5 * MINUTE + 30_000, "work", "Round 1"),
-    (5 * MINUTE + 30_000, 6 * MINUTE, "rest", "Round 1"),
-    (6 * MINUTE, 12 * MINUTE + 15_000, "cool_down", "Cool-down"),
+STRIP = Strip(
+    (
+        Stretch(0, 4 * MINUTE, Kind.warm_up, "Warm-up"),
+        Stretch(4 * MINUTE, 4 * MINUTE + 30_000, Kind.transition, ""),
+        Stretch(4 * MINUTE + 30_000, 5 * MINUTE + 30_000, Kind.work, "Round 1"),
+        Stretch(5 * MINUTE + 30_000, 6 * MINUTE, Kind.rest, "Round 1"),
+        Stretch(6 * MINUTE, 12 * MINUTE + 15_000, Kind.cool_down, "Cool-down"),
+    )
 )
 
 
@@ -25,7 +30,7 @@ def texts(shapes: list[cv.Shape]) -> dict[str, float]:
 
 
 def test_the_strip_is_to_scale() -> None:
-    shapes, _ = ruler.strip_shapes(SPANS, 735.0)
+    shapes, _ = strip.strip_shapes(STRIP, 735.0)
     work = next(s for s in shapes if isinstance(s, cv.Rect) and s.paint.color == Role.WORK)
     px_per_minute = 735.0 / 12.25
     assert work.x == pytest.approx(4.5 * px_per_minute)
@@ -33,7 +38,7 @@ def test_the_strip_is_to_scale() -> None:
 
 
 def test_minutes_are_numbered_every_five_and_the_end_exactly() -> None:
-    shapes, _ = ruler.strip_shapes(SPANS, 735.0)
+    shapes, _ = strip.strip_shapes(STRIP, 735.0)
     placed = texts(shapes)
     assert {value for value in placed if value[0].isdigit()} == {"5", "10", "12:15"}
     assert placed["5"] == pytest.approx(5 * 60.0)
@@ -41,33 +46,33 @@ def test_minutes_are_numbered_every_five_and_the_end_exactly() -> None:
 
 
 def test_there_is_one_tick_for_every_full_minute_and_the_start() -> None:
-    shapes, _ = ruler.strip_shapes(SPANS, 735.0)
+    shapes, _ = strip.strip_shapes(STRIP, 735.0)
     ink = [s for s in shapes if isinstance(s, cv.Line) and s.paint.color == Role.INK]
     assert len([line for line in ink if line.x1 == line.x2]) == 13
 
 
 def test_a_label_that_does_not_fit_gives_way_to_its_number_or_to_nothing() -> None:
-    shapes, _ = ruler.strip_shapes(SPANS, 200.0, text_scale=1.5)
+    shapes, _ = strip.strip_shapes(STRIP, 200.0, text_scale=1.5)
     shown = texts(shapes)
     assert "Round 1" not in shown
     assert "1" in shown
 
 
 def test_larger_text_makes_the_ruler_taller_and_the_marker_has_a_row_of_its_own() -> None:
-    _, plain = ruler.strip_shapes(SPANS, 380.0)
-    _, large = ruler.strip_shapes(SPANS, 380.0, text_scale=2.0)
-    _, marked = ruler.strip_shapes(SPANS, 380.0, now_ms=MINUTE)
+    _, plain = strip.strip_shapes(STRIP, 380.0)
+    _, large = strip.strip_shapes(STRIP, 380.0, text_scale=2.0)
+    _, marked = strip.strip_shapes(STRIP, 380.0, now_ms=MINUTE)
     assert plain < large
-    assert marked == plain + ruler.MARKER_ROW_PX
+    assert marked == plain + strip.MARKER_ROW_PX
 
 
 def test_an_empty_strip_draws_nothing_and_says_so() -> None:
-    assert ruler.strip_shapes((), 380.0) == ([], 0)
-    assert ruler.strip_words(()) == "No time to show."
+    assert strip.strip_shapes(Strip(), 380.0) == ([], 0)
+    assert strip.strip_words(Strip()) == "No time to show."
 
 
 def test_the_strip_is_said_in_words() -> None:
-    assert ruler.strip_words(SPANS, now_ms=90_000) == (
+    assert strip.strip_words(STRIP, now_ms=90_000) == (
         "12 min 15 s in all: Warm-up 4 min, Round 1 1 min 30 s, Cool-down 6 min 15 s, between them 30 s."
         " Now at 1 min 30 s."
     )
@@ -76,7 +81,7 @@ def test_the_strip_is_said_in_words() -> None:
 def test_kinds_are_told_apart_without_their_colour() -> None:
     """Get ready and the way to the next are both waiting and share a pattern; each other kind has its own."""
 
-    def drawn(kind: str) -> str:
+    def drawn(kind: Kind) -> str:
         shapes = kind_shapes(kind, Box(0, 40, 0, 44))
         return re.sub(r"_i=\d+", "", repr(shapes)).replace(repr(KIND_ROLE[kind]), "ink")
 
@@ -87,7 +92,7 @@ def test_kinds_are_told_apart_without_their_colour() -> None:
 
 @pytest.mark.parametrize("kind", KIND_ROLE)
 @pytest.mark.parametrize("width", [1.0, 2.4, 7.0, 300.0])
-def test_every_kind_shows_at_any_width(kind: str, width: float) -> None:
+def test_every_kind_shows_at_any_width(kind: Kind, width: float) -> None:
     assert kind_shapes(kind, Box(10, 10 + width, 0, 44))
 
 

@@ -1,0 +1,70 @@
+"""What each kind of segment is called, and the colour and pattern it is drawn with on screen, paper and
+terminal."""
+
+from __future__ import annotations
+
+from enum import StrEnum, auto
+
+from companion.style.palette import Role
+from engine.session.segment import Kind
+
+
+class Pattern(StrEnum):
+    """What fills a stretch of the strip. Each can be told from the others without colour."""
+
+    solid = auto()
+    rising = auto()  # lines that rise to the right
+    falling = auto()  # lines that fall to the right
+    dots = auto()
+    wedges = auto()  # two that meet in the middle: over to the other side
+    blank = auto()  # empty between two lines: nothing to do
+    thread = auto()  # one line along the middle: on the way to something
+
+
+KIND_PATTERN = {
+    Kind.get_ready: Pattern.thread,
+    Kind.warm_up: Pattern.rising,
+    Kind.practice: Pattern.dots,
+    Kind.work: Pattern.solid,
+    Kind.side_change: Pattern.wedges,
+    Kind.rest: Pattern.blank,
+    Kind.transition: Pattern.thread,
+    Kind.cool_down: Pattern.falling,
+}
+
+KIND_ROLE = {
+    Kind.get_ready: Role.GET_READY,
+    Kind.warm_up: Role.WARM_UP,
+    Kind.practice: Role.PRACTICE,
+    Kind.work: Role.WORK,
+    Kind.side_change: Role.CHANGE,
+    Kind.rest: Role.REST,
+    Kind.transition: Role.GET_READY,
+    Kind.cool_down: Role.COOL_DOWN,
+}
+
+KIND_WORD = {
+    Kind.get_ready: "Get ready",
+    Kind.warm_up: "Warm-up",
+    Kind.practice: "Practice",
+    Kind.work: "Work",
+    Kind.side_change: "Change sides",
+    Kind.rest: "Rest",
+    Kind.transition: "Next block",
+    Kind.cool_down: "Cool-down",
+}
+"""The title of a segment while it runs."""
+
+KEY_WORD = KIND_WORD | {Kind.transition: "Get to the next"}
+"""What the key to the strip on a screen calls a kind."""
+
+PRINTED_KEY_WORD = {
+    Kind.warm_up: "warm-up",
+    Kind.practice: "practice",
+    Kind.work: "work",
+    Kind.side_change: "change of sides",
+    Kind.rest: "rest",
+    Kind.transition: "change of block",
+    Kind.cool_down: "cool-down",
+}
+"""What the key on paper and in a terminal calls a kind, in the order of the key."""
