@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterable
 from enum import StrEnum
 from itertools import accumulate
@@ -133,15 +132,6 @@ def total_ms(segments: Iterable[Segment]) -> int:
 def starts_ms(segments: Iterable[Segment]) -> tuple[int, ...]:
     """The moment at which each segment starts, and after them the one at which the session ends."""
     return tuple(accumulate((segment.planned_ms for segment in segments), initial=0))
-
-
-def segment_at(segments: tuple[Segment, ...], at_ms: int) -> Segment:
-    """The segment that runs at a moment of the planned session; the last one at any moment past the end.
-
-    Raises IndexError for an empty session.
-    """
-    index = bisect_right(starts_ms(segments), at_ms) - 1
-    return segments[max(0, min(index, len(segments) - 1))]
 
 
 def both_sides(first: Side) -> tuple[Side, Side]:

@@ -19,7 +19,7 @@ from engine.plan.plan import (
     WarmUpItem,
 )
 from engine.session.fitted import FittedSession
-from engine.session.segment import Kind, Pace, segment_at, starts_ms
+from engine.session.segment import Kind, Pace
 
 ONE_ROUND = RoundsRange(min=1, max=1)
 
@@ -177,14 +177,6 @@ def test_an_estimate_of_the_coach_replaces_ours() -> None:
 def test_the_cool_down_is_shared_in_equal_parts() -> None:
     made = session(plan(work(), cool_down(movements=("easy-bend", "easy-turn"))), minutes=40)
     assert [length for kind, _, length in lengths_s(made, "cool-down") if kind == "cool_down"] == [150, 150]
-
-
-def test_a_moment_belongs_to_the_segment_that_starts_with_it() -> None:
-    segments = short_session().segments
-    starts = starts_ms(segments)
-    assert segment_at(segments, starts[2]) is segments[2]
-    assert segment_at(segments, starts[2] - 1) is segments[1]
-    assert segment_at(segments, starts[-1] + 99) is segments[-1]
 
 
 def test_every_segment_has_a_name_of_its_own() -> None:
