@@ -40,6 +40,7 @@ from engine.live.remainder import Refit
 from engine.live.run import advance, at, begin
 from engine.live.state import Status
 from engine.live.swap import do_without, ease, needed
+from engine.live.timing import remaining_at
 from engine.load.proposal import LoadProposal
 from engine.load.propose import answers_from
 from engine.movements.movement import Equipment, Movement, library
@@ -214,7 +215,7 @@ class Running(Base):
 
     async def _finish_later(self, refit: Refit) -> None:
         state = self._live().state
-        left_ms = state.remaining_at(self.session_ms()) + total_ms(refit.segments)
+        left_ms = remaining_at(state, self.session_ms()) + total_ms(refit.segments)
         await self._refit(refit, finish_at=self.now() + timedelta(milliseconds=left_ms))
 
     async def _refit(self, refit: Refit, **fields: Any) -> None:

@@ -19,6 +19,7 @@ from engine.fit.asked import Asked
 from engine.fit.offer import offer
 from engine.live import events, run
 from engine.live.state import RunState
+from engine.live.timing import remaining_at
 from engine.load.rack import AdjustableBell, Plates, Rack
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind, PainNote
@@ -215,7 +216,7 @@ class _Run:
                 self.now_ms += current.planned_ms * next(pace) // 100
                 self._event(events.Ticked)
             else:
-                self.now_ms += self.state.remaining_at(self.now_ms)
+                self.now_ms += remaining_at(self.state, self.now_ms)
                 self.state = run.at(self.state, self.now_ms)
             if self.state.current is not None:
                 self._event(events.Mark, segment_id=self.state.current.id)

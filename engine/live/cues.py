@@ -12,6 +12,7 @@ from enum import StrEnum
 from engine.base.model import Model
 from engine.live.events import Ending
 from engine.live.state import RunState, Status
+from engine.live.timing import goes_on_by_itself, hold_pattern, left_to_hold_ms
 from engine.movements.movement import Side
 from engine.session.segment import Chosen, Kind, Pace
 from engine.session.timed_hold import Moment, dose_to_hold_ms, pattern_of
@@ -90,7 +91,7 @@ def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedC
     """Every cue from the state's present on, as far as the clock alone decides (to the next self-paced
     part)."""
     end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
-    if state.ending is Ending.finished and state.at_ms == state.entered_ms < end_ms:
+    if state.ending is Ending.finished and state.at_ms == state.anchor.entered_ms < end_ms:
         return (_finished(state.at_ms),)  # a window may begin at the very end of the session
     if state.status is not Status.running:
         return ()
@@ -98,7 +99,7 @@ def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedC
 
 
 def _cues(state: RunState) -> Iterator[TimedCue]:
-    start_ms = state.since_ms - state.elapsed_ms
+    start_ms = state.anchor.since_ms - state.anchor.elapsed_ms
     for index in range(state.index, len(state.segments)):
         segment = state.segments[index]
         if segment.pace is Pace.self:
@@ -107,7 +108,7 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
                 return
             start_ms = end_ms
             continue
-        length_ms = segment.planned_ms + (state.extra_ms if index == state.index else 0)
+        length_ms = segment.planned_ms + (state.anchor.extra_ms if index == state.index else 0)
         yield from _start_cues(state, index, start_ms)
         yield from _inner_cues(state, index, start_ms, length_ms)
         start_ms += length_ms
@@ -118,15 +119,15 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
     """The pieces of a hold that runs by itself; returns when it is held, None where it waits for a tap."""
     item, here = state.session.item(state.segments[index]), index == state.index
     dose_ms = dose_to_hold_ms(item)
-    follows = not here and state.goes_on_by_itself(index - 1)
-    if item is None or dose_ms is None or not (follows or (here and state.holding)):
+    follows = not here and goes_on_by_itself(state, index - 1)
+    if item is None or dose_ms is None or not (follows or (here and state.hold.running)):
         return None
-    pattern = state.hold_pattern if here else pattern_of(item, other_side=True)
-    origin_ms, left_ms = (state.since_ms, state.hold_left_ms or 0) if here else (start_ms, dose_ms)
+    pattern = hold_pattern(state) if here else pattern_of(item, other_side=True)
+    origin_ms, left_ms = (state.anchor.since_ms, left_to_hold_ms(state) or 0) if here else (start_ms, dose_ms)
     for after_ms, moment in pattern.moments(left_ms):
         if moment is not Moment.held:
             yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
-        elif state.goes_on_by_itself(index):
+        elif goes_on_by_itself(state, index):
             yield cue(CueKind.change_side, origin_ms + after_ms, "Change sides.")
         elif index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self:
             yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])

@@ -15,6 +15,7 @@ from engine.base.phrases import rounds_words
 from engine.base.units import format_duration, ms
 from engine.live.remainder import Refit, Segments, Stands, without
 from engine.live.state import RunState
+from engine.live.timing import remaining_at, remaining_session_at
 from engine.session.leeway import OnTheRun
 from engine.session.segment import Kind, Segment, total_ms
 
@@ -38,7 +39,7 @@ _Step = Callable[[_Cut], _Cut]
 
 def is_late(state: RunState, left_ms: int) -> bool:
     """Whether a finish ``left_ms`` from now would be missed as things stand."""
-    return state.remaining_session_at(state.at_ms) > left_ms + LATE_FROM_MS
+    return remaining_session_at(state, state.at_ms) > left_ms + LATE_FROM_MS
 
 
 def hold_finish(state: RunState, left_ms: int) -> Refit | None:
@@ -50,7 +51,7 @@ def hold_finish(state: RunState, left_ms: int) -> Refit | None:
     if state.current is None or not is_late(state, left_ms):
         return None
     stands = Stands(state, state.current)
-    behind_ms = left_ms - state.remaining_at(state.at_ms) - total_ms(stands.rest_of_interval)
+    behind_ms = left_ms - remaining_at(state, state.at_ms) - total_ms(stands.rest_of_interval)
     leeway = state.session.leeway
     cut = _best(stands, _decisions(stands, fewest=leeway.fewest_rounds), behind_ms)
     if cut is None and leeway.below_minimum:

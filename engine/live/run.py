@@ -31,7 +31,8 @@ from engine.live.events import (
     Ticked,
     WentBack,
 )
-from engine.live.state import Change, Done, LostPosition, Outcome, RunState, Status
+from engine.live.state import Anchor, Change, Done, Hold, LostPosition, Outcome, RunState, Status
+from engine.live.timing import elapsed_at, ends_at_ms, goes_on_by_itself, held_at, hold_pattern
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
 
@@ -53,12 +54,12 @@ def at(state: RunState, session_ms: int) -> RunState:
     """The state once the clock shows a moment: what is over by time alone is done, nothing else changes."""
     if session_ms <= state.at_ms:
         return state
-    while (end_ms := state.ends_at_ms) is not None and end_ms <= session_ms:
+    while (end_ms := ends_at_ms(state)) is not None and end_ms <= session_ms:
         goes_on = state.current is not None and state.current.pace is Pace.self
-        goes_on = goes_on and state.goes_on_by_itself(state.index)
-        state = _leave(state, end_ms, state.elapsed_at(end_ms), Outcome.done)
+        goes_on = goes_on and goes_on_by_itself(state, state.index)
+        state = _leave(state, end_ms, elapsed_at(state, end_ms), Outcome.done)
         if goes_on:
-            state = state.model_copy(update={"holding": True, "other_side": True})
+            state = state.model_copy(update={"hold": Hold(running=True, other_side=True)})
     return state.model_copy(update={"at_ms": session_ms})
 
 
@@ -66,7 +67,7 @@ def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -
     """Ends the current segment and enters the next; after the last one the session has finished."""
     assert state.current is not None
     done = Done(
-        segment_id=state.current.id, started_ms=state.entered_ms, worked_ms=worked_ms, outcome=outcome
+        segment_id=state.current.id, started_ms=state.anchor.entered_ms, worked_ms=worked_ms, outcome=outcome
     )
     state = _enter(state, state.index + 1, session_ms).model_copy(update={"done": (*state.done, done)})
     if state.current is None:
@@ -80,32 +81,26 @@ def _broken_off(worked_ms: int) -> Outcome:
 
 
 def _enter(state: RunState, index: int, session_ms: int) -> RunState:
-    return state.model_copy(
-        update={
-            "index": index,
-            "entered_ms": session_ms,
-            "since_ms": session_ms,
-            "elapsed_ms": 0,
-            "extra_ms": 0,
-            "holding": False,
-            "other_side": False,
-            "banked_ms": 0,
-            "broken_ms": (),
-        }
-    )
+    anchor = Anchor(entered_ms=session_ms, since_ms=session_ms)
+    return state.model_copy(update={"index": index, "anchor": anchor, "hold": Hold()})
 
 
 def _settle(state: RunState) -> RunState:
-    """Moves what has run so far into the counts, so that the anchor stands at the present."""
-    now = state.at_ms
+    """Moves the anchor to the present, with what has run and been held so far."""
+    now, anchor = state.at_ms, state.anchor
+    pause_ms = now - anchor.since_ms if state.status is Status.paused else 0
+    settled = {"since_ms": now, "elapsed_ms": elapsed_at(state, now)}
     return state.model_copy(
         update={
-            "elapsed_ms": state.elapsed_at(now),
-            "banked_ms": state.banked_at(now),
-            "since_ms": now,
-            "paused_ms": state.paused_ms + (now - state.since_ms if state.status is Status.paused else 0),
+            "anchor": anchor.model_copy(update=settled),
+            "hold": state.hold.model_copy(update={"banked_ms": held_at(state, now)}),
+            "paused_ms": state.paused_ms + pause_ms,
         }
     )
+
+
+def _with_hold(state: RunState, **changes: object) -> RunState:
+    return state.model_copy(update={"hold": state.hold.model_copy(update=changes)})
 
 
 def advance(state: RunState, event: Event) -> RunState:
@@ -154,9 +149,9 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
     now = state.at_ms
     match event:
         case Ticked() if current.pace is Pace.self:
-            return _leave(state, now, state.elapsed_at(now), Outcome.done)
+            return _leave(state, now, elapsed_at(state, now), Outcome.done)
         case HoldStarted() if current.pace is Pace.self:
-            return _let_go(state).model_copy(update={"holding": True})
+            return _with_hold(_let_go(state), running=True)
         case HoldStopped():
             return _let_go(state)
         case Skipped():
@@ -166,18 +161,19 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
         case Redone():
             return _go_to(state, state.interval_start)
         case MoreRest() if current.kind is Kind.rest:
-            return state.model_copy(update={"extra_ms": state.extra_ms + event.added_ms})
+            extra_ms = state.anchor.extra_ms + event.added_ms
+            return state.model_copy(update={"anchor": state.anchor.model_copy(update={"extra_ms": extra_ms})})
     return state
 
 
 def _let_go(state: RunState) -> RunState:
     """Settles, and ends the hold that is on; the piece that was broken off is written down."""
     settled = _settle(state)
-    if not state.holding:
+    if not state.hold.running:
         return settled
-    piece_ms = state.hold_pattern.piece_now_ms(state.at_ms - state.since_ms)
-    broken_ms = state.broken_ms if piece_ms is None else (*state.broken_ms, piece_ms)
-    return settled.model_copy(update={"holding": False, "other_side": False, "broken_ms": broken_ms})
+    piece_ms = hold_pattern(state).piece_now_ms(state.at_ms - state.anchor.since_ms)
+    broken_ms = state.hold.broken_ms if piece_ms is None else (*state.hold.broken_ms, piece_ms)
+    return _with_hold(settled, running=False, other_side=False, broken_ms=broken_ms)
 
 
 def _start(state: RunState) -> RunState:
@@ -230,10 +226,10 @@ def _refit(state: RunState, event: Refitted) -> RunState:
 
 def _end(state: RunState, ending: Ending) -> RunState:
     if state.current is not None and state.status is not Status.ready:
-        worked_ms = state.elapsed_at(state.at_ms)
+        worked_ms = elapsed_at(state, state.at_ms)
         settled = _settle(state)
         state = _leave(settled, state.at_ms, worked_ms, _broken_off(worked_ms))
-    return state.model_copy(update={"status": Status.ended, "ending": ending, "holding": False})
+    return _with_hold(state, running=False).model_copy(update={"status": Status.ended, "ending": ending})
 
 
 def _reopen(state: RunState) -> RunState:
@@ -241,7 +237,7 @@ def _reopen(state: RunState) -> RunState:
     if state.ending is not Ending.early or state.index == 0:
         return state
     now = state.at_ms
-    paused_ms = state.paused_ms + (now - state.entered_ms)
+    paused_ms = state.paused_ms + (now - state.anchor.entered_ms)
     changes = {"status": Status.paused, "ending": None, "paused_ms": paused_ms}
     return _enter(state, state.index - 1, now).model_copy(update=changes)
 
@@ -249,7 +245,7 @@ def _reopen(state: RunState) -> RunState:
 def _go_to(state: RunState, index: int) -> RunState:
     """Leaves the current segment where it is and enters another of the same session."""
     now = state.at_ms
-    worked_ms = state.elapsed_at(now)
+    worked_ms = elapsed_at(state, now)
     left = _leave(state, now, worked_ms, _broken_off(worked_ms))
     return _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
 
@@ -259,6 +255,6 @@ def _skip(state: RunState) -> RunState:
     equal."""
     target = state.interval_end
     while state.index < target:
-        worked_ms = state.elapsed_at(state.at_ms)
+        worked_ms = elapsed_at(state, state.at_ms)
         state = _leave(state, state.at_ms, worked_ms, _broken_off(worked_ms))
     return state

@@ -10,6 +10,7 @@ from builders import HAND, STARTED_AT, Journal, logged, pain, profile, short_ses
 
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.session_report import PageChoice
+from engine.live.timing import remaining_at
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint
 from engine.record.record import AmendedField, Amendment, LimitedBy, Record, SetAnswer, set_key
@@ -44,7 +45,7 @@ def sore_session() -> FittedSession:
 def painful_record(record_id: str = "painful", *, started_at: datetime = STARTED_AT) -> Record:
     """Fitted around a sore knee, re-fitted for an elbow, limited by a joint and stopped for pain."""
     run = Journal(sore_session(), started_at=started_at).write("started", 0)
-    at_ms = run.state.remaining_at(0) + 12_000
+    at_ms = remaining_at(run.state, 0) + 12_000
     note = pain(
         session_ms=at_ms,
         segment_id=run.state.coming[0].id,

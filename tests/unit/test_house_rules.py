@@ -32,7 +32,6 @@ STILL_OVER = {
     "companion/views/after/record.py: record_screen",
     "companion/views/controls/inputs.py: field",
     "companion/views/controls/theme.py: colour_scheme",
-    "engine/live/state.py: RunState",
     "storage/browser/memory.py: MemoryStore",
     "storage/browser/store.py: BrowserStore",
     "storage/folder/store.py: NativeStore",

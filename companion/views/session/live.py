@@ -19,6 +19,7 @@ from companion.views.drawings.strip import time_strip
 from companion.views.session.swaps import easier_button
 from engine.base.units import MS_PER_S, format_duration
 from engine.live.state import RunState
+from engine.live.timing import elapsed_at, held_at, hold_pattern, left_to_hold_ms, remaining_at
 from engine.movements.movement import StartsWith
 from engine.movements.tempo import predicted_repetitions
 from engine.session.segment import WITH_SIDES, Segment
@@ -66,10 +67,10 @@ def _seconds(state: State, do: Actions) -> tuple[int, ...]:
         return ()
     run, now_ms = state.live.state, do.session_ms()
     times_ms = (
-        -run.remaining_at(now_ms),
-        run.elapsed_at(now_ms),
-        run.banked_at(now_ms),
-        now_ms - run.since_ms,
+        -remaining_at(run, now_ms),
+        elapsed_at(run, now_ms),
+        held_at(run, now_ms),
+        now_ms - run.anchor.since_ms,
     )
     return tuple(time_ms // MS_PER_S for time_ms in times_ms)
 
@@ -91,12 +92,12 @@ def live_clock(state: State, current: Segment, do: Actions, *, then: str) -> ft.
     if live is None:
         return words("")
     run, now_ms = live.state, do.session_ms()
-    left_ms = run.remaining_at(now_ms)
+    left_ms = remaining_at(run, now_ms)
     side, pacer = list[ft.Control](), list[ft.Control]()
     if current.kind in WITH_SIDES and current.side is not None:
         done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.moves)
         side = [side_shape(current.side.value, done, height=112)]
-        pacer = _pacer(run, current, run.elapsed_at(now_ms))
+        pacer = _pacer(run, current, elapsed_at(run, now_ms))
     coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
     if side and lies_across(ft.context.page):
         return beside([_face(left_ms), *pacer], [*side, *coming])
@@ -151,11 +152,11 @@ def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
     assert item is not None
     assert item.dose is not None
     now_ms = do.session_ms()
-    shown = f"{format_duration(run.banked_at(now_ms))} held of {item.dose.low} s"
-    label = "Leave the hold" if run.holding else "Hold"
+    shown = f"{format_duration(held_at(run, now_ms))} held of {item.dose.low} s"
+    label = "Leave the hold" if run.hold.running else "Hold"
     buttons = ft.Row(
         [
-            primary_button(label, bound(do.hold, not run.holding), expand=True),
+            primary_button(label, bound(do.hold, not run.hold.running), expand=True),
             quiet_button("Position lost", bound(do.position_lost), tall=True, expand=True),
         ]
     )
@@ -171,10 +172,10 @@ _PHASE_WORDS = {None: "Get into position", Moment.hold: "Hold", Moment.off: "Res
 def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
     """Large, and by itself: whoever holds cannot tap."""
     banked = words(shown, size=Type.TITLE, strong=True)
-    left_ms = run.hold_left_ms
-    if not run.holding or left_ms is None:
+    left_ms = left_to_hold_ms(run)
+    if not run.hold.running or left_ms is None:
         return [banked]
-    moment, lasts_ms = run.hold_pattern.phase(max(0, now_ms - run.since_ms), left_ms)
+    moment, lasts_ms = hold_pattern(run).phase(max(0, now_ms - run.anchor.since_ms), left_ms)
     phase = words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True, colour=Role.ACCENT)
     apart = ft.MainAxisAlignment.SPACE_BETWEEN
     return [ft.Row([phase, banked], alignment=apart, wrap=True), _face(lasts_ms)]
@@ -182,7 +183,7 @@ def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
 
 def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Actions) -> list[ft.Control]:
     """An easier form, once the hold falls to pieces."""
-    if not wants_easier(dose_s * MS_PER_S, run.broken_ms, run.elapsed_at(now_ms)):
+    if not wants_easier(dose_s * MS_PER_S, run.hold.broken_ms, elapsed_at(run, now_ms)):
         return []
     return [ft.Row([button]) for button in easier_button(do)]
 

@@ -22,6 +22,7 @@ from companion.views.session.live import finish_words, hold_clock, live_clock, s
 from companion.views.session.swaps import easier_button, missing_buttons
 from engine.base.units import format_duration, format_load
 from engine.live.state import RunState, Status
+from engine.live.timing import remaining_session_at
 from engine.movements.movement import Side, Sides
 from engine.plan.plan import DoseUnit
 from engine.session.segment import BETWEEN, WITH_SIDES, Chosen, Kind, Pace, Segment
@@ -64,7 +65,7 @@ def _paused(state: State, do: Actions) -> ft.Control:
             *gap,
             *where,
             words(
-                f"{format_duration(live.state.remaining_session_at(live.state.at_ms))} left in the session"
+                f"{format_duration(remaining_session_at(live.state, live.state.at_ms))} left in the session"
             ),
             *_position_lost(state),
             section_title("Or"),
@@ -101,9 +102,9 @@ def _position_lost(state: State) -> list[ft.Control]:
     live = state.live
     assert live is not None
     run, last = live.state, live.state.lost[-1] if live.state.lost else None
-    if run.in_hand is None or last is None or run.holding:
+    if run.in_hand is None or last is None or run.hold.running:
         return []
-    just_now = last.segment_id == run.in_hand.id and last.session_ms >= run.entered_ms
+    just_now = last.segment_id == run.in_hand.id and last.session_ms >= run.anchor.entered_ms
     return [notice("note", RESET, announce=True)] if just_now else []
 
 

@@ -25,6 +25,7 @@ from engine.fit.problem import pose, solve
 from engine.formats import FORMATS
 from engine.live.events import RunningRecord
 from engine.live.run import at, replay
+from engine.live.timing import remaining_at
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind, PainNote
 from engine.movements.room import Room, SoreJoint
@@ -165,7 +166,7 @@ def _run(session: FittedSession) -> RunningRecord:
 def _to(run: Journal, segment_id: str) -> Journal:
     """Lets the clock run to the start of a segment."""
     while run.state.current is not None and run.state.current.id != segment_id:
-        run.state = at(run.state, run.state.at_ms + run.state.remaining_at(run.state.at_ms))
+        run.state = at(run.state, run.state.at_ms + remaining_at(run.state, run.state.at_ms))
     return run
 
 

@@ -13,6 +13,7 @@ from strategies import allowances, cool_downs, journals, warm_ups, works
 
 from engine.live.refit import LATE_FROM_MS, Refit, hold_finish
 from engine.live.state import RunState, Status
+from engine.live.timing import remaining_at, remaining_session_at
 from engine.movements.movement import Kit
 from engine.plan.plan import Buys, RoundsRange
 from engine.session.fitted import FittedSession
@@ -49,7 +50,7 @@ def late_runs(draw: st.DrawFn) -> tuple[Journal, int, Refit]:
     could_give_ms = _behind_ms(state) - min(length_ms for _, length_ms, _ in _ways(state))
     assume(could_give_ms > LATE_FROM_MS)
     missing_ms = draw(st.integers(LATE_FROM_MS + 1, could_give_ms))
-    left_ms = state.remaining_session_at(state.at_ms) - missing_ms
+    left_ms = remaining_session_at(state, state.at_ms) - missing_ms
     refit = hold_finish(state, left_ms)
     assert refit is not None
     return run, left_ms, refit
@@ -67,7 +68,7 @@ def intervals(segments: tuple[Segment, ...]) -> list[Segment]:
 @given(late_runs())
 def test_what_remains_ends_by_the_promised_finish(late) -> None:
     run, left_ms, refit = late
-    assert run.state.remaining_at(run.state.at_ms) + total_ms(refit.segments) <= left_ms
+    assert remaining_at(run.state, run.state.at_ms) + total_ms(refit.segments) <= left_ms
 
 
 @given(late_runs())
@@ -76,7 +77,11 @@ def test_it_changes_nothing_that_is_on_or_done(late) -> None:
     before = run.state
     run.write("refitted", before.at_ms, segments=refit.segments, said=refit.said)
     after = run.state
-    assert (after.current, after.done, after.elapsed_ms) == (before.current, before.done, before.elapsed_ms)
+    assert (after.current, after.done, after.anchor.elapsed_ms) == (
+        before.current,
+        before.done,
+        before.anchor.elapsed_ms,
+    )
     assert after.segments[: before.interval_end] == before.segments[: before.interval_end]
 
 
@@ -148,7 +153,7 @@ def test_it_is_the_best_of_all_remainders_in_the_plans_order_of_worth(late) -> N
     run, left_ms, refit = late
     state = run.state
     assume(not _drops(state))
-    budget_ms = left_ms - state.remaining_session_at(state.at_ms) + _behind_ms(state)
+    budget_ms = left_ms - remaining_session_at(state, state.at_ms) + _behind_ms(state)
     ways = [way for way in _ways(state) if way[1] <= budget_ms]
     regular = [way for way in ways if not way[2]]
     best = min(regular or ways, key=lambda way: way[0])

@@ -10,6 +10,7 @@ from strategies import fits, journals
 from engine.live.cues import coming_cues
 from engine.live.run import advance, at, begin, replay
 from engine.live.state import Status
+from engine.live.timing import elapsed_at, held_at
 from engine.plan.plan import RoundsRange
 
 FAR_MS = 3_600_000
@@ -55,16 +56,18 @@ def test_time_adds_up(run, later_ms) -> None:
     """Worked in every segment, elapsed in this one, and paused: together the time since the start."""
     state = at(run.state, run.state.at_ms + later_ms)
     started_ms = run.events[0].session_ms
-    paused_ms = state.paused_ms + (state.at_ms - state.since_ms if state.status is Status.paused else 0)
-    here_ms = state.elapsed_at(state.at_ms)
-    end_ms = state.entered_ms if state.status is Status.ended else state.at_ms
+    paused_ms = state.paused_ms + (
+        state.at_ms - state.anchor.since_ms if state.status is Status.paused else 0
+    )
+    here_ms = elapsed_at(state, state.at_ms)
+    end_ms = state.anchor.entered_ms if state.status is Status.ended else state.at_ms
     assert sum(done.worked_ms for done in state.done) + here_ms + paused_ms == end_ms - started_ms
 
 
 @given(runs(), st.integers(0, FAR_MS))
 def test_what_is_banked_is_never_more_than_what_passed(run, later_ms) -> None:
     moment = run.state.at_ms + later_ms
-    assert 0 <= run.state.banked_at(moment) <= run.state.elapsed_at(moment)
+    assert 0 <= held_at(run.state, moment) <= elapsed_at(run.state, moment)
 
 
 @given(fits(), st.integers(0, 5_000))

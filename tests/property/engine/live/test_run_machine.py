@@ -23,6 +23,7 @@ from engine.live.remainder import Refit
 from engine.live.run import replay
 from engine.live.state import Status
 from engine.live.swap import do_without, ease, spare
+from engine.live.timing import elapsed_at, remaining_session_at
 from engine.movements.movement import JOINT_POINTS, Equipment, Kit
 from engine.movements.room import Room
 from engine.record.record import LogAnswers, record_from
@@ -88,7 +89,7 @@ class LiveSession(RuleBasedStateMachine):
     def hold_the_finish(self, spare_ms: int) -> None:
         state = self.run.state
         self._refit(
-            hold_finish(state, state.remaining_session_at(state.at_ms) + spare_ms), can_be_taken_back=True
+            hold_finish(state, remaining_session_at(state, state.at_ms) + spare_ms), can_be_taken_back=True
         )
 
     @precondition(_is_live)
@@ -127,10 +128,12 @@ class LiveSession(RuleBasedStateMachine):
         if not hasattr(self, "run"):
             return
         state = self.run.state
-        paused_ms = state.paused_ms + (state.at_ms - state.since_ms if state.status is Status.paused else 0)
-        end_ms = state.entered_ms if state.status is Status.ended else state.at_ms
+        paused_ms = state.paused_ms + (
+            state.at_ms - state.anchor.since_ms if state.status is Status.paused else 0
+        )
+        end_ms = state.anchor.entered_ms if state.status is Status.ended else state.at_ms
         assert (
-            sum(done.worked_ms for done in state.done) + state.elapsed_at(state.at_ms) + paused_ms == end_ms
+            sum(done.worked_ms for done in state.done) + elapsed_at(state, state.at_ms) + paused_ms == end_ms
         )
 
     @invariant()

@@ -11,6 +11,7 @@ from engine.fit.asked import Asked
 from engine.fit.offer import offer
 from engine.live.state import Status
 from engine.live.swap import ease, spare
+from engine.live.timing import remaining_at
 from engine.movements.movement import JOINT_POINTS, Kit
 from engine.movements.pain import PainNote, PainQuality, rating_to_spare
 from engine.movements.room import Room, allowed_stress
@@ -85,7 +86,7 @@ def test_after_it_the_session_runs_to_its_end_and_can_be_logged(hurt, later_ms) 
     while run.state.status is Status.running and run.state.current is not None:
         run.write(
             "ticked" if run.state.current.pace == "self" else "mark",
-            run.state.at_ms + max(1, run.state.remaining_at(run.state.at_ms)),
+            run.state.at_ms + max(1, remaining_at(run.state, run.state.at_ms)),
             **_mark(run),
         )
     record = record_from(

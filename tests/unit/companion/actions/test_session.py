@@ -13,6 +13,7 @@ from companion.services.files import PickedFile
 from companion.state.app import Screen
 from engine.live.cues import CueKind
 from engine.live.state import Status
+from engine.live.timing import elapsed_at, remaining_session_at
 from engine.load.rack import Rack
 from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.movements.pain import Advice, PainKind
@@ -90,7 +91,7 @@ async def test_after_a_pause_a_round_is_given_up_so_that_the_finish_holds() -> N
     await person.later(300)
     await person.do.resume()
     assert person.state.live.said.startswith("1 round less")
-    left = timedelta(milliseconds=person.run.remaining_session_at(person.do.session_ms()))
+    left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session_ms()))
     assert person.do.now() + left <= promised == person.state.live.finish_at
 
 
@@ -265,7 +266,7 @@ async def test_a_sleep_that_the_clock_of_the_session_counts_as_well_is_no_traini
     await person.do.watch()
     assert person.run.status is Status.paused
     assert person.state.live.gap_ms == 3_600_000
-    assert person.run.elapsed_at(person.do.session_ms()) == 20_000
+    assert elapsed_at(person.run, person.do.session_ms()) == 20_000
 
 
 @pytest.mark.parametrize("set_by_ms", [-3_600_000, 3_600_000])
@@ -277,7 +278,7 @@ async def test_a_clock_that_is_set_pauses_and_asks_and_moves_nothing(set_by_ms: 
     await person.do.watch()
     assert (person.run.status, person.state.live.gap_ms) == (Status.paused, set_by_ms)
     assert person.do.session_ms() == at_ms
-    assert person.run.elapsed_at(at_ms) == 20_000
+    assert elapsed_at(person.run, at_ms) == 20_000
 
 
 async def test_after_a_clock_was_set_back_the_finish_is_said_by_the_new_clock() -> None:
@@ -288,7 +289,7 @@ async def test_after_a_clock_was_set_back_the_finish_is_said_by_the_new_clock() 
     await person.do.watch()
     await person.do.resume()
     assert person.run.segments == planned
-    left = timedelta(milliseconds=person.run.remaining_session_at(person.do.session_ms()))
+    left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session_ms()))
     assert person.state.live.finish_at == person.do.now() + left
 
 

@@ -6,6 +6,7 @@ from builders import BOTH, HAND, LEG, Journal, cool_down, journal, plan, session
 
 from engine.live.refit import Refit, end_with_both_sides, hold_finish, keep_everything
 from engine.live.run import at
+from engine.live.timing import remaining_session_at
 from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange
 from engine.session.segment import Kind, total_ms
 
@@ -25,14 +26,14 @@ def rounds_in(refit: Refit) -> int:
 
 def test_nothing_is_given_up_while_the_finish_is_missed_by_less_than_a_minute() -> None:
     run = run_to(30)
-    left_ms = run.state.remaining_session_at(run.state.at_ms)
+    left_ms = remaining_session_at(run.state, run.state.at_ms)
     assert hold_finish(run.state, left_ms - 60_000) is None
     assert hold_finish(run.state, left_ms - 60_001) is not None
 
 
 def test_whole_rounds_are_given_up_and_no_more_than_needed() -> None:
     run = run_to(30)
-    left_ms = run.state.remaining_session_at(run.state.at_ms)
+    left_ms = remaining_session_at(run.state, run.state.at_ms)
     refit = hold_finish(run.state, left_ms - 90_000)
     assert refit is not None
     assert rounds_in(refit) == 3
@@ -42,7 +43,7 @@ def test_whole_rounds_are_given_up_and_no_more_than_needed() -> None:
 
 def test_the_last_interval_of_a_block_keeps_no_rest_behind_it() -> None:
     run = run_to(30)
-    refit = hold_finish(run.state, run.state.remaining_session_at(run.state.at_ms) - 90_000)
+    refit = hold_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
     assert refit is not None
     assert refit.segments[-1].kind is Kind.work
 
@@ -60,7 +61,7 @@ def test_below_the_coachs_minimum_nothing_can_be_given_up_unless_the_plan_permit
 def test_what_was_given_up_for_the_finish_can_be_taken_back_until_something_else_changes() -> None:
     run = run_to(30)
     planned = run.state.segments
-    refit = hold_finish(run.state, run.state.remaining_session_at(run.state.at_ms) - 90_000)
+    refit = hold_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
     assert refit is not None
     fields = {"segments": refit.segments, "said": refit.said}
     run.write("refitted", 31_000, **fields, can_be_taken_back=True)
@@ -92,7 +93,7 @@ def test_extra_rounds_of_the_warm_up_go_before_rounds_of_work() -> None:
     made = session(plan(warm_up(), work(BOTH.slug, rounds=RoundsRange(min=1, max=3))), minutes=15)
     assert (made.warm_up_rounds(), made.rounds()) == (2, 3)
     run = Journal(made).write("started", 0).write("ticked", 120_000)
-    refit = hold_finish(run.state, run.state.remaining_session_at(run.state.at_ms) - 61_000)
+    refit = hold_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 61_000)
     assert refit is not None
     assert refit.said == "1 round of warm-up less: 2:30 less, so that the finish holds."
 
@@ -106,7 +107,7 @@ def test_a_plan_that_holds_its_rounds_dearest_gives_up_the_cool_down_first() -> 
     )
     made = session(dear, minutes=12)
     run = Journal(made).write("started", 0)
-    refit = hold_finish(run.state, run.state.remaining_session_at(0) - 100_000)
+    refit = hold_finish(run.state, remaining_session_at(run.state, 0) - 100_000)
     assert refit is not None
     assert total_ms(s for s in refit.segments if s.kind is Kind.cool_down) == 180_000
     assert rounds_in(refit) == 3
@@ -122,7 +123,7 @@ def test_an_optional_movement_leaves_the_rounds_to_come_and_the_longer_rest_stay
     )
     made = session(plan(block, allowances=(Allowance(give_up=GiveUp.optional_movements),)), minutes=20)
     run = Journal(made).write("started", 0).write("paused", 30_000).write("resumed", 30_000)
-    refit = hold_finish(run.state, run.state.remaining_session_at(30_000) - 150_000)
+    refit = hold_finish(run.state, remaining_session_at(run.state, 30_000) - 150_000)
     assert refit is not None
     second = [(s.kind, s.movement, s.planned_ms // 1000) for s in refit.segments if s.round == 2]
     assert second == [

@@ -23,6 +23,7 @@ from builders import (
 from engine.live.events import Ending
 from engine.live.run import at, begin, replay
 from engine.live.state import Outcome, RunState, Status
+from engine.live.timing import elapsed_at, held_at, remaining_at, remaining_session_at
 from engine.movements.movement import Movement, MovementPattern, Region
 from engine.plan.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
 from engine.session.segment import Kind, Pace
@@ -38,7 +39,7 @@ def kinds(state: RunState) -> list[tuple[Kind, Outcome, int]]:
 
 def here(state: RunState) -> tuple[str, int]:
     assert state.current is not None
-    return state.current.id, state.elapsed_at(state.at_ms)
+    return state.current.id, elapsed_at(state, state.at_ms)
 
 
 def test_nothing_runs_before_the_start() -> None:
@@ -75,7 +76,7 @@ def test_a_self_paced_item_waits_to_be_ticked() -> None:
     run = journal(made)
     waiting = at(run.state, 600_000)
     assert waiting.current is not None
-    assert (waiting.index, waiting.current.pace, waiting.remaining_at(600_000)) == (0, Pace.self, 0)
+    assert (waiting.index, waiting.current.pace, remaining_at(waiting, 600_000)) == (0, Pace.self, 0)
     run.write("ticked", 600_000)
     assert run.state.index == 1
     assert kinds(run.state) == [(Kind.warm_up, Outcome.done, 600)]
@@ -89,8 +90,8 @@ def test_only_time_in_good_position_is_banked() -> None:
     made = session(plan(warm_up(), work(BOTH.slug)), minutes=10)
     run = journal(made).write("hold_started", 5_000).write("hold_stopped", 15_000)
     run.write("hold_started", 25_000).write("position_lost", 32_000)
-    assert run.state.banked_at(60_000) == 17_000
-    assert (run.state.holding, run.state.status) == (False, Status.running)
+    assert held_at(run.state, 60_000) == 17_000
+    assert (run.state.hold.running, run.state.status) == (False, Status.running)
 
 
 PLANK = movement("plank", pattern=MovementPattern.trunk, region=Region.trunk, starts_with="hold")
@@ -117,7 +118,7 @@ def test_a_hold_is_done_when_its_dose_is_held_and_nobody_has_to_tap() -> None:
 
 def test_with_the_hands_on_the_floor_a_hold_runs_in_pieces() -> None:
     run = hold_of(ON_HANDS, 30).write("hold_started", 0)
-    assert [at(run.state, ms).banked_at(ms) for ms in (5_000, 15_000, 20_000, 40_000)] == [
+    assert [held_at(at(run.state, ms), ms) for ms in (5_000, 15_000, 20_000, 40_000)] == [
         0,
         10_000,
         10_000,
@@ -128,7 +129,11 @@ def test_with_the_hands_on_the_floor_a_hold_runs_in_pieces() -> None:
 
 def test_what_is_banked_stays_when_the_position_is_lost_and_the_piece_is_written_down() -> None:
     run = hold_of(ON_HANDS, 30).write("hold_started", 0).write("position_lost", 23_000)
-    assert (run.state.holding, run.state.banked_ms, run.state.broken_ms) == (False, 13_000, (3_000,))
+    assert (run.state.hold.running, run.state.hold.banked_ms, run.state.hold.broken_ms) == (
+        False,
+        13_000,
+        (3_000,),
+    )
     assert run.state.status is Status.running
     run.write("hold_started", 60_000)
     assert at(run.state, 60_000 + 5_000 + 10_000 + 5_000 + 7_000).index == 1
@@ -137,17 +142,17 @@ def test_what_is_banked_stays_when_the_position_is_lost_and_the_piece_is_written
 def test_the_other_side_follows_by_itself_where_nobody_can_tap() -> None:
     run = hold_of(ON_HANDS, 20, count=Count.per_side).write("hold_started", 0)
     other = at(run.state, 30_000)
-    assert (other.index, other.holding, other.other_side) == (1, True, True)
+    assert (other.index, other.hold.running, other.hold.other_side) == (1, True, True)
     assert at(run.state, 64_999).index == 1
     assert at(run.state, 65_000).index == 2
     waiting = at(hold_of(PLANK, 20, count=Count.per_side).write("hold_started", 0).state, 20_000)
-    assert (waiting.index, waiting.holding) == (1, False)
+    assert (waiting.index, waiting.hold.running) == (1, False)
 
 
 def test_a_pause_stops_a_hold_as_well() -> None:
     made = session(plan(warm_up(), work(BOTH.slug)), minutes=10)
     run = journal(made).write("hold_started", 5_000).write("paused", 15_000).write("resumed", 40_000)
-    assert run.state.banked_at(60_000) == 10_000
+    assert held_at(run.state, 60_000) == 10_000
 
 
 def test_position_lost_on_the_clock_pauses_and_is_written_down() -> None:
@@ -203,7 +208,7 @@ def test_more_rest_lengthens_this_rest_alone() -> None:
 
 
 def test_more_rest_outside_a_rest_changes_nothing() -> None:
-    assert journal().write("more_rest", 20_000, added_ms=30_000).state.extra_ms == 0
+    assert journal().write("more_rest", 20_000, added_ms=30_000).state.anchor.extra_ms == 0
 
 
 def test_pain_pauses_and_releases_the_promised_finish() -> None:
@@ -295,7 +300,7 @@ def test_a_clock_that_goes_back_moves_nothing_back() -> None:
 
 def test_the_time_left_counts_what_is_on_and_what_comes() -> None:
     state = at(journal().state, 45_000)
-    assert (state.remaining_at(45_000), state.remaining_session_at(45_000)) == (5_000, 135_000)
+    assert (remaining_at(state, 45_000), remaining_session_at(state, 45_000)) == (5_000, 135_000)
 
 
 def test_replaying_the_running_record_gives_the_state_that_was() -> None:

@@ -20,6 +20,7 @@ from builders import (
 )
 
 from engine.fit.choose import choose
+from engine.live.timing import remaining_at
 from engine.movements.after_pain import Flagged, Stage, Tried, after_pain, room_after_pain
 from engine.movements.movement import Joint, Kit, MovementPattern, Side
 from engine.movements.room import Room, SoreJoint
@@ -129,7 +130,7 @@ def done_session(record_id: str, day: int, *, hurts: bool) -> Record:
     started_at = STARTED_AT + timedelta(days=day)
     run = Journal(session(PLAN, minutes=20, kit=Kit.single), started_at=started_at).write("started", 0)
     while run.state.current is not None and run.state.current.kind != "work":
-        current, end_ms = run.state.current, run.state.at_ms + run.state.remaining_at(run.state.at_ms)
+        current, end_ms = run.state.current, run.state.at_ms + remaining_at(run.state, run.state.at_ms)
         if current.pace == "self":
             run.write("ticked", end_ms)
         else:

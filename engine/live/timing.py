@@ -1,0 +1,76 @@
+"""The times of a running session at a moment: run, held and left, all computed from the state's anchor.
+
+Moments and lengths are milliseconds of session time. A moment never lies before the state's last event.
+"""
+
+from __future__ import annotations
+
+from engine.live.state import RunState, Status
+from engine.session.segment import Pace
+from engine.session.timed_hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, pattern_of
+
+
+def elapsed_at(state: RunState, session_ms: int) -> int:
+    """The time spent in the current segment, without pauses."""
+    running = state.status is Status.running
+    return state.anchor.elapsed_ms + (max(0, session_ms - state.anchor.since_ms) if running else 0)
+
+
+def remaining_at(state: RunState, session_ms: int) -> int:
+    """The time left of the current segment; of a self-paced one, by its estimate. Never below 0."""
+    if state.current is None:
+        return 0
+    return max(0, state.current.planned_ms + state.anchor.extra_ms - elapsed_at(state, session_ms))
+
+
+def remaining_session_at(state: RunState, session_ms: int) -> int:
+    """The time left of the whole session, self-paced parts by their estimates."""
+    return remaining_at(state, session_ms) + sum(segment.planned_ms for segment in state.coming)
+
+
+def ends_at_ms(state: RunState) -> int | None:
+    """The moment at which the current segment ends by time alone; None where it waits for the person."""
+    anchor = state.anchor
+    if state.current is None or state.status is not Status.running:
+        return None
+    if state.current.pace is Pace.clock:
+        return anchor.since_ms + state.current.planned_ms + anchor.extra_ms - anchor.elapsed_ms
+    left_ms = left_to_hold_ms(state) if state.hold.running else None
+    return None if left_ms is None else anchor.since_ms + hold_pattern(state).ends_after_ms(left_ms)
+
+
+def held_at(state: RunState, session_ms: int) -> int:
+    """The time held in good position in the current segment."""
+    if not state.hold.running or state.status is not Status.running:
+        return state.hold.banked_ms
+    since_ms, left_ms = max(0, session_ms - state.anchor.since_ms), left_to_hold_ms(state)
+    now_ms = since_ms if left_ms is None else hold_pattern(state).held_ms(since_ms, left_ms)
+    return state.hold.banked_ms + now_ms
+
+
+def left_to_hold_ms(state: RunState) -> int | None:
+    """What was left to hold of the dose at the last event; None where the dose is not in seconds."""
+    dose_ms = dose_to_hold_ms(state.session.item(state.current)) if state.current is not None else None
+    return None if dose_ms is None else max(0, dose_ms - state.hold.banked_ms)
+
+
+def hold_pattern(state: RunState) -> HoldPattern:
+    """How the hold of the current segment runs."""
+    item = state.session.item(state.current) if state.current is not None else None
+    return ONE_PIECE if item is None else pattern_of(item, other_side=state.hold.other_side)
+
+
+def goes_on_by_itself(state: RunState, index: int) -> bool:
+    """Whether the hold of a segment leads to the same hold on the other side without a tap, because the hands
+    are not free."""
+    if index + 1 >= len(state.segments):
+        return False
+    one, other = state.segments[index], state.segments[index + 1]
+    item = state.session.item(one)
+    same = (one.block, one.round, one.movement, one.kind) == (
+        other.block,
+        other.round,
+        other.movement,
+        other.kind,
+    )
+    return same and dose_to_hold_ms(item) is not None and item is not None and item.chosen.hands_bear
