@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.actions.opening import Opening
 from companion.state.app import Screen, State
-from engine.base.reading import Unreadable
+from engine.base.issue import Unreadable
 from storage.exchange.backup import Holdings, gather, read_backup, sentences, write_backup
 from storage.exchange.bring_in import AnotherPerson, Brought, bring_in
 from storage.exchange.merge import Keep

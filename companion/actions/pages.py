@@ -11,7 +11,8 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 from companion.actions.desk import Writing
 from companion.state.app import Screen
 from companion.state.pages import Answer, ReadingCorner
-from engine.base.reading import Unreadable, printable
+from engine.base.issue import Unreadable
+from engine.base.printable import printable_line
 from engine.coach.roster import roster
 from engine.plan.adjustment import Adjustment, Change
 from engine.plan.link import link
@@ -35,7 +36,9 @@ class Collecting(Writing):
             try:
                 pages.append(read_page(picked.content))
             except Unreadable as unreadable:
-                refused.append((printable(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].in_short()))
+                refused.append(
+                    (printable_line(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].in_short())
+                )
         self.state.corner = replace(
             corner, pages=tuple(pages), people=roster(pages), refused=tuple(refused), opened=""
         )

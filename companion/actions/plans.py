@@ -6,7 +6,9 @@ import json
 
 from companion.actions.setup import Fitting
 from companion.state.app import Screen, Undo
-from engine.base.reading import Issue, Unreadable, printable, read
+from engine.base.issue import Issue, Unreadable
+from engine.base.printable import printable_line
+from engine.base.reading import read
 from engine.plan.adjustment import Adjustment, adjustment_faults, is_adjustment
 from engine.plan.check import check
 from engine.plan.link import read_link
@@ -46,7 +48,7 @@ class Planning(Fitting):
         except Unreadable as unreadable:
             faults = unreadable.issues
         if faults:
-            self._refuse(printable(picked.name)[:LONGEST_FILE_NAME], faults)
+            self._refuse(printable_line(picked.name)[:LONGEST_FILE_NAME], faults)
         else:
             self.show_plan(plan)
 

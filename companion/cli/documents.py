@@ -5,7 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from engine.base.reading import LARGEST_DOCUMENT_BYTES, Unreadable, read
+from engine.base.issue import Unreadable
+from engine.base.reading import LARGEST_DOCUMENT_BYTES, read
 from engine.plan.check import check
 from engine.plan.plan import SessionPlan
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from companion.cli.fit_json import practice_form
 from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
 from companion.style.strip import Strip, strip_of, ticks
-from engine.base.phrases import rounds_words
+from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
 from engine.movements.words import KIT_WORDS
@@ -72,7 +72,7 @@ def _head(plan: SessionPlan, offered: Offer, session: FittedSession) -> Iterator
 def summary(session: FittedSession) -> str:
     """The session in one line: rounds, warm-up, practice."""
     warm_up = session.warm_up_rounds()
-    parts = [rounds_words(session.rounds())]
+    parts = [number_of(session.rounds(), "round")]
     parts += [f"warm-up {warm_up}"] if warm_up else []
     return ", ".join([*parts, PRACTICE[practice_form(session)]])
 
@@ -105,7 +105,7 @@ def _blocks(session: FittedSession) -> Iterator[str]:
         length_ms = total_ms(s for s in session.segments if s.block == block.id)
         name = block.kind.replace("_", "-").capitalize()
         names = ", ".join(item.chosen.name for item in block.items)
-        rounds = f", {rounds_words(block.rounds)}" if block.kind in ("warm_up", "work") else ""
+        rounds = f", {number_of(block.rounds, 'round')}" if block.kind in ("warm_up", "work") else ""
         yield f"{format_duration(length_ms):>6}  {name}{rounds}: {names}"
 
 

@@ -12,8 +12,9 @@ from typing import Any, TypeVar
 
 from companion.cli.documents import Refused
 from companion.services.clock import SystemClock
-from engine.base.phrases import count
-from engine.base.reading import Unreadable, plain
+from engine.base.issue import Unreadable
+from engine.base.phrases import number_of
+from engine.base.printable import printable_lines
 from engine.record.record import Record
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
@@ -84,7 +85,7 @@ def erase(options: argparse.Namespace) -> int:
     now = SystemClock().now().replace(microsecond=0)
     if options.all:
         erased = _with_folder(options.folder, lambda store: store.erase_all(at=now))
-        print(f"Gone: {count(len(erased), 'session')}, profile, kit, plans and any session in progress.")
+        print(f"Gone: {number_of(len(erased), 'session')}, profile, kit, plans and any session in progress.")
     else:
         record = _with_folder(options.folder, lambda store: _erase_one(store, options.record_id, now))
         told = (
@@ -107,10 +108,14 @@ async def _erase_one(store: NativeStore, record_id: str, at: Any) -> Record | No
 def _tell(name: str, brought: Brought) -> int:
     """Says what a file brought; 1 while something waits for an answer."""
     new = brought.added._replace(tombstones=())
-    erased = [f"{count(len(brought.erased), 'session')} erased"] if brought.erased else []
-    print(f"{plain(name)}: {_list([*sentences(new), *erased]) or 'nothing new'}.")
+    erased = [f"{number_of(len(brought.erased), 'session')} erased"] if brought.erased else []
+    print(f"{printable_lines(name)}: {_list([*sentences(new), *erased]) or 'nothing new'}.")
     for conflict in brought.open:
-        print(plain(f"  {_name(conflict)} differs: ours stays for now."), *_versions(conflict), sep="\n")
+        print(
+            printable_lines(f"  {_name(conflict)} differs: ours stays for now."),
+            *_versions(conflict),
+            sep="\n",
+        )
     if brought.open:
         print("  Decide with --keep ours, theirs or both.")
     return TO_DECIDE if brought.open else 0
@@ -127,7 +132,7 @@ def _versions(conflict: Conflict) -> Iterable[str]:
     ours, theirs = conflict.ours.model_dump(mode="json"), conflict.theirs.model_dump(mode="json")
     for field in ours:
         if ours[field] != theirs[field]:
-            yield plain(f"    {field}: ours {_short(ours[field])}; theirs {_short(theirs[field])}")
+            yield printable_lines(f"    {field}: ours {_short(ours[field])}; theirs {_short(theirs[field])}")
 
 
 def _short(value: object, most: int = 90) -> str:
@@ -155,7 +160,9 @@ def _read(path: Path) -> Holdings:
         with disk_faults_of(path), path.open("rb") as file:
             return read_backup(file.read(LARGEST_BACKUP_BYTES + 1), path.name)
     except Unreadable as unreadable:
-        raise Refused(plain(f"“{path}” cannot be read as a backup: {unreadable.issues[0]}")) from None
+        raise Refused(
+            printable_lines(f"“{path}” cannot be read as a backup: {unreadable.issues[0]}")
+        ) from None
     except (StorageProblem, ValueError) as problem:
         raise Refused(str(problem)) from None
 
@@ -186,7 +193,7 @@ def _run(doing: Coroutine[Any, Any, Found]) -> Found:
     try:
         return asyncio.run(doing)
     except (StorageProblem, AnotherPerson) as problem:
-        raise Refused(plain(str(problem))) from None
+        raise Refused(printable_lines(str(problem))) from None
 
 
 def _refuse_missing(folder: Path) -> None:
@@ -196,4 +203,4 @@ def _refuse_missing(folder: Path) -> None:
 
 def _say(sentences: Iterable[str]) -> None:
     for sentence in sentences:
-        print(plain(sentence), file=sys.stderr)
+        print(printable_lines(sentence), file=sys.stderr)

@@ -8,7 +8,9 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from companion.cli.documents import Refused, document_named, plan_without_faults, write_new
-from engine.base.reading import Unreadable, printable, read
+from engine.base.issue import Unreadable
+from engine.base.printable import printable_line
+from engine.base.reading import read
 from engine.fit.as_planned import shortest_and_longest_ms
 from engine.movements.movement import library
 from engine.plan.adjustment import Adjustment, adjustment_faults, describe, is_adjustment
@@ -102,7 +104,7 @@ def _open_link(options: argparse.Namespace) -> int:
         document = read_link(options.link)
     except Unreadable as unreadable:
         raise Refused(str(unreadable)) from None
-    print("\n".join(map(printable, _sentences(document))))
+    print("\n".join(map(printable_line, _sentences(document))))
     if options.out:
         text = json.dumps(document.model_dump(mode="json"), indent=1, ensure_ascii=False)
         write_new(options.out, f"{text}\n".encode(), replace=options.replace)

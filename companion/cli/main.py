@@ -28,7 +28,7 @@ from companion.cli.documents import Refused, plan_named
 from companion.cli.fit import add_fit
 from companion.cli.folder_options import add_keep_commands
 from companion.cli.records_options import add_desk_commands
-from engine.base.reading import Unreadable
+from engine.base.issue import Unreadable
 from engine.formats import FORMATS, schema, schemas
 from engine.plan.check import check
 

@@ -15,9 +15,11 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from companion.cli.documents import Refused, write_new
 from companion.paper.coach_page import page_html
 from companion.services.clock import SystemClock
+from engine.base.issue import Unreadable
 from engine.base.periods import iso_week, weeks_until
-from engine.base.phrases import count
-from engine.base.reading import LARGEST_DOCUMENT_BYTES, Unreadable, plain
+from engine.base.phrases import number_of
+from engine.base.printable import printable_lines
+from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.roster import copies, roster, sentences
 from engine.coach.session_report import PageChoice, SessionReport, report_of
@@ -37,7 +39,7 @@ def write_page(options: argparse.Namespace) -> int:
     """Writes the page for the coach."""
     made = _read(options.folder, lambda store: _page(store, options))
     write_new(options.out, page_html(made).encode(), replace=options.replace)
-    held = f"{count(len(made.sessions), 'session')} of {count(len(made.weeks), 'week')}"
+    held = f"{number_of(len(made.sessions), 'session')} of {number_of(len(made.weeks), 'week')}"
     left_out = ", ".join(made.choice.left_out).replace("_", " ")
     print(f"{options.out}: {held}{left_out and ' without '}{left_out}.")
     return 0
@@ -61,7 +63,7 @@ async def _page(store: Store, options: argparse.Namespace) -> CoachPage:
 def export(options: argparse.Namespace) -> int:
     """Writes every record: a table of sets and one of sessions, or one line of JSON for each session."""
     profile, sessions = _read(options.folder, _everything)
-    held = count(len(sessions), "session")
+    held = number_of(len(sessions), "session")
     if options.jsonl:
         lines = "".join(f"{session_line(profile.trainee_id, one)}\n" for one in sessions)
         path = _file_named(options.jsonl)
@@ -97,7 +99,7 @@ def show_roster(options: argparse.Namespace) -> int:
     width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
     people = roster(_page_of(path) for path in options.pages)
     for number, person in enumerate(people):
-        first, *rest = map(plain, (*sentences(person), *copies(person)))
+        first, *rest = map(printable_lines, (*sentences(person), *copies(person)))
         print(*([""] if number else []), first, textwrap.fill(" ".join(rest), width), sep="\n")
     return 0
 
@@ -107,7 +109,7 @@ def _page_of(path: Path) -> CoachPage:
         with disk_faults_of(path), path.open("rb") as file:
             return read_page(file.read(LARGEST_DOCUMENT_BYTES + 1))
     except Unreadable as unreadable:
-        raise Refused(plain(f"“{path}” cannot be read as a page: {unreadable.issues[0]}")) from None
+        raise Refused(printable_lines(f"“{path}” cannot be read as a page: {unreadable.issues[0]}")) from None
     except (StorageProblem, ValueError) as problem:
         raise Refused(str(problem)) from None
 

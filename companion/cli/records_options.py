@@ -18,7 +18,8 @@ from typing import Annotated, Any
 from pydantic import Field, TypeAdapter, ValidationError
 
 from engine.base.model import Name, Sentence
-from engine.base.periods import MOST_WEEKS, IsoWeek
+from engine.base.periods import IsoWeek
+from engine.coach.page import MOST_WEEKS
 from engine.coach.session_report import PageChoice
 
 WEEKS = 4

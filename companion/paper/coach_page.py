@@ -16,7 +16,7 @@ from companion.paper.html_file import html_file
 from companion.style.palette import DARK, LIGHT, Palette
 from companion.style.text import CAUTIONS, URGENT
 from engine.base.periods import iso_week
-from engine.base.reading import plain
+from engine.base.printable import printable_lines
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport
@@ -161,4 +161,4 @@ def _line(sentence: str, kind: str = "") -> str:
 
 
 def _text(written: str) -> str:
-    return escape(plain(written))
+    return escape(printable_lines(written))

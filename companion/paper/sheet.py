@@ -13,8 +13,8 @@ from companion.paper.qr import qr_for_paper
 from companion.paper.strip import printed_key, printed_strip
 from companion.style.strip import strip_of
 from companion.style.text import CAUTIONS, ROOM, URGENT
-from engine.base.phrases import rounds_words
-from engine.base.reading import printable
+from engine.base.phrases import number_of
+from engine.base.printable import printable_line
 from engine.base.units import format_duration
 from engine.fit.as_planned import minutes_by_kit, planned_session
 from engine.movements.movement import Kit, Movement
@@ -180,7 +180,7 @@ def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
 def _minutes(plan: SessionPlan) -> str:
     table = minutes_by_kit(plan)
     rounds = tuple(table[0].by_rounds)[:MOST_BOXES]
-    head = "".join(f"<td>{rounds_words(number)}</td>" for number in rounds)
+    head = "".join(f"<td>{number_of(number, 'round')}</td>" for number in rounds)
     rows = "".join(
         f"<tr><th>{KIT_WORDS[row.kit]}</th>"
         + "".join(f"<td>{_length(row.by_rounds[number])}</td>" for number in rounds)
@@ -212,4 +212,4 @@ def _lines(words: Iterable[str]) -> str:
 
 
 def _text(words: str) -> str:
-    return escape(printable(words))
+    return escape(printable_line(words))

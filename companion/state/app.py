@@ -10,7 +10,7 @@ from companion.state.desk import Desk
 from companion.state.live import Live
 from companion.state.pages import ReadingCorner
 from companion.state.week import Afterwards, Opened, WeekShown
-from engine.base.reading import Issue
+from engine.base.issue import Issue
 from engine.base.units import LoadUnit
 from engine.coach.session_report import PageChoice
 from engine.fit.offer import Offer

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from engine.base.issue import Issue
 from engine.base.model import JsonObject
-from engine.base.reading import Issue
 from engine.fit.minutes_table import Given, PlannedRow
 from engine.plan.draft import DraftPlace, Edits, PlanDraft, at, draft_of, faults, new_draft
 from engine.plan.plan import SessionPlan

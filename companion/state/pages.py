@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from engine.base.reading import Issue
+from engine.base.issue import Issue
 from engine.coach.page import CoachPage
 from engine.coach.roster import Person
 from engine.plan.adjustment import Adjustment, Change

@@ -1,4 +1,4 @@
-"""The base of every model: frozen, strict about unknown fields, collections as tuples."""
+"""What every model is built on: frozen values, strict about unknown fields, with tuples as collections."""
 
 from __future__ import annotations
 
@@ -8,21 +8,25 @@ from typing import Annotated, Any
 
 from pydantic import BaseModel, ConfigDict, Field
 
-Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
-Name = Annotated[str, Field(min_length=1, max_length=120)]
 LONGEST_SENTENCE = 400
+"""Characters."""
+
+Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
+"""A stable id: small letters, digits and single hyphens."""
+Name = Annotated[str, Field(min_length=1, max_length=120)]
 Sentence = Annotated[str, Field(min_length=1, max_length=LONGEST_SENTENCE)]
 Rating = Annotated[int, Field(ge=0, le=10)]
+JsonObject = dict[str, Any]
 
 
 class Model(BaseModel):
-    """A value: equal by content, never changed in place. What checks it is made ready with its first use."""
+    """A value: equal by content, never changed in place. Its validator is built when it is first used."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", allow_inf_nan=False, defer_build=True)
 
 
 def canonical_json(model: BaseModel) -> str:
-    """One text for one content: sorted keys, no spaces, defaults written out."""
+    """The one text of a content: keys sorted, no spaces, defaults written out."""
     return json.dumps(
         model.model_dump(mode="json"), sort_keys=True, separators=(",", ":"), ensure_ascii=False
     )
@@ -31,6 +35,3 @@ def canonical_json(model: BaseModel) -> str:
 def revision_of(model: BaseModel) -> str:
     """The revision of a document: the first 16 hex digits of SHA-256 of its canonical JSON."""
     return hashlib.sha256(canonical_json(model).encode()).hexdigest()[:16]
-
-
-JsonObject = dict[str, Any]

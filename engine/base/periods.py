@@ -1,4 +1,7 @@
-"""Periods of local dates: a month such as 2026-03, or an ISO week such as 2026-W11."""
+"""Weeks and months of local dates, written as text: an ISO 8601 week as 2026-W11, a month as 2026-03.
+
+A week belongs to the year of its Thursday and starts on Monday. Texts of one kind sort by time.
+"""
 
 from __future__ import annotations
 
@@ -8,23 +11,6 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
-MOST_WEEKS = 520
-"""Ten years."""
-
-
-def _a_week(written: str) -> str:
-    if iso_week(days_of(written)[0]) != written:
-        raise ValueError(f"“{written}” is not an ISO week such as 2026-W09.")
-    return written
-
-
-IsoWeek = Annotated[str, Field(pattern=r"^(19|20|21)\d\d-W\d\d$"), AfterValidator(_a_week)]
-
-
-def weeks_until(last: str, weeks: int) -> tuple[str, ...]:
-    """So many ISO weeks, the earliest first, ``last`` included."""
-    return tuple(week_before(last, back) for back in reversed(range(weeks)))
-
 
 def iso_week(day: date) -> str:
     """The ISO 8601 week of a date, for example 2026-W01 for 2025-12-29."""
@@ -33,31 +19,48 @@ def iso_week(day: date) -> str:
 
 
 def days_of(week: str) -> tuple[date, ...]:
-    """The seven dates of an ISO week, Monday first. Raises ValueError when it is not a week."""
+    """The seven dates of an ISO week, Monday first. Raises ValueError for what is not a week."""
     year, _, number = week.partition("-W")
     monday = date.fromisocalendar(int(year), int(number), 1)
-    return tuple(monday + timedelta(days=step) for step in range(7))
+    return tuple(monday + timedelta(days=after) for after in range(7))
 
 
 def week_before(week: str, weeks: int = 1) -> str:
+    """The ISO week ``weeks`` before this one; a negative number gives a later week."""
     return iso_week(days_of(week)[0] - timedelta(weeks=weeks))
 
+
+def weeks_until(last: str, weeks: int) -> tuple[str, ...]:
+    """The ``weeks`` ISO weeks that end with ``last``, the earliest first."""
+    return tuple(week_before(last, back) for back in reversed(range(weeks)))
+
+
+def _checked_week(written: str) -> str:
+    if iso_week(days_of(written)[0]) != written:
+        raise ValueError(f"“{written}” is not an ISO week such as 2026-W09.")
+    return written
+
+
+IsoWeek = Annotated[str, Field(pattern=r"^(19|20|21)\d\d-W\d\d$"), AfterValidator(_checked_week)]
+"""A field of a document that holds an ISO week between 1900 and 2199."""
 
 _MONTH = re.compile(r"\d{4}-(0[1-9]|1[0-2])")
 
 
 def month_of(day: date) -> str:
+    """The month of a date, for example 2025-12 for 2025-12-29."""
     return f"{day:%Y-%m}"
 
 
 def is_month(period: str) -> bool:
+    """Whether a text is a month such as 2026-03."""
     return _MONTH.fullmatch(period) is not None
 
 
 def months_of(period: str) -> tuple[str, ...]:
-    """The months that a period touches, in order: one, or two for a week across a month's end.
+    """The months that a month or an ISO week touches, in order: one, or two for a week across a month's end.
 
-    Raises ValueError when it is neither a month nor an ISO week.
+    Raises ValueError when the text is neither a month nor an ISO week.
     """
     if is_month(period):
         return (period,)
@@ -65,4 +68,5 @@ def months_of(period: str) -> tuple[str, ...]:
 
 
 def is_within(day: date, period: str) -> bool:
+    """Whether a date lies in a month or an ISO week."""
     return period in (month_of(day), iso_week(day))

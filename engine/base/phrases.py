@@ -1,4 +1,4 @@
-"""Pieces of sentences that more than one room uses."""
+"""Phrases from which the sentences of several rooms are built."""
 
 from __future__ import annotations
 
@@ -7,30 +7,30 @@ from collections.abc import Sequence
 from engine.base.model import LONGEST_SENTENCE
 
 
-def count(number: float, one: str) -> str:
-    """“1 set”, “2.5 sets”, “1,200 repetitions”."""
-    return f"{figure(number)} {one if number == 1 else one + 's'}"
-
-
-def figure(number: float) -> str:
-    """“1,200”, “4.5”: at most one decimal."""
+def in_figures(number: float) -> str:
+    """A number with at most one decimal: “1,200”, “4.5”."""
     return f"{number:,.0f}" if number == round(number) else f"{number:,.1f}"
 
 
-def at_most_a_sentence(said: str) -> str:
-    """Cut where long names make it longer than a document holds."""
-    return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"
+def number_of(number: float, one: str) -> str:
+    """How many there are of something that takes a plural in s: “1 set”, “2.5 sets”, “1,200 sets”."""
+    return f"{in_figures(number)} {one if number == 1 else one + 's'}"
 
 
-def rounds_words(rounds: int) -> str:
-    return "1 round" if rounds == 1 else f"{rounds} rounds"
+def listed(words: Sequence[str]) -> str:
+    """“the knee”, “the knee and the hip”, “a, b and c”: each word once, in the order given.
+
+    Raises IndexError for no words.
+    """
+    once = list(dict.fromkeys(words))
+    return " and ".join(filter(None, (", ".join(once[:-1]), once[-1])))
 
 
 def lower_first(sentence: str) -> str:
+    """The sentence with a small first letter, to follow other words."""
     return sentence[:1].lower() + sentence[1:]
 
 
-def and_so_on(words: Sequence[str]) -> str:
-    """“the knee”, “the knee and the hip”, each once and in their order."""
-    once = list(dict.fromkeys(words))
-    return " and ".join(filter(None, (", ".join(once[:-1]), once[-1])))
+def at_most_a_sentence(said: str) -> str:
+    """Cuts a text, where long names make it too long, to what a document holds as one sentence."""
+    return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"

@@ -1,7 +1,7 @@
 """Units: milliseconds, seconds and minutes; grams, kilograms and pounds.
 
-Inside, a duration is an integer of milliseconds and a load an integer of grams.
-Intervals are ``[start, end)``.
+The engine reckons durations in integer milliseconds and loads in integer grams. Intervals are
+``[start, end)``.
 """
 
 from __future__ import annotations
@@ -16,29 +16,29 @@ GRAMS_PER_POUND = Decimal("453.59237")
 """Exact by definition: International Yard and Pound Agreement, 1959."""
 
 HEAVIEST_LOAD_G = 500_000
-"""A load above this is taken for a slip of the finger."""
+"""A heavier load counts as a slip of the finger."""
 
 
 class LoadUnit(StrEnum):
-    """The unit in which loads are shown; stored loads are always grams."""
+    """The unit in which loads are shown. Stored loads are always grams."""
 
     kg = "kg"
     lb = "lb"
 
 
 def ms(seconds: float) -> int:
-    """Milliseconds of a duration in seconds, to the nearest."""
+    """A duration in seconds as milliseconds, rounded to the nearest."""
     return round(seconds * MS_PER_S)
 
 
 def seconds(duration_ms: int) -> float | int:
-    """Seconds of a duration; an integer when it is whole, else to the millisecond."""
-    whole, rest = divmod(duration_ms, MS_PER_S)
-    return whole if rest == 0 else duration_ms / MS_PER_S
+    """A duration in seconds: an integer where it has no odd milliseconds, otherwise a float."""
+    whole_s, odd_ms = divmod(duration_ms, MS_PER_S)
+    return whole_s if odd_ms == 0 else duration_ms / MS_PER_S
 
 
 def format_duration(duration_ms: int) -> str:
-    """``m:ss`` (``h:mm:ss`` from one hour), rounded up so that a running clock never shows 0:00 early."""
+    """``m:ss``, or ``h:mm:ss`` from one hour. Rounds up, so that a running clock never shows 0:00 early."""
     whole_s = -(-duration_ms // MS_PER_S)
     minutes, second = divmod(whole_s, 60)
     hours, minute = divmod(minutes, 60)
@@ -46,9 +46,9 @@ def format_duration(duration_ms: int) -> str:
 
 
 def grams(amount: str | float | Decimal, unit: LoadUnit = LoadUnit.kg) -> int:
-    """Grams of a load written in kilograms or pounds, comma or point.
+    """The grams of a load that was written in kilograms or pounds, with a comma or a point.
 
-    Raises ValueError with one sentence when it is not a number from 0 to 500 kg.
+    Raises ValueError with one sentence for what is not a number from 0 to 500 kg.
     """
     try:
         value = Decimal(str(amount).strip().replace(",", "."))
@@ -61,14 +61,14 @@ def grams(amount: str | float | Decimal, unit: LoadUnit = LoadUnit.kg) -> int:
 
 
 def load_in(load_g: int, unit: LoadUnit) -> Decimal:
-    """A load of whole grams as an exact decimal of the unit (pounds to nine places)."""
+    """A load as a decimal of the unit: exact in kilograms, to nine places in pounds."""
     if unit is LoadUnit.kg:
         return Decimal(load_g) / 1000
     return (Decimal(load_g) / GRAMS_PER_POUND).quantize(Decimal("0.000000001"))
 
 
 def format_load(load_g: int, unit: LoadUnit = LoadUnit.kg) -> str:
-    """A load for display: at most two decimals in kilograms, one in pounds, no trailing zeros."""
+    """A load to show, with its unit: at most two decimals in kilograms, one in pounds, no trailing zeros."""
     places = Decimal("0.01") if unit is LoadUnit.kg else Decimal("0.1")
     shown = load_in(load_g, unit).quantize(places, ROUND_HALF_UP).normalize()
     return f"{shown:f} {unit}"

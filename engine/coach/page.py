@@ -13,13 +13,15 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, Field, model_validator
 
 from engine.base.model import Model, Name, Sentence
-from engine.base.periods import MOST_WEEKS, IsoWeek, iso_week
+from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
 from engine.coach.session_report import Identifier, PageChoice, SessionReport, report_of, withheld
 from engine.record.record import Amendment, Profile, Record, amended
 from engine.record.week import WeekReview, review_week
 
 MOST_QUESTIONS = 50
+MOST_WEEKS = 520
+"""Ten years."""
 Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]
 
 

@@ -13,7 +13,7 @@ from pydantic import AwareDatetime
 
 from engine.base.model import Model
 from engine.base.periods import iso_week
-from engine.base.phrases import count
+from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, LoadUnit
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
@@ -108,9 +108,9 @@ def sentences(person: Person) -> Iterator[str]:
 def copies(person: Person) -> Iterator[str]:
     """What became of further pages of one person."""
     if person.older:
-        yield f"Put together with {count(person.older, 'older page')}."
+        yield f"Put together with {number_of(person.older, 'older page')}."
     if person.duplicates:
-        yield f"{count(person.duplicates, 'page')} came again."
+        yield f"{number_of(person.duplicates, 'page')} came again."
 
 
 def _done(sessions: Sequence[SessionReport]) -> Iterator[str]:
@@ -121,9 +121,9 @@ def _done(sessions: Sequence[SessionReport]) -> Iterator[str]:
     planned = sum(session.rounds_planned for session in sessions)
     early = sum(session.ending is not Ending.finished for session in sessions)
     parts = [
-        count(len(sessions), "session"),
-        f"{sum(session.rounds_done for session in sessions)} of {count(planned, 'round')}",
-        count(round(minutes), "minute"),
+        number_of(len(sessions), "session"),
+        f"{sum(session.rounds_done for session in sessions)} of {number_of(planned, 'round')}",
+        number_of(round(minutes), "minute"),
         *say.effort(session.effort for session in sessions),
         f"{early} ended early" if early else "",
     ]

@@ -1,6 +1,6 @@
 """The sentences of a page for the coach: what its figures say, for the page to print and for the roster.
 
-Names and notes come from outside: whatever shows these sentences shows them through ``plain``, as text.
+Names and notes come from outside: whatever shows these sentences passes them through ``printable_lines``.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.base.periods import days_of
-from engine.base.phrases import count, figure, rounds_words
+from engine.base.phrases import in_figures, number_of
 from engine.base.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport
@@ -100,13 +100,13 @@ def week_sentence(review: WeekReview, sessions: Iterable[SessionReport]) -> str:
     if not review.sessions:
         return f"{week(review.iso_week)}: no session."
     done = [
-        count(review.sessions, "session"),
-        count(round(review.minutes), "minute"),
-        f"{review.rounds_done} of {rounds_words(review.rounds_planned)}",
+        number_of(review.sessions, "session"),
+        number_of(round(review.minutes), "minute"),
+        f"{review.rounds_done} of {number_of(review.rounds_planned, 'round')}",
         *effort(session.effort for session in sessions),
         *([f"session load {round(review.session_load):,}"] if review.session_load else []),
         *sameness(review),
-        count(review.strength_days, "strength day"),
+        number_of(review.strength_days, "strength day"),
     ]
     return f"{week(review.iso_week)}: {', '.join(done)}."
 
@@ -126,19 +126,19 @@ def sameness(review: WeekReview) -> Iterator[str]:
 def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
     """“Squat: 12 sets, 8 of them hard; 3240 kg lifted; 60 repetitions without a weight.”"""
     total = trend.total
-    hard = f", {figure(total.hard_sets)} of them hard" if total.hard_sets else ""
-    parts = [count(total.sets, "set") + hard]
+    hard = f", {in_figures(total.hard_sets)} of them hard" if total.hard_sets else ""
+    parts = [number_of(total.sets, "set") + hard]
     if total.volume_g:
         parts.append(f"{format_load(total.volume_g, unit)} lifted")
     if total.bodyweight_repetitions:
-        parts.append(f"{count(total.bodyweight_repetitions, 'repetition')} without a weight")
+        parts.append(f"{number_of(total.bodyweight_repetitions, 'repetition')} without a weight")
     name = trend.pattern.replace("_", " ").capitalize() if trend.pattern else ACCESSORIES
     return f"{name}: {'; '.join(parts)}."
 
 
 def by_week(what: str, values: Iterable[float]) -> str:
     """“Sets by week: 3, 0, 4.5.”"""
-    return f"{what} by week: {', '.join(map(figure, values))}."
+    return f"{what} by week: {', '.join(map(in_figures, values))}."
 
 
 def load_sentence(trend: LoadTrend, weeks: Sequence[str], unit: LoadUnit) -> str:
@@ -172,7 +172,7 @@ def _form(trend: LoadTrend | SidesTrend) -> str:
 
 def given_up_sentence(given_up: GivenUp) -> str:
     seconds = f", {format_duration(ms(given_up.seconds))} in all" if given_up.seconds else ""
-    return f"In {count(given_up.sessions, 'session')}{seconds}: {given_up.text}"
+    return f"In {number_of(given_up.sessions, 'session')}{seconds}: {given_up.text}"
 
 
 def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
@@ -184,14 +184,14 @@ def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
     left, right = (_side(means, None if same_load else unit) for means in (trend.left, trend.right))
     said = f"{trend.name}: left {left}; right {right} ({_form(trend)})."
     for side, sessions in trend.weaker.items():
-        said += f" The {side} side fell behind in {sessions} of {count(trend.sessions, 'session')}."
+        said += f" The {side} side fell behind in {sessions} of {number_of(trend.sessions, 'session')}."
     return said
 
 
 def _side(means: SideMeans, unit: LoadUnit | None) -> str:
     parts = []
     if means.repetitions is not None:
-        parts.append(count(round(means.repetitions, 1), "repetition"))
+        parts.append(number_of(round(means.repetitions, 1), "repetition"))
     if means.load_g is not None and unit is not None:
         parts.append(format_load(round(means.load_g), unit))
     if means.effort is not None:
@@ -206,7 +206,7 @@ def session_sentence(session: SessionReport) -> str:
     parts = [
         session.plan_name,
         f"{round(session.active_ms / MS_PER_MIN)} of {session.minutes:g} minutes",
-        f"{session.rounds_done} of {rounds_words(session.rounds_planned)}",
+        f"{session.rounds_done} of {number_of(session.rounds_planned, 'round')}",
         KIT_WORDS[session.kit],
         *effort([session.effort]),
         "below the coach's minimum of rounds" if session.below_minimum else "",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.base.phrases import rounds_words
+from engine.base.phrases import number_of
 from engine.base.units import format_duration
 from engine.fit.as_planned import planned_session, rounds_planned
 from engine.fit.asked import Asked
@@ -70,7 +70,7 @@ def given(plan: SessionPlan, kit: Kit, minutes: int) -> Given:
     warning = None
     if session.below_minimum:
         missing = format_duration(missing_to_minimum_ms(problem))
-        warning = f"{rounds_words(session.rounds())}, below the fewest; {missing} are missing."
+        warning = f"{number_of(session.rounds(), 'round')}, below the fewest; {missing} are missing."
     return Given(kit, minutes, session.rounds(), session.total_ms, len(session.reasons), warning)
 
 

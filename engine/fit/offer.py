@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-from engine.base.phrases import rounds_words
+from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
@@ -205,7 +205,7 @@ def _price(problem: Problem, best: Undecided, kept: Undecided) -> str:
         missing_ms = missing_to_minimum_ms(problem, nothing_spent=True)
         return f"below the coach's minimum of rounds, which needs {format_duration(missing_ms)} more"
     less = problem.work_rounds(best) - problem.work_rounds(kept)
-    lost = [f"{rounds_words(less)} less"] if less > 0 else []
+    lost = [f"{number_of(less, 'round')} less"] if less > 0 else []
     return _and_so([*lost, *_fewer_warm_ups(problem, best, kept)])
 
 
@@ -233,7 +233,7 @@ def _warm_ups(problem: Problem, draft: Undecided) -> int:
 
 def _fewer_warm_ups(problem: Problem, before: Undecided, after: Undecided) -> list[str]:
     less = _warm_ups(problem, before) - _warm_ups(problem, after)
-    return [f"the warm-up {rounds_words(less)} less"] if less > 0 else []
+    return [f"the warm-up {number_of(less, 'round')} less"] if less > 0 else []
 
 
 def _more_minutes(problem: Problem, solution: Solution) -> Iterator[MoreMinutes]:
@@ -250,10 +250,10 @@ def _difference(problem: Problem, before: Undecided, after: Undecided) -> str | 
     """What the richer session has, in words, and what it lost for it; None where it is the same session."""
     work = problem.work_rounds(after) - problem.work_rounds(before)
     warm_up = _warm_ups(problem, after) - _warm_ups(problem, before)
-    said = [f"{rounds_words(work)} more"] if work > 0 else []
+    said = [f"{number_of(work, 'round')} more"] if work > 0 else []
     said += [lever_words(problem.levers[number], more=True) for number in _moved_on(after, before)]
-    said += [f"the warm-up {rounds_words(warm_up)} more"] if warm_up > 0 else []
-    said += [f"{rounds_words(-work)} less"] if work < 0 else []
+    said += [f"the warm-up {number_of(warm_up, 'round')} more"] if warm_up > 0 else []
+    said += [f"{number_of(-work, 'round')} less"] if work < 0 else []
     said += [lever_words(problem.levers[number], more=False) for number in _moved_on(before, after)]
     said += _fewer_warm_ups(problem, before, after)
     return ", ".join(said) or (OTHERWISE_SHARED if after != before else None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 
-from engine.base.phrases import and_so_on, at_most_a_sentence, lower_first
+from engine.base.phrases import at_most_a_sentence, listed, lower_first
 from engine.base.units import format_duration, ms
 from engine.fit.levers import Lever
 from engine.movements.movement import (
@@ -70,7 +70,7 @@ def _what_changes(lever: Lever, movements: Movements) -> str:
     """“hands”, or “legs”, “sides” (of a side plank) or both: what a person really changes."""
     sides = Sides.hand if lever.code is GiveUp.hand_change else Sides.leg
     in_them = (chosen for block in lever.blocks for chosen in movements[block].values())
-    return and_so_on(sorted(f"{one.changes or sides}s" for one in in_them if one.sides is sides))
+    return listed(sorted(f"{one.changes or sides}s" for one in in_them if one.sides is sides))
 
 
 def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> list[str]:
@@ -87,7 +87,7 @@ def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movem
 def _left_out(names: list[str]) -> str:
     if len(names) == 1:
         return f"{names[0]} is left out; the plan calls it optional."
-    return f"{and_so_on(names)} are left out; the plan calls them optional."
+    return f"{listed(names)} are left out; the plan calls them optional."
 
 
 def _forms(choices: Choices, lever: Lever) -> str:
@@ -117,10 +117,10 @@ def swap_sentence(
     """
     why = ["which is on hold after pain"] if held else []
     why += ["so that nobody lies flat in pregnancy"] if too_flat else []
-    why += [f"for want of {and_so_on(lacking)}"] if lacking else []
+    why += [f"for want of {listed(lacking)}"] if lacking else []
     joints = [f"the {joint_word(joint, side)}" for joint, side in sore]
     if joints:
-        why.append(f"to spare {and_so_on(joints)}")
+        why.append(f"to spare {listed(joints)}")
     stay_equal = any(joint in one_sided and side in (Side.left, Side.right) for joint, side in sore)
     both = "; the other side is spared too, so that both stay equal" if stay_equal else ""
     left = stand_in is None or not trains_pattern_of(stand_in[0], planned)

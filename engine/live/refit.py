@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import product
 
-from engine.base.phrases import rounds_words
+from engine.base.phrases import number_of
 from engine.base.units import format_duration, ms
 from engine.live.remainder import Refit, Segments, Stands, without
 from engine.live.state import RunState
@@ -216,4 +216,4 @@ def _rounds_given_up(stands: Stands, cut: _Cut, kind: str, what: str) -> Iterato
         if block.kind == kind and block.id in cut.rounds
     )
     if fewer:
-        yield f"{rounds_words(fewer)}{what} less"
+        yield f"{number_of(fewer, 'round')}{what} less"

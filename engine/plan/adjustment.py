@@ -13,9 +13,10 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field
 
+from engine.base.issue import Issue, Unreadable, place
 from engine.base.model import Model, Name, Sentence, Slug
-from engine.base.phrases import rounds_words
-from engine.base.reading import Issue, Unreadable, parse_json, place
+from engine.base.phrases import number_of
+from engine.base.reading import parse_json
 from engine.movements.movement import PAIRED_JOINTS, Joint, Movement, Side
 from engine.movements.words import joint_word
 from engine.plan.plan import SessionPlan
@@ -144,7 +145,7 @@ def _described(change: Change, known: Mapping[str, Movement]) -> str:
             return f"{_name(change.movement, known)}: the next weight is allowed as soon as {after} done."
         case RoundsLimit():
             much = "Exactly" if change.exact else "At most"
-            return f"{much} {rounds_words(change.rounds)} of each work block."
+            return f"{much} {number_of(change.rounds, 'round')} of each work block."
         case MinutesHint():
             return f"About {change.minutes} min are enough; the minutes stay yours to say."
         case LeaveOut():

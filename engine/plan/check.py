@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Hashable, Iterable, Iterator
 from typing import TypeVar
 
-from engine.base.reading import Issue, place
+from engine.base.issue import Issue, place
 from engine.movements.movement import Kit, Movement, MovementPattern
 from engine.plan.plan import (
     Allowance,

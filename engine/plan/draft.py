@@ -13,8 +13,8 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from engine.base.issue import Issue, issue_of, own_errors, place, without_kinds
 from engine.base.model import JsonObject
-from engine.base.reading import Issue, issue_of, own_faults, place
 from engine.plan.check import check
 from engine.plan.plan import RoundsRange, SessionPlan, WorkBlock, WorkMovement
 
@@ -135,7 +135,7 @@ def _read(content: JsonObject) -> tuple[SessionPlan | None, dict[DraftPlace, Iss
         return SessionPlan.model_validate_json(json.dumps(content)), {}
     except ValidationError as error:
         found = error.errors(include_url=False)
-        return None, {one["loc"]: issue_of(one) for one in own_faults(found)}
+        return None, {one["loc"]: issue_of(one) for one in own_errors(found)}
 
 
 def plan_of(draft: PlanDraft) -> SessionPlan | None:
@@ -175,21 +175,13 @@ def _mended(content: JsonObject, wrong: dict[DraftPlace, Issue]) -> JsonObject:
     """With a fitting value, or the default, in place of what is wrong."""
     mended = deepcopy(content)
     for location in wrong:
-        way = tuple(step for step in location[:-1] if _is_step(step))
+        way = without_kinds(location[:-1])
         parent, last = _at(mended, way), location[-1] if location else ""
         if last in _FITTING:
             _put(parent, last, _FITTING[last])
         elif isinstance(parent, dict):
             parent.pop(last, None)
     return mended
-
-
-_KINDS = frozenset({"warm_up", "practice", "work", "cool_down"})
-
-
-def _is_step(step: str | int) -> bool:
-    """A block's kind stands in the place of a fault, and not in the document."""
-    return step not in _KINDS
 
 
 def faults_at(found: tuple[Issue, ...], where: DraftPlace) -> tuple[str, ...]:

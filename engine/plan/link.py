@@ -22,7 +22,8 @@ from urllib.parse import unquote
 
 from pydantic import BaseModel
 
-from engine.base.reading import Issue, Unreadable, parse_json, read
+from engine.base.issue import Issue, Unreadable
+from engine.base.reading import parse_json, read
 from engine.plan.adjustment import Adjustment, adjustment_faults
 from engine.plan.check import check
 from engine.plan.plan import SessionPlan

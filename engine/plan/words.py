@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from engine.base.phrases import and_so_on, rounds_words
+from engine.base.phrases import listed, number_of
 from engine.base.units import format_duration, ms
 from engine.movements.movement import (
     Kit,
@@ -78,7 +78,9 @@ def block_title(block: Block) -> str:
 
 
 def range_words(rounds: RoundsRange) -> str:
-    return rounds_words(rounds.max) if rounds.min == rounds.max else f"{rounds.min} to {rounds.max} rounds"
+    return (
+        number_of(rounds.max, "round") if rounds.min == rounds.max else f"{rounds.min} to {rounds.max} rounds"
+    )
 
 
 def practice_words(block: PracticeBlock) -> str:
@@ -123,7 +125,7 @@ def sides_words(movement: Movement) -> str:
             changing.setdefault(f"change {what}s", []).append(KIT_WORDS[kit])
     every = len([kit for kit in Kit if any(form.kit is kit for form in movement.forms)])
     return "; ".join(
-        f"{words} halfway" if len(kits) == every else f"{words} halfway with {and_so_on(kits)}"
+        f"{words} halfway" if len(kits) == every else f"{words} halfway with {listed(kits)}"
         for words, kits in changing.items()
     )
 

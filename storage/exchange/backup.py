@@ -13,8 +13,10 @@ from typing import Any, NamedTuple, TypeVar
 
 from pydantic import ValidationError
 
+from engine.base.issue import Issue, Unreadable
 from engine.base.model import Model, canonical_json, revision_of
-from engine.base.reading import Issue, Unreadable, parse_json, printable
+from engine.base.printable import printable_line
+from engine.base.reading import parse_json
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.record import Amendment, Profile, Record
@@ -155,7 +157,7 @@ def _document(model: type[One], held: object, where: str) -> One:
     except ValidationError as error:
         fault = error.errors(include_url=False, include_input=False)[0]
         place = " › ".join(str(step)[:40] for step in fault["loc"])
-        raise _unreadable(printable(f"{place}: {fault['msg'][:200]}."), where) from None
+        raise _unreadable(printable_line(f"{place}: {fault['msg'][:200]}."), where) from None
 
 
 def _refuse_uncountable(holdings: Holdings) -> None:

@@ -9,8 +9,9 @@ import json
 from datetime import datetime
 from html.parser import HTMLParser
 
+from engine.base.issue import Issue, Unreadable
 from engine.base.periods import iso_week
-from engine.base.reading import LARGEST_DOCUMENT_BYTES, Issue, Unreadable, parse_json, read_content
+from engine.base.reading import LARGEST_DOCUMENT_BYTES, parse_json, read_content
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.session_report import SessionReport
 from engine.record.record import Profile

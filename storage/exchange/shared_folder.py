@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from engine.base.reading import Unreadable
+from engine.base.issue import Unreadable
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
     Holdings,

@@ -17,7 +17,8 @@ from tinydb import TinyDB
 from tinydb.storages import Storage
 from tinydb.table import Document, Table
 
-from engine.base.reading import Unreadable, parse_json
+from engine.base.issue import Unreadable
+from engine.base.reading import parse_json
 from storage.files import disk
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.schema import VERSION, Tables, migrate

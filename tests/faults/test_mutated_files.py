@@ -25,7 +25,8 @@ from builders import STARTED_AT
 from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
 from places import GOLDEN
 
-from engine.base.reading import Unreadable, read
+from engine.base.issue import Unreadable
+from engine.base.reading import read
 from engine.plan.check import check
 from engine.plan.draft import new_draft
 from engine.plan.plan import SessionPlan

@@ -16,7 +16,8 @@ from typing import Any, NamedTuple
 import pytest
 from places import GOLDEN, ROOT
 
-from engine.base.reading import LONGEST_ECHO, LONGEST_MESSAGE, Unreadable, read
+from engine.base.issue import LONGEST_ECHO, LONGEST_MESSAGE, Unreadable
+from engine.base.reading import read
 from engine.plan import link as links
 from engine.plan.adjustment import Adjustment, adjustment_faults, describe
 from engine.plan.check import check

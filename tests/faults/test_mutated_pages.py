@@ -20,7 +20,7 @@ from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice
 from pages import late_answers, page, painful_record
 
 from companion.paper.coach_page import page_html
-from engine.base.reading import Unreadable
+from engine.base.issue import Unreadable
 from engine.coach.page import CoachPage
 from engine.coach.roster import roster, sentences
 from storage.exchange.coach_page import read_page

@@ -13,7 +13,7 @@ from companion.views.controls.inputs import choice_row, stepper, tick_row
 from companion.views.controls.load_stepper import load_input
 from companion.views.controls.parts import words
 from companion.views.controls.theme import Role, Space
-from engine.base.phrases import count
+from engine.base.phrases import number_of
 from engine.base.units import LoadUnit, format_load
 from engine.record.record import LimitedBy, SetAnswer, SetDone
 
@@ -73,7 +73,7 @@ def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit) -> str:
     """“8 kg, 12 repetitions, 2 left, position lost”, or “as planned”."""
     parts = [
         f"{format_load(said.load_g, unit)}{' each' if dumbbells == 2 else ''}" if said.load_g else "",
-        count(said.repetitions, "repetition") if said.repetitions is not None else "",
+        number_of(said.repetitions, "repetition") if said.repetitions is not None else "",
         _left_words(said.effort),
         "" if said.position_held else "position lost",
         "" if said.range_kept else "range shortened",

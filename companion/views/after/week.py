@@ -24,7 +24,7 @@ from companion.views.drawings.week_charts import (
     side_shapes,
 )
 from engine.base.periods import iso_week
-from engine.base.phrases import count, rounds_words
+from engine.base.phrases import number_of
 from engine.base.units import format_load
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
@@ -119,10 +119,10 @@ def _held(hold: AfterPain) -> str:
 def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Control]:
     if not own:
         return [words(NO_SESSION, size=Type.LEAD)]
-    days = count(review.strength_days, "strength day")
+    days = number_of(review.strength_days, "strength day")
     effort = [f"{one[0].upper()}{one[1:]} of 10." for one in say.effort(session.effort for session in own)]
-    head = f"{count(review.sessions, 'session')}, {count(round(review.minutes), 'minute')}"
-    rounds = f"{review.rounds_done} of {rounds_words(review.rounds_planned)} done"
+    head = f"{number_of(review.sessions, 'session')}, {number_of(round(review.minutes), 'minute')}"
+    rounds = f"{review.rounds_done} of {number_of(review.rounds_planned, 'round')} done"
     return [
         ft.Column(
             [

@@ -11,7 +11,7 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space, Type
-from engine.base.phrases import and_so_on
+from engine.base.phrases import listed
 from engine.base.units import format_duration
 from engine.fit.minutes_table import USUAL_MINUTES, Given, PlannedRow
 from engine.movements.movement import Kit
@@ -113,7 +113,7 @@ def _warnings(gives: Sequence[Given]) -> list[ft.Control]:
         if one.warning:
             kits.setdefault((one.minutes, one.warning), []).append(KIT_WORDS[one.kit])
     said = [
-        f"{minutes} min{'' if len(of) == len(Kit) else f' with {and_so_on(of)}'}: {warning}"
+        f"{minutes} min{'' if len(of) == len(Kit) else f' with {listed(of)}'}: {warning}"
         for (minutes, warning), of in sorted(kits.items())
     ]
     return [notice("caution", "\n".join(said), title="The minimum does not fit")] if said else []

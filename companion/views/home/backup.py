@@ -12,7 +12,7 @@ from companion.views.controls.entry import entry
 from companion.views.controls.parts import group, notice, quiet_button, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space
-from engine.base.phrases import count
+from engine.base.phrases import number_of
 
 if TYPE_CHECKING:
     from companion.actions import Actions
@@ -72,7 +72,7 @@ def _answers(state: State, do: Actions) -> list[ft.Control]:
 
 
 def _erase(state: State, do: Actions) -> ft.Control:
-    sessions = count(state.sessions_kept, "session")
+    sessions = number_of(state.sessions_kept, "session")
     gone = f"{sessions}, your plans, weights, name and settings go from this device."
 
     async def erase(written: str) -> None:

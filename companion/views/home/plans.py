@@ -12,7 +12,7 @@ from companion.views.controls.parts import group, notice, primary_button, quiet_
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
-from engine.base.reading import Issue
+from engine.base.issue import Issue
 from engine.plan.plan import SessionPlan, movements_named_in
 from engine.plan.words import block_title, given_up_sentence, side_change_sentence
 

@@ -13,8 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from strategies import fits, journals, plans
 
+from engine.base.issue import Unreadable
 from engine.base.model import canonical_json, revision_of
-from engine.base.reading import Unreadable, parse_json, read
+from engine.base.reading import parse_json, read
 from engine.live.events import RunningRecord
 from engine.plan.plan import SessionPlan
 from engine.record.record import LogAnswers, Record, record_from

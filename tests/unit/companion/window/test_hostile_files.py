@@ -18,7 +18,8 @@ from pages import page
 
 from companion.paper.coach_page import page_html
 from companion.views.home.plans import REPLACES
-from engine.base.reading import Unreadable, read
+from engine.base.issue import Unreadable
+from engine.base.reading import read
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from storage.exchange.coach_page import read_page

@@ -7,7 +7,8 @@ import json
 import pytest
 from builders import plan, profile, work
 
-from engine.base.reading import DEEPEST_NESTING, Unreadable, parse_json, place, read
+from engine.base.issue import Unreadable, place
+from engine.base.reading import DEEPEST_NESTING, parse_json, read
 from engine.plan.plan import SessionPlan
 
 

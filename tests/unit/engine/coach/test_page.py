@@ -12,7 +12,6 @@ from builders import STARTED_AT, record
 from pages import MADE_AT, SIDE_LEFT, WEEK, late_answers, page, painful_record, without
 from pydantic import ValidationError
 
-from engine.base.periods import weeks_until
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.session_report import PageChoice, report_of
 from engine.record.record import amended
@@ -126,11 +125,6 @@ def test_without_what_was_given_up_neither_the_fit_nor_the_run_says_so() -> None
 def test_a_page_says_what_was_left_out() -> None:
     assert page([], choice=without("pain", "notes")).choice.left_out == ("pain", "notes")
     assert page([]).choice.left_out == ()
-
-
-def test_weeks_are_counted_back_across_the_turn_of_a_year() -> None:
-    """2026 has 53 weeks: ISO 8601."""
-    assert weeks_until("2027-W01", 3) == ("2026-W52", "2026-W53", "2027-W01")
 
 
 @pytest.mark.parametrize("week", ["2025-W53", "2026-W00", "2026-W60", "9999-W52", "2026-11", "2026-W٠٩"])

@@ -13,8 +13,9 @@ import pytest
 from builders import movement, plan
 from places import GOLDEN, SAMPLES
 
+from engine.base.issue import Unreadable
 from engine.base.model import JsonObject
-from engine.base.reading import Unreadable, read
+from engine.base.reading import read
 from engine.plan import link as links
 from engine.plan.adjustment import Adjustment
 from engine.plan.link import TooLong, base_address_fault, fragment, link, read_link

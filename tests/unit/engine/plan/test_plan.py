@@ -6,7 +6,8 @@ import pytest
 from builders import BOTH, HAND, TEST_MOVEMENTS, movement, plan, practice, warm_up, work
 from pydantic import ValidationError
 
-from engine.base.reading import Unreadable, read
+from engine.base.issue import Unreadable
+from engine.base.reading import read
 from engine.movements.movement import Kit, Sides, library, sides_of
 from engine.plan.plan import Dose, SessionPlan, movements_named_in, plan_revision
 

@@ -7,7 +7,6 @@ from datetime import timedelta
 import pytest
 from builders import BOTH, HAND, LEG, STARTED_AT, journal, pain, plan, profile, record, session, work
 
-from engine.base.periods import days_of, iso_week, week_before
 from engine.movements.movement import Kit, MovementPattern
 from engine.plan.plan import RoundsRange
 from engine.record.record import LogAnswers, Record, SetAnswer, record_from, set_key
@@ -153,16 +152,3 @@ def test_pain_stands_in_the_week_with_its_date() -> None:
     found = reviewed(made)
     assert found.stopped_for_pain == 1
     assert [(line.local_date, line.note.rating) for line in found.pains] == [(STARTED_AT.date(), 4)]
-
-
-def test_a_week_has_seven_days_from_monday() -> None:
-    days = days_of(WEEK)
-    assert (days[0], len(days)) == (STARTED_AT.date(), 7)
-    assert {iso_week(day) for day in days} == {WEEK}
-    assert week_before("2027-W01") == "2026-W53"
-
-
-def test_what_is_no_week_is_refused() -> None:
-    for wrong in ("2025-W53", "2026", "week", "2026-W00"):
-        with pytest.raises(ValueError):
-            days_of(wrong)

@@ -13,7 +13,7 @@ import pytest
 from builders import STARTED_AT
 from places import GOLDEN
 
-from engine.base.reading import Unreadable
+from engine.base.issue import Unreadable
 from engine.record.record import Amendment
 from storage.browser.memory import MemoryStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup

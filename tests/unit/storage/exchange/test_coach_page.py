@@ -12,7 +12,8 @@ import pytest
 from builders import STARTED_AT, profile, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 
-from engine.base.reading import LARGEST_DOCUMENT_BYTES, Unreadable
+from engine.base.issue import Unreadable
+from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.questions import Question
 from engine.coach.session_report import PageChoice, report_of

@@ -1,0 +1,24 @@
+"""The phrases from which sentences are built."""
+
+from __future__ import annotations
+
+from engine.base.model import LONGEST_SENTENCE
+from engine.base.phrases import at_most_a_sentence, in_figures, listed, lower_first, number_of
+
+
+def test_numbers_are_written_as_a_person_says_them() -> None:
+    assert [number_of(n, "set") for n in (1, 2.5, 1200)] == ["1 set", "2.5 sets", "1,200 sets"]
+    assert [in_figures(n) for n in (0, 4.5, 1_200.0)] == ["0", "4.5", "1,200"]
+
+
+def test_words_are_listed_once_and_in_their_order() -> None:
+    assert listed(["the knee"]) == "the knee"
+    assert listed(["the knee", "the hip", "the knee"]) == "the knee and the hip"
+    assert listed(["a", "b", "c"]) == "a, b and c"
+    assert lower_first("The rest") == "the rest"
+
+
+def test_a_text_that_is_too_long_for_a_sentence_is_cut() -> None:
+    longest = "a" * LONGEST_SENTENCE
+    assert at_most_a_sentence(longest) == longest
+    assert at_most_a_sentence(longest + "a") == "a" * (LONGEST_SENTENCE - 1) + "…"
