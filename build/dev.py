@@ -4,7 +4,7 @@ python3 build/dev.py run      opens the application in the browser
 python3 build/dev.py companion fit PLAN --minutes 25, and the rest of the command line
 python3 build/dev.py test     brings what the tests need and runs every check and test
 python3 build/dev.py check    style, types and layers alone
-python3 build/dev.py bench NAME
+python3 build/dev.py bench all|NAME [--compare] [--keep] [--repeats N]
 python3 build/dev.py renew NAME
 python3 build/dev.py faults   kills and searches in full counts
 python3 build/dev.py phone    assembles the offline phone build in dist/phone/
@@ -127,16 +127,9 @@ def bring_chromium() -> None:
 
 
 def bench(options: argparse.Namespace) -> int:
-    """Runs one bench: a table, and one JSON object of figures as the last line."""
-    scripts = {path.stem: path for path in (ROOT / "tests" / "bench").glob("[a-z]*.py")}
-    if options.name not in scripts:
-        print(
-            f"There is no bench “{options.name}”; there is {', '.join(sorted(scripts)) or 'none'}.",
-            file=sys.stderr,
-        )
-        return 2
+    """Runs one bench or all: a table, and one JSON object of figures as the last line."""
     prepare("test")
-    return _call_main(f"bench.{options.name}", options.arguments)
+    return _call_main("bench.all", [options.name, *options.arguments])
 
 
 def renew(options: argparse.Namespace) -> int:
@@ -150,7 +143,7 @@ def _call_main(module: str, arguments: Sequence[str]) -> int:
     bench is named after what it measures."""
     begin = f"import sys; from {module} import main; sys.exit(main())"
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-    folders = ["tests", *settings["tool"]["pytest"]["ini_options"]["pythonpath"]]
+    folders = settings["tool"]["pytest"]["ini_options"]["pythonpath"]
     path = os.pathsep.join(str(ROOT / folder) for folder in folders)
     return call(["python", "-c", begin, *arguments], PYTHONPATH=path)
 
@@ -210,8 +203,8 @@ def _parser() -> argparse.ArgumentParser:
     command.add_argument("--only", action="store_true", help="no checks of style, types and layers")
     command.set_defaults(does=test)
     commands.add_parser("check", help="style, types and layers").set_defaults(does=check)
-    command = commands.add_parser("bench", help="measure something")
-    command.add_argument("name", metavar="NAME")
+    command = commands.add_parser("bench", help="measure all or one thing, beside a baseline or not")
+    command.add_argument("name", metavar="all|NAME")
     command.set_defaults(does=bench)
     command = commands.add_parser("renew", help="write again what tests compare with")
     command.add_argument("name", choices=RENEWED)

@@ -181,6 +181,7 @@ async def bench(saves: int) -> dict[str, float]:
         "save_p50_ms_10y": median(ten_years.save),
         "save_p99_ms_10y": p99(ten_years.save),
         "sqlite_save_p50_ms": median(ten_years.sqlite),
+        "save_times_sqlite_10y": median(ten_years.save) / median(ten_years.sqlite),
         "open_ms_10y": ten_years.open,
         "review_ms_10y": ten_years.review,
         "event_p50_ms": median(events),
