@@ -1,7 +1,8 @@
 """What the application asks of storage. One suite of tests runs over every implementation.
 
 Everything is awaited, because in the browser it has to be. A call that returns is durable. Calls raise
-StorageProblem, with one sentence to show, when the disk or the rules of keeping refuse.
+StorageProblem, with one sentence to show, when the disk or the rules of keeping refuse. A period is a month
+(2026-03), an ISO week (2026-W11), or None for all.
 """
 
 from __future__ import annotations
@@ -21,8 +22,8 @@ from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, W
 from storage.problem import Trouble
 
 
-class Store(Protocol):
-    """One person's things. A period is a month (2026-03), an ISO week (2026-W11), or None for all."""
+class PersonStore(Protocol):
+    """Who the person is, what they own and said, and how this device is set."""
 
     async def profile(self) -> Profile | None: ...
 
@@ -33,23 +34,43 @@ class Store(Protocol):
     async def save_kit(self, kit: KitOwned) -> None: ...
 
     async def settings(self) -> Settings:
-        """What this device is to do; where nobody has said so, as it is made."""
+        """The settings of this device; the defaults where nobody has changed them."""
         ...
 
     async def save_settings(self, settings: Settings) -> None: ...
 
-    async def plans(self) -> tuple[SessionPlan, ...]:
+    async def adjustments(self) -> tuple[Adjustment, ...]:
+        """What coaches asked and the person took, the earliest made first."""
+        ...
+
+    async def save_adjustment(self, adjustment: Adjustment) -> None:
+        """Takes an adjustment; the same one again changes nothing."""
+        ...
+
+    async def week_notes(self) -> tuple[WeekNote, ...]:
+        """What was said about weeks, the earliest week first."""
+        ...
+
+    async def save_week_note(self, note: WeekNote) -> None:
+        """Saves a note in place of the one on its week."""
+        ...
+
+
+class PlanStore(Protocol):
+    """Plans to train by, and drafts that a coach is still writing."""
+
+    async def all(self) -> tuple[SessionPlan, ...]:
         """Every plan, by name."""
         ...
 
-    async def plan(self, plan_id: str) -> SessionPlan | None: ...
+    async def one(self, plan_id: str) -> SessionPlan | None: ...
 
-    async def save_plan(self, plan: SessionPlan) -> None:
+    async def save(self, plan: SessionPlan) -> None:
         """Saves a plan in place of the one with its id."""
         ...
 
-    async def remove_plan(self, plan_id: str) -> None:
-        """Takes a plan away, known here or not."""
+    async def remove(self, plan_id: str) -> None:
+        """Removes a plan, whether it is known here or not."""
         ...
 
     async def drafts(self) -> tuple[KeptDraft, ...]:
@@ -61,10 +82,14 @@ class Store(Protocol):
         ...
 
     async def remove_draft(self, draft_id: str) -> None:
-        """Takes a draft away, known here or not."""
+        """Removes a draft, whether it is known here or not."""
         ...
 
-    async def save_record(self, record: Record) -> bool:
+
+class SessionStore(Protocol):
+    """Sessions that are over: records, their amendments, and what is derived from them."""
+
+    async def save(self, record: Record) -> bool:
         """Saves a record; the same one again changes nothing. False when it was erased and stays so."""
         ...
 
@@ -88,31 +113,11 @@ class Store(Protocol):
         """The amendments of all records of a period, in order of time."""
         ...
 
-    async def erase_record(self, record_id: str, *, at: datetime) -> None:
+    async def erase(self, record_id: str, *, at: datetime) -> None:
         """Erases a record and its amendments, known here or not, and leaves a tombstone."""
         ...
 
-    async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
-        """Erases everything, the session in progress too, and leaves tombstones; the ids of the records."""
-        ...
-
     async def tombstones(self) -> tuple[Tombstone, ...]: ...
-
-    async def adjustments(self) -> tuple[Adjustment, ...]:
-        """What coaches asked and the person took, the earliest made first."""
-        ...
-
-    async def save_adjustment(self, adjustment: Adjustment) -> None:
-        """Takes an adjustment; the same one again changes nothing."""
-        ...
-
-    async def week_notes(self) -> tuple[WeekNote, ...]:
-        """What was said about weeks, the earliest week first."""
-        ...
-
-    async def save_week_note(self, note: WeekNote) -> None:
-        """Saves a note in place of the one on its week."""
-        ...
 
     async def week_index(self) -> tuple[WeekReview, ...]:
         """The figures of every week that has records, from records as amended, the earliest week first."""
@@ -126,7 +131,11 @@ class Store(Protocol):
         """What earlier sessions say about the next one, from records as amended."""
         ...
 
-    async def open_run(self, opening: RunningRecord) -> None:
+
+class RunStore(Protocol):
+    """The session in progress; there is at most one."""
+
+    async def open(self, opening: RunningRecord) -> None:
         """Begins the running record of a session; ``opening`` holds no events yet."""
         ...
 
@@ -134,12 +143,32 @@ class Store(Protocol):
         """Adds an event to the session in progress. Once this returns, the event is acknowledged."""
         ...
 
-    async def running(self) -> RunningRecord | None:
+    async def read(self) -> RunningRecord | None:
         """The session in progress, also after a crash. It is over once a record with its id is saved."""
         ...
 
-    async def close_run(self) -> None:
+    async def close(self) -> None:
         """Ends the session in progress; called after its record is saved, or to throw it away."""
+        ...
+
+
+class Store(Protocol):
+    """All that is kept for one person, in four parts."""
+
+    @property
+    def person(self) -> PersonStore: ...
+
+    @property
+    def plans(self) -> PlanStore: ...
+
+    @property
+    def sessions(self) -> SessionStore: ...
+
+    @property
+    def run(self) -> RunStore: ...
+
+    async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
+        """Erases everything, the session in progress too, and leaves tombstones; the ids of the records."""
         ...
 
     async def troubles(self) -> tuple[Trouble, ...]:
@@ -149,7 +178,7 @@ class Store(Protocol):
 
 async def amended_records(store: Store, period: str | None = None) -> tuple[Record, ...]:
     """The records of a period as corrected, in order of time."""
-    return as_amended(await store.records(period), await store.amendments_in(period))
+    return as_amended(await store.sessions.records(period), await store.sessions.amendments_in(period))
 
 
 class Standing(StrEnum):

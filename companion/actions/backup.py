@@ -17,7 +17,7 @@ class Safekeeping(Opening):
 
     async def show_settings(self) -> None:
         self.state.said, self.state.backup_asks = "", ""
-        self.state.sessions_kept = sum(week.sessions for week in await self.store.week_index())
+        self.state.sessions_kept = sum(week.sessions for week in await self.store.sessions.week_index())
         self._show(Screen.settings)
 
     async def save_backup(self) -> None:
@@ -42,7 +42,7 @@ class Safekeeping(Opening):
 
     async def bring_backup_in(self, *, keep: Keep | None = None, same_person: bool = False) -> None:
         """``keep`` decides where both differ; a device without a session takes the backup's."""
-        if not await self.store.week_index():
+        if not await self.store.sessions.week_index():
             keep, same_person = keep or Keep.theirs, True
         try:
             brought = await bring_in(self.store, self._backup, keep=keep, same_person=same_person)

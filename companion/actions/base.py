@@ -83,7 +83,7 @@ class Base:
         self.state.settings = settings.model_validate(settings.model_dump() | changes)
         self.state.on_change()
         await self._set_mix()
-        await self.store.save_settings(self.state.settings)
+        await self.store.person.save_settings(self.state.settings)
 
     async def _set_mix(self) -> None:
         """The cues as the person wants them on this device."""

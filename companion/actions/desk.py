@@ -170,9 +170,9 @@ class Writing(Planning):
         if self.state.read_only or self.state.desks.get(desk.id) is not desk:
             return
         if desk.changed:
-            await self.store.save_draft(KeptDraft(id=desk.id, content=desk.draft.content))
+            await self.store.plans.save_draft(KeptDraft(id=desk.id, content=desk.draft.content))
         else:
-            await self.store.remove_draft(desk.id)
+            await self.store.plans.remove_draft(desk.id)
 
     async def _reckon(self, desk: Desk) -> None:
         """The figures, kit by kit, so that nothing waits for them; given up once something else is done."""
@@ -200,7 +200,7 @@ class Writing(Planning):
         if plan is None:
             return
         await self.keep_plan(plan)
-        await self.store.remove_draft(desk.id)
+        await self.store.plans.remove_draft(desk.id)
         self._put_away()
         if self.state.undo is not None:
             self.state.undo = self._with_desk(desk, self.state.undo)
@@ -231,7 +231,7 @@ class Writing(Planning):
     async def clear_desk(self) -> None:
         """Puts away what is written; it can be brought back."""
         desk = self._desk()
-        await self.store.remove_draft(desk.id)
+        await self.store.plans.remove_draft(desk.id)
         self._put_away()
         self._show(Screen.plans, undo=self._with_desk(desk, Undo(f"{desk.name} is put away.", _nothing)))
 
@@ -271,7 +271,7 @@ class Writing(Planning):
 
     async def _keep_address(self, address: str) -> None:
         self.state.settings = self.state.settings.model_copy(update={"base_address": address})
-        await self.store.save_settings(self.state.settings)
+        await self.store.person.save_settings(self.state.settings)
         self.state.on_change()
 
 

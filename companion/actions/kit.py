@@ -29,7 +29,7 @@ class Keeping(Fitting):
     # The weights at home
 
     async def show_kit(self) -> None:
-        self.state.last_loads = await self.store.last_loads()
+        self.state.last_loads = await self.store.sessions.last_loads()
         self._show(Screen.kit)
 
     def weight_g(self, written: str) -> int:
@@ -127,7 +127,7 @@ class Keeping(Fitting):
     async def _change_profile(self, **changes: object) -> None:
         self.state.profile = self._profile().model_copy(update=changes)
         async with self._writing:  # of two changes in a row the later one is kept
-            await self.store.save_profile(self.state.profile)
+            await self.store.person.save_profile(self.state.profile)
 
     def load_words(self, load_g: int) -> str:
         """A load in the person's unit."""

@@ -50,10 +50,10 @@ class Reviewing(LookingBack):
             started_at=live.started_at,
             ended_at=live.started_at + timedelta(milliseconds=live.state.at_ms + live.state.away_ms),
         )
-        await self.store.save_record(record)
-        await self.store.close_run()
+        await self.store.sessions.save(record)
+        await self.store.run.close()
         self.state.live, self.state.answers = None, LogAnswers()
-        self._learn(await self.store.history())
+        self._learn(await self.store.sessions.history())
         self.refit()
         self.state.said = "Saved."
         await self.show_week(iso_week(record.local_date))
@@ -93,7 +93,7 @@ class Reviewing(LookingBack):
         for field, value in answers.items():
             if value is not None:
                 await self._amend(asked.record_id, field, value)
-        self._learn(await self.store.history())
+        self._learn(await self.store.sessions.history())
         self.state.follow_up = None
         self.state.screen = Screen.setup
         self.rate_sore_muscles(said.soreness or self.state.sore_muscles)

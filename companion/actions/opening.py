@@ -23,21 +23,21 @@ class Opening(Fitting, Running):
     async def open(self, samples: Callable[[], tuple[SessionPlan, ...]]) -> None:
         """Reads what is kept: profile, plans, kit, and a session that was cut off."""
         state, store = self.state, self.store
-        state.profile = await store.profile()
+        state.profile = await store.person.profile()
         self._samples = samples
-        state.plans = await store.plans() or samples()
+        state.plans = await store.plans.all() or samples()
         state.desks, unread = await self._desks()
-        owned = await store.kit()
+        owned = await store.person.kit()
         if owned is not None:
             state.kit, state.without, state.rack = owned.dumbbells, owned.absent, owned.rack
-        state.settings = await store.settings()
+        state.settings = await store.person.settings()
         await self._set_mix()
         state.plan_id = state.plan_id or state.settings.plan_id or state.plans[0].id
         state.week = iso_week(self.now().date())
         confirmed = state.profile or state.read_only  # the cautions are read where they can be confirmed
         state.screen = Screen.setup if confirmed else Screen.cautions
-        self._learn(await store.history())
-        state.adjustments = await store.adjustments()
+        self._learn(await store.sessions.history())
+        state.adjustments = await store.person.adjustments()
         state.follow_up = await self._open_questions()
         await self._return_to_run()
         if state.screen is not Screen.cautions:
@@ -50,13 +50,13 @@ class Opening(Fitting, Running):
         """What is being written, and why it cannot be read: that keeps nobody from a session."""
         plans = {plan.id: plan for plan in self.state.plans}
         try:
-            drafts = await self.store.drafts()
+            drafts = await self.store.plans.drafts()
         except StorageProblem as problem:
             return {}, str(problem)
         return {one.id: desk_with(one.content, plans.get(one.id), one.id) for one in drafts}, ""
 
     async def _return_to_run(self) -> None:
-        record = None if self.state.read_only else await self.store.running()
+        record = None if self.state.read_only else await self.store.run.read()
         if record is None:
             return
         run = replay(record)
@@ -77,7 +77,7 @@ class Opening(Fitting, Running):
         """The person has read the cautions and checked the room. Where nothing is felt, words are said."""
         profile = self._profile()
         self.state.profile = profile.model_copy(update={"cautions_read_at": self.now(), "flags": flags})
-        await self.store.save_profile(self.state.profile)
+        await self.store.person.save_profile(self.state.profile)
         able = self.cues.capabilities
         self.state.nothing_felt = able is not None and not able.vibrate and able.voice != "none"
         self.refit()

@@ -79,8 +79,8 @@ class Planning(Fitting):
     async def take_adjustment(self) -> None:
         """The adjustment that is shown shapes each fit while it is in force."""
         if self.state.adjustment_shown is not None:
-            await self.store.save_adjustment(self.state.adjustment_shown)
-            self.state.adjustments = await self.store.adjustments()
+            await self.store.person.save_adjustment(self.state.adjustment_shown)
+            self.state.adjustments = await self.store.person.adjustments()
             self.state.adjustment_shown = None
             self.refit()
         self._show(Screen.setup)
@@ -100,12 +100,12 @@ class Planning(Fitting):
         """Keeps a plan, in place of the one with its id; what was there can be brought back."""
         before = next((one for one in self.state.plans if one.id == plan.id), None)
         await self._keep_shown()
-        await self.store.save_plan(plan)
+        await self.store.plans.save(plan)
         await self._read_plans()
         await self.choose_plan(plan.id)
 
         async def back() -> None:
-            await (self.store.remove_plan(plan.id) if before is None else self.store.save_plan(before))
+            await (self.store.plans.remove(plan.id) if before is None else self.store.plans.save(before))
             await self._read_plans()
 
         self._show(Screen.plans, undo=Undo(f"{plan.name} is kept, and chosen.", back))
@@ -113,11 +113,11 @@ class Planning(Fitting):
     async def remove_plan(self, plan: SessionPlan) -> None:
         """Takes a plan away; it can be brought back."""
         await self._keep_shown()
-        await self.store.remove_plan(plan.id)
+        await self.store.plans.remove(plan.id)
         await self._read_plans()
 
         async def back() -> None:
-            await self.store.save_plan(plan)
+            await self.store.plans.save(plan)
             await self._read_plans()
 
         self._show(Screen.plans, undo=Undo(f"{plan.name} is removed.", back))
@@ -129,17 +129,17 @@ class Planning(Fitting):
     async def bring_samples_back(self) -> None:
         await self._keep_shown()
         for plan in self.samples_missing():
-            await self.store.save_plan(plan)
+            await self.store.plans.save(plan)
         await self._read_plans()
         self._show(Screen.plans)
 
     async def _keep_shown(self) -> None:
         """While nothing is kept the samples are shown; the first change keeps them with it."""
-        if not await self.store.plans():
+        if not await self.store.plans.all():
             for plan in self.state.plans:
-                await self.store.save_plan(plan)
+                await self.store.plans.save(plan)
 
     async def _read_plans(self) -> None:
         """Where no plan is left the samples are shown again, for there is always one to fit."""
-        self.state.plans = await self.store.plans() or self._samples()
+        self.state.plans = await self.store.plans.all() or self._samples()
         self.refit()

@@ -66,7 +66,7 @@ class Running(Base):
         opening = RunningRecord(
             run_id=str(uuid4()), started_at=started_at, zone=self.zone, finish_at=finish_at, session=session
         )
-        await self.store.open_run(opening)
+        await self.store.run.open(opening)
         self.state.live = Live(
             opening.run_id, begin(session), started_at, finish_at, self.clock.monotonic_ms()
         )
@@ -139,7 +139,7 @@ class Running(Base):
         async with self._writing:
             seq, now_ms = live.state.seq + 1, self.session_ms()
             event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=self.now(), **fields)
-            await self.store.append(event)
+            await self.store.run.append(event)
             live.state = advance(live.state, event)
             if kind is Resumed:  # what the clocks did in a pause is nothing to ask about
                 self._before = read(self.clock)

@@ -43,10 +43,10 @@ class Fitting(Base):
             return None
         week = iso_week(self._history.days[-1])
         records = await amended_records(self.store, week)
-        return follow_up(records, await self.store.amendments_in(week), self.now())
+        return follow_up(records, await self.store.sessions.amendments_in(week), self.now())
 
     async def _amend(self, record_id: str, field: AmendedField, value: JsonValue) -> None:
-        await self.store.amend(
+        await self.store.sessions.amend(
             Amendment(id=str(uuid4()), record_id=record_id, at=self.now(), field=field, value=value)
         )
 
@@ -60,7 +60,7 @@ class Fitting(Base):
         state.plan_id, state.settings = plan_id, state.settings.model_copy(update={"plan_id": plan_id})
         self._refitted()
         if not state.read_only:
-            await self.store.save_settings(state.settings)
+            await self.store.person.save_settings(state.settings)
 
     def pick(self, session: FittedSession | None) -> None:
         """Takes an alternative, or goes back to the best fit with None."""
@@ -80,7 +80,7 @@ class Fitting(Base):
         """Fits first: whoever presses start at once gets what was just chosen."""
         self._refitted()
         state = self.state
-        await self.store.save_kit(KitOwned(dumbbells=state.kit, rack=state.rack, absent=state.without))
+        await self.store.person.save_kit(KitOwned(dumbbells=state.kit, rack=state.rack, absent=state.without))
 
     def rate_sore(self, joint: Joint, side: Side | None, rating: int) -> None:
         """A joint that hurts today, 0 takes it back."""

@@ -27,7 +27,7 @@ WEEKS_SHOWN = 5
 class LookingBack(Fitting):
     async def show_week(self, week: str | None = None) -> None:
         self.state.week = week or self.state.week
-        notes = {note.iso_week: note for note in await self.store.week_notes()}
+        notes = {note.iso_week: note for note in await self.store.person.week_notes()}
         note = notes.get(self.state.week, WeekNote(iso_week=self.state.week))
         page = await self._page(PageChoice())
         self.state.week_shown = self._with_proposals(page, note)
@@ -103,7 +103,7 @@ class LookingBack(Fitting):
         """Keeps what is shown now, so that the last write is the latest word."""
         async with self._writing:
             shown = self._week_shown()
-            known = {note.iso_week: note.questions for note in await self.store.week_notes()}
+            known = {note.iso_week: note.questions for note in await self.store.person.week_notes()}
             questions = known.get(self.state.week)
             if asked:
                 questions = tuple(Question(text=t, about=about) for t, about in shown.questions if t.strip())
@@ -112,7 +112,7 @@ class LookingBack(Fitting):
                 all_activity_logged=shown.all_activity_logged,
                 questions=questions,
             )
-            await self.store.save_week_note(note)
+            await self.store.person.save_week_note(note)
 
     # The page for the coach
 
@@ -137,10 +137,10 @@ class LookingBack(Fitting):
     # A record, opened
 
     async def open_record(self, record_id: str) -> None:
-        record = await self.store.record(record_id)
+        record = await self.store.sessions.record(record_id)
         if record is None:
             raise LookupError("This session is not kept any more.")
-        amendments = await self.store.amendments(record_id)
+        amendments = await self.store.sessions.amendments(record_id)
         now = amended(record, amendments)
         self.state.opened = Opened(record, now, amendments, {}, now.effort, now.note)
         self._show(Screen.record)
@@ -178,7 +178,7 @@ class LookingBack(Fitting):
             await self._amend(record_id, AmendedField.effort, opened.effort)
         if opened.note != now.note:
             await self._amend(record_id, AmendedField.note, opened.note)
-        self._learn(await self.store.history())
+        self._learn(await self.store.sessions.history())
         self.refit()
         await self.close_record()
 

@@ -100,8 +100,8 @@ def erase(options: argparse.Namespace) -> int:
 
 
 async def _erase_one(store: NativeStore, record_id: str, at: Any) -> Record | None:
-    record = await store.record(record_id)
-    await store.erase_record(record_id, at=at)
+    record = await store.sessions.record(record_id)
+    await store.sessions.erase(record_id, at=at)
     return record
 
 

@@ -89,8 +89,8 @@ def _file_named(written: str) -> Path:
 
 
 async def _everything(store: Store) -> tuple[Profile, tuple[SessionReport, ...]]:
-    profile, amendments = await person_of(store), await store.amendments_in()
-    records, everything = await store.records(), PageChoice()
+    profile, amendments = await person_of(store), await store.sessions.amendments_in()
+    records, everything = await store.sessions.records(), PageChoice()
     return profile, tuple(report_of(record, amendments, everything) for record in records)
 
 

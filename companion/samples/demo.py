@@ -144,21 +144,21 @@ async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -
     A store that has a profile is left alone: the profile is written last, so the demo is complete with it, on
     whatever day it was made, and nothing invented is ever mixed into real records.
     """
-    if await store.profile() is not None:
+    if await store.person.profile() is not None:
         return
     days = story_until(today - timedelta(days=1))
     read_at = datetime.combine(days[0][1], time(12), ZoneInfo(zone))
     profile = Profile(trainee_id=_id("trainee"), name="Ilka", zone=zone, cautions_read_at=read_at)
-    await store.save_kit(KitOwned(dumbbells=Kit.single, rack=Rack(adjustable=(BELL,))))
+    await store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=Rack(adjustable=(BELL,))))
     plans = sample_plans()
     for plan in plans:
-        await store.save_plan(plan)
-    known = {record.id for record in await store.records()}
+        await store.plans.save(plan)
+    known = {record.id for record in await store.sessions.records()}
     for told, day in days:
         record = demo_record(told, day, plan=plans[told.plan], profile=profile)
         if record.id not in known:
-            await store.save_record(record)
-    await store.save_profile(profile)
+            await store.sessions.save(record)
+    await store.person.save_profile(profile)
 
 
 def story_until(last: date) -> tuple[tuple[Day, date], ...]:

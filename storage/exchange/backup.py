@@ -81,14 +81,14 @@ async def gather(store: Store) -> Gathered:
             left_out.append(str(problem))
             return otherwise
 
-    profile, kit = await part(store.profile, None), await part(store.kit, None)
-    plans = await part(store.plans, tuple[SessionPlan, ...]())
-    notes = await part(store.week_notes, tuple[WeekNote, ...]())
-    adjustments = await part(store.adjustments, tuple[Adjustment, ...]())
-    records = await store.records()
+    profile, kit = await part(store.person.profile, None), await part(store.person.kit, None)
+    plans = await part(store.plans.all, tuple[SessionPlan, ...]())
+    notes = await part(store.person.week_notes, tuple[WeekNote, ...]())
+    adjustments = await part(store.person.adjustments, tuple[Adjustment, ...]())
+    records = await store.sessions.records()
     known = {record.id for record in records}
-    amendments = [one for one in await store.amendments_in() if one.record_id in known]
-    stones = await store.tombstones()
+    amendments = [one for one in await store.sessions.amendments_in() if one.record_id in known]
+    stones = await store.sessions.tombstones()
     said = [trouble.message for trouble in await store.troubles()]
     holdings = Holdings(
         profiles=(profile,) if profile else (),

@@ -70,12 +70,12 @@ def _is_answered(conflict: Conflict, against: Iterable[Conflict], keep: Keep | N
 async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]:
     here = {record.id for record in ours.records}
     for stone in added.tombstones:
-        await store.erase_record(stone.record_id, at=stone.erased_at)
+        await store.sessions.erase(stone.record_id, at=stone.erased_at)
     await _save(store, (*added.profiles, *added.kits, *added.plans, *added.week_notes, *added.adjustments))
     for record in added.records:
-        await store.save_record(record)
+        await store.sessions.save(record)
     for amendment in added.amendments:
-        await store.amend(amendment)
+        await store.sessions.amend(amendment)
     return tuple(stone.record_id for stone in added.tombstones if stone.record_id in here)
 
 
@@ -83,12 +83,12 @@ async def _save(store: Store, documents: Iterable[Model]) -> None:
     for document in documents:
         match document:
             case Profile():
-                await store.save_profile(document)
+                await store.person.save_profile(document)
             case KitOwned():
-                await store.save_kit(document)
+                await store.person.save_kit(document)
             case SessionPlan():
-                await store.save_plan(document)
+                await store.plans.save(document)
             case WeekNote():
-                await store.save_week_note(document)
+                await store.person.save_week_note(document)
             case Adjustment():
-                await store.save_adjustment(document)
+                await store.person.save_adjustment(document)

@@ -28,7 +28,7 @@ _ESCAPED = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
 
 async def person_of(store: Store) -> Profile:
     """Whose things a store keeps. Raises StorageProblem where there is nobody yet."""
-    profile = await store.profile()
+    profile = await store.person.profile()
     if profile is None:
         raise StorageProblem(Cause.no_profile)
     return profile
@@ -45,14 +45,14 @@ async def weeks_page(store: Store, profile: Profile, asked: PageAsked, *, made_a
     Where no question is given, those that were kept for the last week are asked, less what is about a part
     that is kept back.
     """
-    notes = {note.iso_week: note for note in await store.week_notes() if note.iso_week in asked.weeks}
+    notes = {note.iso_week: note for note in await store.person.week_notes() if note.iso_week in asked.weeks}
     complete = tuple(note.iso_week for note in notes.values() if note.all_activity_logged)
     last = notes.get(max(asked.weeks, default=""))
     kept = last.questions if last and last.questions else ()
     questions = asked.questions or tuple(q.text for q in kept if q.about not in asked.choice.left_out)
     asked = asked.model_copy(update={"complete_weeks": complete, "questions": questions})
-    records = [record for week in asked.weeks for record in await store.records(week)]
-    amendments = [one for week in asked.weeks for one in await store.amendments_in(week)]
+    records = [record for week in asked.weeks for record in await store.sessions.records(week)]
+    amendments = [one for week in asked.weeks for one in await store.sessions.amendments_in(week)]
     return page_from(records, amendments, profile=profile, asked=asked, made_at=made_at)
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from engine.record.record import Amendment
 from storage.exchange.backup import Holdings
 from storage.files import disk
-from storage.folder.sessions import Session, name_of
+from storage.folder.session_files import Session, name_of
 from storage.folder.store import NativeStore
 from storage.problem import disk_faults_of
 from storage.rules import by_time
@@ -21,16 +21,16 @@ async def replace_all(store: NativeStore, holdings: Holdings) -> None:
     """
     sessions = dict(_sessions(holdings))
     for name, session in sessions.items():
-        store.sessions.put(name, session)
+        store.sessions.files.put(name, session)
     for profile in holdings.profiles:
-        await store.save_profile(profile)
+        await store.person.save_profile(profile)
     for kit in holdings.kits:
-        await store.save_kit(kit)
-    await store.replace_plans(holdings.plans)
-    await store.replace_week_notes(holdings.week_notes)
-    await store.replace_adjustments(holdings.adjustments)
-    for name in store.sessions.stamps().keys() - sessions.keys():
-        store.sessions.remove(name)
+        await store.person.save_kit(kit)
+    await store.plans.replace(holdings.plans)
+    await store.person.replace_week_notes(holdings.week_notes)
+    await store.person.replace_adjustments(holdings.adjustments)
+    for name in store.sessions.files.stamps().keys() - sessions.keys():
+        store.sessions.files.remove(name)
     gone = [name for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part]
     with disk_faults_of(store.folder):
         disk.remove(*(path for name in gone for path in store.folder.glob(f"{name}.json*")))

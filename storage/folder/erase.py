@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from storage.files import disk
-from storage.folder.sessions import Session, SessionFiles
+from storage.folder.session_files import Session, SessionFiles
 from storage.journal import find
 from storage.models import Tombstone
 from storage.problem import StorageProblem, disk_faults_of

@@ -8,7 +8,7 @@ from pathlib import Path
 from engine.base.periods import is_month
 from storage.files import disk
 from storage.files.durable import Documents
-from storage.folder.sessions import AMENDMENTS, RECORDS, TOMBSTONES, SessionFiles, name_of
+from storage.folder.session_files import AMENDMENTS, RECORDS, TOMBSTONES, SessionFiles, name_of
 from storage.problem import disk_faults_of
 from storage.schema import Tables
 

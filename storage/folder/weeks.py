@@ -20,7 +20,7 @@ from engine.base.periods import iso_week
 from engine.record.week import WeekReview, review_week
 from storage.counting import is_countable
 from storage.files.derived import CopyFile, Seen
-from storage.folder.sessions import RECORDS, TOMBSTONES, Session, SessionFiles
+from storage.folder.session_files import RECORDS, TOMBSTONES, Session, SessionFiles
 from storage.models import Tombstone
 from storage.schema import Tables
 

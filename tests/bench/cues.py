@@ -95,10 +95,10 @@ def cpu_s(pid: int) -> float:
 
 async def keep(folder: Path, record: RunningRecord) -> None:
     store = NativeStore(folder)
-    await store.save_profile(profile(cautions_read_at=record.started_at))
-    await store.open_run(record.model_copy(update={"events": ()}))
+    await store.person.save_profile(profile(cautions_read_at=record.started_at))
+    await store.run.open(record.model_copy(update={"events": ()}))
     for event in record.events:
-        await store.append(event)
+        await store.run.append(event)
 
 
 @contextmanager

@@ -77,17 +77,17 @@ async def taken_ms(does: Callable[[], Awaitable[object]]) -> float:
 
 async def opened(folder: Path) -> None:
     store = NativeStore(folder)
-    await store.profile()
-    await store.plans()
-    await store.kit()
-    await store.history()
-    await store.week_index()
-    await store.running()
+    await store.person.profile()
+    await store.plans.all()
+    await store.person.kit()
+    await store.sessions.history()
+    await store.sessions.week_index()
+    await store.run.read()
 
 
 async def reviewed(store: NativeStore, week: str) -> None:
-    await store.history()
-    await store.week_index()
+    await store.sessions.history()
+    await store.sessions.week_index()
     await amended_records(store, week)
 
 
@@ -122,7 +122,7 @@ async def measure(folder: Path, count: int, saves: int) -> Figures:
     ours, theirs, reviews = [], [], []
     for number in range(count - 1, count - 1 + saves):
         record = session(number)
-        ours.append(await taken_ms(lambda record=record: store.save_record(record)))
+        ours.append(await taken_ms(lambda record=record: store.sessions.save(record)))
         theirs.append(await taken_ms(lambda record=record: sqlite.save(record)))
         if number < count - 1 + LOOKS:
             week = iso_week(record.local_date)
@@ -137,7 +137,7 @@ async def fill(store: NativeStore, sqlite: Sqlite, count: int) -> None:
     really, os.fsync = os.fsync, lambda _: None
     try:
         for record in records:
-            await store.save_record(record)
+            await store.sessions.save(record)
     finally:
         os.fsync = really
     sqlite.save_many(records)
@@ -147,12 +147,12 @@ async def fill(store: NativeStore, sqlite: Sqlite, count: int) -> None:
 async def event_times(folder: Path) -> list[float]:
     run = read(RunningRecord, (GOLDEN / "running-record.json").read_bytes())
     store = NativeStore(folder)
-    await store.open_run(run.model_copy(update={"events": ()}))
+    await store.run.open(run.model_copy(update={"events": ()}))
     times = []
     for seq in range(1, EVENTS_WRITTEN + 1):
         mark = {"kind": "mark", "seq": seq, "id": f"e-{seq}", "session_ms": seq, "segment_id": "a"}
         event = EVENTS.validate_python(mark | {"wall": run.started_at})
-        times.append(await taken_ms(lambda event=event: store.append(event)))
+        times.append(await taken_ms(lambda event=event: store.run.append(event)))
     return times
 
 

@@ -27,12 +27,12 @@ TWO_ROUNDS_MS = 460_000
 
 
 async def after_two_rounds(store: Store) -> None:
-    await store.save_profile(profile(cautions_read_at=datetime(2026, 3, 1, tzinfo=UTC)))
-    await store.save_plan(PLAN)
+    await store.person.save_profile(profile(cautions_read_at=datetime(2026, 3, 1, tzinfo=UTC)))
+    await store.plans.save(PLAN)
     run = Journal(session(PLAN)).write("started", 0)
-    await store.open_run(run.record().model_copy(update={"events": ()}))
+    await store.run.open(run.record().model_copy(update={"events": ()}))
     for event in run.write("paused", TWO_ROUNDS_MS).events:
-        await store.append(event)
+        await store.run.append(event)
 
 
 class Thumb:
@@ -65,7 +65,7 @@ async def thumb(tmp_path: Path) -> AsyncIterator[Thumb]:
 async def test_a_session_as_planned(thumb: Thumb, tmp_path: Path) -> None:
     await thumb.press("7", then="Effort 7 of 10.")
     await thumb.press("Save", then="Done against planned")
-    (kept,) = await NativeStore(tmp_path).records()
+    (kept,) = await NativeStore(tmp_path).sessions.records()
     assert kept.effort == 7
     assert thumb.spent_s < LIMIT_S
 
@@ -78,7 +78,7 @@ async def test_a_session_with_a_usual_number_of_exceptions(thumb: Thumb, tmp_pat
     await thumb.press("Grip", then="limited by grip")
     await thumb.write("A word to your coach", NOTE)
     await thumb.press("Save", then="Done against planned")
-    (kept,) = await NativeStore(tmp_path).records()
+    (kept,) = await NativeStore(tmp_path).sessions.records()
     said = next(done for done in kept.sets if done.round == 2 and done.side == "right")
     assert said.repetitions == (said.planned_repetitions or 0) - 2
     assert not said.position_held

@@ -62,20 +62,22 @@ def amendment(number: int = 1) -> Amendment:
 
 
 CHANGES: dict[str, Change] = {
-    "the first profile": lambda store: store.save_profile(builders.profile()),
-    "the first kit": lambda store: store.save_kit(KitOwned()),
-    "the first session": lambda store: store.save_record(record(1)),
-    "another session": lambda store: store.save_record(record(9)),
-    "a growing session": lambda store: store.amend(amendment()),
-    "growing plans": lambda store: store.save_plan(builders.plan(id="another-plan")),
-    "another kit": lambda store: store.save_kit(KitOwned(dumbbells=Kit.pair, absent=("wall", "bench"))),
-    "shrinking plans": lambda store: store.remove_plan("test-plan"),
-    "a shrinking kit": lambda store: store.save_kit(KitOwned()),
-    "an erased session": lambda store: store.erase_record("record-2", at=LATER),
-    "the start of a run": lambda store: store.open_run(RUN.record().model_copy(update={"events": ()})),
-    "an event": lambda store: store.append(SECOND),
-    "the end of a run": lambda store: store.close_run(),
-    "weeks that are counted again": lambda store: store.history(),
+    "the first profile": lambda store: store.person.save_profile(builders.profile()),
+    "the first kit": lambda store: store.person.save_kit(KitOwned()),
+    "the first session": lambda store: store.sessions.save(record(1)),
+    "another session": lambda store: store.sessions.save(record(9)),
+    "a growing session": lambda store: store.sessions.amend(amendment()),
+    "growing plans": lambda store: store.plans.save(builders.plan(id="another-plan")),
+    "another kit": lambda store: store.person.save_kit(
+        KitOwned(dumbbells=Kit.pair, absent=("wall", "bench"))
+    ),
+    "shrinking plans": lambda store: store.plans.remove("test-plan"),
+    "a shrinking kit": lambda store: store.person.save_kit(KitOwned()),
+    "an erased session": lambda store: store.sessions.erase("record-2", at=LATER),
+    "the start of a run": lambda store: store.run.open(RUN.record().model_copy(update={"events": ()})),
+    "an event": lambda store: store.run.append(SECOND),
+    "the end of a run": lambda store: store.run.close(),
+    "weeks that are counted again": lambda store: store.sessions.history(),
 }
 EMPTY = ("the first profile", "the first kit", "the first session")
 NO_RUN = ("the start of a run",)
@@ -91,11 +93,11 @@ async def state_of(folder: Path) -> State:
     store = NativeStore(folder)
     gathered = await gather(store)
     assert gathered.left_out == ()
-    records, amendments = await amended_records(store), await store.amendments_in()
-    assert await store.week_index() == count_weeks(records)
-    assert await store.last_loads() == last_loads(records)
-    assert await store.history() == history_of(records, amendments)
-    run = await store.running()
+    records, amendments = await amended_records(store), await store.sessions.amendments_in()
+    assert await store.sessions.week_index() == count_weeks(records)
+    assert await store.sessions.last_loads() == last_loads(records)
+    assert await store.sessions.history() == history_of(records, amendments)
+    run = await store.run.read()
     assert await store.troubles() == ()
     return State(gathered.holdings, run)
 
@@ -103,16 +105,16 @@ async def state_of(folder: Path) -> State:
 async def prepare(folder: Path, name: str) -> Path:
     if name not in EMPTY:
         store = NativeStore(folder)
-        await store.save_profile(builders.profile())
-        await store.save_kit(KitOwned(absent=("wall",)))
-        await store.save_plan(builders.plan())
+        await store.person.save_profile(builders.profile())
+        await store.person.save_kit(KitOwned(absent=("wall",)))
+        await store.plans.save(builders.plan())
         for number in (1, 2):
-            await store.save_record(record(number, note=SECRET if number == 2 else ""))
-        await store.history()
-        await store.save_record(record(3))
+            await store.sessions.save(record(number, note=SECRET if number == 2 else ""))
+        await store.sessions.history()
+        await store.sessions.save(record(3))
         if name not in NO_RUN:
-            await store.open_run(RUN.record().model_copy(update={"events": ()}))
-            await store.append(RUN.events[0])
+            await store.run.open(RUN.record().model_copy(update={"events": ()}))
+            await store.run.append(RUN.events[0])
     else:
         folder.mkdir()
     return folder
@@ -243,11 +245,11 @@ async def test_a_folder_that_can_only_be_read_is_read_and_says_so(without_rights
         path.chmod(0o500)
     try:
         store = NativeStore(folder)
-        assert len(await store.records()) == 3
+        assert len(await store.sessions.records()) == 3
         with pytest.raises(StorageProblem) as problem:
-            await store.save_record(record(9))
+            await store.sessions.save(record(9))
         assert problem.value.cause is Cause.not_permitted
     finally:
         for path in (folder, folder / "sessions", folder / "index"):
             path.chmod(0o700)
-    assert len(await NativeStore(folder).records()) == 3
+    assert len(await NativeStore(folder).sessions.records()) == 3

@@ -54,20 +54,20 @@ async def test_every_acknowledged_event_and_record_is_there_after_a_kill(seed: i
     assert FolderLock(tmp_path).take(), "the lock went with the process"
     store = NativeStore(tmp_path)
 
-    run = await store.running()
+    run = await store.run.read()
     assert run is not None
     events = [event.seq for event in run.events]
     assert events == list(range(1, len(events) + 1))
     assert told["event"][-1] <= len(events) <= told["event"][-1] + 1
 
-    saved = {record.id for record in await store.records()}
+    saved = {record.id for record in await store.sessions.records()}
     assert {f"record-{number}" for number in told["record"]} <= saved
     assert len(saved) <= len(told["record"]) + 1
-    assert await store.week_index() == count_weeks(await amended_records(store))
+    assert await store.sessions.week_index() == count_weeks(await amended_records(store))
     assert await store.troubles() == ()
 
     last = run.events[-1]
-    await store.append(last.model_copy(update={"seq": last.seq + 1, "id": "after"}))
-    found = await store.running()
+    await store.run.append(last.model_copy(update={"seq": last.seq + 1, "id": "after"}))
+    found = await store.run.read()
     assert found is not None
     assert len(found.events) == len(events) + 1

@@ -54,7 +54,7 @@ def killed_after(events: int, folder: Path, seed: int) -> Told:
 @pytest.mark.parametrize("seed", range(SESSIONS))
 async def test_a_session_whose_process_was_killed_goes_on_where_it_stood(seed: int, tmp_path: Path) -> None:
     told = killed_after(random.Random(seed).randint(1, MOST_EVENTS), tmp_path, seed)
-    kept = await NativeStore(tmp_path).running()
+    kept = await NativeStore(tmp_path).run.read()
     assert kept is not None
     assert len(kept.events) in (told.seq, told.seq + 1), "the last one may have been written and not told"
     then = replay(kept.model_copy(update={"events": kept.events[: told.seq]}))
@@ -71,7 +71,7 @@ async def test_a_session_whose_process_was_killed_goes_on_where_it_stood(seed: i
         await do.resume()
         await do.end_early()
     await do.save_log()
-    (record,) = await do.store.records()
+    (record,) = await do.store.sessions.records()
     assert record.id == live.run_id
-    assert await do.store.running() is None
+    assert await do.store.run.read() is None
     assert await do.store.troubles() == ()

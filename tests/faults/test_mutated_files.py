@@ -31,7 +31,8 @@ from engine.plan.check import check
 from engine.plan.draft import new_draft
 from engine.plan.plan import SessionPlan
 from engine.record.record import Amendment
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import bring_in
 from storage.folder.store import NativeStore
@@ -111,39 +112,39 @@ def _whole(format: str, body: str, version: int = VERSION) -> bytes:
 
 
 async def fill(store: Any) -> None:
-    await store.save_profile(builders.profile())
-    await store.save_kit(KitOwned())
-    await store.save_plan(builders.plan())
-    await store.save_draft(KeptDraft(id="new-plan", content=new_draft("new-plan").content))
-    await store.save_week_note(WeekNote(iso_week="2026-W10"))
+    await store.person.save_profile(builders.profile())
+    await store.person.save_kit(KitOwned())
+    await store.plans.save(builders.plan())
+    await store.plans.save_draft(KeptDraft(id="new-plan", content=new_draft("new-plan").content))
+    await store.person.save_week_note(WeekNote(iso_week="2026-W10"))
     for number in range(3):
         started_at = STARTED_AT + timedelta(days=number)
-        await store.save_record(
+        await store.sessions.save(
             builders.record(record_id=f"record-{number}", started_at=started_at, effort=6)
         )
-    await store.amend(
+    await store.sessions.amend(
         Amendment(id="a", record_id="record-1", at=STARTED_AT + timedelta(days=2), field="effort", value=7)
     )
-    await store.erase_record("record-gone", at=STARTED_AT)
+    await store.sessions.erase("record-gone", at=STARTED_AT)
 
 
 async def ask_everything(store: NativeStore) -> list[str]:
     """All that opening and the week's screen ask; returns the sentences of what could not be answered."""
     said = []
     for ask in (
-        store.profile,
-        store.kit,
-        store.settings,
-        store.plans,
-        store.drafts,
-        store.week_notes,
-        store.week_index,
-        store.history,
-        store.last_loads,
-        store.tombstones,
-        store.running,
+        store.person.profile,
+        store.person.kit,
+        store.person.settings,
+        store.plans.all,
+        store.plans.drafts,
+        store.person.week_notes,
+        store.sessions.week_index,
+        store.sessions.history,
+        store.sessions.last_loads,
+        store.sessions.tombstones,
+        store.run.read,
         lambda: amended_records(store),
-        lambda: store.record("record-1"),
+        lambda: store.sessions.record("record-1"),
         lambda: gather(store),
     ):
         try:
@@ -171,9 +172,9 @@ class Kept:
         store = NativeStore(self.folder)
         await fill(store)
         run = builders.journal()
-        await store.open_run(run.record().model_copy(update={"events": ()}))
-        await store.append(run.events[0])
-        await store.history()
+        await store.run.open(run.record().model_copy(update={"events": ()}))
+        await store.run.append(run.events[0])
+        await store.sessions.history()
 
     def put_back(self) -> None:
         shutil.rmtree(self.folder)
@@ -195,7 +196,7 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
     tmp_path: Path, version: int
 ) -> None:
     kept, chance = Kept(tmp_path / "kept", version), random.Random(SEED)
-    records = {record.id: record for record in asyncio.run(NativeStore(kept.folder).records())}
+    records = {record.id: record for record in asyncio.run(NativeStore(kept.folder).sessions.records())}
     for number in range(MUTATIONS // 8):
         kept.put_back()
         name = chance.choice(kept.names)
@@ -206,7 +207,7 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
         store = NativeStore(kept.folder)
         said = asyncio.run(ask_everything(store))
         assert all(10 < len(sentence) < 400 for sentence in said), said
-        found = {record.id: record for record in asyncio.run(store.records())}
+        found = {record.id: record for record in asyncio.run(store.sessions.records())}
         if strange and name.parts[0] in COUNTED:
             continue  # Whoever can falsify a count behind a right checksum can as well remove the sessions.
         for record_id, record in records.items():
@@ -219,7 +220,7 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
 
 def backup_of_everything() -> bytes:
     async def make() -> bytes:
-        store = MemoryStore()
+        store = BrowserStore(MemoryShelves())
         await fill(store)
         return write_backup((await gather(store)).holdings)
 
@@ -242,15 +243,15 @@ def test_a_mutated_backup_is_refused_in_a_sentence_or_brought_in_whole() -> None
             assert 10 < len(held) < 500
             assert held.isprintable()
             return False
-        store = MemoryStore()
+        store = BrowserStore(MemoryShelves())
         await bring_in(store, held)
         assert (await gather(store)).holdings.records == tuple(
             record
             for record in held.records
             if record.id not in {stone.record_id for stone in held.tombstones}
         )
-        await store.history()
-        await store.week_index()
+        await store.sessions.history()
+        await store.sessions.week_index()
         await amended_records(store)
         assert read_backup(write_backup(held), "again.json") == held
         return True

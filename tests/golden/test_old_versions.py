@@ -42,7 +42,7 @@ async def test_a_folder_of_version_1_is_read_whole(folder: Path, may_write: bool
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     store = NativeStore(folder, may_write=lambda: may_write)
     (old,) = written(MONTH)["records"].values()
-    (record,) = await store.records()
+    (record,) = await store.sessions.records()
     assert (record.id, record.sets, record.note) == (
         old["id"],
         Record.model_validate(record).sets,
@@ -52,20 +52,20 @@ async def test_a_folder_of_version_1_is_read_whole(folder: Path, may_write: bool
     assert [one.worked_ms for one in record.done] == [one["worked_ms"] for one in old["done"]]
     sets = zip(record.model_dump(mode="json")["sets"], old["sets"], strict=True)
     assert [{key: now[key] for key in then} for now, then in sets] == old["sets"]
-    (amendment,) = await store.amendments(record.id)
+    (amendment,) = await store.sessions.amendments(record.id)
     assert amendment.value == written(MONTH)["amendments"][amendment.id]["value"]
-    (stone,) = await store.tombstones()
-    assert not await store.records("2026-09")
+    (stone,) = await store.sessions.tombstones()
+    assert not await store.sessions.records("2026-09")
     assert stone.record_id in written(MONTH)["tombstones"]
-    plans, profile, run = await store.plans(), await store.profile(), await store.running()
+    plans, profile, run = await store.plans.all(), await store.person.profile(), await store.run.read()
     assert [plan.id for plan in plans] == list(written("plans.json")["plans"])
     assert profile is not None
     assert run is not None
     assert len(run.events) == 6
-    amended, amendments = await amended_records(store), await store.amendments_in()
-    assert await store.week_index() == count_weeks(amended)
-    assert await store.last_loads() == last_loads(amended)
-    assert await store.history() == history_of(amended, amendments)
+    amended, amendments = await amended_records(store), await store.sessions.amendments_in()
+    assert await store.sessions.week_index() == count_weeks(amended)
+    assert await store.sessions.last_loads() == last_loads(amended)
+    assert await store.sessions.history() == history_of(amended, amendments)
     assert await store.troubles() == ()
     if not may_write:
         assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
@@ -74,7 +74,7 @@ async def test_a_folder_of_version_1_is_read_whole(folder: Path, may_write: bool
 async def test_the_weights_of_version_1_are_a_rack_of_the_same_weights(folder: Path) -> None:
     old = written("kit.json")["only"]["only"]
     assert (old["loads_g"], old["adjustable"], old["dumbbells"]) == ([4_000, 8_000, 12_000], True, "pair")
-    kit = await NativeStore(folder).kit()
+    kit = await NativeStore(folder).person.kit()
     assert kit is not None
     assert (kit.dumbbells, kit.absent) == (Kit.pair, ("wall",))
     assert kit.rack.fixed == tuple(FixedWeight(load_g=load_g, count=2) for load_g in old["loads_g"])
@@ -83,31 +83,31 @@ async def test_the_weights_of_version_1_are_a_rack_of_the_same_weights(folder: P
 
 async def test_the_months_of_version_1_become_a_file_for_each_session(folder: Path) -> None:
     store = NativeStore(folder)
-    records = await store.records()
+    records = await store.sessions.records()
     assert list((folder / "records").iterdir()) == []
     assert len(list((folder / "sessions").iterdir())) == 2
     assert not (folder / "index.json").exists()
-    assert await NativeStore(folder).records() == records
+    assert await NativeStore(folder).sessions.records() == records
 
 
 @pytest.mark.parametrize("left", ["nothing", "a session"])
 async def test_a_crash_while_the_months_are_split_loses_nothing(folder: Path, left: str) -> None:
-    records = await NativeStore(folder).records()
+    records = await NativeStore(folder).sessions.records()
     (folder / MONTH).write_bytes((OLD / "version-1" / MONTH).read_bytes())
     sessions = sorted((folder / "sessions").iterdir())
     for path in sessions if left == "nothing" else sessions[:1]:
         path.unlink()
     store = NativeStore(folder)
-    assert await store.records() == records
-    assert len(await store.tombstones()) == 1
+    assert await store.sessions.records() == records
+    assert len(await store.sessions.tombstones()) == 1
 
 
 async def test_a_month_of_version_1_put_back_later_takes_nothing_back(folder: Path) -> None:
     store = NativeStore(folder)
-    (record,) = await store.records()
-    await store.erase_record(record.id, at=record.ended_at)
+    (record,) = await store.sessions.records()
+    await store.sessions.erase(record.id, at=record.ended_at)
     (folder / MONTH).write_bytes((OLD / "version-1" / MONTH).read_bytes())
-    assert await NativeStore(folder).records() == ()
+    assert await NativeStore(folder).sessions.records() == ()
 
 
 def test_a_step_leaves_what_it_was_given_alone_and_taken_twice_changes_nothing() -> None:

@@ -13,7 +13,8 @@ from companion.state.app import State
 from engine.movements.movement import Kit, MovementPattern
 from engine.plan.plan import RoundsRange, SessionPlan
 from engine.session.segment import BETWEEN
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 
 BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
 HARD = movement("hard-hinge", pattern=MovementPattern.hinge, easier="easy-hinge")
@@ -43,11 +44,11 @@ class Person:
     """Somebody using the application, with a clock in their hand."""
 
     def __init__(
-        self, store: MemoryStore | None = None, *, began: datetime = BEGAN, zone: str = "UTC"
+        self, store: BrowserStore | None = None, *, began: datetime = BEGAN, zone: str = "UTC"
     ) -> None:
         self.clock, self.cues = HandClock(began), RecordingCuePlayer()
         self.state = State()
-        self.store = store or MemoryStore()
+        self.store = store or BrowserStore(MemoryShelves())
         self.files = FilesInHand()
         own = {"clock": self.clock, "cues": self.cues, "files": self.files, "zone": zone}
         self.do = Actions(self.state, store=self.store, **own)

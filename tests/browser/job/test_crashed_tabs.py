@@ -104,11 +104,11 @@ def test_a_window_of_the_server_that_crashed_leaves_its_run_to_the_next_window_t
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
     store = NativeStore(tmp_path)
-    done(store.save_plan(AGAIN))
+    done(store.plans.save(AGAIN))
     url = start_app(tmp_path)
 
     def kept(_: Page) -> RunningRecord | None:
-        found: RunningRecord | None = done(NativeStore(tmp_path).running())
+        found: RunningRecord | None = done(NativeStore(tmp_path).run.read())
         return found
 
     page = opened(context, url)

@@ -56,10 +56,10 @@ def lengthy_folder(folder: Path) -> None:
     """One plan, one person and one session of yesterday, all of them wordy."""
     store, yesterday = NativeStore(folder), datetime.now(UTC) - timedelta(hours=20)
     person = profile(name="Runa Dahl of the second boat, Thursdays", cautions_read_at=yesterday)
-    done(store.save_profile(person))
-    done(store.save_plan(LENGTHY))
+    done(store.person.save_profile(person))
+    done(store.plans.save(LENGTHY))
     log = record(session(LENGTHY), started_at=yesterday, effort=7, note=WORDS * 4)
-    done(store.save_record(log))
+    done(store.sessions.save(log))
 
 
 def before_the_session(page: Page) -> Iterator[State]:

@@ -44,7 +44,7 @@ def store(tmp_path: Path) -> NativeStore:
 @pytest.fixture
 def page(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path, store: NativeStore) -> Page:
     """A window on the first screen of a folder with one plan in it."""
-    done(store.save_plan(SHORT))
+    done(store.plans.save(SHORT))
     page = opened(context, start_app(tmp_path))
     tap(page, "I have read this")
     shown(page, "How many minutes")
@@ -80,7 +80,7 @@ def test_the_dumbbells_at_home_are_listed_counted_and_proposed(page: Page, store
     shown(page, "No dumbbell is listed yet")
     tap(page, UNDO)
     shown(page, "8 kg, 1 of them")
-    kit = done(store.kit())
+    kit = done(store.person.kit())
     assert kit.rack.fixed == (FixedWeight(load_g=8_000),)
     assert kit.absent == ("wall",)
 
@@ -98,7 +98,7 @@ def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_th
     pick(page, "evening.json", GUEST.model_dump_json())
     shown(page, "by Ines Okonjo")
     shown(page, "60 s work and 30 s rest")
-    assert done(store.plan(GUEST.id)) is None
+    assert done(store.plans.one(GUEST.id)) is None
     tap(page, "Keep this plan")
     shown(page, "A guest's evening is kept, and chosen")
     loaded_again(page)
@@ -110,7 +110,7 @@ def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_th
     shown(page, "A guest's evening is removed")
     tap(page, UNDO)
     shown(page, "by Ines Okonjo")
-    assert done(store.plans()) == (GUEST, SHORT)
+    assert done(store.plans.all()) == (GUEST, SHORT)
 
 
 def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_so(
@@ -121,13 +121,13 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
     tap(page, "I have read this")  # the cautions come first
     shown(page, "by Ines Okonjo")
     assert page.url == url, "what was taken in is not opened again"
-    assert done(store.plan(GUEST.id)) is None
+    assert done(store.plans.one(GUEST.id)) is None
     tap(page, "Keep this plan")
     shown(page, "A guest's evening is kept, and chosen")
     loaded_again(page)
     shown(page, "chosen for the next session")
-    assert done(store.plan(GUEST.id)) == GUEST
-    assert done(store.settings()).plan_id == GUEST.id
+    assert done(store.plans.one(GUEST.id)) == GUEST
+    assert done(store.person.settings()).plan_id == GUEST.id
     page.evaluate("location.hash = 'plan=CUT0SHORT'")
     tap(page, "Back")
     shown(page, "The link cannot be kept: 1 fault")
@@ -149,7 +149,7 @@ def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: NativeStor
     tap(page, "Back")
     shown(page, "How many minutes")
     assert vibrations(page) == []
-    settings = done(store.settings())
+    settings = done(store.person.settings())
     assert (settings.haptic, settings.tone, settings.voice, settings.volume) == (False, False, False, 0.25)
 
 
@@ -172,7 +172,7 @@ def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, st
     page.wait_for_timeout(500)
     assert pixels_of(page, DARK.background) > 100_000
     expect(page.get_by_role("checkbox", name=LESS_MOTION)).to_be_visible(timeout=LIMIT_MS)
-    profile, settings = done(store.profile()), done(store.settings())
+    profile, settings = done(store.person.profile()), done(store.person.settings())
     assert (profile.name, profile.unit) == ("Runa Dahl", LoadUnit.lb)
     assert profile.flags == (ProfileFlag.high_blood_pressure,)
     assert (settings.theme, settings.motion) == (Theme.dark, False)
@@ -195,7 +195,7 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
     shown(page, "left knee, 4")
     loaded_again(page)
     shown(page, "left knee, 4")
-    (kept,) = done(store.records())
+    (kept,) = done(store.sessions.records())
     assert [(pain.joint, pain.side, pain.rating) for pain in kept.pains] == [(Joint.knee, Side.left, 4)]
 
     tap(page, "Next session")
@@ -206,7 +206,7 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
 
 
 def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: NativeStore) -> None:
-    done(store.save_record(record(record_id="an-evening")))
+    done(store.sessions.save(record(record_id="an-evening")))
     tap(page, "Settings")
     shown(page, "1 session, your plans, weights, name and settings go")
     with page.expect_download() as download:
@@ -216,13 +216,13 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Nat
 
     tap(page, ERASE)
     shown(page, "nothing was erased")
-    assert len(done(store.records())) == 1
+    assert len(done(store.sessions.records())) == 1
     walk_to(page, f"Write “{WORD}” to go on", key="Shift+Tab")
     page.keyboard.type(WORD)
     tap(page, ERASE)
     shown(page, "I have read this")
-    assert done(store.records()) == ()
-    assert done(store.profile()) is None
+    assert done(store.sessions.records()) == ()
+    assert done(store.person.profile()) is None
 
     tap(page, "I have read this")
     tap(page, "Settings")
@@ -230,5 +230,5 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Nat
     shown(page, "New here: 1 plan")
     loaded_again(page)
     shown(page, "A short one|New here")
-    assert done(store.plans()) == (SHORT,)
-    assert done(store.records()) == (), "an erased session stays erased"
+    assert done(store.plans.all()) == (SHORT,)
+    assert done(store.sessions.records()) == (), "an erased session stays erased"

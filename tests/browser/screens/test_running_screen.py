@@ -100,7 +100,7 @@ def amiss(page: Page, needed: tuple[str, ...], look: str) -> list[str]:
 
 @pytest.fixture
 def at_work(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path) -> Page:
-    done(NativeStore(tmp_path).save_plan(LUNGES))
+    done(NativeStore(tmp_path).plans.save(LUNGES))
     page = opened(context, start_app(tmp_path))
     to_work(page)
     return page

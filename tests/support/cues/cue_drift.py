@@ -24,7 +24,8 @@ from companion.services.page_messages import Message
 from companion.state.app import State
 from engine.movements.movement import Kit
 from engine.plan.plan import RoundsRange
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 
 SCRIPT = ASSETS / "cues.js"
 HOUR_MS = 3_600_000
@@ -77,7 +78,7 @@ async def _an_hour(python_stalls: Sequence[Stall]) -> list[tuple[float, str]]:
     clock.ms = int(CLOCK["zero"])
     channel = Sent(clock)
     player = PageCuePlayer(channel, clock)
-    do = Actions(State(), store=MemoryStore(), clock=clock, cues=player, files=FilesInHand())
+    do = Actions(State(), store=BrowserStore(MemoryShelves()), clock=clock, cues=player, files=FilesInHand())
     await do.open(lambda: (PLAN,))
     await do.accept_cautions(())
     await do.choose_kit(Kit.single)

@@ -20,14 +20,14 @@ async def write_until_killed(folder: Path) -> None:
     store = NativeStore(folder)
     run = builders.journal().record()
     record = builders.record()
-    await store.open_run(run.model_copy(update={"events": ()}))
+    await store.run.open(run.model_copy(update={"events": ()}))
     for seq in itertools.count(1):
         wall = builders.STARTED_AT + timedelta(seconds=seq)
         event = {"kind": "mark", "seq": seq, "id": f"event-{seq}", "session_ms": seq * 1000, "wall": wall}
-        await store.append(EVENTS.validate_python(event | {"segment_id": "circuit-1"}))
+        await store.run.append(EVENTS.validate_python(event | {"segment_id": "circuit-1"}))
         print("event", seq, flush=True)
         if seq % 5 == 0:
-            await store.save_record(record.model_copy(update={"id": f"record-{seq}"}))
+            await store.sessions.save(record.model_copy(update={"id": f"record-{seq}"}))
             print("record", seq, flush=True)
 
 

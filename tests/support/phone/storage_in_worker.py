@@ -49,16 +49,16 @@ async def write_until_ended() -> None:
     """Opens a session and writes its events, telling the number of each once it is acknowledged."""
     run = _run()
     store = BrowserStore(await open_shelves(NAME))
-    await store.open_run(run.model_copy(update={"events": ()}))
+    await store.run.open(run.model_copy(update={"events": ()}))
     told = js.BroadcastChannel.new("acknowledged")
     for event in run.events:
-        await store.append(event)
+        await store.run.append(event)
         told.postMessage(event.seq)
 
 
 async def found_run() -> int:
     """How many events the session in progress holds, -1 where they are not those that were written."""
-    run = await BrowserStore(await open_shelves(NAME)).running()
+    run = await BrowserStore(await open_shelves(NAME)).run.read()
     return len(run.events) if run and run.events == _run().events[: len(run.events)] else -1
 
 
@@ -76,7 +76,7 @@ async def save_profile(window: str, name: str) -> str:
     """What saving answers: empty, or the sentence of the problem."""
     store = BrowserStore(await open_shelves(NAME), may_write=locks[window].holds)
     try:
-        await store.save_profile(builders.profile(name=name))
+        await store.person.save_profile(builders.profile(name=name))
     except StorageProblem as problem:
         return str(problem)
     return ""
@@ -93,7 +93,7 @@ async def save_where_it_is_full() -> str:
     """What saving answers where the browser has no room: empty, or the sentence of the problem."""
     make_room = run_js(FULL)
     try:
-        await BrowserStore(await open_shelves(NAME)).save_profile(builders.profile(name="Ailo"))
+        await BrowserStore(await open_shelves(NAME)).person.save_profile(builders.profile(name="Ailo"))
     except StorageProblem as problem:
         return str(problem)
     finally:
@@ -118,7 +118,7 @@ async def migrate() -> str:
     """Version 1, a step to version 2 that fails, and one that works: what is found after each."""
     name = "kept-through-versions"
     shelves = await open_shelves(name, version=1)
-    await BrowserStore(shelves).save_profile(builders.profile(name="Runa"))
+    await BrowserStore(shelves).person.save_profile(builders.profile(name="Runa"))
     shelves.close()
     try:
         await open_shelves(name, version=2, steps={("profile", 1): _break})
@@ -138,6 +138,6 @@ async def migrate() -> str:
 
 
 async def _profile_name(shelves: IndexedShelves) -> str:
-    profile = await BrowserStore(shelves).profile()
+    profile = await BrowserStore(shelves).person.profile()
     shelves.close()
     return profile.name if profile else ""

@@ -6,20 +6,16 @@ from pathlib import Path
 
 import pytest
 
-from storage.browser.memory import MemoryStore
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.folder.store import NativeStore
 from storage.store import Store
 
 
-@pytest.fixture(params=["memory", "native", "browser"])
+@pytest.fixture(params=["native", "browser"])
 def store(request: pytest.FixtureRequest, tmp_path: Path) -> Store:
-    match request.param:
-        case "memory":
-            return MemoryStore()
-        case "native":
-            return NativeStore(tmp_path / "kept")
+    if request.param == "native":
+        return NativeStore(tmp_path / "kept")
     return BrowserStore(MemoryShelves())
 
 

@@ -106,9 +106,9 @@ def test_three_devices_end_alike_whoever_merges_first(
         devices = [NativeStore(folder / f"device-{number}") for number in range(3)]
         for device, steps in zip(devices, told, strict=True):
             for record_id, erase in steps:
-                await device.save_record(BASE.model_copy(update={"id": record_id}))
+                await device.sessions.save(BASE.model_copy(update={"id": record_id}))
                 if erase:
-                    await device.erase_record(record_id, at=STARTED_AT)
+                    await device.sessions.erase(record_id, at=STARTED_AT)
         before = union(*[(await gather(device)).holdings for device in devices])
         for number in (*order, *order):
             await merge_through(devices[number], folder / "shared")
@@ -126,10 +126,10 @@ def test_the_permutations_of_a_conflict_leave_every_version_somewhere() -> None:
         (folder / "shared").mkdir()
         devices = [NativeStore(folder / f"device-{number}") for number in range(3)]
         for device, kit in zip(devices, Kit, strict=True):
-            await device.save_kit(KitOwned(dumbbells=kit))
+            await device.person.save_kit(KitOwned(dumbbells=kit))
         for number in (*order, *order):
             await merge_through(devices[number], folder / "shared")
-        assert [(await device.kit()) for device in devices] == [KitOwned(dumbbells=kit) for kit in Kit]
+        assert [(await device.person.kit()) for device in devices] == [KitOwned(dumbbells=kit) for kit in Kit]
         await merge_through(devices[0], folder / "shared", keep=Keep.ours)
         merged = await merge_through(devices[0], folder / "shared")
         assert (len(merged.files), merged.brought.open) == (2, ()), "it is asked once"

@@ -33,10 +33,10 @@ async def test_weights_are_counted_in_the_unit_of_the_person_and_come_back() -> 
     await person.do.add_weight("20,0")
     assert person.state.rack.fixed == (FixedWeight(load_g=9_072, count=2),)
     await person.do.count_weight(9_072, 0)
-    assert (await person.store.kit()).rack == Rack()
+    assert (await person.store.person.kit()).rack == Rack()
     await undone(person)
-    assert (await person.store.kit()).rack.fixed == (FixedWeight(load_g=9_072, count=2),)
-    assert (await person.store.profile()).unit is LoadUnit.lb
+    assert (await person.store.person.kit()).rack.fixed == (FixedWeight(load_g=9_072, count=2),)
+    assert (await person.store.person.profile()).unit is LoadUnit.lb
 
 
 async def test_an_adjustable_bell_is_a_bar_and_its_plates() -> None:
@@ -45,13 +45,13 @@ async def test_an_adjustable_bell_is_a_bar_and_its_plates() -> None:
     await person.do.count_bars(0, 2)
     await person.do.add_plates(0, "1.25")
     bell = AdjustableBell(bar_g=2_000, bars=2, plates=(Plates(load_g=1_250, count=4),))
-    assert (await person.store.kit()).rack.adjustable == (bell,)
+    assert (await person.store.person.kit()).rack.adjustable == (bell,)
     assert bell.loads_g(2) == (2_000, 4_500)
     await person.do.count_plates(0, 1_250, 0)
     await undone(person)
     await person.do.remove_bell(0)
     await undone(person)
-    assert (await person.store.kit()).rack.adjustable == (bell,)
+    assert (await person.store.person.kit()).rack.adjustable == (bell,)
 
 
 @pytest.mark.parametrize("written", ["", "heavy", "0", "-3", "501", "nan", "1e9"])
@@ -100,13 +100,13 @@ async def test_a_plan_from_a_file_is_kept_beside_the_samples_and_stays_chosen() 
     person.files.to_pick.append(PickedFile("other.json", OTHER.model_dump_json().encode()))
     await person.do.import_plan()
     assert person.state.plan_shown == OTHER
-    assert await person.store.plans() == ()
+    assert await person.store.plans.all() == ()
     await person.do.keep_plan(OTHER)
-    assert {plan.id for plan in await person.store.plans()} == {OTHER.id, PLAN.id}
+    assert {plan.id for plan in await person.store.plans.all()} == {OTHER.id, PLAN.id}
     again = await Person(person.store).open()
     assert again.state.plan == OTHER
     await undone(person)
-    assert await person.store.plans() == (PLAN,)
+    assert await person.store.plans.all() == (PLAN,)
 
 
 async def test_a_newer_version_of_a_plan_can_be_taken_back() -> None:
@@ -114,14 +114,14 @@ async def test_a_newer_version_of_a_plan_can_be_taken_back() -> None:
     await person.do.keep_plan(OTHER)
     await person.do.keep_plan(OTHER.model_copy(update={"note": "Slower."}))
     await undone(person)
-    assert await person.store.plan(OTHER.id) == OTHER
+    assert await person.store.plans.one(OTHER.id) == OTHER
 
 
 async def test_where_no_plan_is_left_the_samples_are_there_again() -> None:
     person = await Person().open()
     await person.do.remove_plan(PLAN)
     assert person.state.plans == (PLAN,)
-    assert await person.store.plans() == ()
+    assert await person.store.plans.all() == ()
 
 
 async def test_a_file_with_faults_changes_nothing_and_says_where_they_are() -> None:
@@ -132,7 +132,7 @@ async def test_a_file_with_faults_changes_nothing_and_says_where_they_are() -> N
         assert person.state.screen is Screen.plans
         assert person.state.faults
         assert person.state.faulty == "broken .json"
-    assert await person.store.plans() == ()
+    assert await person.store.plans.all() == ()
 
 
 async def test_erasing_leaves_the_application_as_new_and_a_backup_brings_the_plans_back() -> None:
@@ -145,9 +145,9 @@ async def test_erasing_leaves_the_application_as_new_and_a_backup_brings_the_pla
     await person.do.erase_everything()
     assert person.state.screen is Screen.cautions
     assert person.state.profile is None
-    assert await person.store.settings() == Settings()
+    assert await person.store.person.settings() == Settings()
     assert person.cues.mix.haptic
     await person.do.accept_cautions(())
     person.files.to_pick.append(backup)
     await person.do.pick_backup()
-    assert await person.store.plans() == (OTHER, PLAN)
+    assert await person.store.plans.all() == (OTHER, PLAN)

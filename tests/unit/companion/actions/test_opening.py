@@ -34,7 +34,7 @@ async def test_where_the_device_gives_no_vibration_words_are_said_and_the_person
     assert person.state.nothing_felt
     assert person.cues.mix.tone
     assert person.cues.mix.voice
-    assert (await person.store.settings()).voice
+    assert (await person.store.person.settings()).voice
     await person.do.start()
     assert not person.state.nothing_felt
 
@@ -46,7 +46,7 @@ async def test_elsewhere_nobody_is_spoken_to_unasked(able: Capabilities | None) 
     person = await at_the_cautions(able)
     await person.do.accept_cautions(())
     assert not person.state.nothing_felt
-    assert not (await person.store.settings()).voice
+    assert not (await person.store.person.settings()).voice
 
 
 async def test_a_window_that_may_only_read_shows_the_plan_and_leaves_the_cautions_to_the_other() -> None:

@@ -20,7 +20,8 @@ from engine.movements.pain import Advice, PainKind
 from engine.plan.link import fragment
 from engine.plan.plan import RoundsRange, SessionPlan
 from engine.record.record import set_key
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 from storage.models import KitOwned
 
 
@@ -55,7 +56,7 @@ async def test_a_session_with_a_swap_is_logged_with_the_movement_that_was_done()
     await person.later(800)
     assert person.state.screen is Screen.log
     await person.do.save_log()
-    (record,) = await person.store.records()
+    (record,) = await person.store.sessions.records()
     assert {done.movement for done in record.sets} == {"hard-hinge", "easy-hinge", HAND.slug}
     assert [note.movement for note in record.pains] == ["hard-hinge"]
     assert [change.said for change in record.changes] == [
@@ -167,8 +168,10 @@ async def test_an_easier_form_can_be_taken_at_once_while_the_interval_runs() -> 
 
 
 async def test_a_load_that_was_found_on_the_way_is_in_the_log_of_whoever_comes_back() -> None:
-    store = MemoryStore()
-    await store.save_kit(KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000), dumbbells=2)))
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_kit(
+        KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000), dumbbells=2))
+    )
     person = await Person(store).open()
     await person.do.start()
     proposed_g = person.state.answers.loads_g["hard-hinge"]
@@ -181,7 +184,7 @@ async def test_a_load_that_was_found_on_the_way_is_in_the_log_of_whoever_comes_b
     await again.do.end_early()
     await again.do.set_load(HAND.slug, 12_000)
     await again.do.save_log()
-    (record,) = await again.store.records()
+    (record,) = await again.store.sessions.records()
     assert {done.load_g for done in record.sets if done.movement == HAND.slug} <= {12_000}
 
 
@@ -294,8 +297,8 @@ async def test_after_a_clock_was_set_back_the_finish_is_said_by_the_new_clock() 
 
 
 async def test_the_loads_that_are_owned_shape_what_is_proposed_at_the_start() -> None:
-    store = MemoryStore()
-    await store.save_kit(
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_kit(
         KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000, 10_000), dumbbells=2))
     )
     person = await Person(store).open()
@@ -350,8 +353,8 @@ async def test_the_next_morning_is_asked_about_once_and_changes_today() -> None:
     assert person.state.screen is Screen.setup
     assert person.state.follow_up is None
     assert person.state.sore_muscles == 4
-    (record,) = await person.store.records()
-    kept = {one.field: one.value for one in await person.store.amendments(record.id)}
+    (record,) = await person.store.sessions.records()
+    kept = {one.field: one.value for one in await person.store.sessions.amendments(record.id)}
     assert kept == {"soreness": 4, "next_morning_pain": 2}
     assert person.state.care.practice_required
 
@@ -367,7 +370,7 @@ async def test_effort_can_be_said_again_half_an_hour_later_and_the_first_answer_
     assert person.state.afterwards.effort == 8
     person.do.say_effort(6)
     await person.do.keep_afterwards()
-    (record,) = await person.store.records()
+    (record,) = await person.store.sessions.records()
     assert record.effort == 8
     await person.do.show_week()
     assert person.state.week_shown is not None
@@ -399,7 +402,7 @@ async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_ot
     person.do.log_reserve(HAND.slug, 2)
     await person.do.set_load(HAND.slug, 9_000)
     await person.do.save_log()
-    (record,) = await person.store.records()
+    (record,) = await person.store.sessions.records()
     sets = [done for done in record.sets if done.movement == HAND.slug]
     assert len({done.round for done in sets}) > 1
     assert [done.effort for done in sets] == [8 if done.round == sets[-1].round else None for done in sets]
@@ -413,7 +416,7 @@ async def test_one_set_can_have_a_load_and_a_form_of_its_own() -> None:
     key = set_key("circuit", 1, HAND.slug, Side.both)
     person.do.log_set(key, load_g=7_000, easier_form=True, limited_by="grip")
     await person.do.save_log()
-    (record,) = await person.store.records()
+    (record,) = await person.store.sessions.records()
     by_key = {done.key: done for done in record.sets}
     assert (by_key[key].load_g, by_key[key].easier_form, by_key[key].limited_by) == (7_000, True, "grip")
     assert by_key[set_key("circuit", 2, HAND.slug, Side.both)].load_g == 9_000

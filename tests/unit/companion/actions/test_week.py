@@ -12,7 +12,8 @@ from companion.services.files import FilesInHand
 from companion.state.app import Screen, State
 from engine.movements.movement import Kit, Side
 from engine.record.record import AmendedField, Record, set_key
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 from storage.exchange.coach_page import read_page
 
 WEEK = "2026-W10"
@@ -32,7 +33,7 @@ class Sunday:
 class Looking:
     """Somebody who looks back at the records of a store."""
 
-    def __init__(self, store: MemoryStore) -> None:
+    def __init__(self, store: BrowserStore) -> None:
         self.store, self.state, self.files = store, State(), FilesInHand()
         self.do = Actions(
             self.state, store=store, clock=Sunday(), cues=RecordingCuePlayer(), files=self.files
@@ -54,11 +55,11 @@ class Looking:
         return [text for text, _ in self.shown.questions]
 
 
-async def kept(*records: Record) -> MemoryStore:
-    store = MemoryStore()
-    await store.save_profile(profile())
+async def kept(*records: Record) -> BrowserStore:
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_profile(profile())
     for one in records:
-        await store.save_record(one)
+        await store.sessions.save(one)
     return store
 
 
@@ -87,7 +88,7 @@ async def test_questions_are_proposed_until_they_are_touched_and_kept_from_then_
     store = await kept(lifted())
     look = await Looking(store).at()
     assert look.texts[0].startswith("Repetitions left were not said for One hand press")
-    assert await store.week_notes() == ()
+    assert await store.person.week_notes() == ()
     await look.do.write_question(0, "Is 8 kg enough?")
     await look.do.add_question()
     await look.do.write_question(1, "And now?")
@@ -138,8 +139,8 @@ async def test_a_correction_is_an_amendment_and_the_record_stays_as_it_was_saved
     look.do.correct_note("Hard.")
     await look.do.keep_corrections()
     assert look.state.screen is Screen.week
-    assert await store.record(saved.id) == saved
-    fields = [one.field for one in await store.amendments(saved.id)]
+    assert await store.sessions.record(saved.id) == saved
+    fields = [one.field for one in await store.sessions.amendments(saved.id)]
     assert fields.count(AmendedField.set) == 1, "a set that says the same is no correction"
     assert {AmendedField.effort, AmendedField.note} <= set(fields)
     (session,) = look.shown.page.sessions
@@ -155,4 +156,4 @@ async def test_a_record_that_is_left_as_it_is_has_no_amendment() -> None:
     await look.do.open_record("day-0")
     look.do.correct_effort(9)
     await look.do.close_record()
-    assert await store.amendments("day-0") == ()
+    assert await store.sessions.amendments("day-0") == ()

@@ -24,11 +24,11 @@ SECRET = "my-own-business"
 
 async def _fill(folder: Path, *ids: str, kit: Kit = Kit.single) -> None:
     store = NativeStore(folder)
-    await store.save_profile(builders.profile())
-    await store.save_kit(KitOwned(dumbbells=kit))
-    await store.save_plan(builders.plan())
+    await store.person.save_profile(builders.profile())
+    await store.person.save_kit(KitOwned(dumbbells=kit))
+    await store.plans.save(builders.plan())
     for record_id in ids:
-        await store.save_record(builders.record(record_id=record_id, note=SECRET))
+        await store.sessions.save(builders.record(record_id=record_id, note=SECRET))
 
 
 def fill(folder: Path, *ids: str, kit: Kit = Kit.single) -> Path:
@@ -121,7 +121,7 @@ def test_two_devices_share_their_records_and_are_asked_about_their_kits(
 def test_both_versions_of_a_plan_can_be_kept(tmp_path: Path, capsys: Output) -> None:
     desk, phone, shared = fill(tmp_path / "desk"), fill(tmp_path / "phone"), tmp_path / "shared"
     shared.mkdir()
-    asyncio.run(NativeStore(phone).save_plan(builders.plan(name="Another name")))
+    asyncio.run(NativeStore(phone).plans.save(builders.plan(name="Another name")))
     run(capsys, "merge", desk, "--with", shared)
     assert run(capsys, "merge", phone, "--with", shared)[0] == 1
     assert run(capsys, "merge", phone, "--with", shared, "--keep", "both")[0] == 0
@@ -133,7 +133,9 @@ def test_another_persons_device_is_left_out_unless_it_is_said(tmp_path: Path, ca
     desk, phone = fill(tmp_path / "desk", "record-1"), fill(tmp_path / "phone", "record-2")
     shared = tmp_path / "shared"
     shared.mkdir()
-    asyncio.run(NativeStore(phone).save_profile(builders.profile(trainee_id="other", name="Odile Brandt")))
+    asyncio.run(
+        NativeStore(phone).person.save_profile(builders.profile(trainee_id="other", name="Odile Brandt"))
+    )
     run(capsys, "merge", desk, "--with", shared)
     code, _, said = run(capsys, "merge", phone, "--with", shared)
     assert code == 0
@@ -183,12 +185,12 @@ async def _amend_and_damage(folder: Path) -> None:
     """Previous generations, an index and files set aside, all with the words of one session."""
     store = NativeStore(folder)
     note = Amendment(id="a", record_id="record-1", at=STARTED_AT, field="note", value=SECRET)
-    await store.amend(note)
-    await store.week_index()
+    await store.sessions.amend(note)
+    await store.sessions.week_index()
     session = folder / "sessions" / "record-1.json"
     session.write_bytes(session.read_bytes()[:-5])
-    await NativeStore(folder).records()
-    await store.amend(note.model_copy(update={"id": "b", "at": STARTED_AT + timedelta(hours=1)}))
+    await NativeStore(folder).sessions.records()
+    await store.sessions.amend(note.model_copy(update={"id": "b", "at": STARTED_AT + timedelta(hours=1)}))
     (folder / "sessions" / ".record-1.json.new").write_bytes(session.read_bytes())
     (folder / "records").mkdir(exist_ok=True)
     (folder / "records" / "2026-03.json.damaged-1").write_bytes(session.read_bytes()[40:])

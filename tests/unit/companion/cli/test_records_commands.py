@@ -29,11 +29,11 @@ def folder(tmp_path: Path) -> Path:
     """A data folder with a session that was corrected, and one that was not."""
 
     async def fill(store: NativeStore) -> None:
-        await store.save_profile(profile())
-        await store.save_record(painful_record())
-        await store.save_record(record(record_id="later", started_at=MADE_AT, note="=A note"))
+        await store.person.save_profile(profile())
+        await store.sessions.save(painful_record())
+        await store.sessions.save(record(record_id="later", started_at=MADE_AT, note="=A note"))
         for late in late_answers():
-            await store.amend(late)
+            await store.sessions.amend(late)
 
     asyncio.run(fill(NativeStore(tmp_path / "kept")))
     return tmp_path / "kept"
@@ -179,7 +179,7 @@ def test_what_cannot_be_done_is_refused_in_a_sentence(
 
 
 def test_a_time_zone_that_nobody_knows_is_named(capsys: Output, tmp_path: Path) -> None:
-    asyncio.run(NativeStore(tmp_path).save_profile(profile(zone="Atlantis/Harbour")))
+    asyncio.run(NativeStore(tmp_path).person.save_profile(profile(zone="Atlantis/Harbour")))
     assert "“Atlantis/Harbour”" in refused(capsys, "page", tmp_path, "--out", tmp_path / "page.html")
 
 

@@ -12,7 +12,8 @@ from engine.movements.pain import Advice, advice
 from engine.plan.plan import plan_revision
 from engine.record.record import Profile, Record
 from engine.record.week import WeekReview, review_week
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 from storage.folder.location import default_folder
 
 TODAY = date(2026, 3, 2)
@@ -21,14 +22,14 @@ ANY_WEEKDAY = [date(2026, 12, 30) + timedelta(days=step) for step in range(7)]
 """Seven days in a row across the turn of an ISO year: 2026 has 53 weeks (ISO 8601)."""
 
 
-async def made(today: date = TODAY) -> MemoryStore:
-    store = MemoryStore()
+async def made(today: date = TODAY) -> BrowserStore:
+    store = BrowserStore(MemoryShelves())
     await make_demo(store, today=today)
     return store
 
 
 async def records_of(today: date = TODAY) -> tuple[Record, ...]:
-    return await (await made(today)).records()
+    return await (await made(today)).sessions.records()
 
 
 async def weeks_of(today: date = TODAY) -> list[WeekReview]:
@@ -51,9 +52,9 @@ async def test_the_history_ends_yesterday_and_lies_on_days_of_its_own_within_eig
 
 async def test_every_session_of_the_story_is_kept_with_a_sample_plan_as_it_was_written() -> None:
     store = await made()
-    records = await store.records()
+    records = await store.sessions.records()
     assert len(records) == len(STORY)
-    assert {plan.id for plan in await store.plans()} == {plan.id for plan in sample_plans()}
+    assert {plan.id for plan in await store.plans.all()} == {plan.id for plan in sample_plans()}
     revisions = {plan.id: plan_revision(plan) for plan in sample_plans()}
     assert {record.plan_id: record.plan_revision for record in records} == revisions
 
@@ -65,41 +66,41 @@ async def test_every_record_comes_back_whole_from_json() -> None:
 
 async def test_the_same_day_gives_the_same_history_and_a_second_time_changes_nothing() -> None:
     store = await made()
-    before = await store.records()
+    before = await store.sessions.records()
     await make_demo(store, today=TODAY)
-    assert await store.records() == before == await records_of()
+    assert await store.sessions.records() == before == await records_of()
 
 
 async def test_opened_again_on_a_later_day_the_history_stays_as_it_was() -> None:
     store = await made()
-    before = await store.records()
+    before = await store.sessions.records()
     await make_demo(store, today=TODAY + timedelta(days=3))
-    assert await store.records() == before
+    assert await store.sessions.records() == before
 
 
 async def test_what_was_erased_from_the_demo_does_not_come_back() -> None:
     store = await made()
-    gone = (await store.records())[4]
-    await store.erase_record(gone.id, at=datetime.fromisoformat("2026-03-02T09:00:00+00:00"))
+    gone = (await store.sessions.records())[4]
+    await store.sessions.erase(gone.id, at=datetime.fromisoformat("2026-03-02T09:00:00+00:00"))
     await make_demo(store, today=TODAY)
-    assert await store.record(gone.id) is None
-    assert len(await store.records()) == len(STORY) - 1
+    assert await store.sessions.record(gone.id) is None
+    assert len(await store.sessions.records()) == len(STORY) - 1
 
 
 async def test_nothing_invented_is_mixed_into_the_records_of_a_real_person() -> None:
-    store = MemoryStore()
-    await store.save_profile(Profile(trainee_id="someone", name="Someone"))
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_profile(Profile(trainee_id="someone", name="Someone"))
     await make_demo(store, today=TODAY)
-    assert await store.records() == await store.plans() == ()
+    assert await store.sessions.records() == await store.plans.all() == ()
 
 
 async def test_a_demo_that_was_cut_off_is_completed() -> None:
     whole = await records_of()
-    store = MemoryStore()
+    store = BrowserStore(MemoryShelves())
     for record in whole[:7]:
-        await store.save_record(record)
+        await store.sessions.save(record)
     await make_demo(store, today=TODAY)
-    assert await store.records() == whole
+    assert await store.sessions.records() == whole
 
 
 async def test_one_session_stopped_for_a_sore_knee_in_a_movement_that_loads_it() -> None:

@@ -50,8 +50,12 @@ def late(record_id: str, field: str, value: int) -> Amendment:
 async def counts_agree(store: BrowserStore) -> bool:
     """Whether what is kept beside the records is what a full recount gives."""
     held = await amended_records(store)
-    found = await store.week_index(), await store.history(), await store.last_loads()
-    answers = await store.amendments_in()
+    found = (
+        await store.sessions.week_index(),
+        await store.sessions.history(),
+        await store.sessions.last_loads(),
+    )
+    answers = await store.sessions.amendments_in()
     return found == (count_weeks(held), history_of(held, answers), last_loads(held))
 
 
@@ -59,22 +63,22 @@ async def test_what_is_counted_agrees_after_every_step_in_whatever_order_months_
     kept: BrowserStore,
 ) -> None:
     for number, day in enumerate(("2026-02-01", "2026-03-01", "2026-01-31", "2026-03-02", "2026-02-28"), 5):
-        await kept.save_record(on(day, number * 1_000))
+        await kept.sessions.save(on(day, number * 1_000))
         assert await counts_agree(kept), day
     for day in ("2026-03-01", "2026-01-31"):
         for field, value in (("effort", 9), ("next_morning_pain", 2)):
-            await kept.amend(late(f"record-{day}", field, value))
+            await kept.sessions.amend(late(f"record-{day}", field, value))
             assert await counts_agree(kept), day
     for day in ("2026-03-02", "2026-02-01", "2026-03-01", "2026-02-28", "2026-01-31"):
-        await kept.erase_record(f"record-{day}", at=LATER)
+        await kept.sessions.erase(f"record-{day}", at=LATER)
         assert await counts_agree(kept), day
-    assert await kept.records() == ()
+    assert await kept.sessions.records() == ()
 
 
 async def test_what_was_counted_in_another_way_or_is_damaged_is_counted_again(
     kept: BrowserStore, shelves: MemoryShelves
 ) -> None:
-    await kept.save_record(on("2026-02-01", 6_000))
+    await kept.sessions.save(on("2026-02-01", 6_000))
     for text in ('{"made_as": 0}', "torn {"):
         await shelves.change(Put("counted", Document("only", text)), Remove("weeks"))
         assert await counts_agree(kept)
@@ -86,37 +90,37 @@ async def test_an_event_that_another_window_wrote_meanwhile_is_never_overwritten
     run = builders.journal().write("paused", 4_000)
     other = builders.journal().write("paused", 5_000)
     before, after = BrowserStore(shelves), BrowserStore(shelves)
-    await before.open_run(run.record().model_copy(update={"events": ()}))
-    await before.append(run.events[0])
-    await after.running()
-    await after.append(other.events[1])
+    await before.run.open(run.record().model_copy(update={"events": ()}))
+    await before.run.append(run.events[0])
+    await after.run.read()
+    await after.run.append(other.events[1])
     with pytest.raises(StorageProblem) as problem:
-        await before.append(run.events[1])
+        await before.run.append(run.events[1])
     assert problem.value.cause is Cause.not_owner
-    assert await after.running() == other.record()
+    assert await after.run.read() == other.record()
 
 
 async def test_a_window_that_does_not_own_the_store_reads_and_changes_nothing(shelves: MemoryShelves) -> None:
-    await BrowserStore(shelves).save_profile(builders.profile())
+    await BrowserStore(shelves).person.save_profile(builders.profile())
     reading = BrowserStore(shelves, may_write=lambda: False)
-    assert await reading.profile() == builders.profile()
+    assert await reading.person.profile() == builders.profile()
     opening = builders.journal().record().model_copy(update={"events": ()})
-    for change in (reading.save_profile(builders.profile(name="Ailo")), reading.open_run(opening)):
+    for change in (reading.person.save_profile(builders.profile(name="Ailo")), reading.run.open(opening)):
         with pytest.raises(StorageProblem) as problem:
             await change
         assert problem.value.cause is Cause.not_owner
-    assert await reading.profile() == builders.profile()
+    assert await reading.person.profile() == builders.profile()
 
 
 async def test_a_damaged_event_is_put_aside_and_said_and_what_stood_before_it_is_found(
     kept: BrowserStore, shelves: MemoryShelves
 ) -> None:
     run = builders.journal().write("paused", 4_000).write("resumed", 9_500)
-    await kept.open_run(run.record().model_copy(update={"events": ()}))
+    await kept.run.open(run.record().model_copy(update={"events": ()}))
     for event in run.events:
-        await kept.append(event)
+        await kept.run.append(event)
     await shelves.change(Put("run", Document("00000002", "torn {")))
-    found = await kept.running()
+    found = await kept.run.read()
     assert found is not None
     assert found.events == tuple(run.events[:1])
     (aside,) = shelves.kept["aside"].values()
@@ -125,7 +129,7 @@ async def test_a_damaged_event_is_put_aside_and_said_and_what_stood_before_it_is
     assert [trouble.message for trouble in await kept.troubles()] == [
         "The session in progress is damaged after event 1."
     ]
-    await kept.append(run.events[1])
+    await kept.run.append(run.events[1])
 
 
 async def test_a_document_that_cannot_be_read_is_a_problem_with_a_sentence(
@@ -133,4 +137,4 @@ async def test_a_document_that_cannot_be_read_is_a_problem_with_a_sentence(
 ) -> None:
     await shelves.change(Put("profile", Document("only", "torn {")))
     with pytest.raises(StorageProblem, match="damaged"):
-        await kept.profile()
+        await kept.person.profile()

@@ -15,7 +15,8 @@ from places import GOLDEN
 
 from engine.base.issue import Unreadable
 from engine.record.record import Amendment
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, bring_in
 from storage.exchange.restore import replace_all
@@ -28,17 +29,17 @@ LATER = STARTED_AT + timedelta(days=1)
 
 
 async def fill(store: Store) -> Store:
-    await store.save_profile(builders.profile())
-    await store.save_kit(KitOwned())
-    await store.save_plan(builders.plan())
-    await store.save_week_note(WeekNote(iso_week="2026-W10", all_activity_logged=True))
-    await store.save_adjustment(builders.adjustment())
+    await store.person.save_profile(builders.profile())
+    await store.person.save_kit(KitOwned())
+    await store.plans.save(builders.plan())
+    await store.person.save_week_note(WeekNote(iso_week="2026-W10", all_activity_logged=True))
+    await store.person.save_adjustment(builders.adjustment())
     for number in range(3):
-        await store.save_record(builders.record(record_id=f"record-{number}", effort=6))
-    await store.amend(
+        await store.sessions.save(builders.record(record_id=f"record-{number}", effort=6))
+    await store.sessions.amend(
         Amendment(id="a", record_id="record-1", at=LATER, field="note", value="Late – “fine” 🪨")
     )
-    await store.erase_record("record-2", at=LATER)
+    await store.sessions.erase("record-2", at=LATER)
     return store
 
 
@@ -50,7 +51,7 @@ async def everything(store: Store) -> Holdings:
 
 @pytest.fixture
 async def backup() -> bytes:
-    return write_backup(await everything(await fill(MemoryStore())))
+    return write_backup(await everything(await fill(BrowserStore(MemoryShelves()))))
 
 
 async def test_a_backup_brings_everything_back_into_any_store(store: Store, backup: bytes) -> None:
@@ -66,7 +67,7 @@ async def test_a_backup_begins_with_its_format_and_version_and_is_the_same_for_t
     assert list(json.loads(backup))[:3] == ["format", "version", "sha256"]
     assert json.loads(backup)["format"] == "backup"
     for record in (builders.record(record_id=f"record-{number}", effort=6) for number in (1, 0)):
-        await store.save_record(record)
+        await store.sessions.save(record)
     await fill(store)
     assert write_backup(await everything(store)) == backup
 
@@ -81,33 +82,33 @@ async def test_restoring_twice_doubles_nothing(store: Store, backup: bytes) -> N
 
 async def test_what_is_there_stays_when_a_backup_is_restored(store: Store, backup: bytes) -> None:
     mine = builders.record(record_id="mine")
-    await store.save_record(mine)
+    await store.sessions.save(mine)
     brought = await bring_in(store, read_backup(backup, "backup.json"))
     assert len(brought.added.records) == 2
-    assert await store.record("mine") == mine
+    assert await store.sessions.record("mine") == mine
 
 
 async def test_what_was_erased_here_does_not_come_back(store: Store, backup: bytes) -> None:
-    await store.erase_record("record-1", at=LATER)
+    await store.sessions.erase("record-1", at=LATER)
     await bring_in(store, read_backup(backup, "backup.json"))
-    assert [record.id for record in await store.records()] == ["record-0"]
+    assert [record.id for record in await store.sessions.records()] == ["record-0"]
 
 
 async def test_the_records_of_another_person_are_refused(store: Store, backup: bytes) -> None:
-    await store.save_profile(builders.profile(trainee_id="another"))
+    await store.person.save_profile(builders.profile(trainee_id="another"))
     with pytest.raises(AnotherPerson) as refused:
         await bring_in(store, read_backup(backup, "backup.json"))
     assert refused.value.profile == builders.profile()
-    assert await store.records() == ()
+    assert await store.sessions.records() == ()
 
 
 async def test_replacing_leaves_what_the_backup_holds_and_nothing_else(
     native: NativeStore, backup: bytes
 ) -> None:
     held = read_backup(backup, "backup.json")
-    await native.save_record(builders.record(record_id="mine"))
-    await native.erase_record("record-0", at=LATER)
-    await native.save_plan(builders.plan(id="another-plan"))
+    await native.sessions.save(builders.record(record_id="mine"))
+    await native.sessions.erase("record-0", at=LATER)
+    await native.plans.save(builders.plan(id="another-plan"))
     for _ in range(2):
         await replace_all(native, held)
         assert await everything(native) == held

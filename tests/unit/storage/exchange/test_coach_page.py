@@ -19,7 +19,8 @@ from engine.coach.questions import Question
 from engine.coach.session_report import PageChoice, report_of
 from engine.formats import schema
 from engine.record.record import Record
-from storage.browser.memory import MemoryStore
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
 from storage.exchange.coach_page import coach_page, embedded, read_page, session_line
 from storage.models import WeekNote
 from storage.problem import StorageProblem
@@ -147,24 +148,26 @@ async def test_the_page_of_a_store_has_its_records_as_amended(store: Store) -> N
     made = a_page()
     saved: Record = painful_record()
 
-    await store.save_profile(profile())
-    await store.save_record(saved)
+    await store.person.save_profile(profile())
+    await store.sessions.save(saved)
     for late in late_answers():
-        await store.amend(late)
+        await store.sessions.amend(late)
     assert await coach_page(store, PageAsked(weeks=(WEEK,)), made_at=MADE_AT) == made
 
 
 async def test_a_store_of_nobody_makes_no_page() -> None:
     with pytest.raises(StorageProblem, match="no profile"):
-        await coach_page(MemoryStore(), PageAsked(weeks=(WEEK,)), made_at=MADE_AT)
+        await coach_page(BrowserStore(MemoryShelves()), PageAsked(weeks=(WEEK,)), made_at=MADE_AT)
 
 
 async def test_a_page_asks_what_was_kept_for_its_last_week_less_what_is_kept_back() -> None:
-    store = MemoryStore()
-    await store.save_profile(profile())
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_profile(profile())
     kept = (Question(text="Why the knee?", about="pain"), Question(text="Is it too long?"))
-    await store.save_week_note(WeekNote(iso_week=WEEK, questions=kept, all_activity_logged=True))
-    await store.save_week_note(WeekNote(iso_week="2026-W09", questions=(Question(text="An old one?"),)))
+    await store.person.save_week_note(WeekNote(iso_week=WEEK, questions=kept, all_activity_logged=True))
+    await store.person.save_week_note(
+        WeekNote(iso_week="2026-W09", questions=(Question(text="An old one?"),))
+    )
     asked = PageAsked(weeks=("2026-W09", WEEK))
     made = await coach_page(store, asked, made_at=MADE_AT)
     assert made.questions == ("Why the knee?", "Is it too long?")
@@ -175,11 +178,11 @@ async def test_a_page_asks_what_was_kept_for_its_last_week_less_what_is_kept_bac
 
 
 async def test_sameness_stands_only_in_the_weeks_in_which_all_activity_was_logged() -> None:
-    store = MemoryStore()
-    await store.save_profile(profile())
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_profile(profile())
     for number in range(2):
         at = STARTED_AT + timedelta(weeks=number)
-        await store.save_record(record(effort=7, started_at=at, record_id=f"week-{number}"))
-    await store.save_week_note(WeekNote(iso_week=WEEK, all_activity_logged=True))
+        await store.sessions.save(record(effort=7, started_at=at, record_id=f"week-{number}"))
+    await store.person.save_week_note(WeekNote(iso_week=WEEK, all_activity_logged=True))
     made = await coach_page(store, PageAsked(weeks=(WEEK, "2026-W11")), made_at=MADE_AT)
     assert [review.monotony is None for review in made.reviews] == [False, True]

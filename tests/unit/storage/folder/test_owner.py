@@ -142,11 +142,11 @@ async def test_the_store_of_a_window_that_was_stopped_writes_no_more(windows: Wi
     old = windows.open("phone")
     run = builders.journal().write("paused", 4_000)
     before = NativeStore(folder, may_write=old.holds)
-    await before.open_run(run.record().model_copy(update={"events": ()}))
-    await before.append(run.events[0])
+    await before.run.open(run.record().model_copy(update={"events": ()}))
+    await before.run.append(run.events[0])
     after = NativeStore(folder, may_write=windows.open("phone").holds)
-    await after.append(run.events[1])
+    await after.run.append(run.events[1])
     with pytest.raises(StorageProblem) as problem:
-        await before.append(run.events[1])
+        await before.run.append(run.events[1])
     assert problem.value.cause is Cause.not_owner
-    assert await before.running() == run.record()
+    assert await before.run.read() == run.record()

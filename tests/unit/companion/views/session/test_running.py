@@ -45,8 +45,8 @@ class Screen:
         self.window = Window(records, clock=self.clock, cues=RecordingCuePlayer(), zone="UTC")
 
     async def start(self, of: SessionPlan) -> None:
-        await self.store.save_profile(profile(cautions_read_at=BEGAN))
-        await self.store.save_plan(of)
+        await self.store.person.save_profile(profile(cautions_read_at=BEGAN))
+        await self.store.plans.save(of)
         await run_page(self.client.page, self.window)
         await self.client.until_shown("How many minutes?")
         await self.client.press("One")

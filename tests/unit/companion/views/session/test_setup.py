@@ -17,7 +17,7 @@ PLAN = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
 
 
 async def only_this_plan(store: Store) -> None:
-    await store.save_plan(PLAN)
+    await store.plans.save(PLAN)
 
 
 @pytest.fixture

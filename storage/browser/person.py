@@ -1,0 +1,48 @@
+"""The person, in the browser's database: who they are, what they own, what a coach asked of them."""
+
+from __future__ import annotations
+
+from engine.base.model import revision_of
+from engine.plan.adjustment import Adjustment
+from engine.record.record import Profile
+from storage.browser.documents import ONLY, ShelvedModels, put
+from storage.models import KitOwned, Settings, WeekNote
+from storage.rules import in_order_made
+
+
+class BrowserPerson:
+    """One shelf each for profile, kit, settings, adjustments and notes on weeks."""
+
+    def __init__(self, models: ShelvedModels) -> None:
+        self._models = models
+
+    async def profile(self) -> Profile | None:
+        return await self._models.one("profile", Profile)
+
+    async def save_profile(self, profile: Profile) -> None:
+        await self._models.change(put("profile", ONLY, profile))
+
+    async def kit(self) -> KitOwned | None:
+        return await self._models.one("kit", KitOwned)
+
+    async def save_kit(self, kit: KitOwned) -> None:
+        await self._models.change(put("kit", ONLY, kit))
+
+    async def settings(self) -> Settings:
+        return await self._models.one("settings", Settings) or Settings()
+
+    async def save_settings(self, settings: Settings) -> None:
+        await self._models.change(put("settings", ONLY, settings))
+
+    async def adjustments(self) -> tuple[Adjustment, ...]:
+        return in_order_made(await self._models.all("adjustments", Adjustment))
+
+    async def save_adjustment(self, adjustment: Adjustment) -> None:
+        await self._models.change(put("adjustments", revision_of(adjustment), adjustment))
+
+    async def week_notes(self) -> tuple[WeekNote, ...]:
+        held = await self._models.all("week-notes", WeekNote)
+        return tuple(sorted(held, key=lambda note: note.iso_week))
+
+    async def save_week_note(self, note: WeekNote) -> None:
+        await self._models.change(put("week-notes", note.iso_week, note))

@@ -1,0 +1,37 @@
+"""Plans and drafts of plans, each kind on a shelf of the browser's database."""
+
+from __future__ import annotations
+
+from engine.plan.plan import SessionPlan
+from storage.browser.documents import ShelvedModels, put
+from storage.browser.shelves import Remove
+from storage.models import KeptDraft
+
+
+class BrowserPlans:
+    """The shelves of plans and drafts."""
+
+    def __init__(self, models: ShelvedModels) -> None:
+        self._models = models
+
+    async def all(self) -> tuple[SessionPlan, ...]:
+        held = await self._models.all("plans", SessionPlan)
+        return tuple(sorted(held, key=lambda plan: (plan.name, plan.id)))
+
+    async def one(self, plan_id: str) -> SessionPlan | None:
+        return await self._models.one("plans", SessionPlan, plan_id)
+
+    async def save(self, plan: SessionPlan) -> None:
+        await self._models.change(put("plans", plan.id, plan))
+
+    async def remove(self, plan_id: str) -> None:
+        await self._models.change(Remove("plans", plan_id))
+
+    async def drafts(self) -> tuple[KeptDraft, ...]:
+        return tuple(await self._models.all("drafts", KeptDraft))
+
+    async def save_draft(self, draft: KeptDraft) -> None:
+        await self._models.change(put("drafts", draft.id, draft))
+
+    async def remove_draft(self, draft_id: str) -> None:
+        await self._models.change(Remove("drafts", draft_id))

@@ -1,0 +1,97 @@
+"""The session in progress, in the browser's database: its opening and each event are documents of a shelf."""
+
+from __future__ import annotations
+
+from engine.live.events import EVENTS, Event, RunningRecord
+from storage.browser.documents import ShelvedModels
+from storage.browser.shelves import Ask, Document, Put, Remove
+from storage.journal import Found, find
+from storage.problem import Cause, StorageProblem, Trouble
+from storage.rules import may_open
+
+_OPENING = "00000000"
+"""Key of a running record's opening; its events follow by their number."""
+
+
+class BrowserRun:
+    """The running record."""
+
+    def __init__(self, models: ShelvedModels) -> None:
+        self._models = models
+        self._last: Event | None = None
+        self._run_known = False
+
+    def forget(self) -> None:
+        """Forgets what was read: the shelf is empty now."""
+        self._last, self._run_known = None, False
+
+    async def open(self, opening: RunningRecord) -> None:
+        async with self._models.changing:
+            may_open(await self._read(), opening)
+            head = Document(_OPENING, opening.model_dump_json(exclude={"events"}))
+            await self._models.change(Remove("run"), Put("run", head, new=True))
+            self._last, self._run_known = None, True
+
+    async def append(self, event: Event) -> None:
+        async with self._models.changing:
+            self._models.need_ownership()
+            if not self._run_known and await self._read() is None:
+                raise StorageProblem(Cause.no_run)
+            if event == self._last:
+                return
+            expected = self._last.seq + 1 if self._last else 1
+            if event.seq != expected:
+                raise ValueError(f"Event {event.seq} cannot be written: event {expected} is next.")
+            await self._append(event)
+
+    async def _append(self, event: Event) -> None:
+        document = Document(f"{event.seq:08}", EVENTS.dump_json(event).decode())
+        try:
+            await self._models.change(Put("run", document, new=True))
+        except StorageProblem:
+            self._run_known = False  # It may be there or not: what is there decides next time.
+            raise
+        self._last = event
+
+    async def read(self) -> RunningRecord | None:
+        async with self._models.changing:
+            return await self._read()
+
+    async def _read(self) -> RunningRecord | None:
+        (lines,) = await self._models.shelves.read(Ask("run"))
+        self._run_known = False
+        found = await self._mended(lines) if lines else None
+        if found is None or await self._is_over(found.record.run_id):
+            return None
+        self._run_known = True
+        self._last = found.record.events[-1] if found.record.events else None
+        return found.record
+
+    async def _is_over(self, run_id: str) -> bool:
+        """Its record is saved or was erased; it is put away then."""
+        saved, erased = await self._models.shelves.read(Ask("records", run_id), Ask("tombstones", run_id))
+        if (saved or erased) and self._models.may_write():
+            await self._models.change(Remove("run"))
+        return bool(saved or erased)
+
+    async def _mended(self, lines: list[Document]) -> Found | None:
+        """The sound part; what cannot be read is put aside and said, never thrown away."""
+        content = "".join(f"{line.text}\n" for line in lines).encode()
+        found = find(content, "running record")
+        sound = 1 + len(found.record.events) if found else 0
+        if sound < len(lines) and self._models.may_write():
+            whole = Document(f"run {lines[0].key} {len(content)}", content.decode())
+            await self._models.change(
+                Put("aside", whole), *(Remove("run", line.key) for line in lines[sound:])
+            )
+            self._models.troubles.append(
+                Trouble(
+                    "running record", f"The session in progress is damaged after event {max(sound - 1, 0)}."
+                )
+            )
+        return found
+
+    async def close(self) -> None:
+        async with self._models.changing:
+            await self._models.change(Remove("run"))
+            self.forget()
