@@ -1,10 +1,11 @@
-"""Documents as the command line names them: plans to read, and files to write."""
+"""Files that a command is given by name: plans to read, and new files to write."""
 
 from __future__ import annotations
 
 import os
 from pathlib import Path
 
+from companion.cli.refused import Refused
 from engine.base.issue import Unreadable
 from engine.base.reading import LARGEST_DOCUMENT_BYTES, read
 from engine.plan.check import check
@@ -14,6 +15,7 @@ SAMPLES = Path(__file__).parents[1] / "samples" / "plans"
 
 
 def plan_without_faults(written: str) -> SessionPlan:
+    """The plan in a file, or the sample of that name. Raises Refused, also for a plan with faults."""
     try:
         plan = plan_named(written)
         faults = check(plan)
@@ -26,12 +28,15 @@ def plan_without_faults(written: str) -> SessionPlan:
 
 
 def plan_named(written: str) -> SessionPlan:
-    """Reads a plan. Raises Unreadable for a document that is none, Refused where there is no document."""
+    """The same, faulty or not. Raises Refused where there is no document, Unreadable where it is no plan."""
     return read(SessionPlan, document_named(written))
 
 
 def document_named(written: str) -> bytes:
-    """The bytes of a file, or of the sample of that name, never more than one too many."""
+    """The bytes of a file, or of the sample of that name. Raises Refused.
+
+    Stops one byte past the largest document, which is enough to see that it is too large.
+    """
     path = Path(written)
     sample = _samples().get(written)
     if sample is not None and not os.path.exists(written):  # noqa: PTH110 - Path.exists raises on odd names
@@ -55,7 +60,7 @@ def _samples() -> dict[str, Path]:
 
 
 def write_new(written: str, content: bytes, *, replace: bool) -> None:
-    """Writes a file; one that is there already stays, unless it is to be replaced. Raises Refused."""
+    """Writes a file. Raises Refused, also for a file that exists unless it may be replaced."""
     try:
         with Path(written).open("wb" if replace else "xb") as file:
             file.write(content)
@@ -67,7 +72,3 @@ def write_new(written: str, content: bytes, *, replace: bool) -> None:
 
 def _why(error: OSError | ValueError) -> str:
     return str(getattr(error, "strerror", None) or "it is not the name of a file").lower()
-
-
-class Refused(Exception):
-    """What was asked cannot be answered; the message is one sentence for the person."""

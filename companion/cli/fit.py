@@ -7,9 +7,11 @@ import json
 import math
 import shutil
 
-from companion.cli.documents import Refused, plan_without_faults
+from companion.cli.documents import plan_without_faults
 from companion.cli.fit_json import answer
 from companion.cli.fit_text import page
+from companion.cli.options import add_plan
+from companion.cli.refused import Refused
 from engine.base.units import MS_PER_MIN
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer, shortest_sentence
@@ -20,9 +22,9 @@ from engine.movements.room import Room, SoreJoint
 LONGEST_SESSION_MIN = 600
 
 
-def add_fit(fitting: argparse.ArgumentParser) -> None:
+def add_fit_options(fitting: argparse.ArgumentParser) -> None:
     fitting.set_defaults(command=_fit)
-    fitting.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
+    add_plan(fitting)
     fitting.add_argument("--minutes", required=True, type=_minutes, help="the time you have")
     fitting.add_argument(
         "--kit", choices=tuple(kit.value for kit in Kit), default="none", help="dumbbells on hand"

@@ -5,9 +5,11 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from companion.cli.documents import Refused, document_named, plan_without_faults, write_new
+from companion.cli.documents import document_named, plan_without_faults, write_new
+from companion.cli.options import add_plan
+from companion.cli.refused import Refused
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_line
 from engine.base.reading import read
@@ -19,11 +21,10 @@ from engine.plan.plan import SessionPlan
 from engine.plan.words import plan_sentences
 
 if TYPE_CHECKING:
-    Commands = argparse._SubParsersAction[Any]
+    from companion.cli.options import Commands
 
 
-def add_to(commands: Commands) -> None:
-    """Adds the three commands."""
+def add_hand_over_commands(commands: Commands) -> None:
     making = commands.add_parser("link", help="print the link that carries a plan")
     making.set_defaults(command=_link)
     making.add_argument("plan", metavar="PLAN", help="a file, an adjustment's too, or a sample")
@@ -33,7 +34,7 @@ def add_to(commands: Commands) -> None:
     making.add_argument("--qr", metavar="FILE.svg", help="the link as a QR code")
     printing = commands.add_parser("sheet", help="write a plan as a sheet of paper")
     printing.set_defaults(command=_sheet)
-    _add_plan(printing)
+    add_plan(printing)
     printing.add_argument("--out", required=True, metavar="FILE.html")
     printing.add_argument("--base", type=_base_address, metavar="ADDRESS", help="with a QR code of the link")
     opening = commands.add_parser("open-link", help="say what a link carries, and keep it")
@@ -42,10 +43,6 @@ def add_to(commands: Commands) -> None:
     opening.add_argument("--out", metavar="FILE.json", help="keep it in this file")
     for command in (making, printing, opening):
         command.add_argument("--replace", action="store_true", help="a file that is there may be replaced")
-
-
-def _add_plan(command: argparse.ArgumentParser) -> None:
-    command.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
 
 
 def _base_address(written: str) -> str:

@@ -1,4 +1,4 @@
-"""The command line: fit a plan to minutes, check it, hand it over, print the JSON Schemas, hand records over.
+"""The command line: fits plans, hands them over, and keeps, hands over and reads back records.
 
     companion fit PLAN --minutes M [--kit none|single|pair] [--without wall,…] [--sore knee-right:2,…]
                        [--rounds N] [--side-change on|off] [--first-time] [--json]
@@ -10,8 +10,9 @@
     companion page|export|roster …         see records_options.py
     companion backup|restore|merge|erase … see folder_options.py
 
-PLAN is a file, or the name of a sample. Exit 0: a session, or no faults. Exit 2: bad input, a plan with
-faults, or no permitted session; the reason then stands on the error stream, and the output is empty.
+PLAN is a file, or the name of a sample; a link also carries an adjustment. Exit 0: done. Exit 2: bad input, a
+plan with faults, or no permitted session: the reason goes to the error stream and the output stays empty,
+except that ``check`` prints the faults.
 """
 
 from __future__ import annotations
@@ -23,11 +24,13 @@ import sys
 from collections.abc import Sequence
 from typing import NoReturn
 
-from companion.cli import hand_over
-from companion.cli.documents import Refused, plan_named
-from companion.cli.fit import add_fit
-from companion.cli.folder_options import add_keep_commands
-from companion.cli.records_options import add_desk_commands
+from companion.cli.documents import plan_named
+from companion.cli.fit import add_fit_options
+from companion.cli.folder_options import add_folder_commands
+from companion.cli.hand_over import add_hand_over_commands
+from companion.cli.options import add_plan
+from companion.cli.records_options import add_records_commands
+from companion.cli.refused import Refused
 from engine.base.issue import Unreadable
 from engine.formats import FORMATS, schema, schemas
 from engine.plan.check import check
@@ -51,7 +54,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         print(refused, file=sys.stderr)
         return 2
     except BrokenPipeError:
-        # Whoever read has gone; the interpreter's own flush at the end has to find somewhere to go.
+        # The reader has gone. The interpreter flushes once more when it ends, which must not fail.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
     return code
@@ -63,16 +66,19 @@ def _parser() -> argparse.ArgumentParser:
         required=True,
         metavar="fit|check|link|sheet|open-link|schema|page|export|roster|backup|restore|merge|erase",
     )
-    add_fit(commands.add_parser("fit", help="fit a plan to minutes, kit and sore joints", allow_abbrev=False))
+    fitting = commands.add_parser(
+        "fit", help="fit a plan to minutes, kit and sore joints", allow_abbrev=False
+    )
+    add_fit_options(fitting)
     checking = commands.add_parser("check", help="list the faults of a plan")
-    checking.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
+    add_plan(checking)
     checking.set_defaults(command=_check)
-    hand_over.add_to(commands)
+    add_hand_over_commands(commands)
     printing = commands.add_parser("schema", help="print the JSON Schema of a format, or of all")
     printing.add_argument("name", metavar="NAME", nargs="?", choices=tuple(FORMATS), help=", ".join(FORMATS))
     printing.set_defaults(command=_schema)
-    add_desk_commands(commands)
-    add_keep_commands(commands)
+    add_records_commands(commands)
+    add_folder_commands(commands)
     return parser
 
 

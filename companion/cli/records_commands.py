@@ -1,21 +1,18 @@
-"""The commands that hand records over and read pages back; what they can be asked is in desk_options.py."""
+"""What page, export and roster do."""
 
 from __future__ import annotations
 
 import argparse
-import asyncio
 import shutil
-import sys
 import textwrap
-from collections.abc import Callable, Coroutine
 from pathlib import Path
-from typing import Any, TypeVar
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from companion.cli.documents import Refused, write_new
+from companion.cli.data_folder import ask_folder, file_as
+from companion.cli.documents import write_new
+from companion.cli.refused import Refused
 from companion.paper.coach_page import page_html
 from companion.services.clock import SystemClock
-from engine.base.issue import Unreadable
 from engine.base.periods import iso_week, weeks_until
 from engine.base.phrases import number_of
 from engine.base.printable import printable_lines
@@ -27,17 +24,15 @@ from engine.coach.spreadsheet import sessions_csv, sets_csv
 from engine.record.record import Profile
 from storage.exchange.coach_page import coach_page, person_of, read_page, session_line
 from storage.exchange.duckdb_columns import loading_sql
-from storage.folder.store import NativeStore
-from storage.problem import StorageProblem, disk_faults_of
 from storage.store import Store
 
 NARROWEST, WIDEST = 40, 100
-Found = TypeVar("Found")
+"""Columns of the roster's paragraphs."""
 
 
 def write_page(options: argparse.Namespace) -> int:
-    """Writes the page for the coach."""
-    made = _read(options.folder, lambda store: _page(store, options))
+    """Writes a person's page for the coach."""
+    made = ask_folder(options.folder, lambda store: _page(store, options))
     write_new(options.out, page_html(made).encode(), replace=options.replace)
     held = f"{number_of(len(made.sessions), 'session')} of {number_of(len(made.weeks), 'week')}"
     left_out = ", ".join(made.choice.left_out).replace("_", " ")
@@ -61,8 +56,8 @@ async def _page(store: Store, options: argparse.Namespace) -> CoachPage:
 
 
 def export(options: argparse.Namespace) -> int:
-    """Writes every record: a table of sets and one of sessions, or one line of JSON for each session."""
-    profile, sessions = _read(options.folder, _everything)
+    """Writes every record: a table of sets and one of sessions, or a line of JSON for each session."""
+    profile, sessions = ask_folder(options.folder, _everything)
     held = number_of(len(sessions), "session")
     if options.jsonl:
         lines = "".join(f"{session_line(profile.trainee_id, one)}\n" for one in sessions)
@@ -75,7 +70,7 @@ def export(options: argparse.Namespace) -> int:
     csv = _file_named(options.csv)
     beside = csv.with_name(f"{csv.stem}-sessions{csv.suffix}")
     for path, table in ((beside, sessions_csv), (csv, sets_csv)):
-        # Some spreadsheets take a file for UTF-8 only when it begins with the mark that this codec writes.
+        # Some spreadsheets recognise UTF-8 only by the byte order mark that this codec writes.
         write_new(str(path), table(sessions, profile.unit).encode("utf-8-sig"), replace=options.replace)
     print(f"{csv}: the sets; {beside}: {held}.")
     return 0
@@ -95,38 +90,14 @@ async def _everything(store: Store) -> tuple[Profile, tuple[SessionReport, ...]]
 
 
 def show_roster(options: argparse.Namespace) -> int:
-    """Prints one person a paragraph."""
+    """Prints a paragraph for each person."""
     width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
-    people = roster(_page_of(path) for path in options.pages)
+    people = roster(_page_in(path) for path in options.pages)
     for number, person in enumerate(people):
         first, *rest = map(printable_lines, (*sentences(person), *copies(person)))
         print(*([""] if number else []), first, textwrap.fill(" ".join(rest), width), sep="\n")
     return 0
 
 
-def _page_of(path: Path) -> CoachPage:
-    try:
-        with disk_faults_of(path), path.open("rb") as file:
-            return read_page(file.read(LARGEST_DOCUMENT_BYTES + 1))
-    except Unreadable as unreadable:
-        raise Refused(printable_lines(f"“{path}” cannot be read as a page: {unreadable.issues[0]}")) from None
-    except (StorageProblem, ValueError) as problem:
-        raise Refused(str(problem)) from None
-
-
-def _read(folder: Path, ask: Callable[[Store], Coroutine[Any, Any, Found]]) -> Found:
-    """Asks a data folder, of which nothing is changed; what was found damaged is said beside."""
-
-    async def answer() -> Found:
-        store = NativeStore(folder, may_write=lambda: False)
-        found = await ask(store)
-        for trouble in await store.troubles():
-            print(trouble.message, file=sys.stderr)
-        return found
-
-    if not folder.is_dir():
-        raise Refused(f"There is no folder “{folder}”.")
-    try:
-        return asyncio.run(answer())
-    except StorageProblem as problem:
-        raise Refused(str(problem)) from None
+def _page_in(path: Path) -> CoachPage:
+    return file_as("a page", path, read_page, most_bytes=LARGEST_DOCUMENT_BYTES)

@@ -1,11 +1,11 @@
-"""What the commands that hand records over and read pages back can be asked.
+"""What the commands that hand records over and read pages back can be asked; records_commands.py does it.
 
     companion page FOLDER --out FILE [--weeks N] [--until WEEK] [--without pain,notes] [--question TEXT]
                           [--name NAME] [--replace]
     companion export FOLDER --csv FILE | --jsonl FILE [--replace]
     companion roster PAGE…
 
-FOLDER is a data folder; it is only read. A file that is there is replaced with ``--replace`` alone.
+FOLDER is a data folder, which is only read. A file that exists is replaced only with ``--replace``.
 """
 
 from __future__ import annotations
@@ -13,29 +13,33 @@ from __future__ import annotations
 import argparse
 from collections.abc import Callable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 from pydantic import Field, TypeAdapter, ValidationError
 
+from companion.cli.options import later
 from engine.base.model import Name, Sentence
 from engine.base.periods import IsoWeek
 from engine.coach.page import MOST_WEEKS
 from engine.coach.session_report import PageChoice
 
+if TYPE_CHECKING:
+    from companion.cli.options import Commands
+
 WEEKS = 4
 PARTS = tuple(name.replace("_", "-") for name in PageChoice.model_fields)
 
 
-def add_desk_commands(commands: argparse._SubParsersAction[Any]) -> None:
+def add_records_commands(commands: Commands) -> None:
     _add_page(commands.add_parser("page", help="write a person's page for the coach", allow_abbrev=False))
     _add_export(commands.add_parser("export", help="write all records for a spreadsheet or a database"))
     reading = commands.add_parser("roster", help="put the pages that came back into sentences")
-    reading.set_defaults(command=_later("show_roster"))
+    reading.set_defaults(command=later("records_commands", "show_roster"))
     reading.add_argument("pages", metavar="PAGE", nargs="+", type=Path, help="pages of any number of people")
 
 
 def _add_page(making: argparse.ArgumentParser) -> None:
-    making.set_defaults(command=_later("write_page"))
+    making.set_defaults(command=later("records_commands", "write_page"))
     _add_folder(making)
     making.add_argument("--out", required=True, metavar="FILE", help="where the page goes")
     making.add_argument("--weeks", type=_weeks, default=WEEKS, metavar="N", help=f"{WEEKS} if not said")
@@ -50,7 +54,7 @@ def _add_page(making: argparse.ArgumentParser) -> None:
 
 
 def _add_export(exporting: argparse.ArgumentParser) -> None:
-    exporting.set_defaults(command=_later("export"))
+    exporting.set_defaults(command=later("records_commands", "export"))
     _add_folder(exporting)
     one = exporting.add_mutually_exclusive_group(required=True)
     one.add_argument("--csv", metavar="FILE", help="a line for each set; the sessions stand beside")
@@ -90,15 +94,3 @@ def _parts(written: str) -> list[str]:
     if not set(named) <= set(PARTS):
         raise argparse.ArgumentTypeError(f"“{written}” names something other than {', '.join(PARTS)}.")
     return [name.replace("-", "_") for name in named]
-
-
-def _later(name: str) -> Callable[[argparse.Namespace], int]:
-    """The command of that name, imported when it is called: the others need no store and no event loop."""
-
-    def run(options: argparse.Namespace) -> int:
-        from companion.cli import records_commands as desk_commands
-
-        code: int = getattr(desk_commands, name)(options)
-        return code
-
-    return run

@@ -1,0 +1,83 @@
+"""How commands get at a data folder, and at files that others wrote. Every fault becomes a Refused."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import sys
+from collections.abc import Callable, Coroutine, Iterable
+from pathlib import Path
+from typing import Any, TypeVar
+
+from companion.cli.refused import Refused
+from engine.base.issue import Unreadable
+from engine.base.printable import printable_lines
+from storage.exchange.bring_in import AnotherPerson
+from storage.files import disk
+from storage.folder.owner import FolderLock
+from storage.folder.store import NativeStore
+from storage.problem import Cause, StorageProblem, disk_faults_of
+
+Found = TypeVar("Found")
+
+
+def ask_folder(folder: Path, ask: Callable[[NativeStore], Coroutine[Any, Any, Found]]) -> Found:
+    """Asks a data folder without changing it, and says on the error stream what is damaged in it."""
+    refuse_missing(folder)
+    return run(_asked(NativeStore(folder, may_write=lambda: False), ask))
+
+
+def change_folder(folder: Path, change: Callable[[NativeStore], Coroutine[Any, Any, Found]]) -> Found:
+    """Changes a data folder as its owner, and says on the error stream what is damaged in it.
+
+    Makes the folder if there is none.
+    """
+    lock = FolderLock(folder)
+    try:
+        with disk_faults_of(folder):
+            disk.make_folder(folder)
+        if not lock.take():
+            raise StorageProblem(Cause.not_owner)
+        return run(_asked(NativeStore(folder), change))
+    except StorageProblem as problem:
+        raise Refused(str(problem)) from None
+    finally:
+        lock.release()
+
+
+async def _asked(store: NativeStore, ask: Callable[[NativeStore], Coroutine[Any, Any, Found]]) -> Found:
+    found = await ask(store)
+    warn(trouble.message for trouble in await store.troubles())
+    return found
+
+
+def run(doing: Coroutine[Any, Any, Found]) -> Found:
+    try:
+        return asyncio.run(doing)
+    except (StorageProblem, AnotherPerson) as problem:
+        raise Refused(printable_lines(str(problem))) from None
+
+
+def refuse_missing(folder: Path) -> None:
+    if not os.path.isdir(folder):  # noqa: PTH112 - Path.is_dir raises on odd names
+        raise Refused(f"There is no folder “{folder}”.")
+
+
+def file_as(kind: str, path: Path, read: Callable[[bytes], Found], *, most_bytes: int) -> Found:
+    """What ``read`` makes of a file; ``kind`` names that in a refusal, as in “a page”.
+
+    Stops one byte past ``most_bytes``, which is enough for ``read`` to see that the file is too large.
+    """
+    try:
+        with disk_faults_of(path), path.open("rb") as file:
+            return read(file.read(most_bytes + 1))
+    except Unreadable as unreadable:
+        raise Refused(printable_lines(f"“{path}” cannot be read as {kind}: {unreadable.issues[0]}")) from None
+    except (StorageProblem, ValueError) as problem:
+        raise Refused(str(problem)) from None
+
+
+def warn(sentences: Iterable[str]) -> None:
+    """Says something on the error stream, a sentence a line."""
+    for sentence in sentences:
+        print(printable_lines(sentence), file=sys.stderr)
