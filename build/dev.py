@@ -1,16 +1,16 @@
-"""Everything a developer does, needing nothing but Python:
+"""Every command of a developer, needing nothing but Python.
 
 python3 build/dev.py run      opens the application in the browser
 python3 build/dev.py companion fit PLAN --minutes 25, and the rest of the command line
-python3 build/dev.py test     brings what the tests need and runs every check and test
-python3 build/dev.py check    style, types and layers alone
+python3 build/dev.py test     installs what the tests need and runs every check and test
+python3 build/dev.py check    checks style, types and layers
 python3 build/dev.py bench all|NAME [--compare] [--keep] [--repeats N]
 python3 build/dev.py renew NAME
-python3 build/dev.py faults   kills and searches in full counts
+python3 build/dev.py faults   kills processes and searches the laws in full counts
 python3 build/dev.py phone    assembles the offline phone build in dist/phone/
-python3 build/dev.py voice    speaks the words of the cues anew, for devices without a voice
+python3 build/dev.py voice    speaks the words of the cues, for devices without a voice
 python3 build/dev.py package apk|aab|ipa|macos|linux|windows, where a Flutter toolchain is
-python3 build/dev.py lock     writes build/locks/ anew
+python3 build/dev.py lock     writes build/locks/
 python3 build/dev.py setup    makes the environment and stops
 """
 
@@ -43,12 +43,12 @@ SEARCH = ("tests/faults", CRASHED, "tests/property", "tests/external", "--hypoth
 
 
 def call(command: Sequence[str], **more: str) -> int:
-    """Runs a command of the project's environment in the checkout; its exit code."""
+    """Runs a command of the project's environment in the checkout; returns its exit code."""
     return subprocess.run(_found(command), cwd=ROOT, env=_variables(more), check=False).returncode
 
 
 def become(command: Sequence[str]) -> int:
-    """As call, but in place of this process where the system can: signals then reach the command."""
+    """Runs a command in place of this process where the system can, so that signals reach it."""
     if os.name != "nt":
         os.chdir(ROOT)
         found = _found(command)
@@ -82,7 +82,7 @@ def companion(options: argparse.Namespace) -> int:
 
 
 def check(_: argparse.Namespace) -> int:
-    """Runs every check, so that one run tells all; 1 when any of them complained."""
+    """Runs every check, also after one complained; returns 1 when any did."""
     prepare("test")
     complaining = [" ".join(command) for command in CHECKS if call(command)]
     if complaining:
@@ -91,8 +91,10 @@ def check(_: argparse.Namespace) -> int:
 
 
 def test(options: argparse.Namespace) -> int:
-    """Checks, then every test: what needs no browser, what needs one, and what nothing else may run beside. A
-    browser test that was skipped is a failure."""
+    """Runs the checks, then the tests that need no browser, those that need one, and those that run alone.
+
+    A skipped browser test counts as a failure.
+    """
     prepare("test")
     if options.fast:
         return pytest("-m", "not browser and not phone", *ON_ALL_CORES, *options.arguments)
@@ -113,7 +115,7 @@ def pytest(*arguments: str) -> int:
 
 
 def bring_chromium() -> None:
-    """Installs Debian's Chromium where there is none and apt-get may be used; else says what is missing."""
+    """Installs Debian's Chromium if it is missing and apt-get may be used; else says so and ends."""
     if os.environ.get("CHROMIUM") or any(map(shutil.which, ("chromium", "chromium-browser"))):
         return
     if shutil.which("apt-get") is None or os.geteuid() != 0:
@@ -133,14 +135,16 @@ def bench(options: argparse.Namespace) -> int:
 
 
 def renew(options: argparse.Namespace) -> int:
-    """Writes again what tests compare with: only when a change is meant, and the commit says why."""
+    """Writes again what tests compare with, for a change that is meant; the commit says why."""
     prepare("test")
     return _call_main(options.name, options.arguments)
 
 
 def _call_main(module: str, arguments: Sequence[str]) -> int:
-    """Calls ``main`` of a module among the tests. A script's own folder would come first on the path, and a
-    bench is named after what it measures."""
+    """Calls ``main`` of a module on the path of the tests.
+
+    Run as a script, a module would have its own folder first on the path, where ``storage`` is a bench.
+    """
     begin = f"import sys; from {module} import main; sys.exit(main())"
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     folders = settings["tool"]["pytest"]["ini_options"]["pythonpath"]
@@ -149,17 +153,16 @@ def _call_main(module: str, arguments: Sequence[str]) -> int:
 
 
 def faults(options: argparse.Namespace) -> int:
-    """Kills processes and crashes windows many times over, searches the laws far wider than a test run does,
-    and compares the fit of many plans with brute force and a constraint solver."""
+    """Kills processes and crashes windows many times, searches the laws far wider than a test run does, and
+    compares the fits of many plans with brute force and a constraint solver."""
     prepare("test")
     bring_chromium()
-    named = ("kills", "sessions", "crashes", "deaths", "mutations", "plans")
-    counts = {name.upper(): str(getattr(options, name)) for name in named}
+    counts = {name.upper(): str(getattr(options, name)) for name, _, _ in COUNTED}
     return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
 
 
 def phone(options: argparse.Namespace) -> int:
-    """Needs the tests' environment: it carries the Node that runs the phone's Python, and a packer."""
+    """Needs the tests' environment, which brings the Node that runs the phone's Python, and a packer."""
     prepare("test")
     return call(["python", "build/phone.py", *options.arguments])
 
@@ -188,7 +191,15 @@ WINDOW = (
     "in Flet's desktop client, which is downloaded at its first start; that client was not run in our tests"
 )
 TAKES_MORE = (companion, test, bench, faults, phone, package, renew)
-RENEWED = ("coach_table", "voyage", "compared_fits", "pace_simulation")
+COUNTED = (
+    ("kills", 200, "how often a writing process is killed"),
+    ("sessions", 1_000, "how many sessions are killed"),
+    ("crashes", 100, "how many windows crash in each mode"),
+    ("deaths", 1_000, "at how many steps a write dies"),
+    ("mutations", 20_000, "how many links, pages … are changed"),
+    ("plans", 2_500, "how many plans' fits are compared"),
+)
+RENEWED = ("coach_table", "voyage", "compared_fits", "pace_simulation", "picture")
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -209,19 +220,7 @@ def _parser() -> argparse.ArgumentParser:
     command = commands.add_parser("renew", help="write again what tests compare with")
     command.add_argument("name", choices=RENEWED)
     command.set_defaults(does=renew)
-    command = commands.add_parser("faults", help="kills and searches in full counts, some minutes long")
-    command.add_argument("--kills", type=int, default=200, help="how often a writing process is killed (200)")
-    command.add_argument("--sessions", type=int, default=1_000, help="how many sessions are killed (1000)")
-    command.add_argument("--crashes", type=int, default=100, help="how many windows crash in each mode (100)")
-    command.add_argument("--deaths", type=int, default=1_000, help="at how many steps a write dies (1000)")
-    command.add_argument(
-        "--mutations",
-        type=int,
-        default=20_000,
-        help="how many links, pages … are changed (20000)",
-    )
-    command.add_argument("--plans", type=int, default=2_500, help="how many plans' fits are compared (2500)")
-    command.set_defaults(does=faults)
+    _add_faults(commands.add_parser("faults", help="kills and searches in full counts, some minutes long"))
     commands.add_parser("phone", help="assemble the offline phone build").set_defaults(does=phone)
     commands.add_parser("voice", help="speak the words of the cues anew").set_defaults(does=voice)
     command = commands.add_parser("package", help="make a package for a phone or a desk by Flet's builder")
@@ -233,6 +232,12 @@ def _parser() -> argparse.ArgumentParser:
     command.add_argument("--test", action="store_true", help="with what the tests need")
     command.set_defaults(does=setup)
     return parser
+
+
+def _add_faults(command: argparse.ArgumentParser) -> None:
+    for name, usual, what in COUNTED:
+        command.add_argument(f"--{name}", type=int, default=usual, help=f"{what} ({usual})")
+    command.set_defaults(does=faults)
 
 
 def _add_run(command: argparse.ArgumentParser) -> None:
