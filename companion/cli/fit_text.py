@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from companion.cli.fit_json import practice_form
 from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
+from companion.style.safety import CAUTION_IN_BRIEF
 from companion.style.strip import Strip, strip_of, ticks
 from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, format_duration
@@ -27,10 +28,6 @@ MARKS = {
     Pattern.thread: "-",
 }
 LEGEND = "   ".join(f"{MARKS[KIND_PATTERN[kind]]} {word}" for kind, word in PRINTED_KEY_WORD.items())
-CAUTIONS = (
-    "Clear about 2 × 2 m of dry floor; stop at any joint pain; get help for chest pain, fainting or "
-    "unusual breathlessness; your clinician and local rules come first."
-)
 PRACTICE = {
     PracticeForm.timed: "practice by the clock",
     PracticeForm.repetitions: "practice by repetitions",
@@ -53,7 +50,7 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
             *_other_ways(offered),
             *_more(offered),
             "",
-            CAUTIONS,
+            CAUTION_IN_BRIEF,
         ]
     )
 

@@ -14,7 +14,7 @@ from string import Template
 from companion.paper.coach_chart import bar, columns
 from companion.paper.html_file import html_file
 from companion.style.palette import DARK, LIGHT, Palette
-from companion.style.text import CAUTIONS, URGENT
+from companion.style.safety import CAUTIONS, URGENT
 from engine.base.periods import iso_week
 from engine.base.printable import printable_lines
 from engine.coach import sentences as say

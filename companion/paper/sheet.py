@@ -11,8 +11,8 @@ from string import Template
 from companion.paper.html_file import html_file
 from companion.paper.qr import qr_for_paper
 from companion.paper.strip import printed_key, printed_strip
+from companion.style.safety import CAUTIONS, ROOM, URGENT
 from companion.style.strip import strip_of
-from companion.style.text import CAUTIONS, ROOM, URGENT
 from engine.base.phrases import number_of
 from engine.base.printable import printable_line
 from engine.base.units import format_duration

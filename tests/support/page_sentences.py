@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.paper.coach_page import head_sentence
-from companion.style.text import CAUTIONS, URGENT
+from companion.style.safety import CAUTIONS, URGENT
 from engine.base.periods import iso_week
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage

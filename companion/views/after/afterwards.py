@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.text import day_words
+from companion.style.words import day_words
 from companion.views.after.log import EFFORT_SCALE
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import page_frame

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.text import day_words
+from companion.style.words import day_words
 from companion.views.after.log import effort_input, sets_list
 from companion.views.after.set_form import said_words
 from companion.views.controls.buttons import bound

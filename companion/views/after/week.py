@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.text import day_words
+from companion.style.words import day_words
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.inputs import field, tick_row

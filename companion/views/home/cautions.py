@@ -8,7 +8,7 @@ from typing import Any
 
 import flet as ft
 
-from companion.style.text import CAUTIONS, ROOM_CHECK, URGENT
+from companion.style.safety import CAUTIONS, ROOM_CHECK, URGENT
 from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.inputs import tick_row
 from companion.views.controls.parts import group, notice, primary_button, section_title, words

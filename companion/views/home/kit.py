@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.style.text import day_words
+from companion.style.words import day_words
 from companion.views.controls.buttons import bound
 from companion.views.controls.entry import entry
 from companion.views.controls.frame import columns, page_frame

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.style.text import ADVICE, URGENT
+from companion.style.pain_words import ADVICE
+from companion.style.safety import URGENT
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import page_frame
 from companion.views.controls.inputs import choice_row, tick_row

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.strip import strip_of
-from companion.style.text import clock_time
+from companion.style.words import clock_time
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import beside, column_px, lies_across
 from companion.views.controls.parts import clock_face, primary_button, quiet_button, words

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.kinds import KIND_WORD
-from companion.style.text import change_words, dose_words, form_words, item_words
+from companion.style.words import change_words, dose_words, form_words, item_words
 from companion.views.controls.big_words import big_words
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import beside, columns, lies_across, page_frame

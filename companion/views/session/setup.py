@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
+from companion.style.pain_words import after_pain_words
 from companion.style.strip import strip_of
-from companion.style.text import clock_time, day_words, hold_words, session_words
+from companion.style.words import clock_time, day_words, session_words
 from companion.views.controls.buttons import bound
 from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.inputs import choice_list, choice_row, stepper, tick_row
@@ -226,7 +227,7 @@ def _holds(state: State, do: Actions) -> list[ft.Control]:
     return [
         group(
             section_title("On hold after pain", detail=joint_word(hold.joint, hold.side)),
-            words(hold_words(hold), size=Type.LEAD),
+            words(after_pain_words(hold), size=Type.LEAD),
             *([notice("caution", SEE_CLINICIAN)] if hold.asks_for_clinician(today) else []),
             _ratings(hold.joint, hold.side, state, do),
         )

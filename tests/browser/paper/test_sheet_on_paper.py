@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, Page
 from pypdf import PdfReader
 
 from companion.paper.sheet import sheet_html
-from companion.style.text import CAUTIONS, URGENT
+from companion.style.safety import CAUTIONS, URGENT
 from engine.base.reading import read
 from engine.plan.link import read_link
 from engine.plan.plan import SessionPlan, movements_named_in

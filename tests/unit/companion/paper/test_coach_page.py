@@ -12,7 +12,7 @@ from page_sentences import sentences
 from pages import late_answers, page, painful_record, without
 
 from companion.paper.coach_page import POLICY, page_html
-from companion.style.text import CAUTIONS, URGENT
+from companion.style.safety import CAUTIONS, URGENT
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from storage.exchange.coach_page import read_page

@@ -11,7 +11,7 @@ from builders import BEND, BOTH, HAND, LEG, PLACING, cool_down, movement, plan, 
 from places import SAMPLES
 
 from companion.paper.sheet import TEXT_PT, sheet_html
-from companion.style.text import CAUTIONS, ROOM, URGENT
+from companion.style.safety import CAUTIONS, ROOM, URGENT
 from engine.base.reading import read
 from engine.fit.as_planned import planned_session
 from engine.movements.movement import Sides

@@ -2,7 +2,8 @@
 
 import pytest
 
-from companion.style.text import ADVICE, CAUTIONS, URGENT
+from companion.style.pain_words import ADVICE
+from companion.style.safety import CAUTIONS, URGENT
 from engine.movements.pain import Advice
 
 # Pages of hospitals for the public on warning signs during exercise (read second-hand).

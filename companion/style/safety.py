@@ -1,0 +1,30 @@
+"""What is said for safety, on screen, on paper and in a terminal."""
+
+CAUTIONS = (
+    "This is general training information, not medical advice.",
+    "With a condition, an injury, a pregnancy or after a long break, have a health professional clear you.",
+    "Joint pain is never pushed through.",
+    "Local rules and the judgement of a qualified coach or clinician come first.",
+)
+URGENT = (
+    "Stop and get help now: chest pain or pressure; pain spreading to jaw, neck, arm or back; fainting or "
+    "severe dizziness; unusual breathlessness; a racing or irregular heartbeat; a cold sweat; a sudden "
+    "severe headache; sudden weakness or numbness; trouble speaking or seeing; numbness of the saddle area; "
+    "loss of bladder or bowel control; one calf swollen; a blow to the head; in pregnancy bleeding, loss of "
+    "fluid or contractions. Call your local emergency number."
+)
+"""When to get help at once. Up to speaking or seeing: pages of hospitals for the public. The saddle area, the
+calf, the head and pregnancy: from memory."""
+CAUTION_IN_BRIEF = (
+    "Clear about 2 × 2 m of dry floor; stop at any joint pain; get help for chest pain, fainting or "
+    "unusual breathlessness; your clinician and local rules come first."
+)
+"""The cautions in one sentence, for the terminal."""
+ROOM = "Room of about 2 × 2 m, dry floor with grip, children and pets out, weights clear of head and feet."
+ROOM_CHECK = (
+    "Room of about 2 × 2 m.",
+    "Dry floor with grip.",
+    "Children and pets out.",
+    "Weights clear of head and feet.",
+)
+"""The same as a list to tick off."""

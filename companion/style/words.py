@@ -1,0 +1,54 @@
+"""Short pieces of text that more than one screen shows: doses, sides, days and times."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from engine.base.phrases import number_of
+from engine.movements.movement import Changing, Side
+from engine.plan import words as plan_words
+from engine.plan.plan import Dose
+from engine.session.fitted import FittedItem, FittedSession
+from engine.session.segment import Chosen
+
+
+def dose_words(dose: Dose | None) -> str:
+    """A dose as a person says it, “8 a side”, “3–5”, “30 s”; empty where there is none."""
+    return "" if dose is None else plan_words.dose_words(dose)
+
+
+def form_words(chosen: Chosen) -> str:
+    """The form, where its name says more than the movement's."""
+    return "" if chosen.form_name.lower() == chosen.name.lower() else chosen.form_name
+
+
+def change_words(chosen: Chosen | None, side: Side | None) -> str:
+    """“Then change legs: right”. Hands change, or legs, or the whole side."""
+    what = {Changing.hand: "hands", Changing.leg: "legs"}
+    changing = chosen.changes if chosen and chosen.changes else Changing.side
+    return f"Then change {what.get(changing, 'sides')}: {side}"
+
+
+def item_words(item: FittedItem | None) -> str:
+    """The dose of an item; empty where there is no item or no dose."""
+    return dose_words(item.dose) if item else ""
+
+
+def session_words(session: FittedSession) -> str:
+    """“3 rounds, warm-up twice, with practice”."""
+    rounds, warm_up = session.rounds(), session.warm_up_rounds()
+    parts = [number_of(rounds, "round")]
+    if warm_up:
+        parts.append(f"warm-up {({1: 'once', 2: 'twice'}).get(warm_up, f'{warm_up} times')}")
+    parts.append("with practice" if any(b.kind == "practice" for b in session.blocks) else "no practice")
+    return ", ".join(parts)
+
+
+def clock_time(moment: datetime) -> str:
+    """“18:05”, in the zone that the moment is given in."""
+    return f"{moment:%H:%M}"
+
+
+def day_words(day: date) -> str:
+    """“Monday 2 March”."""
+    return f"{day:%A} {day.day} {day:%B}"
