@@ -22,7 +22,7 @@ from typing import Any
 import flet as ft
 from flet.utils import is_linux_server
 
-from companion.actions import Actions
+from companion.actions.actions import Actions
 from companion.services.clock import SystemClock, local_zone
 from companion.services.cues import PageCuePlayer
 from companion.services.device_cues import DeviceCuePlayer
@@ -30,7 +30,7 @@ from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
 from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
 from companion.services.touch import android_touch, by_pulses
-from companion.state.app import Screen, State
+from companion.state.screen import Screen
 from companion.views.controls.frame import page_frame, read_only_notice, screen
 from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
@@ -58,7 +58,7 @@ NOTHING_FELT = (
 NO_DISPLAY = "There is no display to open a window on: leave --window out and use the browser."
 NO_CLIENT = "Flet's desktop client is not installed: use `python3 build/dev.py run --window`."
 TOLD_FOR_MS = 8_000
-ROOM_OF = {
+DRAWN_IN = {
     Screen.running: "session.running",
     Screen.hurt: "session.hurt",
     Screen.log: "after.log",
@@ -85,9 +85,10 @@ def root(window: Window) -> list[ft.View]:
     _, draw = ft.use_state(0)
     window.draw = lambda: draw(lambda drawn: drawn + 1)
     state = window.state
-    ft.use_effect(partial(_dress, ft.context.page, state.settings.theme), [state.settings.theme])
+    theme = state.device.settings.theme
+    ft.use_effect(partial(_dress, ft.context.page, theme), [theme])
     banner = read_only_notice(state.read_only, window.take_over) if state.read_only else None
-    return [screen("/", _screen(window, state, window.do), above=banner)]
+    return [screen("/", _screen(window), above=banner)]
 
 
 def _dress(page: ft.Page, theme: Theme) -> None:
@@ -95,19 +96,26 @@ def _dress(page: ft.Page, theme: Theme) -> None:
     page.update()
 
 
-def drawer_of(screen: Screen) -> Callable[[State, Actions], ft.Control]:
-    """What draws a screen; its module is brought in with its first use, so that no start waits for it."""
-    module = importlib.import_module(f"companion.views.{ROOM_OF[screen]}")
-    drawer: Callable[[State, Actions], ft.Control] = getattr(module, f"{screen}_screen")
+def drawer_of(screen: Screen) -> Callable[..., ft.Control]:
+    """What draws a screen; its module is imported with its first use, so that no start waits for it."""
+    module = importlib.import_module(f"companion.views.{DRAWN_IN[screen]}")
+    drawer: Callable[..., ft.Control] = getattr(module, f"{screen}_screen")
     return drawer
 
 
-def _screen(window: Window, state: State, do: Actions) -> ft.Control:
+def _screen(window: Window) -> ft.Control:
+    """The screen that the state names, with the actions of that screen and the ways to others."""
+    state, do = window.state, window.do
     if state.screen is Screen.cautions:
-        return cautions_screen(do.accept_cautions)  # type: ignore[no-any-return]
+        return cautions_screen(do.opening.accept_cautions)  # type: ignore[no-any-return]
     if state.screen is Screen.setup:
-        return setup_screen(state, do, remark=window.remark)  # type: ignore[no-any-return]
-    return drawer_of(state.screen)(state, do)
+        return setup_screen(state, do.setup, do.go)  # type: ignore[no-any-return]
+    return drawer_of(state.screen)(state, _actions_of(state.screen, do), do.go)
+
+
+def _actions_of(screen: Screen, do: Actions) -> object:
+    """What can be done on a screen: the actions of its name, but for two."""
+    return getattr(do, {Screen.running: "session", Screen.plan: "plans"}.get(screen, screen.value))
 
 
 async def run_page(page: ft.Page, window: Window) -> None:
@@ -182,7 +190,7 @@ async def _keys(window: Window, event: ft.KeyboardEvent) -> None:
 
     The space bar and Enter belong to the button that the keyboard is on: Pause and Go on, until Tab moves it.
     """
-    do, live = window.do, window.state.live
+    do, live = window.do.session, window.state.run.live
     if window.state.screen is Screen.desk:
         await _desk_keys(window, event)
         return
@@ -199,13 +207,13 @@ async def _keys(window: Window, event: ft.KeyboardEvent) -> None:
 
 async def _desk_keys(window: Window, event: ft.KeyboardEvent) -> None:
     """Ctrl or Cmd with Z takes back, with Y or Shift and Z writes again; in a field they are the field's."""
-    desk, key = window.state.desk, event.key.upper()
-    if desk is None or desk.in_field or event.alt or not (event.ctrl or event.meta):
+    plan, key = window.state.desk.plan, event.key.upper()
+    if plan is None or plan.in_field or event.alt or not (event.ctrl or event.meta):
         return
     if key == "Y" or (key == "Z" and event.shift):
-        await window.do.write_again()
+        await window.do.desk.edit.write_again()
     elif key == "Z":
-        await window.do.take_back()
+        await window.do.desk.edit.take_back()
 
 
 async def page_main(page: ft.Page) -> None:

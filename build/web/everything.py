@@ -14,7 +14,7 @@ import flet.messaging.pyodide_connection
 from pydantic import BaseModel, TypeAdapter
 
 import companion.window.browser_records  # noqa: F401
-from companion.app import ROOM_OF, drawer_of
+from companion.app import DRAWN_IN, drawer_of
 from companion.samples import sample_plans
 from engine.movements.movement import library
 
@@ -42,7 +42,7 @@ def make_ready(value: object) -> None:
         value.model_rebuild()
 
 
-for screen in ROOM_OF:
+for screen in DRAWN_IN:
     drawer_of(screen)
 for name in sorted(named_by("companion") & set(dir(ft))):
     getattr(ft, name)

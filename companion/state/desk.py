@@ -1,4 +1,4 @@
-"""The plan on the coach's desk: what is written so far, what of it is open, and its figures."""
+"""The coach's desk: the plans that are being written, what of each is open, and its figures."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ class Figures:
 
 
 @dataclass
-class Desk:
+class PlanOnDesk:
     """``open`` is the part that is being written, ``open_item`` the movement of a block that is unfolded.
 
     ``kept`` is the draft as it stands among the plans; ``replaced`` counts how often what is written was
@@ -72,13 +72,22 @@ class Desk:
         self.in_field = False
 
 
-def desk_of(plan: SessionPlan) -> Desk:
+def on_desk(plan: SessionPlan) -> PlanOnDesk:
     """A kept plan, to be changed."""
     draft = draft_of(plan)
-    return Desk(Edits(draft), kept=draft)
+    return PlanOnDesk(Edits(draft), kept=draft)
 
 
-def desk_with(written: JsonObject, plan: SessionPlan | None, plan_id: str) -> Desk:
+def on_desk_again(written: JsonObject, plan: SessionPlan | None, plan_id: str) -> PlanOnDesk:
     """What was written before; ``plan`` is what is kept of it so far."""
     kept = draft_of(plan) if plan else new_draft(plan_id)
-    return Desk(Edits(PlanDraft(written)), kept=kept, is_new=plan is None)
+    return PlanOnDesk(Edits(PlanDraft(written)), kept=kept, is_new=plan is None)
+
+
+@dataclass
+class Desk:
+    """``plan`` is the one that is being written; ``unfinished`` every plan that is written and not saved, by
+    its id."""
+
+    plan: PlanOnDesk | None = None
+    unfinished: dict[str, PlanOnDesk] = field(default_factory=dict)

@@ -1,30 +1,22 @@
-"""The week that is shown, a record that is opened, and the late answers."""
+"""The week that is shown, what goes on its page, and a record that is opened."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from engine.coach.page import CoachPage
 from engine.coach.questions import About
+from engine.coach.session_report import PageChoice
 from engine.load.proposal import LoadProposal
 from engine.movements.after_pain import AfterPain
 from engine.record.record import Amendment, Record, SetAnswer
 
 
 @dataclass(frozen=True)
-class Afterwards:
-    """The late answers as they are given; None is not said."""
-
-    effort: float | None = None
-    soreness: int | None = None
-    pain: int | None = None
-
-
-@dataclass(frozen=True)
 class WeekShown:
     """A week with those before it. ``loads`` and ``lighter`` are for the next session: of the last week only.
 
-    ``questions`` are texts as they are written, each with what it is about; an empty one is not kept.
+    ``questions`` are texts as they are written, each with what it is about; an empty one is not saved.
     """
 
     page: CoachPage
@@ -36,7 +28,7 @@ class WeekShown:
 
 
 @dataclass(frozen=True)
-class Opened:
+class OpenedRecord:
     """A record as saved and as corrected so far, and the corrections that are being made, sets by key."""
 
     saved: Record
@@ -45,3 +37,13 @@ class Opened:
     sets: dict[str, SetAnswer]
     effort: float | None
     note: str
+
+
+@dataclass
+class Week:
+    """``name`` is the ISO week, such as 2026-W11."""
+
+    name: str = ""
+    shown: WeekShown | None = None
+    choice: PageChoice = field(default_factory=PageChoice)
+    opened: OpenedRecord | None = None

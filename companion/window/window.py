@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from companion.actions import Actions
+from companion.actions.actions import Actions
+from companion.actions.context import Context
 from companion.samples import sample_plans
 from companion.services.clock import Clock
 from companion.services.cues import CuePlayer
 from companion.services.files import Files, FilesInHand
-from companion.state.app import Screen, State
+from companion.state.app import State
+from companion.state.person import Device
+from companion.state.screen import Screen
 from companion.window.records import Records
 
 TAKES_PAGES = (Screen.setup, Screen.plans, Screen.pages)
@@ -24,7 +27,7 @@ class Window:
         self, records: Records, *, clock: Clock, cues: CuePlayer, zone: str, remark: str = ""
     ) -> None:
         self._records, self._clock, self._zone = records, clock, zone
-        self.cues, self.remark = cues, remark
+        self.cues, self._remark = cues, remark
         self.state = State()
         self.draw: Callable[[], None] = lambda: None
         self.files: Files = FilesInHand()
@@ -35,15 +38,24 @@ class Window:
         """Reads the records, as owner if nobody else is; with ``take_over`` another window is stopped."""
         store, reason = await self._records.open(take_over=take_over, on_lost=self._lose)
         self.lost = False
-        self.state = State(read_only=reason, less_motion=self.less_motion, on_change=lambda: self.draw())
+        device = Device(less_motion=self.less_motion, remark=self._remark)
+        self.state = State(reason, lambda: self.draw(), device)
         self.do = Actions(
-            self.state, store=store, clock=self._clock, cues=self.cues, files=self.files, zone=self._zone
+            Context(
+                self.state,
+                store=store,
+                clock=self._clock,
+                cues=self.cues,
+                files=self.files,
+                zone=self._zone,
+                samples=sample_plans,
+            )
         )
-        await self.do.open(sample_plans)
+        await self.do.opening.open()
 
     def move_less(self, asked: bool) -> None:
         """The device says whether it asks for less motion."""
-        self.less_motion = self.state.less_motion = asked
+        self.less_motion = self.state.device.less_motion = asked
         self.draw()
 
     async def take_over(self) -> None:
@@ -52,7 +64,7 @@ class Window:
 
     def _lose(self) -> None:
         """Another window took the folder over: from now on nothing here counts the session."""
-        self.state.live = None
+        self.state.run.live = None
         self.lost = True
 
     async def watch(self) -> None:
@@ -61,13 +73,13 @@ class Window:
             await self.cues.cancel()
             await self.cues.awake(False)
             await self.open()
-        await self.do.watch()
+        await self.do.session.watch()
         if self.state.screen is Screen.setup and (link := self.take_link()):
-            self.do.open_link(link)  # only here: a session in progress, or the cautions, come first
+            self.do.plans.open_link(link)  # only here: a session in progress, or the cautions, come first
         if self.files_dropped:
             self.files_dropped = False
             if self.state.screen in TAKES_PAGES:
-                await self.do.take_pages()
+                await self.do.pages.take()
 
     def close(self) -> None:
         """The page is gone for good: its records are free for the next window."""

@@ -16,8 +16,8 @@ import pytest
 from places import ROOT, SUPPORT
 from session_process import OwnClock, person
 
-from companion.samples import sample_plans
-from companion.state.app import Screen
+from companion.actions.actions import Actions
+from companion.state.screen import Screen
 from engine.live.run import replay
 from engine.live.state import Status
 from storage.folder.store import NativeStore
@@ -60,18 +60,19 @@ async def test_a_session_whose_process_was_killed_goes_on_where_it_stood(seed: i
     then = replay(kept.model_copy(update={"events": kept.events[: told.seq]}))
     assert (then.seq, then.index) == told
 
-    do = person(tmp_path, OwnClock(3_600_000))
-    await do.open(sample_plans)
-    live = do.state.live
+    again = person(tmp_path, OwnClock(3_600_000))
+    do = Actions(again)
+    await do.opening.open()
+    live = again.state.run.live
     assert live is not None
     assert live.state.index == replay(kept).index
-    if do.state.screen is Screen.running:
+    if again.state.screen is Screen.running:
         assert live.state.status is Status.paused
         assert live.gap_ms > 0
-        await do.resume()
-        await do.end_early()
-    await do.save_log()
-    (record,) = await do.store.sessions.records()
+        await do.session.resume()
+        await do.session.end_early()
+    await do.log.save()
+    (record,) = await again.store.sessions.records()
     assert record.id == live.run_id
-    assert await do.store.run.read() is None
-    assert await do.store.troubles() == ()
+    assert await again.store.run.read() is None
+    assert await again.store.troubles() == ()

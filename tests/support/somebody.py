@@ -7,7 +7,8 @@ from datetime import UTC, datetime, timedelta
 from builders import BOTH, HAND, movement, plan, work
 from recording_cues import RecordingCuePlayer
 
-from companion.actions import Actions
+from companion.actions.actions import Actions
+from companion.actions.context import Context
 from companion.services.files import FilesInHand
 from companion.state.app import State
 from engine.movements.movement import Kit, MovementPattern
@@ -50,26 +51,39 @@ class Person:
         self.state = State()
         self.store = store or BrowserStore(MemoryShelves())
         self.files = FilesInHand()
-        own = {"clock": self.clock, "cues": self.cues, "files": self.files, "zone": zone}
-        self.do = Actions(self.state, store=self.store, **own)
+        self.context = Context(
+            self.state,
+            store=self.store,
+            clock=self.clock,
+            cues=self.cues,
+            files=self.files,
+            zone=zone,
+            samples=lambda: (PLAN,),
+        )
+        self.do = Actions(self.context)
+
+    async def come_back(self, to: SessionPlan = PLAN) -> None:
+        """Opens the application, with one sample."""
+        self.context.samples = lambda: (to,)
+        await self.do.opening.open()
 
     async def open(self, of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
-        await self.do.open(lambda: (of,))
-        await self.do.accept_cautions(())
-        await self.do.choose_kit(Kit.pair)
-        self.do.set_minutes(minutes)
+        await self.come_back(of)
+        await self.do.opening.accept_cautions(())
+        await self.do.setup.choose_kit(Kit.pair)
+        self.do.setup.set_minutes(minutes)
         return self
 
     async def later(self, seconds: float) -> None:
         """Time goes by in small steps, as the application watches it."""
         for _ in range(round(seconds * 2)):
             self.clock.ms += 500
-            await self.do.watch()
+            await self.do.session.watch()
 
     @property
     def run(self):
-        assert self.state.live is not None
-        return self.state.live.state
+        assert self.state.run.live is not None
+        return self.state.run.live.state
 
     def movements_to_come(self) -> set[str | None]:
         return {segment.movement for segment in self.run.coming if segment.kind not in BETWEEN}

@@ -16,7 +16,8 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.after.afterwards import Afterwards
+    from companion.actions.go import Go
     from companion.state.app import State
 
 
@@ -26,8 +27,8 @@ LONGER = "Pain that stays longer than a week, or wakes you at night: have a heal
 
 
 @safe_component
-def afterwards_screen(state: State, do: Actions) -> ft.Control:
-    asked, answers = state.follow_up, state.afterwards
+def afterwards_screen(state: State, do: Afterwards, go: Go) -> ft.Control:
+    asked, answers = state.afterwards.asked, state.afterwards.answers
     assert asked is not None
     effort = [
         group(
@@ -56,7 +57,7 @@ def afterwards_screen(state: State, do: Actions) -> ft.Control:
         ],
         title="After the session",
         actions=[
-            quiet_button("Not now", bound(do.show_setup), tall=True, expand=True),
-            primary_button("Keep", bound(do.keep_afterwards), expand=True),
+            quiet_button("Not now", bound(go.setup), tall=True, expand=True),
+            primary_button("Keep", bound(do.save), expand=True),
         ],
     )

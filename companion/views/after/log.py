@@ -22,7 +22,8 @@ from engine.live.events import Ending
 from engine.record.record import SetDone, sets_of
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.after.log import Log
+    from companion.actions.go import Go
     from companion.state.app import State
 
 
@@ -38,13 +39,13 @@ LAST_ROUND = "Repetitions left in the last round"
 
 
 @safe_component
-def log_screen(state: State, do: Actions) -> ft.Control:
-    live = state.live
+def log_screen(state: State, do: Log, _: Go) -> ft.Control:
+    live = state.run.live
     assert live is not None
     opened, set_opened = ft.use_state("")
     run = live.state
     names = {i.chosen.movement: i.chosen.name for block in run.session.blocks for i in block.items}
-    sets = sets_of(run, state.answers)
+    sets = sets_of(run, state.run.answers)
     worked_ms = sum(done.worked_ms for done in run.done)
     return page_frame(
         [
@@ -54,18 +55,18 @@ def log_screen(state: State, do: Actions) -> ft.Control:
                 actions=[quiet_button(NOT_OVER, bound(do.not_over))] if run.ending is Ending.early else [],
             ),
             columns(
-                [effort_input(state.answers.effort, do.log_effort), *_movements(state, sets, names, do)],
+                [effort_input(state.run.answers.effort, do.effort), *_movements(state, sets, names, do)],
                 [
                     sets_list(
-                        sets, names, opened=opened, on_open=set_opened, on_change=do.log_set, unit=state.unit
+                        sets, names, opened=opened, on_open=set_opened, on_change=do.set, unit=state.home.unit
                     ),
-                    field("A word to your coach", state.answers.note, do.log_note, lines=3, key="note"),
+                    field("A word to your coach", state.run.answers.note, do.note, lines=3, key="note"),
                 ],
             ),
         ],
         title="How was it?",
         wide=True,
-        actions=[primary_button("Save", bound(do.save_log), expand=True)],
+        actions=[primary_button("Save", bound(do.save), expand=True)],
     )
 
 
@@ -78,7 +79,7 @@ def effort_input(effort: float | None, on_rate: Callable[[int | None], object]) 
     )
 
 
-def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do: Actions) -> list[ft.Control]:
+def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do: Log) -> list[ft.Control]:
     """One load a movement, which holds for every round, and what was left in the last one."""
     last = {done.movement: done for done in sets}
     rows: list[ft.Control] = []
@@ -86,12 +87,12 @@ def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do:
         name = names[movement]
         if done.dumbbells:
             label = f"{name}, each" if done.dumbbells == 2 else name
-            known = state.answers.loads_g.get(movement)
-            rows.append(load_input(label, known, partial(do.set_load, movement), unit=state.unit))
+            known = state.run.answers.loads_g.get(movement)
+            rows.append(load_input(label, known, partial(do.set_load, movement), unit=state.home.unit))
         else:
             rows.append(words(name, strong=True))
         rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))
-        row = reserve_row(done.effort, partial(do.log_reserve, movement), name=f"{name}: {LEFT_IN_RESERVE}")
+        row = reserve_row(done.effort, partial(do.reserve, movement), name=f"{name}: {LEFT_IN_RESERVE}")
         rows.append(row)
     return [group(section_title("Movements"), *rows)] if rows else []
 

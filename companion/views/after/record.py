@@ -21,9 +21,10 @@ from engine.coach.session_report import PageChoice, report_of
 from engine.record.record import AmendedField
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.after.record import Record
+    from companion.actions.go import Go
     from companion.state.app import State
-    from companion.state.week import Opened
+    from companion.state.week import OpenedRecord
 
 
 LATER = {
@@ -36,8 +37,8 @@ LATER = {
 
 
 @safe_component
-def record_screen(state: State, do: Actions) -> ft.Control:
-    opened = state.opened
+def record_screen(state: State, do: Record, _: Go) -> ft.Control:
+    opened = state.week.opened
     assert opened is not None
     set_open, on_open = ft.use_state("")
     report = report_of(opened.saved, opened.amendments, PageChoice())
@@ -64,8 +65,8 @@ def record_screen(state: State, do: Actions) -> ft.Control:
                         opened=set_open,
                         on_open=on_open,
                         on_change=do.correct_set,
-                        unit=state.unit,
-                        first_said=_first_said(opened, state.unit),
+                        unit=state.home.unit,
+                        first_said=_first_said(opened, state.home.unit),
                     )
                 ],
             ),
@@ -73,8 +74,8 @@ def record_screen(state: State, do: Actions) -> ft.Control:
         title=day_words(opened.saved.local_date),
         wide=True,
         actions=[
-            quiet_button("Leave as it is", bound(do.close_record), tall=True, expand=True),
-            primary_button("Keep corrections", bound(do.keep_corrections), expand=True),
+            quiet_button("Leave as it is", bound(do.close), tall=True, expand=True),
+            primary_button("Keep corrections", bound(do.save), expand=True),
         ],
     )
 
@@ -90,7 +91,7 @@ def _effort(effort: float | None) -> str:
     return "" if effort is None else f"effort {effort:g}"
 
 
-def _first_said(opened: Opened, unit: LoadUnit) -> dict[str, str]:
+def _first_said(opened: OpenedRecord, unit: LoadUnit) -> dict[str, str]:
     """By set, the sets that are said otherwise now."""
     saved = {done.key: done.answer for done in opened.saved.sets}
     now = {done.key: done.answer for done in opened.corrected.sets} | opened.sets
@@ -100,7 +101,7 @@ def _first_said(opened: Opened, unit: LoadUnit) -> dict[str, str]:
     }
 
 
-def _history(opened: Opened) -> list[ft.Control]:
+def _history(opened: OpenedRecord) -> list[ft.Control]:
     """When something was corrected or answered later."""
     lines: list[ft.Control] = [
         words(f"{day_words(one.at.date())}, {one.at:%H:%M}: {LATER[one.field]}", colour=Role.INK_SOFT)

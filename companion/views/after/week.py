@@ -43,7 +43,8 @@ from engine.movements.words import joint_word
 from engine.record.week import WeekReview
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.after.week import Week
+    from companion.actions.go import Go
     from companion.state.app import State
     from companion.state.week import WeekShown
 
@@ -67,39 +68,39 @@ PARTS = {
 
 
 @safe_component
-def week_screen(state: State, do: Actions) -> ft.Control:
-    shown = state.week_shown
+def week_screen(state: State, do: Week, go: Go) -> ft.Control:
+    shown = state.week.shown
     assert shown is not None
     page, (*_, review) = shown.page, shown.page.reviews
-    own = tuple(one for one in page.sessions if iso_week(one.local_date) == state.week)
+    own = tuple(one for one in page.sessions if iso_week(one.local_date) == state.week.name)
     return page_frame(
         [
             *([notice("note", state.said, announce=True)] if state.said else []),
             ft.Row(
                 [
-                    quiet_button("Week before", bound(do.step_week, -1), expand=True),
-                    quiet_button("Week after", bound(do.step_week, 1), expand=True),
+                    quiet_button("Week before", bound(do.step, -1), expand=True),
+                    quiet_button("Week after", bound(do.step, 1), expand=True),
                 ]
             ),
             *_pain(own, shown),
             columns(
                 [*_figures(review, own), *_done(page), *_patterns(page)],
                 [
-                    *_sessions(own, do),
+                    *_sessions(own, go),
                     *_next(shown, page),
                     *_questions(shown, do),
                     *_given_up(own),
                     *_loads(page),
                     *_sides(page),
                     *(_activity(shown, review, do) if own else []),
-                    *(_coach_page(state.choice, do) if page.sessions else []),
+                    *(_coach_page(state.week.choice, do) if page.sessions else []),
                 ],
             ),
         ],
         wide=True,
-        title=say.week(state.week) + f" {state.week[:4]}",
-        actions=[primary_button("Next session", bound(do.show_setup), expand=True)],
-        top_at=state.week,
+        title=say.week(state.week.name) + f" {state.week.name[:4]}",
+        actions=[primary_button("Next session", bound(go.setup), expand=True)],
+        top_at=state.week.name,
     )
 
 
@@ -214,11 +215,11 @@ def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
     return picture(partial(line_shapes, page.weeks, trend.by_week_g, said), sentence)
 
 
-def _sessions(own: Sequence[SessionReport], do: Actions) -> list[ft.Control]:
+def _sessions(own: Sequence[SessionReport], go: Go) -> list[ft.Control]:
     rows: list[ft.Control] = []
     for session in own:
         day = day_words(session.local_date)
-        opens = quiet_button("Open or correct", bound(do.open_record, session.record_id), name=f"Open {day}")
+        opens = quiet_button("Open or correct", bound(go.record, session.record_id), name=f"Open {day}")
         note = [words(f"“{session.note}”", colour=Role.INK_SOFT)] if session.note else []
         more = [words(one, colour=Role.INK_SOFT) for one in say.session_more(session)]
         rows += [words(say.session_sentence(session)), *more, *note, ft.Row([opens])]
@@ -237,7 +238,7 @@ def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
     return _section("For the next session", lines, detail="proposed")
 
 
-def _questions(shown: WeekShown, do: Actions) -> list[ft.Control]:
+def _questions(shown: WeekShown, do: Week) -> list[ft.Control]:
     rows: list[ft.Control] = []
     for number, (text, _) in enumerate(shown.questions):
         key = f"{shown.page.weeks[-1]}-{len(shown.questions)}-{number}"
@@ -251,7 +252,7 @@ def _questions(shown: WeekShown, do: Actions) -> list[ft.Control]:
     return [group(section_title("Questions for the coach", detail=detail), *rows, add)]
 
 
-async def _write(do: Actions, number: int, text: str) -> None:
+async def _write(do: Week, number: int, text: str) -> None:
     await do.write_question(number, text)
 
 
@@ -286,7 +287,7 @@ def _both_sides(trend: SidesTrend, page: CoachPage) -> ft.Control:
     return picture(partial(side_shapes, left, right), sentence)
 
 
-def _activity(shown: WeekShown, review: WeekReview, do: Actions) -> list[ft.Control]:
+def _activity(shown: WeekShown, review: WeekReview, do: Week) -> list[ft.Control]:
     """How alike the days were, only where all activity is logged."""
     tick = tick_row(ALL_LOGGED, shown.all_activity_logged, do.say_all_activity_logged, hint=WHY_ALL_LOGGED)
     said = next(iter(say.sameness(review)), None)
@@ -297,7 +298,7 @@ def _activity(shown: WeekShown, review: WeekReview, do: Actions) -> list[ft.Cont
     return [group(section_title("All of the week"), tick, *lines)]
 
 
-def _coach_page(choice: PageChoice, do: Actions) -> list[ft.Control]:
+def _coach_page(choice: PageChoice, do: Week) -> list[ft.Control]:
     """What goes on the page is chosen here; the rest is not in the file at all."""
     ticks = [
         tick_row(name, getattr(choice, part), partial(do.choose_part, part)) for part, name in PARTS.items()

@@ -6,18 +6,16 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
-from companion.views.controls.parts import notice, quiet_button
+from companion.views.controls.parts import Handler, notice, quiet_button
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
     from companion.state.app import State
 
 
 UNDO = "Undo"
 
 
-def undo_notice(state: State, do: Actions) -> list[ft.Control]:
+def undo_notice(state: State, undo: Handler) -> list[ft.Control]:
     if state.undo is None:
         return []
-    return [notice("note", state.undo.said, actions=[quiet_button(UNDO, bound(do.undo))], announce=True)]
+    return [notice("note", state.undo.said, actions=[quiet_button(UNDO, undo)], announce=True)]

@@ -19,9 +19,9 @@ from engine.movements.words import joint_word
 from engine.plan.adjustment import describe
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.desk.answer import AnswerActions
     from companion.state.app import State
-    from companion.state.pages import Answer
+    from companion.state.pages_received import Answer
 
 
 DAYS = (("7", "A week"), ("14", "Two"), ("28", "Four"))
@@ -33,16 +33,14 @@ CAUTION = (
 )
 
 
-def answer_part(person: Person, state: State, do: Actions) -> list[ft.Control]:
-    answer = state.corner.answer
+def answer_part(person: Person, state: State, do: AnswerActions) -> list[ft.Control]:
+    answer = state.pages.answer
     return [
         group(
             section_title("Answer"),
             words(CAUTION, colour=Role.INK_SOFT),
-            field("Your name", answer.author, do.sign_answer),
-            titled(
-                "It holds for", choice_row(DAYS, str(answer.days), do.answer_for_days, name="It holds for")
-            ),
+            field("Your name", answer.author, do.sign),
+            titled("It holds for", choice_row(DAYS, str(answer.days), do.for_days, name="It holds for")),
         ),
         *_asked(answer, do),
         *_ways_out(answer, state, do),
@@ -53,7 +51,7 @@ def answer_part(person: Person, state: State, do: Actions) -> list[ft.Control]:
     ]
 
 
-def _asked(answer: Answer, do: Actions) -> list[ft.Control]:
+def _asked(answer: Answer, do: AnswerActions) -> list[ft.Control]:
     """What is asked so far, in the sentences in which the person will read it."""
     if answer.made is None:
         return [words(UNSIGNED if not answer.changes else f"{UNSIGNED} Changes: {len(answer.changes)}.")]
@@ -67,31 +65,31 @@ def _asked(answer: Answer, do: Actions) -> list[ft.Control]:
     return [group(words(first, strong=True), *rows)]
 
 
-def _ways_out(answer: Answer, state: State, do: Actions) -> list[ft.Control]:
+def _ways_out(answer: Answer, state: State, do: AnswerActions) -> list[ft.Control]:
     made = answer.made
     if made is None:
         return []
-    ways = [quiet_button("Save the adjustment", bound(do.save_answer, made))]
-    if state.settings.base_address:
-        ways.append(quiet_button("Copy its link", bound(do.copy_answer, made)))
+    ways = [quiet_button("Save the adjustment", bound(do.save, made))]
+    if state.device.settings.base_address:
+        ways.append(quiet_button("Copy its link", bound(do.copy, made)))
     return [_row(*ways)]
 
 
-def _spared(person: Person, do: Actions) -> ft.Control:
+def _spared(person: Person, do: AnswerActions) -> ft.Control:
     """What this person said hurt comes first."""
     hurt = {(note.joint, note.side) for one in person.recent for note in one.pains}
     points = sorted(JOINT_POINTS, key=lambda point: point not in hurt)
     return _row(*(_spare(joint, side, do) for joint, side in points))
 
 
-def _spare(joint: Joint, side: Side | None, do: Actions) -> ft.Control:
+def _spare(joint: Joint, side: Side | None, do: AnswerActions) -> ft.Control:
     name = joint_word(joint, side)
     return quiet_button(
         name.capitalize(), _adds(do, kind="spare", joint=joint, side=side), name=f"Spare {name}"
     )
 
 
-def _less(do: Actions) -> ft.Control:
+def _less(do: AnswerActions) -> ft.Control:
     rounds = (
         quiet_button(f"At most {n} round{'s' if n > 1 else ''}", _adds(do, kind="rounds", rounds=n))
         for n in FEWER_ROUNDS
@@ -100,7 +98,7 @@ def _less(do: Actions) -> ft.Control:
     return _row(*rounds, *minutes)
 
 
-def _by_movement(person: Person, do: Actions) -> list[ft.Control]:
+def _by_movement(person: Person, do: AnswerActions) -> list[ft.Control]:
     """The movements that were done: the next weight may be allowed, or one is left out."""
     done = {one.movement: one.name for session in person.recent for one in session.movements}
     return [
@@ -124,11 +122,11 @@ def _by_movement(person: Person, do: Actions) -> list[ft.Control]:
     ]
 
 
-def _adds(do: Actions, **content: object) -> Handler:
+def _adds(do: AnswerActions, **content: object) -> Handler:
     return lambda: do.add_change(**content)
 
 
-def _remark(do: Actions) -> Callable[[str], Awaitable[None]]:
+def _remark(do: AnswerActions) -> Callable[[str], Awaitable[None]]:
     async def add(written: str) -> None:
         do.add_change(kind="remark", text=written.strip())
 

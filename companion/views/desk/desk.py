@@ -15,7 +15,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
 from companion.views.desk.block import KIND_WORDS, block_part
-from companion.views.desk.fields import Pen
+from companion.views.desk.fields import Fields
 from companion.views.desk.hand_over import hand_over_part
 from companion.views.desk.minutes import figures_part
 from companion.views.desk.plan import allowances_part, own_part, plan_part
@@ -23,9 +23,10 @@ from engine.plan.draft import DraftPlace, at, faults_within
 from engine.plan.draft_parts import BLOCK_KINDS, known_movements, movement_list
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.desk.desk import Desk
+    from companion.actions.go import Go
     from companion.state.app import State
-    from companion.state.desk import Desk
+    from companion.state.desk import PlanOnDesk
 
 
 WIDTH_PX = 1240
@@ -34,22 +35,22 @@ NOTHING_YET = "No block yet. Add one: a session needs work at least."
 
 
 @safe_component
-def desk_screen(state: State, do: Actions) -> ft.Control:
-    desk = state.desk
-    assert desk is not None
-    pen = Pen(desk, do)
+def desk_screen(state: State, do: Desk, _: Go) -> ft.Control:
+    plan = state.desk.plan
+    assert plan is not None
+    fields = Fields(plan, do.edit)
     return page_frame(
         [
-            *undo_notice(state, do),
-            _history(desk, do),
-            _three(_outline(pen), _opened(pen, state), figures_part(desk)),
+            *undo_notice(state, do.undo),
+            _history(plan, do),
+            _three(_outline(fields, do), _opened(fields, state, do), figures_part(plan)),
         ],
-        title=desk.name,
-        on_back=do.leave_desk,
+        title=plan.name,
+        on_back=do.leave,
         width=WIDTH_PX,
         actions=[
-            quiet_button("Discard", do.clear_desk, tone="danger", tall=True, disabled=not desk.changed),
-            _keep(desk, state, do),
+            quiet_button("Discard", do.clear, tone="danger", tall=True, disabled=not plan.changed),
+            _keep(plan, state, do),
         ],
     )
 
@@ -61,48 +62,49 @@ def _three(left: list[ft.Control], middle: list[ft.Control], right: list[ft.Cont
     return ft.ResponsiveRow(sized, spacing=Space.L, run_spacing=Space.L)
 
 
-def _history(desk: Desk, do: Actions) -> ft.Control:
-    count = len(desk.faults)
+def _history(plan: PlanOnDesk, do: Desk) -> ft.Control:
+    count = len(plan.faults)
     said = f"{count} fault{'s' if count != 1 else ''}" if count else "No faults"
     told = words(said, strong=True, colour=Role.DANGER if count else Role.INK_SOFT)
     return ft.Row(
         [
-            quiet_button("Undo", do.take_back, disabled=not desk.history.past),
-            quiet_button("Redo", do.write_again, disabled=not desk.history.future),
+            quiet_button("Undo", do.edit.take_back, disabled=not plan.history.past),
+            quiet_button("Redo", do.edit.write_again, disabled=not plan.history.future),
             ft.Semantics(live_region=True, container=True, content=told),
-            *([words(SAVED, colour=Role.INK_SOFT)] if desk.changed else []),
+            *([words(SAVED, colour=Role.INK_SOFT)] if plan.changed else []),
         ],
         spacing=Space.S,
         wrap=True,
     )
 
 
-def _keep(desk: Desk, state: State, do: Actions) -> ft.Control:
-    ready = not desk.faults and (desk.changed or desk.is_new) and not state.read_only
-    return primary_button("Keep this plan", do.keep_written, expand=True, disabled=not ready)
+def _keep(plan: PlanOnDesk, state: State, do: Desk) -> ft.Control:
+    ready = not plan.faults and (plan.changed or plan.is_new) and not state.read_only
+    return primary_button("Keep this plan", do.save, expand=True, disabled=not ready)
 
 
-def _outline(pen: Pen) -> list[ft.Control]:
-    desk, do = pen.desk, pen.do
-    known = known_movements(desk.draft)
-    blocks = at(desk.draft, ("blocks",)) or []
-    parts: list[ft.Control] = [_entry(desk, do, THE_PLAN, "The plan", desk.name)]
+def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
+    plan = fields.plan
+    known = known_movements(plan.draft)
+    blocks = at(plan.draft, ("blocks",)) or []
+    parts: list[ft.Control] = [_entry(plan, do, THE_PLAN, "The plan", plan.name)]
     for number, block in enumerate(blocks):
         items = block.get(movement_list(block)) or []
         slugs = [item.get("movement") if isinstance(item, dict) else item for item in items]
         names = ", ".join(known[slug].name if slug in known else str(slug) for slug in slugs)
         title = f"{number + 1}. {KIND_WORDS.get(str(block.get('kind')), '')}"
-        parts.append(_entry(desk, do, ("blocks", number), title, names))
-    allowed = at(desk.draft, ALLOWANCES)
-    own = at(desk.draft, OWN) or []
+        parts.append(_entry(plan, do, ("blocks", number), title, names))
+    allowed = at(plan.draft, ALLOWANCES)
+    own = at(plan.draft, OWN) or []
     parts += [
-        _entry(desk, do, ALLOWANCES, "Short of time", "the usual order" if allowed is None else ""),
-        _entry(desk, do, OWN, "Movements of its own", str(len(own)) if own else ""),
-        _entry(desk, do, HAND_OVER, "Hand over", ""),
+        _entry(plan, do, ALLOWANCES, "Short of time", "the usual order" if allowed is None else ""),
+        _entry(plan, do, OWN, "Movements of its own", str(len(own)) if own else ""),
+        _entry(plan, do, HAND_OVER, "Hand over", ""),
     ]
-    wrong = pen.wrong("blocks") if blocks else [words(NOTHING_YET, strong=True, colour=Role.DANGER)]
+    wrong = fields.wrong("blocks") if blocks else [words(NOTHING_YET, strong=True, colour=Role.DANGER)]
     adding: list[ft.Control] = [
-        quiet_button(f"Add {KIND_WORDS[kind].lower()}", bound(do.add_block, kind)) for kind in BLOCK_KINDS
+        quiet_button(f"Add {KIND_WORDS[kind].lower()}", bound(do.edit.add_block, kind))
+        for kind in BLOCK_KINDS
     ]
     return [
         group(section_title("Outline"), ft.Column(parts, spacing=0), *wrong),
@@ -110,9 +112,9 @@ def _outline(pen: Pen) -> list[ft.Control]:
     ]
 
 
-def _entry(desk: Desk, do: Actions, where: DraftPlace, title: str, about: str) -> ft.Control:
+def _entry(plan: PlanOnDesk, do: Desk, where: DraftPlace, title: str, about: str) -> ft.Control:
     """A line of the outline: what it holds, and how many faults stand in it."""
-    count = len(_faults_of(desk, where))
+    count = len(_faults_of(plan, where))
     texts: list[Any] = [words(title, strong=True)]
     if about:
         texts.append(words(about, size=Type.CAPTION, colour=Role.INK_SOFT))
@@ -120,31 +122,31 @@ def _entry(desk: Desk, do: Actions, where: DraftPlace, title: str, about: str) -
         said = f"{count} fault{'s' if count != 1 else ''}"
         texts.append(words(said, size=Type.CAPTION, strong=True, colour=Role.DANGER))
     line = [ft.Column(texts, spacing=0, tight=True, expand=True)]
-    is_open = desk.open == where
+    is_open = plan.open == where
     button = line_button(line, bound(do.open_part, where), selected=is_open)
     return ft.Container(button, bgcolor=Role.ACCENT_SOFT if is_open else None)
 
 
-def _faults_of(desk: Desk, where: DraftPlace) -> tuple[object, ...]:
+def _faults_of(plan: PlanOnDesk, where: DraftPlace) -> tuple[object, ...]:
     """Those of the plan itself are all that stand in no other part; that there is no block stands below."""
     if where == HAND_OVER:
         return ()
     if where != THE_PLAN:
-        return faults_within(desk.faults, where)
+        return faults_within(plan.faults, where)
     return tuple(
-        one for one in desk.faults if not one.where.startswith(("blocks", "allowances", "movements"))
+        one for one in plan.faults if not one.where.startswith(("blocks", "allowances", "movements"))
     )
 
 
-def _opened(pen: Pen, state: State) -> list[ft.Control]:
-    where = pen.desk.open
+def _opened(fields: Fields, state: State, do: Desk) -> list[ft.Control]:
+    where = fields.plan.open
     match where:
         case ("blocks", int(number)):
-            return block_part(pen, number)
+            return block_part(fields, number)
         case _ if where == ALLOWANCES:
-            return allowances_part(pen)
+            return allowances_part(fields)
         case _ if where == OWN:
-            return own_part(pen)
+            return own_part(fields)
         case _ if where == HAND_OVER:
-            return hand_over_part(pen, state)
-    return plan_part(pen)
+            return hand_over_part(state, do.hand_over)
+    return plan_part(fields)

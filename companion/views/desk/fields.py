@@ -18,19 +18,19 @@ from engine.plan.draft import DraftPlace, Put, at, faults_at, faults_within
 from engine.plan.draft_parts import known_movements
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
-    from companion.state.desk import Desk
+    from companion.actions.desk.edits import DeskEdits
+    from companion.state.desk import PlanOnDesk
 
 
 STRETCH = ft.CrossAxisAlignment.STRETCH
 
 
 @dataclass(frozen=True)
-class Pen:
-    """What a field needs: what is written, and who writes it."""
+class Fields:
+    """Makes the fields of one plan: ``plan`` is what is written, ``do`` writes it."""
 
-    desk: Desk
-    do: Actions
+    plan: PlanOnDesk
+    do: DeskEdits
 
     def text(
         self, label: str, *where: str | int, hint: str | None = None, needed: bool = False, lines: int = 1
@@ -48,9 +48,9 @@ class Pen:
 
     def movement(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
         """Another movement, by its name or id."""
-        known = known_movements(self.desk.draft)
+        known = known_movements(self.plan.draft)
         by_name = {one.name.lower(): slug for slug, one in known.items()}
-        written = at(self.desk.draft, where)
+        written = at(self.plan.draft, where)
         shown = known[written].name if written in known else written
         return self._field(
             label, where, lambda said: by_name.get(said.strip().lower(), said) or None, shown=shown, hint=hint
@@ -58,7 +58,7 @@ class Pen:
 
     def numbers(self, label: str, *where: str | int) -> ft.Control:
         """Several numbers with commas between them."""
-        written = at(self.desk.draft, where)
+        written = at(self.plan.draft, where)
         shown = ", ".join(map(str, written)) if isinstance(written, list) else written
         return self._field(label, where, _numbers, shown=shown)
 
@@ -75,15 +75,15 @@ class Pen:
         async def write(said: str) -> None:
             await self.do.write(Put(where, read(said)))
 
-        written = at(self.desk.draft, where) if shown is None else shown
+        written = at(self.plan.draft, where) if shown is None else shown
         made: ft.Control = field(
             label,
             "" if written is None else str(written),
             write,
             suffix=unit or None,
-            fault=" ".join(one.message for one in faults_within(self.desk.faults, where)) or None,
+            fault=" ".join(one.message for one in faults_within(self.plan.faults, where)) or None,
             number=bool(unit),
-            key="/".join(map(str, (*where, self.desk.replaced))),
+            key="/".join(map(str, (*where, self.plan.replaced))),
             on_inside=self.do.mind_field,
             **more,
         )
@@ -93,17 +93,17 @@ class Pen:
         async def choose(value: str) -> None:
             await self.do.write(Put(where, value))
 
-        return titled(label, choice_row(options, str(at(self.desk.draft, where)), choose, name=label))
+        return titled(label, choice_row(options, str(at(self.plan.draft, where)), choose, name=label))
 
     def tick(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
         async def toggle(held: bool) -> None:
             await self.do.write(Put(where, held))
 
-        return tick_row(label, bool(at(self.desk.draft, where)), toggle, hint=hint)
+        return tick_row(label, bool(at(self.plan.draft, where)), toggle, hint=hint)
 
     def lines(self, label: str, one: str, *where: str | int) -> ft.Control:
         """A list of sentences; ``one`` is what one of them is called."""
-        written = at(self.desk.draft, where) or []
+        written = at(self.plan.draft, where) or []
         rows: list[ft.Control] = [
             ft.Row(
                 [
@@ -126,7 +126,7 @@ class Pen:
         """What is wrong with a place as a whole."""
         return [
             words(f"Check: {said}", size=Type.CAPTION, strong=True, colour=Role.DANGER)
-            for said in faults_at(self.desk.faults, where)
+            for said in faults_at(self.plan.faults, where)
         ]
 
     def order(self, name: str, where: DraftPlace, number: int, *, count: int) -> list[ft.Control]:
@@ -185,7 +185,7 @@ def headed(title: ft.Control, ways: Sequence[ft.Control]) -> ft.Control:
     return ft.Stack([probe, large if scale >= LARGE else usual])
 
 
-def in_any_order(rows: list[ft.Control], pen: Pen, *where: str | int) -> ft.Control:
+def in_any_order(rows: list[ft.Control], fields: Fields, *where: str | int) -> ft.Control:
     """The parts of a list below each other; each is dragged to its place by its handle.
 
     The client moves a part by itself when it is dropped: the list is made anew then, as the draft has it.
@@ -194,9 +194,9 @@ def in_any_order(rows: list[ft.Control], pen: Pen, *where: str | int) -> ft.Cont
     async def drop(event: ft.OnReorderEvent) -> None:
         old, new = event.old_index, event.new_index
         if old is not None and new is not None and old != new:
-            await pen.do.move(where, old, new - old)
+            await fields.do.move(where, old, new - old)
 
-    made = f"{where} {pen.desk.replaced}"
+    made = f"{where} {fields.plan.replaced}"
     return ft.ReorderableListView(controls=rows, show_default_drag_handles=False, on_reorder=drop, key=made)
 
 

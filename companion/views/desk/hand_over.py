@@ -15,8 +15,8 @@ from engine.plan.link import TooLong, link
 from engine.plan.plan import SessionPlan
 
 if TYPE_CHECKING:
+    from companion.actions.desk.hand_over import HandOver
     from companion.state.app import State
-    from companion.views.desk.fields import Pen
 
 
 FAULTY = "A plan with faults is not handed over. The outline shows where they are."
@@ -30,28 +30,28 @@ QR_PX = 372
 ADDRESS = "Address where the companion is served"
 
 
-def hand_over_part(pen: Pen, state: State) -> list[ft.Control]:
-    plan, do = pen.do.written_plan(), pen.do
+def hand_over_part(state: State, do: HandOver) -> list[ft.Control]:
+    plan = do.written_plan()
     if plan is None:
         return [group(section_title("Hand over"), notice("note", FAULTY))]
-    address = state.settings.base_address
+    address = state.device.settings.base_address
     return [
         group(
             section_title("Hand over"),
             _row(
-                quiet_button("Save as a file", bound(do.export_plan, plan)),
+                quiet_button("Save as a file", bound(do.export, plan)),
                 quiet_button("Save the printed sheet", do.save_sheet),
             ),
         ),
         group(
             section_title("Link"),
-            *(_link(plan, address, pen) if address else [words(NO_ADDRESS)]),
+            *(_link(plan, address, do) if address else [words(NO_ADDRESS)]),
             entry(ADDRESS, "Use this address", do.set_base_address, number=False),
         ),
     ]
 
 
-def _link(plan: SessionPlan, address: str, pen: Pen) -> list[ft.Control]:
+def _link(plan: SessionPlan, address: str, do: HandOver) -> list[ft.Control]:
     try:
         made = link(address, plan)
     except TooLong as too_long:
@@ -62,9 +62,9 @@ def _link(plan: SessionPlan, address: str, pen: Pen) -> list[ft.Control]:
         words(f"{made[:LONGEST_SHOWN]}…", colour=Role.INK_SOFT),
         *_qr(made),
         _row(
-            quiet_button("Copy the link", bound(pen.do.copy_link, made)),
-            quiet_button("Save its QR code", bound(pen.do.save_qr, made)),
-            quiet_button("No address any more", bound(pen.do.set_base_address, "")),
+            quiet_button("Copy the link", bound(do.copy_link, made)),
+            quiet_button("Save its QR code", bound(do.save_qr, made)),
+            quiet_button("No address any more", bound(do.set_base_address, "")),
         ),
     ]
 

@@ -18,7 +18,7 @@ from engine.movements.movement import Kit
 from engine.movements.words import KIT_WORDS
 
 if TYPE_CHECKING:
-    from companion.state.desk import Desk
+    from companion.state.desk import PlanOnDesk
 
 
 KITS = {Kit.none: "None", Kit.single: "One", Kit.pair: "Two"}
@@ -29,11 +29,11 @@ COLUMNS_IN_A_TABLE = 4
 """More do not fit beside each other at the desk; further rounds go into a second table."""
 
 
-def figures_part(desk: Desk) -> list[ft.Control]:
-    figures = desk.figures
+def figures_part(plan: PlanOnDesk) -> list[ft.Control]:
+    figures = plan.figures
     if not figures.rows:
         return [group(section_title("Minutes"), words(NO_FIGURES, colour=Role.INK_SOFT))]
-    stale = [words(STALE, colour=Role.INK_SOFT)] if desk.faults else []
+    stale = [words(STALE, colour=Role.INK_SOFT)] if plan.faults else []
     balance: list[ft.Control] = [words(line) for line in figures.balance]
     return [
         *stale,

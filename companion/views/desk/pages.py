@@ -26,7 +26,8 @@ from engine.coach.roster import Person, copies, sentences
 from engine.coach.session_report import SessionReport
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.desk.pages import Pages
+    from companion.actions.go import Go
     from companion.state.app import State
 
 
@@ -40,14 +41,14 @@ HURTS = "Pain"
 
 
 @safe_component
-def pages_screen(state: State, do: Actions) -> ft.Control:
-    person = state.corner.person
-    return _roster(state, do) if person is None else _detail(person, state, do)
+def pages_screen(state: State, do: Pages, go: Go) -> ft.Control:
+    person = state.pages.person
+    return _roster(state, do, go) if person is None else _detail(person, state, do)
 
 
-def _roster(state: State, do: Actions) -> ft.Control:
-    people = state.corner.people
-    clear = [quiet_button("Put all away", do.clear_pages, tall=True)] if people else []
+def _roster(state: State, do: Pages, go: Go) -> ft.Control:
+    people = state.pages.people
+    clear = [quiet_button("Put all away", do.clear, tall=True)] if people else []
     return page_frame(
         [
             *_refused(state),
@@ -55,13 +56,13 @@ def _roster(state: State, do: Actions) -> ft.Control:
             *(_person(one, do) for one in people),
         ],
         title=TITLE,
-        on_back=bound(do.show_plans),
-        actions=[*clear, primary_button("Pick pages", do.take_pages, expand=True)],
+        on_back=bound(go.plans),
+        actions=[*clear, primary_button("Pick pages", do.take, expand=True)],
     )
 
 
 def _refused(state: State) -> list[ft.Control]:
-    said = [f"{name}: {issue.message}" for name, issue in state.corner.refused]
+    said = [f"{name}: {issue.message}" for name, issue in state.pages.refused]
     return [notice("caution", "\n".join(said), title="Not read", announce=True)] if said else []
 
 
@@ -69,7 +70,7 @@ def _flag(person: Person) -> str | None:
     return STOPPED if person.stopped else HURTS if person.hurts else None
 
 
-def _person(person: Person, do: Actions) -> ft.Control:
+def _person(person: Person, do: Pages) -> ft.Control:
     """One person's paragraph, with what became of further copies of the page."""
     first, *rest = sentences(person)
     pain = _pain(person)
@@ -91,7 +92,7 @@ def _copies(person: Person) -> list[ft.Control]:
     return [words(said, colour=Role.INK_SOFT)] if said else []
 
 
-def _detail(person: Person, state: State, do: Actions) -> ft.Control:
+def _detail(person: Person, state: State, do: Pages) -> ft.Control:
     first, *rest = sentences(person)
     pain = _pain(person)
     lines: list[ft.Control] = [words(line, strong=line in pain) for line in rest]
@@ -104,7 +105,7 @@ def _detail(person: Person, state: State, do: Actions) -> ft.Control:
                     ),
                     group(section_title("Session by session"), *_sessions(person.recent)),
                 ],
-                [*answer_part(person, state, do)],
+                [*answer_part(person, state, do.answer)],
             )
         ],
         title=person.name,

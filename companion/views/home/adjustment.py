@@ -14,7 +14,8 @@ from companion.views.controls.theme import Space, Type
 from engine.plan.adjustment import describe
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.home.adjustment import AdjustmentActions
     from companion.state.app import State
 
 
@@ -26,16 +27,16 @@ WHAT_IT_DOES = (
 
 
 @safe_component
-def adjustment_screen(state: State, do: Actions) -> ft.Control:
-    adjustment = state.adjustment_shown
+def adjustment_screen(state: State, do: AdjustmentActions, go: Go) -> ft.Control:
+    adjustment = state.plans.adjustment_shown
     assert adjustment is not None
-    who, *changes = describe(adjustment, state.plan.known_movements())
+    who, *changes = describe(adjustment, state.plans.chosen.known_movements())
     lines: list[ft.Control] = [words(change, size=Type.LEAD) for change in changes]
     return page_frame(
         [words(who), ft.Column(lines, spacing=Space.S), notice("note", WHAT_IT_DOES)],
         title=TITLE,
         actions=[
-            quiet_button("Not now", bound(do.show_setup), tall=True, expand=True),
-            primary_button("Take it", bound(do.take_adjustment), expand=True),
+            quiet_button("Not now", bound(go.setup), tall=True, expand=True),
+            primary_button("Take it", bound(do.take), expand=True),
         ],
     )

@@ -15,7 +15,7 @@ from companion.views.controls.theme import Space
 from engine.base.phrases import number_of
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.home.backup import Backup
     from companion.state.app import State
 
 
@@ -35,7 +35,7 @@ FOR_GOOD = (
 
 
 @safe_component
-def safekeeping(state: State, do: Actions) -> ft.Control:
+def safekeeping(state: State, do: Backup) -> ft.Control:
     return ft.Column(
         [_backup(state, do), _erase(state, do)],
         spacing=Space.L,
@@ -43,10 +43,10 @@ def safekeeping(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _backup(state: State, do: Actions) -> ft.Control:
+def _backup(state: State, do: Backup) -> ft.Control:
     buttons: list[ft.Control] = [
-        quiet_button(SAVE, bound(do.save_backup)),
-        quiet_button(BRING_IN, bound(do.pick_backup)),
+        quiet_button(SAVE, bound(do.save)),
+        quiet_button(BRING_IN, bound(do.pick)),
     ]
     said = [notice("note", state.said, actions=_answers(state, do), announce=True)] if state.said else []
     return group(
@@ -57,22 +57,22 @@ def _backup(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _answers(state: State, do: Actions) -> list[ft.Control]:
+def _answers(state: State, do: Backup) -> list[ft.Control]:
     """What is still to be decided about a backup."""
     keep = "theirs", "both"
-    match state.backup_asks:
+    match state.backup.asks:
         case "person":
-            return [quiet_button(SAME_PERSON, partial(do.bring_backup_in, same_person=True))]
+            return [quiet_button(SAME_PERSON, partial(do.bring_in, same_person=True))]
         case "keep":
             return [
-                quiet_button(label, partial(do.settle_backup, way))
+                quiet_button(label, partial(do.settle, way))
                 for label, way in zip((TAKE_THEIRS, KEEP_BOTH), keep, strict=True)
             ]
     return []
 
 
-def _erase(state: State, do: Actions) -> ft.Control:
-    sessions = number_of(state.sessions_kept, "session")
+def _erase(state: State, do: Backup) -> ft.Control:
+    sessions = number_of(state.backup.sessions, "session")
     gone = f"{sessions}, your plans, weights, name and settings go from this device."
 
     async def erase(written: str) -> None:

@@ -17,7 +17,8 @@ from companion.views.controls.theme import Role, Space, Type
 from engine.live.cues import PATTERNS_MS, CueKind
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.home.cues import Cues
     from companion.services.page_messages import Capabilities
     from companion.state.app import State
 
@@ -56,7 +57,7 @@ BAR_PX = 16
 
 
 @safe_component
-def cues_screen(state: State, do: Actions) -> ft.Control:
+def cues_screen(state: State, do: Cues, go: Go) -> ft.Control:
     return page_frame(
         [
             columns(
@@ -65,13 +66,13 @@ def cues_screen(state: State, do: Actions) -> ft.Control:
             )
         ],
         title=TITLE,
-        on_back=bound(do.show_setup),
+        on_back=bound(go.setup),
         wide=True,
     )
 
 
-def _mix(state: State, do: Actions) -> ft.Control:
-    mix = state.settings
+def _mix(state: State, do: Cues) -> ft.Control:
+    mix = state.device.settings
     rows: list[ft.Control] = []
     for name, label, on in (
         ("haptic", "Touch", mix.haptic),
@@ -91,11 +92,11 @@ def _mix(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _volume(state: State, do: Actions) -> ft.Control:
+def _volume(state: State, do: Cues) -> ft.Control:
     async def choose(value: str) -> None:
         await do.set_device(volume=float(value))
 
-    chosen = str(float(state.settings.volume))
+    chosen = str(float(state.device.settings.volume))
     row = choice_row(VOLUMES, chosen, choose, name="Volume", said_before=SPOKEN_VOLUMES)
     return group(section_title("Volume", detail="tones and words"), row)
 
@@ -115,12 +116,12 @@ def on_this_device(able: Capabilities | None) -> Iterator[str]:
         yield ALWAYS
 
 
-def _limits(do: Actions) -> ft.Control:
-    lines: list[ft.Control] = [words(sentence) for sentence in on_this_device(do.cues.capabilities)]
+def _limits(do: Cues) -> ft.Control:
+    lines: list[ft.Control] = [words(sentence) for sentence in on_this_device(do.capabilities())]
     return group(section_title("On this device"), *lines)
 
 
-def _cue(kind: CueKind, do: Actions) -> ft.Control:
+def _cue(kind: CueKind, do: Cues) -> ft.Control:
     label, pattern = CUES[kind]
     text = ft.Column(
         [
@@ -131,7 +132,7 @@ def _cue(kind: CueKind, do: Actions) -> ft.Control:
         spacing=Space.XS,
         expand=True,
     )
-    button = quiet_button("Try", bound(do.try_cue, kind), name=f"Try {label}")
+    button = quiet_button("Try", bound(do.try_out, kind), name=f"Try {label}")
     return ft.Row([text, button], spacing=Space.M, vertical_alignment=ft.CrossAxisAlignment.START)
 
 

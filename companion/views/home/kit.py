@@ -23,7 +23,8 @@ from engine.movements.movement import Equipment
 from engine.movements.words import KIT_WORDS
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.home.kit import Kit
     from companion.state.app import State
     from storage.models import LastLoad
 
@@ -47,14 +48,14 @@ BARS = (("1", "One"), ("2", "Two, plates shared"))
 
 
 @safe_component
-def kit_screen(state: State, do: Actions) -> ft.Control:
+def kit_screen(state: State, do: Kit, go: Go) -> ft.Control:
     return page_frame(
         [
-            *undo_notice(state, do),
+            *undo_notice(state, do.undo),
             columns([_fixed(state, do), _adjustable(state, do), _room(state, do)], [*_loads(state, do)]),
         ],
         title=TITLE,
-        on_back=bound(do.show_setup),
+        on_back=bound(go.setup),
         wide=True,
     )
 
@@ -76,8 +77,8 @@ def _counted(
     )
 
 
-def _fixed(state: State, do: Actions) -> ft.Control:
-    lines: list[ft.Control] = [_fixed_line(one, do) for one in state.rack.fixed]
+def _fixed(state: State, do: Kit) -> ft.Control:
+    lines: list[ft.Control] = [_fixed_line(one, do) for one in state.home.rack.fixed]
     return group(
         section_title("Dumbbells of one weight", detail="two of a kind are a pair"),
         *(lines or [words(NO_WEIGHTS, colour=Role.INK_SOFT)]),
@@ -85,7 +86,7 @@ def _fixed(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _fixed_line(one: FixedWeight, do: Actions) -> ft.Control:
+def _fixed_line(one: FixedWeight, do: Kit) -> ft.Control:
     shown = do.load_words(one.load_g)
 
     async def count(number: int) -> None:
@@ -95,11 +96,11 @@ def _fixed_line(one: FixedWeight, do: Actions) -> ft.Control:
 
 
 def _unit(state: State) -> str:
-    return state.profile.unit.value if state.profile else "kg"
+    return state.home.profile.unit.value if state.home.profile else "kg"
 
 
-def _adjustable(state: State, do: Actions) -> ft.Control:
-    bells: list[ft.Control] = [_bell(at, one, state, do) for at, one in enumerate(state.rack.adjustable)]
+def _adjustable(state: State, do: Kit) -> ft.Control:
+    bells: list[ft.Control] = [_bell(at, one, state, do) for at, one in enumerate(state.home.rack.adjustable)]
     return group(
         section_title("Adjustable dumbbells"),
         *(bells or [words(NO_BELLS, colour=Role.INK_SOFT)]),
@@ -107,7 +108,7 @@ def _adjustable(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _bell(at: int, bell: AdjustableBell, state: State, do: Actions) -> ft.Control:
+def _bell(at: int, bell: AdjustableBell, state: State, do: Kit) -> ft.Control:
     name = f"bar {at + 1}"
 
     async def bars(value: str) -> None:
@@ -130,7 +131,7 @@ def _bell(at: int, bell: AdjustableBell, state: State, do: Actions) -> ft.Contro
     )
 
 
-def _plates(at: int, load_g: int, count: int, do: Actions) -> ft.Control:
+def _plates(at: int, load_g: int, count: int, do: Kit) -> ft.Control:
     shown = do.load_words(load_g)
 
     async def counted(number: int) -> None:
@@ -139,7 +140,7 @@ def _plates(at: int, load_g: int, count: int, do: Actions) -> ft.Control:
     return _counted(f"Plates of {shown}", count, counted, of=f"plates of {shown}", most=40)
 
 
-def _reach(bell: AdjustableBell, do: Actions) -> str:
+def _reach(bell: AdjustableBell, do: Kit) -> str:
     """“One at a time: 2 to 12 kg in 5 steps; as a pair: 2 to 7 kg in 3 steps.”"""
     said = []
     for dumbbells, name in ((1, "One"), (2, "A pair")):
@@ -152,34 +153,34 @@ def _reach(bell: AdjustableBell, do: Actions) -> str:
     return " ".join(said)
 
 
-def _room(state: State, do: Actions) -> ft.Control:
+def _room(state: State, do: Kit) -> ft.Control:
     rows: list[ft.Control] = [
-        tick_row(label, one not in state.without, _toggle(one, do)) for one, label in HAVE.items()
+        tick_row(label, one not in state.home.without, _toggle(one, do)) for one, label in HAVE.items()
     ]
     return group(section_title("In the room"), ft.Column(rows, spacing=0))
 
 
-def _toggle(one: Equipment, do: Actions) -> Callable[..., Any]:
+def _toggle(one: Equipment, do: Kit) -> Callable[..., Any]:
     async def toggle(_: bool) -> None:
         await do.toggle_absent(one)
 
     return toggle
 
 
-def _loads(state: State, do: Actions) -> Sequence[ft.Control]:
-    made = do.proposed(state.session) if state.session else ()
+def _loads(state: State, do: Kit) -> Sequence[ft.Control]:
+    made = do.loads_to_come()
     said: list[ft.Control] = [_proposal(one, do) for one in made]
-    last: list[ft.Control] = [words(_last_words(one, state, do)) for one in _latest(state.last_loads)]
+    last: list[ft.Control] = [words(_last_words(one, state, do)) for one in _latest(state.home.last_loads)]
     return [
         group(
-            section_title("Next time", detail=state.plan.name),
+            section_title("Next time", detail=state.plans.chosen.name),
             *(said or [words(NO_LOADED, colour=Role.INK_SOFT)]),
         ),
         group(section_title("Last loads"), *(last or [words(NO_LOADS, colour=Role.INK_SOFT)])),
     ]
 
 
-def _proposal(one: LoadProposal, do: Actions) -> ft.Control:
+def _proposal(one: LoadProposal, do: Kit) -> ft.Control:
     load = "not known" if one.load_g is None else do.load_words(one.load_g) if one.load_g else "no weight"
     ask = [notice("note", one.question, title="For your coach")] if one.question else []
     return ft.Column(
@@ -201,9 +202,9 @@ def _latest(loads: Sequence[LastLoad]) -> list[LastLoad]:
     return sorted(by_movement.values(), key=lambda one: one.movement)
 
 
-def _last_words(one: LastLoad, state: State, do: Actions) -> str:
+def _last_words(one: LastLoad, state: State, do: Kit) -> str:
     """“Bent-over row: 8 kg, one dumbbell, 0:30 a set, Tuesday 3 March.”"""
-    known = state.plan.known_movements().get(one.movement)
+    known = state.plans.chosen.known_movements().get(one.movement)
     name = known.name if known else one.movement.replace("-", " ").capitalize()
     kit = KIT_WORDS[one.kit]
     day = day_words(one.started_at.date())

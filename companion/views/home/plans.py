@@ -17,7 +17,8 @@ from engine.plan.plan import SessionPlan, movements_named_in
 from engine.plan.words import block_title, given_up_sentence, side_change_sentence
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.home.plans import Plans
     from companion.state.app import State
 
 
@@ -35,29 +36,29 @@ NOT_KEPT = "This plan is not kept yet. Read what it asks, then decide."
 
 
 @safe_component
-def plans_screen(state: State, do: Actions) -> ft.Control:
+def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
     missing = do.samples_missing()
     back = [quiet_button(SAMPLES_BACK, bound(do.bring_samples_back))] if missing else []
     return page_frame(
         [
-            *undo_notice(state, do),
-            *(_faults(state) if state.faults else []),
-            *_begun(state, do),
+            *undo_notice(state, do.undo),
+            *(_faults(state) if state.plans.faults else []),
+            *_begun(state, go),
             columns(
-                [*(_line(plan, state, do) for plan in state.plans)],
+                [*(_line(plan, state, do) for plan in state.plans.all)],
                 [
-                    group(section_title(DESK), _row(*_desk_ways(do))),
+                    group(section_title(DESK), _row(*_desk_ways(go))),
                     group(
                         section_title(FROM_ELSEWHERE),
-                        _row(quiet_button(TAKE_IN, bound(do.import_plan)), *back),
+                        _row(quiet_button(TAKE_IN, bound(do.open_file)), *back),
                         words(OPEN_LINK, colour=Role.INK_SOFT),
                     ),
                 ],
             ),
         ],
         title=TITLE,
-        on_back=bound(do.show_setup),
-        top_at=state.faulty,
+        on_back=bound(go.setup),
+        top_at=state.plans.faulty,
         wide=True,
     )
 
@@ -66,26 +67,26 @@ def _row(*ways: ft.Control) -> ft.Control:
     return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)
 
 
-def _desk_ways(do: Actions) -> list[ft.Control]:
+def _desk_ways(go: Go) -> list[ft.Control]:
     """The coach's: a plan from nothing, and the pages to read."""
-    return [quiet_button(WRITE, bound(do.write_plan)), quiet_button(READ, do.show_pages)]
+    return [quiet_button(WRITE, bound(go.write_plan)), quiet_button(READ, go.pages)]
 
 
-def _begun(state: State, do: Actions) -> list[ft.Control]:
+def _begun(state: State, go: Go) -> list[ft.Control]:
     """What is written and not kept yet."""
     ways = [
-        quiet_button(f"Go on writing {desk.name}", bound(do.go_on_writing, desk))
-        for desk in state.desks.values()
+        quiet_button(f"Go on writing {desk.name}", bound(go.go_on_writing, desk))
+        for desk in state.desk.unfinished.values()
     ]
     return [_row(*ways)] if ways else []
 
 
 def _faults(state: State) -> list[ft.Control]:
     """Every fault, each with its place in the document as a person counts."""
-    count = len(state.faults)
+    count = len(state.plans.faults)
     number = f"{count} fault{'s' if count != 1 else ''}"
-    said = f"{state.faulty} cannot be kept: {number}. Your plans stay as they were."
-    lines: list[ft.Control] = [_fault(one) for one in state.faults]
+    said = f"{state.plans.faulty} cannot be kept: {number}. Your plans stay as they were."
+    lines: list[ft.Control] = [_fault(one) for one in state.plans.faults]
     return [notice("caution", said, announce=True), group(section_title("What is wrong"), *lines)]
 
 
@@ -94,20 +95,16 @@ def _fault(one: Issue) -> ft.Control:
     return ft.Column([*where, words(one.message)], spacing=0, tight=True)
 
 
-def _line(plan: SessionPlan, state: State, do: Actions) -> ft.Control:
+def _line(plan: SessionPlan, state: State, do: Plans) -> ft.Control:
     """A plan's name, by whom, and the way to all it asks."""
-    chosen = plan.id == state.plan.id
+    chosen = plan.id == state.plans.chosen.id
     by = [words(f"by {plan.author}", colour=Role.INK_SOFT)] if plan.author else []
-    take = (
-        [] if chosen else [quiet_button("Choose", bound(do.take_plan, plan.id), name=f"Choose {plan.name}")]
-    )
+    take = [] if chosen else [quiet_button("Choose", bound(do.take, plan.id), name=f"Choose {plan.name}")]
     return ft.Column(
         [
             section_title(plan.name, detail=CHOSEN if chosen else None),
             *by,
-            _row(
-                quiet_button("What it asks", bound(do.show_plan, plan), name=f"What {plan.name} asks"), *take
-            ),
+            _row(quiet_button("What it asks", bound(do.look_at, plan), name=f"What {plan.name} asks"), *take),
         ],
         spacing=Space.S,
         horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
@@ -115,11 +112,11 @@ def _line(plan: SessionPlan, state: State, do: Actions) -> ft.Control:
 
 
 @safe_component
-def plan_screen(state: State, do: Actions) -> ft.Control:
+def plan_screen(state: State, do: Plans, go: Go) -> ft.Control:
     """One plan: what it is, who wrote it, what it asks; then the way to keep or to use it."""
-    plan = state.plan_shown
+    plan = state.plans.shown
     assert plan is not None
-    held = plan in state.plans
+    held = plan in state.plans.all
     return page_frame(
         [
             *([] if held else _not_kept(plan, state)),
@@ -132,24 +129,24 @@ def plan_screen(state: State, do: Actions) -> ft.Control:
                 words(side_change_sentence(plan)),
             ),
             *_stop_rules(plan),
-            *(_held_ways(plan, do) if held else []),
+            *(_held_ways(plan, do, go) if held else []),
         ],
         title=plan.name,
-        on_back=bound(do.show_plans),
+        on_back=bound(go.plans),
         actions=[_main_way(plan, state, do, held=held)],
     )
 
 
 def _not_kept(plan: SessionPlan, state: State) -> list[ft.Control]:
-    known = any(one.id == plan.id for one in state.plans)
+    known = any(one.id == plan.id for one in state.plans.all)
     return [notice("note", REPLACES if known else NOT_KEPT)]
 
 
-def _main_way(plan: SessionPlan, state: State, do: Actions, *, held: bool) -> ft.Control:
+def _main_way(plan: SessionPlan, state: State, do: Plans, *, held: bool) -> ft.Control:
     if not held:
         kept_out = bool(state.read_only)
-        return primary_button("Keep this plan", bound(do.keep_plan, plan), expand=True, disabled=kept_out)
-    return primary_button("Use this plan", bound(do.take_plan, plan.id), expand=True)
+        return primary_button("Keep this plan", bound(do.save, plan), expand=True, disabled=kept_out)
+    return primary_button("Use this plan", bound(do.take, plan.id), expand=True)
 
 
 def _blocks(plan: SessionPlan) -> list[ft.Control]:
@@ -168,10 +165,10 @@ def _stop_rules(plan: SessionPlan) -> list[ft.Control]:
     return [group(section_title("Stop when"), *lines)] if lines else []
 
 
-def _held_ways(plan: SessionPlan, do: Actions) -> list[ft.Control]:
+def _held_ways(plan: SessionPlan, do: Plans, go: Go) -> list[ft.Control]:
     ways: list[ft.Control] = [
-        quiet_button("Change this plan", bound(do.write_plan, plan)),
-        quiet_button("Save as a file", bound(do.export_plan, plan)),
-        quiet_button("Remove this plan", bound(do.remove_plan, plan), tone="danger"),
+        quiet_button("Change this plan", bound(go.write_plan, plan)),
+        quiet_button("Save as a file", bound(do.export, plan)),
+        quiet_button("Remove this plan", bound(do.remove, plan), tone="danger"),
     ]
     return [_row(*ways)]

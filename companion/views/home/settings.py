@@ -16,7 +16,8 @@ from companion.views.home.backup import safekeeping
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.home.settings import Settings
     from companion.state.app import State
 
 
@@ -29,18 +30,22 @@ LESS_MOTION = "This device asks for less motion: shapes fill in quarters"
 
 
 @safe_component
-def settings_screen(state: State, do: Actions) -> ft.Control:
+def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
     return page_frame(
-        [columns([_person(state, do), _flags(state, do)], [_looks(state, do), safekeeping(state, do)])],
+        [
+            columns(
+                [_person(state, do), _flags(state, do)], [_looks(state, do), safekeeping(state, do.backup)]
+            )
+        ],
         title=TITLE,
-        on_back=bound(do.show_setup),
+        on_back=bound(go.setup),
         wide=True,
     )
 
 
-def _person(state: State, do: Actions) -> ft.Control:
-    name = state.profile.name if state.profile else ""
-    unit = state.profile.unit.value if state.profile else "kg"
+def _person(state: State, do: Settings) -> ft.Control:
+    name = state.home.profile.name if state.home.profile else ""
+    unit = state.home.profile.unit.value if state.home.profile else "kg"
     return group(
         section_title("You"),
         field("Name", name, do.rename, hint="as your coach knows you"),
@@ -49,21 +54,21 @@ def _person(state: State, do: Actions) -> ft.Control:
     )
 
 
-def _flags(state: State, do: Actions) -> ft.Control:
-    held = state.profile.flags if state.profile else ()
+def _flags(state: State, do: Settings) -> ft.Control:
+    held = state.home.profile.flags if state.home.profile else ()
     return group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(held, do.toggle_flag))
 
 
-def _looks(state: State, do: Actions) -> ft.Control:
-    hint = LESS_MOTION if state.less_motion else MOTION_HINT
+def _looks(state: State, do: Settings) -> ft.Control:
+    hint = LESS_MOTION if state.device.less_motion else MOTION_HINT
     return group(
         section_title("Looks of this device"),
-        choice_row(THEMES, state.settings.theme.value, _set(do, "theme"), name="Colours"),
-        tick_row(MOTION, state.settings.motion, _set(do, "motion"), hint=hint),
+        choice_row(THEMES, state.device.settings.theme.value, _set(do, "theme"), name="Colours"),
+        tick_row(MOTION, state.device.settings.motion, _set(do, "motion"), hint=hint),
     )
 
 
-def _set(do: Actions, what: str) -> Callable[[Any], Any]:
+def _set(do: Settings, what: str) -> Callable[[Any], Any]:
     async def change(value: object) -> None:
         await do.set_device(**{what: value})
 

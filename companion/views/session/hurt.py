@@ -28,7 +28,8 @@ from engine.movements.pain import Advice, PainKind, PainQuality
 from engine.movements.words import joint_word
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.session.hurt import Hurt
     from companion.state.app import State
 
 
@@ -47,8 +48,8 @@ QUALITIES = {
 
 
 @safe_component
-def hurt_screen(state: State, do: Actions) -> ft.Control:
-    note = state.pain
+def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
+    note = state.run.pain
     assert note is not None
     joint_questions = [_where(state, do), _qualities(state, do)] if note.kind is PainKind.joint else []
     numbered = [_rating(state, do)] if note.kind in (PainKind.muscle, PainKind.joint) else []
@@ -57,7 +58,7 @@ def hurt_screen(state: State, do: Actions) -> ft.Control:
         [
             notice("danger", URGENT),
             section_title("What is it?"),
-            choice_row(KINDS, note.kind, lambda kind: do.describe_pain(kind=kind), name="What hurts"),
+            choice_row(KINDS, note.kind, lambda kind: do.describe(kind=kind), name="What hurts"),
             *numbered,
             *joint_questions,
             ft.Row([quiet_button("Nothing hurts, go back", bound(do.not_hurt))]),
@@ -77,7 +78,7 @@ _NOTICE: dict[Advice, NoticeKind] = {
 }
 
 
-def _ways_on(said: Advice | None, do: Actions) -> list[ft.Control]:
+def _ways_on(said: Advice | None, do: Hurt) -> list[ft.Control]:
     """Only what the rules permit; ending is always there."""
     end = ("End the session", "end")
     ways = {
@@ -91,36 +92,36 @@ def _ways_on(said: Advice | None, do: Actions) -> list[ft.Control]:
     *others, (label, then) = ways
     return [
         *(
-            quiet_button(text, bound(do.answer_pain, way), tone="danger", tall=True, expand=True)
+            quiet_button(text, bound(do.answer, way), tone="danger", tall=True, expand=True)
             for text, way in others
         ),
-        primary_button(label, bound(do.answer_pain, then), expand=True),
+        primary_button(label, bound(do.answer, then), expand=True),
     ]
 
 
-def _rating(state: State, do: Actions) -> ft.Control:
-    assert state.pain is not None
+def _rating(state: State, do: Hurt) -> ft.Control:
+    assert state.run.pain is not None
     chosen = rating(
-        state.pain.rating, lambda number: do.describe_pain(rating=number), name="How much", what="pain"
+        state.run.pain.rating, lambda number: do.describe(rating=number), name="How much", what="pain"
     )
     return group(section_title("How much?", detail="0 to 10"), chosen)
 
 
-def _where(state: State, do: Actions) -> ft.Control:
+def _where(state: State, do: Hurt) -> ft.Control:
     """Named joint points, on a picture and as a list."""
-    note = state.pain
+    note = state.run.pain
     assert note is not None
     where = joint_word(note.joint, note.side) if note.joint else f"tap one, {MIRROR}"
     chosen = (note.joint, note.side) if note.joint else None
 
     def place(joint: Joint, side: Side | None) -> None:
-        do.describe_pain(joint=joint, side=side)
+        do.describe(joint=joint, side=side)
 
     return group(section_title("Where?", detail=where), joint_points(chosen, place, said={}))
 
 
-def _qualities(state: State, do: Actions) -> ft.Control:
-    note = state.pain
+def _qualities(state: State, do: Hurt) -> ft.Control:
+    note = state.run.pain
     assert note is not None
     rows: list[ft.Control] = [
         tick_row(label, quality in note.qualities, _toggled(note.qualities, quality, do))
@@ -129,8 +130,8 @@ def _qualities(state: State, do: Actions) -> ft.Control:
     return group(section_title("Any of these?"), ft.Column(rows, spacing=0))
 
 
-def _toggled(now: tuple[PainQuality, ...], quality: PainQuality, do: Actions) -> Callable[..., Any]:
+def _toggled(now: tuple[PainQuality, ...], quality: PainQuality, do: Hurt) -> Callable[..., Any]:
     def toggle(on: bool) -> None:
-        do.describe_pain(qualities=(*now, quality) if on else tuple(q for q in now if q is not quality))
+        do.describe(qualities=(*now, quality) if on else tuple(q for q in now if q is not quality))
 
     return toggle

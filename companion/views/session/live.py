@@ -26,20 +26,20 @@ from engine.session.segment import WITH_SIDES, Segment
 from engine.session.timed_hold import Moment, wants_easier
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.session.session import Session
     from companion.state.app import State
 
 
 TICK_S = 0.1
 
 
-def finish_words(state: State, do: Actions) -> str:
-    live = state.live
+def finish_words(state: State, do: Session) -> str:
+    live = state.run.live
     assert live is not None
-    return "" if live.state.finish_released else f"done by {clock_time(do.here(live.finish_at))}"
+    return "" if live.state.finish_released else f"done by {clock_time(do.done_by())}"
 
 
-def _repaint_with_time(state: State, do: Actions) -> None:
+def _repaint_with_time(state: State, do: Session) -> None:
     """Draws the component again once a second has gone by, but never while a cue is about to fire."""
     _, set_seconds = ft.use_state(_seconds(state, do))
 
@@ -61,11 +61,11 @@ def _repaint_with_time(state: State, do: Actions) -> None:
     ft.use_effect(begin, [], end)
 
 
-def _seconds(state: State, do: Actions) -> tuple[int, ...]:
+def _seconds(state: State, do: Session) -> tuple[int, ...]:
     """The whole seconds of each time that is shown or paces something."""
-    if state.live is None:
+    if state.run.live is None:
         return ()
-    run, now_ms = state.live.state, do.session_ms()
+    run, now_ms = state.run.live.state, do.session_ms()
     times_ms = (
         -remaining_at(run, now_ms),
         elapsed_at(run, now_ms),
@@ -85,17 +85,17 @@ def _face(left_ms: int) -> ft.Control:
 
 
 @safe_component
-def live_clock(state: State, current: Segment, do: Actions, *, then: str) -> ft.Control:
+def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.Control:
     """The leaf that repaints: what is left of the interval, the side, the pacer; and what comes ``then``."""
     _repaint_with_time(state, do)
-    live = state.live
+    live = state.run.live
     if live is None:
         return words("")
     run, now_ms = live.state, do.session_ms()
     left_ms = remaining_at(run, now_ms)
     side, pacer = list[ft.Control](), list[ft.Control]()
     if current.kind in WITH_SIDES and current.side is not None:
-        done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.moves)
+        done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.device.moves)
         side = [side_shape(current.side.value, done, height=112)]
         pacer = _pacer(run, current, elapsed_at(run, now_ms))
     coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
@@ -142,10 +142,10 @@ def pace_words(tempo: str, starts_with: StartsWith, elapsed_ms: int) -> tuple[in
 
 
 @safe_component
-def hold_clock(state: State, current: Segment, do: Actions) -> ft.Control:
+def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
     """A hold: time in good position is banked and can be interrupted and resumed."""
     _repaint_with_time(state, do)
-    live = state.live
+    live = state.run.live
     if live is None:
         return words("")
     run, item = live.state, live.state.session.item(current)
@@ -181,17 +181,17 @@ def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
     return [ft.Row([phase, banked], alignment=apart, wrap=True), _face(lasts_ms)]
 
 
-def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Actions) -> list[ft.Control]:
+def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Session) -> list[ft.Control]:
     """An easier form, once the hold falls to pieces."""
     if not wants_easier(dose_s * MS_PER_S, run.hold.broken_ms, elapsed_at(run, now_ms)):
         return []
-    return [ft.Row([button]) for button in easier_button(do)]
+    return [ft.Row([button]) for button in easier_button(do.swap)]
 
 
 @safe_component
 def strip(state: State) -> ft.Control:
     """The session's time with a mark at the present, redrawn once for each segment."""
-    live = state.live
+    live = state.run.live
     if live is None:
         return words("")
     run = live.state

@@ -28,7 +28,8 @@ from engine.plan.plan import DoseUnit
 from engine.session.segment import BETWEEN, WITH_SIDES, Chosen, Kind, Pace, Segment
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.session.session import Session
     from companion.state.app import State
 
 
@@ -37,8 +38,8 @@ RESET = "Position lost. Breathe out, set up again, and go on with less range. Po
 
 
 @safe_component
-def running_screen(state: State, do: Actions) -> ft.Control:
-    live = state.live
+def running_screen(state: State, do: Session, _: Go) -> ft.Control:
+    live = state.run.live
     assert live is not None
     current = live.state.current
     if live.state.status is Status.paused:
@@ -50,12 +51,12 @@ def running_screen(state: State, do: Actions) -> ft.Control:
     return _clocked(state, current, do)
 
 
-def _hurts(do: Actions) -> ft.Control:
+def _hurts(do: Session) -> ft.Control:
     return quiet_button("Something hurts", bound(do.something_hurts), tone="caution", tall=True, expand=True)
 
 
-def _paused(state: State, do: Actions) -> ft.Control:
-    live = state.live
+def _paused(state: State, do: Session) -> ft.Control:
+    live = state.run.live
     assert live is not None
     current = live.state.current
     gap = [notice("note", _away(live.gap_ms))] if live.gap_ms else []
@@ -69,8 +70,8 @@ def _paused(state: State, do: Actions) -> ft.Control:
             ),
             *_position_lost(state),
             section_title("Or"),
-            *map(_row, easier_button(do)),
-            *map(_row, missing_buttons(do)),
+            *map(_row, easier_button(do.swap)),
+            *map(_row, missing_buttons(do.swap)),
             _row(quiet_button("Once more from the start", bound(_after_resume, do, do.redo), expand=True)),
             _row(quiet_button("One step back", bound(_after_resume, do, do.back), expand=True)),
             _row(quiet_button("Skip this", bound(_after_resume, do, do.skip), expand=True)),
@@ -90,7 +91,7 @@ def _away(gap_ms: int) -> str:
     return f"You were away for {length}. The session waited."
 
 
-def _both_sides(run: RunState, do: Actions) -> list[ft.Control]:
+def _both_sides(run: RunState, do: Session) -> list[ft.Control]:
     """Whoever ends between the sides is offered the other one first."""
     if run.current is None or run.interval_end == run.index + 1:
         return []
@@ -99,7 +100,7 @@ def _both_sides(run: RunState, do: Actions) -> list[ft.Control]:
 
 def _position_lost(state: State) -> list[ft.Control]:
     """After a lost position: a breath and a reset, less range; the easier form is beside it."""
-    live = state.live
+    live = state.run.live
     assert live is not None
     run, last = live.state, live.state.lost[-1] if live.state.lost else None
     if run.in_hand is None or last is None or run.hold.running:
@@ -108,7 +109,7 @@ def _position_lost(state: State) -> list[ft.Control]:
     return [notice("note", RESET, announce=True)] if just_now else []
 
 
-async def _after_resume(do: Actions, then: object) -> None:
+async def _after_resume(do: Session, then: object) -> None:
     await do.resume()
     await then()  # type: ignore[operator]
 
@@ -136,9 +137,9 @@ def _side_to_come(run: RunState) -> Side | None:
     return next((s.side for s in run.coming if s.kind in WITH_SIDES), None)
 
 
-def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
+def _self_paced(state: State, current: Segment, do: Session) -> ft.Control:
     """A checklist of the block's round: what is on stands on top, large; the rest can be seen at a glance."""
-    live = state.live
+    live = state.run.live
     assert live is not None
     run, item = live.state, live.state.session.item(current)
     assert item is not None
@@ -156,8 +157,8 @@ def _self_paced(state: State, current: Segment, do: Actions) -> ft.Control:
             quiet_button("Skip", bound(do.skip)),
             quiet_button("Back", bound(do.back)),
             *([] if holds else [quiet_button("Position lost", bound(do.position_lost))]),
-            *easier_button(do, short=True),
-            *missing_buttons(do),
+            *easier_button(do.swap, short=True),
+            *missing_buttons(do.swap),
         ),
     ]
     across = lies_across(ft.context.page)
@@ -185,7 +186,7 @@ def _progress(run: RunState, current: Segment) -> str:
     return f"{KIND_WORD[current.kind]}{counted}"
 
 
-def _checklist(run: RunState, current: Segment, do: Actions) -> ft.Control:
+def _checklist(run: RunState, current: Segment, do: Session) -> ft.Control:
     group = [
         (index, s)
         for index, s in enumerate(run.segments)
@@ -214,16 +215,16 @@ WEAKER_SIDE = "Both sides lift the same: what the weaker one can do."
 
 
 def _load(
-    state: State, chosen: Chosen | None, do: Actions, *, before: Sequence[Chosen] = ()
+    state: State, chosen: Chosen | None, do: Session, *, before: Sequence[Chosen] = ()
 ) -> list[ft.Control]:
     """The working load is found while practising, of what was practised ``before`` too; it is carried to the
     log."""
     found = [_load_input(state, one, do) for one in before if one.dumbbells]
     if chosen is None or not chosen.dumbbells:
         return [section_title("Working load"), *found] if found else []
-    proposal = state.proposals.get(chosen.movement)
+    proposal = state.run.proposals.get(chosen.movement)
     first_g = proposal.practice_g if proposal else None
-    first = f"begin with {format_load(first_g, state.unit)}" if first_g else "begin with about half"
+    first = f"begin with {format_load(first_g, state.home.unit)}" if first_g else "begin with about half"
     return [
         section_title("Working load", detail=first),
         *found,
@@ -233,17 +234,17 @@ def _load(
     ]
 
 
-def _load_input(state: State, chosen: Chosen, do: Actions) -> ft.Control:
+def _load_input(state: State, chosen: Chosen, do: Session) -> ft.Control:
     each = ", each" if chosen.dumbbells == 2 else ""
-    load_g = state.answers.loads_g.get(chosen.movement)
+    load_g = state.run.answers.loads_g.get(chosen.movement)
     change = partial(do.set_load, chosen.movement)
-    return load_input(f"{chosen.name}{each}", load_g, change, unit=state.unit)
+    return load_input(f"{chosen.name}{each}", load_g, change, unit=state.home.unit)
 
 
-def _practised(state: State, current: Segment, do: Actions) -> list[ft.Control]:
+def _practised(state: State, current: Segment, do: Session) -> list[ft.Control]:
     """Between two practices: the load of what was just practised, and of what comes."""
-    assert state.live is not None
-    run = state.live.state
+    assert state.run.live is not None
+    run = state.run.live.state
     coming = next((s for s in run.coming if s.kind not in BETWEEN), None)
     just, next_one = (
         run.session.chosen(s) if s is not None and s.kind is Kind.practice else None
@@ -255,8 +256,8 @@ def _practised(state: State, current: Segment, do: Actions) -> list[ft.Control]:
     return _load(state, next_one, do, before=before)
 
 
-def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
-    live = state.live
+def _clocked(state: State, current: Segment, do: Session) -> ft.Control:
+    live = state.run.live
     assert live is not None
     run, chosen = live.state, live.state.leads_to(live.state.index)
     load = _practised(state, current, do)
@@ -279,9 +280,9 @@ def _clocked(state: State, current: Segment, do: Actions) -> ft.Control:
     )
 
 
-def _changed(state: State, do: Actions) -> list[ft.Control]:
+def _changed(state: State, do: Session) -> list[ft.Control]:
     """What the last re-fit changed, while it is new, and the way to take it back."""
-    live = state.live
+    live = state.run.live
     assert live is not None
     if not live.said or live.state.index > live.said_at + 1:
         return []
@@ -291,9 +292,9 @@ def _changed(state: State, do: Actions) -> list[ft.Control]:
     return [said, _row(quiet_button(KEEP_EVERYTHING, bound(do.keep_everything), expand=True))]
 
 
-def _heading(state: State, current: Segment, do: Actions) -> ft.Control:
-    assert state.live is not None
-    run = state.live.state
+def _heading(state: State, current: Segment, do: Session) -> ft.Control:
+    assert state.run.live is not None
+    run = state.run.live.state
     kind = words(KIND_WORD[current.kind], size=Type.TITLE, strong=True, colour=Role.ACCENT)
     name = big_words(_title_for(run, current), size=Type.FAR)
     said = (_progress_of_round(run, current), finish_words(state, do))
@@ -335,12 +336,12 @@ def _reminders(current: Segment, chosen: Chosen | None) -> list[ft.Control]:
     return [ft.Column(lines, spacing=Space.XS), *_placing(chosen)]
 
 
-def _controls(current: Segment, do: Actions) -> list[ft.Control]:
+def _controls(current: Segment, do: Session) -> list[ft.Control]:
     """What is there in every segment keeps its place."""
     controls = [quiet_button("Skip", bound(do.skip)), quiet_button("Back", bound(do.back))]
     if current.kind is Kind.rest:
         controls.append(quiet_button("15 s more rest", bound(do.more_rest)))
     controls.append(quiet_button("Position lost", bound(do.position_lost)))
     if current.kind in (Kind.work, Kind.practice):
-        controls += easier_button(do, short=True)
+        controls += easier_button(do.swap, short=True)
     return controls

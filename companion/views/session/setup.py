@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import flet as ft
@@ -28,7 +27,8 @@ from engine.session.fitted import FittedSession
 from engine.today.care import VERY_SORE, Care
 
 if TYPE_CHECKING:
-    from companion.actions import Actions
+    from companion.actions.go import Go
+    from companion.actions.session.setup import Setup
     from companion.state.app import State
 
 
@@ -42,22 +42,21 @@ SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
 
 
 @safe_component
-def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
-    """`remark` is what holds for this window all the time."""
-    session, found = state.session, state.offer
+def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
+    session, found = state.fit.session, state.fit.offer
     assert found is not None
     return page_frame(
         [
             *([notice("caution", state.problem)] if state.problem else []),
-            *([notice("note", remark)] if remark else []),
-            *_nothing_felt(state, do),
-            *_follow_up(state, do),
+            *([notice("note", state.device.remark)] if state.device.remark else []),
+            *_nothing_felt(state, go),
+            *_follow_up(state, go),
             columns(
                 [
                     section_title("How many minutes?", detail=_finish(session, do)),
-                    stepper(state.minutes, do.set_minutes, low=5, high=120),
+                    stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
                     *(_fitted(session, found, do) if session else [_nothing_fits(found)]),
-                    *_care(state.care),
+                    *_care(state.fit.care),
                     *_asked_by_coach(state, do),
                 ],
                 [
@@ -69,48 +68,47 @@ def setup_screen(state: State, do: Actions, *, remark: str = "") -> ft.Control:
                     _sore_muscles(state, do),
                 ],
             ),
-            _also(do),
+            _also(go),
         ],
-        title=state.plan.name,
+        title=state.plans.chosen.name,
         actions=[_start(state, session, do)],
         wide=True,
     )
 
 
-def _nothing_felt(state: State, do: Actions) -> list[ft.Control]:
-    if not state.nothing_felt:
+def _nothing_felt(state: State, go: Go) -> list[ft.Control]:
+    if not state.device.nothing_felt:
         return []
-    return [notice("note", NOTHING_FELT, actions=[quiet_button("Try the cues", bound(do.show_cues))])]
+    return [notice("note", NOTHING_FELT, actions=[quiet_button("Try the cues", bound(go.cues))])]
 
 
-def _also(do: Actions) -> ft.Control:
+def _also(go: Go) -> ft.Control:
     """The other screens, at the end: the session comes first."""
     ways = {
-        "The week": do.show_week,
-        "Kit and loads": do.show_kit,
-        "Plans": do.show_plans,
-        "Cues": do.show_cues,
-        "Settings": do.show_settings,
+        "The week": go.week,
+        "Kit and loads": go.kit,
+        "Plans": go.plans,
+        "Cues": go.cues,
+        "Settings": go.settings,
     }
     buttons: list[ft.Control] = [quiet_button(name, bound(way)) for name, way in ways.items()]
     row = ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S)
     return group(section_title("Besides the session"), row)
 
 
-def _follow_up(state: State, do: Actions) -> list[ft.Control]:
+def _follow_up(state: State, go: Go) -> list[ft.Control]:
     """One line about the last session, answered by whoever wants to."""
-    if state.follow_up is None:
+    if state.afterwards.asked is None:
         return []
-    label = f"How did {day_words(state.follow_up.local_date)} sit?"
-    return [ft.Row([quiet_button(label, bound(do.show_afterwards), expand=True)])]
+    label = f"How did {day_words(state.afterwards.asked.local_date)} sit?"
+    return [ft.Row([quiet_button(label, bound(go.afterwards), expand=True)])]
 
 
-def _asked_by_coach(state: State, do: Actions) -> list[ft.Control]:
+def _asked_by_coach(state: State, do: Setup) -> list[ft.Control]:
     """What the coach asked that shapes this session."""
-    known = state.plan.known_movements()
+    known = state.plans.chosen.known_movements()
     return [
-        notice("note", " ".join(describe(one, known)), title="Your coach asks")
-        for one in do.adjustments_now()
+        notice("note", " ".join(describe(one, known)), title="Your coach asks") for one in do.asked_by_coach()
     ]
 
 
@@ -122,16 +120,16 @@ def _care(care: Care) -> list[ft.Control]:
     ]
 
 
-def _start(state: State, session: FittedSession | None, do: Actions) -> ft.Control:
+def _start(state: State, session: FittedSession | None, do: Setup) -> ft.Control:
     label = f"Start {format_duration(session.total_ms)}" if session else "Nothing to start"
     ready = session is not None and not state.read_only
     return primary_button(label, bound(do.start), disabled=not ready, expand=True)
 
 
-def _finish(session: FittedSession | None, do: Actions) -> str:
+def _finish(session: FittedSession | None, do: Setup) -> str:
     if session is None:
         return ""
-    return f"done by {clock_time(do.here(do.now() + timedelta(milliseconds=session.total_ms)))}"
+    return f"done by {clock_time(do.done_by(session))}"
 
 
 def _nothing_fits(found: Offer) -> ft.Control:
@@ -141,7 +139,7 @@ def _nothing_fits(found: Offer) -> ft.Control:
     )
 
 
-def _fitted(session: FittedSession, found: Offer, do: Actions) -> list[ft.Control]:
+def _fitted(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
     shown = strip_of(session.segments)
     return [
         words(session_words(session), size=Type.LEAD, strong=True),
@@ -173,7 +171,7 @@ def _given_up(session: FittedSession) -> list[ft.Control]:
     return [group(section_title("To fit, this changed"), *lines)]
 
 
-def _alternatives(session: FittedSession, found: Offer, do: Actions) -> list[ft.Control]:
+def _alternatives(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
     others: list[tuple[str, FittedSession | None]] = [
         (a.label, a.session) for a in found.alternatives if a.session != session
     ]
@@ -197,33 +195,35 @@ def _more_minutes(found: Offer) -> list[ft.Control]:
     return [group(section_title("More minutes would buy"), *lines)]
 
 
-def _kit(state: State, do: Actions) -> ft.Control:
+def _kit(state: State, do: Setup) -> ft.Control:
     name = "Dumbbells on hand"
-    return group(section_title(name), choice_row(KITS, state.kit.value, do.choose_kit, name=name))
+    return group(section_title(name), choice_row(KITS, state.home.kit.value, do.choose_kit, name=name))
 
 
-def _plan_choice(state: State, do: Actions) -> ft.Control:
-    plans = [(plan.id, plan.name) for plan in state.plans]
-    return group(section_title("Plan"), choice_list(plans, state.plan.id, do.choose_plan, name="Plan"))
+def _plan_choice(state: State, do: Setup) -> ft.Control:
+    plans = [(plan.id, plan.name) for plan in state.plans.all]
+    return group(
+        section_title("Plan"), choice_list(plans, state.plans.chosen.id, do.choose_plan, name="Plan")
+    )
 
 
-def _room(state: State, do: Actions) -> ft.Control:
+def _room(state: State, do: Setup) -> ft.Control:
     rows: list[ft.Control] = [
-        tick_row(f"A free {one}", one not in state.without, _toggle(one, do)) for one in ASKED_FOR
+        tick_row(f"A free {one}", one not in state.home.without, _toggle(one, do)) for one in ASKED_FOR
     ]
     return group(section_title("In the room"), ft.Column(rows, spacing=0))
 
 
-def _toggle(one: Equipment, do: Actions) -> Callable[..., Any]:
+def _toggle(one: Equipment, do: Setup) -> Callable[..., Any]:
     async def toggle(_: bool) -> None:
         await do.toggle_absent(one)
 
     return toggle
 
 
-def _holds(state: State, do: Actions) -> list[ft.Control]:
+def _holds(state: State, do: Setup) -> list[ft.Control]:
     """What is on hold after joint pain, and how that joint is today."""
-    today = do.now().date()
+    today = do.today()
     return [
         group(
             section_title("On hold after pain", detail=joint_word(hold.joint, hold.side)),
@@ -231,15 +231,15 @@ def _holds(state: State, do: Actions) -> list[ft.Control]:
             *([notice("caution", SEE_CLINICIAN)] if hold.asks_for_clinician(today) else []),
             _ratings(hold.joint, hold.side, state, do),
         )
-        for hold in state.after_pain
+        for hold in state.learned.after_pain
     ]
 
 
-def _sore(state: State, do: Actions) -> ft.Control:
+def _sore(state: State, do: Setup) -> ft.Control:
     """Joints that hurt today; each named joint point opens its own row of ratings."""
     nothing: Point | None = None
     chosen, set_chosen = ft.use_state(nothing)
-    rated = {(sore.joint, sore.side): sore.rating for sore in state.sore}
+    rated = {(sore.joint, sore.side): sore.rating for sore in state.body.sore}
 
     def choose(joint: Joint, side: Side | None) -> None:
         set_chosen((joint, side))
@@ -250,10 +250,10 @@ def _sore(state: State, do: Actions) -> ft.Control:
     return group(*rows, joint_points(chosen, choose, said=rated))
 
 
-def _ratings(joint: Joint, side: Side | None, state: State, do: Actions) -> ft.Control:
+def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Control:
     """Today's number; none is chosen before it is said."""
-    rated = {(sore.joint, sore.side): str(sore.rating) for sore in state.sore}
-    said = "0" if (joint, side) in state.said_today else None
+    rated = {(sore.joint, sore.side): str(sore.rating) for sore in state.body.sore}
+    said = "0" if (joint, side) in state.body.rated else None
     return choice_row(
         SORE_RATINGS,
         rated.get((joint, side), said),
@@ -262,9 +262,9 @@ def _ratings(joint: Joint, side: Side | None, state: State, do: Actions) -> ft.C
     )
 
 
-def _sore_muscles(state: State, do: Actions) -> ft.Control:
+def _sore_muscles(state: State, do: Setup) -> ft.Control:
     """Sore muscles mean fewer rounds, never other movements."""
-    now = max((int(value) for value, _ in SORE_MUSCLES if int(value) <= state.sore_muscles), default=0)
+    now = max((int(value) for value, _ in SORE_MUSCLES if int(value) <= state.body.sore_muscles), default=0)
     choice = choice_row(
         SORE_MUSCLES, str(now), lambda value: do.rate_sore_muscles(int(value)), name="Sore muscles today"
     )

@@ -14,7 +14,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 from short_plan import SHORT
 from walk import LIMIT_MS, opened, shown, tap
 
-from companion.actions.kit import SPOKEN
+from companion.actions.home.cues import SPOKEN
 from companion.style.palette import DARK
 from companion.views.controls.undo import UNDO
 from companion.views.home.backup import BRING_IN, ERASE, SAVE, WORD

@@ -17,7 +17,8 @@ from places import ASSETS, SUPPORT
 from playwright.sync_api import Page
 from somebody import HandClock
 
-from companion.actions import Actions
+from companion.actions.actions import Actions
+from companion.actions.context import Context
 from companion.services.cues import TOO_LATE_MS, PageCuePlayer
 from companion.services.files import FilesInHand
 from companion.services.page_messages import Message
@@ -78,26 +79,36 @@ async def _an_hour(python_stalls: Sequence[Stall]) -> list[tuple[float, str]]:
     clock.ms = int(CLOCK["zero"])
     channel = Sent(clock)
     player = PageCuePlayer(channel, clock)
-    do = Actions(State(), store=BrowserStore(MemoryShelves()), clock=clock, cues=player, files=FilesInHand())
-    await do.open(lambda: (PLAN,))
-    await do.accept_cautions(())
-    await do.choose_kit(Kit.single)
-    do.set_minutes(60)
+    do = Actions(
+        Context(
+            State(),
+            store=BrowserStore(MemoryShelves()),
+            clock=clock,
+            cues=player,
+            files=FilesInHand(),
+            zone="UTC",
+            samples=lambda: (PLAN,),
+        )
+    )
+    await do.opening.open()
+    await do.opening.accept_cautions(())
+    await do.setup.choose_kit(Kit.single)
+    do.setup.set_minutes(60)
     await player.report(True)
-    await do.start()
+    await do.session.start()
     asked = {
-        600_000: do.pause,
-        645_000: do.resume,
-        1_500_000: do.more_rest,
-        2_400_000: do.pause,
-        2_403_000: do.resume,
+        600_000: do.session.pause,
+        645_000: do.session.resume,
+        1_500_000: do.session.more_rest,
+        2_400_000: do.session.pause,
+        2_403_000: do.session.resume,
     }
     for at_ms in range(0, HOUR_MS, WATCH_MS):
         clock.ms = int(CLOCK["zero"] + at_ms * CLOCK["rate"])
         if at_ms in asked:
             await asked[at_ms]()
         elif not any(start <= at_ms < end for start, end in python_stalls):
-            await do.watch()
+            await do.session.watch()
     return channel.deliveries
 
 

@@ -10,15 +10,17 @@ import random
 import sys
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
 
 from recording_cues import RecordingCuePlayer
 
-from companion.actions import Actions
+from companion.actions.actions import Actions
+from companion.actions.context import Context
 from companion.samples import sample_plans
 from companion.services.files import FilesInHand
-from companion.state.app import Screen, State
+from companion.state.app import State
+from companion.state.screen import Screen
 from engine.live.events import Event
+from engine.live.run import advance
 from engine.live.state import Status
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind
@@ -41,61 +43,80 @@ class OwnClock:
         return BEGAN + timedelta(milliseconds=self.ms)
 
 
-class Telling(Actions):
-    """Tells the number of each event, and where the session stands with it, once it is acknowledged."""
+class Telling:
+    """The part of a store for the session in progress; tells the number of each event, and where the session
+    stands with it, once it is acknowledged."""
 
-    async def _write(self, kind: type[Event], **fields: Any) -> None:
-        await super()._write(kind, **fields)
-        run = self._live().state
-        print(run.seq, run.index, flush=True)
+    def __init__(self, context: Context) -> None:
+        self._run, self._state = context.store.run, context.state
+        self.open, self.read, self.close = self._run.open, self._run.read, self._run.close
+
+    async def append(self, event: Event) -> None:
+        await self._run.append(event)
+        live = self._state.run.live
+        assert live is not None
+        moved = advance(live.state, event)
+        print(moved.seq, moved.index, flush=True)
 
 
-def person(folder: Path, clock: OwnClock, *, does: type[Actions] = Actions) -> Actions:
+def person(folder: Path, clock: OwnClock) -> Context:
     """Somebody in front of the application, over a data folder that is theirs."""
     assert FolderLock(folder).take(), "the lock went with the process"
-    own = {"clock": clock, "cues": RecordingCuePlayer(), "files": FilesInHand()}
-    return does(State(), store=NativeStore(folder), **own)
+    return Context(
+        State(),
+        store=NativeStore(folder),
+        clock=clock,
+        cues=RecordingCuePlayer(),
+        files=FilesInHand(),
+        zone="UTC",
+        samples=sample_plans,
+    )
 
 
 async def prepared(do: Actions, plan: int) -> None:
-    await do.open(sample_plans)
-    await do.accept_cautions(())
-    await do.choose_kit(Kit.single)
-    await do.choose_plan(sample_plans()[plan].id)
-    do.set_minutes(45)
-    await do.start()
+    await do.opening.open()
+    await do.opening.accept_cautions(())
+    await do.setup.choose_kit(Kit.single)
+    await do.setup.choose_plan(sample_plans()[plan].id)
+    do.setup.set_minutes(45)
+    await do.session.start()
 
 
 async def hurts(do: Actions) -> None:
-    await do.something_hurts()
-    do.describe_pain(kind=PainKind.joint, joint=Joint.wrist, side=Side.left, rating=2)
-    await do.answer_pain("without")
+    await do.session.something_hurts()
+    do.hurt.describe(kind=PainKind.joint, joint=Joint.wrist, side=Side.left, rating=2)
+    await do.hurt.answer("without")
 
 
-async def step(do: Actions, chance: random.Random) -> None:
+async def step(context: Context, do: Actions, chance: random.Random) -> None:
     """One thing a person does, or a stretch of time in which nothing is done."""
-    live = do.state.live
+    live, session = context.state.run.live, do.session
     assert live is not None
-    current, clock = live.state.current, do.clock
+    current, clock = live.state.current, context.clock
     assert isinstance(clock, OwnClock)
     for _ in range(chance.randint(1, 40)):
         clock.ms += 250
-        await do.watch()
+        await session.watch()
     if live.state.status is Status.paused:
-        await do.resume()
+        await session.resume()
     elif current is not None and current.pace == "self":
-        await chance.choice([do.tick, do.tick, do.tick, lambda: do.hold(True), do.skip])()
+        ticks = [session.tick] * 3
+        await chance.choice([*ticks, lambda: session.hold(True), session.skip])()
     elif chance.random() < 0.3:
-        rare = [do.pause, do.skip, do.back, do.redo, do.more_rest, do.position_lost, do.keep_everything]
+        rare = [
+            *(session.pause, session.skip, session.back, session.redo),
+            *(session.more_rest, session.position_lost, session.keep_everything),
+        ]
         await chance.choice([*rare, lambda: hurts(do)])()
 
 
 async def until_killed(folder: Path, seed: int) -> None:
-    chance = random.Random(seed)
-    do = person(folder, OwnClock(), does=Telling)
+    chance, context = random.Random(seed), person(folder, OwnClock())
+    context.store.run = Telling(context)
+    do = Actions(context)
     await prepared(do, seed % len(sample_plans()))
-    while do.state.screen is Screen.running:
-        await step(do, chance)
+    while context.state.screen is Screen.running:
+        await step(context, do, chance)
 
 
 if __name__ == "__main__":

@@ -1,10 +1,10 @@
 """The first minutes: cautions, what holds for the person, and what the device can give."""
 
 import pytest
-from somebody import PLAN, Person
+from somebody import Person
 
 from companion.services.page_messages import Capabilities
-from companion.state.app import Screen
+from companion.state.screen import Screen
 from engine.record.record import ProfileFlag
 
 
@@ -17,26 +17,26 @@ def device(*, vibrate: bool, voice: str = "prepared") -> Capabilities:
 async def at_the_cautions(able: Capabilities | None = None) -> Person:
     person = Person()
     person.cues.capabilities = able
-    await person.do.open(lambda: (PLAN,))
+    await person.come_back()
     return person
 
 
 async def test_what_is_said_with_the_cautions_holds_for_the_first_session() -> None:
     person = await at_the_cautions()
-    await person.do.accept_cautions((ProfileFlag.pregnant,))
-    assert person.state.session is not None
-    assert not person.state.session.room.lies_flat
+    await person.do.opening.accept_cautions((ProfileFlag.pregnant,))
+    assert person.state.fit.session is not None
+    assert not person.state.fit.session.room.lies_flat
 
 
 async def test_where_the_device_gives_no_vibration_words_are_said_and_the_person_is_told_once() -> None:
     person = await at_the_cautions(device(vibrate=False))
-    await person.do.accept_cautions(())
-    assert person.state.nothing_felt
+    await person.do.opening.accept_cautions(())
+    assert person.state.device.nothing_felt
     assert person.cues.mix.tone
     assert person.cues.mix.voice
     assert (await person.store.person.settings()).voice
-    await person.do.start()
-    assert not person.state.nothing_felt
+    await person.do.session.start()
+    assert not person.state.device.nothing_felt
 
 
 @pytest.mark.parametrize(
@@ -44,14 +44,14 @@ async def test_where_the_device_gives_no_vibration_words_are_said_and_the_person
 )
 async def test_elsewhere_nobody_is_spoken_to_unasked(able: Capabilities | None) -> None:
     person = await at_the_cautions(able)
-    await person.do.accept_cautions(())
-    assert not person.state.nothing_felt
+    await person.do.opening.accept_cautions(())
+    assert not person.state.device.nothing_felt
     assert not (await person.store.person.settings()).voice
 
 
 async def test_a_window_that_may_only_read_shows_the_plan_and_leaves_the_cautions_to_the_other() -> None:
     person = Person()
     person.state.read_only = "Another window writes."
-    await person.do.open(lambda: (PLAN,))
+    await person.come_back()
     assert person.state.screen is Screen.setup
-    assert person.state.offer is not None
+    assert person.state.fit.offer is not None

@@ -10,7 +10,7 @@ from builders import BEND, BOTH, HAND, TURN, adjustment, movement, plan, warm_up
 from somebody import BEGAN, PLAN, Person
 
 from companion.services.files import PickedFile
-from companion.state.app import Screen
+from companion.state.screen import Screen
 from engine.live.cues import CueKind
 from engine.live.state import Status
 from engine.live.timing import elapsed_at, remaining_session_at
@@ -27,24 +27,24 @@ from storage.models import KitOwned
 
 async def started(of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
     person = await Person().open(of, minutes=minutes)
-    await person.do.start()
+    await person.do.session.start()
     return person
 
 
 async def hurts(person: Person, **said: object) -> None:
-    await person.do.something_hurts()
-    person.do.describe_pain(**{"kind": PainKind.joint, "joint": Joint.knee, "side": Side.left, **said})
+    await person.do.session.something_hurts()
+    person.do.hurt.describe(**{"kind": PainKind.joint, "joint": Joint.knee, "side": Side.left, **said})
 
 
 async def test_what_hurt_does_not_come_again_in_this_session() -> None:
     person = await started()
     await person.later(30)
     await hurts(person, rating=4)
-    assert person.do.advice() is Advice.swap_and_hold
-    await person.do.answer_pain("without")
+    assert person.do.hurt.advice() is Advice.swap_and_hold
+    await person.do.hurt.answer("without")
     assert person.movements_to_come() == {"easy-hinge", HAND.slug}
     assert person.run.current.kind == "rest"
-    assert person.state.live.said == "Easy hinge instead of Hard hinge, to spare the left knee."
+    assert person.state.run.live.said == "Easy hinge instead of Hard hinge, to spare the left knee."
     assert person.run.finish_released
 
 
@@ -52,10 +52,10 @@ async def test_a_session_with_a_swap_is_logged_with_the_movement_that_was_done()
     person = await started()
     await person.later(30)
     await hurts(person, rating=4)
-    await person.do.answer_pain("without")
+    await person.do.hurt.answer("without")
     await person.later(800)
     assert person.state.screen is Screen.log
-    await person.do.save_log()
+    await person.do.log.save()
     (record,) = await person.store.sessions.records()
     assert {done.movement for done in record.sets} == {"hard-hinge", "easy-hinge", HAND.slug}
     assert [note.movement for note in record.pains] == ["hard-hinge"]
@@ -68,7 +68,7 @@ async def test_pain_said_in_a_rest_belongs_to_the_movement_just_done() -> None:
     person = await started()
     await person.later(80)
     await hurts(person, rating=3)
-    await person.do.answer_pain("without")
+    await person.do.hurt.answer("without")
     assert person.run.pains[0].movement == "hard-hinge"
     assert person.run.current.kind == "rest"
     assert HAND.slug in person.movements_to_come()
@@ -77,39 +77,39 @@ async def test_pain_said_in_a_rest_belongs_to_the_movement_just_done() -> None:
 async def test_nothing_is_advised_and_going_on_is_not_offered_before_it_is_said_what_hurts() -> None:
     person = await started()
     await person.later(30)
-    await person.do.something_hurts()
-    assert person.do.advice() is None
+    await person.do.session.something_hurts()
+    assert person.do.hurt.advice() is None
     assert person.cues.played[-1].kind is CueKind.stop
     assert person.run.status is Status.paused
 
 
 async def test_after_a_pause_a_round_is_given_up_so_that_the_finish_holds() -> None:
     person = await started()
-    promised = person.state.live.finish_at
+    promised = person.state.run.live.finish_at
     assert promised == BEGAN + timedelta(minutes=14)
     await person.later(30)
-    await person.do.pause()
+    await person.do.session.pause()
     await person.later(300)
-    await person.do.resume()
-    assert person.state.live.said.startswith("1 round less")
-    left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session_ms()))
-    assert person.do.now() + left <= promised == person.state.live.finish_at
+    await person.do.session.resume()
+    assert person.state.run.live.said.startswith("1 round less")
+    left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session.session_ms()))
+    assert person.context.now() + left <= promised == person.state.run.live.finish_at
 
 
 async def test_what_was_given_up_can_be_taken_back_and_the_finish_is_later_then() -> None:
     person = await started()
     await person.later(30)
-    await person.do.pause()
+    await person.do.session.pause()
     await person.later(300)
     planned = person.run.segments
-    await person.do.resume()
+    await person.do.session.resume()
     await person.later(5)
-    await person.do.keep_everything()
+    await person.do.session.keep_everything()
     assert person.run.segments == planned
-    assert person.state.live.finish_at > BEGAN + timedelta(minutes=14)
-    await person.do.pause()
+    assert person.state.run.live.finish_at > BEGAN + timedelta(minutes=14)
+    await person.do.session.pause()
     await person.later(10)
-    await person.do.resume()
+    await person.do.session.resume()
     assert person.run.segments == planned
 
 
@@ -117,13 +117,13 @@ async def test_where_nothing_may_be_given_up_the_finish_moves_and_says_so() -> N
     person = await started(minutes=7)
     assert person.run.session.rounds() == 2
     await person.later(30)
-    await person.do.pause()
+    await person.do.session.pause()
     await person.later(200)
     planned = person.run.segments
-    await person.do.resume()
+    await person.do.session.resume()
     assert person.run.segments == planned
-    assert person.state.live.said == "Nothing more may be given up; the finish is later."
-    assert person.state.live.finish_at > BEGAN + timedelta(minutes=7)
+    assert person.state.run.live.said == "Nothing more may be given up; the finish is later."
+    assert person.state.run.live.finish_at > BEGAN + timedelta(minutes=7)
 
 
 async def test_a_slow_warm_up_costs_a_round_at_the_tick_and_not_before() -> None:
@@ -132,7 +132,7 @@ async def test_a_slow_warm_up_costs_a_round_at_the_tick_and_not_before() -> None
     rounds = person.run.session.rounds()
     await person.later(300)
     assert max(segment.round or 0 for segment in person.run.segments) == rounds
-    await person.do.tick()
+    await person.do.session.tick()
     assert max(segment.round or 0 for segment in person.run.segments) < rounds
 
 
@@ -141,19 +141,19 @@ async def test_after_a_pain_stop_nothing_hurries_anyone() -> None:
     await person.later(30)
     await hurts(person, kind=PainKind.muscle, joint=None, side=None, rating=2)
     await person.later(400)
-    await person.do.answer_pain("go_on")
+    await person.do.hurt.answer("go_on")
     assert person.run.segments == person.run.session.segments
-    await person.do.pause()
-    await person.do.resume()
+    await person.do.session.pause()
+    await person.do.session.resume()
     assert person.run.segments == person.run.session.segments
 
 
 async def test_an_easier_form_begins_the_interval_again() -> None:
     person = await started()
     await person.later(40)
-    await person.do.position_lost()
-    assert person.do.easier().said == "Easy hinge instead of Hard hinge from now on."
-    await person.do.take_easier()
+    await person.do.session.position_lost()
+    assert person.do.session.swap.easier().said == "Easy hinge instead of Hard hinge from now on."
+    await person.do.session.swap.take_easier()
     assert (person.run.current.kind, person.run.current.movement) == ("get_ready", "easy-hinge")
     await person.later(15)
     assert (person.run.current.kind, person.run.current.movement) == ("work", "easy-hinge")
@@ -162,7 +162,7 @@ async def test_an_easier_form_begins_the_interval_again() -> None:
 async def test_an_easier_form_can_be_taken_at_once_while_the_interval_runs() -> None:
     person = await started()
     await person.later(40)
-    await person.do.take_easier()
+    await person.do.session.swap.take_easier()
     assert (person.run.status, person.run.current.movement) == (Status.running, "easy-hinge")
     assert person.movements_to_come() == {"easy-hinge", HAND.slug}
 
@@ -173,17 +173,17 @@ async def test_a_load_that_was_found_on_the_way_is_in_the_log_of_whoever_comes_b
         KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000), dumbbells=2))
     )
     person = await Person(store).open()
-    await person.do.start()
-    proposed_g = person.state.answers.loads_g["hard-hinge"]
-    await person.do.set_load(HAND.slug, 11_000)
+    await person.do.session.start()
+    proposed_g = person.state.run.answers.loads_g["hard-hinge"]
+    await person.do.session.set_load(HAND.slug, 11_000)
     again = Person(person.store)
     again.clock.ms = person.clock.ms + 60_000
-    await again.do.open(lambda: (PLAN,))
-    assert again.state.answers.loads_g == {"hard-hinge": proposed_g, HAND.slug: 11_000}
+    await again.come_back()
+    assert again.state.run.answers.loads_g == {"hard-hinge": proposed_g, HAND.slug: 11_000}
     await again.later(1)
-    await again.do.end_early()
-    await again.do.set_load(HAND.slug, 12_000)
-    await again.do.save_log()
+    await again.do.session.end_early()
+    await again.do.session.set_load(HAND.slug, 12_000)
+    await again.do.log.save()
     (record,) = await again.store.sessions.records()
     assert {done.load_g for done in record.sets if done.movement == HAND.slug} <= {12_000}
 
@@ -197,30 +197,30 @@ async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept(
         warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug), movements=(on_wall, free, BEND, TURN)
     )
     person = await started(of, minutes=20)
-    assert person.do.needed() == ()
-    await person.do.tick()
-    await person.do.tick()
+    assert person.do.session.swap.needed() == ()
+    await person.do.session.tick()
+    await person.do.session.tick()
     await person.later(60)
-    assert person.do.needed() == ("wall",)
-    await person.do.do_without(Equipment.wall)
+    assert person.do.session.swap.needed() == ("wall",)
+    await person.do.session.swap.do_without(Equipment.wall)
     assert person.movements_to_come() == {"free-lift"}
     again = Person(person.store)
     again.clock.ms = person.clock.ms + 60_000
-    await again.do.open(lambda: (of,))
+    await again.come_back(of)
     assert again.movements_to_come() == {"free-lift"}
 
 
-@pytest.mark.parametrize("into", [lambda p: p.do.pause(), lambda p: p.do.position_lost()])
+@pytest.mark.parametrize("into", [lambda p: p.do.session.pause(), lambda p: p.do.session.position_lost()])
 async def test_a_session_found_again_goes_on_with_what_was_changed(into: Callable[[Person], object]) -> None:
     person = await started()
     await person.later(30)
     await hurts(person, rating=4)
-    await person.do.answer_pain("without")
+    await person.do.hurt.answer("without")
     await person.later(40)
     await into(person)
     again = Person(person.store)
     again.clock.ms = person.clock.ms + 60_000
-    await again.do.open(lambda: (PLAN,))
+    await again.come_back()
     assert again.state.screen is Screen.running
     assert again.run.segments == person.run.segments
     assert again.run.status is Status.paused
@@ -231,9 +231,9 @@ async def test_a_sleep_of_the_computer_pauses_and_asks() -> None:
     person = await started()
     await person.later(30)
     person.clock.slept_ms += 90_000
-    await person.do.watch()
+    await person.do.session.watch()
     assert person.run.status is Status.paused
-    assert person.state.live.gap_ms == 90_000
+    assert person.state.run.live.gap_ms == 90_000
 
 
 SUMMER_TIME = datetime(2026, 3, 29, 1, tzinfo=UTC)
@@ -246,41 +246,41 @@ async def test_a_change_of_the_clocks_in_a_session_neither_hurries_nor_delays_an
     change: datetime,
 ) -> None:
     person = await Person(began=change - timedelta(seconds=60), zone="Europe/Berlin").open(minutes=14)
-    await person.do.start()
+    await person.do.session.start()
     planned = person.run.segments
     await person.later(90)
     assert person.run.status is Status.running
-    await person.do.pause()
+    await person.do.session.pause()
     await person.later(5)
-    await person.do.resume()
+    await person.do.session.resume()
     assert person.run.segments == planned
-    await person.do.pause()
+    await person.do.session.pause()
     await person.later(300)
-    await person.do.resume()
-    assert person.state.live.said.startswith("1 round less")
-    assert person.state.live.finish_at == change + timedelta(minutes=13)
-    assert person.do.here(person.state.live.finish_at).hour == (3 if change is SUMMER_TIME else 2)
+    await person.do.session.resume()
+    assert person.state.run.live.said.startswith("1 round less")
+    assert person.state.run.live.finish_at == change + timedelta(minutes=13)
+    assert person.do.session.done_by().hour == (3 if change is SUMMER_TIME else 2)
 
 
 async def test_a_sleep_that_the_clock_of_the_session_counts_as_well_is_no_training_either() -> None:
     person = await started()
     await person.later(30)
     person.clock.ms += 3_600_000
-    await person.do.watch()
+    await person.do.session.watch()
     assert person.run.status is Status.paused
-    assert person.state.live.gap_ms == 3_600_000
-    assert elapsed_at(person.run, person.do.session_ms()) == 20_000
+    assert person.state.run.live.gap_ms == 3_600_000
+    assert elapsed_at(person.run, person.do.session.session_ms()) == 20_000
 
 
 @pytest.mark.parametrize("set_by_ms", [-3_600_000, 3_600_000])
 async def test_a_clock_that_is_set_pauses_and_asks_and_moves_nothing(set_by_ms: int) -> None:
     person = await started()
     await person.later(30)
-    at_ms = person.do.session_ms()
+    at_ms = person.do.session.session_ms()
     person.clock.slept_ms += set_by_ms
-    await person.do.watch()
-    assert (person.run.status, person.state.live.gap_ms) == (Status.paused, set_by_ms)
-    assert person.do.session_ms() == at_ms
+    await person.do.session.watch()
+    assert (person.run.status, person.state.run.live.gap_ms) == (Status.paused, set_by_ms)
+    assert person.do.session.session_ms() == at_ms
     assert elapsed_at(person.run, at_ms) == 20_000
 
 
@@ -289,11 +289,11 @@ async def test_after_a_clock_was_set_back_the_finish_is_said_by_the_new_clock() 
     await person.later(30)
     planned = person.run.segments
     person.clock.slept_ms -= 3_600_000
-    await person.do.watch()
-    await person.do.resume()
+    await person.do.session.watch()
+    await person.do.session.resume()
     assert person.run.segments == planned
-    left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session_ms()))
-    assert person.state.live.finish_at == person.do.now() + left
+    left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session.session_ms()))
+    assert person.state.run.live.finish_at == person.context.now() + left
 
 
 async def test_the_loads_that_are_owned_shape_what_is_proposed_at_the_start() -> None:
@@ -302,37 +302,37 @@ async def test_the_loads_that_are_owned_shape_what_is_proposed_at_the_start() ->
         KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000, 10_000), dumbbells=2))
     )
     person = await Person(store).open()
-    await person.do.start()
-    assert {one.load_g for one in person.state.proposals.values()} <= {4_000, 6_000, 10_000, 0}
-    assert person.state.answers.loads_g.keys() == {"hard-hinge", HAND.slug}
+    await person.do.session.start()
+    assert {one.load_g for one in person.state.run.proposals.values()} <= {4_000, 6_000, 10_000, 0}
+    assert person.state.run.answers.loads_g.keys() == {"hard-hinge", HAND.slug}
 
 
 async def test_a_second_session_soon_after_is_known_and_needs_no_first_time() -> None:
     person = await started()
-    assert person.state.care.first_time
+    assert person.state.fit.care.first_time
     await person.later(900)
-    await person.do.save_log()
-    await person.do.show_setup()
-    assert not person.state.care.first_time
-    await person.do.start()
-    assert person.state.live is not None
+    await person.do.log.save()
+    await person.do.setup.show()
+    assert not person.state.fit.care.first_time
+    await person.do.session.start()
+    assert person.state.run.live is not None
 
 
 async def test_after_three_weeks_away_the_fewest_rounds_are_enough_and_it_is_said() -> None:
     person = await started()
     await person.later(900)
-    await person.do.save_log()
+    await person.do.log.save()
     person.clock.ms += 21 * 86_400_000
-    person.do.set_minutes(60)
-    assert person.state.offer.session.rounds() == 2
-    assert person.state.care.said[0].startswith("21 days since the last session")
+    person.do.setup.set_minutes(60)
+    assert person.state.fit.offer.session.rounds() == 2
+    assert person.state.fit.care.said[0].startswith("21 days since the last session")
 
 
 async def test_sore_muscles_mean_fewer_rounds_and_the_same_movements() -> None:
     person = await Person().open(minutes=60)
-    fresh = person.state.offer.session
-    person.do.rate_sore_muscles(5)
-    sore = person.state.offer.session
+    fresh = person.state.fit.offer.session
+    person.do.setup.rate_sore_muscles(5)
+    sore = person.state.fit.offer.session
     assert sore.rounds() < fresh.rounds()
     assert {i.chosen for b in sore.blocks for i in b.items} == {
         i.chosen for b in fresh.blocks for i in b.items
@@ -342,56 +342,56 @@ async def test_sore_muscles_mean_fewer_rounds_and_the_same_movements() -> None:
 async def test_the_next_morning_is_asked_about_once_and_changes_today() -> None:
     person = await started()
     await person.later(900)
-    await person.do.save_log()
+    await person.do.log.save()
     person.clock.ms += 14 * 3_600_000
-    await person.do.show_setup()
-    assert person.state.follow_up is not None
-    await person.do.show_afterwards()
-    person.do.say_soreness(4)
-    person.do.say_morning_pain(2)
-    await person.do.keep_afterwards()
+    await person.do.setup.show()
+    assert person.state.afterwards.asked is not None
+    await person.do.afterwards.show()
+    person.do.afterwards.say_soreness(4)
+    person.do.afterwards.say_morning_pain(2)
+    await person.do.afterwards.save()
     assert person.state.screen is Screen.setup
-    assert person.state.follow_up is None
-    assert person.state.sore_muscles == 4
+    assert person.state.afterwards.asked is None
+    assert person.state.body.sore_muscles == 4
     (record,) = await person.store.sessions.records()
     kept = {one.field: one.value for one in await person.store.sessions.amendments(record.id)}
     assert kept == {"soreness": 4, "next_morning_pain": 2}
-    assert person.state.care.practice_required
+    assert person.state.fit.care.practice_required
 
 
 async def test_effort_can_be_said_again_half_an_hour_later_and_the_first_answer_stays() -> None:
     person = await started()
     await person.later(900)
-    person.do.log_effort(8)
-    await person.do.save_log()
+    person.do.log.effort(8)
+    await person.do.log.save()
     person.clock.ms += 40 * 60_000
-    await person.do.show_setup()
-    await person.do.show_afterwards()
-    assert person.state.afterwards.effort == 8
-    person.do.say_effort(6)
-    await person.do.keep_afterwards()
+    await person.do.setup.show()
+    await person.do.afterwards.show()
+    assert person.state.afterwards.answers.effort == 8
+    person.do.afterwards.say_effort(6)
+    await person.do.afterwards.save()
     (record,) = await person.store.sessions.records()
     assert record.effort == 8
-    await person.do.show_week()
-    assert person.state.week_shown is not None
-    assert person.state.week_shown.page.sessions[0].effort == 6
+    await person.do.week.show()
+    assert person.state.week.shown is not None
+    assert person.state.week.shown.page.sessions[0].effort == 6
 
 
 async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_free() -> None:
     person = await started()
     await person.later(30)
     await hurts(person, rating=4)
-    await person.do.answer_pain("without")
+    await person.do.hurt.answer("without")
     await person.later(900)
-    await person.do.save_log()
-    await person.do.show_setup()
-    (hold,) = person.state.after_pain
+    await person.do.log.save()
+    await person.do.setup.show()
+    (hold,) = person.state.learned.after_pain
     assert (hold.movement, hold.joint, hold.side) == ("hard-hinge", Joint.knee, Side.left)
-    chosen = {i.chosen.movement for b in person.state.offer.session.blocks for i in b.items}
+    chosen = {i.chosen.movement for b in person.state.fit.offer.session.blocks for i in b.items}
     assert "hard-hinge" not in chosen
-    assert person.state.offer.session.room.sore[0].rating == 3
-    person.do.rate_sore(Joint.knee, Side.left, 0)
-    room = person.state.offer.session.room
+    assert person.state.fit.offer.session.room.sore[0].rating == 3
+    person.do.setup.rate_sore(Joint.knee, Side.left, 0)
+    room = person.state.fit.offer.session.room
     assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))
 
 
@@ -399,9 +399,9 @@ async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_ot
     person = await started()
     await person.later(900)
     assert person.state.screen is Screen.log
-    person.do.log_reserve(HAND.slug, 2)
-    await person.do.set_load(HAND.slug, 9_000)
-    await person.do.save_log()
+    person.do.log.reserve(HAND.slug, 2)
+    await person.do.session.set_load(HAND.slug, 9_000)
+    await person.do.log.save()
     (record,) = await person.store.sessions.records()
     sets = [done for done in record.sets if done.movement == HAND.slug]
     assert len({done.round for done in sets}) > 1
@@ -412,10 +412,10 @@ async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_ot
 async def test_one_set_can_have_a_load_and_a_form_of_its_own() -> None:
     person = await started()
     await person.later(900)
-    await person.do.set_load(HAND.slug, 9_000)
+    await person.do.session.set_load(HAND.slug, 9_000)
     key = set_key("circuit", 1, HAND.slug, Side.both)
-    person.do.log_set(key, load_g=7_000, easier_form=True, limited_by="grip")
-    await person.do.save_log()
+    person.do.log.set(key, load_g=7_000, easier_form=True, limited_by="grip")
+    await person.do.log.save()
     (record,) = await person.store.sessions.records()
     by_key = {done.key: done for done in record.sets}
     assert (by_key[key].load_g, by_key[key].easier_form, by_key[key].limited_by) == (7_000, True, "grip")
@@ -426,24 +426,24 @@ async def test_what_the_coach_asks_is_shown_before_it_is_taken_and_shapes_the_fi
     person = await Person().open(minutes=60)
     asked = adjustment(until=BEGAN.date() + timedelta(days=7), changes=({"kind": "rounds", "rounds": 2},))
     person.files.to_pick.append(PickedFile("from-odd.json", asked.model_dump_json().encode()))
-    assert person.state.offer.session.rounds() == 4
-    await person.do.import_plan()
-    assert (person.state.screen, person.state.adjustment_shown) == (Screen.adjustment, asked)
-    assert person.state.offer.session.rounds() == 4
-    await person.do.take_adjustment()
-    assert person.state.offer.session.rounds() == 2
+    assert person.state.fit.offer.session.rounds() == 4
+    await person.do.plans.open_file()
+    assert (person.state.screen, person.state.plans.adjustment_shown) == (Screen.adjustment, asked)
+    assert person.state.fit.offer.session.rounds() == 4
+    await person.do.adjustment.take()
+    assert person.state.fit.offer.session.rounds() == 2
     again = Person(person.store)
-    await again.do.open(lambda: (PLAN,))
-    assert again.do.adjustments_now() == (asked,)
+    await again.come_back()
+    assert again.do.setup.asked_by_coach() == (asked,)
 
 
 async def test_an_adjustment_is_over_after_its_last_day() -> None:
     person = await Person().open(minutes=60)
     asked = adjustment(until=BEGAN.date(), changes=({"kind": "spare", "joint": "knee", "side": "left"},))
-    person.do.open_link(fragment(asked))
-    assert person.state.adjustment_shown == asked
-    await person.do.take_adjustment()
-    assert [one.joint for one in person.state.offer.session.room.sore] == [Joint.knee]
+    person.do.plans.open_link(fragment(asked))
+    assert person.state.plans.adjustment_shown == asked
+    await person.do.adjustment.take()
+    assert [one.joint for one in person.state.fit.offer.session.room.sore] == [Joint.knee]
     person.clock.ms += 24 * 3_600_000
-    person.do.refit()
-    assert person.state.offer.session.room.sore == ()
+    person.do.setup.set_minutes(60)
+    assert person.state.fit.offer.session.room.sore == ()

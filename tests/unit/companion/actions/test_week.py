@@ -7,9 +7,11 @@ from datetime import timedelta
 from builders import BOTH, HAND, LEG, STARTED_AT, pain, plan, profile, record
 from recording_cues import RecordingCuePlayer
 
-from companion.actions import Actions
+from companion.actions.actions import Actions
+from companion.actions.context import Context
 from companion.services.files import FilesInHand
-from companion.state.app import Screen, State
+from companion.state.app import State
+from companion.state.screen import Screen
 from engine.movements.movement import Kit, Side
 from engine.record.record import AmendedField, Record, set_key
 from storage.browser.memory_shelves import MemoryShelves
@@ -36,19 +38,27 @@ class Looking:
     def __init__(self, store: BrowserStore) -> None:
         self.store, self.state, self.files = store, State(), FilesInHand()
         self.do = Actions(
-            self.state, store=store, clock=Sunday(), cues=RecordingCuePlayer(), files=self.files
+            Context(
+                self.state,
+                store=store,
+                clock=Sunday(),
+                cues=RecordingCuePlayer(),
+                files=self.files,
+                zone="UTC",
+                samples=lambda: (plan(),),
+            )
         )
 
     async def at(self, week: str = WEEK) -> Looking:
-        await self.do.open(lambda: (plan(),))
-        await self.do.choose_kit(Kit.single)
-        await self.do.show_week(week)
+        await self.do.opening.open()
+        await self.do.setup.choose_kit(Kit.single)
+        await self.do.week.show(week)
         return self
 
     @property
     def shown(self):
-        assert self.state.week_shown is not None
-        return self.state.week_shown
+        assert self.state.week.shown is not None
+        return self.state.week.shown
 
     @property
     def texts(self) -> list[str]:
@@ -74,7 +84,7 @@ async def test_a_week_stands_beside_the_four_before_it() -> None:
     assert [review.sessions for review in look.shown.page.reviews] == [1, 0, 0, 0, 2]
     assert look.shown.page.weeks[-1] == WEEK
     assert [one.key.movement for one in look.shown.loads] == [BOTH.slug, HAND.slug, LEG.slug]
-    await look.do.step_week(-1)
+    await look.do.week.step(-1)
     assert look.shown.page.weeks[-1] == "2026-W09"
     assert look.shown.loads == ()
 
@@ -89,13 +99,13 @@ async def test_questions_are_proposed_until_they_are_touched_and_kept_from_then_
     look = await Looking(store).at()
     assert look.texts[0].startswith("Repetitions left were not said for One hand press")
     assert await store.person.week_notes() == ()
-    await look.do.write_question(0, "Is 8 kg enough?")
-    await look.do.add_question()
-    await look.do.write_question(1, "And now?")
-    await look.do.add_question()
+    await look.do.week.write_question(0, "Is 8 kg enough?")
+    await look.do.week.add_question()
+    await look.do.week.write_question(1, "And now?")
+    await look.do.week.add_question()
     assert (await Looking(store).at()).texts == ["Is 8 kg enough?", "And now?"]
-    await look.do.drop_question(0)
-    await look.do.drop_question(0)
+    await look.do.week.drop_question(0)
+    await look.do.week.drop_question(0)
     assert (await Looking(store).at()).texts == []
 
 
@@ -103,11 +113,11 @@ async def test_sameness_is_told_once_the_person_says_that_all_activity_is_logged
     store = await kept(lifted(0), lifted(2))
     look = await Looking(store).at()
     assert look.shown.page.reviews[-1].monotony is None
-    await look.do.say_all_activity_logged(True)
+    await look.do.week.say_all_activity_logged(True)
     assert look.shown.page.reviews[-1].monotony is not None
     assert look.texts, "what is said of the activity leaves the questions as they were proposed"
     assert (await Looking(store).at()).shown.all_activity_logged
-    await look.do.say_all_activity_logged(False)
+    await look.do.week.say_all_activity_logged(False)
     assert look.shown.page.reviews[-1].monotony is None
 
 
@@ -115,9 +125,9 @@ async def test_the_page_is_saved_without_what_is_kept_back_its_questions_include
     hurt = lifted().model_copy(update={"pains": (pain(rating=4, movement=HAND.slug),)})
     look = await Looking(await kept(hurt)).at()
     assert any("on hold" in text for text in look.texts)
-    look.do.choose_part("pain", False)
-    look.do.choose_part("notes", False)
-    await look.do.save_page()
+    look.do.week.choose_part("pain", False)
+    look.do.week.choose_part("notes", False)
+    await look.do.week.save_page()
     (saved,) = look.files.saved
     page = read_page(saved.content)
     assert saved.name == "week-2026-W10.html"
@@ -131,13 +141,13 @@ async def test_a_correction_is_an_amendment_and_the_record_stays_as_it_was_saved
     saved = lifted(note="Fine.")
     store = await kept(saved)
     look = await Looking(store).at()
-    await look.do.open_record(saved.id)
+    await look.do.record.open(saved.id)
     assert look.state.screen is Screen.record
-    look.do.correct_set(LEFT, repetitions=5, load_g=7_000)
-    look.do.correct_set(RIGHT, position_held=True)
-    look.do.correct_effort(8)
-    look.do.correct_note("Hard.")
-    await look.do.keep_corrections()
+    look.do.record.correct_set(LEFT, repetitions=5, load_g=7_000)
+    look.do.record.correct_set(RIGHT, position_held=True)
+    look.do.record.correct_effort(8)
+    look.do.record.correct_note("Hard.")
+    await look.do.record.save()
     assert look.state.screen is Screen.week
     assert await store.sessions.record(saved.id) == saved
     fields = [one.field for one in await store.sessions.amendments(saved.id)]
@@ -153,7 +163,7 @@ async def test_a_correction_is_an_amendment_and_the_record_stays_as_it_was_saved
 async def test_a_record_that_is_left_as_it_is_has_no_amendment() -> None:
     store = await kept(lifted())
     look = await Looking(store).at()
-    await look.do.open_record("day-0")
-    look.do.correct_effort(9)
-    await look.do.close_record()
+    await look.do.record.open("day-0")
+    look.do.record.correct_effort(9)
+    await look.do.record.close()
     assert await store.sessions.amendments("day-0") == ()

@@ -11,7 +11,7 @@ import pytest
 from builders import Journal, journal, session
 from places import ASSETS
 
-from companion.actions.kit import SPOKEN
+from companion.actions.home.cues import SPOKEN
 from companion.samples import sample_plans
 from engine.live.cues import CueKind, coming_cues
 from engine.live.state import Status

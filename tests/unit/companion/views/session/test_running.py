@@ -70,10 +70,10 @@ async def test_what_is_given_up_for_the_finish_is_said_in_one_line_and_taken_bac
     await screen.press("Pause", then="Paused")
     screen.clock.ms += 900_000
     await screen.press("Go on", then="1 round less")
-    assert screen.window.state.live is not None
-    planned = screen.window.state.live.state.before_refit
+    assert screen.window.state.run.live is not None
+    planned = screen.window.state.run.live.state.before_refit
     await screen.press(KEEP_EVERYTHING, then="finish")
-    assert screen.window.state.live.state.segments == planned
+    assert screen.window.state.run.live.state.segments == planned
 
 
 async def test_a_sleep_is_shown_and_the_session_waits(screen: Screen) -> None:

@@ -1,4 +1,4 @@
-"""What lies in the coach's reading corner: the pages that came back, and the answer to one person."""
+"""The pages that people sent to the coach, and the answer to one person."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ class Answer:
 
 
 @dataclass
-class ReadingCorner:
+class PagesReceived:
     """``pages`` are other people's: they are read and shown, and never kept here."""
 
     pages: tuple[CoachPage, ...] = ()

@@ -1,0 +1,1 @@
+"""What a person does after a session: log, late answers, week, record."""

@@ -1,0 +1,72 @@
+"""The log of a session that is over: as planned unless an exception is said."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from companion.actions.after.week import Week
+from companion.actions.context import Context
+from companion.actions.fitting import fit, learn
+from companion.actions.session.session import Session
+from engine.base.periods import iso_week
+from engine.record.record import LogAnswers, SetAnswer, record_from, sets_of
+
+
+class Log:
+    def __init__(self, context: Context, session: Session, week: Week) -> None:
+        self._context, self._week = context, week
+        self.set_load, self.not_over = session.set_load, session.not_over
+
+    def effort(self, effort: float | None) -> None:
+        self._answer(effort=effort)
+
+    def note(self, note: str) -> None:
+        """The field that it is written in shows it already."""
+        self._answer(note=note[:2_000], quiet=True)
+
+    def set(self, key: str, **changes: object) -> None:
+        exceptions = self._context.state.run.answers.exceptions
+        now = exceptions.get(key, SetAnswer())
+        answer = SetAnswer.model_validate(now.model_dump() | changes)
+        self._answer(exceptions={**exceptions, key: answer})
+
+    def reserve(self, movement: str, reserve: int) -> None:
+        """Repetitions left in the last round of a movement, on every side of it; 5 means 5 or more."""
+        run = self._context.state.run
+        if run.live is None:
+            raise LookupError("No session is in progress.")
+        sets = [one for one in sets_of(run.live.state, run.answers) if one.movement == movement]
+        exceptions = dict(run.answers.exceptions)
+        for done in sets:
+            if (done.block, done.round) == (sets[-1].block, sets[-1].round):
+                said = exceptions.get(done.key, SetAnswer())
+                exceptions[done.key] = said.model_copy(update={"effort": 10.0 - reserve})
+        self._answer(exceptions=exceptions)
+
+    def _answer(self, *, quiet: bool = False, **changes: object) -> None:
+        run = self._context.state.run
+        run.answers = run.answers.model_copy(update=changes)
+        if not quiet:
+            self._context.state.on_change()
+
+    async def save(self) -> None:
+        """Makes the record, saves it, and only then lets go of the running record."""
+        context, run = self._context, self._context.state.run
+        live = run.live
+        if live is None:
+            raise LookupError("No session is in progress.")
+        record = record_from(
+            live.state,
+            run.answers,
+            record_id=live.run_id,
+            profile=context.profile(),
+            started_at=live.started_at,
+            ended_at=live.started_at + timedelta(milliseconds=live.state.at_ms + live.state.away_ms),
+        )
+        await context.store.sessions.save(record)
+        await context.store.run.close()
+        run.live, run.answers = None, LogAnswers()
+        learn(context, await context.store.sessions.history())
+        fit(context)
+        context.state.said = "Saved."
+        await self._week.show(iso_week(record.local_date))

@@ -1,0 +1,140 @@
+"""The week beside the four before it, its questions, and its page for the coach."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from companion.actions.context import Context
+from companion.actions.fitting import proposed
+from companion.paper.coach_page import page_html
+from companion.state.screen import Screen
+from companion.state.week import WeekShown
+from engine.base.model import LONGEST_SENTENCE
+from engine.base.periods import days_of, iso_week, week_before, weeks_until
+from engine.coach.page import CoachPage, PageAsked
+from engine.coach.questions import About, Question, week_questions
+from engine.coach.sentences import week as week_words
+from engine.coach.session_report import PageChoice
+from engine.load.lighter_week import lighter_week
+from engine.movements.after_pain import AfterPain, after_pain
+from storage.exchange.coach_page import weeks_page
+from storage.models import WeekNote
+
+WEEKS_SHOWN = 5
+"""A week with the four before it."""
+
+
+class Week:
+    def __init__(self, context: Context) -> None:
+        self._context = context
+
+    async def show(self, name: str | None = None) -> None:
+        """Shows an ISO week such as 2026-W11; without a name the one that was shown last."""
+        week = self._context.state.week
+        week.name = name or week.name
+        notes = {note.iso_week: note for note in await self._context.store.person.week_notes()}
+        note = notes.get(week.name, WeekNote(iso_week=week.name))
+        week.shown = self._with_proposals(await self._page(PageChoice()), note)
+        self._context.show(Screen.week)
+
+    async def step(self, weeks: int) -> None:
+        """Goes so many weeks on, or back where the number is negative."""
+        self._context.state.said = ""
+        await self.show(week_before(self._context.state.week.name, -weeks))
+
+    async def _page(self, choice: PageChoice) -> CoachPage:
+        context = self._context
+        asked = PageAsked(weeks=weeks_until(context.state.week.name, WEEKS_SHOWN), choice=choice)
+        made_at = context.now().replace(microsecond=0)
+        return await weeks_page(context.store, context.profile(), asked, made_at=made_at)
+
+    def _with_proposals(self, page: CoachPage, note: WeekNote) -> WeekShown:
+        """What is asked about a week, and for the last one what is proposed for the next session."""
+        state, history = self._context.state, self._context.state.learned.history
+        sunday, today = days_of(state.week.name)[-1], self._context.now().date()
+        is_last = not any(day > sunday for day in history.days)
+        left_out = self._after_pain_by_the_end()
+        exposures = [one for one in history.exposures if one.local_date <= sunday]
+        sessions = [one for one in page.sessions if iso_week(one.local_date) == state.week.name]
+        asked = note.questions
+        if asked is None:
+            asked = week_questions(sessions, exposures, left_out, today=min(today, sunday))
+        session = state.fit.session
+        return WeekShown(
+            page=page,
+            all_activity_logged=note.all_activity_logged,
+            questions=tuple((one.text, one.about) for one in asked),
+            after_pain=left_out,
+            loads=proposed(self._context, session) if session and is_last and history.days else (),
+            lighter=lighter_week(exposures, today) if is_last else None,
+        )
+
+    def _after_pain_by_the_end(self) -> tuple[AfterPain, ...]:
+        """What was left out after pain at the end of the week, by what is still known."""
+        history, sunday = self._context.state.learned.history, days_of(self._context.state.week.name)[-1]
+        flagged = (one for one in history.flagged if one.local_date <= sunday)
+        return after_pain(flagged, (one for one in history.tried if one.at.date() <= sunday))
+
+    @property
+    def _shown(self) -> WeekShown:
+        shown = self._context.state.week.shown
+        if shown is None:
+            raise LookupError("No week is shown.")
+        return shown
+
+    async def say_all_activity_logged(self, said: bool) -> None:
+        self._context.state.week.shown = replace(self._shown, all_activity_logged=said)
+        await self._save_note()
+        await self.show()
+
+    async def write_question(self, number: int, text: str) -> None:
+        """Saved as it is written; the field shows it already."""
+        written = list(self._shown.questions)
+        written[number] = (text[:LONGEST_SENTENCE], written[number][1])
+        await self._save_questions(written)
+
+    async def add_question(self) -> None:
+        await self._save_questions([*self._shown.questions, ("", None)])
+        self._context.state.on_change()
+
+    async def drop_question(self, number: int) -> None:
+        written = list(self._shown.questions)
+        del written[number]
+        await self._save_questions(written)
+        self._context.state.on_change()
+
+    async def _save_questions(self, written: list[tuple[str, About | None]]) -> None:
+        self._context.state.week.shown = replace(self._shown, questions=tuple(written))
+        await self._save_note(asked=True)
+
+    async def _save_note(self, *, asked: bool = False) -> None:
+        """Saves what is shown now, so that the last write is the latest word."""
+        context, name = self._context, self._context.state.week.name
+        async with context.writing:
+            shown = self._shown
+            known = {note.iso_week: note.questions for note in await context.store.person.week_notes()}
+            questions = known.get(name)
+            if asked:
+                questions = tuple(Question(text=t, about=about) for t, about in shown.questions if t.strip())
+            note = WeekNote(iso_week=name, all_activity_logged=shown.all_activity_logged, questions=questions)
+            await context.store.person.save_week_note(note)
+
+    def choose_part(self, part: str, shown: bool) -> None:
+        """Whether a part goes on the page for the coach; see PageChoice."""
+        week = self._context.state.week
+        week.choice = week.choice.model_copy(update={part: shown})
+        self._context.state.on_change()
+
+    async def save_page(self) -> None:
+        """Saves the page for the coach as a file."""
+        state = self._context.state
+        page = await self._page(state.week.choice)
+        page = page.model_copy(update={"questions": self._questions_of_page()})
+        await self._context.files.save(f"week-{state.week.name}.html", page_html(page).encode())
+        state.said = f"The page of {week_words(state.week.name).lower()} was handed over for saving."
+        state.on_change()
+
+    def _questions_of_page(self) -> tuple[str, ...]:
+        """As they are shown, saved or proposed, less what is about a part that is kept back."""
+        left_out = self._context.state.week.choice.left_out
+        return tuple(text for text, about in self._shown.questions if text.strip() and about not in left_out)

@@ -1,0 +1,1 @@
+"""What a coach does at the desk."""

@@ -1,0 +1,155 @@
+"""Writing a plan: each edit is checked at once, saved, and its minutes are worked out again."""
+
+from __future__ import annotations
+
+import asyncio
+from dataclasses import replace
+
+from companion.actions.context import Context
+from companion.state.desk import THE_PLAN, Figures, PlanOnDesk
+from engine.fit.minutes_table import minutes_give, planned_rows
+from engine.movements.movement import Kit
+from engine.plan.balance import balance_sentences
+from engine.plan.draft import DraftPlace, Edit, Edits, Insert, Move, Put, Remove, at, plan_of
+from engine.plan.draft_parts import allowance_added, block_added, movement_added, own_movement_added
+from storage.models import KeptDraft
+
+TYPING_S = 0.2
+"""Letters that come faster are checked together."""
+NO_NAME = "Write the name of the new movement."
+
+
+class DeskEdits:
+    def __init__(self, context: Context) -> None:
+        self._context = context
+
+    @property
+    def plan(self) -> PlanOnDesk:
+        """The plan that is written. Raises LookupError where there is none."""
+        plan = self._context.state.desk.plan
+        if plan is None:
+            raise LookupError("Nothing is on the desk.")
+        return plan
+
+    def unfold(self, item: int) -> None:
+        """Opens a movement of the block that is open, or closes it."""
+        plan = self.plan
+        plan.open_item = None if plan.open_item == item else item
+        self._context.state.on_change()
+
+    def search_movement(self, written: str) -> None:
+        self.plan.searched = written
+        self._context.state.on_change()
+
+    def mind_field(self, inside: bool) -> None:
+        """Inside a field the keys that take back belong to the field."""
+        plan = self._context.state.desk.plan
+        if plan is not None:  # a field is left when the desk is left, too
+            plan.in_field = inside
+
+    async def write(self, edit: Edit) -> None:
+        """Makes one edit; faults and figures follow as soon as the writing pauses."""
+        plan = self.plan
+        plan.history = plan.history.did(edit)
+        mine = plan.draft
+        if isinstance(edit, Put) and isinstance(edit.value, str):
+            await asyncio.sleep(TYPING_S)
+        if plan.draft is mine:
+            await self._check(plan)
+
+    async def add_block(self, kind: str) -> None:
+        plan = self.plan
+        added = block_added(plan.draft, kind)
+        plan.open, plan.open_item, plan.searched = (*added.where, added.at), None, ""
+        await self._make(added)
+
+    async def add_movement(self, slug: str) -> None:
+        plan = self.plan
+        match plan.open:
+            case ("blocks", int(block)):
+                await self._make(movement_added(plan.draft, block, slug))
+
+    async def add_allowance(self, give_up: str) -> None:
+        await self._make(allowance_added(self.plan.draft, give_up))
+
+    async def add_own_movement(self, like: str, name: str) -> None:
+        """A movement of the plan's own, in the open block too. Raises ValueError with one sentence."""
+        if not name.strip():
+            raise ValueError(NO_NAME)
+        edit = own_movement_added(self.plan.draft, like, name.strip())
+        await self._make(edit)
+        if isinstance(edit, Insert):
+            await self.add_movement(edit.part["slug"])
+
+    async def insert(self, where: DraftPlace, part: object) -> None:
+        await self._make(Insert(where, len(at(self.plan.draft, where) or ()), part))
+
+    async def move(self, where: DraftPlace, number: int, by: int) -> None:
+        plan = self.plan
+        if plan.open == (*where, number):
+            plan.open = (*where, number + by)
+        plan.open_item = None
+        await self._make(Move(where, number, by))
+
+    async def remove(self, where: DraftPlace, number: int) -> None:
+        plan = self.plan
+        if where == ("blocks",):
+            plan.open = THE_PLAN
+        plan.open_item = None
+        await self._make(Remove(where, number))
+
+    async def take_back(self) -> None:
+        await self._step(self.plan.history.undone())
+
+    async def write_again(self) -> None:
+        await self._step(self.plan.history.redone())
+
+    async def _step(self, history: Edits) -> None:
+        plan = self.plan
+        plan.history = history
+        plan.show_anew()
+        if at(plan.draft, plan.open) is None:
+            plan.open, plan.open_item = THE_PLAN, None
+        await self._check(plan)
+
+    async def _make(self, edit: Edit) -> None:
+        """An edit from outside the fields, which show it then."""
+        plan = self.plan
+        plan.history = plan.history.did(edit)
+        plan.show_anew()
+        await self._check(plan)
+
+    async def _check(self, plan: PlanOnDesk) -> None:
+        plan.check()
+        self._context.state.on_change()
+        await self.save(plan)
+        await self.reckon(plan)
+
+    async def save(self, plan: PlanOnDesk) -> None:
+        """What is written outlasts the window, the battery and the browser, unless it was put away since."""
+        state, store = self._context.state, self._context.store.plans
+        if state.read_only or state.desk.unfinished.get(plan.id) is not plan:
+            return
+        if plan.changed:
+            await store.save_draft(KeptDraft(id=plan.id, content=plan.draft.content))
+        else:
+            await store.remove_draft(plan.id)
+
+    async def reckon(self, on_it: PlanOnDesk) -> None:
+        """Works the figures out, kit by kit, so that nothing waits for them; given up once something else is
+        done."""
+        draft, plan = on_it.draft, plan_of(on_it.draft)
+        if plan is None:
+            return
+        figures = Figures(balance=tuple(balance_sentences(plan)))
+        for kit in Kit:
+            figures = replace(
+                figures,
+                rows=(*figures.rows, *planned_rows(plan, kit)),
+                gives=(*figures.gives, *minutes_give(plan, kit)),
+            )
+            await asyncio.sleep(0)
+            if on_it.draft is not draft:
+                return
+        on_it.figures = figures
+        self._context.state.on_change()

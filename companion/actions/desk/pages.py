@@ -1,0 +1,55 @@
+"""The pages that people sent, and one person's detail."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from companion.actions.context import Context
+from companion.actions.desk.answer import AnswerActions
+from companion.state.pages_received import Answer, PagesReceived
+from companion.state.screen import Screen
+from engine.base.issue import Unreadable
+from engine.base.printable import printable_line
+from engine.coach.roster import roster
+from storage.exchange.coach_page import read_page
+
+LONGEST_FILE_NAME = 60
+
+
+class Pages:
+    def __init__(self, context: Context, answer: AnswerActions) -> None:
+        self._context, self.answer = context, answer
+
+    def show(self) -> None:
+        self._context.show(Screen.pages)
+
+    async def take(self) -> None:
+        """Adds the pages that are picked, or were dropped on the window, to those that are there; what is no
+        page is named, and why."""
+        received = self._context.state.pages
+        pages, refused = list(received.pages), []
+        for picked in await self._context.files.pick_all("html", "htm"):
+            try:
+                pages.append(read_page(picked.content))
+            except Unreadable as unreadable:
+                refused.append(
+                    (printable_line(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].in_short())
+                )
+        self._context.state.pages = replace(
+            received, pages=tuple(pages), people=roster(pages), refused=tuple(refused), opened=""
+        )
+        self._context.show(Screen.pages)
+
+    def clear(self) -> None:
+        self._context.state.pages = PagesReceived()
+        self._context.state.on_change()
+
+    def open_person(self, trainee_id: str) -> None:
+        """Opens one person with an empty answer, signed as the last one."""
+        received = self._context.state.pages
+        answer = Answer(author=received.answer.author)
+        self._context.state.pages = replace(received, opened=trainee_id, answer=answer)
+        self._context.state.on_change()
+
+    def close_person(self) -> None:
+        self.open_person("")

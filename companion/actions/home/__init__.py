@@ -1,0 +1,1 @@
+"""What a person does around a session: kit, cues, settings, plans, backup."""

@@ -1,0 +1,99 @@
+"""What is at home: the dumbbells, the room, and the loads. Each change is saved at once."""
+
+from __future__ import annotations
+
+from companion.actions.context import Context
+from companion.actions.fitting import proposed, save_kit
+from companion.actions.session.setup import toggle_absent
+from companion.state.app import Undo
+from companion.state.screen import Screen
+from engine.base.units import format_load, grams
+from engine.load.proposal import LoadProposal
+from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
+from engine.movements.movement import Equipment
+
+NO_WEIGHT = "A weight is more than 0 and at most 500 kg."
+
+
+class Kit:
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self.undo = context.undo
+
+    async def show(self) -> None:
+        self._context.state.home.last_loads = await self._context.store.sessions.last_loads()
+        self._context.show(Screen.kit)
+
+    def load_words(self, load_g: int) -> str:
+        """A load in the person's unit."""
+        return format_load(load_g, self._context.profile().unit)
+
+    def loads_to_come(self) -> tuple[LoadProposal, ...]:
+        """What to lift in the session that fits now; nothing where none fits."""
+        session = self._context.state.fit.session
+        return proposed(self._context, session) if session else ()
+
+    async def toggle_absent(self, equipment: Equipment) -> None:
+        await toggle_absent(self._context, equipment)
+
+    def weight_g(self, written: str) -> int:
+        """Grams of a weight in the person's unit. Raises ValueError with one sentence."""
+        load_g = grams(written, self._context.profile().unit)
+        if load_g == 0:
+            raise ValueError(NO_WEIGHT)
+        return load_g
+
+    async def count_weight(self, load_g: int, count: int) -> None:
+        """How many dumbbells there are of one weight; with 0 it is gone, and can be brought back."""
+        fixed = {one.load_g: one.count for one in self._rack.fixed} | {load_g: count}
+        weights = tuple(FixedWeight(load_g=g, count=n) for g, n in sorted(fixed.items()) if n > 0)
+        await self._save_rack(self._rack.model_copy(update={"fixed": weights}), gone=count < 1)
+
+    async def add_weight(self, written: str) -> None:
+        """One dumbbell more of a weight. Raises ValueError with one sentence."""
+        load_g = self.weight_g(written)
+        now = sum(one.count for one in self._rack.fixed if one.load_g == load_g)
+        await self.count_weight(load_g, now + 1)
+
+    async def add_bell(self, written: str) -> None:
+        """An adjustable bell, by the weight of its bar. Raises ValueError with one sentence."""
+        bell = AdjustableBell(bar_g=self.weight_g(written))
+        await self._save_bells((*self._rack.adjustable, bell))
+
+    async def count_bars(self, number: int, bars: int) -> None:
+        await self._change_bell(number, bars=bars)
+
+    async def remove_bell(self, number: int) -> None:
+        bells = self._rack.adjustable
+        await self._save_bells((*bells[:number], *bells[number + 1 :]), gone=True)
+
+    async def add_plates(self, number: int, written: str) -> None:
+        """Four plates of a weight for a bell: a pair of ends each. Raises ValueError with one sentence."""
+        load_g = self.weight_g(written)
+        held = {one.load_g: one.count for one in self._rack.adjustable[number].plates}
+        await self.count_plates(number, load_g, held.get(load_g, 0) + 4)
+
+    async def count_plates(self, number: int, load_g: int, count: int) -> None:
+        """How many plates of one weight there are; with 0 they are gone, and can be brought back."""
+        held = {one.load_g: one.count for one in self._rack.adjustable[number].plates} | {load_g: count}
+        plates = tuple(Plates(load_g=g, count=n) for g, n in sorted(held.items()) if n > 0)
+        await self._change_bell(number, gone=count < 1, plates=plates)
+
+    @property
+    def _rack(self) -> Rack:
+        return self._context.state.home.rack
+
+    async def _change_bell(self, number: int, *, gone: bool = False, **changes: object) -> None:
+        bells = self._rack.adjustable
+        changed = AdjustableBell.model_validate(bells[number].model_dump() | changes)
+        await self._save_bells((*bells[:number], changed, *bells[number + 1 :]), gone=gone)
+
+    async def _save_bells(self, bells: tuple[AdjustableBell, ...], *, gone: bool = False) -> None:
+        await self._save_rack(self._rack.model_copy(update={"adjustable": bells}), gone=gone)
+
+    async def _save_rack(self, rack: Rack, *, gone: bool = False) -> None:
+        state = self._context.state
+        before, state.home.rack = state.home.rack, rack
+        state.undo = Undo("Taken off your list.", lambda: self._save_rack(before)) if gone else None
+        await save_kit(self._context)
+        state.on_change()

@@ -1,0 +1,101 @@
+"""Opening: what is kept is read, and a session that was cut off goes on where it was."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from companion.actions.context import Context
+from companion.actions.fitting import asked_by_coach, fit, learn
+from companion.actions.late import open_questions
+from companion.actions.session.run import Run
+from companion.actions.session.session import Session
+from companion.state.desk import PlanOnDesk, on_desk_again
+from companion.state.live import Live
+from companion.state.screen import Screen
+from engine.base.periods import iso_week
+from engine.live.events import Returned
+from engine.live.run import replay
+from engine.live.state import Status
+from engine.record.record import ProfileFlag
+from engine.today.adjusted import minutes_hint
+from storage.problem import StorageProblem
+
+
+class Opening:
+    def __init__(self, context: Context, run: Run, session: Session) -> None:
+        self._context, self._run, self._session = context, run, session
+
+    async def open(self) -> None:
+        """Reads what is kept: profile, plans, kit, history, and a session that was cut off."""
+        state, store = self._context.state, self._context.store
+        state.home.profile = await store.person.profile()
+        state.plans.all = await store.plans.all() or self._context.samples()
+        state.desk.unfinished, unread = await self._unfinished()
+        await self._read_kit()
+        await self._read_settings()
+        state.week.name = iso_week(self._context.now().date())
+        confirmed = state.home.profile or state.read_only  # the cautions are read where they can be confirmed
+        state.screen = Screen.setup if confirmed else Screen.cautions
+        learn(self._context, await store.sessions.history())
+        state.plans.adjustments = await store.person.adjustments()
+        state.fit.minutes = minutes_hint(asked_by_coach(self._context)) or state.fit.minutes
+        state.afterwards.asked = await open_questions(self._context)
+        await self._return_to_run()
+        if state.screen is not Screen.cautions:
+            fit(self._context)
+        troubles = await store.troubles()
+        state.problem = " ".join(filter(None, (unread, *(trouble.message for trouble in troubles))))
+        state.on_change()
+
+    async def _read_kit(self) -> None:
+        home, owned = self._context.state.home, await self._context.store.person.kit()
+        if owned is not None:
+            home.kit, home.without, home.rack = owned.dumbbells, owned.absent, owned.rack
+
+    async def _read_settings(self) -> None:
+        state = self._context.state
+        state.device.settings = settings = await self._context.store.person.settings()
+        await self._context.set_mix()
+        plans = state.plans
+        plans.chosen_id = plans.chosen_id or settings.plan_id or plans.all[0].id
+
+    async def _unfinished(self) -> tuple[dict[str, PlanOnDesk], str]:
+        """What is being written, and why it cannot be read: that keeps nobody from a session."""
+        plans = {plan.id: plan for plan in self._context.state.plans.all}
+        try:
+            drafts = await self._context.store.plans.drafts()
+        except StorageProblem as problem:
+            return {}, str(problem)
+        return {one.id: on_desk_again(one.content, plans.get(one.id), one.id) for one in drafts}, ""
+
+    async def _return_to_run(self) -> None:
+        context, state = self._context, self._context.state
+        record = None if state.read_only else await context.store.run.read()
+        if record is None:
+            return
+        run = replay(record)
+        last_wall = record.events[-1].wall if record.events else record.started_at
+        zero_ms = context.clock.monotonic_ms() - run.at_ms
+        live = state.run.live = Live(record.run_id, run, record.started_at, record.finish_at, zero_ms)
+        self._session.propose(run.session)
+        self._run.note_loads(run.loads_g)
+        state.screen = Screen.running
+        if run.status is Status.ended:
+            state.screen = Screen.log
+        elif run.status is not Status.ready:
+            away = max(timedelta(0), context.now() - last_wall)
+            live.gap_ms = int(away.total_seconds() * 1000)
+            await self._run.event(Returned, away_ms=live.gap_ms)
+
+    async def accept_cautions(self, flags: tuple[ProfileFlag, ...]) -> None:
+        """The person has read the cautions and checked the room. Where nothing is felt, words are said."""
+        context, state = self._context, self._context.state
+        read = {"cautions_read_at": context.now(), "flags": flags}
+        state.home.profile = context.profile().model_copy(update=read)
+        await context.store.person.save_profile(state.home.profile)
+        able = context.cues.capabilities
+        state.device.nothing_felt = able is not None and not able.vibrate and able.voice != "none"
+        fit(context)
+        context.show(Screen.setup)
+        if state.device.nothing_felt:
+            await context.set_device(voice=True)

@@ -1,0 +1,144 @@
+"""Plans: looked at before they are saved, opened from a file or a link, saved as a file, removed."""
+
+from __future__ import annotations
+
+import json
+
+from companion.actions.context import Context
+from companion.actions.fitting import fit
+from companion.actions.home.adjustment import AdjustmentActions
+from companion.actions.session.setup import choose_plan
+from companion.state.app import Undo
+from companion.state.screen import Screen
+from engine.base.issue import Issue, Unreadable
+from engine.base.printable import printable_line
+from engine.base.reading import read
+from engine.plan.adjustment import Adjustment, adjustment_faults, is_adjustment
+from engine.plan.check import check
+from engine.plan.link import read_link
+from engine.plan.plan import SessionPlan
+
+THE_LINK, THE_ADJUSTMENT = "The link", "The adjustment"
+LONGEST_FILE_NAME = 60
+
+
+class Plans:
+    def __init__(self, context: Context, adjustment: AdjustmentActions) -> None:
+        self._context, self._adjustment = context, adjustment
+        self.undo = context.undo
+
+    async def show(self) -> None:
+        plans = self._context.state.plans
+        plans.faults, plans.shown = (), None
+        self._context.show(Screen.plans)
+
+    def look_at(self, plan: SessionPlan) -> None:
+        plans = self._context.state.plans
+        plans.shown, plans.faults = plan, ()
+        self._context.show(Screen.plan)
+
+    async def take(self, plan_id: str) -> None:
+        """Makes a plan the one of the next sessions, and goes to the next one."""
+        await choose_plan(self._context, plan_id)
+        self._context.show(Screen.setup)
+
+    async def open_file(self) -> None:
+        """Opens a plan or an adjustment from a file: shown before it is saved, or its faults, each at its
+        place."""
+        picked = await self._context.files.pick("json")
+        if picked is None:
+            return
+        try:
+            if is_adjustment(picked.content):
+                self._look_at_adjustment(read(Adjustment, picked.content))
+                return
+            plan = read(SessionPlan, picked.content)
+            faults = check(plan)
+        except Unreadable as unreadable:
+            faults = unreadable.issues
+        if faults:
+            self._refuse(printable_line(picked.name)[:LONGEST_FILE_NAME], faults)
+        else:
+            self.look_at(plan)
+
+    def open_link(self, written: str) -> None:
+        """Opens the plan or the adjustment of a link: shown before it is saved."""
+        try:
+            document = read_link(written)
+        except Unreadable as unreadable:
+            self._refuse(THE_LINK, unreadable.issues)
+            return
+        if isinstance(document, SessionPlan):
+            self.look_at(document)
+        else:
+            self._adjustment.look_at(document)
+
+    def _look_at_adjustment(self, adjustment: Adjustment) -> None:
+        faults = adjustment_faults(adjustment)
+        if faults:
+            self._refuse(THE_ADJUSTMENT, faults)
+        else:
+            self._adjustment.look_at(adjustment)
+
+    def _refuse(self, what: str, faults: tuple[Issue, ...]) -> None:
+        plans = self._context.state.plans
+        plans.shown = None
+        plans.faulty, plans.faults = what, tuple(one.in_short() for one in faults)
+        self._context.show(Screen.plans)
+
+    async def export(self, plan: SessionPlan) -> None:
+        """Saves a plan as a file."""
+        text = json.dumps(plan.model_dump(mode="json"), indent=1, ensure_ascii=False)
+        await self._context.files.save(f"{plan.id}.json", f"{text}\n".encode())
+
+    async def save(self, plan: SessionPlan) -> None:
+        """Saves a plan in place of the one with its id; what was there can be brought back."""
+        store = self._context.store.plans
+        before = next((one for one in self._context.state.plans.all if one.id == plan.id), None)
+        await self._save_samples()
+        await store.save(plan)
+        await self._read()
+        await choose_plan(self._context, plan.id)
+
+        async def back() -> None:
+            await (store.remove(plan.id) if before is None else store.save(before))
+            await self._read()
+
+        self._context.show(Screen.plans, undo=Undo(f"{plan.name} is kept, and chosen.", back))
+
+    async def remove(self, plan: SessionPlan) -> None:
+        """Takes a plan away; it can be brought back."""
+        store = self._context.store.plans
+        await self._save_samples()
+        await store.remove(plan.id)
+        await self._read()
+
+        async def back() -> None:
+            await store.save(plan)
+            await self._read()
+
+        self._context.show(Screen.plans, undo=Undo(f"{plan.name} is removed.", back))
+
+    def samples_missing(self) -> tuple[SessionPlan, ...]:
+        saved = {plan.id for plan in self._context.state.plans.all}
+        return tuple(plan for plan in self._context.samples() if plan.id not in saved)
+
+    async def bring_samples_back(self) -> None:
+        await self._save_samples()
+        for plan in self.samples_missing():
+            await self._context.store.plans.save(plan)
+        await self._read()
+        self._context.show(Screen.plans)
+
+    async def _save_samples(self) -> None:
+        """While no plan is saved the samples are shown; the first change saves them with it."""
+        store = self._context.store.plans
+        if not await store.all():
+            for plan in self._context.state.plans.all:
+                await store.save(plan)
+
+    async def _read(self) -> None:
+        """Where no plan is left the samples are shown again, for there is always one to fit."""
+        context = self._context
+        context.state.plans.all = await context.store.plans.all() or context.samples()
+        fit(context)

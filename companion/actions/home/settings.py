@@ -1,0 +1,43 @@
+"""The person and the looks of this device: each change is saved at once."""
+
+from __future__ import annotations
+
+from companion.actions.context import Context
+from companion.actions.fitting import fit_and_show
+from companion.actions.home.backup import Backup
+from companion.state.screen import Screen
+from engine.base.units import LoadUnit
+from engine.record.record import ProfileFlag
+
+
+class Settings:
+    def __init__(self, context: Context, backup: Backup) -> None:
+        self._context, self.backup = context, backup
+        self.set_device = context.set_device
+
+    async def show(self) -> None:
+        state = self._context.state
+        state.said = ""
+        await self.backup.look()
+        self._context.show(Screen.settings)
+
+    async def rename(self, name: str) -> None:
+        """A name of 1 to 120 characters; meanwhile the field that it is written in holds it."""
+        if 0 < len(name.strip()) <= 120:
+            await self._change_profile(name=name.strip())
+
+    async def set_unit(self, unit: str) -> None:
+        await self._change_profile(unit=LoadUnit(unit))
+        self._context.state.on_change()
+
+    async def toggle_flag(self, flag: ProfileFlag) -> None:
+        """What holds for the person changes defaults of the very next fit."""
+        held = set(self._context.profile().flags) ^ {flag}
+        await self._change_profile(flags=tuple(one for one in ProfileFlag if one in held))
+        fit_and_show(self._context)
+
+    async def _change_profile(self, **changes: object) -> None:
+        context = self._context
+        context.state.home.profile = context.profile().model_copy(update=changes)
+        async with context.writing:  # of two changes in a row the later one is saved last
+            await context.store.person.save_profile(context.profile())

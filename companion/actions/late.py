@@ -1,0 +1,29 @@
+"""What is said about a session after it was saved."""
+
+from __future__ import annotations
+
+from uuid import uuid4
+
+from pydantic import JsonValue
+
+from companion.actions.context import Context
+from engine.base.periods import iso_week
+from engine.record.follow_up import FollowUp, follow_up
+from engine.record.record import AmendedField, Amendment
+from storage.store import amended_records
+
+
+async def open_questions(context: Context) -> FollowUp | None:
+    """What the latest session still asks; one week is read for it, and only where there was a session."""
+    days = context.state.learned.history.days
+    if not days or context.state.read_only:
+        return None
+    week = iso_week(days[-1])
+    records = await amended_records(context.store, week)
+    return follow_up(records, await context.store.sessions.amendments_in(week), context.now())
+
+
+async def amend(context: Context, record_id: str, field: AmendedField, value: JsonValue) -> None:
+    """Adds a correction or a late answer to a record; the record itself stays as it was saved."""
+    one = Amendment(id=str(uuid4()), record_id=record_id, at=context.now(), field=field, value=value)
+    await context.store.sessions.amend(one)

@@ -1,0 +1,1 @@
+"""What a person does before and during a session."""

@@ -1,0 +1,79 @@
+"""The promised finish of a session in progress, and other movements in the place of those to come."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import timedelta
+from typing import Any
+
+from companion.actions.context import Context
+from companion.actions.session.run import Run
+from engine.live.events import Event, Refitted, Resumed, Skipped
+from engine.live.refit import hold_finish, is_late, keep_everything
+from engine.live.remainder import Refit
+from engine.live.state import Status
+from engine.live.timing import remaining_at
+from engine.movements.movement import Movement, library
+from engine.session.segment import total_ms
+
+LATER = "Nothing more may be given up; the finish is later."
+
+
+class Finish:
+    """Keeps the promised finish by fitting the rest again; where nothing may be cut, the finish moves."""
+
+    def __init__(self, context: Context, run: Run) -> None:
+        self._context, self._run = context, run
+
+    async def do(self, kind: type[Event], **fields: Any) -> None:
+        """Writes an event of the person's after which the finish may be missed."""
+        await self._run.write(kind, **fields)
+        await self.keep()
+
+    async def keep(self) -> None:
+        """Fits the rest again where the finish would be missed, and shows what happened."""
+        live = self._run.live
+        if live.state.status is Status.running and not live.state.finish_released:
+            left_ms = round((live.finish_at - self._context.now()) / timedelta(milliseconds=1))
+            refit = hold_finish(live.state, left_ms)
+            if refit is not None:
+                await self.apply(refit, can_be_taken_back=True)
+            elif is_late(live.state, left_ms):
+                await self.move(Refit(segments=live.state.coming, said=LATER))
+        await self._run.hand_over_cues()
+        await self._run.show_effect()
+
+    async def keep_everything(self) -> None:
+        """Takes back what was cut for the finish, which is later then."""
+        refit = keep_everything(self._run.live.state)
+        if refit is not None:
+            await self.move(refit)
+            await self._run.hand_over_cues()
+        self._context.state.on_change()
+
+    async def move(self, refit: Refit) -> None:
+        """Promises a later finish: that of a rest which keeps more."""
+        run = self._run
+        left_ms = remaining_at(run.live.state, run.session_ms()) + total_ms(refit.segments)
+        await self.apply(refit, finish_at=self._context.now() + timedelta(milliseconds=left_ms))
+
+    async def apply(self, refit: Refit, **fields: Any) -> None:
+        """Writes down the rest as it was fitted again, and says what changed."""
+        result = {"segments": refit.segments, "items": refit.items, "said": refit.said}
+        await self._run.write(Refitted, **result, **fields)
+        live = self._run.live
+        live.said, live.said_at = refit.said, live.state.index
+
+    async def change_over(self, refit: Refit, *, leaves: bool) -> None:
+        """Goes on with other movements; ``leaves`` skips the rest of the interval in hand."""
+        await self.apply(refit)
+        await self._run.write(Resumed)
+        if leaves:
+            await self._run.write(Skipped)
+        await self.keep()
+
+    def known(self) -> Mapping[str, Movement]:
+        """The movements that can take another's place: the library's, and those of the session's plan."""
+        session = self._run.live.state.session
+        plan = next((one for one in self._context.state.plans.all if one.id == session.plan_id), None)
+        return plan.known_movements() if plan is not None else library()

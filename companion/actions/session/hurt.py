@@ -1,0 +1,77 @@
+"""Something hurts: everything stops first, what hurts is asked afterwards, and the note is always kept."""
+
+from __future__ import annotations
+
+from companion.actions.context import Context
+from companion.actions.session.finish import Finish
+from companion.actions.session.run import Run
+from companion.state.screen import Screen
+from engine.live.cues import CueKind, cue
+from engine.live.events import Ended, Ending, Paused, Resumed, Skipped
+from engine.live.events import Hurt as HurtEvent
+from engine.live.swap import spare
+from engine.movements.pain import Advice, PainNote, advice
+from engine.session.segment import BETWEEN
+
+
+class Hurt:
+    def __init__(self, context: Context, run: Run, finish: Finish) -> None:
+        self._context, self._run, self._finish = context, run, finish
+
+    async def stop(self) -> None:
+        """Stops at once; what hurts is asked afterwards."""
+        run = self._run
+        await run.event(Paused)
+        await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop."))
+        in_hand = run.live.state.in_hand
+        self._context.state.run.pain = PainNote(
+            session_ms=run.session_ms(),
+            segment_id=in_hand.id if in_hand else None,
+            movement=in_hand.movement if in_hand else None,
+        )
+        self._context.show(Screen.hurt)
+
+    def describe(self, **changes: object) -> None:
+        state = self._context.state
+        state.run.pain = PainNote.model_validate(self._note.model_dump() | changes)
+        state.on_change()
+
+    def advice(self) -> Advice | None:
+        """What the rules say to the note so far; None while it does not say enough."""
+        note, live = self._note, self._context.state.run.live
+        earlier = live.state.pains if live else ()
+        retried = any(one.movement == note.movement and one.rating for one in earlier)
+        return advice(note, retried=retried)
+
+    @property
+    def _note(self) -> PainNote:
+        if self._context.state.run.pain is None:
+            raise LookupError("No pain note is open.")
+        return self._context.state.run.pain
+
+    async def answer(self, then: str) -> None:
+        """Keeps the pain note, whatever happens next: ``go_on``, go on ``without`` what hurts, or ``end``."""
+        note, state = self._note, self._context.state
+        await self._run.event(HurtEvent, pain=note)
+        state.run.pain, state.screen = None, Screen.running
+        if then == "end":
+            await self._run.do(Ended, ending=Ending.pain)
+        elif then == "without":
+            await self._go_on_without(note)
+        else:
+            await self._run.do(Resumed)
+
+    async def _go_on_without(self, note: PainNote) -> None:
+        """The rest of the session spares the joint; an interval of what hurts is left at once."""
+        now = self._run.live.state.current
+        await self._finish.apply(spare(self._run.live.state, note, self._finish.known()))
+        await self._run.write(Resumed)
+        if now is not None and now.movement == note.movement and now.kind not in BETWEEN:
+            await self._run.write(Skipped)
+        await self._run.hand_over_cues()
+        await self._run.show_effect()
+
+    async def not_hurt(self) -> None:
+        """A slip of the finger: back to the session, still paused."""
+        self._context.state.run.pain = None
+        self._context.show(Screen.running)

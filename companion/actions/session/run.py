@@ -1,0 +1,126 @@
+"""The session in progress: each event is written down, and only then takes effect."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+from uuid import uuid4
+
+from companion.actions.context import Context
+from companion.services.clock import ClockReading, diverged_ms, read, slept_ms
+from companion.services.cues import in_quiet_window
+from companion.state.live import Live
+from companion.state.screen import Screen
+from engine.live.cues import LOOK_AHEAD_MS, coming_cues
+from engine.live.events import Ended, Ending, Event, Mark, Paused, Resumed
+from engine.live.run import advance, at
+from engine.live.state import Status
+
+
+class Run:
+    """Writes the events of a live session, hands its cues over, and watches its clock."""
+
+    def __init__(self, context: Context) -> None:
+        self._context = context
+        self._before: ClockReading = read(context.clock)
+
+    @property
+    def live(self) -> Live:
+        """The session in progress. Raises LookupError where there is none."""
+        live = self._context.state.run.live
+        if live is None:
+            raise LookupError("No session is in progress.")
+        return live
+
+    def session_ms(self) -> int:
+        """Session time now; 0 where no session is in progress."""
+        live = self._context.state.run.live
+        return 0 if live is None else max(live.state.at_ms, self._context.clock.monotonic_ms() - live.zero_ms)
+
+    def cue_is_near(self) -> bool:
+        """Whether nothing may repaint just now."""
+        live = self._context.state.run.live
+        return live is not None and in_quiet_window(live.cue_times_ms, self.session_ms())
+
+    async def watch(self) -> None:
+        """Called often while a session runs: enters what the clock begins, and notices a sleep."""
+        live = self._context.state.run.live
+        if live is None or live.state.status is not Status.running:
+            self._before = read(self._context.clock)
+            return
+        if await self._paused_after_sleep(live) or self.cue_is_near():
+            return
+        if self.session_ms() >= live.cues_until_ms - LOOK_AHEAD_MS // 2:
+            await self._schedule_cues()
+        index = live.state.index
+        moved = at(live.state, self.session_ms())
+        if moved.index == index:
+            return
+        live.state = moved
+        if moved.current is not None:
+            await self.write(Mark, segment_id=moved.current.id)
+        else:
+            await self.write(Ended, ending=Ending.finished)
+        await self.show_effect()
+
+    async def _paused_after_sleep(self, live: Live) -> bool:
+        """Pauses where nobody was there for a while, or a clock was set; whether it did."""
+        before, self._before = self._before, read(self._context.clock)
+        slept = slept_ms(before, self._before)
+        gap_ms = diverged_ms(before, self._before) + slept
+        if gap_ms:
+            live.gap_ms = gap_ms
+            live.zero_ms += slept
+            await self.event(Paused)
+            self._context.state.on_change()
+        return bool(gap_ms)
+
+    async def write(self, kind: type[Event], **fields: Any) -> None:
+        """Writes an event down, and only then lets it take effect; one after the other."""
+        live, context = self.live, self._context
+        async with context.writing:
+            seq, now_ms = live.state.seq + 1, self.session_ms()
+            event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=context.now(), **fields)
+            await context.store.run.append(event)
+            live.state = advance(live.state, event)
+            if kind is Resumed:  # what the clocks did in a pause is nothing to ask about
+                self._before = read(context.clock)
+
+    async def event(self, kind: type[Event], **fields: Any) -> None:
+        """Writes an event of the person's: it moves the cues that are to come."""
+        await self.write(kind, **fields)
+        await self.hand_over_cues()
+
+    async def do(self, kind: type[Event], **fields: Any) -> None:
+        """Writes an event of the person's and shows what it led to."""
+        await self.event(kind, **fields)
+        await self.show_effect()
+
+    async def hand_over_cues(self) -> None:
+        """Plays what was due at the last event, whose writing took a little, and schedules what comes."""
+        for due in coming_cues(self.live.state, until_ms=self.session_ms()):
+            await self._context.cues.play(due)
+        await self._schedule_cues()
+
+    async def _schedule_cues(self) -> None:
+        live, now_ms = self.live, self.session_ms()
+        live.cues_until_ms = now_ms + LOOK_AHEAD_MS
+        coming = coming_cues(live.state, until_ms=live.cues_until_ms)
+        cues = tuple(c for c in coming if c.at_ms >= now_ms)
+        live.cue_times_ms = tuple(c.at_ms for c in cues)
+        if cues:
+            await self._context.cues.schedule(cues, session_ms=self.session_ms())
+        else:
+            await self._context.cues.cancel()
+
+    async def show_effect(self) -> None:
+        """Shows what an event led to; a session that is over goes on to its log."""
+        if self.live.state.status is Status.ended:
+            await self._context.cues.awake(False)
+            self._context.state.screen = Screen.log
+        self._context.state.on_change()
+
+    def note_loads(self, loads_g: Mapping[str, int]) -> None:
+        """Notes for the log what is lifted, in grams by movement."""
+        run = self._context.state.run
+        run.answers = run.answers.model_copy(update={"loads_g": {**run.answers.loads_g, **loads_g}})

@@ -1,0 +1,155 @@
+"""The running session: what a person does while it runs, and when it starts."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from uuid import uuid4
+
+from companion.actions.context import Context
+from companion.actions.fitting import proposed
+from companion.actions.session.finish import Finish
+from companion.actions.session.hurt import Hurt
+from companion.actions.session.run import Run
+from companion.actions.session.swap import Swap
+from companion.state.live import Live
+from companion.state.screen import Screen
+from engine.base.units import MS_PER_MIN
+from engine.live.events import (
+    Ended,
+    Ending,
+    HoldStarted,
+    HoldStopped,
+    LoadFound,
+    MoreRest,
+    Paused,
+    PositionLost,
+    Redone,
+    Reopened,
+    Resumed,
+    RunningRecord,
+    Skipped,
+    Started,
+    Ticked,
+    WentBack,
+)
+from engine.live.refit import end_with_both_sides
+from engine.live.remainder import Refit
+from engine.live.run import begin
+from engine.live.state import Status
+from engine.load.proposal import LoadProposal
+from engine.load.propose import answers_from
+from engine.session.fitted import FittedSession
+
+MORE_REST_MS = 15_000
+CLOCK_SET = "The clock of this device was set back; the finish is said by it."
+
+
+class Session:
+    def __init__(self, context: Context, run: Run, finish: Finish, swap: Swap, hurt: Hurt) -> None:
+        self._context, self._run, self._finish = context, run, finish
+        self.swap, self._hurt = swap, hurt
+        self.watch = run.watch
+        self.session_ms = run.session_ms
+        self.cue_is_near = run.cue_is_near
+
+    async def start(self) -> None:
+        """Opens the running record and starts the clock."""
+        context, state = self._context, self._context.state
+        session = state.fit.session
+        if session is None or state.run.live is not None:
+            return
+        await context.set_mix()
+        session = session.with_tempos({one.key.movement: one.tempo for one in self.propose(session)})
+        started_at = context.now()
+        promised_ms = max(session.total_ms, round(session.minutes * MS_PER_MIN))
+        finish_at = started_at + timedelta(milliseconds=promised_ms)
+        opening = RunningRecord(
+            run_id=str(uuid4()),
+            started_at=started_at,
+            zone=context.zone,
+            finish_at=finish_at,
+            session=session,
+        )
+        await context.store.run.open(opening)
+        zero_ms = context.clock.monotonic_ms()
+        state.run.live = Live(opening.run_id, begin(session), started_at, finish_at, zero_ms)
+        state.device.nothing_felt = False
+        await self._run.event(Started)
+        await context.cues.awake(True)
+        context.show(Screen.running)
+
+    def propose(self, session: FittedSession) -> tuple[LoadProposal, ...]:
+        """Proposes what to lift in a session; its log starts from that."""
+        made = proposed(self._context, session)
+        run = self._context.state.run
+        run.proposals = {one.key.movement: one for one in made}
+        run.answers = answers_from(made, session)
+        return made
+
+    async def pause(self) -> None:
+        await self._run.do(Paused)
+
+    async def resume(self) -> None:
+        live = self._run.live
+        set_back, live.gap_ms = live.gap_ms < 0, 0
+        await self._run.write(Resumed)
+        if set_back and not live.state.finish_released:
+            await self._finish.move(Refit(segments=live.state.coming, said=CLOCK_SET))
+        await self._finish.keep()
+
+    async def tick(self) -> None:
+        """The self-paced item in hand is done."""
+        await self._finish.do(Ticked)
+
+    async def hold(self, on: bool) -> None:
+        await self._run.do(HoldStarted if on else HoldStopped)
+
+    async def skip(self) -> None:
+        await self._finish.do(Skipped)
+
+    async def back(self) -> None:
+        await self._finish.do(WentBack)
+
+    async def redo(self) -> None:
+        await self._finish.do(Redone)
+
+    async def more_rest(self) -> None:
+        await self._finish.do(MoreRest, added_ms=MORE_REST_MS)
+
+    async def position_lost(self) -> None:
+        await self._run.do(PositionLost)
+
+    async def something_hurts(self) -> None:
+        await self._hurt.stop()
+
+    async def keep_everything(self) -> None:
+        """Takes back what was cut for the finish, which is later then."""
+        await self._finish.keep_everything()
+
+    async def end_with_both_sides(self) -> None:
+        """The other side gets the same, then the session is over."""
+        refit = end_with_both_sides(self._run.live.state)
+        if refit is not None:
+            await self._finish.apply(refit)
+            await self._run.do(Resumed)
+
+    async def end_early(self) -> None:
+        await self._run.do(Ended, ending=Ending.early)
+
+    async def not_over(self) -> None:
+        """Takes an early end back: the session waits where it was ended."""
+        await self._run.write(Reopened)
+        if self._run.live.state.status is Status.paused:
+            await self._context.cues.awake(True)
+            self._context.show(Screen.running)
+
+    async def set_load(self, movement: str, load_g: int) -> None:
+        """What is lifted in a movement: found on the way, or said in the log."""
+        if self._run.live.state.status is not Status.ended:
+            await self._run.write(LoadFound, movement=movement, load_g=load_g)
+        self._run.note_loads({movement: load_g})
+        self._context.state.on_change()
+
+    def done_by(self) -> datetime:
+        """The promised finish, by the clock on the wall here."""
+        return self._context.here(self._run.live.finish_at)

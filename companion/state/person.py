@@ -1,0 +1,59 @@
+"""Who trains here, with what and on which device, and what hurts today."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from engine.base.units import LoadUnit
+from engine.load.rack import Rack
+from engine.movements.after_pain import JointPoint
+from engine.movements.movement import Equipment, Kit
+from engine.movements.room import SoreJoint
+from engine.record.record import Profile
+from storage.models import LastLoad, Settings
+
+
+@dataclass
+class Device:
+    """What this device is to do, and what it can do."""
+
+    settings: Settings = field(default_factory=Settings)
+    nothing_felt: bool = False
+    """It gives no vibration, and tones and words do instead: said until the first session starts."""
+    less_motion: bool = False
+    """It asks for less motion."""
+    remark: str = ""
+    """What is said of this window all the time."""
+
+    @property
+    def moves(self) -> bool:
+        """Whether shapes may move: the person and the device both have a say."""
+        return self.settings.motion and not self.less_motion
+
+
+@dataclass
+class Home:
+    """The person, the weights they own and the room they have."""
+
+    profile: Profile | None = None
+    kit: Kit = Kit.none
+    rack: Rack = field(default_factory=Rack)
+    without: tuple[Equipment, ...] = ()
+    last_loads: tuple[LastLoad, ...] = ()
+
+    @property
+    def unit(self) -> LoadUnit:
+        """What loads are shown in."""
+        return self.profile.unit if self.profile else LoadUnit.kg
+
+
+@dataclass
+class Body:
+    """What hurts today. ``rated`` are the joint points of which the person gave today's number, 0 too.
+
+    ``sore_muscles`` is a number from 0 to 10.
+    """
+
+    sore: tuple[SoreJoint, ...] = ()
+    rated: frozenset[JointPoint] = frozenset()
+    sore_muscles: int = 0

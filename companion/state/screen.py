@@ -1,0 +1,24 @@
+"""The screens by name."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Screen(StrEnum):
+    cautions = "cautions"
+    setup = "setup"
+    running = "running"
+    hurt = "hurt"
+    log = "log"
+    week = "week"
+    record = "record"
+    afterwards = "afterwards"
+    kit = "kit"
+    plans = "plans"
+    plan = "plan"
+    adjustment = "adjustment"
+    cues = "cues"
+    settings = "settings"
+    desk = "desk"
+    pages = "pages"

@@ -1,0 +1,60 @@
+"""The session that fits, the one in progress, and the late answers to the last one."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from companion.state.live import Live
+from engine.fit.offer import Offer
+from engine.load.proposal import LoadProposal
+from engine.movements.pain import PainNote
+from engine.record.follow_up import FollowUp
+from engine.record.record import LogAnswers
+from engine.session.fitted import FittedSession
+from engine.today.care import Care
+
+USUAL_MINUTES = 25
+
+
+@dataclass
+class Fit:
+    """What the minutes, the kit and the body of today allow."""
+
+    minutes: int = USUAL_MINUTES
+    care: Care = field(default_factory=Care)
+    offer: Offer | None = None
+    picked: FittedSession | None = None
+
+    @property
+    def session(self) -> FittedSession | None:
+        """What the start button starts: the alternative that was picked, else the best fit."""
+        if self.picked is not None:
+            return self.picked
+        return self.offer.session if self.offer else None
+
+
+@dataclass
+class Run:
+    """The session in progress, with what is lifted in it, its log, and a pain note while it is written."""
+
+    live: Live | None = None
+    proposals: dict[str, LoadProposal] = field(default_factory=dict)
+    answers: LogAnswers = field(default_factory=LogAnswers)
+    pain: PainNote | None = None
+
+
+@dataclass(frozen=True)
+class LateAnswers:
+    """What is said after a session is over; None is not said."""
+
+    effort: float | None = None
+    soreness: int | None = None
+    pain: int | None = None
+
+
+@dataclass
+class Afterwards:
+    """What the last session still asks, and the answers as they are given."""
+
+    asked: FollowUp | None = None
+    answers: LateAnswers = field(default_factory=LateAnswers)
