@@ -15,7 +15,7 @@ from pydantic import AwareDatetime, Field, model_validator
 from engine.base.model import Model, Name, Sentence
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
-from engine.coach.session_report import Identifier, PageChoice, SessionReport, report_of, withheld
+from engine.coach.session_report import Identifier, PageChoice, SessionReport, report_of, without_withheld
 from engine.record.record import Amendment, Profile, Record, amended
 from engine.record.week import WeekReview, review_week
 
@@ -102,7 +102,7 @@ def page_from(
         choice=asked.choice,
         weeks=weeks,
         plans=tuple(dict.fromkeys(record.session.plan_name for record in held)),
-        reviews=_reviews([withheld(amended(one, late), asked.choice) for one in held], weeks, asked),
+        reviews=_reviews([without_withheld(amended(one, late), asked.choice) for one in held], weeks, asked),
         sessions=tuple(report_of(record, late, asked.choice) for record in held),
         questions=asked.questions,
     )

@@ -44,7 +44,7 @@ def week_questions(
     the week are asked about.
     """
     found = [
-        *(_held(one, today) for one in left_out),
+        *(_about_left_out(one, today) for one in left_out),
         *_sides(sessions, exposures),
         *_below_minimum(sessions),
         *_without_effort(sessions),
@@ -55,7 +55,7 @@ def week_questions(
     return tuple(found[:MOST_PROPOSED])
 
 
-def _held(hold: AfterPain, today: date) -> Question:
+def _about_left_out(hold: AfterPain, today: date) -> Question:
     if hold.asks_for_clinician(today):
         ask = "a health professional should look at it; what takes its place until then?"
     elif hold.stage is Stage.returning:

@@ -154,7 +154,7 @@ class SessionReport(Model):
         return sum((repetitions_of(done) or 0) * (done.load_g or 0) * done.dumbbells for done in sets)
 
 
-def withheld(record: Record, choice: PageChoice) -> Record:
+def without_withheld(record: Record, choice: PageChoice) -> Record:
     """A record less what the person keeps back. Of a record whose pain is kept back, the same is left as if
     nothing had hurt and the session had been ended early."""
     session, changed = record.session, dict[str, Any]()
@@ -188,7 +188,7 @@ def _kept_back(said: SetAnswer, choice: PageChoice) -> dict[str, None]:
 def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoice) -> SessionReport:
     """The report of a record as saved, corrected by its amendments; others are passed over."""
     own = tuple(one for one in amendments if one.record_id == record.id)
-    shown = withheld(amended(record, own), choice)
+    shown = without_withheld(amended(record, own), choice)
     return SessionReport(
         record_id=shown.id,
         plan_id=shown.plan_id,

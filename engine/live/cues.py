@@ -20,7 +20,7 @@ from engine.session.timed_hold import Moment, dose_to_hold_ms, pattern_of
 GET_DOWN_BEFORE_MS = 15_000
 """Before work on the floor. † Our judgement, no source."""
 COUNTDOWN_MS = 3_000
-SHORTEST_COUNTED_MS = 5_000
+SHORTEST_WITH_COUNTDOWN_MS = 5_000
 LOOK_AHEAD_MS = 600_000
 
 
@@ -161,7 +161,7 @@ def _start_cues(state: RunState, index: int, start_ms: int) -> Iterator[TimedCue
 def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> Iterator[TimedCue]:
     """The count of the last seconds, and before floor work the call to get down."""
     segment, end_ms = state.segments[index], start_ms + length_ms
-    if segment.kind is not Kind.transition and length_ms >= SHORTEST_COUNTED_MS:
+    if segment.kind is not Kind.transition and length_ms >= SHORTEST_WITH_COUNTDOWN_MS:
         yield cue(CueKind.countdown, end_ms - COUNTDOWN_MS, "Three, two, one.")
     chosen = state.leads_to(index)
     if (

@@ -1,7 +1,7 @@
-"""What is still to come of a session, cut or changed: intervals leave or are replaced, rests close the gap.
+"""What is still to come of a session, cut or changed.
 
-Nothing here touches the segment that is on. No rest gets shorter: where an interval leaves, the longer of the
-two rests around it stays.
+Intervals leave or are replaced, and the rests between them close the gap. The current segment is never
+touched. No rest gets shorter: where an interval leaves, the longer of the two rests around it stays.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ Segments = tuple[Segment, ...]
 
 
 class Refit(Model):
-    """What replaces everything behind the segment that is on, in one sentence."""
+    """What replaces every segment after the current one, and why in one sentence."""
 
     segments: tuple[Segment, ...]
     items: tuple[AddedItem, ...] = ()
@@ -31,43 +31,49 @@ class Refit(Model):
 
 
 @dataclass(frozen=True)
-class Stands:
-    """Where a run stands: the segment that is on, what belongs to its interval, and what lies behind."""
+class Ahead:
+    """A run seen from its current segment: the rest of that interval, and what comes later."""
 
     state: RunState
-    on: Segment
+    current: Segment
 
     @property
     def rest_of_interval(self) -> Segments:
         return self.state.segments[self.state.index + 1 : self.state.interval_end]
 
     @property
-    def behind(self) -> Segments:
+    def later(self) -> Segments:
+        """Every segment after the current interval."""
         return self.state.segments[self.state.interval_end :]
 
     @property
-    def last_kept(self) -> Segment:
-        return (self.on, *self.rest_of_interval)[-1]
+    def last_of_interval(self) -> Segment:
+        return (self.current, *self.rest_of_interval)[-1]
 
     def rounds_begun(self, block: str) -> int:
+        """The last round of a block that has begun, 0 where none has."""
         seen = self.state.segments[: self.state.index + 1]
         return max((s.round or 0 for s in seen if s.block == block), default=0)
 
-    def rounds_to_come(self, block: str) -> int:
-        """The last round of a block behind the interval that is on, 0 where none is."""
-        return max((s.round or 0 for s in self.behind if s.block == block), default=0)
+    def last_round(self, block: str) -> int:
+        """The last round of a block after the current interval, 0 where there is none."""
+        return max((s.round or 0 for s in self.later if s.block == block), default=0)
 
 
-def without(on: Segment, coming: Segments, leaves: Callable[[Segment], bool]) -> Segments:
-    """What is to come without the intervals for which ``leaves`` is true, after the segment that is on."""
+def without(last: Segment, coming: Segments, leaves: Callable[[Segment], bool]) -> Segments:
+    """The coming segments without the intervals for which ``leaves`` is true. ``last`` is the segment before
+    them."""
     kept = [segment for segment in coming if segment.kind in BETWEEN or not leaves(segment)]
-    return _closed(on, kept)
+    return _closed(last, kept)
 
 
 def replaced(
-    on: Segment, coming: Segments, by: Mapping[tuple[str, str], Chosen], first_side: Side
+    last: Segment, coming: Segments, by: Mapping[tuple[str, str], Chosen], first_side: Side
 ) -> Segments:
-    """What is to come with other movements in the place of some: (block, movement) → the new one."""
+    """The coming segments with some movements replaced; ``by`` maps (block, movement) to the new movement.
+
+    ``last`` is the segment before them.
+    """
     changed: list[Segment] = []
     for _, group in groupby(coming, key=lambda s: (s.block, s.round, s.movement, s.kind in BETWEEN)):
         interval = tuple(group)
@@ -76,11 +82,11 @@ def replaced(
             changed.extend(interval)
         else:
             changed.extend(interval_of(interval, new, first_side))
-    return _closed(on, changed, {chosen.movement: chosen for chosen in by.values()})
+    return _closed(last, changed, {chosen.movement: chosen for chosen in by.values()})
 
 
 def interval_of(interval: Sequence[Segment], new: Chosen, first_side: Side) -> Iterator[Segment]:
-    """An interval of another movement in the place of one: the same work, sides equal, one change at most."""
+    """An interval given to another movement: the same time in all, equal sides, at most one change."""
     head = interval[0]
     worked = [segment for segment in interval if segment.kind is not Kind.side_change]
     change_ms = sum(segment.planned_ms for segment in interval if segment.kind is Kind.side_change)
@@ -97,7 +103,7 @@ def interval_of(interval: Sequence[Segment], new: Chosen, first_side: Side) -> I
 def _both_halves(
     head: Segment, new: Chosen, work_ms: int, change_ms: int, first_side: Side
 ) -> Iterator[Segment]:
-    """One side, the change, the other; a change that was not planned comes out of the middle."""
+    """One side, the change, the other side. A change that was not planned takes its time from the work."""
     one, other = both_sides(first_side)
     changes = head.kind in (Kind.work, Kind.practice)
     if changes and not change_ms:
@@ -110,15 +116,16 @@ def _both_halves(
 
 
 def _as(segment: Segment, chosen: Chosen, **changes: object) -> Segment:
-    """A segment for another movement, under an id of its own."""
+    """A segment given to another movement, under its own id."""
     made = segment.model_copy(update={"movement": chosen.movement, "form": chosen.form, **changes})
     return made.model_copy(
         update={"id": segment_id(made.block, made.round, made.movement, made.side, made.kind)}
     )
 
 
-def _closed(on: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen] | None = None) -> Segments:
-    """What stands between intervals, put right: each leads to the interval that follows, none to nowhere."""
+def _closed(last: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen] | None = None) -> Segments:
+    """The segments with every rest and change of block leading to the interval that follows; those that lead
+    nowhere leave."""
     kept: list[Segment] = []
     for index, segment in enumerate(segments):
         if segment.kind not in BETWEEN:
@@ -128,7 +135,7 @@ def _closed(on: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen] 
         if following is None or following.block != segment.block:
             continue
         led = _leading_to(following, segment, new or {})
-        before = kept[-1] if kept else on
+        before = kept[-1] if kept else last
         if led.kind is not Kind.rest or before.kind not in BETWEEN:
             kept.append(led)
         elif kept and before.kind is Kind.rest:
@@ -139,7 +146,8 @@ def _closed(on: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen] 
 
 
 def _leading_to(following: Segment, segment: Segment, new: Mapping[str, Chosen]) -> Segment:
-    """A rest leads to the movement that follows, and is never shorter than this one needs."""
+    """A rest or lead-in made to lead to the interval that follows; a rest lasts at least as long as that
+    movement needs."""
     if segment.kind is Kind.transition or segment.movement == following.movement:
         return segment
     chosen = new.get(following.movement or "")
@@ -154,5 +162,5 @@ def _leading_to(following: Segment, segment: Segment, new: Mapping[str, Chosen])
 
 
 def _longer_by(rest: Segment, running: Segment) -> Segment:
-    """What a rest adds to the one that is running already."""
+    """What a rest adds to the rest that is already running."""
     return rest.model_copy(update={"planned_ms": rest.planned_ms - running.planned_ms})

@@ -1,9 +1,9 @@
 """The live session as a reducer: ``advance(state, event) -> state``.
 
-Session time is in milliseconds of the monotonic clock since the start, pauses included; it never moves by the
-wall clock. Clocked segments end by time alone, self-paced ones by an event. The position is always computed
-from anchors, never counted down, so the state after an event does not depend on how often the clock was
-looked at.
+Session time is in milliseconds of the monotonic clock since the start, pauses included; the wall clock never
+moves it. Clocked segments end by time alone, self-paced ones by an event. The position is computed from an
+anchor and never counted down, so the state after an event does not depend on how often anybody looked at the
+clock.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ def begin(session: FittedSession) -> RunState:
 
 
 def replay(record: RunningRecord) -> RunState:
-    """The state after every event of a running record: the same as while it ran."""
+    """The state after every event of a running record: the same as when it ran."""
     state = begin(record.session)
     for event in record.events:
         state = advance(state, event)
@@ -51,7 +51,10 @@ def replay(record: RunningRecord) -> RunState:
 
 
 def at(state: RunState, session_ms: int) -> RunState:
-    """The state once the clock shows a moment: what is over by time alone is done, nothing else changes."""
+    """The state at a moment: segments that end by time alone by then are done, and nothing else changes.
+
+    A moment before the state's own changes nothing.
+    """
     if session_ms <= state.at_ms:
         return state
     while (end_ms := ends_at_ms(state)) is not None and end_ms <= session_ms:
@@ -75,8 +78,8 @@ def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -
     return state
 
 
-def _broken_off(worked_ms: int) -> Outcome:
-    """What is left before its end; passing through takes nothing from what was done before."""
+def _outcome_of_leaving(worked_ms: int) -> Outcome:
+    """The outcome of a segment left before its end: partly done, or skipped where no time was spent in it."""
     return Outcome.partly if worked_ms else Outcome.skipped
 
 
@@ -85,8 +88,8 @@ def _enter(state: RunState, index: int, session_ms: int) -> RunState:
     return state.model_copy(update={"index": index, "anchor": anchor, "hold": Hold()})
 
 
-def _settle(state: RunState) -> RunState:
-    """Moves the anchor to the present, with what has run and been held so far."""
+def _move_anchor(state: RunState) -> RunState:
+    """Moves the anchor to the present, with the time that has run and been held so far."""
     now, anchor = state.at_ms, state.anchor
     pause_ms = now - anchor.since_ms if state.status is Status.paused else 0
     settled = {"since_ms": now, "elapsed_ms": elapsed_at(state, now)}
@@ -104,8 +107,7 @@ def _with_hold(state: RunState, **changes: object) -> RunState:
 
 
 def advance(state: RunState, event: Event) -> RunState:
-    """The state after an event. Events that make no sense where the session stands change nothing but the
-    count.
+    """The state after an event. An event that makes no sense now changes nothing but the count.
 
     Raises ValueError when the event's number does not follow the last one.
     """
@@ -137,7 +139,7 @@ def _apply(state: RunState, event: Event) -> RunState:
         case Ended():
             return _end(state, event.ending)
         case Refitted():
-            return _refit(state, event)
+            return _replace_coming(state, event)
         case Mark() | Reopened():
             return state
     if state.status is not Status.running or state.current is None:
@@ -151,11 +153,11 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
         case Ticked() if current.pace is Pace.self:
             return _leave(state, now, elapsed_at(state, now), Outcome.done)
         case HoldStarted() if current.pace is Pace.self:
-            return _with_hold(_let_go(state), running=True)
+            return _with_hold(_leave_hold(state), running=True)
         case HoldStopped():
-            return _let_go(state)
+            return _leave_hold(state)
         case Skipped():
-            return _skip(state)
+            return _skip_interval(state)
         case WentBack():
             return _go_to(state, max(0, state.index - 1))
         case Redone():
@@ -166,14 +168,14 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
     return state
 
 
-def _let_go(state: RunState) -> RunState:
-    """Settles, and ends the hold that is on; the piece that was broken off is written down."""
-    settled = _settle(state)
+def _leave_hold(state: RunState) -> RunState:
+    """Moves the anchor and stops a running hold; a piece that was broken off is kept."""
+    moved = _move_anchor(state)
     if not state.hold.running:
-        return settled
+        return moved
     piece_ms = hold_pattern(state).piece_now_ms(state.at_ms - state.anchor.since_ms)
     broken_ms = state.hold.broken_ms if piece_ms is None else (*state.hold.broken_ms, piece_ms)
-    return _with_hold(settled, running=False, other_side=False, broken_ms=broken_ms)
+    return _with_hold(moved, running=False, other_side=False, broken_ms=broken_ms)
 
 
 def _start(state: RunState) -> RunState:
@@ -185,27 +187,27 @@ def _start(state: RunState) -> RunState:
 def _pause(state: RunState) -> RunState:
     if state.status is not Status.running:
         return state
-    return _let_go(state).model_copy(update={"status": Status.paused})
+    return _leave_hold(state).model_copy(update={"status": Status.paused})
 
 
 def _resume(state: RunState) -> RunState:
     if state.status is not Status.paused:
         return state
-    return _settle(state).model_copy(update={"status": Status.running})
+    return _move_anchor(state).model_copy(update={"status": Status.running})
 
 
 def _lose_position(state: RunState) -> RunState:
-    """The count stops: a timed hold is banked, a clocked interval pauses. Said in a rest, it is about the
-    interval just left."""
+    """Stops the count: a timed hold is banked, a clocked interval pauses. In a rest it is about the interval
+    just left."""
     if state.status is not Status.running or state.current is None or state.in_hand is None:
         return state
     lost = (*state.lost, LostPosition(session_ms=state.at_ms, segment_id=state.in_hand.id))
-    stopped = _let_go(state) if state.current.pace is Pace.self else _pause(state)
+    stopped = _leave_hold(state) if state.current.pace is Pace.self else _pause(state)
     return stopped.model_copy(update={"lost": lost})
 
 
-def _refit(state: RunState, event: Refitted) -> RunState:
-    """Replaces what is to come; nothing that is on or was done is lost."""
+def _replace_coming(state: RunState, event: Refitted) -> RunState:
+    """Replaces the coming segments; the current one and what was done stay."""
     if state.status is Status.ready or state.current is None:
         return state
     begun = {done.segment_id for done in state.done}
@@ -227,13 +229,13 @@ def _refit(state: RunState, event: Refitted) -> RunState:
 def _end(state: RunState, ending: Ending) -> RunState:
     if state.current is not None and state.status is not Status.ready:
         worked_ms = elapsed_at(state, state.at_ms)
-        settled = _settle(state)
-        state = _leave(settled, state.at_ms, worked_ms, _broken_off(worked_ms))
+        moved = _move_anchor(state)
+        state = _leave(moved, state.at_ms, worked_ms, _outcome_of_leaving(worked_ms))
     return _with_hold(state, running=False).model_copy(update={"status": Status.ended, "ending": ending})
 
 
 def _reopen(state: RunState) -> RunState:
-    """Back to the beginning of the segment that was ended early; the time since was a pause."""
+    """Goes back to the beginning of the segment that was ended early; the time since then was a pause."""
     if state.ending is not Ending.early or state.index == 0:
         return state
     now = state.at_ms
@@ -243,18 +245,18 @@ def _reopen(state: RunState) -> RunState:
 
 
 def _go_to(state: RunState, index: int) -> RunState:
-    """Leaves the current segment where it is and enters another of the same session."""
+    """Leaves the current segment and enters another of the session."""
     now = state.at_ms
     worked_ms = elapsed_at(state, now)
-    left = _leave(state, now, worked_ms, _broken_off(worked_ms))
+    left = _leave(state, now, worked_ms, _outcome_of_leaving(worked_ms))
     return _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
 
 
-def _skip(state: RunState) -> RunState:
-    """Skips what is on; on the first side of a movement the other side goes with it, so that sides stay
-    equal."""
+def _skip_interval(state: RunState) -> RunState:
+    """Skips the rest of the interval: on the first side of a movement the other side goes with it, so that
+    sides stay equal."""
     target = state.interval_end
     while state.index < target:
         worked_ms = elapsed_at(state, state.at_ms)
-        state = _leave(state, state.at_ms, worked_ms, _broken_off(worked_ms))
+        state = _leave(state, state.at_ms, worked_ms, _outcome_of_leaving(worked_ms))
     return state

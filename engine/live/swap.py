@@ -1,8 +1,7 @@
-"""Another movement in the place of one while a session runs: to spare a joint, for an easier form, or because
-something is not there after all.
+"""Swaps movements while a session runs: after pain, for want of equipment, or for an easier form.
 
-What hurt leaves the rest of the session, and every other movement to come that stresses the joint gives way
-to one of the same pattern or region that spares it. Nothing that is on or was done is touched.
+After pain the movement leaves the rest of the session, and every other coming movement that stresses the
+joint gives way to one of the same pattern or region that spares it. The current segment is never touched.
 """
 
 from __future__ import annotations
@@ -12,7 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from engine.base.phrases import at_most_a_sentence
 from engine.fit.choose import easier_for, substitute_for
 from engine.live.events import AddedItem
-from engine.live.remainder import Refit, Stands, interval_of, replaced, without
+from engine.live.remainder import Ahead, Refit, interval_of, replaced, without
 from engine.live.state import RunState
 from engine.movements.movement import Equipment, Movement
 from engine.movements.pain import PainNote, rating_to_spare
@@ -21,36 +20,91 @@ from engine.movements.words import joint_word
 from engine.session.fitted import FittedBlock
 from engine.session.segment import BETWEEN, Chosen, Kind, Pace, Segment
 
-Place = tuple[str, str]
-"""A block and a movement in it."""
-Swaps = Mapping[Place, Chosen | None]
-"""What takes the place of each; None where it is left out."""
+BlockMovement = tuple[str, str]
+"""A block's id and a movement in it."""
+Swaps = Mapping[BlockMovement, Chosen | None]
+"""What replaces each movement; None where it is left out."""
 READY_MS = 10_000
-"""To get into the place of an easier form. † Our judgement, no source."""
+"""To get into position for another movement. † Our judgement, no source."""
 
 
-def spare(state: RunState, note: PainNote, known: Mapping[str, Movement]) -> Refit:
-    """The rest of the session without the movement that hurt, the joint spared in every other one.
+def swap_after_pain(state: RunState, note: PainNote, known: Mapping[str, Movement]) -> Refit:
+    """The rest of the session without the movement that hurt, and with the joint spared in every other one.
 
-    Each gives way to another of the same pattern or region that spares the joint; where there is none it is
-    left out. What is left of the interval that hurt is left out too. The promised finish is released then, so
-    nothing else is cut.
+    Each gives way to another of the same pattern or region that spares the joint, or is left out where there
+    is none. What is left of an interval that hurt is left out too. Nothing is cut for the promised finish,
+    which pain releases. ``known`` are the movements of the plan and the library by slug.
     """
     assert state.current is not None
-    stands = Stands(state, state.current)
+    ahead = Ahead(state, state.current)
     hurts_now = state.current.movement == note.movement and state.current.kind not in BETWEEN
-    kept = () if hurts_now else stands.rest_of_interval
-    on = (state.current, *kept)[-1]
-    swaps = dict(_swaps(state, stands.behind, _room(state, note), known, hurting=note.movement))
+    kept = () if hurts_now else ahead.rest_of_interval
+    last = (state.current, *kept)[-1]
+    swaps = dict(_swaps(state, ahead.later, _room(state, note), known, hurting=note.movement))
     return Refit(
-        segments=(*kept, *_behind(stands, on, swaps)),
-        items=_items(state, swaps),
-        said=_spared(state, swaps, note),
+        segments=(*kept, *_later_swapped(ahead, last, swaps)),
+        items=_added_items(state, swaps),
+        said=_spared_words(state, swaps, note),
     )
 
 
+def swap_without(state: RunState, missing: Equipment, known: Mapping[str, Movement]) -> Refit:
+    """The rest of the session, the current interval included, without equipment that is missing after all.
+
+    Each movement that needs it gives way to another of the same pattern or region, or is left out where there
+    is none. A current interval that needs it starts again in the new movement: skip the current segment then.
+    """
+    current = state.current
+    assert current is not None
+    room = _room(state)
+    room = room.model_copy(update={"without": (*room.without, missing)})
+    swaps = dict(_swaps(state, (current, *state.coming), room, known))
+    ahead, instead = Ahead(state, current), swaps.get((current.block, current.movement or ""))
+    again = () if instead is None or current.kind in BETWEEN else tuple(_restarted(state, current, instead))
+    kept = () if (current.block, current.movement) in swaps else ahead.rest_of_interval
+    return Refit(
+        segments=(*again, *kept, *_later_swapped(ahead, (current, *again, *kept)[-1], swaps)),
+        items=_added_items(state, swaps),
+        said=at_most_a_sentence(f"{_swap_words(state, swaps)}, for want of a {missing}."),
+    )
+
+
+def swap_for_easier(state: RunState, known: Mapping[str, Movement]) -> Refit | None:
+    """The easier form of the movement in hand, from now on; None where none can be done here.
+
+    A current interval starts again from its first side in the easier form: skip the current segment then.
+    """
+    in_hand, current = state.in_hand, state.current
+    chosen = state.session.chosen(in_hand) if in_hand is not None else None
+    if current is None or chosen is None:
+        return None
+    easier = easier_for(chosen, known=known, room=_room(state), used=_taken(state))
+    if easier is None:
+        return None
+    blocks = [b for b in state.session.blocks if any(i.chosen.movement == chosen.movement for i in b.items)]
+    new = {(block.id, chosen.movement): easier for block in blocks}
+    again = () if current.kind in BETWEEN else tuple(_restarted(state, current, easier))
+    later = replaced(current, Ahead(state, current).later, new, state.session.choices.first_side)
+    return Refit(
+        segments=(*again, *later),
+        items=_added_items(state, new),
+        said=f"{easier.name} instead of {chosen.name} from now on.",
+    )
+
+
+def equipment_needed(state: RunState, known: Mapping[str, Movement]) -> tuple[Equipment, ...]:
+    """What the movement in hand needs besides dumbbells."""
+    chosen = state.session.chosen(state.in_hand) if state.in_hand is not None else None
+    if chosen is None or not _is_graded(chosen, known):
+        return ()
+    return next(form.needs for form in known[chosen.movement].forms if form.id == chosen.form)
+
+
+# Which movements go, and what takes their place
+
+
 def _room(state: RunState, *more: PainNote) -> Room:
-    """The room with every joint that has hurt in this session."""
+    """The session's room with every joint that has hurt in it as a sore joint."""
     sore = [
         SoreJoint(joint=one.joint, side=one.side, rating=rating_to_spare(one))
         for one in dict.fromkeys((*state.pains, *more))
@@ -67,10 +121,10 @@ def _swaps(
     known: Mapping[str, Movement],
     *,
     hurting: str | None = None,
-) -> Iterator[tuple[Place, Chosen | None]]:
-    """What becomes of each movement of these segments that hurt or that the room does not allow; None where
-    it is left out."""
-    used, taken = set(_used(state)), dict[str, Chosen | None]()
+) -> Iterator[tuple[BlockMovement, Chosen | None]]:
+    """What replaces each movement of the segments ``among`` that hurt or that the room does not allow; None
+    where it is left out."""
+    used, taken = set(_taken(state)), dict[str, Chosen | None]()
     for block in state.session.blocks:
         coming = {s.movement for s in among if s.block == block.id and s.kind not in BETWEEN}
         for chosen in (item.chosen for item in block.items):
@@ -81,6 +135,20 @@ def _swaps(
                 taken[chosen.movement] = new
                 used |= {new.movement} if new is not None else set()
             yield (block.id, chosen.movement), taken[chosen.movement]
+
+
+def _has_to_go(chosen: Chosen, room: Room, hurting: str | None, known: Mapping[str, Movement]) -> bool:
+    """Whether a movement hurt or its form is not allowed here; a form whose grades nobody knows stays."""
+    if chosen.movement == hurting:
+        return True
+    allowed = room.forms_of(known[chosen.movement]) if _is_graded(chosen, known) else ()
+    return _is_graded(chosen, known) and all(form.id != chosen.form for form in allowed)
+
+
+def _is_graded(chosen: Chosen, known: Mapping[str, Movement]) -> bool:
+    """Whether the grades of this form are known: the plan may have changed since the session began."""
+    movement = known.get(chosen.movement)
+    return movement is not None and any(form.id == chosen.form for form in movement.forms)
 
 
 def _substitute(
@@ -94,20 +162,6 @@ def _substitute(
     )
 
 
-def _is_graded(chosen: Chosen, known: Mapping[str, Movement]) -> bool:
-    """Whether the grades of this form are known: a plan may have gone or changed since the session began."""
-    movement = known.get(chosen.movement)
-    return movement is not None and any(form.id == chosen.form for form in movement.forms)
-
-
-def _has_to_go(chosen: Chosen, room: Room, hurting: str | None, known: Mapping[str, Movement]) -> bool:
-    """What hurt, and what stresses a sore joint; a form nobody knows the grades of stays."""
-    if chosen.movement == hurting:
-        return True
-    allowed = room.forms_of(known[chosen.movement]) if _is_graded(chosen, known) else ()
-    return _is_graded(chosen, known) and all(form.id != chosen.form for form in allowed)
-
-
 def _neighbours(block: FittedBlock, slug: str) -> tuple[Chosen, ...]:
     """The movements before and after in the round; a round closes on itself."""
     chosen = [item.chosen for item in block.items]
@@ -115,104 +169,56 @@ def _neighbours(block: FittedBlock, slug: str) -> tuple[Chosen, ...]:
     return tuple(chosen[(at + step) % len(chosen)] for step in (-1, 1) if len(chosen) > 2)
 
 
-def _behind(stands: Stands, last: Segment, swaps: Swaps) -> tuple[Segment, ...]:
-    """What comes behind ``last`` after some swaps."""
+def _taken(state: RunState) -> frozenset[str]:
+    """The movements that cannot replace another: those of the session, and those left out of it, perhaps by
+    the coach."""
+    present = {item.chosen.movement for block in state.session.blocks for item in block.items}
+    return frozenset(present | {name.partition(":")[2] for name in state.session.choices.without_optional})
+
+
+# The segments, items and sentence of the re-fit
+
+
+def _later_swapped(ahead: Ahead, last: Segment, swaps: Swaps) -> tuple[Segment, ...]:
+    """The segments after the current interval with the swaps made; ``last`` is the segment before them."""
     new = {place: chosen for place, chosen in swaps.items() if chosen is not None}
-    kept = without(last, stands.behind, lambda s: (s.block, s.movement) in swaps.keys() - new.keys())
-    return tuple(replaced(last, kept, new, stands.state.session.choices.first_side))
+    kept = without(last, ahead.later, lambda s: (s.block, s.movement) in swaps.keys() - new.keys())
+    return tuple(replaced(last, kept, new, ahead.state.session.choices.first_side))
 
 
-def _items(state: RunState, swaps: Swaps) -> tuple[AddedItem, ...]:
-    return tuple(_added(state, place, chosen) for place, chosen in swaps.items() if chosen is not None)
+def _restarted(state: RunState, current: Segment, new: Chosen) -> Iterator[Segment]:
+    """The current interval from its beginning in another movement, after time to get into position."""
+    whole = state.segments[state.interval_start : state.interval_end]
+    interval = tuple(interval_of(whole, new, state.session.choices.first_side))
+    if current.pace is not Pace.self:
+        ready = {"kind": Kind.get_ready, "planned_ms": READY_MS, "id": f"{interval[0].id}:again"}
+        yield interval[0].model_copy(update=ready)
+    yield from interval
 
 
-def _added(state: RunState, place: Place, chosen: Chosen) -> AddedItem:
+def _added_items(state: RunState, swaps: Swaps) -> tuple[AddedItem, ...]:
+    return tuple(_added_item(state, place, chosen) for place, chosen in swaps.items() if chosen is not None)
+
+
+def _added_item(state: RunState, place: BlockMovement, chosen: Chosen) -> AddedItem:
     """The new movement with what the block asked of the old one."""
     block = next(block for block in state.session.blocks if block.id == place[0])
     old = next(item for item in block.items if item.chosen.movement == place[1])
     return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen}))
 
 
-def _spared(state: RunState, swaps: Swaps, note: PainNote) -> str:
+def _spared_words(state: RunState, swaps: Swaps, note: PainNote) -> str:
     if not swaps:
         return "Nothing else to come stresses it."
     why = f", to spare the {joint_word(note.joint, note.side)}" if note.joint else ""
-    return at_most_a_sentence(f"{_swapped(state, swaps)}{why}.")
+    return at_most_a_sentence(f"{_swap_words(state, swaps)}{why}.")
 
 
-def _swapped(state: RunState, swaps: Swaps) -> str:
+def _swap_words(state: RunState, swaps: Swaps) -> str:
+    """“Easy hinge instead of Hard hinge; Side lunge left out”."""
     names = {i.chosen.movement: i.chosen.name for block in state.session.blocks for i in block.items}
     parts = [
         f"{chosen.name} instead of {names[slug]}" if chosen else f"{names[slug]} left out"
         for slug, chosen in {slug: chosen for (_, slug), chosen in swaps.items()}.items()
     ]
     return "; ".join(parts)
-
-
-def needed(state: RunState, known: Mapping[str, Movement]) -> tuple[Equipment, ...]:
-    """What the movement in hand needs besides dumbbells."""
-    chosen = state.session.chosen(state.in_hand) if state.in_hand is not None else None
-    if chosen is None or not _is_graded(chosen, known):
-        return ()
-    return next(form.needs for form in known[chosen.movement].forms if form.id == chosen.form)
-
-
-def do_without(state: RunState, missing: Equipment, known: Mapping[str, Movement]) -> Refit:
-    """The rest of the session, from the interval that is on, without something that is not there after all.
-
-    Each movement that needs it gives way to another of the same pattern or region; where there is none it is
-    left out. An interval that is on begins again in the new movement; skip what is on, then.
-    """
-    on = state.current
-    assert on is not None
-    room = _room(state)
-    room = room.model_copy(update={"without": (*room.without, missing)})
-    swaps = dict(_swaps(state, (on, *state.coming), room, known))
-    stands, instead = Stands(state, on), swaps.get((on.block, on.movement or ""))
-    again = () if instead is None or on.kind in BETWEEN else tuple(_again(state, on, instead))
-    kept = () if (on.block, on.movement) in swaps else stands.rest_of_interval
-    return Refit(
-        segments=(*again, *kept, *_behind(stands, (on, *again, *kept)[-1], swaps)),
-        items=_items(state, swaps),
-        said=at_most_a_sentence(f"{_swapped(state, swaps)}, for want of a {missing}."),
-    )
-
-
-def ease(state: RunState, known: Mapping[str, Movement]) -> Refit | None:
-    """The easier form of the movement in hand, from now on; None where none can be done here.
-
-    An interval that is on begins again from its first side in the easier form; skip what is on, then.
-    """
-    in_hand, on = state.in_hand, state.current
-    chosen = state.session.chosen(in_hand) if in_hand is not None else None
-    if on is None or chosen is None:
-        return None
-    easier = easier_for(chosen, known=known, room=_room(state), used=_used(state))
-    if easier is None:
-        return None
-    blocks = [b for b in state.session.blocks if any(i.chosen.movement == chosen.movement for i in b.items)]
-    new = {(block.id, chosen.movement): easier for block in blocks}
-    again = () if on.kind in BETWEEN else tuple(_again(state, on, easier))
-    behind = replaced(on, Stands(state, on).behind, new, state.session.choices.first_side)
-    return Refit(
-        segments=(*again, *behind),
-        items=tuple(_added(state, place, easier) for place in new),
-        said=f"{easier.name} instead of {chosen.name} from now on.",
-    )
-
-
-def _again(state: RunState, on: Segment, easier: Chosen) -> Iterator[Segment]:
-    """The interval that is on, from its beginning, in the easier form, with time to get into place."""
-    whole = state.segments[state.interval_start : state.interval_end]
-    interval = tuple(interval_of(whole, easier, state.session.choices.first_side))
-    if on.pace is not Pace.self:
-        ready = {"kind": Kind.get_ready, "planned_ms": READY_MS, "id": f"{interval[0].id}:again"}
-        yield interval[0].model_copy(update=ready)
-    yield from interval
-
-
-def _used(state: RunState) -> frozenset[str]:
-    """What cannot take another's place: what the session holds, and what was left out of it, which may be the
-    coach's word."""
-    held = {item.chosen.movement for block in state.session.blocks for item in block.items}
-    return frozenset(held | {name.partition(":")[2] for name in state.session.choices.without_optional})

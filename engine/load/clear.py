@@ -63,9 +63,9 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
         return Shortfall.form
     if exposure.load_g is None:
         return Shortfall.load
-    if not _whole(exposure):
+    if not _all_rounds_done(exposure):
         return Shortfall.rounds
-    return _short_of_repetitions(exposure, _wanted(exposure.key, goal))
+    return _short_of_repetitions(exposure, _repetitions_wanted(exposure.key, goal))
 
 
 def _short_of_repetitions(exposure: Exposure, wanted: int | None) -> Shortfall | None:
@@ -82,7 +82,7 @@ def _short_of_repetitions(exposure: Exposure, wanted: int | None) -> Shortfall |
     return Shortfall.reserve if min(map(least_in_reserve, efforts)) < RESERVE_TO_RISE else None
 
 
-def _whole(exposure: Exposure) -> bool:
+def _all_rounds_done(exposure: Exposure) -> bool:
     """Whether every planned round was worked, the last one to its end and on every side."""
     sides = {done.side for done in exposure.sets}
     last = exposure.rounds[-1]
@@ -91,7 +91,7 @@ def _whole(exposure: Exposure) -> bool:
     return to_the_end and both and len(exposure.rounds) >= exposure.rounds_planned
 
 
-def _wanted(key: LoadKey, goal: int | None) -> int | None:
+def _repetitions_wanted(key: LoadKey, goal: int | None) -> int | None:
     """Repetitions that earn a step: the interval's ceiling, or 2 over a goal that is lower."""
     targets = [key.ceiling] if key.ceiling is not None else []
     return min([*targets, goal + OVER_THE_GOAL] if goal is not None else targets, default=None)
@@ -138,7 +138,7 @@ def clear_row(ladder: Sequence[Exposure], key: LoadKey, *, goal: int | None = No
     """
     row: list[Exposure] = []
     for exposure in reversed(ladder):
-        if shortfall(exposure, goal=goal) is not None or (row and not _supports(exposure, row[-1], key)):
+        if shortfall(exposure, goal=goal) is not None or (row and not _make_a_pair(exposure, row[-1], key)):
             break
         row.append(exposure)
         if len(row) == CLEAR_SESSIONS:
@@ -146,7 +146,7 @@ def clear_row(ladder: Sequence[Exposure], key: LoadKey, *, goal: int | None = No
     return tuple(row)
 
 
-def _supports(earlier: Exposure, later: Exposure, key: LoadKey) -> bool:
+def _make_a_pair(earlier: Exposure, later: Exposure, key: LoadKey) -> bool:
     """Whether two sessions stand on one rung, close enough together."""
     apart_days = (later.local_date - earlier.local_date).days
     same = rung_of(earlier, key) == rung_of(later, key)

@@ -25,8 +25,8 @@ PRACTICE_PERCENT = 50
 class LoadStep(StrEnum):
     """What a proposal is, compared with the last time."""
 
-    held = "held"
-    after_hold = "after_hold"
+    left_out_after_pain = "held"
+    returning = "after_hold"
     after_absence = "after_absence"
     first_time = "first_time"
     carried_over = "carried_over"

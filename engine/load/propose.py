@@ -29,7 +29,7 @@ AS_RULED = LoadRules()
 FIRST_TIME_PERCENT = 50
 """Where only another tempo or interval is known and the table cannot say how they compare. † Our judgement,
 no source."""
-AFTER_HOLD_PERCENT = (50, 75)
+RETURN_PERCENT = (50, 75)
 """The first and the second return after a hold. † Our judgement, no source."""
 AWAY_PERCENT = ((28, 50), (LONGEST_BREAK_DAYS, 80))
 """After more than so many days away this much of the load. † Our judgement, no source."""
@@ -65,9 +65,11 @@ def propose(
     if not weights_g:
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))
-    if lift.key.movement in rules.held:
-        return case.proposal(LoadStep.held, 0, "On hold after pain: no weight until the hold is released.")
-    return _after_hold(case) or _from_basis(case)
+    if lift.key.movement in rules.left_out_after_pain:
+        return case.proposal(
+            LoadStep.left_out_after_pain, 0, "On hold after pain: no weight until the hold is released."
+        )
+    return _return_after_pain(case) or _from_basis(case)
 
 
 def _from_basis(case: Case) -> LoadProposal:
@@ -149,7 +151,7 @@ def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
     return case.proposal(LoadStep.after_absence, load_g, reason, minimum_of_rounds=True)
 
 
-def _after_hold(case: Case) -> LoadProposal | None:
+def _return_after_pain(case: Case) -> LoadProposal | None:
     """The first two sound returns after pain that held the movement; None where there is nothing to return
     to."""
     held = [one for one in case.past if one.hurt_badly]
@@ -158,17 +160,17 @@ def _after_hold(case: Case) -> LoadProposal | None:
     returns = [one for one in case.past[case.past.index(held[-1]) + 1 :] if one.load_g]
     stage = sum(one.sound for one in returns)
     before, latest = _basis(case.until(held[-1])), _basis(case)
-    if stage >= len(AFTER_HOLD_PERCENT) or before is None or latest is None:
+    if stage >= len(RETURN_PERCENT) or before is None or latest is None:
         return None
     hurt_at_g = held[-1].load_g if held[-1].key.same_form(case.lift.key) else None
-    most_g = min(before.load_g, hurt_at_g or before.load_g) * AFTER_HOLD_PERCENT[stage] // 100
+    most_g = min(before.load_g, hurt_at_g or before.load_g) * RETURN_PERCENT[stage] // 100
     away = _away_percent(case.days_since(latest.exposure))
     if away < 100 or not returns or not returns[-1].sound:
         most_g = min(most_g, latest.load_g * away // 100)
     load_g = at_most(case.weights_g, most_g)
     share = "half the load or less" if stage == 0 else "three quarters"
     reason = f"Return {stage + 1} after a hold: {share}, {case.words(load_g)}, and only while nothing hurts."
-    return case.proposal(LoadStep.after_hold, load_g, reason)
+    return case.proposal(LoadStep.returning, load_g, reason)
 
 
 def proposals(
@@ -188,7 +190,7 @@ def proposals(
     known = tuple(history)
     return tuple(
         propose(lift, known, rack.loads_g(lift.key.kit.dumbbells), today=today, rules=rules)
-        for lift in lifts_of(session, spare_rounds=spare_rounds)
+        for lift in loaded_movements(session, spare_rounds=spare_rounds)
     )
 
 
@@ -207,7 +209,7 @@ def answers_from(made: Iterable[LoadProposal], session: FittedSession) -> LogAns
     return LogAnswers(loads_g=loads_g, exceptions=heavier)
 
 
-def lifts_of(session: FittedSession, *, spare_rounds: int = 0) -> tuple[LoadedMovement, ...]:
+def loaded_movements(session: FittedSession, *, spare_rounds: int = 0) -> tuple[LoadedMovement, ...]:
     """The loaded movements of a session's work, in its order."""
     chosen = {
         (item.chosen.movement, item.chosen.form): item.chosen
@@ -216,13 +218,13 @@ def lifts_of(session: FittedSession, *, spare_rounds: int = 0) -> tuple[LoadedMo
         for item in block.items
     }
     return tuple(
-        _lift(key, chosen[key.movement, key.form], rounds, spare_rounds)
+        _loaded_movement(key, chosen[key.movement, key.form], rounds, spare_rounds)
         for key, rounds in planned_rounds(session).items()
         if key.kit is not Kit.none
     )
 
 
-def _lift(key: LoadKey, chosen: Chosen, rounds: int, spare_rounds: int) -> LoadedMovement:
+def _loaded_movement(key: LoadKey, chosen: Chosen, rounds: int, spare_rounds: int) -> LoadedMovement:
     return LoadedMovement(
         key=key,
         name=chosen.name,

@@ -44,7 +44,7 @@ class LoadRules(Model):
 
     follow: Follow = Follow.stricter
     trained: bool = False
-    held: tuple[Slug, ...] = ()
+    left_out_after_pain: tuple[Slug, ...] = ()
     allowed: tuple[Slug, ...] = ()
     sooner: tuple[Slug, ...] = ()
     unit: LoadUnit = LoadUnit.kg

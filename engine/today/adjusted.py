@@ -26,7 +26,9 @@ SPARED_RATING = SORE_ALLOWS[0][0]
 Kind = TypeVar("Kind", SpareJoint, NextWeight, RoundsLimit, MinutesHint, LeaveOut, Remark)
 
 
-def applied(asked: Asked, plan: SessionPlan, adjustments: Iterable[Adjustment], today: date) -> Asked:
+def with_adjustments(
+    asked: Asked, plan: SessionPlan, adjustments: Iterable[Adjustment], today: date
+) -> Asked:
     """The same question as the coach's adjustments ``in_force`` shape it.
 
     Of what can hold only once, the rounds, the latest made counts. What the person asked for stays where it
@@ -57,7 +59,7 @@ def _with_limit(asked: Asked, limit: RoundsLimit, plan: SessionPlan) -> Asked:
     return replace(asked, rounds=exactly, rounds_at_most=limit.rounds)
 
 
-def rules_under(rules: LoadRules, adjustments: Iterable[Adjustment]) -> LoadRules:
+def rules_with_adjustments(rules: LoadRules, adjustments: Iterable[Adjustment]) -> LoadRules:
     """The rules for loads with what the coach allows; a movement on hold stays on hold."""
     steps = _changes(tuple(adjustments), NextWeight)
     allowed = dict.fromkeys((*rules.allowed, *(step.movement for step in steps)))

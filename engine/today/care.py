@@ -13,7 +13,7 @@ from engine.fit.asked import Asked
 from engine.fit.choose import Choice
 from engine.load.clear import LONGEST_BREAK_DAYS
 from engine.load.next_step import FRESH_DAYS
-from engine.load.propose import AFTER_HOLD_PERCENT
+from engine.load.propose import RETURN_PERCENT
 from engine.movements.tempo import parse_tempo
 from engine.plan.plan import PracticeBlock, SessionPlan
 from engine.record.exposure import Exposure
@@ -176,7 +176,7 @@ def _why_after_pain(exposures: Sequence[Exposure]) -> str | None:
         return "hurt last time"
     held = [one.started_at for one in exposures if one.hurt_badly]
     returns = {one.record_id for one in exposures if held and one.started_at > held[-1] and one.sound}
-    if held and len(returns) < len(AFTER_HOLD_PERCENT):
+    if held and len(returns) < len(RETURN_PERCENT):
         return "comes back from a hold"
     return None
 

@@ -15,7 +15,7 @@ from engine.movements.movement import Kit
 from engine.plan.adjustment import Adjustment
 from engine.record.exposure import Exposure
 from engine.session.fitted import FittedSession
-from engine.today.adjusted import rules_under
+from engine.today.adjusted import rules_with_adjustments
 
 
 @dataclass(frozen=True)
@@ -39,7 +39,7 @@ def loads_for(
     ``past`` holds the accounts of earlier sessions, ``adjustments`` are those ``in_force`` today.
     """
     rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
-    rules = rules_under(LoadRules(unit=weights.unit), adjustments)
+    rules = rules_with_adjustments(LoadRules(unit=weights.unit), adjustments)
     return proposals(session, past, rack, today=today, rules=rules)
 
 

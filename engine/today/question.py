@@ -16,7 +16,7 @@ from engine.plan.plan import SessionPlan
 from engine.record.history import History
 from engine.record.record import ProfileFlag
 from engine.session.pace import PersonalPace, personal_pace
-from engine.today.adjusted import applied
+from engine.today.adjusted import with_adjustments
 from engine.today.care import Care, care_for
 from engine.today.first_side import first_side
 
@@ -100,5 +100,5 @@ def question(
         sore_muscles=today.sore_muscles,
     )
     asked = Asked(minutes=today.minutes, room=room, first_side=learned.first_side, pace=learned.pace)
-    asked = applied(care.over(asked), plan, adjustments, today.day)
+    asked = with_adjustments(care.over(asked), plan, adjustments, today.day)
     return FitQuestion(asked, choice if asked.room == room else choose(plan, asked.room), care)

@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import exp
 
 import pytest
-from accounts import MINUTE, TODAY, account, lift
+from accounts import MINUTE, TODAY, account, loaded
 
 from engine.load.clear import CLEAR_SESSIONS, Shortfall, shortfall
 from engine.load.proposal import LoadProposal, LoadStep
@@ -94,7 +94,7 @@ def test_efforts_of_six_and_less_are_a_range_and_no_number() -> None:
 
 def proposed(*history: Exposure, weights_g: tuple[int, ...], **fields: object) -> LoadProposal:
     rules = fields.pop("rules", LoadRules())
-    return propose(lift(**fields), history, weights_g, today=TODAY, rules=rules)
+    return propose(loaded(**fields), history, weights_g, today=TODAY, rules=rules)
 
 
 def test_the_band_of_ten_kilograms_is_10_2_to_11_kilograms() -> None:

@@ -84,7 +84,7 @@ def set_fields(key: LoadKey) -> dict[str, Any]:
     }
 
 
-def lift(key: LoadKey = MINUTE, **fields: Any) -> LoadedMovement:
+def loaded(key: LoadKey = MINUTE, **fields: Any) -> LoadedMovement:
     defaults: dict[str, Any] = {
         "key": key,
         "name": "Deep lift",

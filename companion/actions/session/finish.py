@@ -9,7 +9,7 @@ from typing import Any
 from companion.actions.context import Context
 from companion.actions.session.run import Run
 from engine.live.events import Event, Refitted, Resumed, Skipped
-from engine.live.refit import hold_finish, is_late, keep_everything
+from engine.live.refit import is_late, keep_everything, keep_finish
 from engine.live.remainder import Refit
 from engine.live.state import Status
 from engine.live.timing import remaining_at
@@ -35,7 +35,7 @@ class Finish:
         live = self._run.live
         if live.state.status is Status.running and not live.state.finish_released:
             left_ms = round((live.finish_at - self._context.now()) / timedelta(milliseconds=1))
-            refit = hold_finish(live.state, left_ms)
+            refit = keep_finish(live.state, left_ms)
             if refit is not None:
                 await self.apply(refit, can_be_taken_back=True)
             elif is_late(live.state, left_ms):

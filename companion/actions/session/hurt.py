@@ -9,7 +9,7 @@ from companion.state.screen import Screen
 from engine.live.cues import CueKind, cue
 from engine.live.events import Ended, Ending, Paused, Resumed, Skipped
 from engine.live.events import Hurt as HurtEvent
-from engine.live.swap import spare
+from engine.live.swap import swap_after_pain
 from engine.movements.pain import Advice, PainNote, advice
 from engine.session.segment import BETWEEN
 
@@ -64,7 +64,7 @@ class Hurt:
     async def _go_on_without(self, note: PainNote) -> None:
         """The rest of the session spares the joint; an interval of what hurts is left at once."""
         now = self._run.live.state.current
-        await self._finish.apply(spare(self._run.live.state, note, self._finish.known()))
+        await self._finish.apply(swap_after_pain(self._run.live.state, note, self._finish.known()))
         await self._run.write(Resumed)
         if now is not None and now.movement == note.movement and now.kind not in BETWEEN:
             await self._run.write(Skipped)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from companion.actions.session.finish import Finish
 from companion.actions.session.run import Run
 from engine.live.remainder import Refit
-from engine.live.swap import do_without, ease, needed
+from engine.live.swap import equipment_needed, swap_for_easier, swap_without
 from engine.movements.movement import Equipment
 from engine.session.segment import BETWEEN
 
@@ -16,7 +16,7 @@ class Swap:
 
     def easier(self) -> Refit | None:
         """The easier form of the movement in hand; None where there is none to be had here."""
-        return ease(self._run.live.state, self._finish.known())
+        return swap_for_easier(self._run.live.state, self._finish.known())
 
     async def take_easier(self) -> None:
         """Goes on in the easier form; an interval in hand begins again."""
@@ -26,11 +26,11 @@ class Swap:
 
     def needed(self) -> tuple[Equipment, ...]:
         """What the movement in hand needs in the room."""
-        return needed(self._run.live.state, self._finish.known())
+        return equipment_needed(self._run.live.state, self._finish.known())
 
     async def do_without(self, missing: Equipment) -> None:
         """Goes on without something that is not there; an interval that needs it begins again in another
         movement."""
         state = self._run.live.state
-        refit, now = do_without(state, missing, self._finish.known()), state.current
+        refit, now = swap_without(state, missing, self._finish.known()), state.current
         await self._finish.change_over(refit, leaves=now is not None and now.kind not in BETWEEN)

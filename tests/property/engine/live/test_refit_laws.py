@@ -11,7 +11,7 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import allowances, cool_downs, journals, warm_ups, works
 
-from engine.live.refit import LATE_FROM_MS, Refit, hold_finish
+from engine.live.refit import LATE_FROM_MS, Refit, keep_finish
 from engine.live.state import RunState, Status
 from engine.live.timing import remaining_at, remaining_session_at
 from engine.movements.movement import Kit
@@ -51,7 +51,7 @@ def late_runs(draw: st.DrawFn) -> tuple[Journal, int, Refit]:
     assume(could_give_ms > LATE_FROM_MS)
     missing_ms = draw(st.integers(LATE_FROM_MS + 1, could_give_ms))
     left_ms = remaining_session_at(state, state.at_ms) - missing_ms
-    refit = hold_finish(state, left_ms)
+    refit = keep_finish(state, left_ms)
     assert refit is not None
     return run, left_ms, refit
 
@@ -144,7 +144,7 @@ def _equal(by_side: dict[str, int]) -> bool:
 def test_asked_again_it_has_nothing_more_to_change(late) -> None:
     run, left_ms, refit = late
     run.write("refitted", run.state.at_ms, segments=refit.segments, said=refit.said)
-    assert hold_finish(run.state, left_ms) is None
+    assert keep_finish(run.state, left_ms) is None
 
 
 @given(late_runs())

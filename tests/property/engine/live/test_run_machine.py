@@ -18,11 +18,11 @@ from engine.fit.asked import Asked
 from engine.fit.offer import offer
 from engine.live.cues import coming_cues
 from engine.live.events import RunningRecord
-from engine.live.refit import hold_finish, keep_everything
+from engine.live.refit import keep_everything, keep_finish
 from engine.live.remainder import Refit
 from engine.live.run import replay
 from engine.live.state import Status
-from engine.live.swap import do_without, ease, spare
+from engine.live.swap import swap_after_pain, swap_for_easier, swap_without
 from engine.live.timing import elapsed_at, remaining_session_at
 from engine.movements.movement import JOINT_POINTS, Equipment, Kit
 from engine.movements.room import Room
@@ -82,14 +82,14 @@ class LiveSession(RuleBasedStateMachine):
         )
         self.run.write("hurt", self._now(0), pain=note)
         if not goes_on:
-            self._refit(spare(self.run.state, note, self.known))
+            self._refit(swap_after_pain(self.run.state, note, self.known))
 
     @precondition(_is_live)
     @rule(spare_ms=st.integers(-600_000, 0))
     def hold_the_finish(self, spare_ms: int) -> None:
         state = self.run.state
         self._refit(
-            hold_finish(state, remaining_session_at(state, state.at_ms) + spare_ms), can_be_taken_back=True
+            keep_finish(state, remaining_session_at(state, state.at_ms) + spare_ms), can_be_taken_back=True
         )
 
     @precondition(_is_live)
@@ -100,12 +100,12 @@ class LiveSession(RuleBasedStateMachine):
     @precondition(_is_live)
     @rule()
     def take_easier(self) -> None:
-        self._refit(ease(self.run.state, self.known))
+        self._refit(swap_for_easier(self.run.state, self.known))
 
     @precondition(_is_live)
     @rule(missing=st.sampled_from(Equipment))
     def go_without(self, missing: Equipment) -> None:
-        self._refit(do_without(self.run.state, missing, self.known))
+        self._refit(swap_without(self.run.state, missing, self.known))
 
     @rule(load_g=st.integers(0, 60_000))
     def find_a_load(self, load_g: int) -> None:

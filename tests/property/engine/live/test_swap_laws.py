@@ -10,7 +10,7 @@ from companion.samples import sample_plans
 from engine.fit.asked import Asked
 from engine.fit.offer import offer
 from engine.live.state import Status
-from engine.live.swap import ease, spare
+from engine.live.swap import swap_after_pain, swap_for_easier
 from engine.live.timing import remaining_at
 from engine.movements.movement import JOINT_POINTS, Kit
 from engine.movements.pain import PainNote, PainQuality, rating_to_spare
@@ -58,7 +58,7 @@ def test_what_hurt_is_not_done_again_and_no_sore_joint_is_stressed(hurt) -> None
     if run.state.current is None:
         return
     known = of.known_movements()
-    refit = spare(run.state, note, known)
+    refit = swap_after_pain(run.state, note, known)
     session = run.state.session.with_items((added.block, added.item) for added in refit.items)
     assert note.joint is not None
     for segment in refit.segments:
@@ -78,7 +78,7 @@ def test_after_it_the_session_runs_to_its_end_and_can_be_logged(hurt, later_ms) 
     if run.state.current is None:
         return
     run.write("hurt", run.state.at_ms, pain=note)
-    refit = spare(run.state, note, of.known_movements())
+    refit = swap_after_pain(run.state, note, of.known_movements())
     run.write("refitted", run.state.at_ms, segments=refit.segments, items=refit.items, said=refit.said)
     run.write("resumed", run.state.at_ms + later_ms)
     if run.state.current.movement == note.movement and run.state.current.kind not in BETWEEN:
@@ -106,7 +106,10 @@ def test_sides_stay_equal_when_movements_change(hurt) -> None:
     of, run, note = hurt
     if run.state.current is None:
         return
-    for refit in (spare(run.state, note, of.known_movements()), ease(run.state, of.known_movements())):
+    for refit in (
+        swap_after_pain(run.state, note, of.known_movements()),
+        swap_for_easier(run.state, of.known_movements()),
+    ):
         worked: dict[tuple[str, int | None, str | None], list[int]] = {}
         for segment in refit.segments if refit else ():
             new = segment not in run.state.segments[: run.state.interval_end]

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from itertools import combinations_with_replacement
 
-from accounts import MINUTE, TODAY, account, lift, load_in_round
+from accounts import MINUTE, TODAY, account, load_in_round, loaded
 from builders import Journal, logged, record
 from hypothesis import assume, given
 from hypothesis import strategies as st
@@ -30,7 +30,7 @@ SLOWER = MINUTE.model_copy(update={"tempo": "5-0-1-0"})
 FREE = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
 PAIR = MINUTE.model_copy(update={"kit": Kit.pair, "form": "three"})
 
-FROM_ELSEWHERE = (LoadStep.after_hold, LoadStep.after_absence, LoadStep.carried_over)
+FROM_ELSEWHERE = (LoadStep.returning, LoadStep.after_absence, LoadStep.carried_over)
 
 weights = st.lists(st.integers(2, 60).map(lambda n: n * 500), min_size=1, max_size=8, unique=True).map(sorted)
 PAINS = ((0, Advice.go_on),) * 6 + ((2, Advice.retry_unloaded), (4, Advice.swap_and_hold))
@@ -68,7 +68,7 @@ def cases(draw: st.DrawFn) -> tuple[LoadedMovement, tuple[Exposure, ...], tuple[
     rounds = draw(st.integers(1, 4))
     more = draw(st.integers(0, 1))
     pattern = draw(st.sampled_from((MovementPattern.squat, MovementPattern.vertical_push)))
-    return lift(rounds=rounds, most_rounds=rounds + more, pattern=pattern), history, tuple(weights_g)
+    return loaded(rounds=rounds, most_rounds=rounds + more, pattern=pattern), history, tuple(weights_g)
 
 
 @st.composite
@@ -83,7 +83,7 @@ def two_clear_sessions(draw: st.DrawFn) -> tuple[LoadedMovement, tuple[Exposure,
     key = MINUTE.model_copy(update={"kit": kit})
     pattern = draw(st.sampled_from((MovementPattern.squat, MovementPattern.vertical_push)))
     history = tuple(account(ago, load_g, key=key) for ago in (5, 2))
-    return lift(key, pattern=pattern), history, weights_g
+    return loaded(key, pattern=pattern), history, weights_g
 
 
 def proposed(case, **rules: object) -> LoadProposal:
@@ -135,7 +135,7 @@ def test_no_load_rises_after_pain_a_lost_position_or_a_shortened_range(case, rul
     last = history[-1]
     if last.key.kit is Kit.single:
         assert max(by_round(made)) <= last.load_g
-    elif last.key.kit is Kit.none and made.step is not LoadStep.after_hold:
+    elif last.key.kit is Kit.none and made.step is not LoadStep.returning:
         assert max(by_round(made)) == 0
     assert made.rounds_more == 0
     assert made.tempo == MINUTE.tempo
@@ -167,7 +167,7 @@ def test_nothing_rises_unless_the_last_session_was_clear(case, rules) -> None:
     made, history = proposed(case, **rules), case[1]
     last = latest(history, MINUTE, PAUSED)
     assume(last is not None and last == history[-1] and shortfall(last) is not None)
-    assume(made.step is not LoadStep.after_hold)
+    assume(made.step is not LoadStep.returning)
     assert made.load_g <= last.load_g
     assert max(by_round(made)) <= max(last.loads_g)
     assert made.rounds_more == 0
@@ -210,8 +210,8 @@ def test_what_is_carried_over_from_another_interval_or_tempo_is_never_more(case,
 
 @given(cases())
 def test_on_hold_nothing_is_lifted(case) -> None:
-    made = proposed(case, held=(MINUTE.movement,))
-    assert (made.step, made.practice_g, *by_round(made)) == (LoadStep.held, 0, 0, 0, 0, 0)
+    made = proposed(case, left_out_after_pain=(MINUTE.movement,))
+    assert (made.step, made.practice_g, *by_round(made)) == (LoadStep.left_out_after_pain, 0, 0, 0, 0, 0)
 
 
 @given(cases())

@@ -29,7 +29,7 @@ from engine.plan.adjustment import (
 )
 from engine.plan.link import fragment, read_link
 from engine.plan.plan import SessionPlan
-from engine.today.adjusted import applied
+from engine.today.adjusted import with_adjustments
 
 TODAY = STARTED_AT.date()
 LAST = TODAY + timedelta(days=6)
@@ -80,7 +80,7 @@ def test_a_fit_keeps_to_what_the_coach_asked(
     work that was left out, and no form that stresses a spared joint; and nothing was changed unsaid."""
     assert adjustment_faults(asked_by_coach) == ()
     today: date = TODAY + timedelta(days=days)
-    asked = applied(Asked(minutes=minutes, room=Room(kit=kit)), plan, [asked_by_coach], today)
+    asked = with_adjustments(Asked(minutes=minutes, room=Room(kit=kit)), plan, [asked_by_coach], today)
     problem = pose(plan, asked)
     solution = solve(problem, asked.budget_ms)
     assume(solution is not None)

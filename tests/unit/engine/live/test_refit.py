@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, LEG, Journal, cool_down, journal, plan, session, warm_up, work
 
-from engine.live.refit import Refit, end_with_both_sides, hold_finish, keep_everything
+from engine.live.refit import Refit, end_with_both_sides, keep_everything, keep_finish
 from engine.live.run import at
 from engine.live.timing import remaining_session_at
 from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange
@@ -27,14 +27,14 @@ def rounds_in(refit: Refit) -> int:
 def test_nothing_is_given_up_while_the_finish_is_missed_by_less_than_a_minute() -> None:
     run = run_to(30)
     left_ms = remaining_session_at(run.state, run.state.at_ms)
-    assert hold_finish(run.state, left_ms - 60_000) is None
-    assert hold_finish(run.state, left_ms - 60_001) is not None
+    assert keep_finish(run.state, left_ms - 60_000) is None
+    assert keep_finish(run.state, left_ms - 60_001) is not None
 
 
 def test_whole_rounds_are_given_up_and_no_more_than_needed() -> None:
     run = run_to(30)
     left_ms = remaining_session_at(run.state, run.state.at_ms)
-    refit = hold_finish(run.state, left_ms - 90_000)
+    refit = keep_finish(run.state, left_ms - 90_000)
     assert refit is not None
     assert rounds_in(refit) == 3
     assert refit.said == "1 round less: 3:10 less, so that the finish holds."
@@ -43,17 +43,17 @@ def test_whole_rounds_are_given_up_and_no_more_than_needed() -> None:
 
 def test_the_last_interval_of_a_block_keeps_no_rest_behind_it() -> None:
     run = run_to(30)
-    refit = hold_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
+    refit = keep_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
     assert refit is not None
     assert refit.segments[-1].kind is Kind.work
 
 
 def test_below_the_coachs_minimum_nothing_can_be_given_up_unless_the_plan_permits_it() -> None:
     run = run_to(30)
-    assert hold_finish(run.state, 100_000) is None
+    assert keep_finish(run.state, 100_000) is None
     free = session(THREE_ROUNDS.model_copy(update={"below_minimum": True}), minutes=13)
     again = Journal(free).write("started", 0).write("paused", 30_000).write("resumed", 30_000)
-    refit = hold_finish(again.state, 180_000)
+    refit = keep_finish(again.state, 180_000)
     assert refit is not None
     assert rounds_in(refit) == 1
 
@@ -61,7 +61,7 @@ def test_below_the_coachs_minimum_nothing_can_be_given_up_unless_the_plan_permit
 def test_what_was_given_up_for_the_finish_can_be_taken_back_until_something_else_changes() -> None:
     run = run_to(30)
     planned = run.state.segments
-    refit = hold_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
+    refit = keep_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
     assert refit is not None
     fields = {"segments": refit.segments, "said": refit.said}
     run.write("refitted", 31_000, **fields, can_be_taken_back=True)
@@ -86,14 +86,14 @@ def test_the_round_that_has_begun_stays() -> None:
     run = run_to(600)
     assert run.state.current is not None
     assert run.state.current.round == 4
-    assert hold_finish(run.state, 10_000) is None
+    assert keep_finish(run.state, 10_000) is None
 
 
 def test_extra_rounds_of_the_warm_up_go_before_rounds_of_work() -> None:
     made = session(plan(warm_up(), work(BOTH.slug, rounds=RoundsRange(min=1, max=3))), minutes=15)
     assert (made.warm_up_rounds(), made.rounds()) == (2, 3)
     run = Journal(made).write("started", 0).write("ticked", 120_000)
-    refit = hold_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 61_000)
+    refit = keep_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 61_000)
     assert refit is not None
     assert refit.said == "1 round of warm-up less: 2:30 less, so that the finish holds."
 
@@ -107,7 +107,7 @@ def test_a_plan_that_holds_its_rounds_dearest_gives_up_the_cool_down_first() -> 
     )
     made = session(dear, minutes=12)
     run = Journal(made).write("started", 0)
-    refit = hold_finish(run.state, remaining_session_at(run.state, 0) - 100_000)
+    refit = keep_finish(run.state, remaining_session_at(run.state, 0) - 100_000)
     assert refit is not None
     assert total_ms(s for s in refit.segments if s.kind is Kind.cool_down) == 180_000
     assert rounds_in(refit) == 3
@@ -123,7 +123,7 @@ def test_an_optional_movement_leaves_the_rounds_to_come_and_the_longer_rest_stay
     )
     made = session(plan(block, allowances=(Allowance(give_up=GiveUp.optional_movements),)), minutes=20)
     run = Journal(made).write("started", 0).write("paused", 30_000).write("resumed", 30_000)
-    refit = hold_finish(run.state, remaining_session_at(run.state, 30_000) - 150_000)
+    refit = keep_finish(run.state, remaining_session_at(run.state, 30_000) - 150_000)
     assert refit is not None
     second = [(s.kind, s.movement, s.planned_ms // 1000) for s in refit.segments if s.round == 2]
     assert second == [

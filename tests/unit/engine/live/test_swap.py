@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, Journal, movement, pain, plan, session, work
 
-from engine.live.swap import do_without, ease, needed, spare
+from engine.live.swap import equipment_needed, swap_after_pain, swap_for_easier, swap_without
 from engine.movements.movement import Equipment, Joint, Movement, MovementPattern, Sides, by_slug
 from engine.plan.plan import RoundsRange, SessionPlan
 from engine.session.segment import BETWEEN, Kind
@@ -36,7 +36,9 @@ def movements_in(segments) -> list[str]:
 def test_what_hurt_does_not_come_again_and_another_of_its_pattern_takes_its_place() -> None:
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
     run = run_of(of, 20)
-    refit = spare(run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of))
+    refit = swap_after_pain(
+        run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of)
+    )
     assert movements_in(refit.segments) == [HAND.slug, "easy-hinge", HAND.slug, "easy-hinge", HAND.slug]
     assert [added.item.chosen.instead_of for added in refit.items] == ["hard-hinge"]
     assert refit.said == "Easy hinge instead of Hard hinge, to spare the low back."
@@ -46,14 +48,16 @@ def test_what_the_coach_leaves_out_takes_nobodys_place() -> None:
     of = made_of("hard-hinge", HAND.slug, "easy-hinge", movements=(HARD_HINGE, EASY_HINGE, HAND))
     asked = session(of, minutes=40, left_out=("easy-hinge",))
     run = Journal(asked).write("started", 0).write("paused", 20_000)
-    refit = spare(run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of))
+    refit = swap_after_pain(
+        run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of)
+    )
     assert set(movements_in(refit.segments)) == {HAND.slug}
 
 
 def test_every_other_movement_that_stresses_the_joint_gives_way_too() -> None:
     of = made_of("hard-hinge", LEG.slug, HAND.slug, movements=(HARD_HINGE, EASY_HINGE, KNEE_LUNGE, HAND))
     run = run_of(of, 20)
-    refit = spare(run.state, pain(movement="hard-hinge", rating=3), known(of))
+    refit = swap_after_pain(run.state, pain(movement="hard-hinge", rating=3), known(of))
     assert set(movements_in(refit.segments)) == {"easy-hinge", HAND.slug}
     assert refit.said == ("Easy hinge instead of Hard hinge; One leg stand left out, to spare the left knee.")
 
@@ -61,8 +65,8 @@ def test_every_other_movement_that_stresses_the_joint_gives_way_too() -> None:
 def test_dull_pain_below_three_leaves_what_stresses_the_joint_lightly() -> None:
     light = HAND.model_copy(update={"stress": {Joint.knee: 1}})
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, light))
-    dull = spare(run_of(of, 20).state, pain(movement="hard-hinge", rating=2), known(of))
-    sharp = spare(
+    dull = swap_after_pain(run_of(of, 20).state, pain(movement="hard-hinge", rating=2), known(of))
+    sharp = swap_after_pain(
         run_of(of, 20).state, pain(movement="hard-hinge", rating=2, qualities=("sharp",)), known(of)
     )
     assert HAND.slug in movements_in(dull.segments)
@@ -72,7 +76,7 @@ def test_dull_pain_below_three_leaves_what_stresses_the_joint_lightly() -> None:
 def test_a_joint_that_hurt_earlier_stays_spared_when_another_hurts() -> None:
     of = made_of("hard-hinge", LEG.slug, HAND.slug, movements=(HARD_HINGE, EASY_HINGE, KNEE_LUNGE, HAND))
     run = run_of(of, 20).write("hurt", 20_000, pain=pain(movement=LEG.slug, joint="knee", rating=4))
-    refit = spare(run.state, pain(movement=HAND.slug, joint="wrist", rating=3), known(of))
+    refit = swap_after_pain(run.state, pain(movement=HAND.slug, joint="wrist", rating=3), known(of))
     assert not {"hard-hinge", LEG.slug, HAND.slug} & set(movements_in(refit.segments))
 
 
@@ -81,7 +85,7 @@ def test_in_a_rest_what_comes_next_stays_unless_it_stresses_the_joint() -> None:
     run = run_of(of, 75)
     assert run.state.current is not None
     assert run.state.current.kind is Kind.rest
-    refit = spare(run.state, pain(movement=BOTH.slug, joint="hip", rating=3), known(of))
+    refit = swap_after_pain(run.state, pain(movement=BOTH.slug, joint="hip", rating=3), known(of))
     assert movements_in(refit.segments)[0] == HAND.slug
     assert BOTH.slug not in movements_in(refit.segments)
 
@@ -90,7 +94,7 @@ def test_a_rest_before_floor_work_is_never_too_short() -> None:
     of = made_of(LEG.slug, HAND.slug, movements=(KNEE_LUNGE, ON_FLOOR, HAND)).model_copy(deep=True)
     block = of.blocks[0].model_copy(update={"rest_s": 15})
     of = of.model_copy(update={"blocks": (block,)})
-    refit = spare(run_of(of, 20).state, pain(movement=LEG.slug, rating=3), known(of))
+    refit = swap_after_pain(run_of(of, 20).state, pain(movement=LEG.slug, rating=3), known(of))
     before_floor = [
         s.planned_ms for s in refit.segments if s.kind is Kind.rest and s.movement == "floor-bridge"
     ]
@@ -100,7 +104,7 @@ def test_a_rest_before_floor_work_is_never_too_short() -> None:
 def test_sides_are_equal_whether_the_substitute_has_them_or_not() -> None:
     two_legs = movement("two-leg-stand", pattern=MovementPattern.lunge)
     of = made_of(LEG.slug, HAND.slug, movements=(KNEE_LUNGE, two_legs, HAND))
-    refit = spare(run_of(of, 20).state, pain(movement=LEG.slug, rating=3), known(of))
+    refit = swap_after_pain(run_of(of, 20).state, pain(movement=LEG.slug, rating=3), known(of))
     stand = [
         (s.side, s.planned_ms)
         for s in refit.segments
@@ -109,7 +113,7 @@ def test_sides_are_equal_whether_the_substitute_has_them_or_not() -> None:
     assert stand == [("both", 60_000)] * 2
     one_leg = movement("other-leg-stand", sides=Sides.leg, pattern=MovementPattern.hinge)
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, one_leg, HAND))
-    refit = spare(run_of(of, 20).state, pain(movement="hard-hinge", rating=3), known(of))
+    refit = swap_after_pain(run_of(of, 20).state, pain(movement="hard-hinge", rating=3), known(of))
     sided = [
         (s.kind, s.side, s.planned_ms)
         for s in refit.segments
@@ -124,7 +128,7 @@ def test_sides_are_equal_whether_the_substitute_has_them_or_not() -> None:
 
 def test_where_nothing_can_take_its_place_a_movement_is_left_out() -> None:
     of = made_of(FLOOR.slug, HAND.slug, movements=(FLOOR, HAND))
-    refit = spare(
+    refit = swap_after_pain(
         run_of(of, 20).state, pain(movement=FLOOR.slug, joint="neck", side=None, rating=3), known(of)
     )
     assert set(movements_in(refit.segments)) == {HAND.slug}
@@ -134,7 +138,9 @@ def test_where_nothing_can_take_its_place_a_movement_is_left_out() -> None:
 def test_after_a_swap_the_log_counts_the_new_movement() -> None:
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
     run = run_of(of, 20)
-    refit = spare(run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of))
+    refit = swap_after_pain(
+        run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of)
+    )
     run.write("refitted", 21_000, segments=refit.segments, items=refit.items, said=refit.said)
     run.write("resumed", 22_000).write("skipped", 22_000).write("ended", 1_000_000, ending="early")
     assert run.state.leads_to(len(run.state.segments) - 1) is not None
@@ -144,14 +150,14 @@ def test_after_a_swap_the_log_counts_the_new_movement() -> None:
 
 def test_a_plan_that_is_gone_still_lets_what_hurt_be_left_out() -> None:
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
-    refit = spare(run_of(of, 20).state, pain(movement="hard-hinge", rating=3), {})
+    refit = swap_after_pain(run_of(of, 20).state, pain(movement="hard-hinge", rating=3), {})
     assert set(movements_in(refit.segments)) == {HAND.slug}
 
 
 def test_an_easier_form_begins_the_interval_again_and_holds_from_then_on() -> None:
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
     run = run_of(of, 40)
-    refit = ease(run.state, known(of))
+    refit = swap_for_easier(run.state, known(of))
     assert refit is not None
     assert [(s.kind, s.movement, s.planned_ms) for s in refit.segments[:2]] == [
         (Kind.get_ready, "easy-hinge", 10_000),
@@ -167,14 +173,14 @@ def test_an_easier_form_spares_a_joint_that_hurt_earlier() -> None:
     kneeling = EASY_HINGE.model_copy(update={"stress": {Joint.knee: 2}})
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, kneeling, HAND))
     run = run_of(of, 40)
-    assert ease(run.state, known(of)) is not None
+    assert swap_for_easier(run.state, known(of)) is not None
     run.write("hurt", 41_000, pain=pain(movement=HAND.slug, joint="knee", rating=3))
-    assert ease(run.state, known(of)) is None
+    assert swap_for_easier(run.state, known(of)) is None
 
 
 def test_without_an_easier_form_nothing_is_offered() -> None:
     of = made_of(BOTH.slug, HAND.slug, movements=TEST_MOVEMENTS)
-    assert ease(run_of(of, 20).state, known(of)) is None
+    assert swap_for_easier(run_of(of, 20).state, known(of)) is None
 
 
 def needs_a_wall(of: Movement) -> Movement:
@@ -189,8 +195,8 @@ FREE_SQUAT = movement("free-squat")
 def test_where_there_is_no_wall_the_interval_that_needs_one_begins_again_in_another_movement() -> None:
     of = made_of("wall-squat", HAND.slug, movements=(WALL_SQUAT, FREE_SQUAT, HAND))
     run = run_of(of, 30)
-    assert needed(run.state, known(of)) == (Equipment.wall,)
-    refit = do_without(run.state, Equipment.wall, known(of))
+    assert equipment_needed(run.state, known(of)) == (Equipment.wall,)
+    refit = swap_without(run.state, Equipment.wall, known(of))
     assert refit.segments[0].kind is Kind.get_ready
     assert movements_in(refit.segments) == [
         "free-squat",
@@ -206,8 +212,8 @@ def test_where_there_is_no_wall_the_interval_that_needs_one_begins_again_in_anot
 def test_where_nothing_does_without_the_wall_the_movement_is_left_out() -> None:
     of = made_of(HAND.slug, "wall-squat", movements=(WALL_SQUAT, needs_a_wall(FREE_SQUAT), HAND))
     run = run_of(of, 30)
-    assert needed(run.state, known(of)) == ()
-    refit = do_without(run.state, Equipment.wall, known(of))
+    assert equipment_needed(run.state, known(of)) == ()
+    refit = swap_without(run.state, Equipment.wall, known(of))
     assert set(movements_in(refit.segments)) == {HAND.slug}
     assert refit.segments[0].side == run.state.segments[run.state.index + 1].side, "what is on goes on"
     assert refit.said == "Wall squat left out, for want of a wall."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from accounts import MINUTE, TODAY, account, lift
+from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, HAND, pain, plan, record, session, work
 
 from engine.base.units import LoadUnit
@@ -25,7 +25,7 @@ HURT = {"pain": 4, "advice": Advice.swap_and_hold}
 
 def proposed(*history: Exposure, weights_g: tuple[int, ...] = KILOS, **fields: object) -> LoadProposal:
     rules = fields.pop("rules", LoadRules())
-    return propose(lift(**fields), history, weights_g, today=TODAY, rules=rules)
+    return propose(loaded(**fields), history, weights_g, today=TODAY, rules=rules)
 
 
 # What a session says of a load
@@ -234,15 +234,15 @@ def test_after_a_break_one_clear_session_brings_the_next_weight_up_to_the_old_lo
 
 
 def test_a_movement_on_hold_takes_no_weight() -> None:
-    held = proposed(account(3), rules=LoadRules(held=(MINUTE.movement,)))
-    assert (held.step, held.load_g) == (LoadStep.held, 0)
+    held = proposed(account(3), rules=LoadRules(left_out_after_pain=(MINUTE.movement,)))
+    assert (held.step, held.load_g) == (LoadStep.left_out_after_pain, 0)
 
 
 def test_the_returns_after_a_hold_are_half_then_three_quarters_then_one_weight_at_a_time() -> None:
     story = [account(12, 12_000, **HURT)]
     assert proposed(*story).load_g == 6_000
     story.append(account(9, 6_000))
-    assert (proposed(*story).step, proposed(*story).load_g) == (LoadStep.after_hold, 9_000)
+    assert (proposed(*story).step, proposed(*story).load_g) == (LoadStep.returning, 9_000)
     story.append(account(6, 9_000))
     assert (proposed(*story).step, proposed(*story).load_g) == (LoadStep.back_up, 10_000)
     story.append(account(3, 10_000))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from accounts import MINUTE, TODAY, account, lift, load_in_round
+from accounts import MINUTE, TODAY, account, load_in_round, loaded
 
 from engine.live.state import Outcome
 from engine.load.clear import Shortfall, pause_key, shortfall
@@ -27,7 +27,7 @@ BOTH_SIDES = (Side.left, Side.right)
 
 def proposed(*history: Exposure, weights_g: tuple[int, ...] = EVENS, **fields: object) -> LoadProposal:
     rules = fields.pop("rules", LoadRules())
-    return propose(lift(**fields), history, weights_g, today=TODAY, rules=rules)
+    return propose(loaded(**fields), history, weights_g, today=TODAY, rules=rules)
 
 
 def twice(load_g: object = 10_000, **fields: object) -> tuple[Exposure, Exposure]:

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from accounts import MINUTE, TODAY, account, lift
+from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, cool_down, plan, practice, work
 
 from engine.fit.asked import Asked
@@ -35,7 +35,7 @@ from engine.plan.adjustment import (
 )
 from engine.plan.plan import RoundsRange, SessionPlan
 from engine.session.fitted import FittedSession
-from engine.today.adjusted import applied, minutes_hint, rules_under
+from engine.today.adjusted import minutes_hint, rules_with_adjustments, with_adjustments
 
 MONDAY = STARTED_AT.date()
 EVENS = (8_000, 10_000, 12_000, 14_000)
@@ -54,7 +54,7 @@ def adjustment(*changes: Change, **fields: Any) -> Adjustment:
 
 def shaped(*changes: Change, of: SessionPlan | None = None, **asked: Any) -> Asked:
     before = Asked(**({"minutes": 60, "room": Room(kit=Kit.single)} | asked))
-    return applied(before, of or plan(), [adjustment(*changes)] if changes else [], MONDAY)
+    return with_adjustments(before, of or plan(), [adjustment(*changes)] if changes else [], MONDAY)
 
 
 def session(*changes: Change, of: SessionPlan | None = None, **asked: Any) -> FittedSession:
@@ -150,8 +150,8 @@ def test_a_joint_is_spared_to_its_own_day_and_what_the_person_says_stays() -> No
     low = SoreJoint(joint=Joint.knee, side=Side.left, rating=1)
     spared = SoreJoint(joint=Joint.knee, side=Side.left, rating=3)
     before = Asked(minutes=20)
-    assert applied(before, plan(), [adjustment(ends)], MONDAY).room.sore == (spared,)
-    assert applied(before, plan(), [adjustment(ends)], MONDAY + timedelta(days=1)) == before
+    assert with_adjustments(before, plan(), [adjustment(ends)], MONDAY).room.sore == (spared,)
+    assert with_adjustments(before, plan(), [adjustment(ends)], MONDAY + timedelta(days=1)) == before
     assert shaped(ends, room=Room(sore=(said,))).room.sore == (said,)
     assert shaped(ends, room=Room(sore=(low,))).room.sore == (low, spared)
 
@@ -175,7 +175,7 @@ def test_the_latest_word_on_rounds_counts() -> None:
     later = adjustment(RoundsLimit(rounds=1), made_at=STARTED_AT + timedelta(hours=1))
     held = in_force([later, earlier], plan(), MONDAY)
     assert held == (earlier, later)
-    assert applied(Asked(minutes=20), plan(), held, MONDAY).rounds_at_most == 1
+    assert with_adjustments(Asked(minutes=20), plan(), held, MONDAY).rounds_at_most == 1
 
 
 def test_a_movement_left_out_leaves_work_and_practice_and_nothing_stands_in() -> None:
@@ -213,7 +213,7 @@ def test_the_minutes_stay_the_persons_own() -> None:
 
 def test_what_changes_nothing_leaves_the_question_as_it_was() -> None:
     before = Asked(minutes=25)
-    assert applied(before, plan(), [], MONDAY) == before
+    assert with_adjustments(before, plan(), [], MONDAY) == before
     assert shaped(Remark(text="Well done."), minutes=60) == replace(
         before, minutes=60, room=Room(kit=Kit.single)
     )
@@ -223,8 +223,10 @@ def test_what_changes_nothing_leaves_the_question_as_it_was() -> None:
 
 
 def proposed(*history: Any, changes: tuple[Change, ...] = (), held: tuple[str, ...] = ()) -> LoadProposal:
-    rules = rules_under(LoadRules(held=held), [adjustment(*changes)] if changes else [])
-    return propose(lift(), history, EVENS, today=TODAY, rules=rules)
+    rules = rules_with_adjustments(
+        LoadRules(left_out_after_pain=held), [adjustment(*changes)] if changes else []
+    )
+    return propose(loaded(), history, EVENS, today=TODAY, rules=rules)
 
 
 LEAVE = (NextWeight(movement=MINUTE.movement),)
@@ -261,4 +263,4 @@ def test_no_leave_lifts_a_load_after_pain_a_lost_position_or_a_shortened_range(
 
 def test_a_movement_on_hold_stays_on_hold() -> None:
     on_hold = proposed(account(5), account(2), changes=SOONER, held=(MINUTE.movement,))
-    assert (on_hold.step, on_hold.load_g) == (LoadStep.held, 0)
+    assert (on_hold.step, on_hold.load_g) == (LoadStep.left_out_after_pain, 0)
