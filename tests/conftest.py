@@ -1,6 +1,6 @@
-"""Rules of the whole run: where nothing may be skipped, a skipped browser test is a failure.
+"""Settings of the whole run: where nothing may be skipped, a skipped browser test is a failure.
 
-The laws take the same examples in every run, so that a red run is about the change at hand. To find new ones:
+The laws use the same examples in every run, so that a failure is about the change at hand. To find new ones:
 
     python -m pytest tests/property --hypothesis-profile=search
 """
@@ -26,7 +26,7 @@ class NothingSkipped:
         self.faults: list[str] = []
 
     def pytest_collectreport(self, report: pytest.CollectReport) -> None:
-        """A module that skips itself has no marks yet, so any counts."""
+        """Counts any module that skips itself: it has no marks yet."""
         if report.skipped:
             self.faults.append(f"{report.nodeid} was skipped")
 

@@ -1,6 +1,6 @@
 """Figures of the benches beside those that were kept: ratios, goals, and what was noisy.
 
-A figure is measured several times. What stands for it is the median; its spread is the largest value less the
+A figure is measured several times. Its median is compared; its spread is the largest value less the
 smallest, as a share of the median. ``baseline.json`` keeps every value, with the day, the command, the cores
 and the load average at the start.
 """

@@ -1,18 +1,18 @@
-"""How late the page vibrates with the real running screen on, in server mode and in the offline build.
+"""How late the page vibrates while the real running screen is shown, in server mode and in the offline build.
 
     python3 build/dev.py bench cues [--cues N] [--every MS]
 
-A session with a switch every MS (300) is put among what is kept, and gone on with: screen, clock and cues are
-those of any session, only that the whole screen is drawn anew three times a second. Sessions of about a
+A session with a switch every MS (300) is stored as interrupted, and continued: screen, clock and cues are
+those of any session, except that the whole screen is redrawn three times a second. Sessions of about a
 hundred cues follow each other until there are N (1000), first in server mode, then offline: a quarter of an
-hour in all. Lateness is the call of navigator.vibrate against the moment the cue was due on Python's own
-clock; how far apart that clock and the page's are is read from the browser, not from what the page believes.
-A cue that never came counts as one as late as the page allows. The tone is where the audio clock's own stamp
-puts it.
+hour in all. Lateness is the time from the moment a cue was due on Python's own clock to the call of
+navigator.vibrate. The offset between that clock and the page's is read from the browser, not from what the
+page believes. A cue that never came counts as late as the page allows. The time of a tone is the audio
+clock's own timestamp.
 
-Python's share of a core is taken over a minute of ordinary work and rest in server mode. The drift is that of
-an hour that passes in no time (cue_drift.py): the furthest that any cue was told from its place while the
-page did not stall.
+Python's share of a core is measured over a minute of ordinary work and rest in server mode. The drift is that
+of an hour in virtual time (cue_drift.py): the largest distance between a cue and its place while the page did
+not stall.
 """
 
 from __future__ import annotations
@@ -56,8 +56,8 @@ ORDINARY_MS = 60_000
 
 
 def running_session(cues: int, every_ms: int | None) -> RunningRecord:
-    """A session of so many switches, just started, whose finish nothing hurries; ``every_ms`` None leaves
-    its segments as long as they are."""
+    """A session that has just started, with ``cues`` switches and no hurry to finish. Without ``every_ms``
+    its segments keep their lengths."""
     rounds = RoundsRange(min=20, max=20)
     made = session(plan(work(BOTH.slug, HAND.slug, LEG.slug, rounds=rounds)), minutes=180)
     ready, *rest = made.segments[:cues]
@@ -77,7 +77,7 @@ def running_session(cues: int, every_ms: int | None) -> RunningRecord:
 
 
 def go_on(page: Page) -> None:
-    """Presses the key that goes on until cues are handed over; the tree of names stays off."""
+    """Presses the key that continues until cues are handed over; the accessibility tree stays off."""
     for _ in range(READY_LIMIT_MS // ANSWER_MS):
         page.mouse.click(PHONE["width"] / 2, 20)
         page.keyboard.press("p")
@@ -88,7 +88,7 @@ def go_on(page: Page) -> None:
 
 
 def cpu_s(pid: int) -> float:
-    """The processor time of a process so far; Linux tells it (proc(5), fields 14 and 15)."""
+    """The processor time of a process so far, in s, from Linux (proc(5), fields 14 and 15)."""
     fields = Path(f"/proc/{pid}/stat").read_text(encoding="ascii").rpartition(")")[2].split()
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
@@ -103,7 +103,7 @@ async def keep(folder: Path, record: RunningRecord) -> None:
 
 @contextmanager
 def in_server_mode(browser: Browser, record: RunningRecord) -> Iterator[tuple[Page, int]]:
-    """A page on which a session has just been gone on with, and the number of its Python's process."""
+    """A page on which a session has just been continued, and the id of its Python process."""
     with tempfile.TemporaryDirectory() as folder:
         with ThreadPoolExecutor() as beside:  # Playwright's own loop runs in this thread
             beside.submit(asyncio.run, keep(Path(folder), record)).result()
@@ -119,14 +119,14 @@ def in_server_mode(browser: Browser, record: RunningRecord) -> Iterator[tuple[Pa
 
 
 def on_the_server(browser: Browser, cues: int, every_ms: int) -> list[Told]:
-    """One session in server mode: its cues."""
+    """The cues of one session in server mode."""
     with in_server_mode(browser, running_session(cues, every_ms)) as (page, _):
         await_end(page, cues, every_ms)
         return told(dues(page), felt(page), page_to_clock_ms=navigation_start_ms(page))
 
 
 def await_end(page: Page, cues: int, every_ms: int) -> None:
-    """Until the session is over; nothing is asked of the page meanwhile."""
+    """Waits until the session is over, asking nothing of the page meanwhile."""
     page.wait_for_timeout(READY_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
     assert page.evaluate("window.__drawn") > cues, "the screen is drawn at each switch"
 
@@ -146,7 +146,7 @@ def recording(browser: Browser) -> Page:
 
 
 def navigation_start_ms(page: Page) -> float:
-    """Where the page's clock starts on the monotonic clock of this computer, which Python reads as well."""
+    """Where the page's clock starts on this computer's monotonic clock, which Python reads too, in ms."""
     browser = page.context.new_cdp_session(page)
     browser.send("Performance.enable")
     metrics = {one["name"]: one["value"] for one in browser.send("Performance.getMetrics")["metrics"]}
@@ -165,7 +165,7 @@ PUT_RUN = """documents => new Promise((resolve) => {
 
 
 def offline_page(browser: Browser, url: str) -> Page:
-    """A visited page that has all it keeps, Python's memory too, and whose person has read the cautions."""
+    """A page that keeps everything, Python's memory too, for a person who has read the cautions."""
     page = recording(browser)
     page.goto(url)
     page.context.set_default_timeout(READY_LIMIT_MS)
@@ -179,7 +179,7 @@ def offline_page(browser: Browser, url: str) -> Page:
 
 
 def offline(page: Page, cues: int, every_ms: int) -> list[Told]:
-    """One session on a visited page: its cues."""
+    """The cues of one session on a visited page."""
     record = running_session(cues, every_ms)
     events = ((f"{event.seq:08}", EVENTS.dump_json(event).decode()) for event in record.events)
     opening = ("00000000", record.model_dump_json(exclude={"events"}))
@@ -192,13 +192,13 @@ def offline(page: Page, cues: int, every_ms: int) -> list[Told]:
 
 
 def worker_clock_ms(page: Page) -> float:
-    """The clock of the worker's Python less the page's: both tell where they start on the wall clock."""
+    """The clock of the worker's Python less the page's, in ms: both say when they started."""
     (worker,) = page.workers
     return page.evaluate("performance.timeOrigin") - worker.evaluate("performance.timeOrigin")
 
 
 def p99(values: Sequence[float]) -> float:
-    """Of the distances from 0."""
+    """The 99th percentile of the distances from 0."""
     return sorted(map(abs, values))[int(0.99 * len(values))]
 
 
@@ -207,7 +207,7 @@ def late_ms(cues: Sequence[Told]) -> list[float]:
 
 
 def skew_ms(cues: Sequence[Told]) -> list[float]:
-    """Between each vibration and its tone."""
+    """The time from each vibration to its tone."""
     return [TOO_LATE_MS if one.tone_ms is None else one.tone_ms for one in cues if one.late_ms is not None]
 
 

@@ -2,12 +2,12 @@
 
     python3 build/dev.py bench desk [PEOPLE_IN_DUCKDB]
 
-The people are invented, by chance and always the same. Their pages are of four weeks each. What a coach
-waits for is timed: reading everybody's newest page, putting it together with the pages read before, and every
-sentence. What reading all pages of the three years takes, which happens once, stands in the table.
+The people are invented at random from fixed seeds, and each page holds four weeks. The bench times what a
+coach waits for: reading everybody's newest page, merging it with the pages read before, and writing every
+sentence. The table also shows how long it takes to read all pages of the three years, which happens once.
 
-The roster's times are processor time, which on an idle machine is the time one waits; DuckDB works on all
-processors at once, so its time is the clock's, the quickest of three.
+The times of the roster are processor time, which equals the wait on an idle machine. DuckDB works on all
+processors at once, so its time is wall-clock time, the quickest of three runs.
 """
 
 from __future__ import annotations
@@ -40,7 +40,7 @@ BASE_ADDRESS = "https://coach.example.org/companion/"
 
 
 def pages_of(number: int) -> Iterator[CoachPage]:
-    """One person's pages, the earliest first, each made on the last evening of its weeks."""
+    """One person's pages, earliest first, each made on the last evening of its weeks."""
     whose = person(number)
     records = [one.record for one in sessions(number, weeks=WEEKS)]
     by_week = {week: [r for r in records if iso_week(r.local_date) == week] for week in all_weeks()}
@@ -56,7 +56,7 @@ def all_weeks() -> tuple[str, ...]:
 
 
 def taken_s(of: Callable[[], object], *, clock: Callable[[], float] = process_time) -> float:
-    """What the quickest of three takes."""
+    """The time of the quickest of three runs."""
     found = []
     for _ in range(TIMES):
         started_s = clock()

@@ -3,9 +3,9 @@ whether it is right.
 
     python3 build/dev.py bench fit [PLANS]
 
-Times are processor time, which on an idle machine is the time one waits: what else the machine does counts
-less. A question is asked seven times and the quickest answer counts. CP-SAT is timed on the largest plan with
-its tables ready, ours from the plan and the question.
+Times are processor time, which equals the wait on an idle machine and depends less on what else the machine
+does. Each question is asked seven times, and the quickest answer counts. CP-SAT is timed on the largest plan
+with its tables built; our fit is timed from the plan and the question.
 """
 
 from __future__ import annotations
@@ -66,7 +66,7 @@ def p99(times_ms: list[float]) -> float:
 
 
 def times_faster() -> float:
-    """By how much all of our fits together are faster than all of CP-SAT's."""
+    """The time of all of CP-SAT's fits over the time of all of ours."""
     ours_ms = theirs_ms = 0.0
     for minutes in AGAINST_CP_SAT_MIN:
         asked = Asked(minutes=minutes, room=Room(kit=Kit.single))

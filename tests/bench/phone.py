@@ -1,12 +1,12 @@
-"""The offline build in Chromium: what comes over the line, how long it takes to start and to fit.
+"""The offline build in Chromium: how much is transferred, and how long starting and fitting take.
 
     python3 build/dev.py bench phone [REPEATS]
 
-Each repeat is two fresh profiles: one that keeps Python's memory after the first visit, and one whose device
-is too small for that and starts Python anew each time. A start ends when the words of its screen can be
-found: the cautions at the first visit, the fitted session at each later one. The host on this machine sends
-packed files where the browser takes them; what is sent until everything is kept is counted. Later visits have
-no network; the first of them follows at once.
+Each repeat uses two fresh profiles: one that keeps Python's memory after the first visit, and one whose
+device is too small for that, so that Python starts from nothing each time. A start ends when the words of its
+screen can be found: the cautions at the first visit, the fitted session at each later one. The host on this
+machine sends compressed files where the browser takes them, and counts the bytes until everything is kept.
+Later visits have no network; the first of them follows at once.
 """
 
 from __future__ import annotations
@@ -76,7 +76,7 @@ def visits(browser: Browser, url: str, sent: Sent, outside: OutsideRequests, *, 
 
 
 def again_s(page: Page, how: str) -> float:
-    """A later visit, in s, of which it is known how Python started."""
+    """The time of a later visit, in s. Raises RuntimeError unless Python started the way ``how`` says."""
     started_s = perf_counter()
     reloaded(page)
     shown(page, "Start")

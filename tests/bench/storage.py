@@ -1,13 +1,13 @@
-"""What saving, opening and reviewing a week take as the years go by, beside SQLite saving the same document.
+"""How long saving, opening and reviewing a week take as the years go by, beside SQLite on the same disk.
 
     python3 build/dev.py bench storage [SAVES]
 
-A data folder is filled with sessions, about 25 kB each, five a week; then SAVES more (60) are saved one by
-one, each followed by the same document saved by SQLite (write-ahead log, full sync) on the same disk, so that
-both meet the same moments of a busy machine. Times are as one waits, on the disk of the temporary folder
-(TMPDIR chooses another). ``open`` is a new store giving what the first screen asks for, and the weeks;
-``review`` is history, weeks and a week's records as corrected, right after a save, so that the new session
-has to be counted first; both are the median of several.
+A data folder is filled with sessions of about 25 kB, five a week. Then SAVES more (60) are saved one by one,
+and SQLite (write-ahead log, full sync) saves each document on the same disk right after us, so that both meet
+the same moments of a busy machine. Times are wall-clock times on the disk of the temporary folder (TMPDIR
+chooses another). ``open`` is a new store answering what the first screen asks for, and the weeks. ``review``
+is history, weeks and the corrected records of a week right after a save, so that the new session has to be
+counted first. Both are the median of several.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ class Figures(NamedTuple):
 
 
 def session(number: int) -> Record:
-    """The frozen record as the session of a number: five a week from 2016 on, each under an id of its own."""
+    """The frozen record as session ``number``: five a week from 2016 on, each with its own id."""
     week, turn = divmod(number, len(WEEKDAYS))
     days = timedelta(days=7 * week + WEEKDAYS[turn])
     started_at = datetime.fromisoformat("2016-01-04T18:30:00+00:00") + days
@@ -92,7 +92,7 @@ async def reviewed(store: NativeStore, week: str) -> None:
 
 
 class Sqlite:
-    """The judge beside it: one table of documents, each save one transaction that is on the disk."""
+    """The judge: one table of documents; each save is one transaction and on the disk when it returns."""
 
     def __init__(self, path: Path) -> None:
         self._base = sqlite3.connect(path, isolation_level=None)
@@ -115,7 +115,7 @@ class Sqlite:
 
 
 async def measure(folder: Path, count: int, saves: int) -> Figures:
-    """``count`` sessions are there when the first of ``saves`` is measured."""
+    """Measures with ``count`` sessions in the folder when the first of ``saves`` is saved."""
     store, sqlite = NativeStore(folder / "kept"), Sqlite(folder / "judge.db")
     await fill(store, sqlite, count - 1)
     await opened(folder / "kept")
@@ -132,7 +132,7 @@ async def measure(folder: Path, count: int, saves: int) -> Figures:
 
 
 async def fill(store: NativeStore, sqlite: Sqlite, count: int) -> None:
-    """Without waiting for the disk: this part is not measured."""
+    """Fills both without waiting for the disk, because this part is not measured."""
     records = [session(number) for number in range(count)]
     really, os.fsync = os.fsync, lambda _: None
     try:

@@ -21,7 +21,7 @@ from engine.record.week import monotony, review_week
 @pytest.mark.parametrize(
     "day, week",
     [
-        # ISO 8601, by the rule that a week belongs to the year of its Thursday.
+        # ISO 8601: a week belongs to the year of its Thursday.
         ("2005-01-01", "2004-W53"),
         ("2008-12-29", "2009-W01"),
         ("2010-01-03", "2009-W53"),
@@ -36,7 +36,7 @@ def test_the_days_around_new_year_fall_into_their_iso_week(day: str, week: str) 
 
 
 def test_every_day_of_fifty_years_agrees_with_isoweek() -> None:
-    """The isoweek library, one day after the other."""
+    """Judge: the isoweek library, day by day."""
     day = date(1999, 12, 27)
     for _ in range(50 * 366):
         theirs = Week.withdate(day)
@@ -63,7 +63,7 @@ def test_a_pound_is_what_the_agreement_of_1959_defines() -> None:
 
 @pytest.mark.parametrize("load_g", [*range(0, 60_001, 250), HEAVIEST_LOAD_G])
 def test_loads_in_pounds_agree_with_pint(load_g: int) -> None:
-    """pint, on decimals; to the ninth place of a pound."""
+    """Judge: pint with decimals, to the ninth decimal place of a pound."""
     theirs = UNITS.Quantity(Decimal(load_g), "gram").to("pound").magnitude
     assert abs(load_in(load_g, LoadUnit.lb) - theirs) <= Decimal("0.000000001")
     assert load_in(load_g, LoadUnit.kg) == UNITS.Quantity(Decimal(load_g), "gram").to("kilogram").magnitude
@@ -105,7 +105,7 @@ def test_the_week_with_rest_days_agrees_with_numpy() -> None:
 
 
 def test_a_reviewed_week_has_the_same_load_and_sameness() -> None:
-    """The same week, lived: sessions of exactly 60, 50 and 60 min at effort 7, 6 and 6 on days 2, 4 and 6."""
+    """The same week as records: exactly 60, 50 and 60 min at effort 7, 6 and 6 on days 2, 4 and 6."""
     once = RoundsRange(min=1, max=1)
     records = []
     for day, minutes, effort in ((1, 60, 7), (3, 50, 6), (5, 60, 6)):
@@ -168,7 +168,7 @@ def test_strength_days_are_the_distinct_dates_that_the_guideline_counts(
 
 
 def test_the_volume_of_a_week_agrees_with_numpy() -> None:
-    """Volume load is repetitions × load, a pair counted twice one weight (common practice, no source)."""
+    """Volume load is repetitions × load, where a pair counts two weights (common practice, no source)."""
     made = session(plan(work(HAND.slug, rounds=RoundsRange(min=3, max=3))), minutes=20, kit=Kit.pair)
     loads_g = (6_000, 7_500, 11_340)
     records = [

@@ -1,4 +1,4 @@
-"""The published fitting fixture, as a plan that anyone could write, against brute force and CP-SAT.
+"""The published fitting fixture, written as an ordinary plan, against brute force and CP-SAT.
 
 Computed, not quoted: budget 1500 s, 6 movements, 40 s of work, rest of 10, 15, 20 or 30 s, 60 s between
 rounds, warm-up of 5 to 10 whole minutes, 1 to 4 rounds; most rounds first, then most rest, then most warm-up.
@@ -24,7 +24,7 @@ from engine.plan.plan import Allowance, Buys, GiveUp, SessionPlan
 PLAN = read(SessionPlan, Path(__file__).with_name("fitting_fixture.json").read_bytes())
 PUBLISHED_RESTS_S = (30, 20, 15, 10)
 RESTS_S = (30, 20, 15)
-"""Of the fixture's rests ours are never below 15 s."""
+"""The rests of the fixture that our plans allow: none below 15 s."""
 
 Found = tuple[int, int, int, int] | None
 """Rounds, rest in seconds, warm-up in minutes, and the length in seconds."""
@@ -39,7 +39,7 @@ BY_ALLOWANCES = PLAN.model_copy(
         "buys": tuple(Buys),
     }
 )
-"""The same order of worth, declared among the allowances instead."""
+"""The same order of worth, declared by the allowances instead."""
 
 
 def ours(budget_s: int, plan: SessionPlan = PLAN) -> Found:
@@ -62,7 +62,7 @@ def best_of_all(budget_s: int, rests_s: tuple[int, ...] = RESTS_S) -> Found:
 
 
 def by_constraint_solver(budget_s: int) -> Found:
-    """OR-tools CP-SAT, told nothing but the identity and the order."""
+    """OR-tools CP-SAT, given only the identity and the order of worth."""
     model = cp_model.CpModel()
     rounds, warm_up_min = model.new_int_var(1, 4, "rounds"), model.new_int_var(5, 10, "warm-up")
     rest_s = model.new_int_var_from_domain(cp_model.Domain.from_values(list(RESTS_S)), "rest")

@@ -1,7 +1,7 @@
 """The fit against brute force and OR-tools CP-SAT on plans drawn by number.
 
-A test run compares the first 120; ``python3 build/dev.py faults`` compares as many as it is told to. What the
-last comparison in full gave stands in ``fit_compared.txt``.
+A test run compares the first 120; ``python3 build/dev.py faults --plans N`` compares N. The result of the
+last full comparison is kept in ``fit_compared.txt``.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ PLANS = int(os.environ.get("PLANS", "120"))
 
 
 def test_the_fit_is_the_optimum_that_brute_force_and_a_constraint_solver_find() -> None:
-    """And the lengths of the sessions are those that come out when they are compiled."""
+    """The lengths of the sessions are compared with those of the compiled sessions too."""
     found = compare(range(PLANS))
     assert found.differences == []
     assert found.counts["where a lever is spent"] > PLANS / 3
@@ -41,8 +41,8 @@ def test_the_largest_plan_has_the_optimum_that_the_others_find() -> None:
 
 
 def test_the_plans_hold_everything_that_can_interact() -> None:
-    """Every lever, the three ways to change sides, up to four blocks of twelve movements, practice whose
-    other form lasts longer, and a stand-in that changes sides where the planned movement does not."""
+    """Every lever, the three ways to change sides, up to four blocks with twelve movements in all, practice
+    whose other form lasts longer, and a stand-in that changes sides where the planned movement does not."""
     plans = [Drawing(number).plan() for number in range(120)]
     assert {a.give_up for plan in plans for a in plan.allowances or ()} == set(GiveUp)
     assert {plan.side_change.mode for plan in plans} == set(SideChangeMode)
@@ -62,7 +62,7 @@ def _longer_forms(posed) -> bool:
 
 
 def _other_sides(posed) -> bool:
-    """Whether a stand-in changes sides otherwise than the movement it stands for."""
+    """Whether a stand-in changes sides in another way than the movement it replaces."""
     known = posed.plan.known_movements()
     return any(
         chosen.instead_of and chosen.sides is not known[chosen.instead_of].forms[-1].sides

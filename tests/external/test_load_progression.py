@@ -1,6 +1,6 @@
 """Tables of repetitions and rises of the load against published values.
 
-Tolerances have units. A published figure that was not read again says “from memory”.
+Tolerances have units. A published figure that was not looked up again says “from memory”.
 """
 
 from __future__ import annotations
@@ -115,7 +115,7 @@ def test_the_band_agrees_with_exact_fractions() -> None:
     "from_kg, to_kg, percent, legal", [(10, 12, 20, False), (8, 10, 25, False), (20, 22, 10, True)]
 )
 def test_dumbbells_step_coarsely(from_kg: int, to_kg: int, percent: int, legal: bool) -> None:
-    """Computed: 10 → 12 kg is 20 %, 8 → 10 is 25 %, 20 → 22 is 10 %; the band ends there (Ratamess 2009)."""
+    """Computed: 10 → 12 kg is 20 %, 8 → 10 is 25 %, 20 → 22 is 10 %, the end of the band (Ratamess 2009)."""
     assert Fraction(to_kg - from_kg, from_kg) == Fraction(percent, 100)
     story = (account(6, from_kg * 1_000), account(3, from_kg * 1_000))
     up = proposed(*story, weights_g=(from_kg * 1_000, to_kg * 1_000))
@@ -161,7 +161,7 @@ def test_where_the_rules_disagree_the_stricter_one_holds() -> None:
 
 
 def last_sets(*of_sessions: int | None, days_apart: int = 3) -> tuple[Exposure, ...]:
-    """Sessions whose last sets had so many repetitions of 10 kg; None is a missed one."""
+    """Sessions with 10 kg by the repetitions of their last sets; None is a missed session."""
     sessions = enumerate(reversed(of_sessions), 1)
     done = [account(n * days_apart, repetitions=reps) for n, reps in sessions if reps is not None]
     return tuple(reversed(done))
@@ -182,8 +182,8 @@ def test_twelve_and_eleven_do_not() -> None:
 
 
 def test_a_missed_session_neither_counts_nor_breaks_the_row_unless_the_break_is_long() -> None:
-    """12, missed, 12: the sources leave it open. Ours († our judgement, no source): a step up, as long as the
-    two lie no more than 13 days apart."""
+    """12, missed, 12: the sources leave it open. Our rule († our judgement, no source) steps up as long as
+    the two sessions are at most 13 days apart."""
     assert proposed(*last_sets(12, None, 12), **GOAL_TEN).load_g == 11_000
     assert proposed(*last_sets(12, None, 12, days_apart=6), **GOAL_TEN).load_g == 11_000
     assert proposed(*last_sets(12, None, 12, days_apart=7), **GOAL_TEN).load_g == 10_000

@@ -1,4 +1,4 @@
-"""The learned pace against the same formula in NumPy's terms."""
+"""The learned pace against the same formula written with NumPy."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 
 @pytest.mark.parametrize("seed", range(5))
 def test_the_learned_pace_is_the_shrunk_median_of_log_ratios(seed: int) -> None:
-    """Oracle: numpy.median and numpy.clip; the pace is rounded to a thousandth."""
+    """Judge: numpy.median and numpy.clip; the pace is rounded to a thousandth."""
     chance = random.Random(seed)
     ticks = [
         TickedItem(

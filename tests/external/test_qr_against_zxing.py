@@ -58,7 +58,7 @@ def test_the_code_of_every_sample_is_read_back_as_its_link_and_stays_small(sampl
 
 
 def test_a_code_is_read_small_large_soft_tilted_and_upside_down() -> None:
-    """As a phone sees it: the widest sample, in greys."""
+    """The widest sample, as the camera of a phone might see it."""
     written = str(link(BASE, max(map(sample_plan, SAMPLE_FILES), key=modules)))
     sharp = picture(written)
     seen = {

@@ -1,4 +1,4 @@
-"""Repetitions and session lengths against values from outside."""
+"""Repetitions and session lengths against published values and common practice."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ SIX = tuple(movement(f"move-{number}") for number in range(1, 7))
 @pytest.mark.parametrize(
     "tempo, interval_s, repetitions, left_s",
     [
-        # Computed from floor(interval / sum of the tempo). The notation with the lowering first is in print
-        # in PMC6006544 (2/0/2/0, 5/0/3/0, 6/0/4/0) and PMC7196738.
+        # Computed as floor(interval / sum of the tempo). The notation with the lowering first is printed in
+        # PMC6006544 (2/0/2/0, 5/0/3/0, 6/0/4/0) and PMC7196738.
         ("3-0-1-0", 40, 10, 0),
         ("3-0-1-0", 45, 11, 1),
         ("3-1-1-0", 40, 8, 0),
@@ -52,7 +52,7 @@ def test_as_fast_as_possible_predicts_nothing(tempo: str) -> None:
 
 
 def test_a_slower_tempo_means_fewer_repetitions_and_longer_tension_in_each() -> None:
-    """The tempos of PMC6006544, in 60 s: 15, 7 and 6 repetitions; each 4, 8 and 10 s under tension."""
+    """The tempos of PMC6006544 in 60 s: 15, 7 and 6 repetitions of 4, 8 and 10 s under tension."""
     tempos = ("2-0-2-0", "5-0-3-0", "6-0-4-0")
     repetitions = [predicted_repetitions(60_000, tempo) for tempo in tempos]
     assert repetitions == [15, 7, 6]
@@ -66,7 +66,7 @@ def sample_plans() -> list[SessionPlan]:
 
 
 def test_every_sample_keeps_its_repetitions_and_our_pauses_between_half_a_second_and_eight() -> None:
-    """0.5–8 s a repetition do alike, over 10 s does less: Schoenfeld, Ogborn & Krieger 2015, Sports Med
+    """0.5–8 s a repetition give similar growth, over 10 s less: Schoenfeld, Ogborn & Krieger 2015, Sports Med
     45:577–585."""
     tempos = {m.tempo for one in sample_plans() for block in one.work_blocks() for m in block.movements}
     assert tempos
@@ -78,7 +78,7 @@ def test_every_sample_keeps_its_repetitions_and_our_pauses_between_half_a_second
 
 
 def test_the_rests_of_the_samples_are_those_of_endurance_circuits() -> None:
-    """20–60 s: de Salles 2009, Sports Med 39:765–777 (the values from memory)."""
+    """20–60 s: de Salles 2009, Sports Med 39:765–777 (values from memory)."""
     for one in sample_plans():
         for block in one.work_blocks():
             assert 20 <= block.rest_s <= 60
@@ -86,7 +86,7 @@ def test_the_rests_of_the_samples_are_those_of_endurance_circuits() -> None:
 
 
 def test_a_sample_circuit_of_four_holds_what_training_short_of_time_keeps() -> None:
-    """A squat, a pull and a push, and 4 sets a week of each in two sessions: Iversen 2021, Sports Med
+    """A squat, a pull and a push, with 4 sets a week of each in two sessions: Iversen 2021, Sports Med
     51:2079–2095."""
     circuits = [b for one in sample_plans() for b in one.work_blocks() if len(b.movements) == 4]
     assert circuits
@@ -117,7 +117,7 @@ def identity_plan(
     round_rest_s: int,
     cool_s: int,
 ) -> SessionPlan:
-    """A plan whose parts are exactly those of the duration identity, with nothing between the blocks."""
+    """A plan of exactly the parts of the duration identity, with no time between the blocks."""
     once = RoundsRange(min=1, max=1)
     slugs = tuple(one.slug for one in SIX[:movements])
     blocks = [
@@ -210,7 +210,7 @@ def test_practice_of_four_movements_takes_two_minutes_and_three_quarters() -> No
 
 
 def test_ten_alternating_are_five_a_side() -> None:
-    """Common practice, no source: the same estimate either way."""
+    """Common practice, no source: both get the same estimate."""
     alternating = WarmUpItem(movement=BEND.slug, dose=Dose(low=10, count="alternating"))
     per_side = WarmUpItem(movement=BEND.slug, dose=Dose(low=5, count="per_side"))
     lengths = [
@@ -237,7 +237,7 @@ def test_a_two_legged_lift_with_one_weight_works_the_legs_60_and_each_hand_30() 
 def test_the_example_that_was_worked_out_by_hand(
     capsys: pytest.CaptureFixture[str], minutes: int, total: str, rounds: int, warm_ups: int
 ) -> None:
-    """By hand: fixed 310 s, a round 225 s, the last rest of 25 s dropped; 310 + 675 − 25 = 960 s."""
+    """By hand: 310 s fixed, 225 s a round, the last rest of 25 s dropped: 310 + 675 − 25 = 960 s."""
     sample = SAMPLES / "5-net-loft-loop.json"
     assert cli.main(["fit", str(sample), "--minutes", str(minutes), "--json"]) == 0
     answer = json.loads(capsys.readouterr().out)

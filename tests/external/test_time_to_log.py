@@ -1,6 +1,6 @@
-"""How long the log takes, reckoned press by press with the keystroke-level model: under a minute.
+"""The log takes under a minute, estimated press by press with the keystroke-level model.
 
-Operators: Card, Moran & Newell 1980, Communications of the ACM 23(7):396–410 [values from memory]. Writing on
+Operators: Card, Moran & Newell 1980, Communications of the ACM 23(7):396–410 [values from memory]. Typing on
 a phone: 36 words of five letters a minute, Palin et al. 2019, MobileHCI [value from memory].
 """
 
@@ -36,7 +36,7 @@ async def after_two_rounds(store: Store) -> None:
 
 
 class Thumb:
-    """Presses and writes, and adds up what it costs; the page is swiped before each press."""
+    """Presses and types, and adds up the time; it swipes the page before each press."""
 
     def __init__(self, client: FletClient) -> None:
         self.client, self.spent_s = client, 0.0
@@ -53,7 +53,7 @@ class Thumb:
 
 @pytest.fixture
 async def thumb(tmp_path: Path) -> AsyncIterator[Thumb]:
-    """At the log of a session of which two rounds were worked."""
+    """On the log of a session that ended after two rounds."""
     client = await window_on(tmp_path, fill=after_two_rounds)
     await client.until_shown("Paused")
     await client.press("End here and log")

@@ -1,4 +1,4 @@
-"""The pulses of the cues against the standard, and against each other."""
+"""The pulses of the cues against the standard and against each other."""
 
 from __future__ import annotations
 
@@ -9,10 +9,10 @@ import pytest
 from engine.live.cues import PATTERNS_MS, CueKind
 
 MOST_ENTRIES, LONGEST_MS = 10, 10_000
-"""W3C Vibration API: at most 10 entries of at most 10 000 ms; even places pulse, odd places pause."""
+"""W3C Vibration API: at most 10 entries of at most 10 000 ms; even indices pulse, odd ones pause."""
 
 TELLABLE = 1.5
-"""Two pulse lengths are told apart by feel from about this ratio on. Common practice, no source."""
+"""The ratio from which people feel that two pulses differ in length. Common practice, no source."""
 
 
 @pytest.mark.parametrize("kind", CueKind)

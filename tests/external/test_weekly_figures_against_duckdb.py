@@ -1,4 +1,4 @@
-"""The exported lines, loaded by DuckDB with one command, give the engine's weekly figures."""
+"""DuckDB loads the exported lines with one command and gets the engine's weekly figures."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def lines(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_sessions_minutes_and_volume_of_each_week_are_those_of_the_engine(lines: Path) -> None:
-    """Judge: DuckDB. Volume load is repetitions × load, a pair counted twice (common practice, no source)."""
+    """Judge: DuckDB. Volume load is repetitions × load; a pair counts twice (common practice, no source)."""
     records = [one.record for number in range(PEOPLE) for one in sessions(number, weeks=WEEKS)]
     ours = engine_figures(records)
     with duckdb.connect() as connection:
@@ -66,7 +66,7 @@ def test_the_commands_of_the_readme_load_the_lines_and_give_sessions_and_minutes
 def test_all_that_a_line_says_is_in_the_table_also_where_the_lines_before_said_nothing(
     lines: Path, tmp_path: Path
 ) -> None:
-    """Left to guess from its first lines, DuckDB takes what is always empty there for nothing for good."""
+    """If DuckDB guesses types from the first lines, a field that is empty there loses later values."""
     telling = painful_record()
     first = telling.sets[0].model_copy(update={"limited_by": LimitedBy.grip, "repetitions": 7})
     telling = telling.model_copy(update={"sets": (first, *telling.sets[1:]), "effort": 7.5})
@@ -83,7 +83,7 @@ def test_all_that_a_line_says_is_in_the_table_also_where_the_lines_before_said_n
 
 
 def _instants_apart(value: Any) -> Any:
-    """With instants as such: they may be written in several ways."""
+    """The same value with instants parsed, because they may be written in several ways."""
     if isinstance(value, dict):
         return {
             key: datetime.fromisoformat(f"{one}{'00' if re.search(r'[+-][0-9]{2}$', one) else ''}")

@@ -1,4 +1,4 @@
-"""The examples of the README are run: what stands below a command is what the command prints."""
+"""Runs the examples of the README: below a command is what the command prints."""
 
 from __future__ import annotations
 
