@@ -1,4 +1,4 @@
-"""Runs the examples of the README: below a command is what the command prints."""
+"""Runs the examples of the README, and finds every path that README and DEVELOPERS.md name."""
 
 from __future__ import annotations
 
@@ -13,6 +13,11 @@ from companion.cli.main import main
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"^```console\n(companion .*?)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+PROSE = re.sub(r"^```.*?^```$", "", README + DEVELOPERS, flags=re.MULTILINE | re.DOTALL)
+QUOTED = re.findall(r"`([^`\n]+)`", PROSE)
+PATH = re.compile(r"[\w.-]+(/[\w.-]+)*/?")
+MADE = ("dist", ".venv", ".cache")
+"""What commands make: not there before they ran."""
 LINKS = re.findall(r"\]\(([^)#:]+)\)|<img src=\"([^\"]+)\"", README + DEVELOPERS)
 
 
@@ -32,3 +37,21 @@ def test_the_readme_has_an_example_of_fitting_and_of_checking_a_plan() -> None:
 @pytest.mark.parametrize("written", sorted({path or picture for path, picture in LINKS}))
 def test_what_the_documents_point_to_is_there(written: str) -> None:
     assert (ROOT / written).exists()
+
+
+def is_path(quoted: str) -> bool:
+    """Whether a quoted word names something in the checkout, by a slash or a suffix."""
+    return (
+        PATH.fullmatch(quoted) is not None
+        and ("/" in quoted or quoted.endswith((".py", ".md", ".toml", ".json", ".txt", ".js")))
+        and quoted.split("/")[0] not in MADE
+    )
+
+
+@pytest.mark.parametrize("quoted", sorted(set(filter(is_path, QUOTED))))
+def test_a_path_in_the_documents_exists(quoted: str) -> None:
+    assert (ROOT / quoted).exists()
+
+
+def test_the_documents_name_many_paths() -> None:
+    assert len(set(filter(is_path, QUOTED))) > 20
