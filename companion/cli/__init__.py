@@ -1,1 +1,1 @@
-"""The command line."""
+"""The command line, which does without Flet and so answers at once."""

@@ -52,6 +52,7 @@ async def _asked(store: NativeStore, ask: Callable[[NativeStore], Coroutine[Any,
 
 
 def run(doing: Coroutine[Any, Any, Found]) -> Found:
+    """Runs calls of the store to their end."""
     try:
         return asyncio.run(doing)
     except (StorageProblem, AnotherPerson) as problem:

@@ -1,4 +1,4 @@
-"""`companion fit`: a plan fitted to minutes, kit, room and body, in words or as JSON."""
+"""``companion fit``: fits a plan to minutes, kit, room and body, and prints it as text or JSON."""
 
 from __future__ import annotations
 

@@ -1,10 +1,10 @@
-"""What ``companion fit --json`` answers: one object, durations in seconds.
+"""The answer of ``companion fit --json``: one object, with durations in seconds.
 
-Of a block, ``work_s`` and ``rest_s`` are one interval and one rest as fitted, and ``side_change_s`` the
-seconds one change of sides takes (0 where nothing changes sides); null where the block is not run by the
-clock. ``round_s`` is one round with the rest after each of its movements; ``block_s`` is the whole block
-without lead-in, change of block, and rest after its last interval. At the top, ``work_s``, ``rest_s`` and
-``side_change_s`` are those of the first work block.
+In a block, ``work_s`` and ``rest_s`` are one interval and one rest as fitted, or null where the block does
+not run by the clock. ``side_change_s`` is one change of sides, 0 where nothing changes sides. ``round_s`` is
+one round with the rest after each of its movements. ``block_s`` is the block without lead-in, change of
+block, and rest after its last interval. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of
+the first work block.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObj
 
 
 def practice_form(session: FittedSession) -> PracticeForm:
-    """The form of the first practice that is left in the session."""
+    """The form of the session's first practice; skipped where it has none."""
     practised = (block.id for block in session.blocks if block.kind == "practice")
     return next((session.choices.practice[block] for block in practised), PracticeForm.skipped)
 
@@ -85,7 +85,8 @@ def _block(plan: SessionPlan, block: Block, session: FittedSession, movements: M
 
 
 def round_ms(plan: SessionPlan, block: Block, session: FittedSession, movements: Movements) -> int:
-    """One round with the rest after each movement: the first of two, since the last ends without a rest."""
+    """One round with the rest after each movement. Takes the first of two, as the last ends without a
+    rest."""
     if not isinstance(block, WarmUpBlock | WorkBlock):
         return total_ms(block_segments(plan, block, session.choices, movements))
     twice = session.choices.model_copy(update={"rounds": session.choices.rounds | {block.id: 2}})
@@ -93,7 +94,7 @@ def round_ms(plan: SessionPlan, block: Block, session: FittedSession, movements:
 
 
 def _clock_s(block: Block, session: FittedSession) -> tuple[int | None, int | None]:
-    """One interval and one rest of a block as fitted; None where it is not run by the clock."""
+    """One interval and one rest of a block as fitted; None where it does not run by the clock."""
     choices = session.choices
     match block:
         case WorkBlock():

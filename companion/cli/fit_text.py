@@ -1,4 +1,4 @@
-"""What ``companion fit`` prints for a person: the strip of the session to scale, and why it looks so."""
+"""What ``companion fit`` prints for a person: the session to scale, what was given up, and other ways."""
 
 from __future__ import annotations
 
@@ -36,8 +36,8 @@ PRACTICE = {
 
 
 def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: int) -> str:
-    """The whole page as plain text, no wider than the terminal where a line can be drawn to scale."""
-    width = max(NARROWEST, min(width, WIDEST)) - 3  # the last number stands past the end
+    """The page as plain text. The strip is ``width`` columns wide, within limits; sentences may be longer."""
+    width = max(NARROWEST, min(width, WIDEST)) - 3  # the last number goes past the end
     return "\n".join(
         [
             *_head(plan, offered, session),
@@ -97,7 +97,7 @@ def _mark(strip: Strip, at_ms: int) -> str:
 
 
 def _blocks(session: FittedSession) -> Iterator[str]:
-    """Each block with its length, the way into it included, and its movements."""
+    """Each block with its movements and its length, including the way into it."""
     for block in session.blocks:
         length_ms = total_ms(s for s in session.segments if s.block == block.id)
         name = block.kind.replace("_", "-").capitalize()
@@ -107,7 +107,7 @@ def _blocks(session: FittedSession) -> Iterator[str]:
 
 
 def _given_up(session: FittedSession) -> Iterator[str]:
-    reasons = [reason for reason in session.reasons if reason.code != "below_minimum"]  # said in the head
+    reasons = [reason for reason in session.reasons if reason.code != "below_minimum"]  # the head says it
     if not reasons:
         return
     yield from ("", "Given up or changed:")

@@ -1,4 +1,4 @@
-"""The commands that hand a plan over and take one in: link, sheet, open-link."""
+"""link, sheet and open-link: commands that hand a plan over or take one in."""
 
 from __future__ import annotations
 
@@ -66,7 +66,7 @@ def _link(options: argparse.Namespace) -> int:
 
 
 def _carried(written: str) -> Carried:
-    """The plan or the adjustment of that name, without faults."""
+    """The plan or the adjustment of that name. Raises Refused where it has a fault."""
     raw = document_named(written)
     if not is_adjustment(raw):
         return plan_without_faults(written)
@@ -110,7 +110,7 @@ def _open_link(options: argparse.Namespace) -> int:
 
 
 def _sentences(document: Carried) -> Iterator[str]:
-    """What is said before it is kept."""
+    """What is said of a plan or an adjustment before it is kept."""
     if isinstance(document, SessionPlan):
         yield from plan_sentences(document, shortest_and_longest_ms(document))
     else:

@@ -69,7 +69,7 @@ def _add_folder(command: argparse.ArgumentParser) -> None:
 
 
 def _checked(kind: Any, what: str) -> Callable[[str], Any]:
-    """Reads an option as the engine's formats do."""
+    """A reader for an option that checks it as the engine's formats do."""
     adapter = TypeAdapter(kind)
 
     def read(written: str) -> object:

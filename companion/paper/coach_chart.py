@@ -1,7 +1,7 @@
-"""The drawings of a page for the coach: plain SVG without colour of its own, each beside its sentence.
+"""The charts on a page for the coach, as SVG; the style sheet gives the colours.
 
-An outline is all there was, the filled part is what was done, or was hard. They are hidden from screen
-readers, because the sentence beside each says the same.
+An outline is all that was planned or done; the filled part is what was done, or was hard. Screen readers skip
+the charts, because the sentence beside each says the same.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ COLUMN, GAP, COLUMN_HEIGHT = 16, 6, 40
 
 
 def bar(part: float, whole: float, *, most: float) -> str:
-    """A bar whose length is ``whole`` out of ``most``, filled up to ``part``."""
+    """A bar as long as ``whole`` out of ``most``, filled up to ``part``; empty where ``most`` is 0."""
     if most <= 0:
         return ""
     length, filled = (BAR_WIDTH * min(amount, most) / most for amount in (whole, part))
@@ -23,7 +23,7 @@ def bar(part: float, whole: float, *, most: float) -> str:
 
 
 def columns(wholes: Sequence[float], parts: Sequence[float]) -> str:
-    """One column for each week, as high as its whole, filled up to its part; all stand on one line."""
+    """A column for each week, as high as its whole, filled up to its part; empty where there is nothing."""
     most = max(wholes, default=0)
     if most <= 0:
         return ""
@@ -44,7 +44,6 @@ def _box(kind: str, left: float, top: float, *, width: float, height: float) -> 
 
 
 def _svg(drawn: str, *, width: int, height: int, kind: str = "") -> str:
-    """One unit of room on each side, so that an outline at the edge keeps its whole width; the style sheet
-    decides how large it is drawn."""
+    """Leaves one unit free on each side, so that no outline is cut off. The style sheet decides the size."""
     box = f'viewBox="-1 -1 {width + 2} {height + 2}" preserveAspectRatio="none"'
     return f'<svg{kind} aria-hidden="true" {box}>{drawn}</svg>'

@@ -1,6 +1,6 @@
-"""The page for the coach as one HTML file that needs nothing else: no script to read it, no request.
+"""The page for the coach as one HTML file, without script or request.
 
-Everything that a person wrote is shown as text. The data stand in it for the coach's desk to read.
+Whatever a person wrote is shown as text. The file also carries its data, for the coach's desk to read.
 """
 
 from __future__ import annotations
@@ -26,12 +26,12 @@ from storage.exchange.coach_page import embedded
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 NOTHING = "Nothing."
 ON_PAPER = {"background": "#fff", "ink": "#000", "work": "#000", "caution": "#000", "danger": "#000"}
-"""What is printed has to be read without colour."""
+"""Colours that change in print, which has to be read in black and white."""
 HOW_TO_READ = "An outline is all that was planned or done; the filled part is what was done, or was hard."
 
 
 def page_html(page: CoachPage) -> str:
-    """The whole file."""
+    """The page as a file."""
     return html_file(
         policy=POLICY,
         title=_text(f"{page.trainee.name}, {say.span(page.weeks)}"),
@@ -71,12 +71,13 @@ def _content(page: CoachPage) -> Iterator[str]:
 
 
 def head_sentence(page: CoachPage) -> str:
+    """Which weeks the page covers, and when it was made."""
     made = f"{page.made_at:%H:%M} on {say.day(page.made_at.date())} {page.made_at.year}"
     return f"{say.span(page.weeks)}. This page was made at {made}."
 
 
 def _section(title: str, items: Iterable[str], *, lead: str = "") -> Iterator[str]:
-    """A section with its list; one that has nothing to list is not there."""
+    """A section with its list; nothing where there is nothing to list."""
     held = list(items)
     if held:
         yield f"<section>\n<h2>{title}</h2>"
@@ -96,7 +97,7 @@ def _pain(page: CoachPage) -> Iterator[str]:
 
 
 def _weeks(page: CoachPage) -> Iterator[str]:
-    """Each week in a sentence, with a bar of its rounds; then minutes and session loads over the weeks."""
+    """A sentence and a bar of rounds for each week, then minutes and session loads over the weeks."""
     by_week: dict[str, list[SessionReport]] = {week: [] for week in page.weeks}
     for session in page.sessions:
         by_week[iso_week(session.local_date)].append(session)
@@ -148,7 +149,7 @@ def _sessions(page: CoachPage) -> Iterator[str]:
 
 
 def _item(sentence: str, *, kind: str = "", drawn: str = "", more: str = "") -> str:
-    """A sentence, with what it is about set off from the rest, and its drawing beside it."""
+    """A sentence with its chart beside it. What comes before the colon is set in bold."""
     named = f' class="{kind}"' if kind else ""
     about, colon, rest = sentence.partition(": ")
     said = f"<b>{_text(about)}:</b> {_text(rest)}" if colon else _text(sentence)

@@ -1,4 +1,4 @@
-"""A file of HTML that is whole by itself: no script, no request to anywhere, and a policy that says so."""
+"""An HTML file that needs nothing else: no script, no request, and a policy that forbids both."""
 
 from __future__ import annotations
 
@@ -26,6 +26,6 @@ $body
 
 
 def html_file(*, policy: str, title: str, style: str, body: str) -> str:
-    """The whole file. ``policy`` is its Content-Security-Policy; ``title`` and ``body`` are escaped
-    already."""
+    """The text of the file. ``policy`` is its Content-Security-Policy; ``title`` and ``body`` must be
+    escaped."""
     return _FILE.substitute(policy=policy, title=title, style=style, body=body)

@@ -1,6 +1,7 @@
-"""The QR code of a link: one drawing for the page, its size in modules for whoever has to know.
+"""The QR code of a link, for paper, for a file and for a screen.
 
-The text of a link holds only what a code packs at 5.5 bits a character; the address before it takes 8.
+The text of a link uses only characters that a code packs at 5.5 bits each; the address before it takes 8 bits
+a character.
 """
 
 from __future__ import annotations
@@ -11,17 +12,17 @@ from typing import Any
 import segno
 
 QUIET_MODULES = 4
-"""The empty border: ISO/IEC 18004, 6.3.8 (from memory)."""
+"""The empty border around the code: ISO/IEC 18004, 6.3.8 (from memory)."""
 LARGEST_ON_PAPER_MODULES = 85
-"""A larger code is not printed: at 40 mm a module would be under 0.43 mm, too small for a phone held by a
-tired hand. † Our judgement, no source."""
+"""Modules a side, above which no code is printed: at 40 mm a module would be under 0.43 mm, too fine for a
+phone in a tired hand. † Our judgement, no source."""
 
 
 def qr_code(link_written: str) -> segno.QRCode | None:
-    """The smallest code that holds the link, with the most error correction that its size has room for; None
-    where no code is large enough."""
+    """The smallest code that holds the link, with as much error correction as fits its size; None where no
+    code is large enough."""
     address, equals, text = link_written.partition("=")
-    segments: Any = [address + equals, *([text] if text else [])]  # each is packed by itself
+    segments: Any = [address + equals, *([text] if text else [])]  # each is packed in its own mode
     try:
         return segno.make(segments, error="L", boost_error=True, micro=False)
     except segno.DataOverflowError:
@@ -29,13 +30,13 @@ def qr_code(link_written: str) -> segno.QRCode | None:
 
 
 def modules_a_side(code: segno.QRCode) -> int:
-    """Without the quiet border."""
+    """How many modules a side of the code has, without the border."""
     return int(code.symbol_size(border=0)[0])
 
 
 def qr_for_paper(link_written: str) -> str | None:
-    """The code as an ``svg`` element, black on white with its quiet border; the place it stands in sets its
-    size. None where it is too fine for paper."""
+    """The code as an ``svg`` element in black on white, as large as its place; None where it is too fine for
+    paper."""
     code = qr_code(link_written)
     if code is None or modules_a_side(code) > LARGEST_ON_PAPER_MODULES:
         return None
@@ -52,7 +53,7 @@ def qr_file(link_written: str) -> bytes | None:
 
 
 def qr_picture(link_written: str, *, scale: int = 6) -> bytes | None:
-    """The code as a PNG for a screen, ``scale`` pixels a module; None where no code is large enough."""
+    """The code as a PNG, ``scale`` pixels a module; None where no code is large enough."""
     code, out = qr_code(link_written), BytesIO()
     if code is None:
         return None

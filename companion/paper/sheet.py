@@ -1,4 +1,4 @@
-"""A plan as one printed page: one HTML file without script or request, every word of the coach as text."""
+"""A plan as a sheet to print: one HTML file without script or request, in which every word is text."""
 
 from __future__ import annotations
 
@@ -42,14 +42,15 @@ from engine.session.fitted import FittedSession
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 MOST_BOXES = 8
+"""How many rounds have a box to write in, and a column in the table of minutes."""
 TEXT_PT = ((3_600, 8.75), (4_600, 8.25), (5_500, 7.75), (6_300, 7.25))
 SMALLEST_TEXT_PT = 7
-"""Up to so many characters the sheet is set in so many points; a longer one in the smallest, and on as many
-pages as it takes. † Our judgement, no source."""
+"""The size of the text, by the most characters that a sheet may have for it. A longer sheet takes the
+smallest size and several pages. † Our judgement, no source."""
 
 
 def sheet_html(plan: SessionPlan, *, base_address: str | None = None) -> str:
-    """The sheet of a plan without faults, with the QR code of its link where there is an address."""
+    """The sheet of a plan without faults. With an address it also shows the QR code of the plan's link."""
     style = Template(resources.files("companion.paper").joinpath("sheet.css").read_text("utf-8"))
     content = "\n".join(_content(plan, base_address))
     return html_file(
@@ -86,14 +87,14 @@ def _content(plan: SessionPlan, base_address: str | None) -> Iterator[str]:
 
 
 def _before(plan: SessionPlan) -> Iterator[str]:
-    """The plan's stop rules, and the cautions that they do not say already."""
+    """The plan's stop rules, then the cautions that these do not say already."""
     yield from plan.stop_rules
     said = "".join(plan.stop_rules)
     yield from (caution for caution in (*CAUTIONS, ROOM) if caution.removesuffix(".") not in said)
 
 
 def _code(plan: SessionPlan, base_address: str | None) -> str:
-    """The QR code; nothing where the plan is too long for a link, or takes a code too fine for paper."""
+    """The QR code; nothing where the plan is too long for a link or its code too fine for paper."""
     try:
         made = link(base_address, plan)
     except TooLong:
@@ -103,7 +104,7 @@ def _code(plan: SessionPlan, base_address: str | None) -> str:
 
 
 def _times(plan: SessionPlan) -> Iterator[str]:
-    """The times to scale, with one dumbbell where the plan has a use for it, at the fewest rounds."""
+    """The strip of the session with the fewest rounds, with one dumbbell if the plan uses any."""
     session = _usual(plan)
     if session is None:
         return
@@ -141,7 +142,7 @@ def _block(block: Block, known: dict[str, Movement]) -> str:
 
 
 def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) -> str:
-    """A movement of the work: its name and how it is done, with a box for the load of each round."""
+    """A movement of a work block: its name, how it is done, and a box for the load of each round."""
     movement = known[item.movement]
     numbers = range(1, min(block.rounds.max, MOST_BOXES) + 1)
     about = (
@@ -159,7 +160,7 @@ def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) ->
 
 
 def _how(item: WorkMovement, movement: Movement) -> str:
-    """End point, cues, stop rules and safe placing of a movement, the coach's own words before ours."""
+    """End point, cues, stop rules and safe placing; the coach's words replace or precede ours."""
     parts = (
         ("End point", (item.end_point or movement.end_point,)),
         ("Cues", item.cues or movement.cues),
@@ -170,7 +171,7 @@ def _how(item: WorkMovement, movement: Movement) -> str:
 
 
 def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """How the weight is placed in the form that is meant for one dumbbell and for two."""
+    """How to place the weight in the form for one dumbbell and in the form for two."""
     for label, kit in (("One weight", Kit.single), ("Two weights", Kit.pair)):
         form = movement.form_for(kit)
         if form is not None and form.kit is kit and form.placing:

@@ -1,4 +1,4 @@
-"""The sample plans: invented people, our own choice of movements."""
+"""Sample plans and the weeks of the demo, with invented people in an invented rowing club."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from engine.plan.plan import SessionPlan
 
 
 def sample_plans() -> tuple[SessionPlan, ...]:
-    """Every sample plan, in the order of the files' names."""
+    """Every sample plan, by file name."""
     folder = resources.files("companion.samples").joinpath("plans")
     files = sorted(
         (file for file in folder.iterdir() if file.name.endswith(".json")), key=lambda file: file.name

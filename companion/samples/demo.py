@@ -1,6 +1,7 @@
-"""Eight invented weeks for `--demo`: sample plans, really fitted and really run, with one person's answers.
+"""Eight invented weeks for ``--demo``: sample plans that are really fitted and run, with one person's
+answers.
 
-The tables below are the whole story; nothing is left to chance, so the same day gives the same history.
+The tables below tell the whole story. Nothing is random, so the same day gives the same history.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ WEEKS = 8
 
 
 class Turn(NamedTuple):
-    """What happens in a movement's work interval of one round, how far into it, and how long it holds up."""
+    """What happens in one work interval, how many seconds into it, and for how long it interrupts."""
 
     movement: str
     round: int
@@ -46,7 +47,8 @@ class Turn(NamedTuple):
 
 
 class Day(NamedTuple):
-    """One session. ``weekday`` 0 is Monday; ``plan`` counts the samples from 0; ``knee`` is today's pain."""
+    """One session. ``weekday`` 0 is Monday; ``plan`` counts the samples from 0; ``knee`` is pain on that
+    day."""
 
     week: int
     weekday: int
@@ -90,7 +92,7 @@ STORY = (
         Turn("side-lunge", 2, 21, "sore knee"),
         note="Stopped when the knee hurt.",
     ),
-    # The week after the sore knee stays free.
+    # No session in week 5, after the sore knee.
     Day(6, 0, time(18, 30), 2, 18, 4, knee=2),
     Day(6, 3, time(18, 30), 4, 18, 4.5, knee=1),
     Day(7, 0, time(18, 30), 0, 30, 6, note="No pain this morning."),
@@ -102,7 +104,7 @@ STORY = (
 )
 
 LOADS_KG = {
-    # By week, 0 where it is not lifted. What loads the knee comes back at half, then at three quarters.
+    # By week; 0 where it is not lifted. What loads the knee comes back at half, then at three quarters.
     "racked-squat": (6, 7, 8, 8, 0, 0, 4, 6),
     "goblet-squat": (8, 9, 10, 10, 0, 0, 5, 7),
     "split-squat": (4, 5, 6, 6, 0, 0, 3, 4),
@@ -127,9 +129,9 @@ BELL = AdjustableBell(
 )
 """One adjustable dumbbell, from 2 to 15 kg in whole kilograms."""
 OWN_PACE_PERCENT = (100, 92, 110, 85, 120, 97)
-"""How long a self-paced item really takes, of its estimate; one after the other."""
+"""How long successive self-paced items really take, as a percentage of their estimate."""
 BY_ROUND = ((-0.5, 0), (0.0, 0), (0.5, 1), (0.5, 1), (1.0, 2))
-"""What a round adds to the session's effort in its sets; repetitions missing to what the tempo allows."""
+"""For each round: what it adds to the session's effort, and how many repetitions each of its sets lacks."""
 
 
 def demo_folder() -> Path:
@@ -139,10 +141,10 @@ def demo_folder() -> Path:
 
 
 async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -> None:
-    """Fills an empty store with the invented history that ends the day before ``today``.
+    """Fills an empty store with an invented history that ends the day before ``today``.
 
-    A store that has a profile is left alone: the profile is written last, so the demo is complete with it, on
-    whatever day it was made, and nothing invented is ever mixed into real records.
+    Leaves a store with a profile alone, so that nothing invented is mixed into real records. The profile is
+    written last: a demo that was interrupted is completed at the next start.
     """
     if await store.person.profile() is not None:
         return
@@ -162,7 +164,7 @@ async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -
 
 
 def story_until(last: date) -> tuple[tuple[Day, date], ...]:
-    """Each session with its date. The last is on ``last``, those of its week on every other day before."""
+    """Each session with its date. The last week's sessions are on ``last`` and every other day before it."""
     monday = last - timedelta(days=last.weekday())
     earlier = [day for day in STORY if day.week < WEEKS]
     final = [day for day in STORY if day.week == WEEKS]
@@ -172,7 +174,7 @@ def story_until(last: date) -> tuple[tuple[Day, date], ...]:
 
 
 def demo_record(told: Day, day: date, *, plan: SessionPlan, profile: Profile) -> Record:
-    """One session of the story: fitted, run through the reducer, logged."""
+    """One session of the story, fitted, run and logged. Raises ValueError where nothing fits its minutes."""
     session = offer(plan, _asked(told)).session
     if session is None:
         raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
@@ -186,7 +188,7 @@ def demo_record(told: Day, day: date, *, plan: SessionPlan, profile: Profile) ->
 
 
 def _asked(told: Day) -> Asked:
-    """What Ilka asks for; she practises what is new to her, and everything again after the free week."""
+    """What Ilka asks for. She practises what is new to her, and everything after the free week."""
     known = {day.plan for day in STORY if (day.week, day.weekday) < (told.week, told.weekday)}
     new, again = told.plan not in known, told.week > 5
     sore = (SoreJoint(joint=Joint.knee, side=Side.left, rating=told.knee),) if told.knee else ()
@@ -197,13 +199,14 @@ def _asked(told: Day) -> Asked:
 
 @dataclass
 class _Run:
-    """A session run as the application would: events in order, a mark where a segment begins."""
+    """A session run as the application runs it: events in order, with a mark where each segment begins."""
 
     session: FittedSession
     started_at: datetime
     now_ms: int = 0
 
     def to_its_end(self, turn: Turn | None) -> RunState:
+        """Runs until the session is over; ``turn`` happens on the way."""
         self.state, pace = run.begin(self.session), cycle(OWN_PACE_PERCENT)
         self._event(events.Started)
         while (current := self.state.current) is not None and self.state.ending is None:
@@ -241,7 +244,7 @@ class _Run:
 
 
 def _answers(state: RunState, told: Day) -> LogAnswers:
-    """The log: one load a movement, then what each set was like."""
+    """What she logs: one load for each movement, then how each set was."""
     lost = {loss.segment_id for loss in state.lost}
     held = [
         done.segment_id not in lost for done in state.done if state.by_id[done.segment_id].kind is Kind.work

@@ -1,1 +1,1 @@
-"""What the application needs from outside, behind Protocols: the clock, the page, the cues."""
+"""What the application needs from outside, behind protocols: the clock, cues, files and the page."""

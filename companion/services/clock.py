@@ -1,8 +1,7 @@
-"""The clock: the one place of the application that reads the time.
+"""The clock: the only place in the application that reads the time.
 
-Session time runs on the monotonic clock and never moves by the wall clock. The two are compared so that a
-sleeping or suspended computer, or a clock that somebody set, is noticed and asked about instead of being
-counted as training.
+Session time runs on the monotonic clock alone. Comparing it with the wall clock shows when the computer slept
+or somebody set the clock, so that the application asks instead of counting that time as training.
 """
 
 from __future__ import annotations
@@ -19,20 +18,25 @@ from pydantic import BaseModel, ConfigDict
 
 DIVERGENCE_LIMIT_MS = 2_000
 SLEPT_MS = 10_000
-"""Looked at so seldom, the clock of the session counted a sleep: some do. † Our judgement, no source."""
+"""The computer slept when nobody looked at the clock for longer than this: some monotonic clocks go on in a
+sleep. † Our judgement, no source."""
 
 
 class Clock(Protocol):
+    """What tells the time; tests move theirs by hand."""
+
     def monotonic_ms(self) -> int:
-        """Milliseconds since an arbitrary start; never goes back, may stand still in a sleep."""
+        """Milliseconds since an arbitrary start. Never goes back; may stop while the computer sleeps."""
         ...
 
     def now(self) -> datetime:
-        """The wall clock as an aware instant in UTC."""
+        """The wall clock, as an aware moment in UTC."""
         ...
 
 
 class SystemClock:
+    """The clock of this computer."""
+
     def monotonic_ms(self) -> int:
         return time.monotonic_ns() // 1_000_000
 
@@ -50,14 +54,15 @@ class ClockReading(BaseModel):
 
 
 def read(clock: Clock) -> ClockReading:
+    """Reads both clocks now."""
     return ClockReading(monotonic_ms=clock.monotonic_ms(), wall=clock.now())
 
 
 def divergence_ms(earlier: ClockReading, later: ClockReading) -> int:
-    """How much further the wall clock went than the monotonic one between two readings.
+    """How much further the wall clock went than the monotonic one between two readings of one process.
 
-    Positive after a sleep that the monotonic clock did not count, or a wall clock set forward; negative after
-    a wall clock set back. Both readings are taken from the same process, `later` after `earlier`.
+    Positive after a sleep that the monotonic clock did not count, and after the wall clock was set forward;
+    negative after it was set back.
     """
     wall = later.wall - earlier.wall
     wall_ms = (wall.days * 86_400 + wall.seconds) * 1_000 + wall.microseconds // 1_000
@@ -65,13 +70,13 @@ def divergence_ms(earlier: ClockReading, later: ClockReading) -> int:
 
 
 def diverged_ms(earlier: ClockReading, later: ClockReading, *, limit_ms: int = DIVERGENCE_LIMIT_MS) -> int:
-    """The divergence where it is more than the limit, either way, else 0: the session pauses and asks."""
+    """The divergence where it is beyond the limit either way, so that the session pauses and asks; else 0."""
     further_ms = divergence_ms(earlier, later)
     return further_ms if abs(further_ms) > limit_ms else 0
 
 
 def slept_ms(earlier: ClockReading, later: ClockReading) -> int:
-    """How long nobody looked at the clock, where that is so long that the computer slept, else 0."""
+    """The time between two readings where it is so long that the computer slept; else 0."""
     apart_ms = later.monotonic_ms - earlier.monotonic_ms
     return apart_ms if apart_ms > SLEPT_MS else 0
 
@@ -79,10 +84,10 @@ def slept_ms(earlier: ClockReading, later: ClockReading) -> int:
 def local_zone(
     *, environment: Mapping[str, str] = os.environ, localtime: Path = Path("/etc/localtime")
 ) -> str:
-    """The IANA name of this computer's time zone, for where no page tells it.
+    """The IANA name of this computer's time zone, for windows without a page that tells it.
 
-    From the variable TZ (POSIX) or the link that the system keeps; elsewhere the zone of today's whole hours
-    from UTC (``Etc/GMT-2`` is two hours ahead), which does not know of daylight saving.
+    Taken from the variable TZ (POSIX) or the link that the system keeps. Elsewhere it is today's distance
+    from UTC in whole hours (``Etc/GMT-2`` is two hours ahead), which knows no daylight saving.
     """
     named = environment.get("TZ", "").removeprefix(":")
     linked = localtime.resolve().as_posix().partition("/zoneinfo/")[2] if localtime.is_symlink() else ""

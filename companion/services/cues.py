@@ -1,9 +1,8 @@
-"""Cues: telling the trainee something now, by touch, tone and voice.
+"""Cues by touch, tone and voice, played by the page.
 
-The coming cues are handed over ahead of time with the session time of now, so that no cue waits for Python,
-the network or the disk; the page fires them on its own timers. A failing cue never stops a session: what
-cannot be delivered is dropped, and everything that still matters is handed over again when the page comes
-back.
+The page gets the coming cues ahead of time, together with the present session time, and fires them on its own
+timers: no cue waits for Python, the network or the disk. A cue that cannot be delivered is dropped and never
+stops a session. A page that comes back gets everything again that still matters.
 """
 
 from __future__ import annotations
@@ -35,53 +34,54 @@ from companion.services.page_messages import (
 )
 from engine.live.cues import TimedCue
 
-# A cue later than this says something that is no longer true, and after a stall a burst of them would come at
-# once.
 TOO_LATE_MS = 300
-# A cue handed over again is the same one when it is due this close to where it was (cues.js has the same
-# figure).
+"""A later cue is dropped: what it says is no longer true, and after a stall many would come at once."""
 SAME_CUE_MS = 60
-# A repaint beside a cue makes it late: measured in the page, p99 27.8 ms with, 5.6 ms without one in this
-# window.
+"""Two cues of a kind that are due this close to each other are the same one. cues.js has the same figure."""
 QUIET_BEFORE_MS = 120
 QUIET_AFTER_MS = 40
+"""Around a cue nothing is repainted, since a repaint delays it. Measured in the page, the 99th percentile of
+the delay was 27.8 ms with a repaint in this window and 5.6 ms without."""
 
 Watcher = Callable[[PageMessage], None]
 
 
 class CuePlayer(Protocol):
+    """What plays cues here and now. Nothing that fails in it stops a session."""
+
     @property
     def capabilities(self) -> Capabilities | None:
         """What can be felt and heard here; None while no page has said so."""
         ...
 
     async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
-        """Replaces everything pending by `cues`, in order of time; `session_ms` is the session time now.
+        """Replaces everything pending with ``cues``, in order of time; ``session_ms`` is the session time
+        now.
 
-        The whole list may be passed each time: cues of the past are left out, one just fired is not fired
-        again.
+        The whole list may be passed each time: past cues are left out, and a cue that just fired does not
+        fire again.
         """
         ...
 
     async def cancel(self) -> None:
-        """Drops everything pending and silences what sounds or shakes: at a pause or a stop."""
+        """Drops everything pending and silences what sounds or shakes, for a pause or a stop."""
         ...
 
     async def play(self, cue: TimedCue) -> None:
-        """Fires a cue at once, for trying out."""
+        """Fires a cue at once, to try it out."""
         ...
 
     async def awake(self, on: bool) -> None:
-        """Keeps the screen on, or lets it go. The browser may refuse; the watcher is told."""
+        """Keeps the screen on, or lets it go off. The device may refuse."""
         ...
 
     async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:
-        """Which channels cues use from now on; `volume` (0 to 1) is for tones and voice."""
+        """Sets the channels that cues use from now on; ``volume`` is that of tones and voice, 0 to 1."""
         ...
 
 
 def in_quiet_window(cue_times_ms: Sequence[int], session_ms: int) -> bool:
-    """True from 120 ms before to 40 ms after a cue: nothing repaints then. Times in ascending order."""
+    """Whether a cue is so near that nothing may repaint. The times of the cues must ascend."""
     following = bisect_right(cue_times_ms, session_ms - QUIET_AFTER_MS)
     return following < len(cue_times_ms) and cue_times_ms[following] - session_ms <= QUIET_BEFORE_MS
 
@@ -91,7 +91,7 @@ def _not_before(cues: Sequence[TimedCue], earliest_ms: int) -> tuple[TimedCue, .
 
 
 class PageCuePlayer:
-    """Cues by the script of one page, in server mode and in the offline build alike."""
+    """Plays cues by the script of one page, of the local server or of the offline build."""
 
     def __init__(self, channel: PageChannel, clock: Clock) -> None:
         self.page: Hello | None = None
@@ -108,7 +108,7 @@ class PageCuePlayer:
 
     @property
     def superseded(self) -> bool:
-        """True once another session has taken over the page; this one no longer reaches anybody."""
+        """True once another session has taken the page over. Nobody gets the cues of this one any more."""
         return self._channel.superseded
 
     @property
@@ -116,7 +116,7 @@ class PageCuePlayer:
         return self.page.capabilities if self.page else None
 
     async def start(self, *, within_s: float = 3.0) -> Hello | None:
-        """Greets the page and waits for its answer (time zone, what it can do); None if none came in time."""
+        """Greets the page and waits for its time zone and capabilities; None where no answer came in time."""
         await self._channel.send(Greet())
         try:
             async with asyncio.timeout(within_s):
@@ -126,12 +126,12 @@ class PageCuePlayer:
         return self.page
 
     def take_link(self) -> str:
-        """The fragment of the link that the page was opened with, once; empty where there is none."""
+        """The fragment of the link that opened the page; empty without one, and after the first call."""
         link, self._link = self._link, ""
         return link
 
     def watch(self, watcher: Watcher) -> Callable[[], None]:
-        """Calls `watcher` with each message of the page but pings; returns the function that ends it."""
+        """Calls ``watcher`` with each message of the page except pings. Returns the function that ends it."""
         self._watchers.append(watcher)
         return lambda: self._watchers.remove(watcher) if watcher in self._watchers else None
 
@@ -145,9 +145,9 @@ class PageCuePlayer:
     def _still_wanted_ms(self, zero_ms: int) -> int:
         """How far back cues are handed over again.
 
-        While the session runs on, a cue due just now may not have fired yet, and the page knows which have.
-        After a pause session time stands elsewhere on the clock, the page cannot tell, and a cue must not
-        come twice.
+        While the session runs on, a cue that is just due may not have fired yet, and the page knows which
+        have. After a pause the page cannot tell, because session time has moved against the clock, and no cue
+        may come twice.
         """
         runs_on = self._schedule is not None and abs(self._schedule.zero_ms - zero_ms) <= SAME_CUE_MS
         return TOO_LATE_MS if runs_on else 0
@@ -168,7 +168,7 @@ class PageCuePlayer:
         await self._channel.send(self._mix)
 
     async def report(self, on: bool) -> None:
-        """Whether the page tells of each cue it fired and how late: for measuring, off by default."""
+        """Makes the page report each cue that it fired and how late, for measuring. Off by default."""
         self._report = Report(on=on)
         await self._channel.send(self._report)
 
@@ -189,7 +189,7 @@ class PageCuePlayer:
             watcher(message)
 
     async def _hand_over(self, hello: Hello) -> None:
-        """A page that says hello may be a fresh one: it gets everything that still matters."""
+        """Hands a page everything that still matters: one that says hello may be new."""
         self.page = hello
         self._greeted.set()
         for state in (self._mix, self._awake, self._report, self._still_to_come() or Cancel()):

@@ -1,7 +1,7 @@
-"""Cues where there is no page of ours: Python's own timers, and what the device offers by way of Flet.
+"""Cues without a page: Python's own timers and what the device offers through Flet.
 
-A packaged phone gives what `touch.py` finds there. A desktop window gives nothing: the client has no
-vibration there, and sound would need another package.
+A packaged phone vibrates in the way that touch.py finds there. A desktop window gives no cues: its client has
+no vibration, and sound would need another package.
 """
 
 from __future__ import annotations
@@ -19,10 +19,7 @@ KeepAwake = Callable[[bool], Awaitable[None]]
 
 
 class DeviceCuePlayer:
-    """A CuePlayer over the device's touch (None where it has none) and its way to keep the screen on.
-
-    What the device refuses is dropped: a failing cue never stops a session.
-    """
+    """Plays cues by the device's touch, None where it has none, and keeps its screen on."""
 
     def __init__(self, clock: Clock, *, touch: Shake | None, keep_awake: KeepAwake) -> None:
         self._clock, self._touch, self._keep_awake = clock, touch, keep_awake
@@ -46,7 +43,7 @@ class DeviceCuePlayer:
             task.cancel()
 
     async def play(self, cue: TimedCue) -> None:
-        """Starts the pattern; it goes on while other things are done."""
+        """Starts the pattern and does not wait for its end."""
         if self._touch is None or not self._haptic:
             return
         task = asyncio.create_task(self._touch(cue.pattern_ms))
@@ -57,7 +54,7 @@ class DeviceCuePlayer:
         await attempt(self._keep_awake(on))
 
     async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:  # noqa: ARG002
-        """Only the pulse can be switched: there is no sound."""
+        """Switches touch alone; there is no sound."""
         self._haptic = haptic
 
     def _stop_waiting(self) -> None:

@@ -1,4 +1,4 @@
-"""What a person picks, saves or copies, by way of the page: no path is ever asked for or kept."""
+"""Files that a person picks, saves or copies. The application never sees or keeps a path."""
 
 from __future__ import annotations
 
@@ -9,13 +9,17 @@ import flet as ft
 
 
 class PickedFile(NamedTuple):
+    """A file as the person picked it, by its name without a path."""
+
     name: str
     content: bytes
 
 
 class Files(Protocol):
+    """The way to a person's files and clipboard."""
+
     async def pick(self, *endings: str) -> PickedFile | None:
-        """A file whose name ends in one of these ("json"); None where the person thought better of it."""
+        """A file whose name ends in one of these, such as “json”; None where the person picked none."""
         ...
 
     async def pick_all(self, *endings: str) -> list[PickedFile]:
@@ -23,16 +27,16 @@ class Files(Protocol):
         ...
 
     async def save(self, name: str, content: bytes) -> None:
-        """Offers a file to be saved under a name. The browser puts it among its downloads."""
+        """Offers a file to save under a name. A browser puts it with its downloads."""
         ...
 
     async def copy(self, text: str) -> None:
-        """Puts a text where the person can paste it from."""
+        """Puts a text on the clipboard."""
         ...
 
 
 class PageFiles:
-    """Through Flet's picker on the page that is open."""
+    """Files through Flet's picker and clipboard on an open page."""
 
     def __init__(self, picker: ft.FilePicker, clipboard: ft.Clipboard) -> None:
         self._picker, self._clipboard = picker, clipboard
@@ -49,7 +53,7 @@ class PageFiles:
             allowed_extensions=list(endings),
             allow_multiple=many,
             with_data=True,
-            cancel_upload_on_window_blur=False,  # or a slow dialog would count as called off
+            cancel_upload_on_window_blur=False,  # or Flet would take a slow dialog for a cancelled one
         )
         return [PickedFile(one.name, one.bytes or b"") for one in picked]
 
@@ -61,7 +65,7 @@ class PageFiles:
 
 
 class FilesInHand:
-    """Gives what it was given and keeps what it is told to save: for tests, and where there is no page."""
+    """Gives what it was given and keeps what it is told to save, before a window has a page and in tests."""
 
     def __init__(self, to_pick: Sequence[PickedFile] = ()) -> None:
         self.to_pick = list(to_pick)

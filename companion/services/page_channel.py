@@ -1,8 +1,8 @@
-"""Ways to reach the script of one page: a socket, or a broadcast channel in the offline build.
+"""Ways to reach the script of one page: a socket, or in the offline build a broadcast channel.
 
-Each page has a token of 128 random bits, made by its script. A channel belongs to one page by that token,
-stays when the page reloads or its socket drops, and is superseded when a newer session of the application
-takes the same page.
+The script of each page makes a token of 128 random bits. A channel belongs to the page with its token. It
+outlives a reload of the page and a dropped socket, and is superseded when a newer session of the application
+takes the same page over.
 """
 
 from __future__ import annotations
@@ -22,30 +22,35 @@ _TOKEN = re.compile(r"[0-9a-f]{32}")
 
 
 def is_page_token(text: str) -> bool:
+    """Whether a text has the form of a page's token: 32 hexadecimal digits in lower case."""
     return _TOKEN.fullmatch(text) is not None
 
 
 class PageChannel(Protocol):
-    """Messages to and from one page. A page that is away gets none, and says hello when it comes."""
+    """Messages to and from one page. A page that is away gets none, and says hello when it comes back."""
 
     @property
     def superseded(self) -> bool:
-        """True once another session has taken over the page: nothing is sent any more."""
+        """True once another session has taken the page over. Nothing is sent any more."""
         ...
 
-    def listen(self, listener: Listener) -> None: ...
+    def listen(self, listener: Listener) -> None:
+        """Calls this listener with each message of the page, and no other any more."""
+        ...
 
-    async def send(self, message: Message) -> None: ...
+    async def send(self, message: Message) -> None:
+        """Sends a message, or drops it where the page cannot be reached."""
+        ...
 
 
 class PageSocket(Protocol):
-    """The open socket of a page, as far as the channel uses it."""
+    """What the channel uses of a page's open socket."""
 
     async def send_text(self, text: str) -> None: ...
 
 
 class SocketChannel:
-    """Server mode: the page is reached through whichever socket it has open at the moment."""
+    """The way from the local server to a page, through whichever socket the page has open."""
 
     def __init__(self, token: str) -> None:
         self.token = token
@@ -57,6 +62,7 @@ class SocketChannel:
         self._listener = listener
 
     def connect(self, socket: PageSocket | None) -> None:
+        """Takes in the socket that the page has open now; None while it has none."""
         self._socket = socket
 
     async def send(self, message: Message) -> None:
@@ -67,20 +73,21 @@ class SocketChannel:
             async with asyncio.timeout(SEND_LIMIT_S):
                 await socket.send_text(message.model_dump_json())
         except (OSError, RuntimeError, TimeoutError):
-            # The socket is gone or stuck; the page opens another and says hello, and gets everything again.
+            # The socket is gone or stuck. The page opens another, says hello and gets everything again.
             if self._socket is socket:
                 self._socket = None
 
     async def receive(self, message: PageMessage) -> None:
+        """Hands a message of the page to the listener."""
         if self._listener is not None and not self.superseded:
             await self._listener(message)
 
 
 class PageHub:
-    """All pages of the local server: brings a session together with the socket of its page.
+    """Brings each session of the local server together with the socket of its page, by token.
 
-    Either may come first and either may come again, so both are kept by token. Channels are held weakly: they
-    live as long as the session that uses them.
+    Either may come first, and either may come again. Channels are held weakly, so they live as long as the
+    session that uses them.
     """
 
     def __init__(self) -> None:
@@ -88,23 +95,24 @@ class PageHub:
         self._sockets: dict[str, PageSocket] = {}
 
     def open(self, token: str) -> SocketChannel:
-        """The channel of a new session for this page; an older session of the same page is superseded."""
-        older = self._channels.get(token)
-        if older is not None:
-            older.superseded = True
+        """The channel of a new session for this page. Supersedes an earlier session of the same page."""
+        earlier = self._channels.get(token)
+        if earlier is not None:
+            earlier.superseded = True
         channel = SocketChannel(token)
         channel.connect(self._sockets.get(token))
         self._channels[token] = channel
         return channel
 
     def connect(self, token: str, socket: PageSocket) -> None:
-        """A page has opened its socket; the newest one counts."""
+        """Takes in the socket that a page has opened; the newest one counts."""
         self._sockets[token] = socket
         channel = self._channels.get(token)
         if channel is not None:
             channel.connect(socket)
 
     def disconnect(self, token: str, socket: PageSocket) -> None:
+        """Forgets a socket that has closed, unless its page has opened another since."""
         if self._sockets.get(token) is not socket:
             return
         del self._sockets[token]
@@ -113,24 +121,25 @@ class PageHub:
             channel.connect(None)
 
     async def receive(self, token: str, message: PageMessage) -> None:
+        """Hands a message to the session of its page, if there is one."""
         channel = self._channels.get(token)
         if channel is not None:
             await channel.receive(message)
 
 
 class Broadcast(Protocol):
-    """A browser's BroadcastChannel, as far as sending goes."""
+    """What is used of a browser's BroadcastChannel."""
 
     def postMessage(self, text: str) -> None: ...  # noqa: N802 - the browser's name
 
 
 class BroadcastChannel:
-    """Offline build: Python runs in a worker of the page and reaches its script by a broadcast channel."""
+    """The way from the offline build's Python, which runs in a worker of the page, to the page's script."""
 
     superseded = False
 
     def __init__(self, open_channel: Callable[[Callable[[str], None]], Broadcast]) -> None:
-        """`open_channel` gets the function to call with each text that arrives (see `browser_broadcast`)."""
+        """``open_channel`` takes the function to call with each text that arrives (see page_worker.py)."""
         self._listener: Listener | None = None
         self._tasks: set[asyncio.Task[None]] = set()
         self._broadcast = open_channel(self._receive)

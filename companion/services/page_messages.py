@@ -1,9 +1,8 @@
-"""The messages between Python and the script of the page (`companion/assets/cues.js`), one JSON object each.
+"""The messages between Python and the page's script (companion/assets/cues.js), one JSON object each.
 
-Every message has a `kind`. What comes from the page is outside data: its size is limited before it is parsed,
-its shape is checked here, and a message that does not fit is refused. Times are milliseconds; `clock_ms` and
-`zero_ms` count on Python's monotonic clock, `page_ms` on the page's own, and the page learns the distance
-between the two by pings.
+What comes from the page is outside data: a message that is too long or does not fit a model below is refused.
+Times are milliseconds. ``clock_ms`` and ``zero_ms`` count on Python's monotonic clock, ``page_ms`` on the
+page's own; the page learns the distance between the two by pings.
 """
 
 from __future__ import annotations
@@ -14,8 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
 
 from engine.live.cues import CueKind, TimedCue
 
-MAX_FROM_PAGE_CHARS = 9_000
-"""A link is the longest message."""
+MAX_FROM_PAGE_CHARS = 9_000  # the longest message is a link
 MAX_CUES = 4_000
 
 PageTime = Annotated[float, Field(ge=0, le=1e13, allow_inf_nan=False)]
@@ -23,6 +21,8 @@ Lateness = Annotated[float, Field(ge=-1e9, le=1e9, allow_inf_nan=False)]
 
 
 class Message(BaseModel):
+    """A message either way; ``kind`` tells which one it is."""
+
     model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)
 
 
@@ -30,13 +30,13 @@ class Message(BaseModel):
 
 
 class Greet(Message):
-    """Asks the page to say hello: Python may come up before or after the page."""
+    """Asks the page to say hello. Python may start before the page or after it."""
 
     kind: Literal["greet"] = "greet"
 
 
 class Mix(Message):
-    """Which channels a cue uses; the volume, 0 to 1, is for tones and voice."""
+    """Which channels a cue uses; the volume is that of tones and voice, 0 to 1."""
 
     kind: Literal["mix"] = "mix"
     haptic: bool = True
@@ -46,7 +46,7 @@ class Mix(Message):
 
 
 class Schedule(Message):
-    """The coming cues; replaces everything pending. `zero_ms` is the clock's time at session time 0."""
+    """The coming cues, which replace everything pending; ``zero_ms`` is the clock at session time 0."""
 
     kind: Literal["schedule"] = "schedule"
     zero_ms: int
@@ -60,31 +60,35 @@ class Cancel(Message):
 
 
 class Play(Message):
+    """Fires a cue at once."""
+
     kind: Literal["play"] = "play"
     cue: TimedCue
 
 
 class Awake(Message):
-    """Whether the screen is to stay on."""
+    """Whether the page keeps the screen on."""
 
     kind: Literal["awake"] = "awake"
     on: bool = False
 
 
 class Report(Message):
-    """Whether the page tells of each cue that it fired (for measuring; off by default)."""
+    """Whether the page reports each cue that it fired, for measuring."""
 
     kind: Literal["report"] = "report"
     on: bool = False
 
 
 class LinkTaken(Message):
-    """The link has come and need not be sent again."""
+    """Tells the page that its link has arrived and need not be sent again."""
 
     kind: Literal["link_taken"] = "link_taken"
 
 
 class Pong(Message):
+    """The answer to a ping: its time on the page, and Python's clock now."""
+
     kind: Literal["pong"] = "pong"
     page_ms: PageTime
     clock_ms: int
@@ -94,9 +98,10 @@ class Pong(Message):
 
 
 class Capabilities(Message):
-    """What the page can do now; `audio` is locked until the first tap.
+    """What the page can do now. Audio is locked until the first tap.
 
-    Words are said by an English voice of the device, else from the prepared ones, which need audio.
+    An English voice of the device speaks the words; without one, recorded words are played, which needs
+    audio.
     """
 
     vibrate: bool
@@ -106,14 +111,14 @@ class Capabilities(Message):
 
 
 class CapabilitiesChanged(Message):
-    """Sound was unlocked by a tap, or the voices of the device were read."""
+    """A tap has unlocked sound, or the browser has loaded the device's voices."""
 
     kind: Literal["capabilities"]
     capabilities: Capabilities
 
 
 class Hello(Message):
-    """Sent when the page connects or is greeted: it may be a fresh one that knows nothing yet."""
+    """Sent when the page connects or is greeted. It may be a new one that knows nothing yet."""
 
     kind: Literal["hello"]
     zone: Annotated[str, Field(max_length=64, pattern=r"^[A-Za-z0-9_+\-/]*$")]
@@ -122,31 +127,35 @@ class Hello(Message):
 
 
 class Link(Message):
-    """The fragment of a link that the page was opened with (engine/plan/link.py); sent until it is taken."""
+    """The fragment of the link that opened the page (engine/plan/link.py), sent until it is taken."""
 
     kind: Literal["link"]
     text: Annotated[str, Field(max_length=8_100, pattern=r"^(plan|adjustment)=")]
 
 
 class Visibility(Message):
+    """The page has come into view or gone out of it."""
+
     kind: Literal["visibility"]
     visible: bool
 
 
 class Ping(Message):
+    """Asks for Python's clock."""
+
     kind: Literal["ping"]
     page_ms: PageTime
 
 
 class WakeLock(Message):
-    """Whether the screen is held on: the browser may refuse or take the lock back."""
+    """Whether the screen is kept on. The browser may refuse, or end it later."""
 
     kind: Literal["wake_lock"]
     held: bool
 
 
 class Fired(Message):
-    """A cue has come due in the page. A dropped one was too late to be of use and did nothing."""
+    """A cue has come due in the page. A dropped one was too late and did nothing."""
 
     kind: Literal["fired"]
     cue: CueKind
@@ -157,7 +166,7 @@ class Fired(Message):
 
 
 class FilesDropped(Message):
-    """Files were dropped on the window; whoever picks files next gets them."""
+    """Files were dropped on the window. The next call that picks files gets them."""
 
     kind: Literal["files_dropped"]
     count: Annotated[int, Field(ge=1, le=100_000)]
@@ -171,7 +180,7 @@ _from_page: TypeAdapter[PageMessage] = TypeAdapter(
 
 
 def parse_from_page(text: str) -> PageMessage | None:
-    """The message, or None where the text is too long, not JSON, or not one of the messages above."""
+    """The message in a text; None where it is too long or not one of the messages from the page."""
     if len(text) > MAX_FROM_PAGE_CHARS:
         return None
     try:

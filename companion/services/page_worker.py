@@ -1,6 +1,6 @@
-"""The page around the offline build's Python: the channel of the cues, what is kept, and what the page says.
+"""Channels from the offline build's Python to the page around it.
 
-Imports only where Python runs in a worker (Pyodide).
+Can be imported only where Python runs in a worker of a page (Pyodide).
 """
 
 from __future__ import annotations
@@ -15,12 +15,12 @@ from companion.services.page_channel import Broadcast, BroadcastChannel, is_page
 
 
 def open_page_channel() -> BroadcastChannel:
-    """The channel to the script of the cues in the page that started this worker."""
+    """The channel to the script of the cues, in the page that started this worker."""
     return BroadcastChannel(lambda receive: open_channel(f"cues-{page_token()}", receive))
 
 
 def page_token() -> str:
-    """The page's token; it came with the worker's arguments."""
+    """The page's token, from the arguments of the worker. Raises RuntimeError where there is none."""
     token = str(flet_js.args.to_py().get("page_token", ""))
     if not is_page_token(token):
         raise RuntimeError(
@@ -30,6 +30,7 @@ def page_token() -> str:
 
 
 def open_channel(name: str, receive: Callable[[str], None]) -> Broadcast:
+    """Opens a broadcast channel of the browser; ``receive`` is called with each text that arrives."""
     channel: Broadcast = js.BroadcastChannel.new(name)
     channel.onmessage = create_proxy(lambda event: receive(str(event.data)))  # type: ignore[attr-defined]
     return channel

@@ -1,4 +1,4 @@
-"""Touch on a packaged phone: whole patterns by Android's vibrator, or Flet's pulses one by one."""
+"""Touch on a packaged phone: whole patterns by Android's vibrator, or single pulses by Flet."""
 
 from __future__ import annotations
 
@@ -13,18 +13,18 @@ from types import ModuleType, SimpleNamespace
 from typing import Any, Protocol
 
 Shake = Callable[[Sequence[int]], Coroutine[Any, Any, None]]
-"""Plays a pattern in ms, on and off in turn, on first; where it is cancelled, the device is still at once."""
+"""Plays a pattern of milliseconds on and off in turn, on first. Cancelling it stops the device at once."""
 Pulse = Callable[[], Awaitable[None]]
 
 HOST = "MAIN_ACTIVITY_HOST_CLASS_NAME"
-"""Names the class that holds the activity in an application packaged by Flet."""
+"""The variable in which an application packaged by Flet names the class of its activity."""
 PLYER_LOOKS_FOR = "PythonActivity"
 NO_REPEAT = -1
 CALL_LIMIT_S = 1.0
 
 
 class Vibrator(Protocol):
-    """Android's vibrator as plyer has it; times are in s, and the first of a pattern is a wait."""
+    """Android's vibrator as plyer offers it. Times are seconds, and the first of a pattern is a wait."""
 
     def pattern(self, pattern: Sequence[float], repeat: int) -> None: ...
 
@@ -32,14 +32,14 @@ class Vibrator(Protocol):
 
 
 async def attempt(call: Awaitable[None]) -> None:
-    """Waits for a call to the device, not long, and does without where it is refused."""
+    """Waits up to a second for a call to the device, and lets a refusal pass."""
     with contextlib.suppress(RuntimeError, OSError, TimeoutError):
         async with asyncio.timeout(CALL_LIMIT_S):
             await call
 
 
 def by_pulses(pulse: Pulse) -> Shake:
-    """A short pulse where each of the pattern begins: all that Flet offers."""
+    """A short pulse where each pulse of the pattern begins, which is all that Flet offers."""
 
     async def shake(pattern_ms: Sequence[int]) -> None:
         for at, length_ms in enumerate(pattern_ms):
@@ -51,7 +51,7 @@ def by_pulses(pulse: Pulse) -> Shake:
 
 
 def by_patterns(vibrator: Vibrator, *, refusals: tuple[type[Exception], ...] = (RuntimeError,)) -> Shake:
-    """The pattern itself, timed by the phone; what it refuses is dropped."""
+    """The pattern itself, timed by the phone. What the phone refuses is dropped."""
 
     async def shake(pattern_ms: Sequence[int]) -> None:
         with contextlib.suppress(*refusals):
@@ -68,8 +68,8 @@ def by_patterns(vibrator: Vibrator, *, refusals: tuple[type[Exception], ...] = (
 def android_touch(variables: Mapping[str, str] = os.environ) -> Shake | None:
     """Whole patterns by Android's vibrator; None elsewhere, and where plyer would not find the activity.
 
-    Asking Java for a class that is not there can end the whole process, so nothing is asked unless the class
-    that plyer looks for is the one that is there; its package is told to plyer first.
+    Asking Java for a missing class can end the process. So plyer is used only where the activity has the name
+    that plyer looks for, and is told the package of the activity first.
     """
     package, _, name = variables.get(HOST, "").rpartition(".")
     if name != PLYER_LOOKS_FOR or not all(map(importlib.util.find_spec, ("plyer", "jnius"))):

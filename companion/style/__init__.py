@@ -1,1 +1,1 @@
-"""Words, strip and colours that screen and paper share."""
+"""Words, colours and the strip of time, shared by screen, paper and terminal."""

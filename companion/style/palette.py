@@ -1,8 +1,8 @@
 """Colours by role: paper and ink, light and dark.
 
-A role reaches Flet through a slot of its colour scheme, so a view writes `Role.WORK` and the client
-resolves it for light or dark by itself: no view asks which mode is on. The contrast of every pair in use is
-computed in tests/unit/companion/test_theme.py.
+A role reaches Flet through a slot of its colour scheme. A view writes ``Role.WORK``, the client picks the
+colour for light or dark, and no view asks which of the two it is. test_theme.py computes the contrast of
+every pair in use.
 """
 
 from dataclasses import dataclass
@@ -15,19 +15,19 @@ class Palette:
 
     background: str  # the page
     surface: str  # a card or a field on the page
-    sunk: str  # a pressed or unselected ground
+    sunk: str  # the ground of what is pressed or not selected
     ink: str  # text
     ink_soft: str  # secondary text
-    line: str  # hairlines that only decorate
+    line: str  # hairlines for decoration
     line_strong: str  # borders that say "this is a control"
     accent: str  # the one main action
     accent_pressed: str
     on_accent: str
-    accent_soft: str  # ground of what is chosen
+    accent_soft: str  # the ground of what is chosen
     work: str
     on_work: str
     rest: str
-    change: str  # change of sides
+    change: str  # a change of sides
     warm_up: str
     practice: str
     cool_down: str
@@ -37,7 +37,7 @@ class Palette:
     danger: str
     danger_soft: str
     on_danger: str
-    focus: str  # ring around what the keyboard is on
+    focus: str  # the ring around the control that has the keyboard
     disabled: str
 
 
@@ -103,8 +103,8 @@ DARK = Palette(
 class Role(StrEnum):
     """Colour roles; each value is the name of the colour-scheme slot that carries it to the client.
 
-    Slots that Flet's own controls read by themselves (surface, outline, primary, error ...) carry the role
-    that suits them there; the rest is only ours.
+    A slot that Flet's own controls read (surface, outline, primary, error …) carries the role that suits
+    them. No other control reads the rest.
     """
 
     BACKGROUND = "surface"

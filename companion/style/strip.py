@@ -38,6 +38,8 @@ class Part(NamedTuple):
 
 
 class Tick(NamedTuple):
+    """The mark of one full minute."""
+
     minute: int
     is_long: bool
 
@@ -80,7 +82,7 @@ class Strip:
 
 
 def strip_of(segments: tuple[Segment, ...]) -> Strip:
-    """The strip of a session, or of a part of it."""
+    """The strip of a session's segments."""
     starts = starts_ms(segments)
     ends = starts[1:]
     return Strip(

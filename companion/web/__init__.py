@@ -1,1 +1,1 @@
-"""The server that opens the application on this computer alone."""
+"""The server that opens the application in a browser, for this computer alone."""

@@ -1,8 +1,7 @@
-"""The files of the client that are served in place of the packaged ones, so that it asks nobody but this
-server.
+"""Files that replace those of the packaged client, so that it sends requests to this server alone.
 
-The packaged client fetches an animation runtime from a content network when it starts. The application draws
-no such animation: the client is pointed to this server instead, and told that there is none.
+When it starts, the packaged client fetches an animation runtime from a content network. The application has
+no such animations, so the client asks this server instead and hears that there is no runtime.
 """
 
 import re
@@ -18,16 +17,16 @@ from starlette.staticfiles import StaticFiles
 CLIENT = "main.dart.js"
 RUNTIMES = ("rive/wasm/rive_native.js", "rive/wasm_compatibility/rive_native.js")
 _ANIMATION_NETWORK = re.compile(rb"https://cdn\.jsdelivr\.net/npm/@rive-app/flutter-native-wasm@[0-9.]+/")
-# A refusal is taken as "there is none"; an answer of null is called upon and fails.
+# The client takes a rejection to mean that there is no runtime; it would call null and fail.
 _NO_RUNTIME = 'globalThis.RiveNative = () => Promise.reject(new Error("no animation runtime"));\n'
 
 
 def stage_client(folder: Path) -> None:
-    """Writes the changed client and the answer to its question into `folder`."""
+    """Writes the changed client, and the stand-ins for its runtime, into ``folder``."""
     packaged = Path(get_package_web_dir()) / CLIENT
     client = folder / CLIENT
     client.write_bytes(_ANIMATION_NETWORK.sub(b"rive/", packaged.read_bytes()))
-    shutil.copystat(packaged, client)  # the same file to the browser's memory at the next start
+    shutil.copystat(packaged, client)  # so that the browser uses its cached copy at the next start
     for name in RUNTIMES:
         runtime = folder / name
         runtime.parent.mkdir(parents=True, exist_ok=True)
@@ -35,7 +34,7 @@ def stage_client(folder: Path) -> None:
 
 
 def client_routes(folder: Path) -> list[Route]:
-    """The routes of the staged files; `folder` is filled before the first request."""
+    """The routes of the staged files. ``folder`` may be filled later, but before the first request."""
     files = StaticFiles(directory=folder, check_dir=False)
 
     def served(name: str) -> Route:

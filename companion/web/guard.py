@@ -1,9 +1,9 @@
 """Who may talk to the local server, and what its pages may do.
 
-The server has no password: it is safe because it listens on this computer only and because no other site that
-a browser shows can use it. So every request must name this server as its Host (a foreign name that was
-pointed at this computer is refused), a request that a page sends must come from our own page, and a socket
-must say so in any case, for browsers let any page open a socket to any address.
+The server has no password. It is safe because it listens on this computer only, and because no other site in
+a browser can use it. So every request must name this server as its Host, which refuses a foreign name that
+was pointed at this computer. A request that a page sends must come from our own page. A socket must always
+say where it comes from, because browsers let any page open a socket to any address.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ _SCRIPT = re.compile(rb"<script>(.*?)</script>", re.DOTALL)
 _FOREIGN_FETCH = ("cross-site", "same-site")
 
 FIXED_HEADERS = {
-    # Cross-origin isolation also gives the page its fine clock (5 microseconds instead of 100).
+    # Cross-origin isolation also gives the page a finer clock: 5 microseconds instead of 100.
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Embedder-Policy": "require-corp",
     "Cross-Origin-Resource-Policy": "same-origin",
@@ -33,7 +33,7 @@ FIXED_HEADERS = {
 
 
 def refusal(scope: Scope, *, port: int) -> str | None:
-    """Why this request or socket is refused, or None where it may pass."""
+    """Why this request or socket is refused; None where it may pass."""
     headers = Headers(scope=scope)
     host = _only(headers, "host")
     if host not in _names(port):
@@ -60,10 +60,9 @@ def _names(port: int) -> tuple[str, ...]:
 
 
 def content_policy(html: bytes, *, host: str) -> str:
-    """The Content-Security-Policy of a page: our own origin, and its inline scripts by their hash.
+    """The Content-Security-Policy of a page: our own origin, and the page's inline scripts by their hash.
 
-    The client compiles WebAssembly, sets styles by script, and keeps pictures in blobs; it asks for nothing
-    else.
+    The client needs to compile WebAssembly, to set styles by script and to keep pictures in blobs, no more.
     """
     hashes = " ".join(
         f"'sha256-{b64encode(sha256(script).digest()).decode()}'" for script in _SCRIPT.findall(html)
@@ -87,7 +86,7 @@ def content_policy(html: bytes, *, host: str) -> str:
 
 
 class LocalOnly:
-    """Middleware: refuses foreign requests and sockets, and sets the headers of what it lets through."""
+    """Middleware that refuses foreign requests and sockets and sets the headers of every other answer."""
 
     def __init__(self, app: ASGIApp, *, port: int) -> None:
         self._app = app
@@ -110,7 +109,7 @@ class LocalOnly:
 
 
 class _HeaderSetter:
-    """Sends a response on with our headers; a page once it is whole, for its policy names its scripts."""
+    """Sends a response on with our headers. Holds a page back until it is complete, to hash its scripts."""
 
     def __init__(self, send: Send, host: str) -> None:
         self._send = send
@@ -122,8 +121,8 @@ class _HeaderSetter:
         if message["type"] == "http.response.start":
             headers = MutableHeaders(scope=message)
             headers.update(FIXED_HEADERS)
-            # The same address may serve another version tomorrow: the browser asks each time, and mostly
-            # hears 304.
+            # The same address may serve another version tomorrow, so the browser asks each time. Most answers
+            # are 304.
             headers["Cache-Control"] = "no-cache"
             if headers.get("content-type", "").startswith("text/html"):
                 headers["Cache-Control"] = "no-store"

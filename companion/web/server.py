@@ -1,7 +1,7 @@
-"""The local web server: the client, its socket, and the socket of the cues, on this computer only.
+"""The local web server: the client, its socket, and the socket of the cues, for this computer only.
 
-The routes are put together here instead of by Flet's own application, which would add pages of documentation,
-uploads, sign-in and a header that opens everything to every site.
+The routes are put together here because Flet's own application would add pages of documentation, uploads,
+sign-in and a header that opens everything to every site.
 """
 
 from __future__ import annotations
@@ -33,19 +33,18 @@ PageMain = Callable[[ft.Page, SocketChannel], Awaitable[None]]
 CLOSE_BAD_MESSAGE = 1008
 SHUTDOWN_LIMIT_S = 2
 LARGEST_MESSAGE_BYTES = LARGEST_BACKUP_BYTES + 1_000_000
-"""Files that are picked come in one message, and a longer one would end the connection. So whatever may be
-picked comes through, and who reads it says what is too large."""
+"""A picked file arrives in one message, and a longer message would end the connection. Whatever may be picked
+must arrive, so that its reader can say that it is too large."""
 
-# The token of the page whose socket is being served; a session is started in the context of its socket.
+# The token of the page whose socket is being served. Each session starts in the context of its socket.
 _page_token: ContextVar[str] = ContextVar("page_token")
 
 
 def build_app(page_main: PageMain, *, port: int, assets_dir: Path, hub: PageHub | None = None) -> Starlette:
-    """The ASGI application for a server on `port`.
+    """The ASGI application for a server on ``port``.
 
-    `page_main` is called for each new session with Flet's page and the channel to the script of the same
-    page. A reload within an hour goes on with its session, and a dropped socket too: it is not called again
-    for those.
+    Calls ``page_main`` for each new session, with Flet's page and the channel to the script of that page. A
+    dropped socket, or a reload within an hour, continues its session without another call.
     """
     pages = PageHub() if hub is None else hub
 
@@ -123,7 +122,7 @@ def _cue_socket(pages: PageHub) -> Callable[[WebSocket], Awaitable[None]]:
 
 
 async def _receive_all(websocket: WebSocket, token: str, pages: PageHub) -> None:
-    """Passes on what the page says, until it goes or says something that our script never says."""
+    """Passes on what the page says until it leaves, or says something that our script never says."""
     while True:
         event = await websocket.receive()
         if event["type"] == "websocket.disconnect":
@@ -136,7 +135,7 @@ async def _receive_all(websocket: WebSocket, token: str, pages: PageHub) -> None
 
 
 class _Server(uvicorn.Server):
-    """Tells when it answers."""
+    """A server that tells when it has started to answer."""
 
     def __init__(self, config: uvicorn.Config, on_started: Callable[[], None]) -> None:
         super().__init__(config)
@@ -156,11 +155,10 @@ async def serve(
     assets_dir: Path,
     on_ready: Callable[[str], None],
 ) -> None:
-    """Serves until the process is asked to end or the task is cancelled; sockets are closed in either case.
+    """Serves until the process is asked to end or the task is cancelled, then closes all sockets.
 
-    `on_ready` gets the address once the server answers; port 0 takes a free port.
-
-    Raises ValueError for a host that is not this computer, OSError where the port is taken.
+    Calls ``on_ready`` with the address once the server answers. Port 0 takes a free port. Raises ValueError
+    for a host that is not this computer, OSError where the port is taken.
     """
     if host not in LOCAL_NAMES:
         raise ValueError(

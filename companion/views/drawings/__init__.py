@@ -1,1 +1,1 @@
-"""What is drawn: the strip of time, shapes, figures, charts."""
+"""Drawings: the strip of time, the working side, the figure of joints, the charts of a week."""

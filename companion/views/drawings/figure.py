@@ -1,5 +1,4 @@
-"""A figure of lines with the named joint points on it: to point at what hurts. The list beside it says the
-same in words."""
+"""A figure of lines on which to point at the joint that hurts. The list beside it says the same in words."""
 
 from __future__ import annotations
 
@@ -30,7 +29,7 @@ _ON_THE_LEFT = {
     Joint.knee: (106, 334),
     Joint.ankle: (102, 420),
 }
-"""Centre of each point in px, of paired joints the left one: the picture is seen as in a mirror."""
+"""The centre of each point in px; of paired joints the left one, which is on the left as in a mirror."""
 _LIMBS = (
     (Joint.neck, Joint.low_back),
     (Joint.shoulder, Joint.elbow),
@@ -47,13 +46,13 @@ _BESIDE: tuple[ft.ResponsiveNumber, ft.ResponsiveNumber] = (
 
 
 def centre(joint: Joint, side: Side | None) -> tuple[int, int]:
-    """Where a point lies, in px from the picture's upper left corner."""
+    """The centre of a point, in px from the upper left corner of the picture."""
     x, y = _ON_THE_LEFT[joint]
     return (WIDTH - x if side is Side.right else x), y
 
 
 def joint_points(chosen: Point | None, on_choose: OnChoose, *, said: Mapping[Point, int]) -> ft.Control:
-    """Picture and list of every joint point; ``said`` holds the numbers given so far."""
+    """The picture and the list of every point; ``said`` holds the ratings given so far, 0 to 10."""
     picture = ft.Container(
         _picture(chosen, on_choose, said), alignment=ft.Alignment.TOP_CENTER, col=_BESIDE[0]
     )
@@ -88,7 +87,7 @@ def _picture(chosen: Point | None, on_choose: OnChoose, said: Mapping[Point, int
 
 
 def figure_shapes() -> list[cv.Shape]:
-    """A head, a spine and limbs: lines only."""
+    """A head, a spine and limbs, as lines."""
     paint = ft.Paint(
         color=Role.LINE_STRONG, stroke_width=3, style=ft.PaintingStyle.STROKE, stroke_cap=ft.StrokeCap.ROUND
     )
@@ -100,7 +99,7 @@ def figure_shapes() -> list[cv.Shape]:
 
 
 def _point(point: Point, chosen: bool, number: int | None, on_choose: OnChoose) -> ft.Control:
-    """A dot that a finger can hit: filled where something is said of it, ringed where it is in question."""
+    """A dot as large as a touch target: filled once it has a rating, with a ring while it is chosen."""
     x, y = centre(*point)
     look = button_style(
         ground=ft.Colors.TRANSPARENT,

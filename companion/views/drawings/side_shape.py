@@ -1,4 +1,4 @@
-"""Which side of the body works: two upright halves and a word; the working half fills from below."""
+"""Which side of the body works: two upright halves and a word. The working half fills from below."""
 
 from typing import Literal
 
@@ -11,12 +11,12 @@ from companion.views.controls.theme import Role, Space, Type
 Side = Literal["left", "right", "both"]
 
 SIDE_WORD = {"left": "LEFT", "right": "RIGHT", "both": "BOTH"}
-_CUT = 0.22  # cut of the outer corners as a share of the width: left and right differ in outline too
-_GAP = 0.08  # share of the width left free between the halves
+_CUT = 0.22  # cut of the outer corners, as a share of the width: the halves differ in outline too
+_GAP = 0.08  # the space between the halves, as a share of the width
 
 
 def _half(left: bool, width: float, height: float) -> tuple[tuple[float, float], ...]:
-    """Corners of one half: straight along the middle, cut at the outer corners."""
+    """The corners of one half, whose outer corners are cut."""
     inner, outer = (width * (1 - _GAP) / 2, 0.0) if left else (width * (1 + _GAP) / 2, width)
     cut = width * _CUT
     towards = cut if left else -cut
@@ -31,7 +31,7 @@ def _half(left: bool, width: float, height: float) -> tuple[tuple[float, float],
 
 
 def _below(points: tuple[tuple[float, float], ...], top: float) -> tuple[tuple[float, float], ...]:
-    """The part of a convex outline below the level `top` (Sutherland and Hodgman's clip, one edge)."""
+    """The part of a convex outline below ``top`` (Sutherland and Hodgman's clip, one edge)."""
     kept: list[tuple[float, float]] = []
     for (x0, y0), (x1, y1) in zip(points, points[1:] + points[:1], strict=True):
         if y0 >= top:
@@ -42,7 +42,7 @@ def _below(points: tuple[tuple[float, float], ...], top: float) -> tuple[tuple[f
 
 
 def _half_shapes(left: bool, fraction: float | None, width: float, height: float) -> list[cv.Shape]:
-    """One half; `fraction` None means that this side does not work now: a thin empty outline."""
+    """One half, filled up to ``fraction``; None draws a thin outline for a side that does not work now."""
     outline = _half(left, width, height)
     stroke = ft.PaintingStyle.STROKE
     if fraction is None:
@@ -57,7 +57,7 @@ def _half_shapes(left: bool, fraction: float | None, width: float, height: float
 
 
 def side_drawing(side: Side, fraction: float, *, height: float = 96) -> ft.Control:
-    """The drawing alone. `fraction` is the share of this side's time that has been done, 0 to 1."""
+    """The drawing alone. ``fraction`` is the share of this side's time that has passed, 0 to 1."""
     width = height * 0.8
     done = min(1.0, max(0.0, fraction))
     left = done if side in ("left", "both") else None
@@ -69,7 +69,7 @@ def side_drawing(side: Side, fraction: float, *, height: float = 96) -> ft.Contr
 def side_shape(
     side: Side, fraction: float, *, height: float = 96, word_size: int = Type.DIGITS
 ) -> ft.Control:
-    """Drawing and word together; a screen reader hears the word only, and only when the side changes."""
+    """The drawing with its word. A screen reader says the word alone, when the side changes."""
     word = words(
         SIDE_WORD[side], size=word_size, strong=True, name=f"{side} side" if side != "both" else "both sides"
     )

@@ -1,7 +1,7 @@
-"""The pictures of a week beside the weeks before it; each is hidden from screen readers and has its sentence.
+"""Charts of a week beside the weeks before it. Screen readers get the sentence of each instead.
 
-An outline is all there was, the filled part is what was done, or was hard; the week looked at stands last,
-its number in bold.
+An outline is all that was planned or done; the filled part is what was done, or was hard. The week in
+question comes last, with its number in bold.
 """
 
 from __future__ import annotations
@@ -24,13 +24,13 @@ DOT_PX = 5
 SIDE_BAR_PX = 18
 TEXT_PX = 15
 LARGEST_TEXT = 1.6
-"""More than so many times the text would not fit a column; the sentence beside it grows further."""
+"""Text scale up to which figures fit their columns. The sentence below keeps growing."""
 
 Shapes = tuple[list[cv.Shape], float]
 
 
 class _Columns:
-    """Where the columns lie: a row of figures above, one of week numbers below."""
+    """Where the columns lie, in px, between a row of figures above and one of week numbers below."""
 
     def __init__(self, count: int, text_px: float) -> None:
         self.text_px, self.pitch = text_px, WIDTH_PX / count
@@ -42,11 +42,11 @@ class _Columns:
         return (number + 0.5) * self.pitch
 
     def at(self, share: float) -> float:
-        """Where a share of the height lies."""
+        """The y of a share of the height, 0 at the foot to 1 at the top."""
         return self.foot - HEIGHT_PX * min(1.0, max(0.0, share))
 
     def labels(self, weeks: Sequence[str]) -> list[cv.Shape]:
-        """The ground, and the number of each week under it."""
+        """The ground line with the number of each week below."""
         numbers: list[cv.Shape] = [
             text_at(
                 week[-2:].lstrip("0"),
@@ -68,7 +68,7 @@ class _Columns:
 def column_shapes(
     weeks: Sequence[str], wholes: Sequence[float], parts: Sequence[float], *, text_px: float = TEXT_PX
 ) -> Shapes:
-    """One column a week: as high as its whole, filled up to its part, its figure above."""
+    """A column for each week, as high as its whole, filled up to its part, with its figure above."""
     at, most = _Columns(len(weeks), text_px), max(wholes, default=0)
     shapes: list[cv.Shape] = []
     for number, (whole, part) in enumerate(zip(wholes, parts, strict=True)):
@@ -84,7 +84,7 @@ def column_shapes(
 def line_shapes(
     weeks: Sequence[str], values: Sequence[float | None], said: Sequence[str], *, text_px: float = TEXT_PX
 ) -> Shapes:
-    """A dot for each week that has a value, joined where weeks follow each other, from nought upwards."""
+    """A dot for each week that has a value, on a scale from 0. A line joins the dots of successive weeks."""
     at = _Columns(len(weeks), text_px)
     most = max((value for value in values if value is not None), default=0) or 1
     dots = {n: (at.middle(n), at.at(value / most)) for n, value in enumerate(values) if value is not None}
@@ -102,7 +102,7 @@ def line_shapes(
 def effort_shapes(
     weeks: Sequence[str], efforts: Sequence[Sequence[float]], *, text_px: float = TEXT_PX
 ) -> Shapes:
-    """A dot for each session, on a scale from 0 at the foot to 10 at the upper line."""
+    """A dot for the effort of each session, from 0 at the foot to 10 at the upper line."""
     at = _Columns(len(weeks), text_px)
     shapes: list[cv.Shape] = [
         cv.Line(0, at.top, WIDTH_PX, at.top, paint=line_paint(Role.LINE)),
@@ -117,7 +117,7 @@ def effort_shapes(
 
 
 def side_shapes(left: float, right: float, *, text_px: float = TEXT_PX) -> Shapes:
-    """A bar from the middle to each side, as long as what that side did, with the word at its end."""
+    """Two bars from the middle outwards, as long as what each side did; the words are at the outer edges."""
     middle, most = WIDTH_PX / 2, max(left, right) or 1
     top, length = text_px * 1.2 + 4, WIDTH_PX / 2 - 2
     foot, ink = top + SIDE_BAR_PX, ft.Paint(color=Role.WORK)
@@ -132,14 +132,14 @@ def side_shapes(left: float, right: float, *, text_px: float = TEXT_PX) -> Shape
 
 
 def share_shapes(amount: float, most: float, *, text_px: float = TEXT_PX) -> Shapes:  # noqa: ARG001
-    """A bar as long as its share of the longest. Nothing is written on it, whatever the size of text."""
+    """A bar as long as its share of the longest. It holds no text, so the size of text changes nothing."""
     length = WIDTH_PX * amount / most if most > 0 else 0
     return [cv.Rect(0, 0, length, SIDE_BAR_PX, paint=ft.Paint(color=Role.WORK))], SIDE_BAR_PX
 
 
 @ft.component
 def picture(draw: Callable[..., Shapes], sentence: str) -> ft.Control:
-    """A picture with its sentence below; ``draw`` gets the size of the text, ``text_px``."""
+    """A chart with its sentence below; ``draw`` is called with the size of the text as ``text_px``."""
     scale, probe = use_text_scale()
     shapes, height = draw(text_px=TEXT_PX * min(scale, LARGEST_TEXT))
     canvas = cv.Canvas(shapes=shapes, width=WIDTH_PX, height=height)
