@@ -10,6 +10,10 @@ from typing import Any
 
 VERSION = 2
 
+DERIVED_VERSION = 1
+"""Raise it when the same records come to another history, other last loads or other weekly figures: whatever
+was derived under another number is then derived again, on disk and in the browser."""
+
 Tables = dict[str, dict[str, Any]]
 """Documents by table and key."""
 Migration = Callable[[Tables], Tables]

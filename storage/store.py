@@ -17,7 +17,7 @@ from engine.plan.plan import SessionPlan
 from engine.record.history import History
 from engine.record.record import Amendment, Profile, Record
 from engine.record.week import WeekReview
-from storage.counting import as_amended
+from storage.derived import as_amended
 from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, WeekNote
 from storage.problem import Trouble
 

@@ -14,16 +14,16 @@ from engine.base.periods import days_of, is_month, iso_week, month_of
 from engine.record.history import History
 from engine.record.record import Amendment, Record
 from engine.record.week import WeekReview, review_week
-from storage.browser.counted import Counted, counted_of
 from storage.browser.documents import ONLY, Change, ShelvedModels, models_in, put
+from storage.browser.folds import TwoFolds, two_folds
 from storage.browser.shelves import Ask, Put, Remove
-from storage.counting import MADE_AS, as_amended, count_weeks, fold_of
+from storage.derived import as_amended, fold_of, weekly_figures
 from storage.models import LastLoad, Tombstone
 from storage.problem import Cause, StorageProblem
 from storage.rules import by_time, in_order, is_new
 
 
-class Held(NamedTuple):
+class CorrectedRecords(NamedTuple):
     """Records as amended, and their amendments."""
 
     records: list[Record]
@@ -42,9 +42,9 @@ class BrowserSessions:
                 return False
             if is_new(await self.record(record.id), record):
                 week = [*(await self._amended(_week_of(record.local_date))).records, record]
-                counted = (await self._counted()).with_record(record)
+                folds = (await self._folds()).with_record(record)
                 kept = put("records", record.id, record, at=record.local_date, new=True)
-                await self._models.change(kept, _put_week(record.local_date, week), _put_counted(counted))
+                await self._models.change(kept, _put_week(record.local_date, week), _put_folds(folds))
         return True
 
     async def record(self, record_id: str) -> Record | None:
@@ -62,7 +62,7 @@ class BrowserSessions:
                 raise StorageProblem(Cause.no_such_record, amendment.record_id)
             if is_new(await self._models.one("amendments", Amendment, amendment.id), amendment):
                 kept = put("amendments", amendment.id, amendment, at=record.local_date, new=True)
-                await self._models.change(kept, *await self._recounted(record, adding=(amendment,)))
+                await self._models.change(kept, *await self._derived_again(record, adding=(amendment,)))
 
     async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
         record = await self.record(record_id)
@@ -83,8 +83,8 @@ class BrowserSessions:
             record = await self.record(record_id)
             if record is not None:
                 gone = [Remove("amendments", one.id) for one in await self.amendments(record_id)]
-                recounted = await self._recounted(record, without=True)
-                await self._models.change(*changes, Remove("records", record_id), *gone, *recounted)
+                derived = await self._derived_again(record, without=True)
+                await self._models.change(*changes, Remove("records", record_id), *gone, *derived)
             else:
                 await self._models.change(*changes)
 
@@ -92,59 +92,59 @@ class BrowserSessions:
         return tuple(await self._models.all("tombstones", Tombstone))
 
     async def week_index(self) -> tuple[WeekReview, ...]:
-        await self._counted()
+        await self._folds()
         return tuple(await self._models.all("weeks", WeekReview))
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
-        return (await self._counted()).loads()
+        return (await self._folds()).loads()
 
     async def history(self) -> History:
-        return (await self._counted()).history()
+        return (await self._folds()).history()
 
-    async def _counted(self) -> Counted:
-        """What was counted, counted anew where it was made in another way or is damaged."""
+    async def _folds(self) -> TwoFolds:
+        """The folds; derived again, with all weeks, where they are damaged or of another DERIVED_VERSION."""
         try:
-            held = await self._models.one("counted", Counted)
+            held = await self._models.one("counted", TwoFolds)
         except StorageProblem:
             held = None
-        if held is not None and held.made_as == MADE_AS:
+        if held is not None and held.is_current():
             return held
         records, amendments = await self._amended(None)
-        counted = counted_of(records, amendments)
+        folds = two_folds(records, amendments)
         if records and self._models.may_write():
-            weeks = [put("weeks", week.iso_week, week) for week in count_weeks(records)]
-            await self._models.change(Remove("weeks"), *weeks, _put_counted(counted))
-        return counted
+            weeks = [put("weeks", week.iso_week, week) for week in weekly_figures(records)]
+            await self._models.change(Remove("weeks"), *weeks, _put_folds(folds))
+        return folds
 
-    async def _recounted(
+    async def _derived_again(
         self, record: Record, *, adding: tuple[Amendment, ...] = (), without: bool = False
     ) -> list[Change]:
         """The changes of week and folds when a record is amended, or erased."""
-        counted, month = await self._counted(), month_of(record.local_date)
-        in_newest = month == counted.month
-        span = _span(month) if in_newest else ("", f"{counted.month}-00")
+        folds, month = await self._folds(), month_of(record.local_date)
+        in_newest = month == folds.month
+        span = _span(month) if in_newest else ("", f"{folds.month}-00")
         erased = record.id if without else None
         held = await self._amended(span, adding, erased)
         week = await self._amended(_week_of(record.local_date), adding, erased)
         if in_newest and not held.records:  # The newest month is another one now.
-            counted = counted_of(*await self._amended(None, (), erased))
+            folds = two_folds(*await self._amended(None, (), erased))
         else:
-            counted = counted.model_copy(update={"newest" if in_newest else "before": fold_of(*held)})
-        return [_put_week(record.local_date, week.records), _put_counted(counted)]
+            folds = folds.model_copy(update={"newest" if in_newest else "before": fold_of(*held)})
+        return [_put_week(record.local_date, week.records), _put_folds(folds)]
 
     async def _amended(
         self,
         span: tuple[str, str] | None,
         adding: Iterable[Amendment] = (),
         without: str | None = None,
-    ) -> Held:
+    ) -> CorrectedRecords:
         """The records whose local dates lie in a span, as corrected, in order of time."""
         records, amendments = await self._models.shelves.read(
             Ask("records", span=span), Ask("amendments", span=span)
         )
         answers = [*models_in(Amendment, amendments), *adding]
         corrected = as_amended(models_in(Record, records), answers)
-        return Held([record for record in corrected if record.id != without], answers)
+        return CorrectedRecords([record for record in corrected if record.id != without], answers)
 
 
 def _put_week(day: date, records: list[Record]) -> Change:
@@ -152,8 +152,8 @@ def _put_week(day: date, records: list[Record]) -> Change:
     return put("weeks", week, review_week(records, week)) if records else Remove("weeks", week)
 
 
-def _put_counted(counted: Counted) -> Put:
-    return put("counted", ONLY, counted)
+def _put_folds(folds: TwoFolds) -> Put:
+    return put("counted", ONLY, folds)
 
 
 def _week_of(day: date) -> tuple[str, str]:

@@ -20,7 +20,7 @@ from engine.base.reading import parse_json
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.record import Amendment, Profile, Record
-from storage.counting import is_countable
+from storage.derived import can_be_derived_from
 from storage.files.durable import Damaged, decode, encode
 from storage.models import KitOwned, Tombstone, WeekNote
 from storage.problem import Cause, StorageProblem
@@ -168,7 +168,7 @@ def _refuse_uncountable(holdings: Holdings) -> None:
             raise _unreadable("An amendment stands there without its record.", "amendments")
         by_record[amendment.record_id].append(amendment)
     for record in holdings.records:
-        if not is_countable(record, by_record[record.id]):
+        if not can_be_derived_from(record, by_record[record.id]):
             raise _unreadable("A record holds figures that cannot be counted.", "records")
 
 

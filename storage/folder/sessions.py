@@ -11,11 +11,11 @@ from engine.record.record import Amendment, Record
 from engine.record.week import WeekReview
 from storage.folder.data_folder import DataFolder
 from storage.folder.erase import erase_all, forget_set_aside
-from storage.folder.history import HistoryFolds
+from storage.folder.history import HistoryFile
 from storage.folder.running_file import RunningFile
 from storage.folder.session_files import SessionFiles
 from storage.folder.version_1 import months_of_older_layout, split
-from storage.folder.weeks import Memory, WeekIndex
+from storage.folder.weeks import ReadWeeks, WeekIndex
 from storage.models import LastLoad, Tombstone
 from storage.rules import by_time, in_order
 
@@ -28,7 +28,7 @@ class FolderSessions:
 
     def __init__(self, folder: DataFolder, run: RunningFile) -> None:
         self._folder, self._run = folder, run
-        self._memory = Memory({}, {})
+        self._memory = ReadWeeks({}, {})
         self._last_index: WeekIndex | None = None
         self._files = SessionFiles(
             folder.path / "sessions", folder.documents, said=folder.tell, may_write=folder.may_write
@@ -103,9 +103,9 @@ class FolderSessions:
             self._last_index = WeekIndex(path, sessions, read=read, may_write=may_write, memory=self._memory)
         return self._last_index
 
-    def _folds(self, index: WeekIndex) -> HistoryFolds:
+    def _folds(self, index: WeekIndex) -> HistoryFile:
         path, may_write = self._folder.path / "history.json", self._folder.may_write()
-        return HistoryFolds(path, index, read=index.read, may_write=may_write, seen=self._memory.seen)
+        return HistoryFile(path, index, read=index.read, may_write=may_write, seen=self._memory.seen)
 
     def _within(self, period: str | None) -> tuple[str, ...]:
         if period is not None:

@@ -18,17 +18,14 @@ from typing import NamedTuple
 
 from engine.base.periods import iso_week
 from engine.record.week import WeekReview, review_week
-from storage.counting import is_countable
-from storage.files.derived import CopyFile, Seen
+from storage.derived import can_be_derived_from
+from storage.files.derived_file import DerivedFile, ReadFiles
 from storage.folder.session_files import RECORDS, TOMBSTONES, Session, SessionFiles
 from storage.models import Tombstone
 from storage.schema import Tables
 
 FORMAT = "weeks-of-a-year"
 SESSIONS, WEEKS = "sessions", "weeks"
-MADE_AS = "made_as"
-MADE = {MADE_AS: {"figures": 2}}
-"""To be raised when figures are counted otherwise: what was counted in another way is counted again."""
 WEEKS_IN_A_BLOCK = 4
 FIRST_DAY = date(1900, 1, 1)
 """No session was recorded before."""
@@ -60,10 +57,10 @@ def block_of(week: str) -> str:
     return f"{week[:4]}-{(int(week[6:]) - 1) // WEEKS_IN_A_BLOCK:02d}"
 
 
-class Memory(NamedTuple):
+class ReadWeeks(NamedTuple):
     """What was read and is the same until its text is another."""
 
-    seen: Seen
+    seen: ReadFiles
     reviews: dict[str, tuple[str, WeekReview]]
 
 
@@ -71,7 +68,7 @@ class WeekIndex:
     """The index as it stands at its first use: made anew for each call on the store."""
 
     def __init__(
-        self, folder: Path, sessions: SessionFiles, *, read: ReadSession, may_write: bool, memory: Memory
+        self, folder: Path, sessions: SessionFiles, *, read: ReadSession, may_write: bool, memory: ReadWeeks
     ) -> None:
         self._folder, self._sessions, self._memory = folder, sessions, memory
         self.stamps = sessions.stamps()
@@ -132,24 +129,24 @@ class WeekIndex:
         years = self._recounted(held, sound | self._fresh(stamps.keys() - sound.keys()), sound, gone)
         if self._may_write:
             for year in (year for year, tables in years.items() if tables != held.get(year)):
-                self._file(year).write(years[year])
+                self._file(year).save(years[year])
         return years
 
     def forget(self) -> None:
         """Counts what was erased, and returns once nothing of it is left on the disk."""
         for year, tables in self._years.items():
-            self._file(year).replace_for_good(tables)
+            self._file(year).save_for_good(tables)
 
     @cached_property
-    def _files(self) -> dict[str, CopyFile]:
+    def _files(self) -> dict[str, DerivedFile]:
         return {
-            path.stem: CopyFile(path, FORMAT, self._memory.seen, _is_as_made)
+            path.stem: DerivedFile(path, FORMAT, self._memory.seen, _is_a_year)
             for path in self._folder.glob("[!.]*.json")
         }
 
-    def _file(self, year: str) -> CopyFile:
+    def _file(self, year: str) -> DerivedFile:
         return self._files.setdefault(
-            year, CopyFile(self._folder / f"{year}.json", FORMAT, self._memory.seen, _is_as_made)
+            year, DerivedFile(self._folder / f"{year}.json", FORMAT, self._memory.seen, _is_a_year)
         )
 
     def _fresh(self, names: Iterable[str]) -> dict[str, Entry]:
@@ -182,7 +179,7 @@ class WeekIndex:
                 session = self.read(name)
                 if session is None or session.record is None:
                     del entries[name]
-                elif name not in sound and not is_countable(session.record, session.amendments):
+                elif name not in sound and not can_be_derived_from(session.record, session.amendments):
                     self._sessions.say_not_understood(name)
                     del entries[name]
                 elif session.corrected:
@@ -207,9 +204,9 @@ def _entry(stamp: str, tables: Tables) -> Entry | None:
     return None
 
 
-def _is_as_made(tables: Tables) -> bool:
-    """Whether a year was counted as this version does, and makes sense."""
-    if tables.get(MADE_AS) != MADE[MADE_AS] or tables.keys() != {MADE_AS, SESSIONS, WEEKS}:
+def _is_a_year(tables: Tables) -> bool:
+    """Whether the tables of a year make sense."""
+    if tables.keys() != {SESSIONS, WEEKS}:
         return False
     try:
         entries = [Entry(*held) for held in tables[SESSIONS].values()]
@@ -240,7 +237,7 @@ def _by_year(
     entries: Mapping[str, Entry], weeks: Mapping[str, str], years: Iterable[str]
 ) -> dict[str, Tables]:
     """One table of sessions and one of weeks for each year, those of before too when they are empty now."""
-    found: dict[str, Tables] = defaultdict(lambda: {**MADE, SESSIONS: {}, WEEKS: {}})
+    found: dict[str, Tables] = defaultdict(lambda: {SESSIONS: {}, WEEKS: {}})
     for year in years:
         _ = found[year]
     for name in sorted(entries):

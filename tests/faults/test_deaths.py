@@ -25,7 +25,7 @@ from engine.live.events import EVENTS
 from engine.movements.movement import Kit
 from engine.record.history import history_of
 from engine.record.record import Amendment
-from storage.counting import count_weeks, last_loads
+from storage.derived import last_loads, weekly_figures
 from storage.exchange.backup import Holdings, gather
 from storage.folder.store import NativeStore
 from storage.models import KitOwned
@@ -94,7 +94,7 @@ async def state_of(folder: Path) -> State:
     gathered = await gather(store)
     assert gathered.left_out == ()
     records, amendments = await amended_records(store), await store.sessions.amendments_in()
-    assert await store.sessions.week_index() == count_weeks(records)
+    assert await store.sessions.week_index() == weekly_figures(records)
     assert await store.sessions.last_loads() == last_loads(records)
     assert await store.sessions.history() == history_of(records, amendments)
     run = await store.run.read()

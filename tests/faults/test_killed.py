@@ -16,7 +16,7 @@ from pathlib import Path
 import pytest
 from places import ROOT, SUPPORT
 
-from storage.counting import count_weeks
+from storage.derived import weekly_figures
 from storage.folder.owner import FolderLock
 from storage.folder.store import NativeStore
 from storage.store import amended_records
@@ -63,7 +63,7 @@ async def test_every_acknowledged_event_and_record_is_there_after_a_kill(seed: i
     saved = {record.id for record in await store.sessions.records()}
     assert {f"record-{number}" for number in told["record"]} <= saved
     assert len(saved) <= len(told["record"]) + 1
-    assert await store.sessions.week_index() == count_weeks(await amended_records(store))
+    assert await store.sessions.week_index() == weekly_figures(await amended_records(store))
     assert await store.troubles() == ()
 
     last = run.events[-1]

@@ -18,7 +18,7 @@ from engine.load.rack import FixedWeight
 from engine.movements.movement import Kit
 from engine.record.history import history_of
 from engine.record.record import Record
-from storage.counting import count_weeks, last_loads
+from storage.derived import last_loads, weekly_figures
 from storage.folder.store import NativeStore
 from storage.schema import STEPS, migrate
 from storage.store import amended_records
@@ -63,7 +63,7 @@ async def test_a_folder_of_version_1_is_read_whole(folder: Path, may_write: bool
     assert run is not None
     assert len(run.events) == 6
     amended, amendments = await amended_records(store), await store.sessions.amendments_in()
-    assert await store.sessions.week_index() == count_weeks(amended)
+    assert await store.sessions.week_index() == weekly_figures(amended)
     assert await store.sessions.last_loads() == last_loads(amended)
     assert await store.sessions.history() == history_of(amended, amendments)
     assert await store.troubles() == ()

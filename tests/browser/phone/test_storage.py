@@ -17,10 +17,19 @@ from run_engine_on_pyodide import packages_of_tests
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
+SUITES = (
+    "test_store",
+    "test_person_store",
+    "test_plan_store",
+    "test_session_store",
+    "test_run_store",
+    "test_derived_figures",
+)
 SOURCES = (
     "tests/support/builders.py",
     "tests/support/phone/storage_in_worker.py",
-    "tests/unit/storage/test_store.py",
+    "tests/support/stores/recounted.py",
+    *(f"tests/unit/storage/{name}.py" for name in SUITES),
 )
 
 START = """async ([name, archives]) => {
@@ -78,7 +87,7 @@ def workers(phone_host: Path, browser: Browser) -> Iterator[Workers]:
 
 
 def test_the_suite_of_every_store_passes_over_the_browser_s_database(workers: Workers) -> None:
-    ended = json.loads(str(workers.run("one", "run_suite()")))
+    ended = json.loads(str(workers.run("one", f"run_suites({SUITES})")))
     assert len(ended) > 25
     assert {name: said for name, said in ended.items() if said} == {}
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+import importlib
 import inspect
 import json
 import traceback
 
 import builders
 import js
-import test_store
 from pyodide.code import run_js
 
 from engine.live.events import RunningRecord
@@ -25,11 +25,12 @@ EVENTS = 600
 locks: dict[str, WebLock] = {}
 
 
-async def run_suite() -> str:
-    """Every test of the suite that asks for a store, each over a database of its own."""
+async def run_suites(modules: tuple[str, ...]) -> str:
+    """Runs every test of these modules that asks for a store alone, each over a database of its own."""
     ended: dict[str, str] = {}
-    for name, test in inspect.getmembers(test_store, inspect.iscoroutinefunction):
-        if list(inspect.signature(test).parameters) != ["store"]:
+    members = [one for module in modules for one in inspect.getmembers(importlib.import_module(module))]
+    for name, test in members:
+        if not (name.startswith("test_") and list(inspect.signature(test).parameters) == ["store"]):
             continue
         shelves = await open_shelves(f"suite {name}")
         (fault,) = await asyncio.gather(test(BrowserStore(shelves)), return_exceptions=True)

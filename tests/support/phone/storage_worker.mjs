@@ -11,7 +11,7 @@ async function start({ pyodide, archives }) {
   }
   python.runPython(`
 import sys
-sys.path[:0] = ["__pypackages__", "test_packages", "tests/support", "tests/support/phone", "tests/unit/storage"]
+sys.path[:0] = ["__pypackages__", "test_packages", "tests/support", "tests/support/phone", "tests/support/stores", "tests/unit/storage"]
 `);
   return "ready";
 }

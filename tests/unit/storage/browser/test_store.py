@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 import builders
 import pytest
-from builders import STARTED_AT
+from recounted import LATER, agrees_with_a_recount
 
-from engine.record.history import history_of
 from engine.record.record import Amendment, Record
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.shelves import Document, Put, Remove
 from storage.browser.store import BrowserStore
-from storage.counting import count_weeks, last_loads
 from storage.problem import Cause, StorageProblem
-from storage.store import amended_records
-
-LATER = STARTED_AT + timedelta(days=1)
 
 
 @pytest.fixture
@@ -47,31 +42,19 @@ def late(record_id: str, field: str, value: int) -> Amendment:
     return Amendment.model_validate(fields)
 
 
-async def counts_agree(store: BrowserStore) -> bool:
-    """Whether what is kept beside the records is what a full recount gives."""
-    held = await amended_records(store)
-    found = (
-        await store.sessions.week_index(),
-        await store.sessions.history(),
-        await store.sessions.last_loads(),
-    )
-    answers = await store.sessions.amendments_in()
-    return found == (count_weeks(held), history_of(held, answers), last_loads(held))
-
-
 async def test_what_is_counted_agrees_after_every_step_in_whatever_order_months_come(
     kept: BrowserStore,
 ) -> None:
     for number, day in enumerate(("2026-02-01", "2026-03-01", "2026-01-31", "2026-03-02", "2026-02-28"), 5):
         await kept.sessions.save(on(day, number * 1_000))
-        assert await counts_agree(kept), day
+        assert await agrees_with_a_recount(kept), day
     for day in ("2026-03-01", "2026-01-31"):
         for field, value in (("effort", 9), ("next_morning_pain", 2)):
             await kept.sessions.amend(late(f"record-{day}", field, value))
-            assert await counts_agree(kept), day
+            assert await agrees_with_a_recount(kept), day
     for day in ("2026-03-02", "2026-02-01", "2026-03-01", "2026-02-28", "2026-01-31"):
         await kept.sessions.erase(f"record-{day}", at=LATER)
-        assert await counts_agree(kept), day
+        assert await agrees_with_a_recount(kept), day
     assert await kept.sessions.records() == ()
 
 
@@ -81,7 +64,7 @@ async def test_what_was_counted_in_another_way_or_is_damaged_is_counted_again(
     await kept.sessions.save(on("2026-02-01", 6_000))
     for text in ('{"made_as": 0}', "torn {"):
         await shelves.change(Put("counted", Document("only", text)), Remove("weeks"))
-        assert await counts_agree(kept)
+        assert await agrees_with_a_recount(kept)
 
 
 async def test_an_event_that_another_window_wrote_meanwhile_is_never_overwritten(

@@ -12,14 +12,15 @@ from engine.base.model import Model
 from engine.base.periods import month_of
 from engine.record.history import History, merged
 from engine.record.record import Amendment, Record
-from storage.counting import MADE_AS, Fold, both_folds, fold_of, latest
+from storage import schema
+from storage.derived import Fold, fold_of, latest, merged_folds
 from storage.models import LastLoad
 
 
-class Counted(Model):
+class TwoFolds(Model):
     """All records: those of the newest month, ``month``, and those before it. ``month`` is "" without any."""
 
-    made_as: int = MADE_AS
+    made_as: int
     month: str = ""
     newest: Fold = Fold()
     before: Fold = Fold()
@@ -30,20 +31,28 @@ class Counted(Model):
     def loads(self) -> tuple[LastLoad, ...]:
         return latest((*self.before.loads, *self.newest.loads))
 
-    def with_record(self, record: Record) -> Counted:
+    def is_current(self) -> bool:
+        """False where another version derived it."""
+        return self.made_as == schema.DERIVED_VERSION
+
+    def with_record(self, record: Record) -> TwoFolds:
         """Adds a record that is not counted yet."""
         month, one = month_of(record.local_date), fold_of((record,))
         if month < self.month:
-            return self.model_copy(update={"before": both_folds(self.before, one)})
+            return self.model_copy(update={"before": merged_folds((self.before, one))})
         if month == self.month:
-            return self.model_copy(update={"newest": both_folds(self.newest, one)})
-        return Counted(month=month, newest=one, before=both_folds(self.before, self.newest))
+            return self.model_copy(update={"newest": merged_folds((self.newest, one))})
+        return _folds(month=month, newest=one, before=merged_folds((self.before, self.newest)))
 
 
-def counted_of(records: Iterable[Record], amendments: Iterable[Amendment]) -> Counted:
+def two_folds(records: Iterable[Record], amendments: Iterable[Amendment]) -> TwoFolds:
     """Everything anew, from all records as amended, and their amendments."""
     held, answers = tuple(records), tuple(amendments)
     month = max((month_of(record.local_date) for record in held), default="")
     newest = [record for record in held if month_of(record.local_date) == month]
     before = [record for record in held if month_of(record.local_date) != month]
-    return Counted(month=month, newest=fold_of(newest, answers), before=fold_of(before, answers))
+    return _folds(month=month, newest=fold_of(newest, answers), before=fold_of(before, answers))
+
+
+def _folds(*, month: str, newest: Fold, before: Fold) -> TwoFolds:
+    return TwoFolds(made_as=schema.DERIVED_VERSION, month=month, newest=newest, before=before)

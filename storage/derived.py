@@ -19,7 +19,7 @@ def as_amended(records: Iterable[Record], amendments: Iterable[Amendment]) -> tu
     return tuple(amended(record, held) for record in in_order(records))
 
 
-def is_countable(record: Record, amendments: Iterable[Amendment]) -> bool:
+def can_be_derived_from(record: Record, amendments: Iterable[Amendment]) -> bool:
     """Whether weeks and history can be counted with a record, as corrected: well-formed figures may still
     lead beyond all calendars."""
     answers = tuple(amendments)
@@ -33,7 +33,7 @@ def is_countable(record: Record, amendments: Iterable[Amendment]) -> bool:
     return True
 
 
-def count_weeks(records: Iterable[Record]) -> tuple[WeekReview, ...]:
+def weekly_figures(records: Iterable[Record]) -> tuple[WeekReview, ...]:
     """The figures of every week that has records, from records as amended, the earliest week first."""
     by_week: dict[str, list[Record]] = {}
     for record in records:
@@ -73,12 +73,8 @@ def last_loads(records: Iterable[Record]) -> tuple[LastLoad, ...]:
     return latest(load for record in in_order(records) for load in loads_of(record))
 
 
-MADE_AS = 1
-"""To be raised when anything is counted otherwise: what was counted in another way is counted again."""
-
-
 class Fold(Model):
-    """What some records come to."""
+    """What some records come to: their history and the last loads. Folds of other records can be merged."""
 
     history: History = History()
     loads: tuple[LastLoad, ...] = ()
@@ -90,6 +86,10 @@ def fold_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> 
     return Fold(history=history_of(held, amendments), loads=last_loads(held))
 
 
-def both_folds(one: Fold, other: Fold) -> Fold:
-    loads = latest((*one.loads, *other.loads))
-    return Fold(history=merged((one.history, other.history)), loads=loads)
+def merged_folds(folds: Iterable[Fold]) -> Fold:
+    """One fold for all records of several that share none."""
+    held = tuple(folds)
+    return Fold(
+        history=merged(fold.history for fold in held),
+        loads=latest(load for fold in held for load in fold.loads),
+    )

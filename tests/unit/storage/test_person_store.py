@@ -1,0 +1,32 @@
+"""What every store keeps of the person."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import builders
+
+from engine.coach.questions import Question
+from storage.models import WeekNote
+from storage.store import Store
+
+
+async def test_what_is_said_about_a_week_is_kept_by_week_and_replaced_by_what_is_said_later(
+    store: Store,
+) -> None:
+    assert await store.person.week_notes() == ()
+    asked = (Question(text="Why the knee?", about="pain"),)
+    await store.person.save_week_note(WeekNote(iso_week="2026-W11"))
+    await store.person.save_week_note(WeekNote(iso_week="2026-W10", all_activity_logged=True))
+    later = WeekNote(iso_week="2026-W10", questions=asked)
+    await store.person.save_week_note(later)
+    assert await store.person.week_notes() == (later, WeekNote(iso_week="2026-W11"))
+
+
+async def test_an_adjustment_is_kept_once_and_the_earliest_stands_first(store: Store) -> None:
+    assert await store.person.adjustments() == ()
+    first = builders.adjustment()
+    later = builders.adjustment(made_at=first.made_at + timedelta(days=1))
+    for adjustment in (later, first, later):
+        await store.person.save_adjustment(adjustment)
+    assert await store.person.adjustments() == (first, later)
