@@ -18,7 +18,7 @@ from engine.movements.movement import library
 from engine.plan.adjustment import Adjustment, adjustment_faults, describe, is_adjustment
 from engine.plan.link import Carried, base_address_fault, link, read_link
 from engine.plan.plan import SessionPlan
-from engine.plan.words import plan_sentences
+from engine.plan.sentences import plan_sentences
 
 if TYPE_CHECKING:
     from companion.cli.options import Commands

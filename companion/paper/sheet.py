@@ -30,14 +30,8 @@ from engine.plan.plan import (
     WorkMovement,
     movements_named_in,
 )
-from engine.plan.words import (
-    block_title,
-    dose_words,
-    given_up_sentence,
-    side_change_sentence,
-    sides_words,
-    tempo_words,
-)
+from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
+from engine.plan.words import dose_words, sides_words, tempo_words
 from engine.session.fitted import FittedSession
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from engine.base.issue import Issue
 from engine.base.model import JsonObject
 from engine.fit.minutes_table import Given, PlannedRow
-from engine.plan.draft import DraftPlace, Edits, PlanDraft, at, draft_of, faults, new_draft
+from engine.plan.draft import DraftPlace, EditHistory, PlanDraft, draft_of, new_draft, value_at
+from engine.plan.draft_faults import faults_of
 from engine.plan.plan import SessionPlan
 
 THE_PLAN: DraftPlace = ()
@@ -33,7 +34,7 @@ class PlanOnDesk:
     replaced from outside the fields, so that they show it anew.
     """
 
-    history: Edits
+    history: EditHistory
     kept: PlanDraft
     is_new: bool = False
     open: DraftPlace = THE_PLAN
@@ -57,14 +58,14 @@ class PlanOnDesk:
 
     @property
     def id(self) -> str:
-        return str(at(self.draft, ("id",)))
+        return str(value_at(self.draft, ("id",)))
 
     @property
     def name(self) -> str:
-        return str(at(self.draft, ("name",)) or "") or "A new plan"
+        return str(value_at(self.draft, ("name",)) or "") or "A new plan"
 
     def check(self) -> None:
-        self.faults = faults(self.draft)
+        self.faults = faults_of(self.draft)
 
     def show_anew(self) -> None:
         """After a change from outside the fields: they are made anew, and the keyboard is in none."""
@@ -75,13 +76,13 @@ class PlanOnDesk:
 def on_desk(plan: SessionPlan) -> PlanOnDesk:
     """A kept plan, to be changed."""
     draft = draft_of(plan)
-    return PlanOnDesk(Edits(draft), kept=draft)
+    return PlanOnDesk(EditHistory(draft), kept=draft)
 
 
 def on_desk_again(written: JsonObject, plan: SessionPlan | None, plan_id: str) -> PlanOnDesk:
     """What was written before; ``plan`` is what is kept of it so far."""
     kept = draft_of(plan) if plan else new_draft(plan_id)
-    return PlanOnDesk(Edits(PlanDraft(written)), kept=kept, is_new=plan is None)
+    return PlanOnDesk(EditHistory(PlanDraft(written)), kept=kept, is_new=plan is None)
 
 
 @dataclass

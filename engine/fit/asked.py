@@ -8,7 +8,7 @@ from math import floor
 from engine.base.units import MS_PER_MIN
 from engine.movements.movement import Side
 from engine.movements.room import Room
-from engine.plan.check import SHORTEST_COOL_DOWN_S
+from engine.plan.floors import SHORTEST_COOL_DOWN_S
 from engine.plan.plan import (
     WorkBlock,
 )

@@ -13,9 +13,9 @@ from typing import NamedTuple
 
 from engine.base.units import ms
 from engine.fit.levers import Lever
-from engine.plan.plan import LEAD_IN_S, Block, SessionPlan
+from engine.plan.plan import Block, SessionPlan
 from engine.session.segment import Choices
-from engine.session.timeline import BlockLength, Movements, block_length
+from engine.session.timeline import LEAD_IN_S, BlockLength, Movements, block_length
 
 Rounds = Mapping[str, int]
 """Rounds by block id, for the blocks that have any."""

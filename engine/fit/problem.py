@@ -16,6 +16,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
+from engine.base.model import revision_of
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice, choose
 from engine.fit.decisions import Decision, LeverDecision, RoundsDecision, bought, decisions_of
@@ -28,7 +29,6 @@ from engine.plan.plan import (
     SessionPlan,
     WarmUpBlock,
     WorkBlock,
-    plan_revision,
 )
 from engine.session.fitted import FittedBlock
 from engine.session.segment import TO_THE_FLOOR_S, Choices, Segment
@@ -72,7 +72,7 @@ class Problem:
 
     @cached_property
     def revision(self) -> str:
-        return plan_revision(self.plan)
+        return revision_of(self.plan)
 
     @cached_property
     def decisions(self) -> tuple[Decision, ...]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 
 from engine.base.phrases import at_most_a_sentence, listed, lower_first
-from engine.base.units import format_duration, ms
 from engine.fit.levers import Lever
 from engine.movements.movement import (
     PATTERNS_THAT_WORK,
@@ -16,9 +15,9 @@ from engine.movements.movement import (
     Sides,
     trains_pattern_of,
 )
-from engine.movements.words import joint_word
+from engine.movements.words import joint_word, pattern_word
 from engine.plan.plan import GiveUp, PracticeForm, SessionPlan
-from engine.plan.words import SHORT_WORDS
+from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
 from engine.session.segment import Choices
 from engine.session.timeline import Movements
 
@@ -61,8 +60,7 @@ def missing_sentence() -> str:
 
 def lever_words(lever: Lever, *, more: bool) -> str:
     """What is gained (``more``) or lost when a lever moves, in a few words."""
-    gained, lost = SHORT_WORDS[lever.code]
-    words = gained if more else lost
+    words = (GAINED_WORDS if more else LOST_WORDS)[lever.code]
     return words if lever.block is None else f"{words} in “{lever.block}”"
 
 
@@ -98,7 +96,7 @@ def _forms(choices: Choices, lever: Lever) -> str:
 
 def _lengths(by_block: Mapping[str, int], lever: Lever) -> str:
     moved = {length_s for block, length_s in by_block.items() if lever.block in (None, block)}
-    return " and ".join(format_duration(ms(s)) if s >= 60 else f"{s} s" for s in sorted(moved))
+    return " and ".join(map(length_words, sorted(moved)))
 
 
 def swap_sentence(
@@ -125,7 +123,7 @@ def swap_sentence(
     both = "; the other side is spared too, so that both stay equal" if stay_equal else ""
     left = stand_in is None or not trains_pattern_of(stand_in[0], planned)
     worked = [
-        f"; every {planned.pattern.replace('_', ' ')} works the {joint_word(joint)}"
+        f"; every {pattern_word(planned.pattern)} works the {joint_word(joint)}"
         for joint in dict.fromkeys(joint for joint, _ in sore)
         if left and planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
     ]

@@ -15,7 +15,7 @@ from engine.base.units import ms
 from engine.live.events import AddedItem
 from engine.live.state import RunState
 from engine.movements.movement import Side, Sides
-from engine.plan.check import shortest_rest_s
+from engine.plan.floors import shortest_rest_s
 from engine.session.segment import BETWEEN, Chosen, Kind, Pace, Segment, both_sides, segment_id
 from engine.session.timeline import quick_change_ms
 

@@ -1,21 +1,10 @@
-"""Words for joints, equipment and kit."""
+"""Words for kit, equipment, joints and patterns."""
 
 from __future__ import annotations
 
-from engine.movements.movement import (
-    Equipment,
-    Joint,
-    Kit,
-    Side,
-)
+from engine.movements.movement import Equipment, Joint, Kit, MovementPattern, Side
 
 KIT_WORDS = {Kit.none: "no dumbbells", Kit.single: "one dumbbell", Kit.pair: "two dumbbells"}
-
-
-def joint_word(joint: Joint, side: Side | None = None) -> str:
-    """“left knee”, “low back”."""
-    return " ".join(filter(None, (side, joint.replace("_", " "))))
-
 
 EQUIPMENT_WORDS = {
     Equipment.wall: "a wall",
@@ -27,3 +16,13 @@ EQUIPMENT_WORDS = {
     Equipment.towel: "a towel",
     Equipment.band: "a band",
 }
+
+
+def joint_word(joint: Joint, side: Side | None = None) -> str:
+    """“left knee”, “low back”."""
+    return " ".join(filter(None, (side, joint.replace("_", " "))))
+
+
+def pattern_word(pattern: MovementPattern) -> str:
+    """“horizontal push”."""
+    return pattern.replace("_", " ")

@@ -1,8 +1,8 @@
-"""The adjustment: what the coach changes for one person until a day, without writing a new plan.
+"""The adjustment: what the coach changes for one person for some days, without writing a new plan.
 
-It is data that is shown in plain sentences before it is taken, and then shapes each fit while it is in force.
-An adjustment asks for less, or lets a load rise that was earned: it never lifts a stop rule, a sore joint or
-a hold.
+The person sees it in plain sentences before accepting it; then it shapes each fit while it is in force. It
+asks for less, or lets a load rise that was earned. It never overrides a stop rule, a sore joint, or what is
+left out after pain.
 """
 
 from __future__ import annotations
@@ -22,11 +22,11 @@ from engine.movements.words import joint_word
 from engine.plan.plan import SessionPlan
 
 LONGEST_DAYS = 92
-"""A quarter of a year; what should hold for longer belongs into the plan. † Our judgement, no source."""
+"""A quarter of a year. What should last longer belongs in the plan. † Our judgement, no source."""
 
 
 class SpareJoint(Model):
-    """A joint that may take nothing, to the adjustment's last day or an earlier one."""
+    """A joint that may take no load at all, until the adjustment ends or an earlier day."""
 
     kind: Literal["spare"] = "spare"
     joint: Joint
@@ -35,8 +35,8 @@ class SpareJoint(Model):
 
 
 class NextWeight(Model):
-    """The next weight is allowed whatever the published limits of a rise say, once it was earned by clear
-    sessions: two, or one with ``after_one``."""
+    """The next weight is allowed, whatever the published limits of a rise say, once it was earned by two
+    clear sessions, or by one with ``after_one``."""
 
     kind: Literal["next_weight"] = "next_weight"
     movement: Slug
@@ -44,7 +44,7 @@ class NextWeight(Model):
 
 
 class RoundsLimit(Model):
-    """So many rounds of each work block at most, or exactly so many."""
+    """The most rounds that each work block may have or, with ``exact``, the number it has."""
 
     kind: Literal["rounds"] = "rounds"
     rounds: Annotated[int, Field(ge=1, le=30)]
@@ -52,20 +52,22 @@ class RoundsLimit(Model):
 
 
 class MinutesHint(Model):
-    """About how long a session should be; the minutes stay the trainee's own to say."""
+    """About how long a session should be. The trainee still says how many minutes there are."""
 
     kind: Literal["minutes"] = "minutes"
     minutes: Annotated[int, Field(ge=5, le=180)]
 
 
 class LeaveOut(Model):
-    """A movement of the work that is left out, and nothing stands in for it."""
+    """A movement of the work that is left out, with nothing in its place."""
 
     kind: Literal["leave_out"] = "leave_out"
     movement: Slug
 
 
 class Remark(Model):
+    """A sentence for the trainee. It changes nothing in the fit."""
+
     kind: Literal["remark"] = "remark"
     text: Sentence
 
@@ -78,7 +80,8 @@ Change = Annotated[
 class Adjustment(Model):
     """What a coach asks of one trainee, from the day it was made to ``until``, both included.
 
-    ``trainee_id`` and ``plan_id`` say whom and which plan it is for; None is whoever takes it, and any plan.
+    ``trainee_id`` and ``plan_id`` say whom and which plan it is for; None means whoever accepts it, and any
+    plan.
     """
 
     format: Literal["adjustment"] = "adjustment"
@@ -93,7 +96,7 @@ class Adjustment(Model):
 
 
 def is_adjustment(written: bytes) -> bool:
-    """Whether a file says that it holds an adjustment; what cannot be read says nothing."""
+    """Whether a file says that it holds an adjustment; False for a file that cannot be read."""
     try:
         content = parse_json(written)
     except Unreadable:
@@ -102,7 +105,7 @@ def is_adjustment(written: bytes) -> bool:
 
 
 def adjustment_faults(adjustment: Adjustment) -> tuple[Issue, ...]:
-    """Faults that the shape alone cannot show, each with its place."""
+    """The faults of an adjustment that its shape alone cannot show, each with its place."""
     return tuple(_faults(adjustment))
 
 
@@ -122,14 +125,13 @@ def _faults(adjustment: Adjustment) -> Iterator[Issue]:
 
 
 def describe(adjustment: Adjustment, known: Mapping[str, Movement]) -> tuple[str, ...]:
-    """What is shown before an adjustment is taken: from whom, how long, then each change in a sentence.
+    """What a person reads before accepting an adjustment: from whom, for how long, then a sentence a change.
 
-    ``known`` are the movements of the plan and the library; a movement that is not among them goes by its
-    slug.
+    ``known`` holds the movements of the plan and the library by slug; any other movement goes by its slug.
     """
     about = f", for the plan “{adjustment.plan_id}”" if adjustment.plan_id else ""
     return (
-        f"From {adjustment.author} to {adjustment.trainee}{about}, until {_day(adjustment.until)}.",
+        f"From {adjustment.author} to {adjustment.trainee}{about}, until {_day_words(adjustment.until)}.",
         *(_described(change, known) for change in adjustment.changes),
     )
 
@@ -138,18 +140,18 @@ def _described(change: Change, known: Mapping[str, Movement]) -> str:
     match change:
         case SpareJoint():
             joint = joint_word(change.joint, change.side)
-            until = f" until {_day(change.until)}" if change.until else ""
+            until = f" until {_day_words(change.until)}" if change.until else ""
             return f"Spare the {joint}{until}: what stresses it gives way to something else."
         case NextWeight():
             after = "one clear session is" if change.after_one else "two clear sessions are"
-            return f"{_name(change.movement, known)}: the next weight is allowed as soon as {after} done."
+            return f"{_name_of(change.movement, known)}: the next weight is allowed as soon as {after} done."
         case RoundsLimit():
             much = "Exactly" if change.exact else "At most"
             return f"{much} {number_of(change.rounds, 'round')} of each work block."
         case MinutesHint():
             return f"About {change.minutes} min are enough; the minutes stay yours to say."
         case LeaveOut():
-            return f"{_name(change.movement, known)} is left out."
+            return f"{_name_of(change.movement, known)} is left out."
         case Remark():
             return f"Remark: {change.text}"
 
@@ -157,23 +159,23 @@ def _described(change: Change, known: Mapping[str, Movement]) -> str:
 def in_force(
     adjustments: Iterable[Adjustment], plan: SessionPlan, today: date, *, trainee_id: str | None = None
 ) -> tuple[Adjustment, ...]:
-    """The adjustments that hold for this plan and person today, the earliest made first.
+    """The adjustments in force today for a plan and a person, the earliest made first.
 
-    Without a ``trainee_id`` those for whomever count too.
+    With no ``trainee_id`` the person may be anyone, and every adjustment for the plan is in force.
     """
-    holding = (
+    current = (
         one
         for one in adjustments
         if today <= one.until
         and one.plan_id in (None, plan.id)
         and (trainee_id is None or one.trainee_id in (None, trainee_id))
     )
-    return tuple(sorted(holding, key=lambda one: (one.made_at, one.model_dump_json())))
+    return tuple(sorted(current, key=lambda one: (one.made_at, one.model_dump_json())))
 
 
-def _name(slug: str, known: Mapping[str, Movement]) -> str:
+def _name_of(slug: str, known: Mapping[str, Movement]) -> str:
     return known[slug].name if slug in known else f"“{slug}”"
 
 
-def _day(day: date) -> str:
+def _day_words(day: date) -> str:
     return f"{day.day} {day:%B %Y}"

@@ -1,12 +1,8 @@
-"""What a plan permits to give up, and in which order."""
+"""What a plan lets the fit give up when the minutes are short, first to last."""
 
 from __future__ import annotations
 
-from engine.plan.plan import (
-    Allowance,
-    GiveUp,
-    SessionPlan,
-)
+from engine.plan.plan import Allowance, GiveUp, SessionPlan
 
 DEFAULT_ALLOWANCES = (
     Allowance(give_up=GiveUp.cool_down, to_s=(240, 180, 150, 120)),
@@ -17,9 +13,9 @@ DEFAULT_ALLOWANCES = (
     Allowance(give_up=GiveUp.optional_movements),
     Allowance(give_up=GiveUp.rest, to_s=(45, 40, 35, 30, 25, 20, 15)),
 )
-"""What a plan that is silent lets the fit give up, first to last. † Our judgement, no source."""
+"""What a plan that says nothing about it allows. † Our judgement, no source."""
 
 
 def allowances_of(plan: SessionPlan) -> tuple[Allowance, ...]:
-    """What the plan allows, or our default where it is silent."""
+    """What the plan allows, or our default where it says nothing."""
     return DEFAULT_ALLOWANCES if plan.allowances is None else plan.allowances

@@ -1,6 +1,6 @@
-"""Volume and balance of a plan's work: sets by pattern, push and pull, squat and hinge, lower and upper.
+"""The balance of a plan's work: sets by pattern, push and pull, squat and hinge, lower and upper body.
 
-A set is one work interval of a movement. What a movement trains besides is not counted here.
+A set is one work interval of a movement. It counts for the movement's own pattern only.
 """
 
 from __future__ import annotations
@@ -10,20 +10,24 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from engine.movements.movement import Movement, MovementPattern, Region
+from engine.movements.words import pattern_word
 from engine.plan.plan import SessionPlan, WorkBlock
 
-P = MovementPattern
-PUSH, PULL = (P.horizontal_push, P.vertical_push), (P.horizontal_pull, P.vertical_pull)
-SQUAT, HINGE = (P.squat, P.lunge), (P.hinge,)
+PUSH = (MovementPattern.horizontal_push, MovementPattern.vertical_push)
+PULL = (MovementPattern.horizontal_pull, MovementPattern.vertical_pull)
+SQUAT = (MovementPattern.squat, MovementPattern.lunge)
+HINGE = (MovementPattern.hinge,)
 UNEVEN = 1.5
-"""So many times as much is told as uneven. † Our judgement, no source."""
+"""From this ratio on, two kinds of work are called uneven. † Our judgement, no source."""
 
 Sets = dict[MovementPattern, tuple[int, int]]
+"""The sets of a pattern at the fewest and at the most rounds."""
 
 
 def sets_by_pattern(plan: SessionPlan) -> Sets:
-    """The sets of each pattern at the fewest and at the most rounds, the largest first."""
-    known, fewest, most = plan.known_movements(), Counter[P](), Counter[P]()
+    """The sets of each pattern that a plan works, the pattern with the most first."""
+    known = plan.known_movements()
+    fewest, most = Counter[MovementPattern](), Counter[MovementPattern]()
     for block in plan.work_blocks():
         for item in block.movements:
             pattern = known[item.movement].pattern
@@ -35,20 +39,22 @@ def sets_by_pattern(plan: SessionPlan) -> Sets:
 def balance_sentences(plan: SessionPlan) -> Iterator[str]:
     """The balance of a plan free of faults, in plain sentences."""
     sets = sets_by_pattern(plan)
-    yield f"Sets: {', '.join(f'{_word(pattern)} {_range(number)}' for pattern, number in sets.items())}."
-    yield _against(sets, ("push", PUSH), ("pull", PULL))
-    yield _against(sets, ("squat and lunge", SQUAT), ("hinge", HINGE))
+    by_pattern = (f"{pattern_word(pattern)} {_range(number)}" for pattern, number in sets.items())
+    yield f"Sets: {', '.join(by_pattern)}."
+    yield _compared(sets, ("push", PUSH), ("pull", PULL))
+    yield _compared(sets, ("squat and lunge", SQUAT), ("hinge", HINGE))
     known = plan.known_movements()
     for number, block in enumerate(plan.blocks, 1):
         if isinstance(block, WorkBlock):
-            yield f"Block {number}: {_order(block, [known[item.movement] for item in block.movements])}"
+            yield f"Block {number}: {_turns(block, [known[item.movement] for item in block.movements])}"
 
 
-Side = tuple[str, Sequence[MovementPattern]]
+_Patterns = tuple[str, Sequence[MovementPattern]]
+"""Some patterns, and the name they go by."""
 
 
-def _against(sets: Sets, one: Side, other: Side) -> str:
-    """“Push 6 sets, pull 3: more push than pull.”"""
+def _compared(sets: Sets, one: _Patterns, other: _Patterns) -> str:
+    """“Push 6, pull 3: clearly more push than pull.”"""
     (first, here), (second, there) = ((name, _most(sets, patterns)) for name, patterns in (one, other))
     if not here and not there:
         return f"Neither {first} nor {second}."
@@ -66,8 +72,8 @@ def _most(sets: Sets, patterns: Sequence[MovementPattern]) -> int:
     return sum(sets[pattern][1] for pattern in patterns if pattern in sets)
 
 
-def _order(block: WorkBlock, movements: Sequence[Movement]) -> str:
-    """Whether lower and upper body take turns, from round to round too."""
+def _turns(block: WorkBlock, movements: Sequence[Movement]) -> str:
+    """Whether lower and upper body take turns, also from one round to the next."""
     again = movements[:1] if block.rounds.max > 1 and len(movements) > 1 else []
     for one, next_one in pairwise([*movements, *again]):
         if one.region is next_one.region is not Region.trunk:
@@ -76,10 +82,6 @@ def _order(block: WorkBlock, movements: Sequence[Movement]) -> str:
     if {Region.lower_body, Region.upper_body} <= regions:
         return "lower and upper body take turns."
     return f"only {' and '.join(sorted(regions))}."
-
-
-def _word(pattern: MovementPattern) -> str:
-    return pattern.replace("_", " ")
 
 
 def _range(number: tuple[int, int]) -> str:

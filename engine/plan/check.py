@@ -1,20 +1,21 @@
-"""Faults in a plan that its shape alone cannot show. Every fault is found, each with its place."""
+"""The faults of a plan that its shape alone cannot show: all of them, each with its place."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Hashable, Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TypeVar
 
 from engine.base.issue import Issue, place
 from engine.movements.movement import Kit, Movement, MovementPattern
+from engine.plan.floors import SHORTEST_COOL_DOWN_S, SHORTEST_REST_S, SHORTEST_WORK_S, shortest_rest_s
 from engine.plan.plan import (
     Allowance,
     Block,
     Buys,
     CoolDownBlock,
-    Count,
     Dose,
+    DoseCount,
     GiveUp,
     PracticeBlock,
     PracticeForm,
@@ -26,22 +27,16 @@ from engine.plan.plan import (
     movements_named_in,
 )
 
-SHORTEST_REST_S = 15
-"""Rest floor when standing with the same load. † Our judgement, no source."""
-SHORTEST_REST_BEFORE_FLOOR_S = 30
-"""Rest floor before floor work, a change of load, or after an effort of 8 or more. † Our judgement, no
-source."""
-SHORTEST_WORK_S = 20
-"""What a work interval keeps when it is brought down: with 10 s for a change of legs, 5 s a side. † Our
-judgement, no source."""
-SHORTEST_COOL_DOWN_S = 120
-"""What a cool-down keeps when it is trimmed. † Our judgement, no source."""
 TRANSITION_RANGE_S = (20, 60)
-"""A change of block. † Our judgement, no source."""
+"""How long a change of block may take. † Our judgement, no source."""
+
+Location = tuple[str | int, ...]
+Known = Mapping[str, Movement]
+"""The movements of the library and the plan by slug."""
 
 
 def check(plan: SessionPlan) -> tuple[Issue, ...]:
-    """Every fault of a plan with its place; an empty tuple means that it can be fitted."""
+    """Every fault of a plan with its place. A plan without faults can be fitted."""
     known = plan.known_movements()
     return (
         *_general_faults(plan),
@@ -49,11 +44,6 @@ def check(plan: SessionPlan) -> tuple[Issue, ...]:
         *_own_movement_faults(plan, known),
         *_allowance_faults(plan),
     )
-
-
-def shortest_rest_s(on_floor: bool, *, other_load: bool = False) -> int:
-    """The rest that the next movement needs at least, in seconds: on the floor, or with another load."""
-    return SHORTEST_REST_BEFORE_FLOOR_S if on_floor or other_load else SHORTEST_REST_S
 
 
 def _general_faults(plan: SessionPlan) -> Iterator[Issue]:
@@ -70,16 +60,13 @@ def _general_faults(plan: SessionPlan) -> Iterator[Issue]:
         yield Issue("buys", "“allowances” and “rounds” both have to be in the order.")
 
 
-def _block_faults(index: int, block: Block, known: dict[str, Movement]) -> Iterator[Issue]:
+def _block_faults(index: int, block: Block, known: Known) -> Iterator[Issue]:
     here = ("blocks", index)
     for number, slug in enumerate(movements_named_in(block)):
-        if slug not in known:
-            where = "items" if isinstance(block, WarmUpBlock) else "movements"
-            yield Issue(
-                place((*here, where, number)), f"the movement “{slug}” is not in the library or the plan."
-            )
+        where = "items" if isinstance(block, WarmUpBlock) else "movements"
+        yield from _unknown_faults((*here, where, number), slug, known)
     for slug in _repeated(movements_named_in(block)):
-        yield Issue(place((*here,)), f"the movement “{slug}” stands twice in this block.")
+        yield Issue(place(here), f"the movement “{slug}” stands twice in this block.")
     match block:
         case WarmUpBlock():
             yield from _rounds_faults(here, block)
@@ -95,21 +82,25 @@ def _block_faults(index: int, block: Block, known: dict[str, Movement]) -> Itera
             return
 
 
-def _rounds_faults(here: tuple[str | int, ...], block: WarmUpBlock | WorkBlock) -> Iterator[Issue]:
-    if block.rounds.min > block.rounds.max:
-        yield Issue(
-            place((*here, "rounds")), f"at least {block.rounds.min} is more than at most {block.rounds.max}."
-        )
+def _unknown_faults(where: Location, slug: str, known: Known) -> Iterator[Issue]:
+    if slug not in known:
+        yield Issue(place(where), f"the movement “{slug}” is not in the library or the plan.")
 
 
-def _dose_faults(here: tuple[str | int, ...], dose: Dose) -> Iterator[Issue]:
+def _rounds_faults(here: Location, block: WarmUpBlock | WorkBlock) -> Iterator[Issue]:
+    low, high = block.rounds.min, block.rounds.max
+    if low > high:
+        yield Issue(place((*here, "rounds")), f"at least {low} is more than at most {high}.")
+
+
+def _dose_faults(here: Location, dose: Dose) -> Iterator[Issue]:
     if dose.most < dose.low:
         yield Issue(place(here), f"the range {dose.low}–{dose.most} runs backwards.")
-    if dose.count is Count.alternating and (dose.low % 2 or dose.most % 2):
+    if dose.count is DoseCount.alternating and (dose.low % 2 or dose.most % 2):
         yield Issue(place(here), "an odd number cannot alternate evenly between the sides.")
 
 
-def _practice_faults(here: tuple[str | int, ...], block: PracticeBlock) -> Iterator[Issue]:
+def _practice_faults(here: Location, block: PracticeBlock) -> Iterator[Issue]:
     forms = {PracticeForm.timed: block.timed, PracticeForm.repetitions: block.repetitions}
     if forms[block.usual] is None:
         yield Issue(place((*here, "usual")), f"the practice by {block.usual} is preferred but not described.")
@@ -117,9 +108,7 @@ def _practice_faults(here: tuple[str | int, ...], block: PracticeBlock) -> Itera
         yield from _dose_faults((*here, "repetitions"), block.repetitions)
 
 
-def _work_faults(
-    here: tuple[str | int, ...], block: WorkBlock, known: dict[str, Movement]
-) -> Iterator[Issue]:
+def _work_faults(here: Location, block: WorkBlock, known: Known) -> Iterator[Issue]:
     for number, item in enumerate(block.movements):
         spot = (*here, "movements", number)
         movement = known.get(item.movement)
@@ -132,45 +121,36 @@ def _work_faults(
         yield Issue(place((*here, "movements")), "at least one movement has to stay; all are optional.")
 
 
-def _rest_faults(
-    spot: tuple[str | int, ...], block: WorkBlock, movement: Movement, *, first: bool
-) -> Iterator[Issue]:
+def _rest_faults(spot: Location, block: WorkBlock, movement: Movement, *, first: bool) -> Iterator[Issue]:
+    """The rest before a movement of a round; before the ``first`` it is the rest between rounds."""
     rest_s = block.round_rest_s if first and block.round_rest_s is not None else block.rest_s
     alone = len(block.movements) == 1 and block.rounds.max == 1
     needed_s = max(shortest_rest_s(form.on_floor) for form in movement.forms)
     if rest_s < needed_s and not alone:
         why = "before floor work" if needed_s > SHORTEST_REST_S else "between work intervals"
-        yield Issue(
-            place(spot), f"a rest of {rest_s} s before “{movement.name}” is short; {needed_s} s {why}."
-        )
+        short = f"a rest of {rest_s} s before “{movement.name}” is short; {needed_s} s {why}."
+        yield Issue(place(spot), short)
 
 
-def _easier_faults(
-    spot: tuple[str | int, ...], item: WarmUpItem | WorkMovement, known: dict[str, Movement]
-) -> Iterator[Issue]:
-    if item.easier is not None and item.easier not in known:
-        yield Issue(
-            place((*spot, "easier")), f"the movement “{item.easier}” is not in the library or the plan."
-        )
+def _easier_faults(spot: Location, item: WarmUpItem | WorkMovement, known: Known) -> Iterator[Issue]:
+    if item.easier is not None:
+        yield from _unknown_faults((*spot, "easier"), item.easier, known)
 
 
-def _own_movement_faults(plan: SessionPlan, known: dict[str, Movement]) -> Iterator[Issue]:
+def _own_movement_faults(plan: SessionPlan, known: Known) -> Iterator[Issue]:
     for slug in _repeated(movement.slug for movement in plan.movements):
         yield Issue("movements", f"the movement “{slug}” stands twice.")
     for index, movement in enumerate(plan.movements):
         yield from movement_faults(("movements", index), movement, known)
 
 
-def movement_faults(
-    here: tuple[str | int, ...], movement: Movement, known: dict[str, Movement]
-) -> Iterator[Issue]:
-    """Faults of one movement: broken chains, repeated forms, a loaded form without its safe placing."""
+def movement_faults(here: Location, movement: Movement, known: Known) -> Iterator[Issue]:
+    """The faults of one movement: broken chains, repeated forms, a weight with no safe way to place it."""
     for relation in ("easier", "harder"):
         other = getattr(movement, relation)
         if other is not None and (other not in known or other == movement.slug):
-            yield Issue(
-                place((*here, relation)), f"“{other}” is not another movement of the library or the plan."
-            )
+            broken = f"“{other}” is not another movement of the library or the plan."
+            yield Issue(place((*here, relation)), broken)
     for slug in _repeated(form.id for form in movement.forms):
         yield Issue(place((*here, "forms")), f"two forms have the id “{slug}”.")
     for number, form in enumerate(movement.forms):
@@ -191,19 +171,17 @@ _FLOORS_S = {
     GiveUp.rest: SHORTEST_REST_S,
     GiveUp.work: SHORTEST_WORK_S,
 }
-"""What the allowances that have lengths keep."""
+"""How far the allowances that have lengths may bring them down."""
 _BELONGS_TO = {
     GiveUp.cool_down: CoolDownBlock,
     GiveUp.practice: PracticeBlock,
     GiveUp.practice_form: PracticeBlock,
     GiveUp.extra_warm_up: WarmUpBlock,
 }
-"""The kind of block an allowance is about; the others are about work."""
+"""The kind of block an allowance is about, where that is not work."""
 
 
-def _one_allowance_faults(
-    here: tuple[str | int, ...], allowance: Allowance, plan: SessionPlan
-) -> Iterator[Issue]:
+def _one_allowance_faults(here: Location, allowance: Allowance, plan: SessionPlan) -> Iterator[Issue]:
     named = next((block for block in plan.blocks if block.id == allowance.block), None)
     if allowance.block is not None and named is None:
         yield Issue(place((*here, "block")), f"there is no block “{allowance.block}”.")

@@ -1,7 +1,7 @@
-"""A plan while it is written: a value that may be faulty, edits of it, and the way back and forth.
+"""A plan while it is being written: a value that may be faulty, the edits of it, undo and redo.
 
-A draft holds what a plan's document would hold, so that anything a coach has half written can stand in it. A
-place in it is the way from the document's top, as in ``("blocks", 2, "work_s")``.
+A draft holds what a plan's document would hold, so that it can keep whatever a coach has half written. A
+place in it is the path from the top of the document, as in ``("blocks", 2, "work_s")``.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from engine.base.issue import Issue, issue_of, own_errors, place, without_kinds
+from engine.base.issue import Issue, issue_of, own_errors
 from engine.base.model import JsonObject
 from engine.plan.check import check
 from engine.plan.plan import RoundsRange, SessionPlan, WorkBlock, WorkMovement
@@ -23,14 +23,14 @@ DraftPlace = tuple[str | int, ...]
 
 @dataclass(frozen=True)
 class PlanDraft:
-    """What is written so far. ``content`` is never changed in place."""
+    """What has been written so far. ``content`` is never changed in place."""
 
     content: JsonObject
 
 
 @dataclass(frozen=True)
 class Put:
-    """A value at a place: a number, a text, a choice, or None for nothing."""
+    """Writes a value at a place: a number, a text, a choice, or None for nothing."""
 
     where: DraftPlace
     value: Any
@@ -38,7 +38,7 @@ class Put:
 
 @dataclass(frozen=True)
 class Insert:
-    """A part more in the list at a place: a block, a movement, a cue, an allowance, a stop rule."""
+    """Adds a part to the list at a place: a block, a movement, a cue, an allowance, a stop rule."""
 
     where: DraftPlace
     at: int
@@ -47,13 +47,15 @@ class Insert:
 
 @dataclass(frozen=True)
 class Remove:
+    """Takes part number ``at`` out of the list at a place."""
+
     where: DraftPlace
     at: int
 
 
 @dataclass(frozen=True)
 class Move:
-    """A part of a list ``by`` so many parts down; a negative number is up."""
+    """Moves part number ``at`` of a list down by ``by`` parts, or up where that is negative."""
 
     where: DraftPlace
     at: int
@@ -64,11 +66,12 @@ Edit = Put | Insert | Remove | Move
 
 
 def draft_of(plan: SessionPlan) -> PlanDraft:
+    """The draft that holds exactly this plan."""
     return PlanDraft(plan.model_dump(mode="json"))
 
 
 def new_draft(plan_id: str) -> PlanDraft:
-    """A plan with nothing in it yet."""
+    """The draft of a plan with no name and no blocks yet."""
     work = WorkBlock(
         id="work",
         movements=(WorkMovement(movement="none"),),
@@ -85,28 +88,35 @@ def apply(draft: PlanDraft, edit: Edit) -> PlanDraft:
     content = deepcopy(draft.content)
     match edit:
         case Put(where=(*way, last)):
-            _put(_at(content, tuple(way)), last, deepcopy(edit.value))
+            put_into(found_at(content, tuple(way)), last, deepcopy(edit.value))
         case Insert():
-            found = _at(content, edit.where)
-            if isinstance(found, list) and 0 <= edit.at <= len(found):
-                found.insert(edit.at, deepcopy(edit.part))
+            parts = found_at(content, edit.where)
+            if isinstance(parts, list) and 0 <= edit.at <= len(parts):
+                parts.insert(edit.at, deepcopy(edit.part))
         case Remove():
-            found = _at(content, edit.where)
-            if isinstance(found, list) and 0 <= edit.at < len(found):
-                del found[edit.at]
+            parts = found_at(content, edit.where)
+            if isinstance(parts, list) and 0 <= edit.at < len(parts):
+                del parts[edit.at]
         case Move():
-            found = _at(content, edit.where)
-            if isinstance(found, list) and {edit.at, edit.at + edit.by} <= set(range(len(found))):
-                found.insert(edit.at + edit.by, found.pop(edit.at))
-    return _settled(content)
+            parts = found_at(content, edit.where)
+            if isinstance(parts, list) and {edit.at, edit.at + edit.by} <= set(range(len(parts))):
+                parts.insert(edit.at + edit.by, parts.pop(edit.at))
+    return _normalised(content)
 
 
-def at(draft: PlanDraft, where: DraftPlace) -> Any:
-    """What stands at a place; None where there is no such place."""
-    return _at(draft.content, where)
+def _normalised(content: JsonObject) -> PlanDraft:
+    """Writes the content as the plan it is, where it is one: a number typed as text becomes a number."""
+    plan, _ = shape_of(content)
+    return PlanDraft(content) if plan is None else draft_of(plan)
 
 
-def _at(content: Any, where: DraftPlace) -> Any:
+def value_at(draft: PlanDraft, where: DraftPlace) -> Any:
+    """The value at a place; None where there is no such place."""
+    return found_at(draft.content, where)
+
+
+def found_at(content: Any, where: DraftPlace) -> Any:
+    """The part of a document at a place; None where there is no such place."""
     for step in where:
         if isinstance(content, dict) and isinstance(step, str):
             content = content.get(step)
@@ -117,109 +127,56 @@ def _at(content: Any, where: DraftPlace) -> Any:
     return content
 
 
-def _put(parent: Any, last: str | int, value: Any) -> None:
+def put_into(parent: Any, last: str | int, value: Any) -> None:
+    """Writes a value into the object or list ``parent``, in place, where that has such a place."""
     in_list = isinstance(parent, list) and isinstance(last, int) and 0 <= last < len(parent)
     if in_list or (isinstance(parent, dict) and isinstance(last, str)):
         parent[last] = value
 
 
-def _settled(content: JsonObject) -> PlanDraft:
-    """Written as the plan it is, where it is one: a number that was written as a text is a number."""
-    plan, _ = _read(content)
-    return PlanDraft(content) if plan is None else draft_of(plan)
-
-
-def _read(content: JsonObject) -> tuple[SessionPlan | None, dict[DraftPlace, Issue]]:
-    """The plan, or what is wrong with its shape by where it stands."""
+def shape_of(content: JsonObject) -> tuple[SessionPlan | None, dict[DraftPlace, Issue]]:
+    """The plan that a content is, or None and what is wrong with its shape, by pydantic's location."""
     try:
         return SessionPlan.model_validate_json(json.dumps(content)), {}
     except ValidationError as error:
-        found = error.errors(include_url=False)
-        return None, {one["loc"]: issue_of(one) for one in own_errors(found)}
+        errors = error.errors(include_url=False)
+        return None, {one["loc"]: issue_of(one) for one in own_errors(errors)}
 
 
 def plan_of(draft: PlanDraft) -> SessionPlan | None:
-    """The plan that was written, None while it has faults."""
-    plan, _ = _read(draft.content)
+    """The plan that was written; None while it has faults."""
+    plan, _ = shape_of(draft.content)
     return plan if plan is not None and not check(plan) else None
 
 
-def faults(draft: PlanDraft) -> tuple[Issue, ...]:
-    """Every fault with its place. Never raises.
-
-    Where a value is not even of the right kind, the others are looked at as if a fitting one stood there.
-    """
-    plan, wrong = _read(draft.content)
-    if plan is None:
-        plan, _ = _read(_mended(draft.content, wrong))
-    found = check(plan) if plan is not None else ()
-    shape = {issue.where for issue in wrong.values()}
-    return (*wrong.values(), *(issue for issue in found if issue.where not in shape))
-
-
-_FITTING = {
-    "name": "Name",
-    "low": 1,
-    "min": 1,
-    "max": 30,
-    "work_s": 30,
-    "rest_s": 30,
-    "duration_s": 300,
-    "tempo": "3-0-1-0",
-    "give_up": "practice",
-}
-"""What a value that has no default may be; it is never shown."""
-
-
-def _mended(content: JsonObject, wrong: dict[DraftPlace, Issue]) -> JsonObject:
-    """With a fitting value, or the default, in place of what is wrong."""
-    mended = deepcopy(content)
-    for location in wrong:
-        way = without_kinds(location[:-1])
-        parent, last = _at(mended, way), location[-1] if location else ""
-        if last in _FITTING:
-            _put(parent, last, _FITTING[last])
-        elif isinstance(parent, dict):
-            parent.pop(last, None)
-    return mended
-
-
-def faults_at(found: tuple[Issue, ...], where: DraftPlace) -> tuple[str, ...]:
-    """What is wrong with exactly this place."""
-    return tuple(issue.message for issue in found if issue.where == place(where))
-
-
-def faults_within(found: tuple[Issue, ...], where: DraftPlace) -> tuple[Issue, ...]:
-    """What is wrong at this place and in all it holds."""
-    here = place(where)
-    return tuple(one for one in found if one.where == here or one.where.startswith(f"{here} › "))
-
-
 @dataclass(frozen=True)
-class Edits:
-    """A draft with all that it was, and all that was taken back."""
+class EditHistory:
+    """A draft with every state it was in before, and every state that was taken back."""
 
     now: PlanDraft
     past: tuple[PlanDraft, ...] = ()
     future: tuple[PlanDraft, ...] = ()
     writing: DraftPlace | None = None
-    """Where a value is being written: letter after letter there is one step back."""
+    """The place where a value is being typed: undo takes back the value, not letter after letter."""
 
-    def did(self, edit: Edit) -> Edits:
+    def did(self, edit: Edit) -> EditHistory:
+        """The history after an edit; the same history where the edit changes nothing."""
         after = apply(self.now, edit)
         where = edit.where if isinstance(edit, Put) else None
         if after == self.now:
             return self
         if where is not None and where == self.writing:
             return replace(self, now=after, future=())
-        return Edits(after, (*self.past, self.now), (), where)
+        return EditHistory(after, (*self.past, self.now), (), where)
 
-    def undone(self) -> Edits:
+    def undone(self) -> EditHistory:
+        """One step back, where there is one."""
         if not self.past:
             return self
-        return Edits(self.past[-1], self.past[:-1], (self.now, *self.future))
+        return EditHistory(self.past[-1], self.past[:-1], (self.now, *self.future))
 
-    def redone(self) -> Edits:
+    def redone(self) -> EditHistory:
+        """One step forward again, where there is one."""
         if not self.future:
             return self
-        return Edits(self.future[0], (*self.past, self.now), self.future[1:])
+        return EditHistory(self.future[0], (*self.past, self.now), self.future[1:])

@@ -8,10 +8,13 @@ from typing import Any
 
 from engine.base.model import JsonObject
 from engine.movements.movement import Movement, StartsWith, library
+from engine.movements.words import pattern_word
 from engine.plan.allowances import DEFAULT_ALLOWANCES
-from engine.plan.draft import Edit, Insert, PlanDraft, Put, at
+from engine.plan.draft import Edit, Insert, PlanDraft, Put, value_at
 from engine.plan.plan import (
+    BLOCK_KINDS,
     Allowance,
+    BlockKind,
     Dose,
     DoseUnit,
     GiveUp,
@@ -21,9 +24,9 @@ from engine.plan.plan import (
     WorkMovement,
 )
 
-_ONCE = {"min": 1, "max": 1}
-_BLOCKS: dict[str, JsonObject] = {
-    "warm_up": {"items": [], "rounds": _ONCE},
+_ONE_ROUND = {"min": 1, "max": 1}
+_NEW_BLOCKS: dict[BlockKind, JsonObject] = {
+    "warm_up": {"items": [], "rounds": _ONE_ROUND},
     "practice": {
         "movements": [],
         "timed": TimedPractice().model_dump(),
@@ -40,19 +43,18 @@ _BLOCKS: dict[str, JsonObject] = {
     },
     "cool_down": {"movements": [], "duration_s": 300},
 }
-"""† Our judgement, no source: only where to begin."""
-BLOCK_KINDS = tuple(_BLOCKS)
-_LENGTHS_S = {GiveUp.cool_down: (240, 180, 120), GiveUp.rest: (25, 20, 15), GiveUp.work: (40, 30, 20)}
+"""Where to begin. † Our judgement, no source."""
+_NEW_LENGTHS_S = {GiveUp.cool_down: (240, 180, 120), GiveUp.rest: (25, 20, 15), GiveUp.work: (40, 30, 20)}
+"""Where to begin. † Our judgement, no source."""
 
 
-def block_added(draft: PlanDraft, kind: str) -> Insert:
-    """A block of a kind where it usually stands: warm-up, practice, work, cool-down; a practice holds what is
-    worked."""
+def block_added(draft: PlanDraft, kind: BlockKind) -> Insert:
+    """Adds a block where one of its kind usually comes; a practice starts with every movement of the work."""
     blocks = draft.content.get("blocks") or []
     later = BLOCK_KINDS[BLOCK_KINDS.index(kind) + 1 :]
     before = next((n for n, block in enumerate(blocks) if block.get("kind") in later), len(blocks))
     taken = {block.get("id") for block in blocks}
-    part = {"kind": kind, "id": free_name(kind.replace("_", "-"), taken), **_BLOCKS[kind]}
+    part = {"kind": kind, "id": free_name(kind.replace("_", "-"), taken), **_NEW_BLOCKS[kind]}
     if kind == "practice":
         part["movements"] = _worked(draft)
     return Insert(("blocks",), before, part)
@@ -64,43 +66,44 @@ def _worked(draft: PlanDraft) -> list[str]:
 
 
 def movement_list(block: JsonObject) -> str:
-    """Under which name a block lists its movements."""
+    """The name of the field in which a block lists its movements."""
     return "items" if block.get("kind") == "warm_up" else "movements"
 
 
 def movement_added(draft: PlanDraft, block: int, slug: str) -> Edit:
-    """A movement at the end of a block."""
-    content = at(draft, ("blocks", block)) or {}
+    """Adds a movement at the end of a block, given by its number from 0."""
+    content = value_at(draft, ("blocks", block)) or {}
     where = ("blocks", block, movement_list(content))
-    return Insert(where, len(at(draft, where) or ()), _part(draft, content.get("kind"), slug))
+    return Insert(where, len(value_at(draft, where) or ()), _item(draft, content.get("kind"), slug))
 
 
-def _part(draft: PlanDraft, kind: str | None, slug: str) -> Any:
+def _item(draft: PlanDraft, kind: str | None, slug: str) -> Any:
+    """A movement as a block of a kind lists it; a hold of the warm-up lasts some seconds."""
     if kind == "work":
         return WorkMovement(movement=slug).model_dump(mode="json")
     if kind != "warm_up":
         return slug
     movement = known_movements(draft).get(slug)
-    held = movement is not None and movement.starts_with is StartsWith.hold
-    dose = Dose(low=30, unit=DoseUnit.seconds) if held else Dose(low=8)
+    is_hold = movement is not None and movement.starts_with is StartsWith.hold
+    dose = Dose(low=30, unit=DoseUnit.seconds) if is_hold else Dose(low=8)
     return WarmUpItem(movement=slug, dose=dose).model_dump(mode="json")
 
 
 def allowance_added(draft: PlanDraft, give_up: str) -> Edit:
-    """One thing more that may be given up, last; where the plan was silent, behind what is usual."""
-    part = Allowance(give_up=GiveUp(give_up), to_s=_LENGTHS_S.get(GiveUp(give_up), ()))
+    """Adds something to give up, last; where the plan says nothing yet, after what is usual."""
+    part = Allowance(give_up=GiveUp(give_up), to_s=_NEW_LENGTHS_S.get(GiveUp(give_up), ()))
     return Put(("allowances",), [*allowances_shown(draft), part.model_dump(mode="json")])
 
 
 def allowances_shown(draft: PlanDraft) -> list[JsonObject]:
-    """What may be given up; the usual where the plan is silent."""
+    """What may be given up: as the plan says, or what is usual where it says nothing."""
     written = draft.content.get("allowances")
     usual = [one.model_dump(mode="json") for one in DEFAULT_ALLOWANCES]
     return usual if written is None else list(written)
 
 
 def own_movement_added(draft: PlanDraft, like: str, name: str) -> Edit:
-    """A movement of the plan's own, made like one that is known and named anew."""
+    """Adds a movement of the plan's own: a copy of a known one under another name."""
     known = known_movements(draft)
     slug = free_name(slug_of(name), set(known))
     made = known[like].model_copy(update={"slug": slug, "name": name, "easier": like, "harder": None})
@@ -114,13 +117,13 @@ def slug_of(name: str) -> str:
 
 
 def free_name(wanted: str, taken: set[Any]) -> str:
-    """The wanted name, with a number where it is taken."""
-    named = (wanted if number == 1 else f"{wanted}-{number}" for number in count(1))
-    return next(name for name in named if name not in taken)
+    """The wanted name, with a number behind it where it is taken."""
+    candidates = (wanted if number == 1 else f"{wanted}-{number}" for number in count(1))
+    return next(name for name in candidates if name not in taken)
 
 
 def known_movements(draft: PlanDraft) -> dict[str, Movement]:
-    """The library with the draft's own movements over it, as far as they are whole."""
+    """The movements of the library and of the draft by slug, without those that are still faulty."""
     own = {}
     for one in draft.content.get("movements") or ():
         try:
@@ -132,17 +135,20 @@ def known_movements(draft: PlanDraft) -> dict[str, Movement]:
 
 
 def movements_found(draft: PlanDraft, written: str) -> tuple[Movement, ...]:
-    """The movements in whose name or pattern every written word stands: those whose name begins so, then
-    those that are named so, then the rest, each by name."""
+    """The movements in whose name, pattern or region every written word occurs.
+
+    First come those whose name begins with the words, then those with all the words in the name, then the
+    rest; each group by name.
+    """
     asked = written.lower().split()
 
-    def likeness(movement: Movement) -> tuple[bool, bool, str]:
+    def order(movement: Movement) -> tuple[bool, bool, str]:
         name = movement.name.lower()
         return not name.startswith(" ".join(asked)), not all(word in name for word in asked), name
 
     known = known_movements(draft).values()
-    return tuple(sorted((m for m in known if all(word in _said_of(m) for word in asked)), key=likeness))
+    return tuple(sorted((m for m in known if all(word in _searched(m) for word in asked)), key=order))
 
 
-def _said_of(movement: Movement) -> str:
-    return f"{movement.name} {movement.pattern.replace('_', ' ')} {movement.region}".lower()
+def _searched(movement: Movement) -> str:
+    return f"{movement.name} {pattern_word(movement.pattern)} {movement.region}".lower()

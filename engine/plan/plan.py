@@ -1,27 +1,27 @@
 """The session plan: what the coach writes once for many people.
 
-A plan is data. It never says what was done; that is a record's business.
+A plan is data. It says what is prescribed; a record says what was done.
 """
 
 from __future__ import annotations
 
 from enum import StrEnum
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
-from engine.base.model import Model, Name, Sentence, Slug, revision_of
+from engine.base.model import Model, Name, Sentence, Slug
 from engine.movements.movement import Movement, library
 from engine.movements.tempo import Tempo
-
-LEAD_IN_S = 10
-"""Before the first clocked interval of a block; lies inside the change of block. † Our judgement, no
-source."""
 
 MOST_STOP_RULES = 12
 Seconds = Annotated[int, Field(ge=0, le=3_600)]
 Length = Annotated[int, Field(ge=1, le=3_600)]
-"""Seconds of what has to last."""
+"""The seconds of something that cannot take no time."""
+
+BlockKind = Literal["warm_up", "practice", "work", "cool_down"]
+BLOCK_KINDS: tuple[BlockKind, ...] = get_args(BlockKind)
+"""In the order in which the blocks of a session usually come."""
 
 
 class DoseUnit(StrEnum):
@@ -29,7 +29,7 @@ class DoseUnit(StrEnum):
     seconds = "seconds"
 
 
-class Count(StrEnum):
+class DoseCount(StrEnum):
     """What the number of a dose counts."""
 
     total = "total"
@@ -38,27 +38,28 @@ class Count(StrEnum):
 
 
 class Dose(Model):
-    """So many repetitions or seconds, as one number (``low`` alone) or a range such as 3–5."""
+    """A number of repetitions or seconds: exactly ``low``, or a range such as 3–5."""
 
     low: Annotated[int, Field(ge=1, le=600)]
     high: Annotated[int, Field(ge=1, le=600)] | None = None
     unit: DoseUnit = DoseUnit.repetitions
-    count: Count = Count.total
+    count: DoseCount = DoseCount.total
 
     @property
     def most(self) -> int:
+        """The upper end of the range, or the one number."""
         return self.low if self.high is None else self.high
 
 
 class RoundsRange(Model):
-    """The fewest rounds that make the block worth doing, and the most that are wanted."""
+    """The fewest rounds that make a block worth doing, and the most that the coach wants."""
 
     min: Annotated[int, Field(ge=1, le=30)]
     max: Annotated[int, Field(ge=1, le=30)]
 
 
 class WarmUpItem(Model):
-    """One self-paced item; ``estimate_s`` replaces the computed estimate of its length."""
+    """One item that the person ticks off. ``estimate_s`` replaces the length that we would estimate."""
 
     movement: Slug
     dose: Dose
@@ -67,6 +68,8 @@ class WarmUpItem(Model):
 
 
 class WarmUpBlock(Model):
+    """Rounds of items at the person's own pace."""
+
     kind: Literal["warm_up"] = "warm_up"
     id: Slug
     items: tuple[WarmUpItem, ...] = Field(min_length=1, max_length=20)
@@ -74,21 +77,25 @@ class WarmUpBlock(Model):
 
 
 class TimedPractice(Model):
+    """Practice by the clock: an interval for each movement, with a rest between two."""
+
     work_s: Annotated[int, Field(ge=10, le=120)] = 30
     rest_s: Annotated[int, Field(ge=5, le=120)] = 15
 
 
 class PracticeForm(StrEnum):
+    """How a practice is done: by the clock, by repetitions, or not at all."""
+
     timed = "timed"
     repetitions = "repetitions"
     skipped = "skipped"
 
 
 class PracticeBlock(Model):
-    """Practice of the movements of the work blocks, by the clock or by repetitions, or either.
+    """Practice of the movements of the work blocks: by the clock, by repetitions, or either.
 
-    ``usual`` is the form the coach prefers. ``repetitions_estimate_s`` replaces the computed length of the
-    practice by repetitions.
+    ``usual`` is the form that the coach prefers. ``repetitions_estimate_s`` replaces the length that we would
+    estimate for the practice by repetitions.
     """
 
     kind: Literal["practice"] = "practice"
@@ -101,7 +108,7 @@ class PracticeBlock(Model):
 
 
 class WorkMovement(Model):
-    """One movement of a round. ``work_s`` replaces the block's interval for this movement."""
+    """One movement of a round. ``work_s`` replaces the block's work interval for this movement."""
 
     movement: Slug
     tempo: Tempo = "3-0-1-0"
@@ -129,7 +136,7 @@ class WorkBlock(Model):
 
 
 class CoolDownBlock(Model):
-    """Easy movements and stretches that share ``duration_s`` in equal parts."""
+    """Easy movements and stretches, with an equal part of ``duration_s`` for each."""
 
     kind: Literal["cool_down"] = "cool_down"
     id: Slug
@@ -141,18 +148,19 @@ Block = Annotated[WarmUpBlock | PracticeBlock | WorkBlock | CoolDownBlock, Field
 
 
 class SideChangeMode(StrEnum):
-    """Where the seconds of a change of sides come from.
-
-    added: the interval grows; inside: the interval keeps its length and both sides get less;
-    from_rest: the interval grows and the rest after it shrinks, never below its floor.
-    """
+    """Where the seconds of a change of sides come from."""
 
     added = "added"
+    """The interval grows."""
     inside = "inside"
+    """The interval keeps its length, and both sides get less of it."""
     from_rest = "from_rest"
+    """The interval grows, and the rest after it shrinks, never below its floor."""
 
 
 class SideChange(Model):
+    """How long a person has to change sides within an interval."""
+
     mode: SideChangeMode = SideChangeMode.added
     change_s: Annotated[int, Field(ge=5, le=60)] = 10
 
@@ -160,8 +168,9 @@ class SideChange(Model):
 class GiveUp(StrEnum):
     """What the coach may let the fit give up.
 
-    ``extra_rounds`` and ``extra_warm_up`` are the rounds beyond the minimum; they are bought, not spent.
-    Where an allowance names them, what stands before it is spent for them, and what stands after it is not.
+    ``extra_rounds`` and ``extra_warm_up`` are the rounds beyond the minimum. The fit buys them instead of
+    giving them up: where an allowance names them, it gives up what is listed before for them, and keeps what
+    is listed after.
     """
 
     cool_down = "cool_down"
@@ -177,10 +186,10 @@ class GiveUp(StrEnum):
 
 
 class Allowance(Model):
-    """One thing the fit may give up.
+    """One thing that the fit may give up.
 
-    ``to_s`` lists, for cool-down, rest and work, the lengths in seconds it may be brought down to, longest
-    first. ``block`` limits it to one block; without it, every block of that kind moves together.
+    For cool-down, rest and work ``to_s`` lists the lengths it may be brought down to, longest first.
+    ``block`` limits the allowance to one block; without it, all blocks of its kind change together.
     """
 
     give_up: GiveUp
@@ -189,8 +198,7 @@ class Allowance(Model):
 
 
 class Buys(StrEnum):
-    """What minutes buy; the order of a plan's ``buys`` is the order of worth. Rounds that have a place of
-    their own among the allowances are not meant here."""
+    """What minutes buy. A plan's ``buys`` lists it by worth, without rounds that an allowance names."""
 
     allowances = "allowances"
     rounds = "rounds"
@@ -200,9 +208,9 @@ class Buys(StrEnum):
 class SessionPlan(Model):
     """One timed session with its choices and limits.
 
-    ``allowances`` are listed first-given-up first; None leaves them to our default, an empty list allows
-    nothing. ``buys`` is the order in which minutes are spent; the default keeps what the coach prescribed
-    before it adds rounds, and adds rounds before it repeats the warm-up.
+    ``allowances`` lists what goes when the minutes are short, first to last; None stands for our default, an
+    empty list allows nothing. ``buys`` is the order in which minutes are spent; by default they restore what
+    the coach prescribed before they add rounds, and add rounds before they repeat the warm-up.
     """
 
     format: Literal["session-plan"] = "session-plan"
@@ -221,7 +229,7 @@ class SessionPlan(Model):
     movements: tuple[Movement, ...] = Field(default=(), max_length=60)
 
     def known_movements(self) -> dict[str, Movement]:
-        """The library with the plan's own movements over it."""
+        """The movements of the library and of the plan by slug; of two with one slug, the plan's counts."""
         return library() | {movement.slug: movement for movement in self.movements}
 
     def work_blocks(self) -> tuple[WorkBlock, ...]:
@@ -229,7 +237,7 @@ class SessionPlan(Model):
 
 
 def movements_named_in(block: Block) -> tuple[str, ...]:
-    """The slugs a block names, in its order."""
+    """The slugs of the movements that a block names, in its order."""
     match block:
         case WarmUpBlock():
             return tuple(item.movement for item in block.items)
@@ -237,8 +245,3 @@ def movements_named_in(block: Block) -> tuple[str, ...]:
             return tuple(item.movement for item in block.movements)
         case _:
             return block.movements
-
-
-def plan_revision(plan: SessionPlan) -> str:
-    """The plan's revision: changes with any change of its content."""
-    return revision_of(plan)

@@ -9,7 +9,7 @@ from engine.base.model import Model, Name, Sentence, Slug, revision_of
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.movements.tempo import Tempo
-from engine.plan.plan import Dose
+from engine.plan.plan import BlockKind, Dose
 from engine.session.leeway import Leeway
 from engine.session.segment import Choices, Chosen, Segment, total_ms
 
@@ -32,7 +32,7 @@ class FittedItem(Model):
 
 class FittedBlock(Model):
     id: Slug
-    kind: Literal["warm_up", "practice", "work", "cool_down"]
+    kind: BlockKind
     rounds: int
     items: tuple[FittedItem, ...]
 

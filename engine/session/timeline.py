@@ -13,13 +13,12 @@ from typing import NamedTuple
 from engine.base.units import MS_PER_S, ms
 from engine.movements.movement import Side, Sides
 from engine.movements.tempo import parse_tempo
-from engine.plan.check import shortest_rest_s
+from engine.plan.floors import shortest_rest_s
 from engine.plan.plan import (
-    LEAD_IN_S,
     Block,
     CoolDownBlock,
-    Count,
     Dose,
+    DoseCount,
     DoseUnit,
     PracticeBlock,
     PracticeForm,
@@ -37,6 +36,8 @@ from engine.session.segment import Choices, Chosen, Kind, Pace, Segment, both_si
 Movements = Mapping[str, Mapping[str, Chosen]]
 """Who does what: block id → the plan's slug → the movement as chosen; a missing one is left out."""
 
+LEAD_IN_S = 10
+"""Before the first clocked interval of a block, within the change of block. † Our judgement, no source."""
 STAND_TO_STAND_S = 5
 HAND_CHANGE_S = 5
 LEG_CHANGE_S = 10
@@ -135,7 +136,7 @@ def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chose
         for item in items:
             chosen = movements[item.movement]
             sides: tuple[Side | None, ...] = (None,)
-            if item.dose.unit is DoseUnit.seconds and item.dose.count is Count.per_side:
+            if item.dose.unit is DoseUnit.seconds and item.dose.count is DoseCount.per_side:
                 sides = both_sides(choices.first_side)
             length_ms = warm_up_item_ms(item, chosen, choices)
             for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
@@ -153,7 +154,7 @@ def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:
 
 def dose_ms(dose: Dose, repetition_ms: int) -> int:
     """The length of a dose at its middle, both sides included."""
-    middle = (dose.low + dose.most) * (2 if dose.count is Count.per_side else 1)
+    middle = (dose.low + dose.most) * (2 if dose.count is DoseCount.per_side else 1)
     unit_ms = MS_PER_S if dose.unit is DoseUnit.seconds else repetition_ms
     return middle * unit_ms // 2
 

@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 import pytest
 from places import GOLDEN, ROOT
 
+from engine.base.base_41 import DIGITS, from_base_41, to_base_41
 from engine.base.issue import LONGEST_ECHO, LONGEST_MESSAGE, Unreadable
 from engine.base.reading import read
 from engine.plan import link as links
@@ -23,7 +24,7 @@ from engine.plan.adjustment import Adjustment, adjustment_faults, describe
 from engine.plan.check import check
 from engine.plan.link import Carried, fragment, read_link
 from engine.plan.plan import SessionPlan
-from engine.plan.words import plan_sentences
+from engine.plan.sentences import plan_sentences
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "2000"))
 SEED = 20261125
@@ -68,25 +69,25 @@ HOSTILE: list[Any] = [
 
 def packed(key: str, content: bytes) -> str:
     checked = bytes([links.VERSION]) + zlib.crc32(content).to_bytes(4, "big")
-    return f"{key}={links._to_base_41(checked + links._deflated(content))}"
+    return f"{key}={to_base_41(checked + links._deflated(content))}"
 
 
 def changed_text(link: Sent, draw: random.Random) -> str:
     text = list(f"{link.key}={link.text}")
     for _ in range(draw.randint(1, 4)):
         at = draw.randrange(len(text))
-        other = draw.choice([*links._DIGITS, "é", "\u202e", "%", "", "=", "#", "🚣"])
+        other = draw.choice([*DIGITS, "é", "\u202e", "%", "", "=", "#", "🚣"])
         text[at : at + draw.choice([0, 1, 1, 30])] = other * draw.choice([1, 1, 50])
     return "".join(text)
 
 
 def changed_bytes(link: Sent, draw: random.Random) -> str:
-    raw = bytearray(links._from_base_41(link.text))
+    raw = bytearray(from_base_41(link.text))
     for _ in range(draw.randint(1, 8)):
         at = draw.randrange(len(raw))
         raw[at : at + draw.choice([0, 1, 1, 9])] = draw.randbytes(draw.choice([0, 1, 1, 4]))
         raw = raw or bytearray(1)
-    return f"{link.key}={links._to_base_41(bytes(raw))}"
+    return f"{link.key}={to_base_41(bytes(raw))}"
 
 
 def changed_content(link: Sent, draw: random.Random) -> str:
@@ -192,7 +193,7 @@ def test_a_bomb_is_never_blown_up_beyond_the_limit(size: int) -> None:
     deflate = zlib.compressobj(9, zlib.DEFLATED, -zlib.MAX_WBITS)
     bomb = deflate.compress(b" " * size) + deflate.flush()
     raw = bytes([links.VERSION]) + bytes(4) + bomb
-    assert clean_or_one_sentence(f"plan={links._to_base_41(raw)}") == "refused"
+    assert clean_or_one_sentence(f"plan={to_base_41(raw)}") == "refused"
     with pytest.raises(Unreadable, match="damaged"):
         links._inflated(bomb)
 

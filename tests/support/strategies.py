@@ -20,8 +20,8 @@ from engine.plan.plan import (
     Allowance,
     Buys,
     CoolDownBlock,
-    Count,
     Dose,
+    DoseCount,
     DoseUnit,
     GiveUp,
     PracticeBlock,
@@ -52,8 +52,8 @@ def ranges(most: int) -> st.SearchStrategy[RoundsRange]:
 @st.composite
 def doses(draw: st.DrawFn) -> Dose:
     low = draw(st.integers(1, 15))
-    count = draw(st.sampled_from(Count))
-    if count is Count.alternating:
+    count = draw(st.sampled_from(DoseCount))
+    if count is DoseCount.alternating:
         return Dose(low=2 * low, count=count)
     high = draw(st.none() | st.integers(low, low + 5))
     return Dose(low=low, high=high, unit=draw(st.sampled_from(DoseUnit)), count=count)

@@ -11,7 +11,7 @@ from companion.actions.home.plans import Plans
 from companion.state.app import Undo
 from companion.state.desk import PlanOnDesk, on_desk
 from companion.state.screen import Screen
-from engine.plan.draft import DraftPlace, Edits, new_draft
+from engine.plan.draft import DraftPlace, EditHistory, new_draft
 from engine.plan.draft_parts import free_name
 from engine.plan.plan import SessionPlan
 
@@ -31,7 +31,7 @@ class Desk:
         state = self._context.state
         taken = {*(plan.id for plan in state.plans.all), *state.desk.unfinished}
         draft = new_draft(free_name("new-plan", taken))
-        return PlanOnDesk(Edits(draft), kept=draft, is_new=True)
+        return PlanOnDesk(EditHistory(draft), kept=draft, is_new=True)
 
     async def go_on_writing(self, plan: PlanOnDesk) -> None:
         desk = self._context.state.desk

@@ -10,8 +10,9 @@ from companion.state.desk import THE_PLAN, Figures, PlanOnDesk
 from engine.fit.minutes_table import minutes_give, planned_rows
 from engine.movements.movement import Kit
 from engine.plan.balance import balance_sentences
-from engine.plan.draft import DraftPlace, Edit, Edits, Insert, Move, Put, Remove, at, plan_of
+from engine.plan.draft import DraftPlace, Edit, EditHistory, Insert, Move, Put, Remove, plan_of, value_at
 from engine.plan.draft_parts import allowance_added, block_added, movement_added, own_movement_added
+from engine.plan.plan import BlockKind
 from storage.models import KeptDraft
 
 TYPING_S = 0.2
@@ -57,7 +58,7 @@ class DeskEdits:
         if plan.draft is mine:
             await self._check(plan)
 
-    async def add_block(self, kind: str) -> None:
+    async def add_block(self, kind: BlockKind) -> None:
         plan = self.plan
         added = block_added(plan.draft, kind)
         plan.open, plan.open_item, plan.searched = (*added.where, added.at), None, ""
@@ -82,7 +83,7 @@ class DeskEdits:
             await self.add_movement(edit.part["slug"])
 
     async def insert(self, where: DraftPlace, part: object) -> None:
-        await self._make(Insert(where, len(at(self.plan.draft, where) or ()), part))
+        await self._make(Insert(where, len(value_at(self.plan.draft, where) or ()), part))
 
     async def move(self, where: DraftPlace, number: int, by: int) -> None:
         plan = self.plan
@@ -104,11 +105,11 @@ class DeskEdits:
     async def write_again(self) -> None:
         await self._step(self.plan.history.redone())
 
-    async def _step(self, history: Edits) -> None:
+    async def _step(self, history: EditHistory) -> None:
         plan = self.plan
         plan.history = history
         plan.show_anew()
-        if at(plan.draft, plan.open) is None:
+        if value_at(plan.draft, plan.open) is None:
             plan.open, plan.open_item = THE_PLAN, None
         await self._check(plan)
 

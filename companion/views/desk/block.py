@@ -13,7 +13,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, small
 from engine.movements.words import KIT_WORDS
-from engine.plan.draft import Put, at
+from engine.plan.draft import Put, value_at
 from engine.plan.draft_parts import known_movements, movement_list, movements_found
 from engine.plan.words import sides_words
 
@@ -32,7 +32,7 @@ USUAL = (("timed", "By the clock"), ("repetitions", "By repetitions"))
 
 
 def block_part(fields: Fields, number: int) -> list[ft.Control]:
-    block: JsonObject = at(fields.plan.draft, ("blocks", number)) or {}
+    block: JsonObject = value_at(fields.plan.draft, ("blocks", number)) or {}
     kind = str(block.get("kind"))
     count = len(fields.plan.draft.content["blocks"])
     name = f"block {number + 1}"
@@ -79,7 +79,7 @@ def _clock(fields: Fields, number: int, kind: str) -> list[ft.Control]:
 
 def _practice(fields: Fields, number: int) -> list[ft.Control]:
     here = ("blocks", number)
-    timed, counted = (at(fields.plan.draft, (*here, way)) for way in ("timed", "repetitions"))
+    timed, counted = (value_at(fields.plan.draft, (*here, way)) for way in ("timed", "repetitions"))
     return [
         fields.choice("How the coach prefers it", USUAL, *here, "usual"),
         *fields.wrong(*here, "usual"),
@@ -125,7 +125,7 @@ def dose(fields: Fields, where: tuple[str | int, ...]) -> ft.Control:
 
 def _movements(fields: Fields, number: int, block: JsonObject) -> ft.Control:
     where = ("blocks", number, movement_list(block))
-    items = at(fields.plan.draft, where) or []
+    items = value_at(fields.plan.draft, where) or []
     known = known_movements(fields.plan.draft)
     rows: list[ft.Control] = []
     for index, item in enumerate(items):
@@ -142,7 +142,7 @@ def _movement(
     movement = known.get(slug)
     name = movement.name if movement else slug
     unfolded = fields.plan.open_item == index
-    has_more = listed[-1] == "items" or "tempo" in (at(fields.plan.draft, where) or {})
+    has_more = listed[-1] == "items" or "tempo" in (value_at(fields.plan.draft, where) or {})
     way = "Close" if unfolded else "Open"
     more = small(f"{way} {name}", way, bound(fields.do.unfold, index))
     ways = [*([more] if has_more else []), *fields.order(name, tuple(listed), index, count=count)]

@@ -19,8 +19,10 @@ from companion.views.desk.fields import Fields
 from companion.views.desk.hand_over import hand_over_part
 from companion.views.desk.minutes import figures_part
 from companion.views.desk.plan import allowances_part, own_part, plan_part
-from engine.plan.draft import DraftPlace, at, faults_within
-from engine.plan.draft_parts import BLOCK_KINDS, known_movements, movement_list
+from engine.plan.draft import DraftPlace, value_at
+from engine.plan.draft_faults import faults_within
+from engine.plan.draft_parts import known_movements, movement_list
+from engine.plan.plan import BLOCK_KINDS
 
 if TYPE_CHECKING:
     from companion.actions.desk.desk import Desk
@@ -86,7 +88,7 @@ def _keep(plan: PlanOnDesk, state: State, do: Desk) -> ft.Control:
 def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
     plan = fields.plan
     known = known_movements(plan.draft)
-    blocks = at(plan.draft, ("blocks",)) or []
+    blocks = value_at(plan.draft, ("blocks",)) or []
     parts: list[ft.Control] = [_entry(plan, do, THE_PLAN, "The plan", plan.name)]
     for number, block in enumerate(blocks):
         items = block.get(movement_list(block)) or []
@@ -94,8 +96,8 @@ def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
         names = ", ".join(known[slug].name if slug in known else str(slug) for slug in slugs)
         title = f"{number + 1}. {KIND_WORDS.get(str(block.get('kind')), '')}"
         parts.append(_entry(plan, do, ("blocks", number), title, names))
-    allowed = at(plan.draft, ALLOWANCES)
-    own = at(plan.draft, OWN) or []
+    allowed = value_at(plan.draft, ALLOWANCES)
+    own = value_at(plan.draft, OWN) or []
     parts += [
         _entry(plan, do, ALLOWANCES, "Short of time", "the usual order" if allowed is None else ""),
         _entry(plan, do, OWN, "Movements of its own", str(len(own)) if own else ""),

@@ -14,7 +14,8 @@ from companion.views.controls.parts import quiet_button, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
-from engine.plan.draft import DraftPlace, Put, at, faults_at, faults_within
+from engine.plan.draft import DraftPlace, Put, value_at
+from engine.plan.draft_faults import faults_at, faults_within
 from engine.plan.draft_parts import known_movements
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ class Fields:
         """Another movement, by its name or id."""
         known = known_movements(self.plan.draft)
         by_name = {one.name.lower(): slug for slug, one in known.items()}
-        written = at(self.plan.draft, where)
+        written = value_at(self.plan.draft, where)
         shown = known[written].name if written in known else written
         return self._field(
             label, where, lambda said: by_name.get(said.strip().lower(), said) or None, shown=shown, hint=hint
@@ -58,7 +59,7 @@ class Fields:
 
     def numbers(self, label: str, *where: str | int) -> ft.Control:
         """Several numbers with commas between them."""
-        written = at(self.plan.draft, where)
+        written = value_at(self.plan.draft, where)
         shown = ", ".join(map(str, written)) if isinstance(written, list) else written
         return self._field(label, where, _numbers, shown=shown)
 
@@ -75,7 +76,7 @@ class Fields:
         async def write(said: str) -> None:
             await self.do.write(Put(where, read(said)))
 
-        written = at(self.plan.draft, where) if shown is None else shown
+        written = value_at(self.plan.draft, where) if shown is None else shown
         made: ft.Control = field(
             label,
             "" if written is None else str(written),
@@ -93,17 +94,17 @@ class Fields:
         async def choose(value: str) -> None:
             await self.do.write(Put(where, value))
 
-        return titled(label, choice_row(options, str(at(self.plan.draft, where)), choose, name=label))
+        return titled(label, choice_row(options, str(value_at(self.plan.draft, where)), choose, name=label))
 
     def tick(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
         async def toggle(held: bool) -> None:
             await self.do.write(Put(where, held))
 
-        return tick_row(label, bool(at(self.plan.draft, where)), toggle, hint=hint)
+        return tick_row(label, bool(value_at(self.plan.draft, where)), toggle, hint=hint)
 
     def lines(self, label: str, one: str, *where: str | int) -> ft.Control:
         """A list of sentences; ``one`` is what one of them is called."""
-        written = at(self.plan.draft, where) or []
+        written = value_at(self.plan.draft, where) or []
         rows: list[ft.Control] = [
             ft.Row(
                 [

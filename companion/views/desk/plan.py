@@ -17,7 +17,7 @@ from companion.views.desk.fields import (
     small,
 )
 from engine.movements.movement import MovementPattern
-from engine.plan.draft import DraftPlace, Put, at
+from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_parts import allowances_shown
 from engine.plan.plan import GiveUp, SideChangeMode
 
@@ -64,7 +64,7 @@ def plan_part(fields: Fields) -> list[ft.Control]:
 def allowances_part(fields: Fields) -> list[ft.Control]:
     """First-given-up first; a silent plan shows the usual order."""
     shown = allowances_shown(fields.plan.draft)
-    silent = at(fields.plan.draft, ("allowances",)) is None
+    silent = value_at(fields.plan.draft, ("allowances",)) is None
     held = {one.get("give_up") for one in shown}
     rows = [
         _allowance(fields, number, one, silent=silent, count=len(shown)) for number, one in enumerate(shown)
@@ -127,14 +127,14 @@ def _lengths(fields: Fields, where: DraftPlace) -> ft.Control:
 
 def own_part(fields: Fields) -> list[ft.Control]:
     """The plan's own movements, each written over what it was made like."""
-    own = at(fields.plan.draft, ("movements",)) or []
+    own = value_at(fields.plan.draft, ("movements",)) or []
     parts = [_own(fields, number) for number in range(len(own))]
     return [group(section_title("Movements of its own"), *(parts or [words(NO_OWN, colour=Role.INK_SOFT)]))]
 
 
 def _own(fields: Fields, number: int) -> ft.Control:
     here: DraftPlace = ("movements", number)
-    name = str(at(fields.plan.draft, (*here, "name")))
+    name = str(value_at(fields.plan.draft, (*here, "name")))
     patterns = ", ".join(pattern.value for pattern in MovementPattern)
     return ft.Column(
         [
@@ -162,7 +162,7 @@ SIDES = (("none", "No side"), ("hand", "Hand"), ("leg", "Leg"))
 
 def _forms(fields: Fields, here: DraftPlace) -> list[ft.Control]:
     """The forms by kit: what changes sides in each, and how its weight is placed."""
-    forms = at(fields.plan.draft, (*here, "forms")) or []
+    forms = value_at(fields.plan.draft, (*here, "forms")) or []
     parts: list[ft.Control] = []
     for number in range(len(forms)):
         form: DraftPlace = (*here, "forms", number)

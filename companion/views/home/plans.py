@@ -14,7 +14,7 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
 from engine.base.issue import Issue
 from engine.plan.plan import SessionPlan, movements_named_in
-from engine.plan.words import block_title, given_up_sentence, side_change_sentence
+from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
 
 if TYPE_CHECKING:
     from companion.actions.go import Go

@@ -21,7 +21,7 @@ from engine.movements.movement import Sides
 from engine.plan.plan import (
     Buys,
     CoolDownBlock,
-    Count,
+    DoseCount,
     DoseUnit,
     GiveUp,
     PracticeBlock,
@@ -136,7 +136,7 @@ class Model:
         if item.estimate_s is not None:
             return item.estimate_s * S
         each_ms = 1 * S if item.dose.unit is DoseUnit.seconds else 3 * S
-        sides = 2 if item.dose.count is Count.per_side else 1
+        sides = 2 if item.dose.count is DoseCount.per_side else 1
         return (item.dose.low + item.dose.most) * sides * each_ms // 2 + _way_there_ms(chosen, choices)
 
     def _practice(self, block: PracticeBlock, choices: Choices) -> Part | None:

@@ -17,8 +17,8 @@ from engine.plan.plan import (
     Allowance,
     Buys,
     CoolDownBlock,
-    Count,
     Dose,
+    DoseCount,
     GiveUp,
     PracticeBlock,
     PracticeForm,
@@ -156,7 +156,7 @@ class Drawing:
             WarmUpItem(movement=BEND.slug, dose=Dose(low=self.chance.randint(4, 20))),
             WarmUpItem(
                 movement=TURN.slug,
-                dose=Dose(low=self.chance.randint(4, 20), count=Count.per_side),
+                dose=Dose(low=self.chance.randint(4, 20), count=DoseCount.per_side),
                 estimate_s=self.chance.randint(20, 120) if self.often(0.5) else None,
             ),
         )

@@ -12,7 +12,7 @@ from engine.base.reading import read
 from engine.plan.check import check
 from engine.plan.draft import (
     Edit,
-    Edits,
+    EditHistory,
     Insert,
     Move,
     PlanDraft,
@@ -20,9 +20,9 @@ from engine.plan.draft import (
     Remove,
     apply,
     draft_of,
-    faults,
     plan_of,
 )
+from engine.plan.draft_faults import faults_of
 from engine.plan.plan import SessionPlan
 
 NAMES = st.sampled_from(
@@ -86,7 +86,7 @@ def test_whatever_is_written_can_be_taken_back_and_written_again(
     plan: SessionPlan, data: st.DataObject
 ) -> None:
     """Undoing every step after any edits gives the draft back, and redoing every step what was written."""
-    history = Edits(draft_of(plan))
+    history = EditHistory(draft_of(plan))
     for _ in range(data.draw(st.integers(1, 6))):
         history = history.did(data.draw(edits(history.now)))
     written, steps = history.now, len(history.past)
@@ -105,7 +105,7 @@ def test_no_edit_and_no_question_about_it_raises(plan: SessionPlan, data: st.Dat
     draft = draft_of(plan)
     for _ in range(data.draw(st.integers(1, 4))):
         draft = apply(draft, data.draw(edits(draft)))
-    written, found = plan_of(draft), faults(draft)
+    written, found = plan_of(draft), faults_of(draft)
     assert (written is None) == bool(found)
     assert written is None or check(written) == ()
 

@@ -9,12 +9,12 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import WORKED, plans
 
+from engine.base.base_41 import DIGITS, from_base_41, to_base_41
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.problem import pose, solve
 from engine.movements.movement import JOINT_POINTS, Kit
 from engine.movements.room import Room
-from engine.plan import link as links
 from engine.plan.adjustment import (
     Adjustment,
     Change,
@@ -60,14 +60,14 @@ def test_what_a_link_carries_comes_back(document: SessionPlan | Adjustment) -> N
     """Law: reading the link of a document without faults gives the document."""
     written = fragment(document)
     assert read_link(written) == document
-    assert set(written.partition("=")[2]) <= set(links._DIGITS)
+    assert set(written.partition("=")[2]) <= set(DIGITS)
 
 
 @given(st.binary(max_size=300))
 def test_base_41_is_the_identity_both_ways(raw: bytes) -> None:
     """Law: decoding what was encoded gives the bytes, in three characters for two bytes and two for one."""
-    text = links._to_base_41(raw)
-    assert links._from_base_41(text) == raw
+    text = to_base_41(raw)
+    assert from_base_41(text) == raw
     assert len(text) == len(raw) // 2 * 3 + len(raw) % 2 * 2
     assert not text.endswith((":", "."))
 

@@ -6,10 +6,10 @@ import pytest
 
 from companion.samples import sample_plans
 from companion.samples.demo import BELL, LOADS_KG, STORY, WEEKS, demo_folder, make_demo
+from engine.base.model import revision_of
 from engine.base.periods import iso_week, week_before
 from engine.live.events import Ending
 from engine.movements.pain import Advice, advice
-from engine.plan.plan import plan_revision
 from engine.record.record import Profile, Record
 from engine.record.week import WeekReview, review_week
 from storage.browser.memory_shelves import MemoryShelves
@@ -55,7 +55,7 @@ async def test_every_session_of_the_story_is_kept_with_a_sample_plan_as_it_was_w
     records = await store.sessions.records()
     assert len(records) == len(STORY)
     assert {plan.id for plan in await store.plans.all()} == {plan.id for plan in sample_plans()}
-    revisions = {plan.id: plan_revision(plan) for plan in sample_plans()}
+    revisions = {plan.id: revision_of(plan) for plan in sample_plans()}
     assert {record.plan_id: record.plan_revision for record in records} == revisions
 
 

@@ -26,7 +26,7 @@ from engine.movements.room import Room, SoreJoint
 from engine.plan.check import check
 from engine.plan.plan import (
     CoolDownBlock,
-    Count,
+    DoseCount,
     DoseUnit,
     PracticeBlock,
     SessionPlan,
@@ -270,9 +270,9 @@ def test_the_warm_ups_show_every_kind_of_dose() -> None:
         for item in block.items
     }
     assert kinds >= {
-        (DoseUnit.repetitions, Count.total),
-        (DoseUnit.repetitions, Count.alternating),
-        (DoseUnit.repetitions, Count.per_side),
-        (DoseUnit.seconds, Count.total),
-        (DoseUnit.seconds, Count.per_side),
+        (DoseUnit.repetitions, DoseCount.total),
+        (DoseUnit.repetitions, DoseCount.alternating),
+        (DoseUnit.repetitions, DoseCount.per_side),
+        (DoseUnit.seconds, DoseCount.total),
+        (DoseUnit.seconds, DoseCount.per_side),
     }

@@ -7,7 +7,8 @@ from builders import BOTH, HAND, LEG, movement, plan, practice, warm_up, work
 from engine.fit.as_planned import minutes_by_kit, planned_session, rounds_planned, shortest_and_longest_ms
 from engine.movements.movement import Kit, Sides
 from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
-from engine.plan.words import plan_sentences, sides_words, tempo_words
+from engine.plan.sentences import plan_sentences
+from engine.plan.words import sides_words, tempo_words
 
 
 def length_s(of, kit: Kit, rounds: int, **how: bool) -> float:

@@ -22,7 +22,7 @@ from builders import (
 from engine.live.cues import PATTERNS_MS, PITCHES_HZ, CueKind, coming_cues, cue
 from engine.live.run import at, begin
 from engine.movements.movement import Kit, MovementPattern
-from engine.plan.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
 
 
 def told(run: Journal, **window: int) -> list[tuple[int, str]]:
@@ -125,7 +125,7 @@ def test_no_two_kinds_of_cue_sound_alike(one: CueKind, other: CueKind) -> None:
 
 def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> None:
     item = WarmUpItem(
-        movement="plank", dose=Dose(low=20, unit=DoseUnit.seconds, count=Count.per_side), estimate_s=60
+        movement="plank", dose=Dose(low=20, unit=DoseUnit.seconds, count=DoseCount.per_side), estimate_s=60
     )
     plank = movement("plank", pattern=MovementPattern.trunk, starts_with="hold")
     forms = tuple(form.model_copy(update={"hands_bear": True}) for form in plank.forms)

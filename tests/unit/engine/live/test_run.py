@@ -25,7 +25,7 @@ from engine.live.run import at, begin, replay
 from engine.live.state import Outcome, RunState, Status
 from engine.live.timing import elapsed_at, held_at, remaining_at, remaining_session_at
 from engine.movements.movement import Movement, MovementPattern, Region
-from engine.plan.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
 from engine.session.segment import Kind, Pace
 
 # The short session, in seconds: 0 get ready, 10 left, 40 change, 50 right, 80 rest,
@@ -100,7 +100,7 @@ ON_HANDS = PLANK.model_copy(
 )
 
 
-def hold_of(of: Movement, seconds: int, *, count: Count = Count.total) -> Journal:
+def hold_of(of: Movement, seconds: int, *, count: DoseCount = DoseCount.total) -> Journal:
     """A warm-up of one hold, then work."""
     item = WarmUpItem(movement=of.slug, dose=Dose(low=seconds, unit=DoseUnit.seconds, count=count))
     once = RoundsRange(min=1, max=1)
@@ -140,12 +140,12 @@ def test_what_is_banked_stays_when_the_position_is_lost_and_the_piece_is_written
 
 
 def test_the_other_side_follows_by_itself_where_nobody_can_tap() -> None:
-    run = hold_of(ON_HANDS, 20, count=Count.per_side).write("hold_started", 0)
+    run = hold_of(ON_HANDS, 20, count=DoseCount.per_side).write("hold_started", 0)
     other = at(run.state, 30_000)
     assert (other.index, other.hold.running, other.hold.other_side) == (1, True, True)
     assert at(run.state, 64_999).index == 1
     assert at(run.state, 65_000).index == 2
-    waiting = at(hold_of(PLANK, 20, count=Count.per_side).write("hold_started", 0).state, 20_000)
+    waiting = at(hold_of(PLANK, 20, count=DoseCount.per_side).write("hold_started", 0).state, 20_000)
     assert (waiting.index, waiting.hold.running) == (1, False)
 
 

@@ -22,8 +22,8 @@ from engine.plan.check import check
 from engine.plan.plan import (
     Allowance,
     Buys,
-    Count,
     Dose,
+    DoseCount,
     GiveUp,
     PracticeForm,
     RoundsRange,
@@ -77,7 +77,7 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
         "the range 5–3 runs backwards.",
     ),
     "odd alternating": (
-        plan(warm_up(items=items(dose=Dose(low=9, count=Count.alternating))), work()),
+        plan(warm_up(items=items(dose=Dose(low=9, count=DoseCount.alternating))), work()),
         "blocks 1 › items 1 › dose",
         "an odd number cannot alternate evenly",
     ),

@@ -5,20 +5,18 @@ from __future__ import annotations
 from builders import BOTH, HAND, plan, warm_up, work
 
 from engine.plan.draft import (
-    Edits,
+    EditHistory,
     Insert,
     Move,
     Put,
     Remove,
     apply,
-    at,
     draft_of,
-    faults,
-    faults_at,
-    faults_within,
     new_draft,
     plan_of,
+    value_at,
 )
+from engine.plan.draft_faults import faults_at, faults_of, faults_within
 from engine.plan.draft_parts import (
     allowance_added,
     block_added,
@@ -37,12 +35,12 @@ def test_a_plan_is_written_from_nothing() -> None:
     draft = apply(draft, block_added(draft, "work"))
     draft = apply(draft, movement_added(draft, 0, "goblet-squat"))
     written = plan_of(draft)
-    assert written is not None, faults(draft)
+    assert written is not None, faults_of(draft)
     assert written.work_blocks()[0].movements[0].movement == "goblet-squat"
 
 
 def test_nothing_written_yet_is_said_at_each_place() -> None:
-    found = faults(new_draft("evening"))
+    found = faults_of(new_draft("evening"))
     assert faults_at(found, ("name",)) == ("nothing stands here yet.",)
     assert faults_at(found, ("blocks",)) == ("nothing stands here yet.",)
 
@@ -50,7 +48,7 @@ def test_nothing_written_yet_is_said_at_each_place() -> None:
 def test_a_number_out_of_range_is_a_fault_at_its_place_and_hides_no_other() -> None:
     draft = apply(draft_of(SHORT), Put(("blocks", 0, "movements", 0, "movement"), "unheard-of"))
     draft = apply(draft, Put(WORK_S, "soon"))
-    found = faults(draft)
+    found = faults_of(draft)
     assert faults_at(found, WORK_S) == ("write a whole number.",)
     assert faults_at(found, ("blocks", 0, "movements", 0)) == (
         "the movement “unheard-of” is not in the library or the plan.",
@@ -60,7 +58,7 @@ def test_a_number_out_of_range_is_a_fault_at_its_place_and_hides_no_other() -> N
 
 
 def test_a_number_written_as_a_text_is_a_number() -> None:
-    assert at(apply(draft_of(SHORT), Put(WORK_S, "45")), WORK_S) == 45
+    assert value_at(apply(draft_of(SHORT), Put(WORK_S, "45")), WORK_S) == 45
 
 
 def test_a_place_that_is_not_there_changes_nothing() -> None:
@@ -82,15 +80,15 @@ def test_movements_change_places() -> None:
 
 
 def test_letters_written_at_one_place_are_one_step_back() -> None:
-    history = Edits(draft_of(SHORT))
+    history = EditHistory(draft_of(SHORT))
     for written in ("T", "To", "Tow"):
         history = history.did(Put(("name",), written))
     assert history.undone().now == draft_of(SHORT)
-    assert at(history.undone().redone().now, ("name",)) == "Tow"
+    assert value_at(history.undone().redone().now, ("name",)) == "Tow"
 
 
 def test_what_was_undone_is_gone_once_something_else_is_written() -> None:
-    history = Edits(draft_of(SHORT)).did(Put(WORK_S, 45)).undone().did(Put(WORK_S, 50))
+    history = EditHistory(draft_of(SHORT)).did(Put(WORK_S, 45)).undone().did(Put(WORK_S, 50))
     assert history.redone() == history
 
 
@@ -113,7 +111,7 @@ def test_a_block_is_added_where_it_usually_stands() -> None:
 def test_a_hold_in_a_warm_up_is_counted_in_seconds() -> None:
     draft = draft_of(plan(warm_up(), work()))
     held = apply(draft, movement_added(draft, 0, "plank"))
-    assert at(held, ("blocks", 0, "items", 2, "dose", "unit")) == "seconds"
+    assert value_at(held, ("blocks", 0, "items", 2, "dose", "unit")) == "seconds"
 
 
 def test_the_first_allowance_of_a_silent_plan_stands_behind_the_usual_ones() -> None:
@@ -136,6 +134,6 @@ def test_a_new_movement_is_made_like_one_that_is_known() -> None:
     draft = draft_of(SHORT)
     draft = apply(draft, own_movement_added(draft, "goblet-squat", "Kettle squat"))
     written = plan_of(draft)
-    assert written is not None, faults(draft)
+    assert written is not None, faults_of(draft)
     assert written.movements[-1].slug == "kettle-squat"
     assert written.movements[-1].pattern == "squat"

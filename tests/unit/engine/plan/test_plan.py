@@ -7,19 +7,20 @@ from builders import BOTH, HAND, TEST_MOVEMENTS, movement, plan, practice, warm_
 from pydantic import ValidationError
 
 from engine.base.issue import Unreadable
+from engine.base.model import revision_of
 from engine.base.reading import read
 from engine.movements.movement import Kit, Sides, library, sides_of
-from engine.plan.plan import Dose, SessionPlan, movements_named_in, plan_revision
+from engine.plan.plan import Dose, SessionPlan, movements_named_in
 
 
 def test_the_revision_changes_with_any_change_of_content() -> None:
-    assert plan_revision(plan()) == plan_revision(plan())
-    assert plan_revision(plan()) != plan_revision(plan(note="Slower today."))
-    assert plan_revision(plan()) != plan_revision(plan(transition_s=30))
+    assert revision_of(plan()) == revision_of(plan())
+    assert revision_of(plan()) != revision_of(plan(note="Slower today."))
+    assert revision_of(plan()) != revision_of(plan(transition_s=30))
 
 
 def test_writing_out_a_default_does_not_change_the_revision() -> None:
-    assert plan_revision(plan()) == plan_revision(plan(transition_s=20, below_minimum=False))
+    assert revision_of(plan()) == revision_of(plan(transition_s=20, below_minimum=False))
 
 
 def test_a_plan_cannot_be_changed_in_place() -> None:

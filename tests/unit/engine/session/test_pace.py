@@ -7,7 +7,7 @@ from datetime import timedelta
 import pytest
 from builders import BEND, BOTH, HAND, STARTED_AT, TURN, plan, practice, session, warm_up, work
 
-from engine.plan.plan import Count, Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
 from engine.session.pace import PersonalPace, TickedItem, item_key, personal_pace
 from engine.session.segment import Pace
 
@@ -67,7 +67,7 @@ def test_nothing_but_accidents_stays_within_the_bounds() -> None:
 
 
 def test_both_sides_of_an_item_share_what_is_learned() -> None:
-    held = Dose(low=15, unit=DoseUnit.seconds, count=Count.per_side)
+    held = Dose(low=15, unit=DoseUnit.seconds, count=DoseCount.per_side)
     item = WarmUpItem(movement=BEND.slug, dose=held, estimate_s=40)
     own = PersonalPace(items=((item_key(BEND.slug, held), 875),))
     made = session(plan(warm_up(items=(item,), rounds=RoundsRange(min=1, max=1)), work()), pace=own)

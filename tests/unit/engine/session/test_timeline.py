@@ -9,8 +9,8 @@ from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session,
 
 from engine.movements.movement import Kit, Side
 from engine.plan.plan import (
-    Count,
     Dose,
+    DoseCount,
     DoseUnit,
     PracticeForm,
     RoundsRange,
@@ -157,10 +157,10 @@ def test_practice_by_repetitions_is_computed_from_tempo_sides_and_getting_there(
     [
         (Dose(low=10), 35),
         (Dose(low=8, high=10), 32),
-        (Dose(low=10, count=Count.alternating), 35),
-        (Dose(low=5, count=Count.per_side), 35),
+        (Dose(low=10, count=DoseCount.alternating), 35),
+        (Dose(low=5, count=DoseCount.per_side), 35),
         (Dose(low=20, unit=DoseUnit.seconds), 25),
-        (Dose(low=20, unit=DoseUnit.seconds, count=Count.per_side), 45),
+        (Dose(low=20, unit=DoseUnit.seconds, count=DoseCount.per_side), 45),
     ],
 )
 def test_a_warm_up_item_is_estimated_at_the_middle_of_its_dose(dose: Dose, length_s: int) -> None:
