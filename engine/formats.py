@@ -9,7 +9,9 @@ from engine.coach.page import CoachPage
 from engine.live.events import RunningRecord
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
-from engine.record.record import Amendment, Profile, Record
+from engine.record.amendment import Amendment
+from engine.record.profile import Profile
+from engine.record.record import Record
 from engine.session.fitted import FittedSession
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"

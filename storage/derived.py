@@ -6,8 +6,9 @@ from collections.abc import Iterable
 
 from engine.base.model import Model
 from engine.base.periods import iso_week
+from engine.record.amendment import Amendment, amended
 from engine.record.history import History, history_of, merged
-from engine.record.record import Amendment, Record, amended
+from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 from storage.models import LastLoad
 from storage.rules import in_order

@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from engine.base.model import revision_of
 from engine.live.events import RunningRecord
 from engine.plan.adjustment import Adjustment
-from engine.record.record import Amendment, Record
+from engine.record.amendment import Amendment
+from engine.record.record import Record
 from storage.problem import Cause, StorageProblem
 
 

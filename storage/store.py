@@ -14,8 +14,10 @@ from typing import Protocol
 from engine.live.events import Event, RunningRecord
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
+from engine.record.amendment import Amendment
 from engine.record.history import History
-from engine.record.record import Amendment, Profile, Record
+from engine.record.profile import Profile
+from engine.record.record import Record
 from engine.record.week import WeekReview
 from storage.derived import as_amended
 from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, WeekNote

@@ -14,7 +14,7 @@ from companion.services.files import Files
 from companion.state.app import State, Undo
 from companion.state.screen import Screen
 from engine.plan.plan import SessionPlan
-from engine.record.record import Profile
+from engine.record.profile import Profile
 from storage.store import Store
 
 Samples = Callable[[], tuple[SessionPlan, ...]]

@@ -8,8 +8,8 @@ from pydantic import JsonValue
 
 from companion.actions.context import Context
 from engine.base.periods import iso_week
+from engine.record.amendment import AmendedField, Amendment
 from engine.record.follow_up import FollowUp, follow_up
-from engine.record.record import AmendedField, Amendment
 from storage.store import amended_records
 
 

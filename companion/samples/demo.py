@@ -26,7 +26,9 @@ from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind, PainNote
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import SessionPlan
-from engine.record.record import LogAnswers, Profile, Record, SetAnswer, SetDone, record_from, sets_of
+from engine.record.profile import Profile
+from engine.record.record import LogAnswers, Record, SetAnswer, SetDone
+from engine.record.recording import record_from, sets_of
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
 from storage.folder.location import default_folder

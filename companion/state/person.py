@@ -9,7 +9,7 @@ from engine.load.rack import Rack
 from engine.movements.after_pain import JointPoint
 from engine.movements.movement import Equipment, Kit
 from engine.movements.room import SoreJoint
-from engine.record.record import Profile
+from engine.record.profile import Profile
 from storage.models import LastLoad, Settings
 
 

@@ -9,7 +9,8 @@ from engine.coach.questions import About
 from engine.coach.session_report import PageChoice
 from engine.load.proposal import LoadProposal
 from engine.movements.after_pain import AfterPain
-from engine.record.record import Amendment, Record, SetAnswer
+from engine.record.amendment import Amendment
+from engine.record.record import Record, SetAnswer
 
 
 @dataclass(frozen=True)

@@ -16,7 +16,9 @@ from engine.base.model import Model, Name, Sentence
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
 from engine.coach.session_report import Identifier, PageChoice, SessionReport, report_of, without_withheld
-from engine.record.record import Amendment, Profile, Record, amended
+from engine.record.amendment import Amendment, amended
+from engine.record.profile import Profile
+from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 
 MOST_QUESTIONS = 50

@@ -17,7 +17,7 @@ from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, Side
 from engine.live.events import Ending
 from engine.movements.pain import PainNote
 from engine.movements.words import KIT_WORDS, joint_word
-from engine.record.record import AmendedField
+from engine.record.amendment import AmendedField
 from engine.record.week import WeekReview
 
 LEFT_OUT = {

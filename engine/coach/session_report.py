@@ -20,19 +20,9 @@ from engine.movements.pain import PainNote
 from engine.movements.room import SoreJoint
 from engine.movements.tempo import Tempo
 from engine.plan.plan import GiveUp
+from engine.record.amendment import AmendedField, Amendment, SetCorrection, amended
 from engine.record.exposure import KITS, Exposure, LoadKey
-from engine.record.record import (
-    AmendedField,
-    Amendment,
-    Effort,
-    LimitedBy,
-    Note,
-    Record,
-    SetAnswer,
-    SetCorrection,
-    SetDone,
-    amended,
-)
+from engine.record.record import Effort, LimitedBy, Note, Record, SetAnswer, SetDone
 from engine.record.sets import repetitions_of
 from engine.record.week import rounds_done
 from engine.session.fitted import Reason

@@ -1,7 +1,7 @@
-"""Cues: what tells the trainee something now, each with its own pulses, tone and words.
+"""Cues: what tells the person that something changes, each with its own pulses, tones and words.
 
-Times are session time in milliseconds; a window is ``[start, end)``, so that windows that follow each other
-hold every cue once whatever their lengths.
+Times are session time in milliseconds. A window is ``[start, end)``, so windows that follow each other
+contain every cue once, whatever their lengths.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from engine.session.segment import Chosen, Kind, Pace
 from engine.session.timed_hold import Moment, dose_to_hold_ms, pattern_of
 
 GET_DOWN_BEFORE_MS = 15_000
-"""Before work on the floor. † Our judgement, no source."""
+"""The call to get down, this long before work on the floor. † Our judgement, no source."""
 COUNTDOWN_MS = 3_000
 SHORTEST_WITH_COUNTDOWN_MS = 5_000
 LOOK_AHEAD_MS = 600_000
@@ -36,14 +36,16 @@ class CueKind(StrEnum):
 
 
 class Tone(Model):
+    """One tone of a cue: ``start_ms`` counts from the cue's moment."""
+
     start_ms: int
     length_ms: int
     hz: int
 
 
 class TimedCue(Model):
-    """A cue at a moment of session time; pulses are on, off, on … in ms (W3C Vibration API: at most 10
-    entries)."""
+    """A cue at a moment of session time. ``pattern_ms`` are its pulses, on, off, on … (W3C Vibration API: at
+    most 10 entries)."""
 
     at_ms: int
     kind: CueKind
@@ -62,6 +64,7 @@ PATTERNS_MS: dict[CueKind, tuple[int, ...]] = {
     CueKind.session_done: (320, 160, 320, 160, 320, 160, 900),
     CueKind.stop: (1200, 250, 1200),
 }
+"""The pulses of each cue in ms: on, off, on …"""
 
 PITCHES_HZ: dict[CueKind, tuple[int, ...]] = {
     CueKind.work: (880,),
@@ -73,11 +76,23 @@ PITCHES_HZ: dict[CueKind, tuple[int, ...]] = {
     CueKind.session_done: (520, 660, 780, 1040),
     CueKind.stop: (220, 220),
 }
-"""One pitch for each pulse."""
+"""One pitch for each pulse of the cue."""
+
+_STARTS = {
+    Kind.work: CueKind.work,
+    Kind.practice: CueKind.work,
+    Kind.cool_down: CueKind.work,
+    Kind.side_change: CueKind.change_side,
+    Kind.rest: CueKind.rest,
+    Kind.transition: CueKind.block_done,
+}
+"""The cue with which a segment starts; a lead-in and a warm-up start without one."""
+_HOLD = {Moment.hold: CueKind.work, Moment.off: CueKind.rest, Moment.held: CueKind.block_done}
+_HOLD_WORDS = {Moment.hold: "Hold.", Moment.off: "Rest a moment.", Moment.held: "Held."}
 
 
 def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
-    """A cue whose tones sound exactly while it pulses."""
+    """A cue whose tones sound exactly during its pulses."""
     pattern = PATTERNS_MS[kind]
     starts = (sum(pattern[:index]) for index in range(0, len(pattern), 2))
     tones = (
@@ -88,8 +103,8 @@ def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
 
 
 def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedCue, ...]:
-    """Every cue from the state's present on, as far as the clock alone decides (to the next self-paced
-    part)."""
+    """Every cue from the state's moment up to ``until_ms``, as far as the clock alone decides: the next part
+    that waits for a tap ends the list. By default 10 minutes ahead."""
     end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
     if state.ending is Ending.finished and state.at_ms == state.anchor.entered_ms < end_ms:
         return (_finished(state.at_ms),)  # a window may begin at the very end of the session
@@ -99,6 +114,7 @@ def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedC
 
 
 def _cues(state: RunState) -> Iterator[TimedCue]:
+    """Every cue of the current segment and of those after it, past ones included."""
     start_ms = state.anchor.since_ms - state.anchor.elapsed_ms
     for index in range(state.index, len(state.segments)):
         segment = state.segments[index]
@@ -116,7 +132,8 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
 
 
 def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue, None, int | None]:
-    """The pieces of a hold that runs by itself; returns when it is held, None where it waits for a tap."""
+    """The cues of a hold that runs by itself. Returns the moment at which it is held, None where it waits for
+    a tap."""
     item, here = state.session.item(state.segments[index]), index == state.index
     dose_ms = dose_to_hold_ms(item)
     follows = not here and goes_on_by_itself(state, index - 1)
@@ -124,42 +141,28 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
         return None
     pattern = hold_pattern(state) if here else pattern_of(item, other_side=True)
     origin_ms, left_ms = (state.anchor.since_ms, left_to_hold_ms(state) or 0) if here else (start_ms, dose_ms)
+    before_a_tap = index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self
     for after_ms, moment in pattern.moments(left_ms):
-        if moment is not Moment.held:
-            yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
-        elif goes_on_by_itself(state, index):
+        if moment is Moment.held and goes_on_by_itself(state, index):
             yield cue(CueKind.change_side, origin_ms + after_ms, "Change sides.")
-        elif index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self:
+        elif moment is not Moment.held or before_a_tap:
             yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
     return origin_ms + pattern.ends_after_ms(left_ms)
-
-
-_HOLD = {Moment.hold: CueKind.work, Moment.off: CueKind.rest, Moment.held: CueKind.block_done}
-_HOLD_WORDS = {Moment.hold: "Hold.", Moment.off: "Rest a moment.", Moment.held: "Held."}
 
 
 def _finished(at_ms: int) -> TimedCue:
     return cue(CueKind.session_done, at_ms, "Session done.")
 
 
-_STARTS = {
-    Kind.work: CueKind.work,
-    Kind.practice: CueKind.work,
-    Kind.cool_down: CueKind.work,
-    Kind.side_change: CueKind.change_side,
-    Kind.rest: CueKind.rest,
-    Kind.transition: CueKind.block_done,
-}
-
-
 def _start_cues(state: RunState, index: int, start_ms: int) -> Iterator[TimedCue]:
+    """The cue with which a segment starts, if its kind has one."""
     kind = _STARTS.get(state.segments[index].kind)
     if kind is not None:
         yield cue(kind, start_ms, _words(state, index))
 
 
 def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> Iterator[TimedCue]:
-    """The count of the last seconds, and before floor work the call to get down."""
+    """The countdown of the last seconds, and the call to get down before floor work."""
     segment, end_ms = state.segments[index], start_ms + length_ms
     if segment.kind is not Kind.transition and length_ms >= SHORTEST_WITH_COUNTDOWN_MS:
         yield cue(CueKind.countdown, end_ms - COUNTDOWN_MS, "Three, two, one.")

@@ -1,7 +1,7 @@
-"""What can happen in a live session, and the running record that keeps it.
+"""The events of a live session, and the running record that keeps them.
 
-Session time is in milliseconds of the monotonic clock since the start, pauses included; it never moves by the
-wall clock.
+Session time is in milliseconds of the monotonic clock since the start, pauses included; the wall clock never
+moves it.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ class Ending(StrEnum):
 
 
 class _Event(Model):
-    """``seq`` counts from 1 without gaps; ``wall`` is the time of day it was written, with its offset."""
+    """``seq`` counts from 1 without gaps; ``wall`` is the time of writing, with its offset."""
 
     seq: Annotated[int, Field(ge=1)]
     id: str
@@ -37,7 +37,7 @@ class Started(_Event):
 
 
 class Mark(_Event):
-    """A segment's start, written down so that a return knows where the session stood."""
+    """The start of a segment, written down so that a session cut off by a crash can be found where it was."""
 
     kind: Literal["mark"] = "mark"
     segment_id: str
@@ -52,7 +52,7 @@ class Resumed(_Event):
 
 
 class Returned(_Event):
-    """The session was found again after its process was gone for ``away_ms``; it waits, paused."""
+    """The session was opened again after its process was gone for ``away_ms``; it waits, paused."""
 
     kind: Literal["returned"] = "returned"
     away_ms: NonNegativeInt
@@ -69,7 +69,7 @@ class HoldStarted(_Event):
 
 
 class HoldStopped(_Event):
-    """The hold was left; the time in good position is banked."""
+    """The person left the hold; the time in good position is banked."""
 
     kind: Literal["hold_stopped"] = "hold_stopped"
 
@@ -96,7 +96,7 @@ class PositionLost(_Event):
 
 
 class LoadFound(_Event):
-    """What will be lifted in a movement, said on the way; in grams, of one weight."""
+    """The load for a movement, found during the session: grams of one weight."""
 
     kind: Literal["load_found"] = "load_found"
     movement: Slug
@@ -104,24 +104,24 @@ class LoadFound(_Event):
 
 
 class Hurt(_Event):
-    """Something hurts: the session pauses and its promised finish is released."""
+    """Something hurts: the session pauses, and its promised finish is no longer kept."""
 
     kind: Literal["hurt"] = "hurt"
     pain: PainNote
 
 
 class AddedItem(Model):
-    """A movement that a block has only since the session was fitted again."""
+    """A movement that a re-fit brought into a block."""
 
     block: Slug
     item: FittedItem
 
 
 class Refitted(_Event):
-    """What is still to come was fitted again; the result stands here and is never recomputed.
+    """The coming segments were fitted again. The event keeps the result, which is never computed again.
 
-    ``segments`` follow the one that is on. ``finish_at`` is a new promised finish, None where the promise
-    stays as it was. What only gave something up for the finish can be taken back.
+    ``segments`` replace those after the current one. ``finish_at`` is a new promised finish, None where the
+    promise stays. A re-fit that only gave something up for the finish can be taken back.
     """
 
     kind: Literal["refitted"] = "refitted"
@@ -138,7 +138,7 @@ class Ended(_Event):
 
 
 class Reopened(_Event):
-    """The session was ended too soon: it waits, paused, where it was ended."""
+    """An early end is taken back: the session waits, paused, where it was ended."""
 
     kind: Literal["reopened"] = "reopened"
 
@@ -168,8 +168,7 @@ EVENTS: TypeAdapter[Event] = TypeAdapter(Event, config=ConfigDict(defer_build=Tr
 
 
 class RunningRecord(Model):
-    """The journal of a session in progress: line 1 of the file is ``Opening``, each further line one
-    event."""
+    """The journal of a session in progress: the opening, then every event in order."""
 
     format: Literal["running-record"] = "running-record"
     version: Literal[1] = 1
@@ -177,6 +176,6 @@ class RunningRecord(Model):
     started_at: AwareDatetime
     zone: str
     finish_at: AwareDatetime
-    """The promised finish, an instant."""
+    """The promised finish."""
     session: FittedSession
     events: tuple[Event, ...] = ()

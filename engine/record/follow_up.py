@@ -1,7 +1,7 @@
-"""What is asked about a session when it is over: the effort again half an hour later, and the next morning.
+"""What to ask after a session: the effort again half an hour later, and soreness and pain the next morning.
 
-Effort said at once is coloured by the last set; muscles are sorest one to three days later and joints may
-answer overnight. Asked once, never urged.
+An effort rated at once is coloured by the last set; muscles are sorest one to three days later, and joints
+may answer overnight. Each question is asked once and never urged.
 """
 
 from __future__ import annotations
@@ -10,10 +10,11 @@ from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
 from engine.base.model import Model
-from engine.record.record import AmendedField, Amendment, Record
+from engine.record.amendment import AmendedField, Amendment
+from engine.record.record import Record
 
 EFFORT_AFTER = timedelta(minutes=30)
-"""Session effort is asked half an hour after the end: Foster 2001, JSCR 15:109–115 (from memory)."""
+"""Ask for session effort half an hour after the end: Foster 2001, JSCR 15:109–115 (from memory)."""
 EFFORT_UNTIL = timedelta(hours=24)
 """† Our judgement, no source."""
 MORNING_DAYS = 7
@@ -21,7 +22,7 @@ MORNING_DAYS = 7
 
 
 class FollowUp(Model):
-    """The questions that a session leaves open. ``effort`` is what was said so far."""
+    """The open questions about one session. ``effort`` is what the person has said so far."""
 
     record_id: str
     plan_name: str
@@ -32,7 +33,8 @@ class FollowUp(Model):
 
 
 def follow_up(records: Iterable[Record], amendments: Iterable[Amendment], now: datetime) -> FollowUp | None:
-    """What to ask about the latest session; None where nothing is open. ``now`` carries the local offset."""
+    """What to ask about the latest of the records; None where nothing is open. ``now`` carries the local
+    offset."""
     latest = max(records, key=lambda record: record.started_at, default=None)
     if latest is None:
         return None

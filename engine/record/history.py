@@ -15,8 +15,9 @@ from engine.base.model import Model
 from engine.live.state import Outcome
 from engine.movements.after_pain import Flagged, Tried
 from engine.movements.pain import Advice, PainKind, advice
+from engine.record.amendment import AmendedField, Amendment
 from engine.record.exposure import Exposure, exposures_of
-from engine.record.record import AmendedField, Amendment, Record
+from engine.record.record import Record
 from engine.session.fitted import FittedSession
 from engine.session.pace import TickedItem, item_key
 from engine.session.segment import Kind, Pace, Segment

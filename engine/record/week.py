@@ -1,7 +1,7 @@
-"""The week in figures, from records: done against planned, minutes, loads, effort, pain.
+"""A week in figures, from its records: done against planned, minutes, loads, effort, pain.
 
-Weeks are ISO weeks of the local date. A pair of dumbbells counts twice one weight; bodyweight is listed
-apart.
+Weeks are ISO weeks of the local date. A pair of dumbbells counts as twice one weight; repetitions without a
+weight are listed apart.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ DIRECT, INDIRECT = 1.0, 0.5
 
 
 class Worked(Model):
-    """What some sets come to. ``volume_g`` is repetitions × grams; ``bodyweight_repetitions`` stand apart."""
+    """The totals of some sets. ``volume_g`` is repetitions × grams, without ``bodyweight_repetitions``."""
 
     sets: float = 0
     hard_sets: float = 0
@@ -45,17 +45,19 @@ Sum = TypeVar("Sum", bound=Worked)
 
 
 class PainLine(Model):
+    """A pain note with the session it belongs to."""
+
     local_date: date
     record_id: str
     note: PainNote
 
 
 class WeekReview(Model):
-    """A week's figures. ``session_load`` is effort × minutes summed (Foster 2001, JSCR 15:109–115).
+    """A week's figures. ``session_load`` is the sum of effort × minutes (Foster 2001, JSCR 15:109–115).
 
-    ``monotony`` and ``load_times_sameness`` are None where they are not defined: not all activity logged, or
-    every day the same. ``sessions_without_effort`` are left out of the session load. ``accessories`` (a calf
-    raise) train a part of a pattern only, so they count for none.
+    ``monotony`` and ``load_times_sameness`` are None where they are undefined: not all activity was logged,
+    or every day was the same. ``sessions_without_effort`` counts sessions missing from the session load.
+    ``accessories``, such as calf raises, train only part of a pattern, so they count for none.
     """
 
     iso_week: str
@@ -79,48 +81,52 @@ class WeekReview(Model):
 
 
 def session_load(record: Record) -> float | None:
-    """Effort × minutes of the session, None where the effort was not said."""
+    """Effort × minutes of the session; None where nobody said the effort."""
     return None if record.effort is None else record.effort * record.active_ms / MS_PER_MIN
 
 
 def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bool = False) -> WeekReview:
-    """The figures of one ISO week from records as amended; records of other weeks are passed over."""
-    held = sorted((r for r in records if iso_week(r.local_date) == week), key=lambda r: r.started_at)
-    loads = [(record.local_date, session_load(record)) for record in held]
+    """The figures of one ISO week, from records as amended. Records of other weeks are ignored.
+
+    Monotony needs ``all_activity_logged``: whether other sport and work are logged too.
+    """
+    in_week = sorted((r for r in records if iso_week(r.local_date) == week), key=lambda r: r.started_at)
+    loads = [(record.local_date, session_load(record)) for record in in_week]
     daily = [sum(load or 0 for day, load in loads if day == one_day) for one_day in days_of(week)]
     complete = all_activity_logged and all(load is not None for _, load in loads)
     sameness = monotony(daily) if complete else None
     return WeekReview(
         iso_week=week,
-        sessions=len(held),
-        minutes=sum(record.active_ms for record in held) / MS_PER_MIN,
-        rounds_done=sum(rounds_done(record) for record in held),
-        rounds_planned=sum(record.session.rounds() for record in held),
-        patterns=_by_pattern(held),
-        accessories=_accessories(held),
+        sessions=len(in_week),
+        minutes=sum(record.active_ms for record in in_week) / MS_PER_MIN,
+        rounds_done=sum(rounds_done(record) for record in in_week),
+        rounds_planned=sum(record.session.rounds() for record in in_week),
+        patterns=_by_pattern(in_week),
+        accessories=_accessories(in_week),
         session_load=sum(daily),
         sessions_without_effort=sum(load is None for _, load in loads),
         monotony=sameness,
         load_times_sameness=None if sameness is None else sum(daily) * sameness,
-        strength_days=len({record.local_date for record in held if any(map(is_worked, record.sets))}),
-        stopped_for_pain=sum(record.ending == "pain" for record in held),
+        strength_days=len({record.local_date for record in in_week if any(map(is_worked, record.sets))}),
+        stopped_for_pain=sum(record.ending == "pain" for record in in_week),
         pains=tuple(
-            PainLine(local_date=r.local_date, record_id=r.id, note=note) for r in held for note in r.pains
+            PainLine(local_date=r.local_date, record_id=r.id, note=note) for r in in_week for note in r.pains
         ),
     )
 
 
 def monotony(daily_loads: Sequence[float]) -> float | None:
-    """Daily mean over the population standard deviation of seven days, rest days as 0; None where it is 0.
+    """The mean of seven daily loads over their population standard deviation; None where that is 0.
 
-    Foster 1998, MSSE 30:1164–1168; the population form is the one that recomputes Foster 2001, Table 5.
+    Rest days count as 0. Source: Foster 1998, MSSE 30:1164–1168; the population form is the one that
+    reproduces Foster 2001, Table 5.
     """
     spread = pstdev(daily_loads)
     return None if spread == 0 else fmean(daily_loads) / spread
 
 
 def rounds_done(record: Record) -> int:
-    """Rounds of which every set was done to its end."""
+    """The number of rounds in which every set was done to its end."""
     planned: dict[tuple[str, int], int] = {}
     for segment in record.session.segments:
         if segment.kind == "work" and segment.round is not None:
@@ -131,7 +137,7 @@ def rounds_done(record: Record) -> int:
 
 
 def _by_pattern(records: Iterable[Record]) -> tuple[PatternWeek, ...]:
-    """The indirect sets of a pattern count half, and bring it no volume."""
+    """The totals of each pattern; sets that train it indirectly count half and add no volume."""
     found: dict[MovementPattern, PatternWeek] = {}
     for done in _worked(records, accessory=False):
         for pattern, weight in ((done.pattern, DIRECT), *((also, INDIRECT) for also in done.also)):
@@ -151,7 +157,7 @@ def _worked(records: Iterable[Record], *, accessory: bool) -> Iterator[SetDone]:
 
 
 def _with_set(week: Sum, done: SetDone, weight: float) -> Sum:
-    """One set more; the two sides of a movement make one set together."""
+    """The totals with one set added; the two sides of a movement make one set together."""
     share = weight if done.side is Side.both else weight / 2
     added: dict[str, float] = {"sets": week.sets + share}
     if is_hard(done):

@@ -18,7 +18,7 @@ from engine.movements.tempo import parse_tempo
 from engine.plan.plan import PracticeBlock, SessionPlan
 from engine.record.exposure import Exposure
 from engine.record.history import History
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 from engine.session.segment import Chosen
 from engine.session.timeline import Movements
 

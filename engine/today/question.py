@@ -14,7 +14,7 @@ from engine.movements.room import Room, SoreJoint
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.history import History
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 from engine.session.pace import PersonalPace, personal_pace
 from engine.today.adjusted import with_adjustments
 from engine.today.care import Care, care_for

@@ -10,8 +10,9 @@ from collections.abc import Iterable
 
 from engine.base.model import Model
 from engine.base.periods import month_of
+from engine.record.amendment import Amendment
 from engine.record.history import History, merged
-from engine.record.record import Amendment, Record
+from engine.record.record import Record
 from storage import schema
 from storage.derived import Fold, fold_of, latest, merged_folds
 from storage.models import LastLoad

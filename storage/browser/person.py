@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine.base.model import revision_of
 from engine.plan.adjustment import Adjustment
-from engine.record.record import Profile
+from engine.record.profile import Profile
 from storage.browser.documents import ONLY, ShelvedModels, put
 from storage.models import KitOwned, Settings, WeekNote
 from storage.rules import in_order_made

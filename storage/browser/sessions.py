@@ -11,8 +11,9 @@ from datetime import date, datetime
 from typing import NamedTuple
 
 from engine.base.periods import days_of, is_month, iso_week, month_of
+from engine.record.amendment import Amendment
 from engine.record.history import History
-from engine.record.record import Amendment, Record
+from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 from storage.browser.documents import ONLY, Change, ShelvedModels, models_in, put
 from storage.browser.folds import TwoFolds, two_folds

@@ -19,7 +19,9 @@ from engine.base.printable import printable_line
 from engine.base.reading import parse_json
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
-from engine.record.record import Amendment, Profile, Record
+from engine.record.amendment import Amendment
+from engine.record.profile import Profile
+from engine.record.record import Record
 from storage.derived import can_be_derived_from
 from storage.files.durable import Damaged, decode, encode
 from storage.models import KitOwned, Tombstone, WeekNote

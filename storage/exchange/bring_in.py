@@ -8,7 +8,7 @@ from typing import NamedTuple
 from engine.base.model import Model
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
-from engine.record.record import Profile
+from engine.record.profile import Profile
 from storage.exchange.backup import Holdings, gather
 from storage.exchange.merge import Conflict, Keep, additions, conflicts, of_another_person, settled, together
 from storage.models import KitOwned, WeekNote

@@ -14,7 +14,7 @@ from engine.base.periods import iso_week
 from engine.base.reading import LARGEST_DOCUMENT_BYTES, parse_json, read_content
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.session_report import SessionReport
-from engine.record.record import Profile
+from engine.record.profile import Profile
 from storage.problem import Cause, StorageProblem
 from storage.store import Store
 

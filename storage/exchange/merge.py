@@ -14,7 +14,7 @@ from engine.base.model import Model, canonical_json, revision_of
 from engine.load.rack import FixedWeight, Rack
 from engine.movements.movement import Kit
 from engine.plan.plan import SessionPlan
-from engine.record.record import Profile
+from engine.record.profile import Profile
 from storage.exchange.backup import KINDS, Holdings, in_canonical_order
 from storage.models import KitOwned, Tombstone
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from engine.record.record import Amendment
+from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings
 from storage.files import disk
 from storage.folder.session_files import Session, name_of

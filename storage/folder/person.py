@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from engine.base.model import revision_of
 from engine.plan.adjustment import Adjustment
-from engine.record.record import Profile
+from engine.record.profile import Profile
 from storage.folder.data_folder import DataFolder
 from storage.models import KitOwned, Settings, WeekNote
 from storage.rules import in_order_made

@@ -13,7 +13,8 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
-from engine.record.record import Amendment, Record, amended
+from engine.record.amendment import Amendment, amended
+from engine.record.record import Record
 from storage.files import disk
 from storage.files.durable import Documents, DurableStorage, Said
 from storage.models import Tombstone

@@ -6,8 +6,9 @@ from datetime import datetime
 from functools import lru_cache
 
 from engine.base.periods import months_of
+from engine.record.amendment import Amendment
 from engine.record.history import History
-from engine.record.record import Amendment, Record
+from engine.record.record import Record
 from engine.record.week import WeekReview
 from storage.folder.data_folder import DataFolder
 from storage.folder.erase import erase_all, forget_set_aside

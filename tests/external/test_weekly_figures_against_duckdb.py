@@ -16,7 +16,8 @@ from places import ROOT
 from three_years import sessions
 
 from engine.coach.session_report import PageChoice, report_of
-from engine.record.record import Amendment, LimitedBy
+from engine.record.amendment import Amendment
+from engine.record.record import LimitedBy
 from storage.exchange.coach_page import session_line
 from storage.exchange.duckdb_columns import loading_sql
 

@@ -23,8 +23,8 @@ from faults.deaths import Disk
 
 from engine.live.events import EVENTS
 from engine.movements.movement import Kit
+from engine.record.amendment import Amendment
 from engine.record.history import history_of
-from engine.record.record import Amendment
 from storage.derived import last_loads, weekly_figures
 from storage.exchange.backup import Holdings, gather
 from storage.folder.store import NativeStore

@@ -30,7 +30,7 @@ from engine.base.reading import read
 from engine.plan.check import check
 from engine.plan.draft import new_draft
 from engine.plan.plan import SessionPlan
-from engine.record.record import Amendment
+from engine.record.amendment import Amendment
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup

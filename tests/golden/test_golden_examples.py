@@ -13,7 +13,9 @@ from engine.live.events import RunningRecord
 from engine.live.run import replay
 from engine.plan.check import check
 from engine.plan.plan import SessionPlan
-from engine.record.record import AmendedField, Amendment, Profile, Record, amended
+from engine.record.amendment import AmendedField, Amendment, amended
+from engine.record.profile import Profile
+from engine.record.record import Record
 from engine.session.fitted import FittedSession
 
 

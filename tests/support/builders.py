@@ -29,7 +29,9 @@ from engine.plan.plan import (
     WorkBlock,
     WorkMovement,
 )
-from engine.record.record import LogAnswers, Profile, Record, record_from
+from engine.record.profile import Profile
+from engine.record.record import LogAnswers, Record
+from engine.record.recording import record_from
 from engine.session.fitted import FittedSession
 from engine.session.segment import Choices, Segment
 from engine.session.timeline import Movements, block_segments, joined

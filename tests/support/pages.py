@@ -13,7 +13,8 @@ from engine.coach.session_report import PageChoice
 from engine.live.timing import remaining_at
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint
-from engine.record.record import AmendedField, Amendment, LimitedBy, Record, SetAnswer, set_key
+from engine.record.amendment import AmendedField, Amendment
+from engine.record.record import LimitedBy, Record, SetAnswer, set_key
 from engine.session.fitted import FittedSession, Reason
 
 MADE_AT = datetime(2026, 3, 8, 20, 0, tzinfo=UTC)

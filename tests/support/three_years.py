@@ -12,7 +12,8 @@ from uuid import UUID
 from companion.samples import sample_plans
 from companion.samples.demo import WEEKS, demo_record, story_until
 from engine.coach.session_report import PageChoice, SessionReport, report_of
-from engine.record.record import Profile, Record, SetDone
+from engine.record.profile import Profile
+from engine.record.record import Record, SetDone
 
 FIRST_MONDAY = date(2023, 1, 2)
 LAST_OF_STORY = date(2026, 3, 1)

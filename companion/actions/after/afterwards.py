@@ -10,7 +10,7 @@ from companion.actions.late import amend
 from companion.actions.session.setup import Setup
 from companion.state.screen import Screen
 from companion.state.session import LateAnswers
-from engine.record.record import AmendedField
+from engine.record.amendment import AmendedField
 
 
 class Afterwards:

@@ -9,7 +9,8 @@ from companion.actions.context import Context
 from companion.actions.fitting import fit, learn
 from companion.actions.session.session import Session
 from engine.base.periods import iso_week
-from engine.record.record import LogAnswers, SetAnswer, record_from, sets_of
+from engine.record.record import LogAnswers, SetAnswer
+from engine.record.recording import record_from, sets_of
 
 
 class Log:

@@ -10,7 +10,8 @@ from companion.actions.fitting import fit, learn
 from companion.actions.late import amend
 from companion.state.screen import Screen
 from companion.state.week import OpenedRecord
-from engine.record.record import AmendedField, SetAnswer, SetCorrection, amended
+from engine.record.amendment import AmendedField, SetCorrection, amended
+from engine.record.record import SetAnswer
 
 
 class Record:

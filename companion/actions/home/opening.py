@@ -16,7 +16,7 @@ from engine.base.periods import iso_week
 from engine.live.events import Returned
 from engine.live.run import replay
 from engine.live.state import Status
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 from engine.today.adjusted import minutes_hint
 from storage.problem import StorageProblem
 

@@ -7,7 +7,7 @@ from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
 from companion.state.screen import Screen
 from engine.base.units import LoadUnit
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 
 
 class Settings:

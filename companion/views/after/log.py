@@ -19,7 +19,8 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from engine.base.units import LoadUnit, format_duration
 from engine.live.events import Ending
-from engine.record.record import SetDone, sets_of
+from engine.record.record import SetDone
+from engine.record.recording import sets_of
 
 if TYPE_CHECKING:
     from companion.actions.after.log import Log

@@ -18,7 +18,7 @@ from companion.views.controls.theme import Role
 from engine.base.units import LoadUnit
 from engine.coach.sentences import session_more, session_sentence
 from engine.coach.session_report import PageChoice, report_of
-from engine.record.record import AmendedField
+from engine.record.amendment import AmendedField
 
 if TYPE_CHECKING:
     from companion.actions.after.record import Record

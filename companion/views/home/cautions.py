@@ -13,7 +13,7 @@ from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.inputs import tick_row
 from companion.views.controls.parts import group, notice, primary_button, section_title, words
 from companion.views.controls.safe import safe_component
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 from engine.today.care import CAUTIONS as FLAG_CAUTIONS
 
 FLAGS_QUESTION = "Does any of this hold for you?"

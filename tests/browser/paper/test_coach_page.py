@@ -20,7 +20,7 @@ from companion.samples import sample_plans
 from companion.samples.demo import WEEKS, demo_record, story_until
 from engine.base.periods import iso_week, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from
-from engine.record.record import Profile
+from engine.record.profile import Profile
 
 pytestmark = pytest.mark.browser
 

@@ -24,7 +24,7 @@ from engine.live.cues import PATTERNS_MS
 from engine.load.rack import FixedWeight
 from engine.movements.movement import Joint, Side
 from engine.plan.link import fragment
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 from engine.today.care import CAUTIONS
 from storage.folder.store import NativeStore
 from storage.models import Theme

@@ -40,18 +40,10 @@ from engine.plan.adjustment import (
 )
 from engine.plan.link import fragment
 from engine.plan.plan import SessionPlan
-from engine.record.record import (
-    AmendedField,
-    Amendment,
-    LimitedBy,
-    LogAnswers,
-    Profile,
-    ProfileFlag,
-    Record,
-    SetAnswer,
-    record_from,
-    set_key,
-)
+from engine.record.amendment import AmendedField, Amendment
+from engine.record.profile import Profile, ProfileFlag
+from engine.record.record import LimitedBy, LogAnswers, Record, SetAnswer, set_key
+from engine.record.recording import record_from
 from engine.session.fitted import FittedSession
 
 Document = TypeVar("Document", bound=BaseModel)

@@ -8,8 +8,9 @@ from typing import Any
 import builders
 from builders import STARTED_AT
 
+from engine.record.amendment import Amendment
 from engine.record.history import history_of
-from engine.record.record import Amendment, Record
+from engine.record.record import Record
 from storage.derived import last_loads, weekly_figures
 from storage.store import Store, amended_records
 

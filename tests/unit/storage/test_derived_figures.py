@@ -6,8 +6,9 @@ import builders
 import pytest
 from recounted import LATER, amendment, on, save_all
 
+from engine.record.amendment import amended
 from engine.record.history import history_of
-from engine.record.record import SetAnswer, amended
+from engine.record.record import SetAnswer
 from engine.record.week import review_week
 from storage.derived import last_loads, weekly_figures
 from storage.store import Store, amended_records

@@ -18,7 +18,8 @@ from engine.base.model import canonical_json, revision_of
 from engine.base.reading import parse_json, read
 from engine.live.events import RunningRecord
 from engine.plan.plan import SessionPlan
-from engine.record.record import LogAnswers, Record, record_from
+from engine.record.record import LogAnswers, Record
+from engine.record.recording import record_from
 from engine.session.fitted import FittedSession
 
 json_values = st.recursive(

@@ -17,7 +17,8 @@ from engine.live.events import Ending
 from engine.live.state import Change
 from engine.movements.movement import JOINT_POINTS
 from engine.movements.pain import PainKind, PainNote, PainQuality
-from engine.record.record import Amendment, LimitedBy, Record
+from engine.record.amendment import Amendment
+from engine.record.record import LimitedBy, Record
 from engine.record.week import review_week
 
 QUIET = record(short_session(), loads_g={"one-hand-press": 8_000}, effort=6)

@@ -26,7 +26,8 @@ from engine.live.swap import swap_after_pain, swap_for_easier, swap_without
 from engine.live.timing import elapsed_at, remaining_session_at
 from engine.movements.movement import JOINT_POINTS, Equipment, Kit
 from engine.movements.room import Room
-from engine.record.record import LogAnswers, record_from
+from engine.record.record import LogAnswers
+from engine.record.recording import record_from
 from engine.session.segment import Kind, Segment
 
 PLANS = sample_plans()

@@ -16,7 +16,8 @@ from engine.movements.movement import JOINT_POINTS, Kit
 from engine.movements.pain import PainNote, PainQuality, rating_to_spare
 from engine.movements.room import Room, allowed_stress
 from engine.plan.plan import SessionPlan
-from engine.record.record import LogAnswers, record_from
+from engine.record.record import LogAnswers
+from engine.record.recording import record_from
 from engine.session.segment import BETWEEN, Kind
 
 PLANS = sample_plans()

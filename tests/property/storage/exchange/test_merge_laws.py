@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from engine.movements.movement import Kit
-from engine.record.record import Amendment
+from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings, gather
 from storage.exchange.merge import Keep, both_kits, union
 from storage.exchange.shared_folder import merge_through

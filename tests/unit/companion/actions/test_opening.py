@@ -5,7 +5,7 @@ from somebody import Person
 
 from companion.services.page_messages import Capabilities
 from companion.state.screen import Screen
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 
 
 def device(*, vibrate: bool, voice: str = "prepared") -> Capabilities:

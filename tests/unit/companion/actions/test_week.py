@@ -13,7 +13,8 @@ from companion.services.files import FilesInHand
 from companion.state.app import State
 from companion.state.screen import Screen
 from engine.movements.movement import Kit, Side
-from engine.record.record import AmendedField, Record, set_key
+from engine.record.amendment import AmendedField
+from engine.record.record import Record, set_key
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.coach_page import read_page

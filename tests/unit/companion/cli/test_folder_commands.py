@@ -12,7 +12,7 @@ from builders import STARTED_AT
 
 from companion.cli import main as cli
 from engine.movements.movement import Kit
-from engine.record.record import Amendment
+from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings, gather
 from storage.folder.owner import FolderLock
 from storage.folder.store import NativeStore

@@ -10,7 +10,8 @@ from engine.base.model import revision_of
 from engine.base.periods import iso_week, week_before
 from engine.live.events import Ending
 from engine.movements.pain import Advice, advice
-from engine.record.record import Profile, Record
+from engine.record.profile import Profile
+from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore

@@ -14,7 +14,7 @@ from pydantic import ValidationError
 
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.session_report import PageChoice, report_of
-from engine.record.record import amended
+from engine.record.amendment import amended
 from engine.record.week import review_week
 
 EVERYTHING = PageChoice()

@@ -12,7 +12,7 @@ from pages import MADE_AT, late_answers, page, painful_record, without
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.roster import Person, copies, roster, sentences
-from engine.record.record import AmendedField, Amendment
+from engine.record.amendment import AmendedField, Amendment
 
 LATER = MADE_AT + timedelta(days=1)
 

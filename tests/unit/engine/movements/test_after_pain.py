@@ -25,8 +25,10 @@ from engine.movements.after_pain import Flagged, Stage, Tried, after_pain, room_
 from engine.movements.movement import Joint, Kit, MovementPattern, Side
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import RoundsRange
+from engine.record.amendment import AmendedField, Amendment
 from engine.record.history import history_of
-from engine.record.record import AmendedField, Amendment, LogAnswers, Record, record_from
+from engine.record.record import LogAnswers, Record
+from engine.record.recording import record_from
 
 KNEE = (Joint.knee, Side.left)
 SQUAT = "deep-squat"

@@ -7,8 +7,8 @@ from datetime import timedelta
 import pytest
 from builders import STARTED_AT, record
 
+from engine.record.amendment import AmendedField, Amendment
 from engine.record.follow_up import follow_up
-from engine.record.record import AmendedField, Amendment
 
 RECORD = record(effort=6.0)
 ENDED = RECORD.ended_at

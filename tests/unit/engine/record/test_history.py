@@ -20,8 +20,9 @@ from builders import (
 )
 
 from engine.plan.plan import Dose, RoundsRange
+from engine.record.amendment import Amendment
 from engine.record.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged, ticked_items
-from engine.record.record import Amendment, Record
+from engine.record.record import Record
 from engine.session.fitted import FittedSession
 from engine.session.pace import PersonalPace, item_key
 

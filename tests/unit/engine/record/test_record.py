@@ -12,17 +12,9 @@ from engine.live.events import Ending
 from engine.live.state import Outcome
 from engine.movements.movement import Kit, Side
 from engine.plan.plan import RoundsRange
-from engine.record.record import (
-    AmendedField,
-    Amendment,
-    LimitedBy,
-    LogAnswers,
-    SetAnswer,
-    amended,
-    record_from,
-    set_key,
-    sets_of,
-)
+from engine.record.amendment import AmendedField, Amendment, amended
+from engine.record.record import LimitedBy, LogAnswers, SetAnswer, set_key
+from engine.record.recording import record_from, sets_of
 
 LEFT = set_key("circuit", 1, HAND.slug, Side.left)
 

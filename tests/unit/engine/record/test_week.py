@@ -9,7 +9,8 @@ from builders import BOTH, HAND, LEG, STARTED_AT, journal, pain, plan, profile, 
 
 from engine.movements.movement import Kit, MovementPattern
 from engine.plan.plan import RoundsRange
-from engine.record.record import LogAnswers, Record, SetAnswer, record_from, set_key
+from engine.record.record import LogAnswers, Record, SetAnswer, set_key
+from engine.record.recording import record_from
 from engine.record.week import PatternWeek, WeekReview, monotony, review_week
 
 WEEK = "2026-W10"

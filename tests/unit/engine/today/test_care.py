@@ -18,7 +18,7 @@ from engine.movements.room import Room
 from engine.plan.plan import RoundsRange, SessionPlan, WorkMovement
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.history import History, history_of
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 from engine.today.care import CAUTIONS, Care, care_for
 
 KEY = LoadKey(movement=BOTH.slug, form="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")

@@ -8,7 +8,8 @@ from builders import HAND, STARTED_AT, journal, profile, record
 
 from engine.movements.movement import Side
 from engine.record.exposure import exposures_of
-from engine.record.record import LogAnswers, Record, SetAnswer, record_from, set_key
+from engine.record.record import LogAnswers, Record, SetAnswer, set_key
+from engine.record.recording import record_from
 from engine.today.first_side import first_side
 
 

@@ -18,7 +18,7 @@ from engine.movements.room import Room, SoreJoint
 from engine.plan.adjustment import Change, LeaveOut, RoundsLimit, SpareJoint
 from engine.plan.plan import RoundsRange, SessionPlan
 from engine.record.history import History, history_of
-from engine.record.record import ProfileFlag
+from engine.record.profile import ProfileFlag
 from engine.today.care import care_for
 from engine.today.question import FitQuestion, Learned, Today, question
 

@@ -8,7 +8,8 @@ import builders
 import pytest
 from recounted import LATER, agrees_with_a_recount
 
-from engine.record.record import Amendment, Record
+from engine.record.amendment import Amendment
+from engine.record.record import Record
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.shelves import Document, Put, Remove
 from storage.browser.store import BrowserStore

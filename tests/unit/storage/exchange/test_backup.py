@@ -14,7 +14,7 @@ from builders import STARTED_AT
 from places import GOLDEN
 
 from engine.base.issue import Unreadable
-from engine.record.record import Amendment
+from engine.record.amendment import Amendment
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup

@@ -8,8 +8,9 @@ import pytest
 from recounted import LATER, agrees_with_a_recount, on
 from sessions_on_disk import filled, make_unreadable
 
+from engine.record.amendment import Amendment
 from engine.record.history import history_of
-from engine.record.record import Amendment, SetAnswer
+from engine.record.record import SetAnswer
 from storage.files.durable import decode, encode
 from storage.folder.store import NativeStore
 from storage.schema import DERIVED_VERSION

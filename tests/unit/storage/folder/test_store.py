@@ -12,7 +12,7 @@ from recounted import LATER, agrees_with_a_recount, derived, on
 from sessions_on_disk import SECRET, contents, filled, make_unreadable
 
 from engine.movements.movement import Equipment
-from engine.record.record import Amendment
+from engine.record.amendment import Amendment
 from storage.folder.store import NativeStore
 from storage.models import KitOwned
 from storage.problem import Cause, StorageProblem

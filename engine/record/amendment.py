@@ -1,0 +1,67 @@
+"""Corrections and late answers to a record, which itself never changes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import StrEnum
+from typing import Literal
+
+from pydantic import AwareDatetime, JsonValue
+
+from engine.base.model import Model
+from engine.record.record import Record, SetAnswer
+
+
+class AmendedField(StrEnum):
+    """The part of a record that an amendment changes, or adds a late answer to."""
+
+    effort = "effort"
+    note = "note"
+    next_morning_pain = "next_morning_pain"
+    soreness = "soreness"
+    set = "set"
+    """The value is an object {key, answer}."""
+
+
+class Amendment(Model):
+    """One correction of a record, or a late answer to it."""
+
+    format: Literal["amendment"] = "amendment"
+    version: Literal[1] = 1
+    id: str
+    record_id: str
+    at: AwareDatetime
+    field: AmendedField
+    value: JsonValue
+
+
+class SetCorrection(Model):
+    """What the person now says about one set; ``key`` is its ``set_key``."""
+
+    key: str
+    answer: SetAnswer
+
+
+def amended(record: Record, amendments: Iterable[Amendment]) -> Record:
+    """The record as corrected by its own amendments, of which the latest of each field counts.
+
+    Amendments of other records are ignored. The late answers of the next morning change nothing in a record.
+    Raises ValueError for a value that the field cannot have.
+    """
+    for amendment in sorted(amendments, key=lambda a: (a.at, a.id)):
+        if amendment.record_id == record.id:
+            record = _amend(record, amendment)
+    return record
+
+
+def _amend(record: Record, amendment: Amendment) -> Record:
+    match amendment.field:
+        case AmendedField.effort | AmendedField.note:
+            return Record.model_validate(record.model_dump() | {amendment.field.value: amendment.value})
+        case AmendedField.set:
+            correction = SetCorrection.model_validate(amendment.value)
+            answer = correction.answer.model_dump()
+            sets = tuple(s.model_copy(update=answer) if s.key == correction.key else s for s in record.sets)
+            return record.model_copy(update={"sets": sets})
+        case AmendedField.next_morning_pain | AmendedField.soreness:
+            return record

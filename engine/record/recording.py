@@ -1,0 +1,93 @@
+"""Makes the record of a session that has ended, from its state and what the person said in the log."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from engine.live.state import Done, Outcome, RunState
+from engine.movements.tempo import predicted_repetitions
+from engine.record.profile import Profile
+from engine.record.record import LogAnswers, Record, SetAnswer, SetDone, set_key
+from engine.session.fitted import FittedSession
+from engine.session.segment import Kind, Segment
+
+
+def record_from(
+    state: RunState,
+    answers: LogAnswers,
+    *,
+    record_id: str,
+    profile: Profile,
+    started_at: datetime,
+    ended_at: datetime,
+) -> Record:
+    """The record of a session that has ended. ``started_at`` and ``ended_at`` carry the local offset.
+
+    Raises ValueError when the session has not ended or a time has no offset.
+    """
+    offset = started_at.utcoffset()
+    if state.ending is None or offset is None or ended_at.utcoffset() is None:
+        raise ValueError("A record needs a session that has ended and times with their offset.")
+    return Record(
+        id=record_id,
+        trainee_id=profile.trainee_id,
+        plan_id=state.session.plan_id,
+        plan_revision=state.session.plan_revision,
+        session=state.session.model_copy(update={"segments": state.segments}),
+        started_at=started_at,
+        ended_at=ended_at,
+        zone=profile.zone,
+        utc_offset_min=round(offset.total_seconds() / 60),
+        local_date=started_at.date(),
+        ending=state.ending,
+        active_ms=sum(done.worked_ms for done in state.done),
+        paused_ms=state.paused_ms,
+        away_ms=state.away_ms,
+        done=state.done,
+        taken_out=state.taken_out,
+        changes=state.changes,
+        sets=sets_of(state, answers),
+        pains=state.pains,
+        lost=state.lost,
+        effort=answers.effort,
+        note=answers.note,
+    )
+
+
+def sets_of(state: RunState, answers: LogAnswers) -> tuple[SetDone, ...]:
+    """Every work interval that was begun, in order; one that was repeated counts as it was done last."""
+    known = state.by_id
+    latest: dict[str, Done] = {}
+    for done in state.done:
+        if known[done.segment_id].kind is Kind.work and done.outcome is not Outcome.skipped:
+            latest[done.segment_id] = done
+    return tuple(_set_done(state.session, known[key], done, answers) for key, done in latest.items())
+
+
+def _set_done(session: FittedSession, segment: Segment, done: Done, answers: LogAnswers) -> SetDone:
+    """One work interval with the answers that the log has for it."""
+    item = session.item(segment)
+    if item is None or segment.round is None or segment.side is None:
+        raise ValueError(f"The work segment “{segment.id}” names no movement of its block.")
+    chosen = item.chosen
+    key = set_key(segment.block, segment.round, chosen.movement, segment.side)
+    said = answers.exceptions.get(key, SetAnswer())
+    if said.load_g is None and chosen.dumbbells:
+        said = said.model_copy(update={"load_g": answers.loads_g.get(chosen.movement)})
+    return SetDone(
+        **said.model_dump(),
+        block=segment.block,
+        round=segment.round,
+        movement=chosen.movement,
+        form=chosen.form,
+        pattern=chosen.pattern,
+        also=chosen.also,
+        accessory=chosen.accessory,
+        side=segment.side,
+        dumbbells=chosen.dumbbells,
+        tempo=item.tempo,
+        planned_ms=segment.planned_ms,
+        worked_ms=done.worked_ms,
+        outcome=done.outcome,
+        planned_repetitions=predicted_repetitions(done.worked_ms, item.tempo) if item.tempo else None,
+    )
