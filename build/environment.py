@@ -1,8 +1,8 @@
-"""The project's own virtual environment, made once from hash-locked lists.
+"""The project's virtual environment, made from locks.
 
-One environment serves all: `run` installs the shortest list, `test` and `window` add to it. Nothing in it is
-resolved anew: each lock names every package with its digests. A lock that has not changed costs nothing; one
-that has makes the environment anew, so that what a list no longer names is gone from it too.
+One environment serves every command: ``run`` installs the shortest lock, ``test`` and ``window`` add to it. A
+lock names every package with its digests, so nothing is resolved here. An unchanged lock costs nothing. A
+changed lock has the environment made from nothing, which also removes what no lock names any more.
 """
 
 import hashlib
@@ -19,17 +19,17 @@ BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 
 CONTAINED_IN = {"run": ("test", "window"), "test": (), "window": ()}
-"""The longer lists that hold a list whole, in the same versions."""
+"""For each lock, the longer ones that contain all of it in the same versions."""
 
 
 def in_environment() -> dict[str, str]:
-    """The variables under which commands of the environment are found first."""
+    """Environment variables with the commands of the virtual environment first on the path."""
     path = f"{BIN}{os.pathsep}{os.environ.get('PATH', '')}"
     return os.environ | {"PATH": path, "VIRTUAL_ENV": str(VENV)}
 
 
 def prepare(lock_name: str) -> None:
-    """Makes the environment hold what a lock lists: `run`, `window` or `test`."""
+    """Makes the environment hold what a lock lists: ``run``, ``window`` or ``test``."""
     usable = is_usable(VENV)
     if usable and any(_is_installed(name) for name in (lock_name, *CONTAINED_IN[lock_name])):
         return
@@ -42,7 +42,7 @@ def prepare(lock_name: str) -> None:
 
 
 def is_usable(folder: Path) -> bool:
-    """Whether an environment was made to its end, by the Python that runs this."""
+    """Whether an environment is complete and was made by the Python that runs this."""
     version = ".".join(map(str, sys.version_info[:3]))
     settings = folder / "pyvenv.cfg"
     made_here = (
@@ -53,7 +53,7 @@ def is_usable(folder: Path) -> bool:
 
 
 def make(folder: Path) -> None:
-    """Makes an environment with nothing but pip, in place of what was there."""
+    """Makes an environment that holds only pip, in place of what was there."""
     try:
         venv.create(folder, clear=True, with_pip=True)
     except subprocess.CalledProcessError:
@@ -63,14 +63,14 @@ def make(folder: Path) -> None:
 
 
 def pip(*arguments: str, python: Path = PYTHON) -> None:
-    """Runs pip; ends with one sentence where it fails, below what pip said."""
+    """Runs pip. Where pip fails, ends the process with one sentence below what pip said."""
     command = [str(python), "-m", "pip", "--disable-pip-version-check", *arguments]
     if subprocess.run(command, cwd=ROOT, check=False).returncode:
         sys.exit("pip could not finish; what it said stands above.")
 
 
 def _say(sentence: str) -> None:
-    """On the error stream: the output belongs to the command that the environment is made for."""
+    """Prints to the error stream, because the output belongs to the command that needs the environment."""
     print(sentence, file=sys.stderr, flush=True)
 
 

@@ -1,7 +1,7 @@
-"""How the lists in build/locks/ are made: what each target installs, with exact versions and digests.
+"""Makes the locks in build/locks/: what each target installs, with exact versions and digests.
 
-The native lists are resolved by uv for every platform and Python from 3.11 on. The phone's lists take the
-versions of the native ones, so that both run the same code.
+uv resolves the native locks for every platform and for Python 3.11 and newer. The phone's locks take their
+versions from the native ones, so that both run the same code.
 """
 
 import hashlib
@@ -21,7 +21,7 @@ PHONE_TARGET = (
 
 
 def lock_all(*, upgrade: bool) -> None:
-    """Writes every list; versions that are locked and still fit stay, unless they are to be upgraded."""
+    """Writes every lock. Keeps locked versions that still fit, unless they are to be upgraded."""
     with tempfile.TemporaryDirectory() as scratch:
         tools = Path(scratch) / "tools"
         make(tools)
@@ -34,7 +34,7 @@ def lock_all(*, upgrade: bool) -> None:
 
 
 def versions(lock_text: str) -> dict[str, str]:
-    """{package: version} of a lock's entries."""
+    """The version of each package in a lock."""
     return dict(re.findall(r"^([A-Za-z0-9._-]+)==([^\s;]+)", lock_text, flags=re.MULTILINE))
 
 
@@ -49,7 +49,7 @@ def _lock_native(uv: Path, name: str, extras: tuple[str, ...], *, upgrade: bool)
 
 
 def _lock_phone(name: str, folder: Path, python: Path) -> None:
-    """For one target every package has one wheel, so its digest is taken from the wheel itself."""
+    """The digest comes from the wheel itself, since a package has only one wheel for this target."""
     native = versions((LOCKS / "test.txt").read_text(encoding="utf-8"))
     wanted = (LOCKS / f"{name}.in").read_text(encoding="utf-8").split()
     pip(

@@ -1,9 +1,9 @@
-"""Packages for phones and desks, made by Flet's builder from a staged copy.
+"""Makes packages for phones and desktops with Flet's builder, from a staged copy.
 
     python3 build/package.py apk|aab|ipa|macos|linux|windows [--stage-only]
 
-Flet's builder writes beside what it builds, so it never sees this checkout. It needs a Flutter toolchain;
-where that is missing it is said, and the exit code is 2.
+Flet's builder writes beside what it builds, so it never sees this checkout. It needs a Flutter toolchain.
+Where that is missing, the script says so and exits with 2.
 """
 
 import argparse
@@ -24,18 +24,18 @@ ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "dist"
 ENTRY = ROOT / "build" / "packaged" / "main.py"
 SERVER_ONLY = frozenset({"flet-web", "starlette", "uvicorn", "websockets"})
-"""Packages that only the server of the desk uses."""
+"""Dependencies that only the local server uses."""
 PICTURES = {
     "icon.png": "icon-512.png",
     "icon_android.png": "icon-maskable-512.png",
     "splash.png": "icon-512.png",
 }
-"""What the builder takes pictures from, and which of ours that is."""
+"""The pictures that the builder reads, and ours that they are copied from."""
 BUILDER = "Flet's builder (`.venv/bin/python -m pip install 'flet-cli>=1.0.5,<1.1'`)"
 
 
 class Tool(NamedTuple):
-    """Something the builder needs: a command, and what it belongs to."""
+    """A command that the builder needs, and the name of what it belongs to."""
 
     command: str
     name: str
@@ -54,13 +54,13 @@ TOOLS: Mapping[str, tuple[Tool, ...]] = {
 }
 SYSTEM = {"ipa": ("darwin", "macOS"), "macos": ("darwin", "macOS"), "linux": ("linux", "Linux"),
           "windows": ("win32", "Windows")}  # fmt: skip
-"""The system on which alone a package can be made; those for Android on any."""
+"""The only system that can make a package, as in sys.platform and by name. Any can make those for Android."""
 
 
 def missing(
     target: str, *, system: str = sys.platform, found: Callable[[str], object] = shutil.which
 ) -> list[str]:
-    """What the builder would need for a target and does not find, in words."""
+    """What the builder needs for a target and would not find, in words."""
     needed, name = SYSTEM.get(target, (system, ""))
     elsewhere = [f"{name}, the only system it can be made on"] if not system.startswith(needed) else []
     tools = [
@@ -71,7 +71,7 @@ def missing(
 
 
 def stage(out: Path) -> None:
-    """Write at out what the builder reads: application, pictures, settings; replaces what was there."""
+    """Writes what the builder reads: application, pictures and settings. Replaces what was in ``out``."""
     shutil.rmtree(out, ignore_errors=True)
     for name, content in app_files(ROOT, entries=[ENTRY]).items():
         target = out / name
@@ -87,7 +87,7 @@ def stage(out: Path) -> None:
 
 
 def settings_of(project: Mapping[str, Any]) -> dict[str, Any]:
-    """Of our settings what the builder reads, without what only the server of the desk uses."""
+    """The settings that the builder reads, without dependencies that only the local server uses."""
     told = project["project"]
     wanted = [one for one in told["dependencies"] if re.split(r"[^\w-]", one)[0] not in SERVER_ONLY]
     kept = {name: told[name] for name in ("name", "version", "description", "requires-python")}
@@ -95,7 +95,7 @@ def settings_of(project: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def in_toml(settings: Mapping[str, Any]) -> str:
-    """Tables of strings, numbers, truths and lists of those: JSON writes these as TOML does."""
+    """Tables as TOML. Their values may be strings, numbers, booleans and lists, which JSON writes alike."""
     return "\n".join(_lines(settings, ())) + "\n"
 
 

@@ -1,9 +1,10 @@
-"""Assemble the offline phone build: a folder of static files that runs the whole app in the phone's browser.
+"""Assembles the offline phone build: static files that run the whole application in the phone's browser.
 
     python3 build/phone.py [--out dist/phone] [--base-url /app/]
 
-Runs inside the project's environment (`python3 build/dev.py phone` sees to that). Works on copies only, and
-the finished folder replaces the old one in one step. Wheels stay in .cache/: a second build needs no network.
+Runs inside the project's environment; ``python3 build/dev.py phone`` sees to that. Works on copies alone, and
+the finished folder replaces the old one in one step. Wheels stay in .cache/, so a second build needs no
+network.
 """
 
 import argparse
@@ -30,9 +31,10 @@ WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
 
 
 def build_phone(out: Path, *, base_url: str = "/", packed: bool = True) -> None:
-    """Assemble the build at out, in place of an earlier one.
+    """Assembles the build at ``out``, in place of an earlier one.
 
-    base_url is the path it is served under; packed adds compressed copies for hosts that send those.
+    ``base_url`` is the path that it is served under; ``packed`` adds compressed copies for hosts that send
+    those. Raises ValueError where ``out`` exists and is no earlier build.
     """
     if out.exists() and not (out / ARCHIVE).is_file():
         raise ValueError(f"{out} is there and holds no earlier build; it is left as it is")
@@ -53,7 +55,7 @@ def build_phone(out: Path, *, base_url: str = "/", packed: bool = True) -> None:
 
 
 def stage_python(staged: Path) -> None:
-    """Write application, packages and standard library as bytecode, without what never runs; and licences."""
+    """Writes application, packages and standard library as bytecode without what never runs, and licences."""
     wheels = site_files(locked_wheels([LOCK], cache=WHEEL_CACHE))
     licence_files = {**client_licences(), **licences(wheels), "ours": (ROOT / "LICENSE").read_bytes()}
     write_licences(staged / "licences.txt", licence_files)
@@ -69,16 +71,17 @@ def stage_python(staged: Path) -> None:
 
 
 def below(folder: str, files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The files of a folder, by their names below it."""
     return {name.removeprefix(folder): content for name, content in files.items() if name.startswith(folder)}
 
 
 def size_bytes(folder: Path) -> int:
-    """Size of all files below folder."""
+    """The size of all files below a folder."""
     return sum(path.stat().st_size for path in folder.rglob("*") if path.is_file())
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Build and say what came out; returns the exit code."""
+    """Assembles the build and says how large it is; returns the exit code."""
     options = _parser().parse_args(arguments)
     started_s = time.monotonic()
     try:
@@ -101,7 +104,7 @@ def _parser() -> argparse.ArgumentParser:
 
 
 def _ground() -> Ground:
-    """The colours of the app's own theme; imported late: the checkout is not on the path of a script here."""
+    """The colours of the application's theme. Imported late, as the checkout is not on this script's path."""
     sys.path.insert(0, str(ROOT))
     from companion.views.controls.theme import DARK, LIGHT
 

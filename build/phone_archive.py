@@ -1,6 +1,7 @@
-"""The archive that the phone's Python reads at start: our packages, the entry, and the wheels' contents.
+"""The archive that the phone's Python reads at start: our packages, the entries, and the contents of the
+wheels.
 
-The same input gives the same bytes: members are sorted, and owners, modes and times are fixed.
+The same input gives the same bytes: members are sorted, and their owners, modes and times are fixed.
 """
 
 import io
@@ -12,17 +13,17 @@ from pathlib import Path
 from pyodide_wheels import wheel_files
 
 PACKAGES = ("engine", "storage", "companion")
-SITE = "__pypackages__"  # flet's worker puts this folder first on sys.path
-FIXED_TIME_S = 315_532_800  # 1980-01-01T00:00:00Z, the earliest that zip files can hold too
+SITE = "__pypackages__"  # Flet's worker puts this folder first on sys.path
+FIXED_TIME_S = 315_532_800  # 1980-01-01T00:00:00Z, the earliest time that a zip file can hold
 
-# The page serves companion/assets from its own root, so the Python side carries no second copy.
+# The page serves companion/assets from its root, so Python needs no second copy.
 _LEFT_OUT = ("companion/assets/",)
-# With either of these beside the entry, flet's worker would start an installer.
+# With either of these beside the entry, Flet's worker would start an installer.
 _FORBIDDEN = ("requirements.txt", "pyproject.toml")
 
 
 def app_files(root: Path, *, entries: Iterable[Path]) -> dict[str, bytes]:
-    """Return {path in the archive: content} of our packages below root, and of the entries beside them."""
+    """Our packages below ``root``, and the entries beside them, by path in the archive."""
     files = {entry.name: entry.read_bytes() for entry in entries}
     for package in PACKAGES:
         for path in sorted((root / package).rglob("*")):
@@ -33,7 +34,7 @@ def app_files(root: Path, *, entries: Iterable[Path]) -> dict[str, bytes]:
 
 
 def site_files(wheels: Iterable[Path]) -> dict[str, bytes]:
-    """Return {path in the archive: content} of the unpacked wheels. Raises ValueError where two collide."""
+    """The contents of the wheels, by path in the archive. Raises ValueError where two wheels collide."""
     files: dict[str, bytes] = {}
     for wheel in wheels:
         for name, content in wheel_files(wheel):
@@ -44,22 +45,22 @@ def site_files(wheels: Iterable[Path]) -> dict[str, bytes]:
 
 
 def read_library(library: Path) -> dict[str, bytes]:
-    """Return {name: content} of the standard library's archive."""
+    """The files in the standard library's archive, by name."""
     with zipfile.ZipFile(library) as archive:
         return {name: archive.read(name) for name in archive.namelist() if not name.endswith("/")}
 
 
 def write_library(library: Path, files: Mapping[str, bytes]) -> None:
-    """Write the standard library's archive, not packed: as a whole it packs better."""
+    """Writes the standard library's archive uncompressed, since compressing it as a whole saves more."""
     with zipfile.ZipFile(library, "w", zipfile.ZIP_STORED) as archive:
         for name in sorted(files):
             archive.writestr(zipfile.ZipInfo(name), files[name])
 
 
 def write_archive(target: Path, files: Mapping[str, bytes]) -> None:
-    """Write files as a tar at target, not packed: as a whole it packs better.
+    """Writes files as an uncompressed tar, since compressing it as a whole saves more.
 
-    Raises ValueError for a file that would start an installer there.
+    Raises ValueError for a file that would start an installer.
     """
     forbidden = [name for name in _FORBIDDEN if name in files]
     if forbidden:
@@ -79,5 +80,5 @@ def _members(files: Mapping[str, bytes]) -> Iterator[tuple[tarfile.TarInfo, byte
 
 
 def _is_leftover(path: Path) -> bool:
-    """Caches and hidden files, which a checkout gathers and no build wants."""
+    """Whether a file is a cache or hidden, as a checkout gathers them."""
     return path.suffix == ".pyc" or any(part == "__pycache__" or part.startswith(".") for part in path.parts)

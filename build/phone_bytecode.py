@@ -1,6 +1,6 @@
-"""Bytecode for the phone, made by the phone's own Python: its packaged runtime, carried by Node.
+"""Bytecode for the phone, made by the phone's own Python on Node.
 
-Node is the one inside Playwright, which the tests bring, or one on the path.
+Node is the one inside Playwright, which the test environment has, or one on the path.
 """
 
 import importlib.util
@@ -13,11 +13,12 @@ from pathlib import Path
 
 
 class NoNode(Exception):
-    """There is nothing to run the packaged Python on."""
+    """There is no Node to run the phone's Python on."""
 
 
 def compiled(files: Mapping[str, bytes], *, pyodide: Path, ours: Path) -> dict[str, bytes]:
-    """The files with each source replaced by its bytecode. Raises NoNode, or RuntimeError where it fails."""
+    """The files, each source replaced by its bytecode. Raises NoNode, or RuntimeError where compiling
+    fails."""
     with tempfile.TemporaryDirectory() as scratch:
         folder = Path(scratch)
         for name, content in files.items():

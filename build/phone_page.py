@@ -1,7 +1,7 @@
-"""The page of the offline phone build: flet-web's client, and around it a page and scripts of our own.
+"""The page of the offline phone build: flet-web's client inside a page and scripts of our own.
 
-Everything is fetched from the page's own origin: what the client would take from elsewhere is served from
-here or replaced by a stub, and a Content-Security-Policy holds the page and its workers to that.
+Everything comes from the page's own origin. What the client would fetch from elsewhere is served from here or
+replaced by a stub, and a Content-Security-Policy holds the page and its workers to that.
 """
 
 import base64
@@ -18,19 +18,18 @@ import flet_web
 APP_NAME = "Session companion"
 APP_DESCRIPTION = "Fits one timed strength session to your minutes and your kit, and runs it hands-free."
 ARCHIVE = "app.tar"
-OWN_PAGES = ("index.html", "sw.js", "python-start.js")  # with places to be filled
+OWN_PAGES = ("index.html", "sw.js", "python-start.js")  # with placeholders to fill
 OWN_SCRIPTS = ("window.js", "python.js", "python-worker.js", "python-memory.js", "starting.js")
-ICONS = (  # of the app's assets: file, size, purpose
+ICONS = (  # of our assets: file, size, purpose
     ("icon.svg", "any", "any"),
     ("icon-192.png", "192x192", "any"),
     ("icon-512.png", "512x512", "any"),
     ("icon-maskable-512.png", "512x512", "maskable"),
 )
 
-# Nothing of the page asks for these: other renderers, symbols, the classic Pyodide loader, tools for a
-# command line, wheels that only an installer would load, a service worker that only removes itself, scripts
-# for media, maps and formulas that the app has none of, icons that it does not draw, and the framework's own
-# page and marks.
+# Nothing asks for these: other renderers, symbols, the classic Pyodide loader, tools for a command line,
+# wheels that only an installer would load, a service worker that only removes itself, scripts for media, maps
+# and formulas, icons that we do not draw, and the framework's own page and icons.
 NOT_SERVED = (
     "**/*.symbols", "canvaskit/skwasm*", "canvaskit/wimp*", "canvaskit/experimental_webparagraph",
     "canvaskit/chromium", "main.dart.wasm", "main.dart.mjs", "flutter.js*", "flutter_service_worker.js",
@@ -50,7 +49,7 @@ _POLICY = {
     "img-src": "'self' data: blob:",
     "media-src": "'self' data: blob:",
     "manifest-src": "'self'",
-    "style-src": "'self' 'unsafe-inline'",  # the Flutter engine writes its own style elements
+    "style-src": "'self' 'unsafe-inline'",  # the Flutter engine writes style elements
     "worker-src": "'self' blob:",
     "base-uri": "'self'",
     "form-action": "'none'",
@@ -58,12 +57,12 @@ _POLICY = {
 
 
 class PageFault(Exception):
-    """flet-web's folder is not what this build was written for."""
+    """flet-web's folder is not as this build expects it."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Ground:
-    """Colours of the page before the app has drawn anything, as #RRGGBB."""
+    """The page's colours until the application has drawn something, as #RRGGBB."""
 
     light: str
     dark: str
@@ -73,7 +72,7 @@ class Ground:
 
 
 def stage_web_folder(out: Path) -> None:
-    """Copy flet-web's web folder to out (which must not exist) without what this build never serves."""
+    """Copies flet-web's web folder to ``out``, which must not exist, without what this build never serves."""
     shutil.copytree(flet_web.get_package_web_dir(), out, copy_function=shutil.copyfile)
     for pattern in NOT_SERVED:
         found = sorted(out.glob(pattern))
@@ -84,10 +83,10 @@ def stage_web_folder(out: Path) -> None:
 
 
 def stage_assets(assets: Path, out: Path) -> None:
-    """Copy the app's assets into the root of the page, where the client looks for them."""
+    """Copies our assets into the root of the page, where the client looks for them."""
     for source in sorted(assets.rglob("*")):
         name = source.relative_to(assets).as_posix()
-        if source.is_dir() or name == "index.html":  # that page belongs to server mode
+        if source.is_dir() or name == "index.html":  # the page of the local server
             continue
         target = out / name
         if target.exists():
@@ -97,20 +96,21 @@ def stage_assets(assets: Path, out: Path) -> None:
 
 
 def patch_client(out: Path, *, ours: Path) -> None:
-    """Make the client ask only its own origin: no foreign scripts, no service worker of the framework's."""
+    """Makes the client ask its own origin alone, without foreign scripts or the framework's service
+    worker."""
     main = out / "main.dart.js"
     main.write_text(_local_animations(main.read_text(encoding="utf-8")), encoding="utf-8")
     bootstrap = out / "flutter_bootstrap.js"
     script = _replaced_block(
         bootstrap.read_text(encoding="utf-8"), r"\s*serviceWorkerSettings:\s*\{.*?\},", ""
     )
-    variant = 'var flutterConfig = {\n    canvasKitVariant: "full",'  # the one that every browser can run
+    variant = 'var flutterConfig = {\n    canvasKitVariant: "full",'  # every browser can run this one
     script = _replaced_block(script, r"var flutterConfig = \{", variant)
     bootstrap.write_text(script, encoding="utf-8")
     for folder in ("wasm", "wasm_compatibility"):
         (out / "rive" / folder).mkdir(parents=True)
         shutil.copyfile(ours / "rive_native.js", out / "rive" / folder / "rive_native.js")
-    lock = out / "pyodide" / "pyodide-lock.json"  # names the runtime; none of its packages is ever loaded
+    lock = out / "pyodide" / "pyodide-lock.json"  # names the runtime; we load none of its packages
     runtime = {**json.loads(lock.read_text(encoding="utf-8")), "packages": {}}
     lock.write_text(json.dumps(runtime), encoding="utf-8")
     fonts = [{"family": "Roboto", "fonts": [{"asset": "fonts/roboto.woff2"}]}]
@@ -118,7 +118,7 @@ def patch_client(out: Path, *, ours: Path) -> None:
 
 
 def stage_page(out: Path, *, base_url: str, ours: Path, ground: Ground) -> None:
-    """Write the page, its scripts and its manifest; every script that stands in the page is in its policy."""
+    """Writes the page, its scripts and its manifest. The page's policy lists every inline script."""
     values = {
         **vars(ground),
         "name": APP_NAME,
@@ -136,7 +136,7 @@ def stage_page(out: Path, *, base_url: str, ours: Path, ground: Ground) -> None:
 
 
 def _write_manifest(out: Path, ground: Ground) -> None:
-    """Name, colours and icons of the app on a phone's home screen."""
+    """Writes name, colours and icons for the phone's home screen."""
     missing = [name for name, _, _ in ICONS if not (out / name).is_file()]
     if missing:
         raise PageFault(f"the app's assets lack {', '.join(missing)}")
@@ -156,7 +156,7 @@ def _write_manifest(out: Path, ground: Ground) -> None:
 
 
 def policy_for(page: str) -> str:
-    """A policy that admits the page's own origin and exactly the inline scripts it has."""
+    """A policy that allows the page's own origin and exactly the inline scripts in the page."""
     inline = re.findall(r"<script>(.*?)</script>", page, flags=re.DOTALL)
     digests = (base64.b64encode(hashlib.sha256(script.encode()).digest()).decode() for script in inline)
     scripts = " ".join(f"'sha256-{digest}'" for digest in digests)
@@ -165,12 +165,12 @@ def policy_for(page: str) -> str:
 
 
 def filled(template: str, values: Mapping[str, str]) -> str:
-    """The template with its places filled; the policy's stays, for it depends on the rest."""
+    """The template with its placeholders filled, except for the policy, which depends on the result."""
     return re.sub(r"@([a-z_]+)@", lambda match: values.get(match[1], match[0]), template)
 
 
 def _local_animations(script: str) -> str:
-    """Point the one script that the client takes from a CDN (animations we do not use) at our stub."""
+    """Points the client to our stub for the one script that it takes from a CDN: animations we do not use."""
     return _replaced_block(script, re.escape(_ANIMATION_CDN) + r"[0-9.]+/", "rive/")
 
 

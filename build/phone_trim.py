@@ -1,4 +1,4 @@
-"""What the phone's Python never runs, taken out of the wheels and the standard library; and all licences."""
+"""Takes what the phone never runs out of the wheels and the standard library, and gathers all licences."""
 
 import re
 from collections.abc import Mapping
@@ -7,7 +7,7 @@ from pathlib import Path
 
 import flet_web
 
-# Tools of a developer, servers, and a copy of an older version for those who have not moved on.
+# Tools for developers, servers, and a copy of an earlier version for old callers.
 NOT_OF_WHEELS = (
     "tzdata/zoneinfo/*.zi", "tzdata/zoneinfo/*.tab", "tzdata/zoneinfo/leapseconds",
     "flet/testing/*", "flet/fastapi/*", "flet/cli.py", "flet/pytest_plugin.py", "flet/utils/griffe_*",
@@ -19,7 +19,7 @@ NOT_OF_WHEELS = (
 LICENCE = re.compile(r"\.dist-info/(licenses/.*|(LICEN[CS]E|COPYING|NOTICE|AUTHORS)[^/]*)$", re.IGNORECASE)
 
 # Windows and terminals, other processes and servers, debuggers and testers, mail, old character sets, what C
-# does here, and what no import of ours leads to.
+# code does here, and what nothing of ours imports.
 NOT_OF_LIBRARY = (
     "_pyrepl/*", "_aix_support.py", "_android_support.py", "_apple_support.py", "_ios_support.py",
     "_osx_support.py", "_pydecimal.py", "_pyio.py", "_sitebuiltins_win.py", "antigravity.py", "bdb.py",
@@ -44,7 +44,8 @@ ENCODINGS = frozenset((
 
 
 def trimmed_wheel(files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The files of the wheels that are run, by path in the archive; of a package's own words the head."""
+    """The files of the wheels that are used, by path in the archive. Of a package's metadata the head
+    stays."""
     kept = {
         name: content
         for name, content in files.items()
@@ -54,26 +55,26 @@ def trimmed_wheel(files: Mapping[str, bytes]) -> dict[str, bytes]:
 
 
 def licences(files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The licences that the wheels carry."""
+    """The licences in the wheels."""
     return {name: content for name, content in files.items() if LICENCE.search(name)}
 
 
 def client_licences() -> dict[str, bytes]:
-    """The licences of what the web client and the packaged Python are made of."""
+    """The licences of what the web client and the phone's Python are made of."""
     notices = Path(flet_web.get_package_web_dir()) / "assets" / "NOTICES"
     python = Path(__file__).parent / "web" / "python-licence.txt"
     return {"web client": notices.read_bytes(), "Python and Pyodide": python.read_bytes()}
 
 
 def write_licences(target: Path, found: Mapping[str, bytes]) -> None:
-    """One file for all of them."""
+    """Writes them all into one file."""
     rule = "\n" + "=" * 80 + "\n"
     parts = (f"{name}\n\n{found[name].decode('utf-8', 'replace')}" for name in sorted(found))
     target.write_text(rule.join(parts), encoding="utf-8")
 
 
 def trimmed_library(files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The modules of the standard library that can be of use on a phone."""
+    """The modules of the standard library that may be used on a phone."""
     return {name: content for name, content in files.items() if _is_of_use(name)}
 
 
@@ -88,5 +89,5 @@ def _matches(name: str, patterns: tuple[str, ...]) -> bool:
 
 
 def _head(metadata: bytes) -> bytes:
-    """Name and version; the long description after the first empty line stays out."""
+    """Name and version, without the long description after the first empty line."""
     return metadata.split(b"\n\n")[0] + b"\n"

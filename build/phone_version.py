@@ -1,4 +1,4 @@
-"""The list of what a build consists of, by which the service worker keeps it whole, and its packed copies."""
+"""The list of a build's files, from which the service worker keeps a whole version, and packed copies."""
 
 import gzip
 import hashlib
@@ -11,23 +11,24 @@ from pathlib import Path
 
 LIST = "files.json"
 NOT_KEPT = frozenset({"sw.js", LIST, "licences.txt"})
-"""The service worker is kept by the browser itself; licences are read at the host."""
+"""The browser itself keeps the service worker; licences are read from the host."""
 FIRST = (
     "python-worker.js", "python-start.js", "python-memory.js", "pyodide/pyodide.mjs",
     "pyodide/pyodide.asm.mjs", "flutter_bootstrap.js", "main.dart.js", "pyodide/pyodide.asm.wasm",
     "canvaskit/canvaskit.js", "canvaskit/canvaskit.wasm", "pyodide/python_stdlib.zip", "app.tar",
 )  # fmt: skip
-"""What the start waits for, in the order in which it is asked for."""
+"""What the start waits for, in the order of its requests."""
 PACKABLE = frozenset(
     {".html", ".js", ".mjs", ".json", ".wasm", ".svg", ".otf", ".txt", ".bin", ".frag", ".zip", ".tar"}
 )
 
 WORTHWHILE = 0.95
-BROTLI_QUALITY = 10  # a tenth less than 9; 11 takes many times as long
+BROTLI_QUALITY = 10  # a tenth smaller than with 9; 11 takes many times as long
 
 
 def write_list(out: Path) -> str:
-    """Write the list of all files with their digests; returns the version's name, a digest over all."""
+    """Writes the list of all files with their digests. Returns the version's name, a digest over all of
+    them."""
     files = {path.relative_to(out).as_posix(): path for path in sorted(out.rglob("*")) if path.is_file()}
     names = [name for name in FIRST if name in files]
     names += [name for name in files if name not in FIRST]
@@ -44,10 +45,12 @@ def _entry(path: Path) -> dict[str, str | int]:
 
 
 def pack(out: Path) -> None:
-    """Write packed copies beside each file that gains by it, for hosts that send those: .gz, and .br where
-    the package brotli is installed."""
+    """Writes a packed copy beside each file that gains from it, for hosts that send those.
+
+    Packs with gzip, and with Brotli where the package is installed.
+    """
     files = [path for path in sorted(out.rglob("*")) if path.is_file() and path.suffix in PACKABLE]
-    with ThreadPoolExecutor() as pool:  # the packers work outside Python's lock
+    with ThreadPoolExecutor() as pool:  # packing releases Python's lock
         list(pool.map(_pack, files))
 
 

@@ -1,7 +1,7 @@
-"""The wheels for the phone's Python: fetched by exact version and hash, kept in a cache, checked at each use.
+"""The wheels for the phone's Python, fetched by exact version and digest, cached, and checked at each use.
 
-A lock is a requirements file for one target only (CPython 3.14 in the browser), so it carries no markers:
-each entry is `name==version` with at least one `--hash=sha256:...`.
+A lock is a requirements file for one target, CPython 3.14 in the browser, so it has no markers: each entry is
+``name==version`` with at least one ``--hash=sha256:…``.
 """
 
 import hashlib
@@ -14,19 +14,19 @@ from dataclasses import dataclass
 from pathlib import Path
 
 PYTHON = "3.14"
-PLATFORM = "pyemscripten_2026_0_wasm32"  # the ABI of the Pyodide that flet-web ships; its lock file names it
+PLATFORM = "pyemscripten_2026_0_wasm32"  # the ABI of the Pyodide in flet-web, as its lock file names it
 
 _ENTRY = re.compile(r"^(?P<name>[A-Za-z0-9._-]+)==(?P<version>[^\s;]+)(?P<rest>.*)$")
 _HASH = re.compile(r"--hash=sha256:([0-9a-f]{64})")
 
 
 class LockFault(Exception):
-    """A lock that cannot be used, or a wheel that is not what the lock says."""
+    """A lock cannot be used, or a wheel is not what the lock says."""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Locked:
-    """One entry of a lock: the package and the digests its file may have."""
+    """An entry of a lock: the package, and the digests that its wheel may have."""
 
     name: str
     version: str
@@ -34,7 +34,7 @@ class Locked:
 
 
 def read_lock(lock: Path) -> tuple[Locked, ...]:
-    """Return a lock file's entries in its order. Raises LockFault for an entry without version or hash."""
+    """The entries of a lock, in its order. Raises LockFault for an entry without version or digest."""
     if not lock.is_file():
         raise LockFault(f"{lock} is missing")
     joined = lock.read_text(encoding="utf-8").replace("\\\n", " ")
@@ -46,7 +46,7 @@ def read_lock(lock: Path) -> tuple[Locked, ...]:
 
 
 def locked_wheels(locks: Sequence[Path], *, cache: Path) -> tuple[Path, ...]:
-    """Return a checked wheel for each entry of the locks, sorted by file name; fetch what the cache lacks."""
+    """A checked wheel for each entry of the locks, by file name. Fetches those that the cache lacks."""
     cache.mkdir(parents=True, exist_ok=True)
     locked = [(entry, lock) for lock in locks for entry in read_lock(lock)]
     wheels = {_find(entry, cache) or _fetched(entry, lock, cache) for entry, lock in locked}
@@ -54,7 +54,7 @@ def locked_wheels(locks: Sequence[Path], *, cache: Path) -> tuple[Path, ...]:
 
 
 def wheel_files(wheel: Path) -> Iterator[tuple[str, bytes]]:
-    """Yield (path below site-packages, content) of a wheel; scripts and headers have no place there."""
+    """The path below site-packages and the content of each file of a wheel, without scripts and headers."""
     with zipfile.ZipFile(wheel) as archive:
         for name in archive.namelist():
             path = _installed_path(name)
@@ -73,7 +73,7 @@ def _read_entry(line: str, lock: Path) -> Locked:
 
 
 def _find(entry: Locked, cache: Path) -> Path | None:
-    """The cached wheel with a locked digest: the digest decides, never the file's name."""
+    """The cached wheel of an entry. Its digest decides, never its file name."""
     for wheel in sorted(cache.glob("*.whl")):
         if hashlib.sha256(wheel.read_bytes()).hexdigest() in entry.sha256:
             return wheel
@@ -81,7 +81,7 @@ def _find(entry: Locked, cache: Path) -> Path | None:
 
 
 def _fetched(entry: Locked, lock: Path, cache: Path) -> Path:
-    """Fetch the whole lock (one call of pip is enough) and return this entry's wheel. Raises LockFault."""
+    """The wheel of an entry, after fetching the whole lock in one call of pip. Raises LockFault."""
     _fetch(lock, cache)
     wheel = _find(entry, cache)
     if wheel is None:
@@ -100,7 +100,7 @@ def _fetch(lock: Path, cache: Path) -> None:
 
 
 def _installed_path(name: str) -> str | None:
-    """Where a wheel's member lands below site-packages, or None if it does not belong there."""
+    """The path of a wheel's member below site-packages; None if it does not belong there."""
     if name.endswith("/"):
         return None
     parts = name.split("/")

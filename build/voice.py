@@ -1,11 +1,11 @@
-"""Speak the words of the cues into one small file, for devices without a voice of their own.
+"""Records the words of the cues in one small file, for devices without a voice.
 
     python3 build/dev.py voice
 
-Needs Debian's packages flite and opus-tools. The result is kept in companion/assets/voice/: words.opus, and
-words.json, which says where in it each piece stands, in ms. The same words give the same bytes with the same
-programs. A recogniser (PocketSphinx, told of all pieces) made out 120 of 128 of them at these 9 kbit/s, and
-52 from an MP3 of 16.
+Needs Debian's packages flite and opus-tools. Writes words.opus into companion/assets/voice/, and words.json,
+which says where each piece begins and ends in it, in ms. With the same programs the same words give the same
+bytes. A speech recogniser that knew all pieces (PocketSphinx) understood 120 of 128 of them at these 9
+kbit/s, and 52 from an MP3 of 16 kbit/s.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ PIECES = (
     "Work", "Rest", "Rest a moment", "Next", "Get down", "Hold", "Held", "Change sides", "Change to the left",
     "Change to the right", "left", "right", "Block done", "Session done", "Stop",
 )  # fmt: skip
-"""What cues say between full stops, colons and commas, besides the names of movements."""
+"""What cues say between full stops, colons and commas, apart from the names of movements."""
 
 RATE_HZ = 16_000
 GAP_MS = 80
@@ -35,12 +35,12 @@ AUDIBLE = 500
 LOUDEST = 30_000
 VOICE = ("-voice", "slt", "--setf")
 SLOWLY, BRISKLY = "duration_stretch=1.1", "duration_stretch=0.86"
-"""A single word, which is soon missed; and the longer pieces."""
+"""The pace of single words, which are easily missed, and of longer pieces."""
 PACKED = ("--quiet", "--speech", "--bitrate", "9", "--framesize", "60", "--serial", "1")
 
 
 def spoken(words: str, scratch: Path) -> array[int]:
-    """The samples of some words, without silence around them, as loud as they may be."""
+    """The samples of some words, as loud as possible, without silence before and after."""
     sound = scratch / "words.wav"
     pace = BRISKLY if " " in words else SLOWLY
     subprocess.run(["flite", *VOICE, pace, "-t", words, "-o", str(sound)], check=True)
@@ -54,8 +54,8 @@ def spoken(words: str, scratch: Path) -> array[int]:
     return array("h", (round(sample * louder) for sample in part))
 
 
-def counted(scratch: Path) -> array[int]:
-    """The count of the last seconds, its words exactly a second apart."""
+def countdown(scratch: Path) -> array[int]:
+    """The countdown, with its words exactly a second apart."""
     count: array[int] = array("h")
     for word in COUNT.split(", "):
         count.extend(silence(1000 * (-(-len(count) // RATE_HZ)) - ms_of(len(count))))
@@ -72,19 +72,19 @@ def ms_of(samples: int) -> float:
 
 
 def speak_all(out: Path, names: list[str]) -> None:
-    """Write words.opus and words.json for every piece and the names of movements."""
-    whole, places = silence(GAP_MS), {}
+    """Writes words.opus and words.json for every piece and every name of a movement."""
+    samples, places = silence(GAP_MS), {}
     with tempfile.TemporaryDirectory() as folder:
         scratch = Path(folder)
         for piece in (COUNT, *PIECES, *sorted(names)):
-            start_ms = ms_of(len(whole))
-            whole += counted(scratch) if piece == COUNT else spoken(piece, scratch)
-            places[piece] = [round(start_ms - LEAD_MS), round(ms_of(len(whole)) + TAIL_MS)]
-            whole += silence(GAP_MS)
+            start_ms = ms_of(len(samples))
+            samples += countdown(scratch) if piece == COUNT else spoken(piece, scratch)
+            places[piece] = [round(start_ms - LEAD_MS), round(ms_of(len(samples)) + TAIL_MS)]
+            samples += silence(GAP_MS)
         sound = scratch / "all.wav"
         with wave.open(str(sound), "wb") as written:
             written.setparams((1, 2, RATE_HZ, 0, "NONE", ""))
-            written.writeframes(whole.tobytes())
+            written.writeframes(samples.tobytes())
         out.mkdir(parents=True, exist_ok=True)
         subprocess.run(["opusenc", *PACKED, str(sound), str(out / "words.opus")], check=True)
     text = json.dumps(places, indent=0, separators=(",", ":"))

@@ -1,4 +1,4 @@
-"""Where a package for a phone or a desk starts: the same app, in Flet's client."""
+"""The start of a package for a phone or a desktop: the same application, in Flet's client."""
 
 import flet as ft
 

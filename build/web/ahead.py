@@ -1,8 +1,8 @@
-"""Spares the start of Python what the build compiled already: text that becomes code only while it runs.
+"""Spares the start of Python the compiling of code that exists only as text until it runs.
 
-A dataclass writes its methods as text, and the annotations of models are text; to compile those took a fifth
-of the time of all imports. The build notes each text with its code (compile.py); any other is compiled as
-ever.
+A dataclass writes its methods as text, and the annotations of models are text. Compiling those took a fifth
+of the time of all imports. The build (compile.py) keeps each text with its code; other texts are compiled as
+usual.
 """
 
 import builtins
@@ -18,7 +18,7 @@ TABLE = Path(__file__).with_name("ahead.bin")
 
 
 def use(compiled: Mapping[str, bytes]) -> None:
-    """Lets dataclasses and annotations take their code from a table, text by text."""
+    """Makes dataclasses and annotations look up the code of each text in a table."""
 
     def code_of(text: str) -> CodeType | None:
         found = compiled.get(text)

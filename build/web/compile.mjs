@@ -8,11 +8,11 @@ const { loadPyodide } = await import(pathToFileURL(path.join(packaged, "pyodide.
 const python = await loadPyodide({ indexURL: packaged, env: { HOME: "/", PYTHONHASHSEED: "0" } });
 python.FS.mkdirTree("/folder");
 python.FS.mount(python.FS.filesystems.NODEFS, { root: folder }, "/folder");
-python.registerJsModule("flet_js", { args: {} });   // the page, for what is imported
+python.registerJsModule("flet_js", { args: {} });   // stands in for the page
 python.runPython(`import sys; sys.argv = ["compile", "/folder"]`);
 try {
   python.runPython(readFileSync(script, "utf-8"));
 } catch (fault) {
-  console.log(fault.message);   // without the source that Node would print of the runtime
+  console.log(fault.message);   // without the runtime's source, which Node would print
   process.exitCode = 1;
 }

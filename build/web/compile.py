@@ -1,9 +1,9 @@
-"""Runs on the packaged Python while building: turns every source below a folder into bytecode in its place.
+"""Runs on the phone's Python while building: replaces every source below a folder with its bytecode.
 
-What documents it shrinks to a full stop. It does not go entirely: a dataclass without any makes one up at
-start, which takes long. Of what is not ours the line numbers go too: they are a fifth of its size.
+Docstrings shrink to a full stop. A dataclass without any would write one at start, which takes long. Code
+that is not ours also loses its line numbers, which are a fifth of its size.
 
-Then it imports the application and notes what was compiled of text meanwhile, for ahead.py.
+Then imports the application, and keeps for ahead.py what was compiled from text meanwhile.
 """
 
 import ast
@@ -20,11 +20,12 @@ from typing import Any
 
 OURS = ("app/main", "app/engine/", "app/storage/", "app/companion/")
 NOWHERE = bytes([0xFF])
-"""Eight units of code without a place (CPython, InternalDocs/code_objects.md)."""
+"""Eight units of code without a line number (CPython, InternalDocs/code_objects.md)."""
 DOCUMENTED = ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef
 
 
 def without_documentation(tree: ast.Module) -> ast.Module:
+    """The same tree, with each docstring cut down to a full stop."""
     for node in ast.walk(tree):
         if isinstance(node, DOCUMENTED) and ast.get_docstring(node, clean=False) is not None:
             first = node.body[0]
@@ -33,6 +34,7 @@ def without_documentation(tree: ast.Module) -> ast.Module:
 
 
 def without_lines(code: CodeType) -> CodeType:
+    """The same code without line numbers, in its nested functions too."""
     constants = tuple(without_lines(one) if isinstance(one, CodeType) else one for one in code.co_consts)
     units = len(code.co_code) // 2
     table = NOWHERE * (units // 8) + (bytes([0xF8 + units % 8 - 1]) if units % 8 else b"")
@@ -40,6 +42,7 @@ def without_lines(code: CodeType) -> CodeType:
 
 
 def compile_below(folder: Path) -> None:
+    """Replaces every source below a folder with its bytecode."""
     for source in sorted(folder.rglob("*.py")):
         name = source.relative_to(folder).as_posix()
         content = source.read_bytes()

@@ -1,7 +1,7 @@
-"""Imports all that the phone may come to use, for the memory of a started Python.
+"""Imports all that the phone may use, for the memory of a started Python.
 
-Flet imports each of its parts when it is first named, so whatever our code names is named here; and our
-models are made ready, which otherwise waits for the first use of each.
+Flet imports each of its parts when it is first named, so every name in our code is named here too. Models are
+built here, which otherwise happens when each is first used.
 """
 
 import sys
@@ -22,6 +22,7 @@ OURS = ("engine", "storage", "companion")
 
 
 def names_in(code: CodeType) -> Iterator[str]:
+    """Every name in some code and in its nested functions."""
     yield from code.co_names
     for constant in code.co_consts:
         if isinstance(constant, CodeType):
@@ -29,13 +30,14 @@ def names_in(code: CodeType) -> Iterator[str]:
 
 
 def named_by(package: str) -> set[str]:
-    """Every name in the code of a package's modules that are there."""
+    """Every name in the code of a package's imported modules."""
     loaders = [(name, module.__loader__) for name, module in sys.modules.items() if name.startswith(package)]
     codes = (loader.get_code(name) for name, loader in loaders if isinstance(loader, SourcelessFileLoader))
     return {name for code in codes if code for name in names_in(code)}
 
 
 def make_ready(value: object) -> None:
+    """Builds a pydantic model or adapter; does nothing with other values."""
     if isinstance(value, TypeAdapter):
         value.rebuild()
     elif isinstance(value, type) and issubclass(value, BaseModel) and value is not BaseModel:

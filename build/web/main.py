@@ -1,4 +1,4 @@
-"""Where the offline phone build starts: the same app as on the desk, in page mode."""
+"""The start of the offline phone build: the same application, in a page with its own Python."""
 
 import flet as ft
 

@@ -1,20 +1,20 @@
-// The memory of a started Python, kept on the device beside the files of the version that it was made of, so that it
-// goes with them. It is used only in the browser that made it, only whole, and not again where a start from it was
-// begun and never came to its end.
+// The memory of a started Python, kept on the device with the files of its version, so that it is deleted with them. It
+// is used only in the browser that made it and only if it is intact, and never again once a start from it did not
+// finish.
 const KEPT = "python-memory";
 const TRYING = "python-memory-trying";
-const PAGE = 65536;               // a third of a memory is pages that hold nothing: those are left out
-const ROOM_TIMES = 10;            // so many times its size has to be free. † Our judgement, no source.
+const PAGE = 65536;               // a third of a memory is empty pages, which are left out
+const ROOM_TIMES = 10;            // the free space it takes, in multiples of its size. † Our judgement, no source.
 
 const at = (name) => new URL(name, self.location).href;
 
-// The cache of the version that is served (sw.js names it so), or null.
+// The cache of the version that is served, as sw.js names it; null where there is none.
 async function place() {
   const served = await globalThis.caches?.match(at("served"), { cacheName: "companion-versions" });
   return served ? caches.open(`companion-${await served.text()}`) : null;
 }
 
-// Its size, and what fills a place of that size with it; null where there is none that may be used.
+// The size of the memory and the function that fills a buffer with it; null where there is none to use.
 export async function remembered() {
   const cache = await place();
   const [kept, unfinished] = cache ? await Promise.all([cache.match(at(KEPT)), cache.match(at(TRYING))]) : [];
@@ -35,7 +35,7 @@ async function fill(memory, kept) {
   }
 }
 
-// Each run with its place in what is kept, and in the memory.
+// Each run as its place in what is kept, its place in the memory, and its length.
 function* pieces(runs) {
   let from = 0;
   for (const { at, length } of runs) {
@@ -44,7 +44,7 @@ function* pieces(runs) {
   }
 }
 
-// Where a memory holds something.
+// The runs of pages of a memory that are not empty.
 function filledRuns(memory) {
   const runs = [];
   for (let at = 0; at < memory.length; at += PAGE) {
@@ -78,8 +78,8 @@ export async function trying(on) {
   await (on ? cache?.put(at(TRYING), new Response("")) : cache?.delete(at(TRYING)));
 }
 
-// Fletcher's sums over words: any one damage shows. (J. G. Fletcher, IEEE Transactions on Communications 30(1), 1982;
-// from memory.)
+// Fletcher's checksum over words, which shows any single damage. (J. G. Fletcher, IEEE Transactions on Communications
+// 30(1), 1982; from memory.)
 function sum(bytes) {
   const words = new Uint32Array(bytes.buffer, 0, bytes.length >> 2);
   let first = bytes.length, second = 0;

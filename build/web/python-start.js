@@ -1,8 +1,8 @@
-// How Python starts: anew, or from the memory of an earlier start, in which the whole application is imported.
+// Starts Python from nothing, or from the memory of an earlier start, in which the whole application is imported.
 //
-// A memory fits only where the compiled extensions lie as they lay when it was made, in memory and among the functions.
-// So both for making and for using one they are linked before Python runs, in one order. The files are no part of a
-// memory and are put in place at each start.
+// A memory fits only if the compiled extensions have the same places as when it was made, in memory and in the table of
+// functions. So they are linked before Python runs, always in the same order, when a memory is made and when it is
+// used. A memory does not contain the files, which are written at each start.
 import { loadPyodide } from "./pyodide/pyodide.mjs";
 import createRuntime from "./pyodide/pyodide.asm.mjs";
 import { keep } from "./python-memory.js";
@@ -20,7 +20,7 @@ async function fetched() {
   const files = unpacked(new Uint8Array(await reply.arrayBuffer()));
   const extensions = Array.from(files).filter(([path]) => path.endsWith(".so"));
   const compiled = extensions.map(([path, bytes]) => [path, WebAssembly.compile(bytes)]);
-  compiled.forEach(([, module]) => module.catch(() => {}));    // told to who links it
+  compiled.forEach(([, module]) => module.catch(() => {}));    // whoever links it gets the fault
   return { files, compiled };
 }
 
@@ -97,7 +97,7 @@ function introduce(python, bridge) {
   python.runPython(`import sys; sys.path.insert(0, "${HOME}/__pypackages__")`);
 }
 
-// Python over a runtime whose files are there and whose extensions are linked before it runs.
+// Starts Python after the files are written and the extensions linked.
 function linkedFirst(filled, prepare, how) {
   const archive = fetched();
   return new Promise((resolve, reject) => {
@@ -113,5 +113,5 @@ function linkedFirst(filled, prepare, how) {
   });
 }
 
-// A memory begins with a head, whose second word is its length.
+// A memory begins with a header, whose second word is the header's length.
 const heapSize = (memory) => memory.length - new Uint32Array(memory.buffer, 0, 2)[1];

@@ -1,9 +1,9 @@
-// The worker in which Python runs. It starts Python and brings in the application at once; the client's own start,
-// which takes about as long, goes on beside it. Asked to, it only remembers a started Python, and ends.
+// The worker in which Python runs. It starts Python and imports the application at once, while the client starts, which
+// takes about as long. On request it only makes the memory of a started Python, and ends.
 import { forget, remembered, trying } from "./python-memory.js";
 import { remember, startAnew, startFromMemory } from "./python-start.js";
 
-const bridge = { args: {} };      // what flet's Python side finds as the module flet_js
+const bridge = { args: {} };      // Flet's Python imports it as flet_js
 let ready = null;
 let fromMemory = false;
 
@@ -41,7 +41,7 @@ self.onmessage = ({ data }) => {
   if (data instanceof Uint8Array) return bridge.send(data);
   if (data.kind === "begin") {
     ready = begin(data.address);
-    ready.catch(() => {});        // told to who connects
+    ready.catch(() => {});        // whoever connects gets the fault
   } else if (data.kind === "remember") {
     remember(bridge).catch((fault) => console.info(`Python's memory is not kept: ${fault}`)).finally(() => {
       self.postMessage({ kind: "remembered" });

@@ -1,11 +1,11 @@
-// The way between the client and its Python, by the names that the client calls. Python begins to start as soon as the
-// page does, beside the client, and waits for it where it is ready first.
+// Connects the client with its Python, by the names that the client calls. Python starts with the page, beside the
+// client, and waits for it if it is ready first.
 "use strict";
 
 (() => {
-  const LEAST_GB = 2;             // of the device's memory, to have a second Python for a moment. † Our judgement.
+  const LEAST_GB = 2;             // memory a device needs to run a second Python for a moment. † Our judgement.
   const REMEMBER_AFTER_MS = 2000;
-  const running = new Map();      // by the client's name for it: the worker
+  const running = new Map();      // the worker of each application, by the client's name for it
   const started = () => new Worker("python-worker.js", { type: "module" });
 
   function begin() {
@@ -36,7 +36,7 @@
     }).catch((fault) => { jsDisconnect(id); throw fault; });
   };
 
-  // Another Python, whose memory is kept for the next start; one of all windows makes it, and none beside a session.
+  // Starts another Python, whose memory is kept for the next start. Only one window does it, and none during a session.
   function remember() {
     if ((navigator.deviceMemory ?? LEAST_GB) < LEAST_GB) return;
     if (companionPage.inSession()) return void setTimeout(remember, REMEMBER_AFTER_MS);
@@ -48,7 +48,7 @@
     }));
   }
 
-  // The buffer goes over instead of a copy: the client does not use it again.
+  // Transfers the buffer instead of copying it, as the client does not use it again.
   globalThis.jsSend = async (id, data) => { running.get(id)?.postMessage(data, [data.buffer]); };
 
   globalThis.jsDisconnect = async (id) => {

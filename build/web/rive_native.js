@@ -1,3 +1,3 @@
-// Stands where the client would fetch an animation runtime from a content network. The app draws no such
-// animation, so "there is none" is the whole answer: the client takes a refusal as that and goes on.
+// Replaces the animation runtime that the client would fetch from a content network. We have no such animations. The
+// client takes the rejection to mean that there is no runtime, and goes on.
 globalThis.RiveNative = () => Promise.reject(new Error("no animation runtime in this build"));

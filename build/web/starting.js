@@ -1,7 +1,7 @@
-// Keeps our starting screen up until Python has drawn something: the client's own first frame comes seconds
-// earlier and shows nothing of the app. Then starts the client, once the page has its token.
+// Shows our starting screen until Python has drawn something: the client's own first frame comes seconds earlier and
+// shows nothing of the application. Starts the client once the page has its token.
 (() => {
-  // A packet of flet's protocol: byte 0 is its type, byte 1 opens an array, byte 2 is the message's action.
+  // In a packet of Flet's protocol, byte 0 is its type, byte 1 opens an array, and byte 2 is the message's action.
   const PATCH_CONTROL = 2;
   const connect = globalThis.jsConnect;
 

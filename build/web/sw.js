@@ -1,17 +1,17 @@
 // Keeps the whole application on the device, one version at a time.
 //
-// A version is what files.json lists: every file with its digest, and one digest over all as the version's name. Its
-// files go into a cache of that name, each checked against its digest; only a version that is whole is ever served.
-// The one that is served changes at once and whole, and only while no session runs and no other window is open. This
-// script itself may be renewed at any time: it holds nothing of a version.
+// files.json lists a version: every file with its digest, and a digest over all of them, which is the version's name.
+// The files go into a cache of that name, each checked against its digest, and only a complete version is served. The
+// version served changes for all files at once, and only while no session runs and no other window is open. This script
+// may be updated at any time, because it contains nothing of a version.
 "use strict";
 
 const scope = self.registration.scope;
 const at = (name) => new URL(name, scope).href;
 const LIST = "files.json";
-const STATE = "companion-versions";      // the cache that names the version served, and the one that waits
-const VERSION = "companion-";            // what the caches of versions are called, before the version's name
-const AT_ONCE = 6;                       // downloads beside each other
+const STATE = "companion-versions";      // the cache with the names of the version served and the version waiting
+const VERSION = "companion-";            // before a version's name, the name of its cache
+const AT_ONCE = 6;                       // downloads in parallel
 const POLICY = "@policy@";
 const UNDER_POLICY = new Set(["index.html", "python-worker.js"]);
 
@@ -47,17 +47,17 @@ async function answer(event) {
   event.waitUntil(keepOnce());
   const first = await begun;
   if (!first?.list.files[file]) return fetch(request);
-  await once(first, file).catch(() => null);   // a device that is full: then the host answers
+  await once(first, file).catch(() => null);   // where the device is full, the host answers
   return await keptOf(first.list.version, file) ?? fetch(request);
 }
 
-// Whatever the host says it depends on: there is one of each.
+// Ignores what the host says a reply depends on, as there is one of each file.
 const keptOf = (version, file) => caches.match(at(file), { cacheName: VERSION + version, ignoreVary: true });
 
 // --- bringing a version -----------------------------------------------------------------------------------------
 
 let keeping = null;
-let begun = Promise.resolve(null);       // the version on its way, where it is the first
+let begun = Promise.resolve(null);       // the version being fetched, if it is the first
 
 self.addEventListener("message", (event) => {
   const { kind } = event.data;
@@ -83,7 +83,7 @@ function keepOnce() {
   return keeping;
 }
 
-// Looks whether the host has another version than the one served, and brings it. Without a network nothing happens.
+// Fetches the host's version where it differs from the one served. Without a network nothing happens.
 async function keep(started) {
   if (await named("served")) tell({ kind: "kept", waiting: await named("waiting") });
   const coming = await started;
@@ -117,12 +117,12 @@ async function bring(coming) {
   await coming.cache.put(at(LIST), new Response(text, { headers: { "content-type": "application/json" } }));
 }
 
-// Each file is fetched once, whoever asks first: the version on its way, or the page that starts from it meanwhile. The
-// page gets what was kept even then: the browser knows that again at the next start, with the code it compiled.
+// Each file is fetched once, for the version or for the page that starts from it meanwhile. Even then the page gets the
+// kept file, which the browser recognises at the next start, together with the code that it compiled.
 function once(coming, file) {
   if (!coming.brought.has(file)) coming.brought.set(file, one(coming, file));
   const brought = coming.brought.get(file);
-  brought.catch(() => {});               // told to who waits for it
+  brought.catch(() => {});               // whoever waits for it gets the fault
   return brought;
 }
 
@@ -130,21 +130,21 @@ async function one({ list, cache, served, older }, file) {
   if (await keptOf(list.version, file)) return;
   const { sha256 } = list.files[file];
   const alike = older.files[file]?.sha256 === sha256 && await keptOf(served, file);
-  // A host that knows files by their time alone may call an older one current: then the whole is asked for.
+  // A host that compares only times may call an outdated file current; then it is fetched unconditionally.
   const good = alike || await asked(file, "no-cache").then((reply) => checked(reply, file, sha256))
     .catch(async () => checked(await asked(file, "reload"), file, sha256));
   await cache.put(at(file), good);
 }
 
-// Its own reply is kept, for only of those does the browser keep the compiled code as well; what runs under a policy of
-// its own gets ours in place of the host's.
+// Keeps the host's own reply, because only with those does the browser also keep the compiled code. A file that runs
+// under a policy of its own gets ours instead of the host's.
 async function checked(reply, file, sha256) {
   const own = reply.clone();
   const bytes = await reply.arrayBuffer();
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const found = Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
   if (found !== sha256) throw new Error(`${file} is not what the list says`);
-  if (!UNDER_POLICY.has(file) && reply.headers.get("vary") !== "*") return own;   // of such a one nothing is kept
+  if (!UNDER_POLICY.has(file) && reply.headers.get("vary") !== "*") return own;   // such a reply cannot be kept
   const type = reply.headers.get("content-type") ?? "application/octet-stream";
   return new Response(bytes, { headers: { "content-type": type, "content-security-policy": POLICY } });
 }
@@ -168,7 +168,7 @@ async function forgetOthers() {
 
 // --- taking a version that waits --------------------------------------------------------------------------------
 
-// Serves the version that waits; says why not where it cannot be now.
+// Serves the waiting version from now on, or says why it cannot.
 async function take(asking) {
   const waiting = await named("waiting");
   if (!waiting) return "nothing waits";
@@ -181,7 +181,7 @@ async function take(asking) {
   return "taken";
 }
 
-// Whether a session is in progress, by what is kept of it; a database that is not there is not made here.
+// Whether what is kept says that a session is in progress. Never creates the database.
 function sessionRuns() {
   return new Promise((resolve) => {
     const opening = indexedDB.open("session-companion");

@@ -1,17 +1,17 @@
-// The page's own part in being kept on the device: it starts the service worker, says how far it is, announces a new
-// version, and saves a copy of what is kept where the browser refuses to keep more.
+// The page's part in keeping the application on the device: it starts the service worker, shows its progress, announces
+// a new version, and saves a copy of the records where the browser refuses to keep more.
 "use strict";
 
 var companionWindow = (() => {
-  const CONTROL_WAIT_MS = 3000;   // without the service worker by then the page starts all the same
-  const READY_MS = 6000;          // how long the good word stands, over the application's title
+  const CONTROL_WAIT_MS = 3000;   // after this the page starts without the service worker
+  const READY_MS = 6000;          // how long the good news covers the application's title
   const worker = navigator.serviceWorker;
   const starting = document.querySelector("#starting .word");
   const word = document.getElementById("word");
 
   // --- a browser that keeps nothing -----------------------------------------------------------------------------
 
-  // It throws where a page only names its storage, and the client names it: until the window closes, this will do.
+  // It throws as soon as a page mentions its storage, as the client does. This stand-in lasts until the window closes.
   function inMemory() {
     const held = new Map();
     return {
@@ -34,7 +34,7 @@ var companionWindow = (() => {
 
   // --- words ----------------------------------------------------------------------------------------------------
 
-  let urgent = false;             // what stands there gives way to nothing less
+  let urgent = false;             // an urgent message is replaced only by an urgent one
 
   function say(text, buttons = {}, isUrgent = false) {
     if (urgent && !isUrgent) return null;
@@ -57,7 +57,7 @@ var companionWindow = (() => {
     word.hidden = true;
   }
 
-  // Counted from the moment when the application can be seen.
+  // Waits until the application can be seen, then READY_MS more.
   function hushLater(line) {
     const begun = document.getElementById("starting");
     setTimeout(() => begun ? hushLater(line) : word.contains(line) && hush(), begun ? 500 : READY_MS);
@@ -93,7 +93,7 @@ var companionWindow = (() => {
 
   let isWhole;
   const whole = new Promise((resolve) => { isWhole = resolve; });
-  let first = false;              // whether this is the visit that brings everything
+  let first = false;              // whether this visit is the one that fetches everything
 
   const heard = {
     progress({ done, total, first: brought }) {

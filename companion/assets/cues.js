@@ -1,14 +1,14 @@
-// The page side of the cues. Python hands over the coming cues ahead of time; this script fires them on the page's
-// own timers: vibration, tones on the audio clock, words by a voice of the device or prepared. It paints nothing. Its
-// first part is the page's link to its Python: a token that tells this page from every other, the messages both ways, and the
-// distance between the two clocks.
+// The page's side of the cues. Python hands over the coming cues ahead of time, and this script fires them on the
+// page's own timers: vibration, tones on the audio clock, words by a voice of the device or recorded. It draws nothing.
+// Its first part is the page's link to its Python: a token that tells this page from every other, messages both ways,
+// and the distance between the two clocks.
 //
-// Messages are described in companion/services/page_messages.py. All times are milliseconds; page times are
-// performance.now(), clock times Python's monotonic clock. Loaded after python.js and before the client starts.
+// companion/services/page_messages.py describes the messages. All times are milliseconds: page times are
+// performance.now(), clock times are Python's monotonic clock. Loaded after python.js and before the client starts.
 "use strict";
 
 var companionPage = (() => {
-  const TOKEN_WAIT_MS = 500;      // a reloading page lets go of its token well within this
+  const TOKEN_WAIT_MS = 500;      // a page that reloads releases its token well within this
   const RETRY_MS = [100, 250, 500, 1000, 2000];
   const PINGS = 5;
   const PINGS_AT_MOST = 40;
@@ -16,9 +16,9 @@ var companionPage = (() => {
   const BUSY_GAP_MS = 200;
   const GOOD_MARGIN_MS = 1;
   const MEASURE_EVERY_MS = 30000;
-  const APART = 0.0001;           // two clocks go apart by less than this share of the time
+  const APART = 0.0001;           // two clocks drift apart by less than this share of the time
 
-  const handlers = {};            // by kind of message; "connected" and "lost" are the link's own
+  const handlers = {};            // by kind of message; the link itself adds "connected", "lost" and "measured"
   const on = (kind, handler) => { handlers[kind] = handler; };
   const receive = (message) => handlers[message.kind]?.(message);
 
@@ -32,11 +32,11 @@ var companionPage = (() => {
       if (value === undefined) return sessionStorage.getItem(name);
       if (value === null) sessionStorage.removeItem(name);
       else sessionStorage.setItem(name, value);
-    } catch { /* storage is switched off: the token then lives as long as the page */ }
+    } catch { /* storage is switched off, so the token lives as long as the page */ }
     return null;
   }
 
-  // Resolves to true once this page alone holds the token, to false when another living page holds it.
+  // Resolves to true once this page alone holds the token, to false while another open page holds it.
   function hold(token) {
     if (!navigator.locks) return Promise.resolve(true);
     return new Promise((resolve) => {
@@ -45,13 +45,13 @@ var companionPage = (() => {
       navigator.locks.request(`companion-page-${token}`, { signal: giveUp.signal }, () => {
         clearTimeout(timer);
         resolve(true);
-        return new Promise(() => {});   // held until the page goes
+        return new Promise(() => {});   // held until the page closes
       }).catch(() => resolve(false));
     });
   }
 
-  // A duplicated tab starts with a copy of the storage: it takes a new token, and forgets the copied session of the
-  // client too, so that a token and a session always belong together.
+  // A duplicated tab starts with a copy of the storage. It takes a new token and also forgets the client's copied
+  // session, so that token and session always belong together.
   async function settleToken() {
     const kept = stored("companion_page");
     if (/^[0-9a-f]{32}$/.test(kept ?? "") && await hold(kept)) return kept;
@@ -64,8 +64,8 @@ var companionPage = (() => {
 
   const token = settleToken();
 
-  // The client hands the token to its Python: to the server in the address of its socket, so it must not start
-  // before; to a worker among its arguments.
+  // The client hands the token to its Python: to the server in the address of its socket, so the client must not start
+  // earlier, and to a worker in its arguments.
   token.then((text) => { flet.webSocketEndpoint += `?page=${text}`; });
   const connect = globalThis.jsConnect;
   globalThis.jsConnect = async (id, args, listener) => connect(id, { ...args, page_token: await token }, listener);
@@ -105,11 +105,11 @@ var companionPage = (() => {
   }
   on("greet", greeted);
 
-  // --- a link that carries a plan: in the fragment, which no browser sends to a server -------------------------
+  // --- a link that carries a plan in its fragment, which no browser sends to a server --------------------------
 
-  const LINK_LIMIT = 8100;        // longer ones are cut, and Python says so
+  const LINK_LIMIT = 8100;        // a longer one is cut, and Python says so
 
-  // Taken out of the address before the client reads it as a place to go to; kept until Python has it.
+  // Takes the link out of the address before the client reads it as a route, and keeps it until Python has it.
   function takeLink(hash) {
     if (!/^#(plan|adjustment)=/.test(hash)) return;
     stored("companion_link", hash.slice(1, 1 + LINK_LIMIT));
@@ -121,7 +121,7 @@ var companionPage = (() => {
     if (text) tell({ kind: "link", text });
   }
   takeLink(location.hash);
-  addEventListener("hashchange", (event) => {   // the client may have put its own place back by now
+  addEventListener("hashchange", (event) => {   // by now the client may have put its own route back
     takeLink(new URL(event.newURL).hash);
     tellLink();
   });
@@ -130,14 +130,14 @@ var companionPage = (() => {
   // --- the distance between the two clocks --------------------------------------------------------------------
 
   let offset = null;              // clock time minus page time; null until Python has answered once
-  let margin = Infinity;          // the offset was right to within this when it was measured
+  let margin = Infinity;          // how exact the offset was when it was measured
   let measuredAt = 0;
   let pings = 0;
   let pingTimer = null;
 
   const unsure = () => margin + (performance.now() - measuredAt) * APART;
 
-  // A few pings, and more while Python is busy and answers late.
+  // Sends a few pings, and more while Python is busy and answers late.
   function measure() {
     pings = 0;
     clearTimeout(pingTimer);
@@ -152,9 +152,9 @@ var companionPage = (() => {
   }
   setInterval(measure, MEASURE_EVERY_MS);
 
-  // Python's time was read at some moment of the round trip: the offset lies within half a trip of its middle. A
-  // narrower answer is kept, unless a later one proves it wrong (the computer slept, or Python was started again).
-  // Python tells whole milliseconds begun: half of one is added, and the offset is that much less sure.
+  // Python read its clock at some moment of the round trip, so the offset is within half a trip of the trip's middle. A
+  // more exact answer is kept unless a later one proves it wrong, because the computer slept or Python started again.
+  // Python rounds down to whole milliseconds, so half a millisecond is added, and the offset is that much less exact.
   on("pong", ({ page_ms, clock_ms }) => {
     const half = (performance.now() - page_ms) / 2;
     const middle = clock_ms + 0.5 - (page_ms + half);
@@ -171,16 +171,16 @@ var companionPage = (() => {
 })();
 
 (() => {
-  const TOO_LATE_MS = 300;        // later than this a cue says something that is no longer true
-  const FINE_MS = 15;             // page timers are rough: the last stretch is waited for in small steps
-  const COARSE_LIMIT_MS = 5000;   // look again at least this often, in case the computer slept
-  const SAME_CUE_MS = 60;         // a cue handed over again is the same one when it is due this close
-  const REMEMBER_MS = 10000;      // how long a fired cue is known
-  const AUDIO_AHEAD_MS = 90000;   // tones sit on the audio clock early: a hidden page may wake once a minute
-  const AUDIO_STRAY_S = 0.005;    // a tone this far from its place on the audio clock is laid again, a far one later
-  const WORDS_HZ = 16000;         // the prepared words as they were spoken
-  const UNDER_WORDS = 0.4;        // a tone is that much softer where words are said over it
-  const ALONE_LIMIT_MS = 15000;   // without Python for this long nobody counts the session any more
+  const TOO_LATE_MS = 300;        // a later cue says something that is no longer true
+  const FINE_MS = 15;             // page timers are inexact, so the last milliseconds are waited for in small steps
+  const COARSE_LIMIT_MS = 5000;   // check at least this often, in case the computer slept
+  const SAME_CUE_MS = 60;         // two cues of a kind that are due this close are the same one
+  const REMEMBER_MS = 10000;      // how long a fired cue is remembered
+  const AUDIO_AHEAD_MS = 90000;   // tones are put on the audio clock early, as a hidden page may wake once a minute
+  const AUDIO_STRAY_S = 0.005;    // a tone this far off on the audio clock is placed again; far ahead more is allowed
+  const WORDS_HZ = 16000;         // the rate of the recorded words
+  const UNDER_WORDS = 0.4;        // how loud a tone is while words are said over it
+  const ALONE_LIMIT_MS = 15000;   // after this long without Python nobody runs the session any more
 
   const { on, tell, measure, measured, pageTime } = companionPage;
   const now = () => performance.now();
@@ -207,8 +207,8 @@ var companionPage = (() => {
 
   // --- the coming cues ----------------------------------------------------------------------------------------
 
-  let pending = [];               // {cue, clock: due on Python's clock, nodes, sounded}, in order of time
-  let fired = [];                 // the same, of the last seconds: so that a cue handed over again fires once
+  let pending = [];               // {cue, clock: when due, on Python's clock, nodes, sounded}, in order of time
+  let fired = [];                 // the same, of the last seconds, so that a cue handed over again fires once
   const trial = { nodes: [] };    // the cue that is being tried out
   let reporting = false;
   let timer = null;
@@ -218,7 +218,7 @@ var companionPage = (() => {
   const same = (a, b) => a.cue.kind === b.cue.kind && Math.abs(a.clock - b.clock) <= SAME_CUE_MS;
 
   on("schedule", ({ zero_ms, cues }) => {
-    fireDue();   // what is due this moment was meant, whatever comes next
+    fireDue();   // a cue that is due now was meant, whatever the new schedule says
     const before = pending;
     pending = cues.map((cue) => ({ cue, clock: zero_ms + cue.at_ms, nodes: [], sounded: false }))
       .filter((entry) => !fired.some((other) => same(entry, other)));
@@ -254,7 +254,7 @@ var companionPage = (() => {
     else timer = setTimeout(arm, Math.min(wait - FINE_MS, COARSE_LIMIT_MS));
   }
 
-  // Message ports come back at once, where nested timeouts are held for 4 ms.
+  // Message ports answer at once, where nested timeouts wait for 4 ms.
   const step = new MessageChannel();
   step.port1.onmessage = () => { spinning = false; tick(); };
   function spin() {
@@ -324,8 +324,8 @@ var companionPage = (() => {
     arm();
   });
 
-  // Sound is allowed from the first tap or key on; a phone call may take it away again. Vibration is allowed by the
-  // same tap without a call of ours.
+  // The browser allows sound from the first tap or key on, and a phone call may end that. The same tap allows vibration
+  // without a call of ours.
   let voiceUnlocked = false;
   function unlock() {
     if (!voiceUnlocked && window.speechSynthesis) speechSynthesis.speak(new SpeechSynthesisUtterance(""));
@@ -359,8 +359,8 @@ var companionPage = (() => {
     entry.sounded = true;
   }
 
-  // The audio clock's time at which something must start to be heard at a time of the page: the stamp tells what is
-  // heard now, with the latency of the output in it.
+  // When something must start on the audio clock to be heard at a page time. The stamp says what is heard now, with the
+  // latency of the output included.
   function audioTime(pageMs) {
     const stamp = audio.getOutputTimestamp?.();
     if (stamp?.contextTime > 0 && Math.abs(now() - stamp.performanceTime) < 1000) {
@@ -390,7 +390,7 @@ var companionPage = (() => {
     return { oscillator, start };
   }
 
-  // The audio clock stands still while a computer sleeps: what was laid on it would then come late.
+  // The audio clock stops while a computer sleeps, so what was put on it before would come late.
   function strayed(entry) {
     if (!entry.nodes.length) return false;
     const expected = audioTime(due(entry)) + entry.cue.tone[0].start_ms / 1000;
@@ -400,7 +400,7 @@ var companionPage = (() => {
 
   const sounding = (entry) => entry.nodes.some((one) => one.start <= audio.currentTime);
 
-  // Takes back a tone that has not begun; one that sounds already is left to end.
+  // Takes back a tone that has not begun. One that sounds already is left to its end.
   function silence(entry) {
     if (!entry.nodes.length || sounding(entry)) return;
     hush(entry);
@@ -412,9 +412,9 @@ var companionPage = (() => {
     entry.nodes = [];
   }
 
-  // --- voice: one that lives on the device, in the language of the page; else words that were prepared ----------
+  // --- voice: one on the device, in the language of the page; else recorded words ------------------------------
 
-  // Read before the client starts: it puts the language of the browser in its place, and the words are ours.
+  // Read before the client starts, as it replaces the page's language with the browser's, and the words are ours.
   const language = document.documentElement.lang || "en";
 
   function voices() {
@@ -448,7 +448,7 @@ var companionPage = (() => {
 
   window.speechSynthesis?.addEventListener?.("voiceschanged", capabilitiesChanged);
 
-  // One sound holds every piece, and a list says where: companion/assets/voice/, made by build/voice.py.
+  // One sound holds every piece, and a list says where each lies. build/voice.py makes both (companion/assets/voice/).
   let words = null;               // {places: {piece: [from, to] in ms}, sound}
   let bringing = null;
   let wordsMissing = false;
@@ -456,7 +456,7 @@ var companionPage = (() => {
 
   function bringWords() {
     bringing ??= fetchWords().then((found) => { words = found; wordsMissing = false; }, () => {
-      bringing = null;            // asked for again with the next mix
+      bringing = null;            // tried again with the next mix
       wordsMissing = true;
     }).then(capabilitiesChanged);
   }
@@ -464,11 +464,11 @@ var companionPage = (() => {
   async function fetchWords() {
     const [list, packed] = await Promise.all(["words.json", "words.opus"].map((name) => fetch(`voice/${name}`)));
     if (!list.ok || !packed.ok) throw new Error("the prepared words are not there");
-    const ear = new OfflineAudioContext(1, 1, WORDS_HZ);   // unpacks at this rate, which keeps the sound small
+    const ear = new OfflineAudioContext(1, 1, WORDS_HZ);   // decodes at this rate, which keeps the sound small
     return { places: await list.json(), sound: await ear.decodeAudioData(await packed.arrayBuffer()) };
   }
 
-  // The pieces that are known, one after the other: a name that a coach made up is not among them.
+  // Plays the known pieces one after the other. A name that a coach made up is not among them.
   function sayPrepared(text) {
     if (!words || mix.volume <= 0 || audioState() !== "running") return;
     const whole = text.replace(/\.$/, "");
@@ -509,7 +509,7 @@ var companionPage = (() => {
       });
       tell({ kind: "wake_lock", held: true });
     } catch {
-      tell({ kind: "wake_lock", held: false });   // refused: low battery, or the browser's own rules
+      tell({ kind: "wake_lock", held: false });   // refused for a low battery, or by the browser's own rules
     }
   }
 

@@ -1,10 +1,10 @@
-// Files that are dropped on the window are taken as if they had been picked. Python is told how many there are, and
-// asks for them through its picker; the picker's click then opens no dialog, and finds the dropped files. Loaded
-// after cues.js, which is the page's link to its Python.
+// Treats files dropped on the window as if they had been picked. Python is told how many there are and asks for them
+// through its picker, whose click then opens no dialog but finds the dropped files. Loaded after cues.js, which is the
+// page's link to its Python.
 "use strict";
 
 (() => {
-  const KEPT_MS = 10000;          // where Python does not ask for them now, the next pick is an ordinary one
+  const KEPT_MS = 10000;          // after this the next pick opens a dialog as usual
 
   let dropped = null;
   const holdsFiles = (event) => event.dataTransfer?.types.includes("Files");
