@@ -1,4 +1,4 @@
-"""Builders of sessions' accounts of a load, with valid defaults: a clear session of three rounds."""
+"""Builders of what sessions say about a load. The default is a clear session of three rounds."""
 
 from __future__ import annotations
 
@@ -47,8 +47,11 @@ def account(
     of_side: dict[Side, dict[str, Any]] | None = None,
     **fields: Any,
 ) -> Exposure:
-    """A session so many days before ``TODAY``: one load, or one for each round; ``of_side`` sets fields of
-    one side, names of ``SetDone`` those of every set, others and ``range_kept`` those of the account."""
+    """A session ``days_ago`` days before ``TODAY``, with one load or one for each round.
+
+    ``of_side`` sets fields of one side. Of ``fields``, names of ``SetDone`` set those of every set; others,
+    and ``range_kept``, set those of the account.
+    """
     loads = (load_g,) * rounds if load_g is None or isinstance(load_g, int) else tuple(load_g)
     of_set = {name: fields.pop(name) for name in SetDone.model_fields.keys() & fields.keys() - {"range_kept"}}
     day = TODAY - timedelta(days=days_ago)

@@ -1,6 +1,6 @@
-"""Builders with valid defaults: a test says only what it is about. They need nothing but the engine.
+"""Builders with valid defaults, so that a test says only what it is about. They need nothing but the engine.
 
-The movements are the tests' own and ride inside the plan, so that a change of the library changes no test.
+The movements are the tests' own and travel in the plan, so that a change of the library changes no test.
 """
 
 from __future__ import annotations
@@ -122,7 +122,7 @@ def plan(*blocks: Any, **fields: Any) -> SessionPlan:
 def session(
     of: SessionPlan | None = None, *, minutes: float = 30, kit: Kit = Kit.single, **asked: Any
 ) -> FittedSession:
-    """The best session of a plan. Raises AssertionError where nothing fits."""
+    """The best session of a plan. Raises AssertionError if nothing fits."""
     problem = pose(of or plan(), Asked(minutes=minutes, room=Room(kit=kit), **asked))
     solution = solve(problem, problem.asked.budget_ms)
     assert solution is not None, "nothing fits"
@@ -130,7 +130,7 @@ def session(
 
 
 def compile_plan(of: SessionPlan, choices: Choices, movements: Movements) -> tuple[Segment, ...]:
-    """Every segment of a session, in order, made from choices that need not be the best."""
+    """Every segment of a session, in order, for choices that need not be the best."""
     return joined(of, (block_segments(of, block, choices, movements) for block in of.blocks))
 
 
@@ -141,7 +141,7 @@ def short_session(**fields: Any) -> FittedSession:
 
 
 class Journal:
-    """Writes events one after the other, and knows the state they lead to."""
+    """Writes events one after another, and knows the state they lead to."""
 
     def __init__(self, of: FittedSession, *, started_at: datetime = STARTED_AT) -> None:
         self.session = of

@@ -1,6 +1,6 @@
 """A client in the test's own process: a real Flet session and page over a connection that packs each message.
 
-Packing takes the differences that a real client would be sent, so what a screen holds is what it would show.
+Packing collects the differences that a real client would be sent, so a screen holds what it would show.
 """
 
 import asyncio
@@ -35,7 +35,7 @@ def pack(what: Any) -> None:
 
 
 class PackingConnection(Connection):
-    """Packs what it is sent and keeps the calls to the device: their names, and what each was last given."""
+    """Packs what it is sent, and keeps the calls to the device by name with their last arguments."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -60,7 +60,7 @@ class PackingConnection(Connection):
 
 
 class FletClient:
-    """A page of a given platform, and what a person can see and press on it."""
+    """A page on a given platform, and what a person can see and press on it."""
 
     def __init__(self, platform: ft.PagePlatform) -> None:
         self.connection = PackingConnection()
@@ -73,7 +73,7 @@ class FletClient:
         pack(self.session.get_page_patch())
 
     def _answer(self, control_id: int, call_id: str, result: Any) -> None:
-        """Whatever the device is asked to do, it does; what it gives back stands in ``answers``."""
+        """The device does whatever it is asked, and returns what ``answers`` holds."""
         answer = self.session.handle_invoke_method_results
         self.connection.loop.call_soon(answer, control_id, call_id, result, None)
 
@@ -97,7 +97,7 @@ class FletClient:
         raise AssertionError(f"“{words}” never came; there is {self.texts()}")
 
     async def press(self, label: str) -> None:
-        """Presses the first button whose label, shown or said, begins so, as a client would."""
+        """Presses the first button whose label, shown or spoken, begins with ``label``."""
         for one in self.controls():
             if isinstance(one, ft.Button) and any(name.startswith(label) for name in _labels(one)):
                 await self.session.dispatch_event(one._i, "click", None)
@@ -105,7 +105,7 @@ class FletClient:
         raise AssertionError(f"there is no button “{label}”; there is {self.texts()}")
 
     def field(self, label: str) -> ft.TextField:
-        """The first field whose label begins so."""
+        """The first field whose label begins with ``label``."""
         for one in self.controls():
             named = isinstance(one, ft.Semantics) and (one.label or "").startswith(label)
             if named and isinstance(one.content, ft.TextField):
@@ -121,13 +121,13 @@ class FletClient:
 
 
 def _labels(button: ft.Button) -> tuple[str, str]:
-    """What stands on it, and what a screen reader says instead."""
+    """The text of a control, and what a screen reader says instead."""
     text = next((one for one in _inside(button) if isinstance(one, ft.Text)), None)
     return ("", "") if text is None else (text.value, text.semantics_label or "")
 
 
 def _inside(control: Any) -> Iterator[Any]:
-    """A control and all in it; a component stands for what it drew."""
+    """A control and everything inside it, with what a component drew in place of the component."""
     yield control
     for name in ("content", "controls", "_b"):
         inside = getattr(control, name, None)
@@ -137,7 +137,7 @@ def _inside(control: Any) -> Iterator[Any]:
 
 
 async def nothing_to_fill(_: Store) -> None:
-    """The folder stays as it is."""
+    """Leaves the folder as it is."""
 
 
 async def window_on(

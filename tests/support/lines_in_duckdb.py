@@ -1,4 +1,4 @@
-"""DuckDB as a judge: the weekly figures from exported lines, by nothing of ours."""
+"""DuckDB as a judge: weekly figures from exported lines, without any code of ours."""
 
 from __future__ import annotations
 
@@ -67,7 +67,7 @@ def _figures(records: list[Record], week: str) -> Figures:
 
 
 def mismatched(one: ByWeek, other: ByWeek) -> int:
-    """Weeks that only one side knows, or whose figures differ; minutes by more than a millisecond."""
+    """Counts weeks that only one side has, or whose figures differ (minutes: by over a millisecond)."""
     tolerance_min = 1 / 60_000
     return sum(
         key not in one

@@ -1,4 +1,4 @@
-"""All that a whole page for the coach has to say, from its data."""
+"""Every sentence that a page for the coach must contain, from its data."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides
 
 
 def sentences(made: CoachPage) -> list[str]:
-    """All that a whole page has to say."""
+    """Every sentence of a whole page."""
     return [
         head_sentence(made),
         *(sentence for session in made.sessions for sentence in say.pain(session)),

@@ -66,7 +66,7 @@ def painful_record(record_id: str = "painful", *, started_at: datetime = STARTED
 
 
 def late_answers(record_id: str = "painful") -> tuple[Amendment, ...]:
-    """What was said afterwards about a record: the next morning, the muscles, and a corrected set."""
+    """Amendments of a record: the next morning, the muscles, and a corrected set."""
     corrected = {"key": SIDE_LEFT, "answer": {"load_g": 8_000, "repetitions": 4, "limited_by": "joint"}}
     said = (
         (AmendedField.next_morning_pain, 3),

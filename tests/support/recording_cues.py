@@ -1,4 +1,4 @@
-"""Cues for tests: what the application asked for is kept instead of being felt or heard."""
+"""Cues for tests: keeps what the application asked for instead of playing it."""
 
 from __future__ import annotations
 

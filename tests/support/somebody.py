@@ -27,7 +27,7 @@ PLAN = plan(
 
 
 class HandClock:
-    """A clock that goes on only when told to; the wall clock goes with it."""
+    """A clock that moves only when told to, and the wall clock with it."""
 
     def __init__(self, began: datetime = BEGAN) -> None:
         self.began = began
@@ -63,7 +63,7 @@ class Person:
         self.do = Actions(self.context)
 
     async def come_back(self, to: SessionPlan = PLAN) -> None:
-        """Opens the application, with one sample."""
+        """Opens the application with one sample plan."""
         self.context.samples = lambda: (to,)
         await self.do.opening.open()
 
@@ -75,7 +75,7 @@ class Person:
         return self
 
     async def later(self, seconds: float) -> None:
-        """Time goes by in small steps, as the application watches it."""
+        """Lets time pass in small steps, as the application watches it."""
         for _ in range(round(seconds * 2)):
             self.clock.ms += 500
             await self.do.session.watch()

@@ -181,7 +181,7 @@ def questions(shortest_min: int = 1, longest_min: int = 60) -> st.SearchStrategy
 
 @st.composite
 def fits(draw: st.DrawFn, most_spare_min: int = 15) -> tuple[SessionPlan, Asked, FittedSession]:
-    """A plan, a question that has a session, and that session; often with hardly a second to spare."""
+    """A plan, a question that has a session, and that session, often with hardly a second to spare."""
     made, asked = draw(plans()), draw(questions())
     problem = pose(made, asked)
     assume(any(problem.choice.by_block[block.id] for block in made.work_blocks()))
@@ -218,7 +218,7 @@ EVENTS = (
 
 @st.composite
 def journals(draw: st.DrawFn, of: FittedSession, *, ends: bool = True) -> Journal:
-    """A run of a session with anything that can happen to it, in any order; now and then it ends early."""
+    """A run of a session in which anything can happen in any order; sometimes it ends early."""
     run = Journal(of).write("started", draw(st.integers(0, 5_000)))
     for kind in draw(st.lists(st.sampled_from(EVENTS), max_size=12)):
         at_ms = run.state.at_ms + draw(st.integers(0, 90_000))

@@ -1,4 +1,4 @@
-"""Invented people who train for years: the demo's sessions over and over, by chance and always the same."""
+"""Invented people who train for years: the demo's sessions repeated, varied from fixed seeds."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ LAST_OF_STORY = date(2026, 3, 1)
 """A Sunday."""
 VARIANTS = 10
 MISSED = 0.1
-"""The share of sessions that are not done."""
+"""The share of sessions that are missed."""
 
 
 class Session(NamedTuple):
@@ -33,7 +33,7 @@ def person(number: int) -> Profile:
 
 
 def sessions(number: int, *, weeks: int) -> Iterator[Session]:
-    """One person's sessions of so many weeks, in order of time."""
+    """One person's sessions of a number of weeks, in order of time."""
     chance = random.Random(number)
     whose = person(number).trainee_id
     for week in range(weeks):
@@ -55,7 +55,7 @@ def sessions(number: int, *, weeks: int) -> Iterator[Session]:
 
 @cache
 def _by_week() -> tuple[tuple[tuple[Session, ...], ...], ...]:
-    """The story's sessions by week, moved to begin on the first Monday, each in some variants."""
+    """The demo's sessions by week, moved to begin on the first Monday, each in some variants."""
     profile, plans = person(0), sample_plans()
     by_week: list[list[tuple[Session, ...]]] = [[] for _ in range(WEEKS)]
     moved = FIRST_MONDAY - (LAST_OF_STORY - timedelta(days=6) - timedelta(weeks=WEEKS - 1))
@@ -66,7 +66,7 @@ def _by_week() -> tuple[tuple[tuple[Session, ...], ...], ...]:
 
 
 def _variant(base: Record, number: int) -> Session:
-    """The same session lifted heavier, with fewer or no repetitions counted, or with no effort said."""
+    """The same session with heavier loads, with fewer or no repetitions counted, or without an effort."""
     sets = tuple(_set(done, number) for done in base.sets)
     record = base.model_copy(update={"sets": sets, "effort": None if number == 3 else base.effort})
     return Session(record, report_of(record, (), PageChoice()))

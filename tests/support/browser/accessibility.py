@@ -1,4 +1,4 @@
-"""What axe finds on a page, and what is out of reach of a finger."""
+"""What axe finds on a page, and what a finger cannot reach."""
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
@@ -11,7 +11,7 @@ OUT_OF_REACH = """() => [...document.querySelectorAll("flt-semantics:is([role=bu
     const box = one.getBoundingClientRect();
     return box.width && (box.left < 0 || box.right > innerWidth + 0.5 || box.width < 47.5);
   }).map((one) => `out of reach: ${one.getAttribute("aria-label") || one.innerText}`)"""
-"""What can be pressed and lies beyond a side of the page, or is narrower than a finger (48 px)."""
+"""Controls that lie beyond a side of the page or are narrower than a finger (48 px)."""
 
 
 def violations(page: Page) -> list[str]:

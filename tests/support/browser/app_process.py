@@ -30,7 +30,7 @@ class App:
         self.url = _address_printed(self.process)
 
     def kill(self) -> None:
-        """At once, without a chance to close anything."""
+        """Kills the process at once, without a chance to close anything."""
         self.process.kill()
         self.process.wait()
 
@@ -43,7 +43,7 @@ class App:
 
 
 def _address_printed(process: subprocess.Popen[str]) -> str:
-    """Reads on in the background after the address has come: the process never waits for its output."""
+    """Waits for the address; a thread reads on, so that the process never waits for its output."""
     lines: queue.Queue[str | None] = queue.Queue()
 
     def read() -> None:

@@ -1,4 +1,4 @@
-"""What has to be awaited beside Playwright."""
+"""Awaiting something while Playwright runs."""
 
 import asyncio
 from collections.abc import Coroutine
@@ -7,6 +7,6 @@ from typing import Any
 
 
 def done(work: Coroutine[Any, Any, Any]) -> Any:
-    """Awaits something in a thread of its own: the browser's interface keeps this thread's loop running."""
+    """Awaits something in another thread, because Playwright keeps this thread's loop running."""
     with ThreadPoolExecutor(1) as thread:
         return thread.submit(asyncio.run, work).result()

@@ -14,7 +14,7 @@ CHROMIUM_ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
     "--enable-unsafe-swiftshader",
-    "--disable-features=AutofillServerCommunication",  # the browser would ask its maker about each form
+    "--disable-features=AutofillServerCommunication",  # without it the browser asks its maker about each form
 ]
 
 

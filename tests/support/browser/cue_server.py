@@ -21,7 +21,7 @@ LIMIT_S = 60  # only so that a hang ends
 
 
 class CueServer:
-    """The real server in a thread, with the smallest application: each session is a player on the queue."""
+    """The real server in a thread, with the smallest application: each session puts a player on the queue."""
 
     def __init__(self) -> None:
         self.players: queue.Queue[PageCuePlayer] = queue.Queue()
@@ -40,15 +40,15 @@ class CueServer:
         self._thread.join(timeout=LIMIT_S)
 
     def run(self, work: Coroutine[Any, Any, None]) -> None:
-        """Runs something of a player in the server's own loop, as the application would."""
+        """Awaits a call of a player in the server's own loop, as the application would."""
         asyncio.run_coroutine_threadsafe(work, self._loop).result(timeout=LIMIT_S)
 
     def player(self) -> PageCuePlayer:
-        """The player of the next session that has heard from its page."""
+        """The player of the next session, once it has heard from its page."""
         return self.players.get(timeout=LIMIT_S)
 
     def until(self, true: Callable[[], bool]) -> None:
-        """Waits until something the page has said has made `true` true."""
+        """Waits until a message of the page has made `true` true."""
         while not true():
             self.messages.get(timeout=LIMIT_S)
 

@@ -10,12 +10,12 @@ INTO = """box => {
   box.setAttribute("autocorrect", "off");
   box.focus();
 }"""
-"""Flet's client takes a box over some frames later, says so by this attribute, and puts its own text there:
+"""Flet's client takes over a field some frames later, sets this attribute, and writes its own text there:
 what was typed before is lost."""
 
 
 def write(page: Page, label: str, text: str) -> None:
-    """Clicks into the first field whose label begins so, and types over what stands there."""
+    """Clicks into the first field whose label begins with ``label``, and replaces its text."""
     box = page.get_by_role("textbox", name=re.compile(f"^{re.escape(label)}")).first
     expect(box).to_be_visible(timeout=LIMIT_MS)
     box.evaluate(INTO)

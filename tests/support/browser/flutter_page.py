@@ -10,7 +10,7 @@ from playwright.sync_api import Page
 
 PHONE = {"width": 412, "height": 915}
 
-# Records what the page asks the browser to vibrate, and still asks it.
+# Records every vibration that the page asks for, and passes it on.
 RECORD_VIBRATIONS = """
 window.__vibrations = [];
 const vibrate = Navigator.prototype.vibrate;
@@ -20,7 +20,7 @@ Navigator.prototype.vibrate = function (pattern) {
 };
 """
 
-# A device whose only near voice is an English one; what it says is noted.
+# A device whose only local voice is English; records what it says.
 VOICES = """
 window.__spoken = [];
 const voices = [
@@ -38,7 +38,7 @@ window.SpeechSynthesisUtterance = class {
 };
 """
 
-# A device that keeps its screen on when asked to, notes each time, and can be put out of sight.
+# A device that keeps its screen on when asked, records each time, and can be hidden.
 WAKE_LOCKS = """
 window.__locks = [];
 navigator.wakeLock.request = async () => {
@@ -54,7 +54,7 @@ window.__show = (state) => {
 };
 """
 
-# Lets go of pages over the window, each as name and text.
+# Drops pages on the window, each as name and text.
 DROP = """(files) => {
   const held = new DataTransfer();
   for (const [name, text] of files) held.items.add(new File([text], name, { type: "text/html" }));
@@ -71,7 +71,7 @@ class Vibration(NamedTuple):
 
 
 def vibrations(page: Page) -> list[Vibration]:
-    """What navigator.vibrate was called with since the page was loaded, in order, on the page's clock."""
+    """The calls of navigator.vibrate since the page was loaded, in order, on the page's clock."""
     return [Vibration(tuple(call["pattern"]), call["at_ms"]) for call in page.evaluate("window.__vibrations")]
 
 
@@ -96,7 +96,7 @@ def crash(page: Page) -> None:
 
 
 def screenshot(page: Page, path: Path) -> Path:
-    """A picture of the page once it has painted what it has been told."""
+    """Saves a picture of the page once it has painted everything it was sent."""
     page.evaluate("() => new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))")
     path.parent.mkdir(parents=True, exist_ok=True)
     page.screenshot(path=path)
@@ -104,5 +104,5 @@ def screenshot(page: Page, path: Path) -> Path:
 
 
 def foreign(urls: Sequence[str], own: str) -> list[str]:
-    """The addresses among `urls` that are not below the page's own one."""
+    """The addresses among `urls` that are not below the page's own."""
     return [url for url in urls if not url.startswith((own, "data:", "blob:"))]

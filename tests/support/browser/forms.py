@@ -1,4 +1,4 @@
-"""Files that are picked, and text that is written into fields."""
+"""Picking files, and writing into fields."""
 
 from playwright.sync_api import FilePayload, Page, expect
 from walk import LIMIT_MS, tap

@@ -1,4 +1,4 @@
-"""The keyboard on a page, and the pixels of its mark."""
+"""The keyboard on a page, and the pixels of the focus ring."""
 
 import base64
 import re
@@ -12,7 +12,7 @@ MOST_TABS = 80  # only so that a missing button ends the test
 
 
 def focused(page: Page) -> str:
-    """What a screen reader says of the element that the keyboard is on."""
+    """What a screen reader says of the focused element."""
     said = page.evaluate(
         "() => { const on = document.activeElement;"
         " return on.getAttribute('aria-label') || on.innerText || ''; }"
@@ -21,7 +21,7 @@ def focused(page: Page) -> str:
 
 
 def walk_to(page: Page, name: str, *, key: str = "Tab") -> None:
-    """Moves on until the keyboard rests on what is so named; a slow page moves it some time after the key."""
+    """Presses Tab until the named element has the focus; a slow page moves it some time after the key."""
     for _ in range(MOST_TABS):
         rests = [re.match(name, focused(page)) is not None]
         page.wait_for_timeout(SETTLE_MS)
@@ -53,6 +53,6 @@ COUNT_PIXELS = """async ([png, red, green, blue]) => {
 
 
 def pixels_of(page: Page, colour: str) -> int:
-    """How many pixels of the page are exactly of a colour (#rrggbb)."""
+    """The number of pixels of the page that have exactly this colour (#rrggbb)."""
     png = base64.b64encode(page.screenshot()).decode()
     return int(page.evaluate(COUNT_PIXELS, [png, *bytes.fromhex(colour[1:])]))

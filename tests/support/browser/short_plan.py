@@ -36,4 +36,4 @@ EXPECTED_CUES = (
     ),
     CueKind.session_done,
 )
-"""Two rounds of one movement with one hand at a time: the way in, left, change, right, rest, and again."""
+"""Two rounds of one movement with one hand at a time: lead-in, left, change, right, rest, and again."""

@@ -27,7 +27,7 @@ def tap(page: Page, name: str) -> None:
 
 
 def press(page: Page, target: Locator) -> None:
-    """Clicks once the target stands still: while a screen grows, a click would hit what stood there."""
+    """Clicks once the target has stopped moving: a growing screen moves other things under the click."""
     before = None
     for _ in range(200):
         try:
@@ -35,7 +35,7 @@ def press(page: Page, target: Locator) -> None:
         except PlaywrightError:  # the screen has gone on by itself
             return
         if now is not None and now == before:
-            with suppress(PlaywrightError):  # it went between the look and the click: it comes again
+            with suppress(PlaywrightError):  # it went away between the look and the click, and comes again
                 target.click(force=True)
                 return
         before = now
@@ -48,7 +48,7 @@ def shown(page: Page, text: str) -> None:
 
 
 def to_work(page: Page) -> None:
-    """From the first screen of a folder with the short plan in it to its first work interval."""
+    """Goes from the first screen of a folder with the short plan to its first work interval."""
     tap(page, "I have read this")
     tap(page, "One")
     tap(page, "Start")
@@ -82,7 +82,7 @@ def every_screen(page: Page, url: str) -> Iterator[str]:
 
 
 def _besides(page: Page) -> Iterator[str]:
-    """The screens at the end of the first one, and the way back from each."""
+    """Goes through the screens linked at the end of the first one, and back from each."""
     for name, sign in (("Kit and loads", "Last loads"), ("Cues", "Try each"), ("Settings", "Loads in")):
         tap(page, name)
         shown(page, sign)
@@ -142,7 +142,7 @@ def _on_the_clock(page: Page) -> Iterator[str]:
 
 
 def _until(page: Page, text: str, *, by: str, missed: str = "") -> None:
-    """Presses a button until a text stands there; where a busy machine has let it pass, steps back to it."""
+    """Presses a button until a text is shown; steps back to it if a busy machine has let it pass."""
     for _ in range(60):
         page.wait_for_timeout(250)
         if page.get_by_text(re.compile(text)).count():

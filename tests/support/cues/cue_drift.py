@@ -1,7 +1,7 @@
-"""An hour of a session in no time: how far its cues move from their places while page and Python stall.
+"""An hour of a session in virtual time: how far its cues move from their places while page and Python stall.
 
-The session's side is the application's own, with a clock that goes when it is told to; the page's side is the
-script of the cues in a world of numbers (virtual_page.js).
+The session is run by the application's own code, with a clock that moves only when told to; the page is the
+script of the cues with virtual time (virtual_page.js).
 """
 
 from __future__ import annotations
@@ -32,27 +32,27 @@ SCRIPT = ASSETS / "cues.js"
 HOUR_MS = 3_600_000
 WATCH_MS = 50
 CLOCK = {"zero": 5_000_000, "rate": 1.000_05}
-"""Python's clock against the page's: 50 millionths faster, more than two quartz clocks differ."""
+"""Python's clock runs 50 millionths faster than the page's: more than two quartz clocks differ."""
 PLAN = plan(work(BOTH.slug, HAND.slug, LEG.slug, rounds=RoundsRange(min=2, max=20)))
 
 Stall = tuple[int, int]
 
 
 class Drift(NamedTuple):
-    """How far from its place each cue was told that came due while the page went on, and while it stalled."""
+    """How far from its place each cue came, for cues due while the page ran and while it stalled."""
 
     off_ms: tuple[float, ...]
     stalled_ms: tuple[float, ...]
 
 
 def stalls(chance: Random) -> tuple[Stall, ...]:
-    """About one a minute, from a tenth of a second to three seconds long."""
+    """Stalls, about one a minute, from a tenth of a second to three seconds long."""
     starts = (round(chance.uniform(1_000, HOUR_MS)) for _ in range(60))
     return tuple(sorted((start, start + round(chance.uniform(100, 3_000))) for start in starts))
 
 
 class Sent:
-    """A channel that keeps what is sent, and when."""
+    """A channel that records what is sent and when."""
 
     superseded = False
 
@@ -61,7 +61,7 @@ class Sent:
         self.deliveries: list[tuple[float, str]] = []
 
     def listen(self, listener) -> None:  # type: ignore[no-untyped-def]
-        """The page has nothing to say that the session listens to."""
+        """Receives nothing: the session needs nothing from the page."""
 
     async def send(self, message: Message) -> None:
         at_ms = (self._clock.ms - CLOCK["zero"]) / CLOCK["rate"]
@@ -113,7 +113,7 @@ async def _an_hour(python_stalls: Sequence[Stall]) -> list[tuple[float, str]]:
 
 
 def drift(page: Page, *, seed: int) -> Drift:
-    """How far from their places an open page tells the cues of an hour; the seed draws when who stalls."""
+    """How far off an open page plays the cues of an hour; the seed decides when page and Python stall."""
     page_stalls, python_stalls = stalls(Random(seed)), stalls(Random(1_000 + seed))
     page.add_script_tag(content=(SUPPORT / "cues" / "virtual_page.js").read_text(encoding="utf-8"))
     fired = page.evaluate(

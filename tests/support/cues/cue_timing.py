@@ -1,4 +1,4 @@
-"""When a page vibrated and sounded, beside when its cues were due, on one clock."""
+"""When a page vibrated and sounded, and when its cues were due, on one clock."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from playwright.sync_api import Page
 
-# Notes what is handed over, how often the page draws, and each call of navigator.vibrate with how far from it
-# the nearest tone is, by the audio clock's own stamp.
+# Records what is handed over, how often the page draws, and each call of navigator.vibrate with its distance
+# to the nearest tone by the audio clock's own timestamp.
 RECORD_FELT = """
 window.__felt = [];
 window.__drawn = 0;
@@ -50,11 +50,11 @@ Navigator.prototype.vibrate = function (pattern) {
 };
 """
 NEAR_MS = 250
-"""A call belongs to a cue that is due this close to it."""
+"""A call belongs to a cue that is due within this time of it."""
 
 
 class Felt(NamedTuple):
-    """One call of vibrate, on the page's clock, and by how much the nearest tone follows it, None without."""
+    """One call of vibrate on the page's clock, and the time from it to the nearest tone, None without one."""
 
     at_ms: float
     pattern_ms: tuple[int, ...]
@@ -69,7 +69,7 @@ class Due(NamedTuple):
 
 
 class Told(NamedTuple):
-    """A cue and the call it led to, None where it led to none."""
+    """A cue and the call it led to, None if it led to none."""
 
     due: Due
     late_ms: float | None
@@ -82,7 +82,7 @@ def felt(page: Page) -> list[Felt]:
 
 
 def dues(page: Page) -> list[Due]:
-    """The cues of every schedule that was handed to a page, each once."""
+    """The cues of every schedule handed to a page, each once."""
     handed = map(json.loads, page.evaluate("window.__handed"))
     schedules = [one for one in handed if one["kind"] == "schedule"]
     found = {

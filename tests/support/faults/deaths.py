@@ -1,8 +1,8 @@
-"""A disk that dies, or refuses, at a chosen step of a write; for tests.
+"""A disk that dies, or refuses, at a chosen step of a write.
 
-A death is no error that anybody could handle: nothing runs after it. What was not synced by then may be lost:
-such files are cut at a place that is drawn. Renaming and removing happen in order, as file systems with a
-journal have it.
+A death is no error that anybody could handle: nothing runs after it. What was not synced by then may be lost,
+so such files are cut at a random place. Renaming and removing happen in order, as on file systems with a
+journal.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ class Death(BaseException):
 
 
 class Disk:
-    """Counts steps; at the one that is named it dies or refuses, before it is done, half-way or after it."""
+    """Counts steps, and dies or refuses at the chosen one: before, half-way through or after it."""
 
     def __init__(self, at: int, *, moment: str = "before", code: int | None = None, seed: int = 0) -> None:
         self.at, self.moment, self.code = at, moment, code
@@ -36,7 +36,7 @@ class Disk:
 
     @contextmanager
     def in_use(self) -> Iterator[None]:
-        """Puts this disk under everything; afterwards the real one is back and shows what is left."""
+        """Puts this disk under everything; afterwards the real disk is back and shows what is left."""
         with pytest.MonkeyPatch.context() as patch:
             for name in STEPS:
                 patch.setattr(os, name, self._step(getattr(os, name), name))
@@ -91,7 +91,7 @@ class Disk:
 
 
 class _Written:
-    """A file whose every write is a step of the disk."""
+    """A file of which every write is a step of the disk."""
 
     def __init__(self, file: Any) -> None:
         self._file = file

@@ -1,4 +1,4 @@
-"""What happens to bytes on their way: changed, torn, doubled, cut."""
+"""Damage to bytes: changed, torn, doubled, cut."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ Mutation = Callable[[random.Random, bytes], bytes]
 def with_other_bytes(
     chance: random.Random, content: bytes, *, start: int = 0, end: int | None = None
 ) -> bytes:
-    """One to eight bytes between two places are others."""
+    """The bytes with one to eight of them changed between two places."""
     changed = bytearray(content)
     for _ in range(chance.randint(1, 8)):
         changed[chance.randrange(start, len(changed) if end is None else end)] = chance.randrange(256)

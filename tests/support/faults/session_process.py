@@ -1,6 +1,6 @@
-"""The process that is killed: a person goes through a session, and each acknowledged event is told.
+"""The process that is killed: a person goes through a session, and it prints each acknowledged event.
 
-Time is the person's own, so that an hour passes in seconds; every step is one that a person can take.
+Time is virtual, so that an hour passes in seconds; every step is one that a person can take.
 """
 
 from __future__ import annotations
@@ -31,7 +31,7 @@ BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
 
 
 class OwnClock:
-    """A clock that goes on when it is told to."""
+    """A clock that moves only when told to."""
 
     def __init__(self, ms: int = 0) -> None:
         self.ms = ms
@@ -60,7 +60,7 @@ class Telling:
 
 
 def person(folder: Path, clock: OwnClock) -> Context:
-    """Somebody in front of the application, over a data folder that is theirs."""
+    """Somebody using the application over a data folder of their own."""
     assert FolderLock(folder).take(), "the lock went with the process"
     return Context(
         State(),
@@ -89,7 +89,7 @@ async def hurts(do: Actions) -> None:
 
 
 async def step(context: Context, do: Actions, chance: random.Random) -> None:
-    """One thing a person does, or a stretch of time in which nothing is done."""
+    """Does one thing a person does, or lets time pass."""
     live, session = context.state.run.live, do.session
     assert live is not None
     current, clock = live.state.current, context.clock

@@ -1,8 +1,8 @@
-"""Our fit beside brute force and CP-SAT on plans drawn by number. The tests compare a share; all of it is
+"""Our fit beside brute force and CP-SAT on plans drawn by number. The tests compare some of them.
 
     python3 build/dev.py renew compared_fits 2500
 
-which writes ``tests/external/fit_compared.txt``.
+compares as many as it is told, and writes ``tests/external/fit_compared.txt``.
 """
 
 from __future__ import annotations
@@ -27,9 +27,9 @@ from engine.session.segment import total_ms
 
 RESULT = EXTERNAL / "fit_compared.txt"
 MOST_COMPILED = 300
-"""Up to so many sessions, every one of a problem is compiled."""
+"""Every session of a problem with at most this many is compiled."""
 DRAWN_ONES = 3
-"""Of a larger problem, so many sessions are compiled beside the best."""
+"""How many sessions of a larger problem are compiled besides the best."""
 
 
 @dataclass

@@ -1,8 +1,8 @@
-"""The fit modelled a second time, without the engine's search or its lengths: to compare with.
+"""A second model of the fit to compare with, without the engine's search or its lengths.
 
-A ``Model`` reckons every block from the fields of the plan alone and puts the decisions in order by itself.
-What may be decided (the steps of a lever, the movements a kit and a body allow) it takes as given. Then the
-optimum is found twice: by looking at all sessions there are, and by OR-tools' CP-SAT.
+A ``Model`` computes every block from the fields of the plan alone and orders the decisions by itself. It
+takes over what may be decided (the steps of a lever, the movements a kit and a body allow). It finds the
+optimum twice: by looking at every session, and by OR-tools' CP-SAT.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ from engine.plan.plan import (
 from engine.session.segment import Choices, Chosen
 
 S = 1_000
-"""Milliseconds of a second."""
+"""Milliseconds in a second."""
 
 
 @dataclass(frozen=True)
@@ -104,7 +104,7 @@ class Model:
             yield self._rounds([(b.id, b.rounds.min, b.rounds.max) for b in meant])
 
     def _rounds(self, ranges: list[tuple[str, int, int]]) -> Axis:
-        """A round more in each turn, to the earliest of those that have had the fewest turns."""
+        """Adds one round at a time, to the earliest block among those that got fewest."""
         gained = dict.fromkeys((block for block, _, _ in ranges), 0)
         ways = [{block: low for block, low, _ in ranges}]
         for _ in range(sum(high - low for _, low, high in ranges)):
@@ -203,7 +203,7 @@ class Model:
         return Part((round_s - last_rest_s) * S, round_s * S, True) if kept else None
 
     def _change_s(self, block: WorkBlock, chosen: Chosen, choices: Choices) -> tuple[int, int]:
-        """What a change of sides adds to the interval, and what it takes from the rest behind it."""
+        """What a change of sides adds to the interval, and what it takes from the rest after it."""
         given_up = choices.hand_inside if chosen.sides is Sides.hand else choices.leg_inside
         mode = self.plan.side_change.mode
         if chosen.sides is Sides.none or block.id in given_up or mode is SideChangeMode.inside:
@@ -211,11 +211,11 @@ class Model:
         change_s = self.plan.side_change.change_s
         return change_s, change_s if mode is SideChangeMode.from_rest else 0
 
-    # Tables: for each block, its parts by the places of the levers that move it
+    # Tables: the parts of each block by the steps of the levers that change it
 
     @cached_property
     def tables(self) -> list[tuple[list[int], dict[tuple[int, ...], Part | None]]]:
-        """For each block the axes (by index) of the levers that move it, and its part for every way."""
+        """The axes (by index) of the levers that change each block, and its part for every combination."""
         return [self._table(block) for block in self.plan.blocks]
 
     def _table(self, block: object) -> tuple[list[int], dict[tuple[int, ...], Part | None]]:
@@ -238,14 +238,14 @@ class Model:
     def fixed_rounds(self, block: object) -> int:
         return self.problem.start.rounds.get(block.id, 1)
 
-    # All sessions there are
+    # Every session
 
     @property
     def sessions(self) -> int:
         return prod(axis.size for axis in self.axes)
 
     def all_lengths_ms(self) -> np.ndarray:
-        """The length of every session, one axis for each decision, the most worthy first."""
+        """The length of every session, with one axis for each decision, the most valuable first."""
         shape = [axis.size for axis in self.axes]
         total_ms = np.zeros(shape, dtype=np.int64)
         nothing_before = np.ones(shape, dtype=bool)

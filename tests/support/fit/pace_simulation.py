@@ -1,21 +1,21 @@
-"""Simulated people run the sample plans at a pace of their own: how well is their finish predicted?
+"""Simulated people run the sample plans at their own pace: how well is their finish predicted?
 
     python3 build/dev.py renew pace_simulation
 
-What makes up the time of one item, all of it multiplied:
+The time of one item is the stated time multiplied by four factors:
 
-- the person, evenly from 0.7 to 1.3 of what is stated: the ±30 % that the fit has to cope with;
+- the person, uniform from 0.7 to 1.3: the ±30 % that the fit has to cope with;
 - the item, log-normal with 10 %: one lingers over a stretch and hurries through arm circles;
 - the day, log-normal with 5 %, the same for the whole session: tired, cold, in a good mood;
 - the single repeat, log-normal with 10 %: some 3 s of 30 s.
 
-The sizes of these three are † our judgement, no source. While they learn, one tick in 50 is a double tick by
-accident and one in 50 holds an interruption of one to five minutes for which nobody pressed pause. The
-sessions that are judged have neither: no estimate foresees a phone call, and the finish is then kept by
-fitting the rest again.
+The sizes of the last three are † our judgement, no source. While a person's pace is learned, one tick in 50
+is an accidental double tick, and one in 50 contains an interruption of one to five minutes without a pause.
+The sessions that are judged have neither: no estimate foresees a phone call, and a re-fit then keeps the
+finish.
 
-Every session draws one of the sample plans, a kit and the minutes anew, so that what is learned has to carry
-over to items and doses not met before.
+Every session draws a sample plan, a kit and the minutes, so that what is learned has to carry over to items
+and doses not met before.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ FIRST_DAY = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 
 
 class Outing(NamedTuple):
-    """A session as it is planned for someone, and the lengths that are stated for its self-paced items."""
+    """A session as planned for someone, and the stated lengths of its self-paced items."""
 
     session: FittedSession
     stated: tuple[Segment, ...]
@@ -62,7 +62,7 @@ class Outing(NamedTuple):
 
 
 class Person:
-    """Someone with a pace of their own; all chance comes from the one generator."""
+    """Someone with their own pace; all randomness comes from one generator."""
 
     def __init__(self, chance: random.Random) -> None:
         self.chance = chance
@@ -80,7 +80,7 @@ class Person:
         ]
 
     def learn(self, outing: Outing) -> None:
-        """Runs a session, accidents included, and remembers it."""
+        """Runs a session, accidents included, and learns from it."""
         at = FIRST_DAY + timedelta(days=2 * self.sessions)
         ticks = []
         for segment, lasting_ms in zip(outing.planned, self.lasting_ms(outing), strict=True):
@@ -112,7 +112,7 @@ def sample_plans() -> list[SessionPlan]:
 
 
 def some_outing(plans: Sequence[SessionPlan], chance: random.Random, pace: PersonalPace) -> Outing:
-    """A plan, a kit and minutes by chance, fitted for a pace."""
+    """A random plan, kit and minutes, fitted for a pace."""
     plan, kit, minutes = chance.choice(plans), chance.choice(list(Kit)), chance.randint(25, 45)
     problem = pose(plan, Asked(minutes=minutes, room=Room(kit=kit), pace=pace))
     solution = solve(problem, problem.asked.budget_ms)
@@ -124,7 +124,7 @@ def some_outing(plans: Sequence[SessionPlan], chance: random.Random, pace: Perso
 
 
 def finish_within_60s_share(seed: int, *, people: int = 200, learned_from: int = 5, judged: int = 3) -> float:
-    """The share of sessions whose finish is predicted within 60 s, after so many to learn from."""
+    """The share of sessions whose finish is predicted within 60 s, after ``learned_from`` sessions."""
     chance, plans, near = random.Random(seed), sample_plans(), 0
     for _ in range(people):
         person = Person(chance)
@@ -137,7 +137,7 @@ def finish_within_60s_share(seed: int, *, people: int = 200, learned_from: int =
 
 
 def missed_by_ms(person: Person, outing: Outing) -> int:
-    """How far the session's real finish lies from the predicted one; what is clocked lasts as planned."""
+    """How far the real finish is from the predicted one, in ms; clocked parts last as planned."""
     return abs(sum(person.lasting_ms(outing)) - total_ms(outing.planned))
 
 

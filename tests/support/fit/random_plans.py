@@ -55,7 +55,7 @@ POOL = tuple(
 
 
 def weighted_only(of: Movement) -> Movement:
-    """The movement with none but its forms for weights: without them another has to stand in."""
+    """The movement with only its forms for weights: without weights another has to stand in."""
     return of.model_copy(update={"forms": of.forms[1:]})
 
 
@@ -204,7 +204,7 @@ class Drawing:
 
 
 def largest() -> SessionPlan:
-    """Four work blocks of twelve movements in all, three of them optional, and every lever."""
+    """Four work blocks with twelve movements in all, three of them optional, and every lever."""
     slugs = [one.slug for one in POOL]
     parts = [slugs[index : index + 3] for index in range(0, 12, 3)]
     works = [

@@ -1,7 +1,7 @@
-"""One line a coach would read for each sample, kit and minute; the lines are frozen in ``coach_table.txt``.
+"""One line for the coach for each sample, kit and minute, frozen in ``coach_table.txt``.
 
-A change of the engine that changes a line shows in the difference of that file, and is justified in its
-commit. Write it again with:
+If a change of the engine changes a line, the diff of that file shows it and the commit justifies it. Write
+the file again with:
 
     python3 build/dev.py renew coach_table
 """
@@ -54,7 +54,7 @@ def _line(plan: SessionPlan, kit: Kit, minutes: int) -> str:
 
 
 def said(session: FittedSession) -> str:
-    """The session in one line."""
+    """A session in one line."""
     work = [block.rounds for block in session.blocks if block.kind == "work"]
     rounds = " + ".join(map(str, work)) + (" round" if work == [1] else " rounds")
     below = " (below the minimum)" if session.below_minimum else ""

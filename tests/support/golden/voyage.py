@@ -1,7 +1,7 @@
 """The story behind the golden examples: one plan, fitted, run, logged and corrected.
 
-The files of tests/golden are frozen: what was written by an earlier version has to be read by every later
-one. Write them again only when a format gets a new version:
+The files of tests/golden are frozen: every later version has to read what an earlier one wrote. Write them
+again only when a format gets a new version:
 
     python3 build/dev.py renew voyage
 """
@@ -89,7 +89,7 @@ def fit_the_plan() -> FittedSession:
 
 
 def log(run: RunningRecord, profile: Profile) -> Record:
-    """The record of a run as it was logged."""
+    """The record of a run as logged."""
     state = replay(run)
     return record_from(
         state,
@@ -102,7 +102,7 @@ def log(run: RunningRecord, profile: Profile) -> Record:
 
 
 def page_for_the_coach() -> CoachPage:
-    """The frozen record as its person hands it over: two weeks, of which the first has no session."""
+    """The frozen record as the person hands it over: two weeks, the first without a session."""
     return page_from(
         [frozen(Record, "record")],
         [frozen(Amendment, "amendment")],

@@ -1,4 +1,4 @@
-"""The offline build for tests, and two servers on 127.0.0.1: one serves it, one notes what would leave."""
+"""The offline build for tests, and two servers on 127.0.0.1: one serves it, one records what would leave."""
 
 import subprocess
 import sys
@@ -34,7 +34,7 @@ TYPES = {
 
 @dataclass
 class Sent:
-    """What a server has sent, without heads."""
+    """How much a server has sent, without headers."""
 
     body_bytes: int = 0
 
@@ -50,7 +50,7 @@ class _Folder(SimpleHTTPRequestHandler):
         super().__init__(*arguments, directory=directory)  # type: ignore[arg-type]
 
     def send_head(self):  # type: ignore[no-untyped-def]
-        """The packed copy beside a file, where the browser takes it."""
+        """Sends the compressed copy of a file if the browser takes it."""
         packed = Path(self.translate_path(self.path) + ".br")
         if "br" not in self.headers.get("Accept-Encoding", "") or not packed.is_file():
             return super().send_head()
@@ -72,13 +72,13 @@ class _Folder(SimpleHTTPRequestHandler):
 
 @dataclass
 class OutsideRequests:
-    """What the browser tried to reach besides this machine, as method and address."""
+    """The requests of the browser beyond this machine, as method and address."""
 
     seen: list[str] = field(default_factory=list)
 
 
 class _Refusal(BaseHTTPRequestHandler):
-    """A proxy that lets nothing through and notes what was asked for."""
+    """A proxy that lets nothing through and records what was asked for."""
 
     def __init__(self, outside: OutsideRequests, *arguments: object) -> None:
         self.outside = outside
@@ -95,7 +95,7 @@ class _Refusal(BaseHTTPRequestHandler):
 
 
 def build_phone(out: Path, *more: str) -> None:
-    """Assembles the build at out, to be served at /app/."""
+    """Assembles the build at ``out``, to be served at /app/."""
     command = [
         sys.executable,
         str(ROOT / "build" / "phone.py"),
@@ -111,7 +111,7 @@ def build_phone(out: Path, *more: str) -> None:
 
 @contextmanager
 def serve_folder(folder: Path, sent: Sent | None = None) -> Iterator[str]:
-    """Serve folder at the root of a free port; yields the address without a slash at its end."""
+    """Serves a folder at the root of a free port; yields the address without a trailing slash."""
     handler = partial(_Folder, sent or Sent(), directory=str(folder))
     with _running(ThreadingHTTPServer(("127.0.0.1", 0), handler)) as address:
         yield address
@@ -119,7 +119,7 @@ def serve_folder(folder: Path, sent: Sent | None = None) -> Iterator[str]:
 
 @contextmanager
 def refuse_outside(outside: OutsideRequests) -> Iterator[str]:
-    """Run the refusing proxy on a free port; yields its address."""
+    """Runs the refusing proxy on a free port; yields its address."""
     with _running(ThreadingHTTPServer(("127.0.0.1", 0), partial(_Refusal, outside))) as address:
         yield address
 

@@ -13,7 +13,7 @@ KEPT_LIMIT_MS = 90_000  # only so that a hang ends
 
 
 def visited(context: BrowserContext, url: str) -> Page:
-    """A window on the build, once it has drawn its first screen."""
+    """Opens the build in a window and waits for its first screen."""
     page = context.new_page()
     page.goto(url)
     enable_semantics(page)
@@ -26,17 +26,17 @@ def reloaded(page: Page) -> None:
 
 
 def await_kept(page: Page) -> None:
-    """Until the page says that it needs no network any more."""
+    """Waits until the page says that it no longer needs the network."""
     page.wait_for_function("() => document.documentElement.dataset.kept === 'whole'", timeout=KEPT_LIMIT_MS)
 
 
 def await_memory(page: Page) -> None:
-    """Until the memory of a started Python is kept for the next start."""
+    """Waits until the memory of a started Python is kept for the next start."""
     page.evaluate(MEMORY)
 
 
 def said(page: Page, text: str) -> None:
-    """Until the page's own line says something; a good word goes by itself."""
+    """Waits until the page's own line says something; good news disappears by itself."""
     page.locator("#word", has_text=text).wait_for(state="attached", timeout=KEPT_LIMIT_MS)
 
 
@@ -69,7 +69,7 @@ ALL = """shelf => new Promise((resolve) => {
 
 
 def put_kept(page: Page, shelf: str, key: str, text: str) -> None:
-    """Puts a document among what the page's browser keeps, as a coach's plan would get there."""
+    """Puts a document into the browser's database, where a coach's plan would go."""
     page.evaluate(PUT, [shelf, key, text])
 
 
@@ -82,7 +82,7 @@ def version_of(build: Path) -> str:
 
 
 def renewed(build: Path, target: Path, title: str) -> None:
-    """A second version of a build at target, told from the first by its title."""
+    """Makes a second version of a build at ``target``, with another title."""
     shutil.copytree(build, target)
     page = target / "index.html"
     page.write_text(

@@ -11,8 +11,8 @@ sys.path[:0] = [str(SUITE / folder) for folder in ("", "__pypackages__", "test_p
 import hypothesis  # noqa: E402
 import pytest  # noqa: E402
 
-# WebAssembly runs Python several times slower than the desk does, and the laws are searched in full there:
-# here each gets a few fixed examples, enough to show that this Python agrees.
+# WebAssembly runs Python several times slower than a desktop, where the laws are searched in full. Here each
+# gets a few fixed examples, enough to show that this Python agrees.
 hypothesis.settings.register_profile("phone", max_examples=10, deadline=None, database=None, derandomize=True)
 
 

@@ -1,7 +1,7 @@
 """Run the engine's tests on the Python that the phone build ships: CPython 3.14 compiled to WebAssembly.
 
-What is tested is what was packaged: the engine comes out of the build's own archive, and so does pydantic.
-Node only carries the runtime (the one inside Playwright, so that nothing else has to be installed).
+The tests run against what was packaged: engine and pydantic come from the build's own archive. Node only
+carries the runtime; it is the one inside Playwright, so that nothing else has to be installed.
 """
 
 import json
@@ -96,6 +96,6 @@ def _node() -> str:
 
 
 def _environment() -> dict[str, str]:
-    """Without the outer pytest's own settings, which would reach the inner one."""
+    """The environment without the outer pytest's settings, which would reach the inner one."""
     outer = ("PYTEST", "NODE_", "HYPOTHESIS")
     return {name: value for name, value in os.environ.items() if not name.startswith(outer)}

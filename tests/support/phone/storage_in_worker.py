@@ -1,4 +1,4 @@
-"""Runs inside the packaged Python, in a worker of the browser: what is kept there, on the real thing."""
+"""Runs inside the packaged Python, in a worker of the browser, over the browser's real database."""
 
 from __future__ import annotations
 
@@ -58,7 +58,7 @@ async def write_until_ended() -> None:
 
 
 async def found_run() -> int:
-    """How many events the session in progress holds, -1 where they are not those that were written."""
+    """The number of events in the session in progress; -1 if they are not those that were written."""
     run = await BrowserStore(await open_shelves(NAME)).run.read()
     return len(run.events) if run and run.events == _run().events[: len(run.events)] else -1
 
