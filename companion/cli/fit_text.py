@@ -13,6 +13,7 @@ from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
 from engine.movements.words import KIT_WORDS
 from engine.plan.plan import PracticeForm, SessionPlan
+from engine.plan.words import BLOCK_KIND_WORDS
 from engine.session.fitted import FittedSession
 from engine.session.segment import total_ms
 
@@ -100,10 +101,9 @@ def _blocks(session: FittedSession) -> Iterator[str]:
     """Each block with its movements and its length, including the way into it."""
     for block in session.blocks:
         length_ms = total_ms(s for s in session.segments if s.block == block.id)
-        name = block.kind.replace("_", "-").capitalize()
         names = ", ".join(item.chosen.name for item in block.items)
         rounds = f", {number_of(block.rounds, 'round')}" if block.kind in ("warm_up", "work") else ""
-        yield f"{format_duration(length_ms):>6}  {name}{rounds}: {names}"
+        yield f"{format_duration(length_ms):>6}  {BLOCK_KIND_WORDS[block.kind]}{rounds}: {names}"
 
 
 def _given_up(session: FittedSession) -> Iterator[str]:

@@ -6,6 +6,7 @@ from __future__ import annotations
 from enum import StrEnum, auto
 
 from companion.style.palette import Role
+from engine.plan.words import BLOCK_KIND_WORDS
 from engine.session.segment import Kind
 
 
@@ -45,26 +46,21 @@ KIND_ROLE = {
 
 KIND_WORD = {
     Kind.get_ready: "Get ready",
-    Kind.warm_up: "Warm-up",
-    Kind.practice: "Practice",
-    Kind.work: "Work",
+    Kind.warm_up: BLOCK_KIND_WORDS["warm_up"],
+    Kind.practice: BLOCK_KIND_WORDS["practice"],
+    Kind.work: BLOCK_KIND_WORDS["work"],
     Kind.side_change: "Change sides",
     Kind.rest: "Rest",
     Kind.transition: "Next block",
-    Kind.cool_down: "Cool-down",
+    Kind.cool_down: BLOCK_KIND_WORDS["cool_down"],
 }
 """The title of a segment while it runs."""
 
 KEY_WORD = KIND_WORD | {Kind.transition: "Get to the next"}
 """What the key to the strip on a screen calls a kind."""
 
-PRINTED_KEY_WORD = {
-    Kind.warm_up: "warm-up",
-    Kind.practice: "practice",
-    Kind.work: "work",
+PRINTED_KEY_WORD = {kind: word.lower() for kind, word in KIND_WORD.items() if kind is not Kind.get_ready} | {
     Kind.side_change: "change of sides",
-    Kind.rest: "rest",
     Kind.transition: "change of block",
-    Kind.cool_down: "cool-down",
 }
 """What the key on paper and in a terminal calls a kind, in the order of the key."""

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from engine.base.phrases import listed, number_of
 from engine.base.units import format_duration, ms
 from engine.movements.movement import Kit, Movement, Sides, StartsWith, sides_of
 from engine.movements.tempo import parse_tempo
 from engine.movements.words import KIT_WORDS
 from engine.plan.plan import (
-    BlockKind,
     Dose,
     DoseCount,
     DoseUnit,
@@ -19,7 +20,7 @@ from engine.plan.plan import (
     WorkMovement,
 )
 
-BLOCK_KIND_WORDS: dict[BlockKind, str] = {
+BLOCK_KIND_WORDS: Mapping[str, str] = {
     "warm_up": "Warm-up",
     "practice": "Practice",
     "work": "Work",

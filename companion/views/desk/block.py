@@ -15,14 +15,12 @@ from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, s
 from engine.movements.words import KIT_WORDS
 from engine.plan.draft import Put, value_at
 from engine.plan.draft_parts import known_movements, movement_list, movements_found
-from engine.plan.words import sides_words
+from engine.plan.words import BLOCK_KIND_WORDS, sides_words
 
 if TYPE_CHECKING:
     from engine.base.model import JsonObject
     from engine.movements.movement import Movement
 
-
-KIND_WORDS = {"warm_up": "Warm-up", "practice": "Practice", "work": "Work", "cool_down": "Cool-down"}
 MOST_FOUND = 6
 NEW_NAME = "Or a new movement, named"
 SEARCH = "Find a movement by name or pattern"
@@ -38,7 +36,7 @@ def block_part(fields: Fields, number: int) -> list[ft.Control]:
     name = f"block {number + 1}"
     return [
         group(
-            section_title(f"{number + 1}. {KIND_WORDS.get(kind, kind)}"),
+            section_title(f"{number + 1}. {BLOCK_KIND_WORDS.get(kind, kind)}"),
             ft.Row(fields.order(name, ("blocks",), number, count=count), spacing=Space.S),
             *fields.wrong("blocks", number),
             *_clock(fields, number, kind),

@@ -14,7 +14,7 @@ from companion.views.controls.parts import group, primary_button, quiet_button, 
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
-from companion.views.desk.block import KIND_WORDS, block_part
+from companion.views.desk.block import block_part
 from companion.views.desk.fields import Fields
 from companion.views.desk.hand_over import hand_over_part
 from companion.views.desk.minutes import figures_part
@@ -23,6 +23,7 @@ from engine.plan.draft import DraftPlace, value_at
 from engine.plan.draft_faults import faults_within
 from engine.plan.draft_parts import known_movements, movement_list
 from engine.plan.plan import BLOCK_KINDS
+from engine.plan.words import BLOCK_KIND_WORDS
 
 if TYPE_CHECKING:
     from companion.actions.desk.desk import Desk
@@ -94,7 +95,7 @@ def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
         items = block.get(movement_list(block)) or []
         slugs = [item.get("movement") if isinstance(item, dict) else item for item in items]
         names = ", ".join(known[slug].name if slug in known else str(slug) for slug in slugs)
-        title = f"{number + 1}. {KIND_WORDS.get(str(block.get('kind')), '')}"
+        title = f"{number + 1}. {BLOCK_KIND_WORDS.get(str(block.get('kind')), '')}"
         parts.append(_entry(plan, do, ("blocks", number), title, names))
     allowed = value_at(plan.draft, ALLOWANCES)
     own = value_at(plan.draft, OWN) or []
@@ -105,7 +106,7 @@ def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
     ]
     wrong = fields.wrong("blocks") if blocks else [words(NOTHING_YET, strong=True, colour=Role.DANGER)]
     adding: list[ft.Control] = [
-        quiet_button(f"Add {KIND_WORDS[kind].lower()}", bound(do.edit.add_block, kind))
+        quiet_button(f"Add {BLOCK_KIND_WORDS[kind].lower()}", bound(do.edit.add_block, kind))
         for kind in BLOCK_KINDS
     ]
     return [
