@@ -1,18 +1,15 @@
-"""Clear sessions: when a movement was done well enough to go up a rung."""
+"""Clear sessions: whether a movement was done well enough for its load to rise."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from enum import StrEnum
-from itertools import takewhile
 
-from engine.base.model import Model
-from engine.base.units import MS_PER_S
 from engine.live.state import Outcome
+from engine.load.rung import rung_of
 from engine.load.tables import least_in_reserve
 from engine.movements.movement import Side
 from engine.movements.pain import Advice
-from engine.movements.tempo import parse_tempo, paused
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.sets import repetitions_of
 
@@ -23,15 +20,12 @@ OVER_THE_GOAL = 2
 RESERVE_TO_RISE = 3
 """† Our judgement, no source."""
 LONGEST_BREAK_DAYS = 13
-"""Clear sessions further apart are no pair; after a longer break the load is brought down anyway. † Our
-judgement, no source."""
-LONGEST_REPETITION_MS = 8_000
-"""0.5–8 s a repetition do alike, over 10 s does less: Schoenfeld, Ogborn & Krieger 2015, Sports Med
-45:577–585."""
+"""Clear sessions further apart than this do not count together; after a longer break the load comes down
+anyway. † Our judgement, no source."""
 
 
 class Shortfall(StrEnum):
-    """What kept a session from being clear, the weightiest first; the values are words of a sentence."""
+    """What kept a session from being clear, the most serious first; the values complete a sentence."""
 
     pain = "something hurt"
     position = "the position was lost"
@@ -46,12 +40,13 @@ class Shortfall(StrEnum):
 
 
 def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | None:
-    """What kept a session from being clear; None where it was.
+    """What kept a session from being clear; None where it was clear.
 
-    Clear is: the ceiling of repetitions reached on both sides in the last round, every planned round done, 3
-    or more in reserve, position, range and form kept, pain 0. With a ``goal`` of repetitions, 2 over it are
-    enough (two-for-two); without one, an ``X`` tempo has no ceiling to reach. What the log leaves as planned
-    counts as planned, but an effort that was not said is not taken for a low one.
+    In a clear session the ceiling of repetitions was reached on both sides in the last round, every planned
+    round was done, 3 or more repetitions were in reserve, position, range and form were kept, and pain was 0.
+    With a ``goal`` of repetitions, 2 over it are enough (two-for-two); without one, an ``X`` tempo has no
+    ceiling to reach. What the log leaves as planned counts as planned, but an effort that was not said never
+    counts as low.
     """
     if exposure.pain or exposure.advice is not Advice.go_on:
         return Shortfall.pain
@@ -69,7 +64,7 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
 
 
 def _short_of_repetitions(exposure: Exposure, wanted: int | None) -> Shortfall | None:
-    """Judges the last round, and with it every round that was heavier."""
+    """Judges repetitions and effort of the last round, and repetitions of every heavier one."""
     if wanted is None and exposure.key.tempo is not None:
         return Shortfall.unpredictable
     last = exposure.rounds[-1]
@@ -83,7 +78,7 @@ def _short_of_repetitions(exposure: Exposure, wanted: int | None) -> Shortfall |
 
 
 def _all_rounds_done(exposure: Exposure) -> bool:
-    """Whether every planned round was worked, the last one to its end and on every side."""
+    """Whether every planned round was worked, and the last one to its end on every side."""
     sides = {done.side for done in exposure.sets}
     last = exposure.rounds[-1]
     to_the_end = all(done.outcome is Outcome.done for done in last)
@@ -92,49 +87,18 @@ def _all_rounds_done(exposure: Exposure) -> bool:
 
 
 def _repetitions_wanted(key: LoadKey, goal: int | None) -> int | None:
-    """Repetitions that earn a step: the interval's ceiling, or 2 over a goal that is lower."""
+    """The repetitions that earn a step: the interval's ceiling, or 2 over a lower goal."""
     targets = [key.ceiling] if key.ceiling is not None else []
     return min([*targets, goal + OVER_THE_GOAL] if goal is not None else targets, default=None)
 
 
-class Rung(Model):
-    """Where a person stands with a load: all rounds at ``load_g``, the first ``heavier_rounds`` heavier, with
-    a pause at the bottom or without."""
-
-    load_g: int
-    heavier_g: int | None = None
-    heavier_rounds: int = 0
-    pause: bool = False
-
-
-def pause_key(key: LoadKey) -> LoadKey | None:
-    """The key with 1 s more at the bottom; None where the tempo has no length or gets too slow."""
-    repetition_ms = parse_tempo(key.tempo).repetition_ms if key.tempo is not None else None
-    if key.tempo is None or repetition_ms is None or repetition_ms + MS_PER_S > LONGEST_REPETITION_MS:
-        return None
-    return key.model_copy(update={"tempo": paused(key.tempo)})
-
-
-def rung_of(exposure: Exposure, key: LoadKey) -> Rung | None:
-    """The rung a session stood on, seen from a key without the pause; None where a load was not said."""
-    if exposure.loads_g is None:
-        return None
-    load_g = exposure.loads_g[-1]
-    heavier = tuple(takewhile(lambda in_round: in_round > load_g, exposure.loads_g))
-    return Rung(
-        load_g=load_g,
-        heavier_g=min(heavier, default=None),
-        heavier_rounds=len(heavier),
-        pause=exposure.key != key,
-    )
-
-
 def clear_row(ladder: Sequence[Exposure], key: LoadKey, *, goal: int | None = None) -> tuple[Exposure, ...]:
-    """The latest clear sessions in a row on one rung, the last one first, at most two.
+    """The latest clear sessions in a row on one rung, at most two, the last one first.
 
-    A missed session neither counts nor breaks the row, so “12, missed, 12” at a goal of 10 are two clear
-    sessions, as long as no more than 13 days lie between them. † Our judgement: the published rules say
-    “consecutive” and leave a missed session open. A session of fewer rounds does not support one of more.
+    ``ladder`` are the exposures of ``key``, with or without the pause, the earliest first. A missed session
+    neither counts nor breaks the row, so “12, missed, 12” at a goal of 10 are two clear sessions, if at most
+    13 days lie between them. † Our judgement: the published rules say “consecutive” and do not mention missed
+    sessions. A session does not count together with a later one of more rounds.
     """
     row: list[Exposure] = []
     for exposure in reversed(ladder):
@@ -147,7 +111,7 @@ def clear_row(ladder: Sequence[Exposure], key: LoadKey, *, goal: int | None = No
 
 
 def _make_a_pair(earlier: Exposure, later: Exposure, key: LoadKey) -> bool:
-    """Whether two sessions stand on one rung, close enough together."""
+    """Whether two sessions are on one rung, with even loads, close enough together."""
     apart_days = (later.local_date - earlier.local_date).days
     same = rung_of(earlier, key) == rung_of(later, key)
     even = all(min(one.loads_g or (0,)) == one.load_g for one in (earlier, later))

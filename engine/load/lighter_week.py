@@ -1,4 +1,4 @@
-"""When a lighter week is proposed."""
+"""When to propose a lighter week."""
 
 from __future__ import annotations
 
@@ -9,13 +9,14 @@ from engine.load.rules import OURS
 from engine.record.exposure import Exposure
 
 LIGHTER_WEEK_AFTER, LIGHTER_WEEK_BEFORE = 4, 6
+"""After this many weeks of training, and at the latest after that many. † Our judgement, no source."""
 LIGHTER_SHARE_PERCENT = 67
-"""A week with at most two thirds of the sets of the week before was a lighter one. † Our judgement, no
+"""A week with at most this share of the sets of the week before was a lighter one. † Our judgement, no
 source."""
 
 
 def lighter_week(history: Iterable[Exposure], today: date) -> str | None:
-    """A proposal, never forced, after four weeks of training without a lighter one; None where none is due.
+    """A proposal of a lighter week, in a sentence, after four weeks of training without one; else None.
 
     Counts the ISO weeks before today's, back to a week without training or with at most two thirds of the
     sets of the week before. † Our judgement: every 4–6 weeks.

@@ -1,40 +1,33 @@
-"""What changes after a session with this very load, at most 13 days ago: the same again, or one step.
+"""What to lift after a session with the same form, interval and tempo at most 13 days ago: the same, or one
+step.
 
-The order of steps after two clear sessions: the next weight where the published rules allow it, else a round
-more, else 1 s more at the bottom, else the heavier weight in round 1 only, then in 2, then in all. † The
-order is our judgement, no source.
+Two clear sessions earn a step, the first that is possible: the next weight where the published rules allow
+it, else a round more, else 1 s more at the bottom, else the heavier weight in round 1 only, then in two
+rounds, then in all. † The order is our judgement, no source.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from engine.load.clear import (
-    CLEAR_SESSIONS,
-    LONGEST_BREAK_DAYS,
-    Rung,
-    Shortfall,
-    clear_row,
-    pause_key,
-    rung_of,
-    shortfall,
-)
+from engine.load.clear import CLEAR_SESSIONS, LONGEST_BREAK_DAYS, Shortfall, clear_row, shortfall
 from engine.load.proposal import Case, LoadProposal, LoadStep
 from engine.load.rack import at_most, next_above
 from engine.load.rules import ACSM, NSCA, OURS, Follow, barred_by
+from engine.load.rung import Rung, pause_key, rung_of
 from engine.movements.movement import StartsWith
 from engine.record.exposure import Exposure
 
 BY_LEAVE = "The coach's leave; the published limits of a rise are set aside."
 FRESH_DAYS = 7
-"""Up to so many days away nothing changes. † Our judgement, no source."""
+"""After up to 7 days away nothing changes. † Our judgement, no source."""
 FIRST_HEAVIER_ROUNDS = 2
-"""A heavier weight comes in round 1, then in 2, then in all. † Our judgement, no source."""
+"""A heavier weight comes in round 1, then in 2 rounds, then in all. † Our judgement, no source."""
 
 
 def after_session(case: Case, session: Exposure) -> LoadProposal:
-    """The proposal after a session with this key, or its pause, whose loads are known."""
-    rung = rung_of(session, case.lift.key) or Rung(load_g=0)
+    """The proposal after a session with the planned key, or with its pause, whose loads are known."""
+    rung = rung_of(session, case.planned.key) or Rung(load_g=0)
     load_g = at_most(case.weights_g, case.limited(rung.load_g))
     if not (case.sound and case.ladder[-1].sound):
         return _after_unsound(case, load_g)
@@ -59,7 +52,8 @@ def _after_unsound(case: Case, load_g: int) -> LoadProposal:
 
 
 def _after_sound(case: Case, rung: Rung) -> LoadProposal:
-    goal = case.lift.goal
+    """The same again after a session that was not clear; else back towards an earlier load, or a step."""
+    goal = case.planned.goal
     fell_short = shortfall(case.ladder[-1], goal=goal)
     if fell_short is not None:
         return _same(case, rung, _again(case, rung.load_g, fell_short))
@@ -68,7 +62,7 @@ def _after_sound(case: Case, rung: Rung) -> LoadProposal:
     if up_g > rung.load_g:
         reason = f"One clear session since the break: {case.words(up_g)}, one weight up, as lifted before."
         return case.proposal(LoadStep.back_up, up_g, reason)
-    row = clear_row(case.ladder, case.lift.key, goal=goal)
+    row = clear_row(case.ladder, case.planned.key, goal=goal)
     next_g = next_above(case.weights_g, rung.load_g)
     if next_g and _has_leave(case, row):
         reason = f"{case.words(next_g)} in all rounds: it was earned, and the coach allows it."
@@ -80,15 +74,16 @@ def _after_sound(case: Case, rung: Rung) -> LoadProposal:
 
 
 def _has_leave(case: Case, row: Sequence[Exposure]) -> bool:
-    """Whether these clear sessions are enough for the next weight by the coach's leave; a day that has a
-    round more has its step already."""
-    movement, rules = case.lift.key.movement, case.rules
+    """Whether the coach allows the next weight after these clear sessions. A day with a round more has its
+    step already."""
+    movement, rules = case.planned.key.movement, case.rules
     enough = 1 if movement in rules.sooner else CLEAR_SESSIONS
     asked = movement in (*rules.allowed, *rules.sooner)
-    return asked and len(row) >= enough and case.lift.rounds <= max(len(one.rounds) for one in row)
+    return asked and len(row) >= enough and case.planned.rounds <= max(len(one.rounds) for one in row)
 
 
 def _again(case: Case, load_g: int, fell_short: Shortfall) -> str:
+    """Why the load stays, and what would let it rise."""
     hint = {
         Shortfall.effort: " Say how many repetitions were left, and a step can be proposed.",
         Shortfall.unpredictable: " The coach decides on a step.",
@@ -99,22 +94,22 @@ def _again(case: Case, load_g: int, fell_short: Shortfall) -> str:
 def _same(
     case: Case, rung: Rung, reason: str, *, step: LoadStep = LoadStep.same, **fields: object
 ) -> LoadProposal:
-    """The same rung again: a heavier weight in the first rounds, never in all, and a pause stay."""
+    """The same rung again, with its pause and its heavier weight in the first rounds, but never in all."""
     kept: dict[str, object] = {}
     heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
-    heavier_rounds = min(rung.heavier_rounds, case.lift.rounds - 1)
+    heavier_rounds = min(rung.heavier_rounds, case.planned.rounds - 1)
     if heavier_g > rung.load_g and heavier_rounds:
         kept = {"heavier_g": heavier_g, "heavier_rounds": heavier_rounds}
-    with_pause = pause_key(case.lift.key)
+    with_pause = pause_key(case.planned.key)
     if rung.pause and with_pause is not None:
         kept["tempo"] = with_pause.tempo
     return case.proposal(step, rung.load_g, reason, **(kept | fields))
 
 
 def _step_up(case: Case, rung: Rung, rounds: int) -> LoadProposal:
-    """The next step after two clear sessions of so many rounds: one thing, the first that is possible."""
-    lift, now = case.lift, case.words(rung.load_g)
-    if lift.rounds > rounds:
+    """One step after two clear sessions of ``rounds`` rounds: the first that is possible."""
+    planned, now = case.planned, case.words(rung.load_g)
+    if planned.rounds > rounds:
         reason = f"Two clear sessions: {now} again, for today has a round more, and that is the step."
         return _same(case, rung, reason, step=LoadStep.round_more)
     heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
@@ -132,8 +127,9 @@ def _step_up(case: Case, rung: Rung, rounds: int) -> LoadProposal:
 
 
 def _more_rounds_heavier(case: Case, rung: Rung, heavier_g: int) -> LoadProposal:
+    """The heavier weight in one round more, or in all."""
     heavier = case.words(heavier_g)
-    if rung.heavier_rounds < min(FIRST_HEAVIER_ROUNDS, case.lift.rounds - 1):
+    if rung.heavier_rounds < min(FIRST_HEAVIER_ROUNDS, case.planned.rounds - 1):
         reason = f"Two clear sessions with {heavier} in round 1: in rounds 1 and 2 today."
         more = {"heavier_g": heavier_g, "heavier_rounds": rung.heavier_rounds + 1}
         return case.proposal(LoadStep.heavier_first_rounds, rung.load_g, reason, **more)
@@ -142,9 +138,8 @@ def _more_rounds_heavier(case: Case, rung: Rung, heavier_g: int) -> LoadProposal
 
 
 def _barred(case: Case, load_g: int, next_g: int) -> tuple[str, ...]:
-    lift = case.lift
-    dumbbells = lift.key.kit.dumbbells
-    return barred_by(load_g, next_g, dumbbells=dumbbells, pattern=lift.pattern, rules=case.rules)
+    dumbbells = case.planned.key.kit.dumbbells
+    return barred_by(load_g, next_g, dumbbells=dumbbells, pattern=case.planned.pattern, rules=case.rules)
 
 
 def _why_not_heavier(case: Case, load_g: int, next_g: int | None, barred: Sequence[str]) -> str:
@@ -157,18 +152,18 @@ def _why_not_heavier(case: Case, load_g: int, next_g: int | None, barred: Sequen
 
 
 def _instead_of_heavier(case: Case, rung: Rung, next_g: int | None, rounds: int, why: str) -> LoadProposal:
-    """A round more, else 1 s at the bottom, else the heavier weight in round 1 only, else nothing."""
-    lift, now, with_pause = case.lift, case.words(rung.load_g), pause_key(case.lift.key)
-    if rounds == lift.rounds < lift.most_rounds:
+    """A round more, else 1 s more at the bottom, else the heavier weight in round 1 only, else no step."""
+    planned, now, with_pause = case.planned, case.words(rung.load_g), pause_key(case.planned.key)
+    if rounds == planned.rounds < planned.most_rounds:
         reason = f"Two clear sessions, but {why}: {now} again, and a round more."
         return _same(case, rung, reason, step=LoadStep.round_more, rounds_more=1)
-    if with_pause is not None and not rung.pause and lift.starts_with is not StartsWith.hold:
+    if with_pause is not None and not rung.pause and planned.starts_with is not StartsWith.hold:
         reason = f"Two clear sessions, but {why}: {now} again, with a pause of 1 s more at the bottom."
         return case.proposal(LoadStep.pause, rung.load_g, reason, tempo=with_pause.tempo)
     if next_g is None:
         reason = f"{now} again: {why}. Ask the coach for a harder form."
         return _same(case, rung, reason)
-    if lift.rounds == 1:
+    if planned.rounds == 1:
         reason = f"{now} again: {why}, and there is one round only. Ask the coach."
         return _same(case, rung, reason)
     reason = f"Two clear sessions, but {why}: {case.words(next_g)} in round 1 only, {now} in the others."
@@ -177,11 +172,12 @@ def _instead_of_heavier(case: Case, rung: Rung, next_g: int | None, rounds: int,
 
 
 def _before_break(ladder: Sequence[Exposure], past: Sequence[Exposure]) -> int:
-    """The load before the last hold or long break in a row of sessions; 0 where there was none."""
-    held = [one.started_at for one in past if one.hurt_badly]
+    """The load before the latest long break, or the latest time the movement was left out after pain; 0 where
+    there was none."""
+    pains = [one.started_at for one in past if one.hurt_badly]
     for before, after in zip(reversed(ladder[:-1]), reversed(ladder[1:]), strict=True):
         apart_days = (after.local_date - before.local_date).days
-        on_hold = any(before.started_at <= at < after.started_at for at in held)
-        if on_hold or apart_days > LONGEST_BREAK_DAYS:
+        hurt_between = any(before.started_at <= at < after.started_at for at in pains)
+        if hurt_between or apart_days > LONGEST_BREAK_DAYS:
             return before.load_g or 0
     return 0

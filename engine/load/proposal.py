@@ -9,9 +9,10 @@ from functools import cached_property
 
 from engine.base.model import Model, Sentence
 from engine.base.units import format_load
-from engine.load.clear import pause_key, shortfall
+from engine.load.clear import shortfall
 from engine.load.rack import at_most
 from engine.load.rules import OURS, LoadRules
+from engine.load.rung import pause_key
 from engine.load.sides import side_question
 from engine.movements.movement import Kit, MovementPattern, StartsWith
 from engine.movements.tempo import Tempo
@@ -23,18 +24,18 @@ PRACTICE_PERCENT = 50
 
 
 class LoadStep(StrEnum):
-    """What a proposal is, compared with the last time."""
+    """What a proposal changes, compared with the last time."""
 
     left_out_after_pain = "held"
     returning = "after_hold"
     after_absence = "after_absence"
     first_time = "first_time"
     carried_over = "carried_over"
-    """From the same form with another interval or tempo."""
+    """Worked out from the same form with another interval or tempo."""
     lighter = "lighter"
     same = "same"
     back_up = "back_up"
-    """Towards a load that was lifted before a hold or a break."""
+    """Back towards a load lifted before a break, or before the movement was left out after pain."""
     heavier = "heavier"
     round_more = "round_more"
     pause = "pause"
@@ -42,9 +43,9 @@ class LoadStep(StrEnum):
 
 
 class LoadedMovement(Model):
-    """A loaded movement of today's session. ``rounds`` are today's, ``most_rounds`` what it could have.
+    """A loaded movement of today's session. ``rounds`` are today's, ``most_rounds`` as many as it could have.
 
-    ``goal`` is the coach's number of repetitions, for a tempo that predicts none or to be reached early.
+    ``goal`` is the coach's number of repetitions: for a tempo that predicts none, or to earn a step early.
     """
 
     key: LoadKey
@@ -57,11 +58,11 @@ class LoadedMovement(Model):
 
 
 class LoadProposal(Model):
-    """What to lift today. Loads are grams of one dumbbell; 0 is no weight, None that no weight is known.
+    """What to lift today. Loads are grams of one dumbbell; 0 means no weight, None that no weight is known.
 
-    The first ``heavier_rounds`` rounds take ``heavier_g``, all others ``load_g``. ``tempo`` is the one to use
-    (with a pause at the bottom where that is the step), ``rounds_more`` what to add to today's rounds.
-    ``question`` is for the coach.
+    The first ``heavier_rounds`` rounds take ``heavier_g``, all others ``load_g``. ``tempo`` is the one to
+    use, with a pause at the bottom where that is the step. ``rounds_more`` are to be added to today's rounds,
+    ``practice_g`` is for practice, ``question`` is for the coach.
     """
 
     key: LoadKey
@@ -82,9 +83,10 @@ class LoadProposal(Model):
 
 @dataclass(frozen=True)
 class Case:
-    """One movement's story up to today: ``past`` holds every account of the movement, the earliest first."""
+    """One movement up to today. ``past`` are its exposures in every form, the earliest first; ``weights_g``
+    the weights that can be had, lightest first."""
 
-    lift: LoadedMovement
+    planned: LoadedMovement
     past: tuple[Exposure, ...]
     weights_g: tuple[int, ...]
     today: date
@@ -92,29 +94,29 @@ class Case:
 
     @cached_property
     def loaded(self) -> tuple[Exposure, ...]:
-        """The accounts of this form, whatever interval and tempo, whose load is known."""
-        return tuple(one for one in self.past if one.load_g and one.key.same_form(self.lift.key))
+        """The exposures in this form with a known load, whatever interval and tempo."""
+        return tuple(one for one in self.past if one.load_g and one.key.same_form(self.planned.key))
 
     @cached_property
     def ladder(self) -> tuple[Exposure, ...]:
-        """The accounts of this very key, or of the pause that our own proposal added to it."""
-        keys = (self.lift.key, pause_key(self.lift.key))
+        """The exposures with the planned key, or with the pause that our own proposal added to it."""
+        keys = (self.planned.key, pause_key(self.planned.key))
         return tuple(one for one in self.past if one.sets and one.key in keys)
 
     @property
     def sound(self) -> bool:
-        """Whether the movement, in whatever form, went well the last time."""
+        """Whether the movement went well the last time, in whatever form."""
         return not self.past or self.past[-1].sound
 
     def limited(self, load_g: int) -> int:
-        """A load no heavier than the one at which the movement did not go well the last time; no weight,
-        where it did not go well without one."""
+        """The load, but no more than the load at which the movement did not go well the last time; no weight
+        where that was without a weight."""
         if self.sound:
             return load_g
         last = self.past[-1]
         if last.key.kit is Kit.none:
             return 0
-        return min(load_g, last.load_g or load_g) if last.key.same_form(self.lift.key) else load_g
+        return min(load_g, last.load_g or load_g) if last.key.same_form(self.planned.key) else load_g
 
     @property
     def trouble(self) -> str:
@@ -123,26 +125,30 @@ class Case:
         return f"last time, {shortfall(what)}" if what else ""
 
     def until(self, last: Exposure) -> Case:
+        """The case as it was after an earlier exposure."""
         return replace(self, past=self.past[: self.past.index(last) + 1])
 
     def days_since(self, exposure: Exposure) -> int:
         return max(0, (self.today - exposure.local_date).days)
 
     def percent_of(self, load_g: int, percent: int) -> int:
+        """The heaviest weight that can be had up to a share of a load."""
         return at_most(self.weights_g, load_g * percent // 100)
 
     def words(self, load_g: int) -> str:
-        each = " each" if self.lift.key.kit is Kit.pair else ""
+        """“10 kg each”, in the person's unit."""
+        each = " each" if self.planned.key.kit is Kit.pair else ""
         return f"{format_load(load_g, self.rules.unit)}{each}" if load_g else "no weight"
 
     def proposal(self, step: LoadStep, load_g: int | None, reason: str, **fields: object) -> LoadProposal:
+        """A proposal for this case; ``fields`` replace what follows from the step and the load."""
         practice_g = None if load_g is None else self.percent_of(load_g, PRACTICE_PERCENT)
         made: dict[str, object] = {
-            "key": self.lift.key,
-            "name": self.lift.name,
+            "key": self.planned.key,
+            "name": self.planned.name,
             "step": step,
             "load_g": load_g,
-            "tempo": self.lift.key.tempo,
+            "tempo": self.planned.key.tempo,
             "practice_g": practice_g,
             "practice_required": step not in (LoadStep.same, LoadStep.round_more),
             "reason": reason,

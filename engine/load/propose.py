@@ -1,8 +1,7 @@
-"""The load that is proposed for each movement of a session, with its reason and its source.
+"""Proposes a load for one movement, with its reason and its source.
 
 A proposal is always a weight that can be had, or none at all. It never rises after pain, a lost position or a
-shortened range, and never by more than one step at a time. The same question has the same answer, whatever
-order the history comes in.
+shortened range, and never by more than one step at a time. The order of the history makes no difference.
 """
 
 from __future__ import annotations
@@ -14,30 +13,27 @@ from datetime import date
 from engine.load.clear import LONGEST_BREAK_DAYS
 from engine.load.next_step import after_session
 from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
-from engine.load.rack import Rack, at_most
+from engine.load.rack import at_most
 from engine.load.rules import NSCA, OURS, LoadRules
 from engine.load.tables import percent_of_one_repetition
-from engine.movements.movement import Kit
 from engine.movements.tempo import parse_tempo
-from engine.record.exposure import Exposure, LoadKey, planned_rounds
-from engine.record.record import LogAnswers, SetAnswer, set_key
-from engine.session.fitted import FittedSession
-from engine.session.segment import Chosen, Kind
+from engine.record.exposure import Exposure, LoadKey
 
 AS_RULED = LoadRules()
-"""The stricter of the published rules, nobody trained, nothing on hold."""
+"""The stricter of the published rules, an untrained person, nothing left out after pain."""
 FIRST_TIME_PERCENT = 50
-"""Where only another tempo or interval is known and the table cannot say how they compare. † Our judgement,
+"""Of a load lifted with another tempo or interval, where the table cannot compare the two. † Our judgement,
 no source."""
 RETURN_PERCENT = (50, 75)
-"""The first and the second return after a hold. † Our judgement, no source."""
+"""Of the earlier load, at the first and the second return after pain. † Our judgement, no source."""
 AWAY_PERCENT = ((28, 50), (LONGEST_BREAK_DAYS, 80))
-"""After more than so many days away this much of the load. † Our judgement, no source."""
+"""(days, percent): after more days away than this, this share of the load. † Our judgement, no source."""
 
 
 @dataclass(frozen=True)
 class _Basis:
-    """The load to start from and the session it comes from; not ``exact`` where it had to be carried over."""
+    """The load to start from, and the session it comes from; not ``exact`` where that session had another
+    interval or tempo."""
 
     load_g: int
     exposure: Exposure
@@ -45,27 +41,27 @@ class _Basis:
 
 
 def propose(
-    lift: LoadedMovement,
+    planned: LoadedMovement,
     history: Iterable[Exposure],
     weights_g: Sequence[int],
     *,
     today: date,
     rules: LoadRules = AS_RULED,
 ) -> LoadProposal:
-    """The load of one movement for today, from the accounts of earlier sessions and the weights at hand.
+    """The load of one movement for today, from the exposures of earlier sessions.
 
-    ``weights_g`` are those that can be had for this many dumbbells; where none are known, what was lifted
-    before can be had. The sources of the rules stand at their constants and in the proposal.
+    ``weights_g`` are the weights, in grams, that can be had for this number of dumbbells; where none are
+    known, those lifted before can be had. Sources are with the constants and in the proposal.
     """
     past = sorted(
-        (one for one in history if one.key.movement == lift.key.movement),
+        (one for one in history if one.key.movement == planned.key.movement),
         key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json()),
     )
-    case = Case(lift, tuple(past), tuple(sorted(weights_g)), today, rules)
+    case = Case(planned, tuple(past), tuple(sorted(weights_g)), today, rules)
     if not weights_g:
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))
-    if lift.key.movement in rules.left_out_after_pain:
+    if planned.key.movement in rules.left_out_after_pain:
         return case.proposal(
             LoadStep.left_out_after_pain, 0, "On hold after pain: no weight until the hold is released."
         )
@@ -82,21 +78,23 @@ def _from_basis(case: Case) -> LoadProposal:
 
 
 def _basis(case: Case) -> _Basis | None:
-    """The load of the last session with this key; an old one gives way to newer work in the same form."""
+    """The load of the last session with the planned key, None where nothing is known.
+
+    After a long break, newer work in the same form counts instead."""
     exact = [one for one in case.ladder if one.load_g]
     if exact and (case.days_since(exact[-1]) <= LONGEST_BREAK_DAYS or exact[-1] == case.loaded[-1]):
         return _Basis(exact[-1].load_g or 0, exact[-1], exact=True)
     if not case.loaded:
         return None
     near = case.loaded[-1]
-    load_g = (near.load_g or 0) * _carried_percent(near.key, case.lift.key) // 100
+    load_g = (near.load_g or 0) * _carried_percent(near.key, case.planned.key) // 100
     return _Basis(load_g, near, exact=False)
 
 
 def _carried_percent(known: LoadKey, asked: LoadKey) -> int:
-    """How much of a load lifted with another interval or tempo can be carried over: never more than all.
+    """How much of a load lifted with another interval or tempo can be carried over, in percent, at most 100.
 
-    By the table of repetitions, and only where the repetition gets no slower; else about half.
+    By the table of repetitions where the repetition gets no slower; else about half.
     """
     if known.ceiling is None or asked.ceiling is None or _repetition_ms(asked) > _repetition_ms(known):
         return FIRST_TIME_PERCENT
@@ -152,17 +150,17 @@ def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
 
 
 def _return_after_pain(case: Case) -> LoadProposal | None:
-    """The first two sound returns after pain that held the movement; None where there is nothing to return
-    to."""
-    held = [one for one in case.past if one.hurt_badly]
-    if not held:
+    """The first two sound returns after pain for which the movement was left out; None where there is nothing
+    to return to."""
+    pains = [one for one in case.past if one.hurt_badly]
+    if not pains:
         return None
-    returns = [one for one in case.past[case.past.index(held[-1]) + 1 :] if one.load_g]
+    returns = [one for one in case.past[case.past.index(pains[-1]) + 1 :] if one.load_g]
     stage = sum(one.sound for one in returns)
-    before, latest = _basis(case.until(held[-1])), _basis(case)
+    before, latest = _basis(case.until(pains[-1])), _basis(case)
     if stage >= len(RETURN_PERCENT) or before is None or latest is None:
         return None
-    hurt_at_g = held[-1].load_g if held[-1].key.same_form(case.lift.key) else None
+    hurt_at_g = pains[-1].load_g if pains[-1].key.same_form(case.planned.key) else None
     most_g = min(before.load_g, hurt_at_g or before.load_g) * RETURN_PERCENT[stage] // 100
     away = _away_percent(case.days_since(latest.exposure))
     if away < 100 or not returns or not returns[-1].sound:
@@ -171,65 +169,3 @@ def _return_after_pain(case: Case) -> LoadProposal | None:
     share = "half the load or less" if stage == 0 else "three quarters"
     reason = f"Return {stage + 1} after a hold: {share}, {case.words(load_g)}, and only while nothing hurts."
     return case.proposal(LoadStep.returning, load_g, reason)
-
-
-def proposals(
-    session: FittedSession,
-    history: Iterable[Exposure],
-    rack: Rack,
-    *,
-    today: date,
-    rules: LoadRules = AS_RULED,
-    spare_rounds: int = 0,
-) -> tuple[LoadProposal, ...]:
-    """One proposal for each loaded movement of the session's work, in its order, first times included.
-
-    ``spare_rounds`` says how many rounds more the plan and the minutes would still allow; the fit buys all
-    that fit, so usually none.
-    """
-    known = tuple(history)
-    return tuple(
-        propose(lift, known, rack.loads_g(lift.key.kit.dumbbells), today=today, rules=rules)
-        for lift in loaded_movements(session, spare_rounds=spare_rounds)
-    )
-
-
-def answers_from(made: Iterable[LoadProposal], session: FittedSession) -> LogAnswers:
-    """The log as proposed: one load a movement, and the heavier one in the rounds that are to have it."""
-    by_movement = {one.key.movement: one for one in made}
-    heavier = {}
-    for segment in session.segments:
-        one = by_movement.get(segment.movement or "")
-        if one is None or segment.kind is not Kind.work or segment.round is None or segment.side is None:
-            continue
-        if segment.round <= one.heavier_rounds:
-            key = set_key(segment.block, segment.round, one.key.movement, segment.side)
-            heavier[key] = SetAnswer(load_g=one.heavier_g)
-    loads_g = {slug: one.load_g for slug, one in by_movement.items() if one.load_g is not None}
-    return LogAnswers(loads_g=loads_g, exceptions=heavier)
-
-
-def loaded_movements(session: FittedSession, *, spare_rounds: int = 0) -> tuple[LoadedMovement, ...]:
-    """The loaded movements of a session's work, in its order."""
-    chosen = {
-        (item.chosen.movement, item.chosen.form): item.chosen
-        for block in session.blocks
-        if block.kind == "work"
-        for item in block.items
-    }
-    return tuple(
-        _loaded_movement(key, chosen[key.movement, key.form], rounds, spare_rounds)
-        for key, rounds in planned_rounds(session).items()
-        if key.kit is not Kit.none
-    )
-
-
-def _loaded_movement(key: LoadKey, chosen: Chosen, rounds: int, spare_rounds: int) -> LoadedMovement:
-    return LoadedMovement(
-        key=key,
-        name=chosen.name,
-        pattern=chosen.pattern,
-        starts_with=chosen.starts_with,
-        rounds=rounds,
-        most_rounds=rounds + spare_rounds,
-    )

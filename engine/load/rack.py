@@ -1,4 +1,4 @@
-"""The weights that can be had: dumbbells of a fixed weight, and adjustable ones from the plates owned.
+"""The weights a person has: dumbbells of a fixed weight, and adjustable ones with their plates.
 
 All weights are grams of one dumbbell.
 """
@@ -18,28 +18,30 @@ Weight = Annotated[Grams, Field(gt=0)]
 
 
 class FixedWeight(Model):
-    """Dumbbells of one weight; ``count`` 2 is a pair."""
+    """Dumbbells of one fixed weight; a ``count`` of 2 is a pair."""
 
     load_g: Weight
     count: Annotated[int, Field(ge=1, le=20)] = 1
 
 
 class Plates(Model):
-    """Plates of one weight that fit an adjustable bell, counted one by one."""
+    """Plates of one weight for an adjustable bell; ``count`` counts single plates."""
 
     load_g: Weight
     count: Annotated[int, Field(ge=1, le=40)]
 
 
 class AdjustableBell(Model):
-    """One or two adjustable bells that share their plates. ``bar_g`` is one bar with its collars."""
+    """One or two adjustable bells that share their plates. ``bar_g`` is the weight of one bar with its
+    collars."""
 
     bar_g: Weight
     bars: Annotated[int, Field(ge=1, le=2)] = 1
     plates: tuple[Plates, ...] = Field(default=(), max_length=8)
 
     def loads_g(self, dumbbells: int) -> tuple[int, ...]:
-        """What each of 1 or 2 bells can weigh, lightest first: the same plates on both ends of each."""
+        """What each of 1 or 2 bells can weigh with the same plates on both of its ends, lightest first; empty
+        where there are fewer bars."""
         if dumbbells > self.bars:
             return ()
         ends, reached = 2 * dumbbells, {self.bar_g}
@@ -51,21 +53,18 @@ class AdjustableBell(Model):
 
 
 class Rack(Model):
-    """All weights of one person. A pair is two of a kind: a fixed pair, or two bars of one adjustable set."""
+    """All weights of one person. A pair is two of a kind: two fixed dumbbells, or two bars of one set."""
 
     fixed: tuple[FixedWeight, ...] = ()
     adjustable: tuple[AdjustableBell, ...] = ()
 
     @classmethod
     def of_weights(cls, loads_g: Iterable[int], *, dumbbells: int = 1) -> Rack:
-        """The rack of a plain list of weights, each there once or as a pair."""
+        """A rack with ``dumbbells`` fixed dumbbells of each weight."""
         return cls(fixed=tuple(FixedWeight(load_g=load_g, count=dumbbells) for load_g in loads_g))
 
     def loads_g(self, dumbbells: int) -> tuple[int, ...]:
-        """The weights that can be had for a lift with 1 or 2 dumbbells, lightest first, each once.
-
-        Empty for 0 dumbbells.
-        """
+        """The weights that can be had for 1 or 2 dumbbells, lightest first, each once; empty for 0."""
         if dumbbells == 0:
             return ()
         counts: dict[int, int] = {}
@@ -76,7 +75,7 @@ class Rack(Model):
 
 
 def at_most(loads_g: Iterable[int], limit_g: int) -> int:
-    """The heaviest of the weights up to a limit; 0, no weight at all, where even the lightest is above it."""
+    """The heaviest of the weights up to a limit; 0, no weight, where even the lightest is above it."""
     return max((load_g for load_g in loads_g if load_g <= limit_g), default=0)
 
 

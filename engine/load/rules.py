@@ -1,8 +1,7 @@
-"""When a load may rise, and by how much: clear sessions, published steps, the gap between sides, lighter
-weeks.
+"""How much a load may rise at a time, by the published rules.
 
-Order of worth: position, then range, then repetitions, then load. Where published rules disagree (a
-percentage band against kilograms) the stricter applies; the coach may allow the other.
+Position comes first, then range, then repetitions, then load. Where published rules disagree (a percentage
+band against kilograms), the stricter applies; the coach may allow the other.
 """
 
 from __future__ import annotations
@@ -18,12 +17,12 @@ ACSM = "ACSM position stand, Ratamess 2009, MSSE 41:687–708"
 NSCA = "NSCA Essentials, 4th edition (from memory)"
 
 BAND_PERCENT = (2, 10)
-"""A rise once the repetitions are there: Ratamess 2009; an overview of reviews of 2026 has replaced it
+"""The rise once the repetitions are reached: Ratamess 2009; an overview of reviews of 2026 has replaced it
 since."""
 LOWER_BODY_STEP_G, UPPER_BODY_STEP_G = (2_000, 4_000), (1_000, 2_000)
 TRAINED_LOWER_BODY_STEP_G, TRAINED_UPPER_BODY_STEP_G = (4_000, 7_000), (2_000, 4_000)
 """Rises of all that is lifted, both dumbbells of a pair together: NSCA Essentials, 4th edition (from
-memory). The open ends “7+” and “4+” of the trained are taken at their figure."""
+memory). The open ends “7+” and “4+” for the trained count as 7 and 4."""
 LOWER_BODY = frozenset({MovementPattern.squat, MovementPattern.hinge, MovementPattern.lunge})
 
 
@@ -36,10 +35,10 @@ class Follow(StrEnum):
 
 
 class LoadRules(Model):
-    """What the coach and the profile say about loads; ``held`` are movements on hold after pain.
+    """What the coach and the profile say about loads.
 
-    For those ``allowed`` the coach lets the next weight come whatever limits a rise; for those ``sooner`` one
-    clear session earns a step.
+    Movements ``left_out_after_pain`` take no weight. For those ``allowed``, the coach sets the limits of a
+    rise aside; for those ``sooner``, one clear session earns a step.
     """
 
     follow: Follow = Follow.stricter
@@ -51,13 +50,15 @@ class LoadRules(Model):
 
 
 def band_g(load_g: int) -> tuple[int, int]:
-    """The loads from 2 % to 10 % up, in whole grams inside the band."""
+    """The lowest and the highest load that are 2 % to 10 % up, in whole grams inside the band."""
     low, high = BAND_PERCENT
     return -(-load_g * (100 + low) // 100), load_g * (100 + high) // 100
 
 
 def kilogram_step_g(pattern: MovementPattern, *, trained: bool) -> tuple[int, int]:
-    """The least and the most that all that is lifted rises at a time; carries and trunk as the upper body."""
+    """The least and the most that everything lifted together rises at a time.
+
+    Carries and trunk count as upper body."""
     if pattern in LOWER_BODY:
         return TRAINED_LOWER_BODY_STEP_G if trained else LOWER_BODY_STEP_G
     return TRAINED_UPPER_BODY_STEP_G if trained else UPPER_BODY_STEP_G
@@ -66,10 +67,10 @@ def kilogram_step_g(pattern: MovementPattern, *, trained: bool) -> tuple[int, in
 def barred_by(
     load_g: int, next_g: int, *, dumbbells: int, pattern: MovementPattern, rules: LoadRules
 ) -> tuple[str, ...]:
-    """The sources that forbid a rise from one weight to the next, of those the coach follows; none where it
-    is allowed.
+    """The sources that forbid a rise from one weight to the next, of those that ``rules`` follow; empty where
+    it is allowed.
 
-    A rise below the least of a rule is allowed: it is the more careful one.
+    Weights are grams of one dumbbell. A rise below the least of a rule is allowed: it is more careful.
     """
     _, most_g = kilogram_step_g(pattern, trained=rules.trained)
     above_band = next_g > band_g(load_g)[1] and rules.follow is not Follow.kilograms

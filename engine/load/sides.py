@@ -1,4 +1,4 @@
-"""The weaker side, and when a gap between the sides is a question for the coach."""
+"""Which side is weaker, and when a gap between the sides is a question for the coach."""
 
 from __future__ import annotations
 
@@ -15,9 +15,11 @@ GAP_REPETITIONS, GAP_EFFORT, GAP_SESSIONS = 2, 1.0, 3
 
 
 def side_question(exposures: Iterable[Exposure]) -> str | None:
-    """A question for the coach where one side was weaker in each of the last three two-sided sessions.
+    """A question for the coach where one side was weaker in each of the last three two-sided sessions, else
+    None.
 
-    ``exposures`` of one form, the earliest first. † Our judgement: a gap of 2 repetitions or 1 effort point.
+    ``exposures`` are those of one form, the earliest first. † Our judgement: a gap of 2 repetitions or 1
+    effort point.
     """
     two_sided = [one for one in exposures if one.of_side(Side.left) and one.of_side(Side.right)]
     weaker = [weaker_side(one) for one in two_sided[-GAP_SESSIONS:]]
@@ -27,9 +29,9 @@ def side_question(exposures: Iterable[Exposure]) -> str | None:
 
 
 def weaker_side(exposure: Exposure) -> Side | None:
-    """The side that fell behind in some round: 2 or more repetitions fewer, else 1 or more effort points up.
+    """The side that fell behind in some round, by 2 or more repetitions, else by 1 or more effort points.
 
-    Sets that were broken off say nothing about a side.
+    None where neither did. Sets that were broken off do not count.
     """
     pairs = [_pair(sets) for sets in exposure.rounds]
     whole = [pair for pair in pairs if pair is not None]
@@ -45,6 +47,7 @@ def weaker_side(exposure: Exposure) -> Side | None:
 
 
 def _pair(sets: Iterable[SetDone]) -> tuple[SetDone, SetDone] | None:
+    """The left and the right set of a round, where both were done to their end."""
     by_side = {done.side: done for done in sets if done.outcome is Outcome.done}
     left, right = by_side.get(Side.left), by_side.get(Side.right)
     return (left, right) if left and right else None

@@ -1,7 +1,7 @@
-"""What one session did with one load: the accounts from which the next load is proposed.
+"""Exposures: what one session did with one movement, from which the next load is proposed.
 
-A last load counts only for the same movement form, kit, interval and tempo: the same person lifts less for
-60 s than for 30, and less at a slower tempo.
+An earlier load counts only for the same form, kit, interval and tempo: the same person lifts less for 60 s
+than for 30, and less at a slower tempo.
 """
 
 from __future__ import annotations
@@ -25,8 +25,8 @@ KITS = {kit.dumbbells: kit for kit in Kit}
 
 
 class LoadKey(Model):
-    """What a load is for. ``interval_ms`` is one side's where the movement has sides; ``kit`` what is
-    lifted."""
+    """What a load is for. ``interval_ms`` is that of one side where the movement has sides; ``kit`` is what
+    is lifted."""
 
     movement: Slug
     form: Slug
@@ -36,22 +36,21 @@ class LoadKey(Model):
 
     @property
     def ceiling(self) -> int | None:
-        """The most repetitions the interval has room for at the tempo; None where that is not
-        predictable."""
+        """The most repetitions that the interval has room for; None where the tempo predicts none."""
         return predicted_repetitions(self.interval_ms, self.tempo) if self.tempo else None
 
     def same_form(self, other: LoadKey) -> bool:
-        """Whether only interval and tempo may differ."""
+        """Whether both are for one form and kit; interval and tempo may differ."""
         return (self.movement, self.form, self.kit) == (other.movement, other.form, other.kit)
 
 
 class Exposure(Model):
-    """One session's account of one key.
+    """What one session did with one key.
 
-    ``sets`` were really worked, in their order: load (of one dumbbell), repetitions, effort and outcome by
-    round and side. ``rounds_planned`` counts the rounds of this key in the session as it was run, re-fits
-    included. ``pain`` is the highest number on the movement, practice included: where none was said 1, sharp
-    pain and its like 3 at least. ``advice`` is the most that the rules made of it.
+    ``sets`` are those that were really worked, in order. ``rounds_planned`` counts the rounds of this key in
+    the session as it was run, re-fits included. ``pain`` is the highest rating on the movement, practice
+    included; pain without a number counts as 1, sharp pain and the like as at least 3. ``advice`` is the
+    strictest that the rules for pain give.
     """
 
     key: LoadKey
@@ -75,14 +74,14 @@ class Exposure(Model):
 
     @property
     def loads_g(self) -> tuple[int, ...] | None:
-        """The load of each round, the lighter side's where they differ; None where one was not said."""
+        """The load of each round, the lighter side's where they differ; None where any load was not said."""
         by_round = [[done.load_g for done in sets] for sets in self.rounds]
         said = [[load_g for load_g in loads if load_g is not None] for loads in by_round]
         return None if said != by_round or not said else tuple(map(min, said))
 
     @property
     def load_g(self) -> int | None:
-        """The working load: the last round's, in which the lighter side counts."""
+        """The working load: that of the last round, of the lighter side."""
         return self.loads_g[-1] if self.loads_g else None
 
     @property
@@ -91,13 +90,13 @@ class Exposure(Model):
 
     @property
     def sound(self) -> bool:
-        """Position held, full range, the form as planned, nothing hurt: without these a load never rises."""
+        """Whether position, range and form were as planned and nothing hurt; otherwise a load never rises."""
         quiet = self.pain == 0 and self.advice is Advice.go_on
         return quiet and self.position_kept and self.range_kept and self.form_kept
 
     @property
     def hurt_badly(self) -> bool:
-        """Whether what hurt puts the movement on hold."""
+        """Whether the movement is to be left out after this pain."""
         return list(Advice).index(self.advice) >= list(Advice).index(Advice.swap_and_hold)
 
     def of_side(self, side: Side) -> tuple[SetDone, ...]:
@@ -105,11 +104,11 @@ class Exposure(Model):
 
 
 def exposures_of(record: Record, *, next_morning_pain: int = 0) -> tuple[Exposure, ...]:
-    """The accounts of a session as amended, one for each key, in the order of the work.
+    """The exposures of a session as amended, one for each key, in the order of the work.
 
-    A set counts if it was really worked: at least one repetition. A movement on which something hurt has its
-    account even without a set. A warning sign, and pain that names no movement, count for every movement of
-    the session; a position lost in a work interval counts whether or not the log repeats it.
+    A set counts if it was really worked: at least one repetition. A movement on which something hurt has an
+    exposure even without a set. A warning sign, and pain that names no movement, count for every movement of
+    the session. A position lost in a work interval counts whether or not the log repeats it.
     ``next_morning_pain`` (0–10) is the late answer to the record: above 0, no movement of it went well.
     """
     planned = planned_rounds(record.session)
@@ -137,7 +136,7 @@ def _exposure(
         position_kept=all(done.position_held for done in sets) and key.movement not in _lost(record),
         range_kept=all(done.range_kept for done in sets),
         pain=max((*map(rating_to_spare, pains), least_pain)),
-        advice=_most(pains),
+        advice=_strictest(pains),
     )
 
 
@@ -152,7 +151,7 @@ def _key(done: SetDone) -> LoadKey:
 
 
 def planned_rounds(session: FittedSession) -> dict[LoadKey, int]:
-    """The keys of a session's work, in its order, and how many rounds each has."""
+    """The keys of a session's work, in order, and the number of rounds of each."""
     intervals: dict[tuple[str, str | None, int], list[Segment]] = {}
     for segment in session.segments:
         if segment.kind is Kind.work:
@@ -177,9 +176,9 @@ def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:
 
 
 def _pains(record: Record, movement: str) -> list[PainNote]:
-    """What counts for a movement: what was noted on it or on none by name, and every warning sign.
+    """The notes that count for a movement: those on it or on no movement by name, and every warning sign.
 
-    Only a number of 0 without a quality is no pain; a note that says nothing is one.
+    A rating of 0 without a quality is no pain; a note that says nothing at all is pain.
     """
     return [
         note
@@ -189,17 +188,17 @@ def _pains(record: Record, movement: str) -> list[PainNote]:
     ]
 
 
-def _most(pains: Iterable[PainNote]) -> Advice:
-    """The most that the rules made of the notes; a second joint pain is one after the retry."""
-    most, retried = Advice.go_on, False
+def _strictest(pains: Iterable[PainNote]) -> Advice:
+    """The strictest advice on the notes; a second joint pain counts as pain after the retry."""
+    strictest, retried = Advice.go_on, False
     for note in pains:
-        most = max(most, _asked_for(note, retried=retried), key=list(Advice).index)
+        strictest = max(strictest, _advice_on(note, retried=retried), key=list(Advice).index)
         retried = retried or note.kind is PainKind.joint
-    return most
+    return strictest
 
 
-def _asked_for(note: PainNote, *, retried: bool) -> Advice:
-    """What the rules make of a note; of one that does not say enough, what its number alone asks for."""
+def _advice_on(note: PainNote, *, retried: bool) -> Advice:
+    """The advice on a note; where it says too little for the rules, what its number alone asks for."""
     by_number = Advice.swap_and_hold if rating_to_spare(note) >= SWAP_FROM else Advice.retry_unloaded
     return advice(note, retried=retried) or by_number
 

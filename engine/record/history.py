@@ -1,15 +1,16 @@
-"""What earlier sessions say about the next one, so small that it can be kept beside the records.
+"""What earlier sessions say about the next one, small enough to be kept beside the records.
 
-A history folds: ``merged`` of the histories of two heaps of records is the history of both heaps together, in
-any order. Of what accumulates only the newest is kept, by the instant it happened.
+Histories can be merged in any order: ``merged`` of the histories of two sets of records is the history of
+both sets together. Of whatever accumulates only the newest is kept.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from datetime import date, datetime, timedelta
-from typing import TypeVar
+from operator import attrgetter
+from typing import Any, TypeVar
 
 from engine.base.model import Model
 from engine.live.state import Outcome
@@ -23,24 +24,27 @@ from engine.session.pace import TickedItem, item_key
 from engine.session.segment import Kind, Pace, Segment
 
 DAYS_KEPT = 42
-"""Six weeks of days: the longest time after which a lighter week is proposed."""
+"""Six weeks, if every day had a session: the longest time after which a lighter week is proposed."""
 TICKS_KEPT = 12
-"""Of one item: four sessions of three rounds, so that a pace that changes is followed. † Our judgement, no
+"""Of one item: four sessions of three rounds, so that a change of pace shows soon. † Our judgement, no
 source."""
 EXPOSURES_KEPT = 6
 """Of one movement, form, kit, interval and tempo: three times the two clear sessions that make a step.
 † Our judgement, no source."""
 
 FLAGGED_KEPT, TRIED_KEPT = 6, 4
-"""Of one movement: enough to know how often it was held, and whether it came back."""
+"""Of one movement: enough to know how often it was left out, and whether it came back."""
 
 Entry = TypeVar("Entry", bound=Model)
 
 
 class History(Model):
-    """The newest of each: ``days`` are the local dates of sessions, ``ticked`` the self-paced items done,
-    ``exposures`` what was worked and how it went, ``flagged`` the joint pains that hold a movement, ``tried``
-    what was practised or worked without pain. The earliest stands first."""
+    """The newest of each, the earliest first.
+
+    ``days`` are the local dates of sessions, ``ticked`` the self-paced items that were done, ``exposures``
+    what was worked and how it went, ``flagged`` the joint pains after which a movement is left out, ``tried``
+    what was practised or worked without pain.
+    """
 
     days: tuple[date, ...] = ()
     ticked: tuple[TickedItem, ...] = ()
@@ -50,39 +54,37 @@ class History(Model):
 
 
 def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> History:
-    """The history of records as amended, in whatever order they come; each is there once.
+    """The history of records as amended, in any order, each given once.
 
-    ``amendments`` give the late answers, which a record itself does not hold.
+    ``amendments`` give the late answers, which are not part of a record.
     """
     mornings = next_morning_pains(amendments)
     return merged(_history_of_one(record, mornings.get(record.id)) for record in records)
 
 
 def merged(histories: Iterable[History]) -> History:
-    """The history of all records together, from histories of records that are not the same."""
-    held = tuple(histories)
-    days = sorted({day for one in held for day in one.days})
-    ticked = sorted(
-        (tick for one in held for tick in one.ticked),
-        key=lambda tick: (tick.at, tick.item, tick.stated_ms, tick.taken_ms),
-    )
-    exposures = sorted(
-        (exposure for one in held for exposure in one.exposures),
-        key=lambda exposure: (exposure.started_at, exposure.record_id, exposure.key.model_dump_json()),
-    )
+    """The history of all records together, from histories that share no record."""
+    parts = tuple(histories)
+    movement = attrgetter("movement")
     return History(
-        days=tuple(days[-DAYS_KEPT:]),
-        ticked=_last(ticked, TICKS_KEPT, of=lambda tick: tick.item),
-        exposures=_last(exposures, EXPOSURES_KEPT, of=lambda exposure: exposure.key),
-        flagged=_last(
-            sorted((one for history in held for one in history.flagged), key=_when),
-            FLAGGED_KEPT,
-            of=lambda one: one.movement,
+        days=tuple(sorted({day for one in parts for day in one.days})[-DAYS_KEPT:]),
+        ticked=_newest(
+            (tick for one in parts for tick in one.ticked),
+            by=attrgetter("at", "item", "stated_ms", "taken_ms"),
+            of=attrgetter("item"),
+            most=TICKS_KEPT,
         ),
-        tried=_last(
-            sorted((one for history in held for one in history.tried), key=_when),
-            TRIED_KEPT,
-            of=lambda one: one.movement,
+        exposures=_newest(
+            (exposure for one in parts for exposure in one.exposures),
+            by=lambda exposure: (exposure.started_at, exposure.record_id, exposure.key.model_dump_json()),
+            of=attrgetter("key"),
+            most=EXPOSURES_KEPT,
+        ),
+        flagged=_newest(
+            (pain for one in parts for pain in one.flagged), by=_when, of=movement, most=FLAGGED_KEPT
+        ),
+        tried=_newest(
+            (tried for one in parts for tried in one.tried), by=_when, of=movement, most=TRIED_KEPT
         ),
     )
 
@@ -91,11 +93,14 @@ def _when(one: Flagged | Tried) -> tuple[datetime, str, str]:
     return one.at, one.record_id, one.model_dump_json()
 
 
-def _last(entries: Sequence[Entry], most: int, *, of: Callable[[Entry], Hashable]) -> tuple[Entry, ...]:
-    """The last entries of each kind, in their order."""
+def _newest(
+    entries: Iterable[Entry], *, by: Callable[[Entry], Any], of: Callable[[Entry], Hashable], most: int
+) -> tuple[Entry, ...]:
+    """The entries in the order ``by``; of each kind, told by ``of``, only the last ``most``."""
+    in_order = sorted(entries, key=by)
     kept: list[Entry] = []
     found = Counter[Hashable]()
-    for entry in reversed(entries):
+    for entry in reversed(in_order):
         found[of(entry)] += 1
         if found[of(entry)] <= most:
             kept.append(entry)
@@ -103,8 +108,8 @@ def _last(entries: Sequence[Entry], most: int, *, of: Callable[[Entry], Hashable
 
 
 def next_morning_pains(amendments: Iterable[Amendment]) -> dict[str, int]:
-    """What was answered the next morning, by record, the latest answer; what is no number from 0 to 10 is
-    none."""
+    """The latest answer about pain the next morning, by record; anything but a number from 0 to 10 is
+    ignored."""
     answers = sorted(
         (one for one in amendments if one.field is AmendedField.next_morning_pain),
         key=lambda one: (one.at, one.id),
@@ -125,7 +130,7 @@ def _history_of_one(record: Record, next_morning_pain: int | None) -> History:
 
 
 def _flagged(record: Record) -> Iterator[Flagged]:
-    """The notes of joint pain that put a movement on hold, a second dull pain on it among them."""
+    """The joint pains after which a movement is left out, a second dull pain on it included."""
     names = {i.chosen.movement: i.chosen.name for block in record.session.blocks for i in block.items}
     hurt: set[str] = set()
     for note in sorted(record.pains, key=lambda one: one.session_ms):
@@ -145,7 +150,7 @@ def _flagged(record: Record) -> Iterator[Flagged]:
 
 
 def _tried(record: Record, next_morning_pain: int | None) -> Iterator[Tried]:
-    """What was practised or worked to its end while nothing hurt on it."""
+    """The movements practised or worked to the end while nothing hurt on them."""
     known = record.by_id
     hurt = {note.movement for note in record.pains if note.rating != 0 or note.qualities}
     done = [known[one.segment_id] for one in record.done if one.outcome is Outcome.done]

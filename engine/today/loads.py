@@ -8,9 +8,9 @@ from datetime import date
 
 from engine.base.units import LoadUnit
 from engine.load.proposal import LoadProposal
-from engine.load.propose import proposals
 from engine.load.rack import Rack
 from engine.load.rules import LoadRules
+from engine.load.session_loads import proposals
 from engine.movements.movement import Kit
 from engine.plan.adjustment import Adjustment
 from engine.record.exposure import Exposure

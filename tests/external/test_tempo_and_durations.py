@@ -9,7 +9,7 @@ from builders import BEND, BOTH, HAND, LEG, TURN, cool_down, movement, plan, pra
 from places import SAMPLES
 
 from companion.cli import main as cli
-from engine.load.clear import pause_key
+from engine.load.rung import pause_key
 from engine.movements.movement import Kit, MovementPattern, library
 from engine.movements.tempo import parse_tempo, predicted_repetitions
 from engine.plan.plan import Dose, RoundsRange, SessionPlan, TimedPractice, WarmUpItem

@@ -37,7 +37,7 @@ from engine.live.remainder import Refit
 from engine.live.run import begin
 from engine.live.state import Status
 from engine.load.proposal import LoadProposal
-from engine.load.propose import answers_from
+from engine.load.session_loads import answers_from
 from engine.session.fitted import FittedSession
 
 MORE_REST_MS = 15_000

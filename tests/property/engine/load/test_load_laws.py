@@ -13,11 +13,13 @@ from hypothesis import strategies as st
 from strategies import fits, journals
 
 from engine.live.state import Outcome, Status
-from engine.load.clear import rung_of, shortfall
+from engine.load.clear import shortfall
 from engine.load.proposal import LoadedMovement, LoadProposal, LoadStep
-from engine.load.propose import proposals, propose
+from engine.load.propose import propose
 from engine.load.rack import AdjustableBell, Plates, Rack, next_above
 from engine.load.rules import Follow, LoadRules
+from engine.load.rung import rung_of
+from engine.load.session_loads import proposals
 from engine.movements.movement import Kit, MovementPattern, Side
 from engine.movements.pain import Advice
 from engine.movements.tempo import parse_tempo, predicted_repetitions

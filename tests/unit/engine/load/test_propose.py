@@ -8,9 +8,10 @@ from builders import BOTH, HAND, pain, plan, record, session, work
 from engine.base.units import LoadUnit
 from engine.live.state import LostPosition, Outcome
 from engine.load.proposal import LoadProposal, LoadStep
-from engine.load.propose import proposals, propose
+from engine.load.propose import propose
 from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
 from engine.load.rules import LoadRules
+from engine.load.session_loads import proposals
 from engine.movements.movement import Kit, Side
 from engine.movements.pain import Advice, PainKind, PainNote
 from engine.plan.plan import RoundsRange

@@ -8,11 +8,12 @@ import pytest
 from accounts import MINUTE, TODAY, account, load_in_round, loaded
 
 from engine.live.state import Outcome
-from engine.load.clear import Shortfall, pause_key, shortfall
+from engine.load.clear import Shortfall, shortfall
 from engine.load.lighter_week import lighter_week
 from engine.load.proposal import LoadProposal, LoadStep
 from engine.load.propose import propose
 from engine.load.rules import ACSM, NSCA, Follow, LoadRules
+from engine.load.rung import pause_key
 from engine.load.sides import side_question, weaker_side
 from engine.movements.movement import Kit, MovementPattern, Side, StartsWith
 from engine.movements.pain import Advice
