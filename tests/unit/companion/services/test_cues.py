@@ -1,27 +1,16 @@
-"""Cues on their way to the page: what is handed over, when again, and what the page is believed."""
+"""Cues on their way to the page: what is handed over, and when again."""
 
 import asyncio
-import gc
-import json
-import weakref
 
 import pytest
+from page_words import hello, work_at
 from recording_cues import RecordingCuePlayer
 
-from companion.services.cues import (
-    QUIET_AFTER_MS,
-    QUIET_BEFORE_MS,
-    PageCuePlayer,
-    in_quiet_window,
-)
-from companion.services.page_channel import BroadcastChannel, PageHub, SocketChannel, is_page_token
+from companion.services.cues import QUIET_AFTER_MS, QUIET_BEFORE_MS, PageCuePlayer, in_quiet_window
 from companion.services.page_messages import (
-    MAX_FROM_PAGE_CHARS,
     Awake,
     Cancel,
-    Fired,
     Greet,
-    Hello,
     Message,
     Mix,
     PageMessage,
@@ -31,10 +20,6 @@ from companion.services.page_messages import (
     Schedule,
     parse_from_page,
 )
-from engine.live.cues import PATTERNS_MS, CueKind, TimedCue, cue
-
-TOKEN = "0123456789abcdef" * 2
-OTHER_TOKEN = "fedcba9876543210" * 2
 
 
 class SteppedClock:
@@ -64,34 +49,6 @@ class OpenPage:
     def take(self) -> list[Message]:
         taken, self.sent = self.sent, []
         return taken
-
-
-class Socket:
-    """The page's end of a socket."""
-
-    def __init__(self, *, broken: bool = False) -> None:
-        self.texts: list[str] = []
-        self.broken = broken
-
-    async def send_text(self, text: str) -> None:
-        if self.broken:
-            raise RuntimeError("the socket is closed")
-        self.texts.append(text)
-
-
-def hello(*, visible: bool = True) -> Hello:
-    said = parse_from_page(hello_text(visible=visible))
-    assert isinstance(said, Hello)
-    return said
-
-
-def hello_text(*, visible: bool = True, zone: str = "Europe/Lisbon") -> str:
-    can = {"vibrate": True, "audio": "locked", "voice": "device", "wake_lock": True}
-    return json.dumps({"kind": "hello", "zone": zone, "visible": visible, "capabilities": can})
-
-
-def work_at(*times_ms: int) -> tuple[TimedCue, ...]:
-    return tuple(cue(CueKind.work, at_ms, "Row, left.") for at_ms in times_ms)
 
 
 def times_of(message: Message) -> tuple[int, ...]:
@@ -243,162 +200,6 @@ async def test_trying_out_and_reporting_go_straight_to_the_page(
     assert page.take() == [Play(cue=work_at(0)[0]), Report(on=True)]
 
 
-async def test_a_session_and_the_socket_of_its_page_find_each_other_in_either_order() -> None:
-    hub = PageHub()
-    early, late = Socket(), Socket()
-    hub.connect(TOKEN, early)
-    first = hub.open(TOKEN)
-    second = hub.open(OTHER_TOKEN)
-    hub.connect(OTHER_TOKEN, late)
-    await first.send(Greet())
-    await second.send(Cancel())
-    assert early.texts == ['{"kind":"greet"}']
-    assert late.texts == ['{"kind":"cancel"}']
-
-
-async def test_what_a_page_says_reaches_its_own_session_only() -> None:
-    hub = PageHub()
-    heard: dict[str, list[PageMessage]] = {TOKEN: [], OTHER_TOKEN: []}
-    channels = [hub.open(token) for token in heard]
-    for channel, token in zip(channels, heard, strict=True):
-        channel.listen(_into(heard[token]))
-    await hub.receive(TOKEN, hello())
-    assert heard == {TOKEN: [hello()], OTHER_TOKEN: []}
-
-
-async def test_a_newer_session_of_the_same_page_supersedes_the_older() -> None:
-    hub, socket, heard = PageHub(), Socket(), []
-    hub.connect(TOKEN, socket)
-    older = hub.open(TOKEN)
-    older.listen(_into(heard))
-    newer = hub.open(TOKEN)
-    await older.send(Cancel())
-    await hub.receive(TOKEN, hello())
-    await newer.send(Greet())
-    assert older.superseded
-    assert not newer.superseded
-    assert socket.texts == ['{"kind":"greet"}']
-    assert heard == []
-
-
-async def test_a_socket_that_closes_late_does_not_take_its_successor_with_it() -> None:
-    hub, old, new = PageHub(), Socket(), Socket()
-    channel = hub.open(TOKEN)
-    hub.connect(TOKEN, old)
-    hub.connect(TOKEN, new)
-    hub.disconnect(TOKEN, old)
-    await channel.send(Greet())
-    assert new.texts == ['{"kind":"greet"}']
-
-
-async def test_a_session_that_ended_is_forgotten_with_its_channel() -> None:
-    hub = PageHub()
-    channel = weakref.ref(hub.open(TOKEN))
-    gc.collect()
-    assert channel() is None
-    await hub.receive(TOKEN, hello())  # nobody listens and nothing fails
-
-
-async def test_a_broken_socket_stops_neither_the_session_nor_the_next_one() -> None:
-    channel = SocketChannel(TOKEN)
-    channel.connect(Socket(broken=True))
-    await channel.send(Greet())
-    again = Socket()
-    channel.connect(again)
-    await channel.send(Greet())
-    assert again.texts == ['{"kind":"greet"}']
-
-
-async def test_the_offline_channel_speaks_the_same_messages() -> None:
-    class Posted:
-        def __init__(self) -> None:
-            self.texts: list[str] = []
-
-        def postMessage(self, text: str) -> None:  # noqa: N802
-            self.texts.append(text)
-
-    posted, receivers, heard = Posted(), [], []
-
-    def open_channel(receive):  # type: ignore[no-untyped-def]
-        receivers.append(receive)
-        return posted
-
-    channel = BroadcastChannel(open_channel)
-    channel.listen(_into(heard))
-    await channel.send(Greet())
-    receivers[0](hello_text())
-    receivers[0]("no message")
-    await asyncio.sleep(0)
-    assert posted.texts == ['{"kind":"greet"}']
-    assert heard == [hello()]
-
-
-def test_a_cue_travels_with_all_that_the_page_needs() -> None:
-    sent = json.loads(Schedule(zero_ms=5, cues=work_at(7)).model_dump_json())
-    assert sent == {
-        "kind": "schedule",
-        "zero_ms": 5,
-        "cues": [
-            {
-                "at_ms": 7,
-                "kind": "work",
-                "pattern_ms": list(PATTERNS_MS[CueKind.work]),
-                "tone": [{"start_ms": 0, "length_ms": 700, "hz": 880}],
-                "words": "Row, left.",
-            }
-        ],
-    }
-
-
-def test_what_the_page_reports_of_a_cue_is_read() -> None:
-    text = '{"kind":"fired","cue":"rest","at_ms":30000,"late_ms":0.4,"vibrated":true,"dropped":false}'
-    assert parse_from_page(text) == Fired(
-        kind="fired", cue=CueKind.rest, at_ms=30_000, late_ms=0.4, vibrated=True, dropped=False
-    )
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "",
-        "null",
-        "[]",
-        "no json",
-        '{"kind": "ping"}',
-        '{"kind": "unknown"}',
-        '{"kind": "ping", "page_ms": 1, "more": 2}',
-        '{"kind": "ping", "page_ms": NaN}',
-        '{"kind": "ping", "page_ms": 1e999}',
-        '{"kind": "ping", "page_ms": -1}',
-        '{"kind": "ping", "page_ms": ' + "9" * 4_000 + "}",
-        '{"kind": "fired", "cue": "rest", "at_ms": -1, "late_ms": 0, "vibrated": true, "dropped": false}',
-        "[" * 4_000,
-        hello_text(zone="Europe/Lisbon<script>"),
-        hello_text(zone="x" * 65),
-        hello_text(zone="\ud800"),
-        '{"kind": "\ud800"}',
-        hello_text() + " " * MAX_FROM_PAGE_CHARS,
-    ],
-)
-def test_what_no_page_of_ours_would_say_is_refused(text: str) -> None:
-    assert parse_from_page(text) is None
-
-
-@pytest.mark.parametrize(
-    ("text", "good"),
-    [
-        (TOKEN, True),
-        (TOKEN.upper(), False),
-        (TOKEN[1:], False),
-        (TOKEN + "0", False),
-        ("", False),
-        (TOKEN + "\n", False),
-    ],
-)
-def test_a_page_token_is_128_bits_in_hexadecimal(text: str, good: bool) -> None:
-    assert is_page_token(text) is good
-
-
 def test_the_quiet_window_reaches_from_120_ms_before_a_cue_to_40_ms_after_it() -> None:
     times = [1_000, 5_000]
     quiet = [ms for ms in range(7_000) if in_quiet_window(times, ms)]
@@ -421,10 +222,3 @@ async def test_the_recording_player_keeps_what_it_was_told() -> None:
     await player.cancel()
     assert player.pending == ()
     assert player.calls == ["schedule", "play", "awake", "set_mix", "cancel"]
-
-
-def _into(heard):  # type: ignore[no-untyped-def]
-    async def listener(message: PageMessage) -> None:
-        heard.append(message)
-
-    return listener

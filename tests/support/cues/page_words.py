@@ -1,0 +1,23 @@
+"""What a page says when it greets, and cues to hand over to it."""
+
+from __future__ import annotations
+
+import json
+
+from companion.services.page_messages import Hello, parse_from_page
+from engine.live.cues import CueKind, TimedCue, cue
+
+
+def hello(*, visible: bool = True) -> Hello:
+    said = parse_from_page(hello_text(visible=visible))
+    assert isinstance(said, Hello)
+    return said
+
+
+def hello_text(*, visible: bool = True, zone: str = "Europe/Lisbon") -> str:
+    can = {"vibrate": True, "audio": "locked", "voice": "device", "wake_lock": True}
+    return json.dumps({"kind": "hello", "zone": zone, "visible": visible, "capabilities": can})
+
+
+def work_at(*times_ms: int) -> tuple[TimedCue, ...]:
+    return tuple(cue(CueKind.work, at_ms, "Row, left.") for at_ms in times_ms)
