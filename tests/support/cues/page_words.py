@@ -1,4 +1,4 @@
-"""What a page says when it greets, and cues to hand over to it."""
+"""A page's hello, and cues to hand over to it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The command line, through its front door."""
+"""fit, check and schema, called as a person calls them."""
 
 from __future__ import annotations
 

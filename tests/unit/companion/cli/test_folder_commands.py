@@ -1,4 +1,4 @@
-"""Backup, restore, merge and erase, through the front door of the command line."""
+"""backup, restore, merge and erase, called as a person calls them."""
 
 from __future__ import annotations
 
@@ -182,7 +182,7 @@ def test_nothing_of_an_erased_session_is_left_and_no_merge_brings_it_back(
 
 
 async def _amend_and_damage(folder: Path) -> None:
-    """Previous generations, an index and files set aside, all with the words of one session."""
+    """Earlier versions of files, an index and files set aside, all with the words of one session."""
     store = NativeStore(folder)
     note = Amendment(id="a", record_id="record-1", at=STARTED_AT, field="note", value=SECRET)
     await store.sessions.amend(note)

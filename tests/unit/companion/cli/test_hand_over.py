@@ -1,4 +1,4 @@
-"""Handing a plan over and taking one in, on the command line."""
+"""link, sheet and open-link, called as a person calls them."""
 
 from __future__ import annotations
 

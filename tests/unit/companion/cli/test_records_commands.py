@@ -1,4 +1,4 @@
-"""Handing records over and reading pages back, through the front door of the command line."""
+"""page, export and roster, called as a person calls them."""
 
 from __future__ import annotations
 

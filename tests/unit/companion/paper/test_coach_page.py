@@ -1,4 +1,5 @@
-"""The page for the coach as a file: whole in itself, nothing run, nothing fetched, every sentence there."""
+"""The page for the coach as a file: it needs nothing else, runs and fetches nothing, and says every
+sentence."""
 
 from __future__ import annotations
 
@@ -36,7 +37,7 @@ EMPTY = {"meta", "rect", "path"}
 
 
 class Seen(HTMLParser):
-    """Everything a browser would make of a file; raises AssertionError where elements do not nest."""
+    """What a browser makes of a file. Raises AssertionError where elements do not nest."""
 
     def __init__(self, html: str) -> None:
         super().__init__(convert_charrefs=True)

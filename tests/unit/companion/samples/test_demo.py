@@ -1,4 +1,4 @@
-"""The invented history behind `--demo`: real fits, real runs, the same on the same day."""
+"""The invented history of ``--demo``: real fits and real runs, the same for the same day."""
 
 from datetime import date, datetime, timedelta
 
@@ -18,7 +18,7 @@ from storage.browser.store import BrowserStore
 from storage.folder.location import default_folder
 
 TODAY = date(2026, 3, 2)
-"""A Monday, so that the last of the eight weeks is a whole one."""
+"""A Monday, so that the last of the eight weeks is complete."""
 ANY_WEEKDAY = [date(2026, 12, 30) + timedelta(days=step) for step in range(7)]
 """Seven days in a row across the turn of an ISO year: 2026 has 53 weeks (ISO 8601)."""
 

@@ -1,4 +1,4 @@
-"""The sample plans: each reads, is free of faults, and holds what its note promises."""
+"""The sample plans: each can be read, has no faults, and keeps what its note promises."""
 
 from __future__ import annotations
 
@@ -106,7 +106,7 @@ def test_an_easier_form_of_a_sample_trains_the_same_pattern(name: str) -> None:
 
 @pytest.mark.parametrize("name", NAMES[:4])
 def test_neighbours_of_a_round_alternate_between_lower_and_upper(name: str) -> None:
-    """The trunk may stand between them; a block of odd length may close on itself."""
+    """A trunk movement may come between them, and in a block of odd length the last may be like the first."""
     plan = plan_from(name)
     known = plan.known_movements()
     for block in plan.work_blocks():

@@ -1,4 +1,4 @@
-"""The two clocks against each other."""
+"""The monotonic clock and the wall clock compared."""
 
 import time
 from datetime import UTC, datetime, timedelta, timezone
@@ -44,7 +44,7 @@ def test_two_seconds_are_still_tolerated_and_one_millisecond_more_is_not() -> No
 
 
 def test_the_change_to_summer_time_is_no_divergence() -> None:
-    """Lisbon goes from +00:00 to +01:00 at 2026-03-29T01:00Z (tz database); the instants are what counts."""
+    """Lisbon goes from +00:00 to +01:00 at 2026-03-29T01:00Z (tz database); only the moments count."""
     before = ClockReading(monotonic_ms=0, wall=NOON.astimezone(timezone(timedelta(0))))
     after = ClockReading(
         monotonic_ms=120_000, wall=(NOON + timedelta(minutes=2)).astimezone(timezone(timedelta(hours=1)))

@@ -23,7 +23,7 @@ from companion.services.page_messages import (
 
 
 class SteppedClock:
-    """A clock that goes when it is told to."""
+    """A clock that goes on only when told to."""
 
     def __init__(self, monotonic_ms: int = 50_000) -> None:
         self.ms = monotonic_ms
@@ -33,7 +33,7 @@ class SteppedClock:
 
 
 class OpenPage:
-    """A channel to a page that is there: keeps what it was sent, and says what the test lets it say."""
+    """A channel to an open page: keeps what it is sent, and says what the test makes it say."""
 
     superseded = False
 

@@ -1,4 +1,4 @@
-"""Cues where there is no page: pulses on Python's own timers."""
+"""Cues without a page: touch on Python's own timers."""
 
 import asyncio
 import sys
@@ -13,7 +13,7 @@ from engine.live.cues import PATTERNS_MS, CueKind, cue
 
 
 class Device:
-    """Counts its pulses; a refusing one raises as Flet does."""
+    """Counts its pulses. One that refuses raises what Flet raises."""
 
     def __init__(self, *, refuses: bool = False) -> None:
         self.pulses, self.awake, self.refuses = 0, False, refuses
@@ -37,7 +37,7 @@ def pulses_of(kind: CueKind) -> int:
 
 
 async def settled() -> None:
-    """Until every task but this one has ended, also those that were begun meanwhile."""
+    """Waits until every other task has ended, including those that begin meanwhile."""
     while others := asyncio.all_tasks() - {asyncio.current_task()}:
         await asyncio.wait(others)
 
@@ -90,7 +90,7 @@ async def test_vibration_can_be_switched_off_and_a_window_without_any_is_silent(
 
 
 class JavaException(Exception):
-    """As pyjnius raises it: of no kind that Python knows."""
+    """As pyjnius raises it, a subclass of Exception alone."""
 
 
 class Motor:

@@ -87,7 +87,7 @@ async def test_a_session_that_ended_is_forgotten_with_its_channel() -> None:
     channel = weakref.ref(hub.open(TOKEN))
     gc.collect()
     assert channel() is None
-    await hub.receive(TOKEN, hello())  # nobody listens and nothing fails
+    await hub.receive(TOKEN, hello())  # nobody listens, and nothing fails
 
 
 async def test_a_broken_socket_stops_neither_the_session_nor_the_next_one() -> None:

@@ -1,4 +1,4 @@
-"""Messages between Python and the page: what is sent, and what the page is believed."""
+"""Messages between Python and the page: what is sent, and what is accepted from the page."""
 
 import json
 

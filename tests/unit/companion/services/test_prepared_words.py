@@ -1,4 +1,4 @@
-"""The prepared words hold everything that a cue says, but for names that a coach made up."""
+"""The recorded words contain everything that a cue says, except for names that a coach made up."""
 
 from __future__ import annotations
 
@@ -25,13 +25,13 @@ PLACES: dict[str, tuple[int, int]] = json.loads(LIST.read_text(encoding="utf-8")
 
 
 def pieces(words: str) -> list[str]:
-    """As cues.js takes them apart."""
+    """The pieces that cues.js makes of some words."""
     whole = words.removesuffix(".")
     return [whole] if whole in PLACES else re.split(r"[.,:] ", whole)
 
 
 def said_in(run: Journal) -> Iterator[str]:
-    """Every word of a session whose items are held and ticked as they come."""
+    """Everything the cues of a session say, with each item held and ticked in order."""
     at_ms = 0
     while run.state.status is Status.running:
         current = run.state.current

@@ -1,4 +1,4 @@
-"""The strip as a description: what screen, paper and terminal all draw."""
+"""The description of the strip that screen, paper and terminal draw."""
 
 from builders import BOTH, HAND, plan, work
 

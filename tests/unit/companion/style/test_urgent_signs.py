@@ -1,4 +1,4 @@
-"""The signs that ask for help at once, against the published lists."""
+"""The signs to get help for at once, compared with published lists."""
 
 import pytest
 

@@ -1,4 +1,4 @@
-"""The local server against strangers: foreign names, pages and sockets, and what its own page may load.
+"""The local server: it refuses foreign names, pages and sockets, and limits what its own page may load.
 
 Outside sources: Fetch standard (Origin and Sec-Fetch-* request headers), RFC 6455 section 10.2 (a server
 checks the Origin of a socket), RFC 9110 section 7.2 (Host), Content Security Policy Level 3 (hashes of inline
@@ -212,7 +212,7 @@ def test_every_file_that_the_page_names_is_there(client: TestClient) -> None:
 
 
 def refused_before_it_opens(client: TestClient, path: str, headers: dict[str, str]) -> bool:
-    """True where the server refuses to open the socket (the test client then raises)."""
+    """Whether the server refuses to open the socket; the test client then raises."""
     with contextlib.suppress(WebSocketDisconnect), client.websocket_connect(path, headers=headers):
         return False
     return True

@@ -1,4 +1,4 @@
-"""The strip of time and the side shape: to scale, told apart without colour, said in words."""
+"""The strip of time and the halves of the working side: to scale, clear without colour, said in words."""
 
 import re
 
@@ -34,7 +34,7 @@ def test_the_strip_is_to_scale() -> None:
     work = next(s for s in shapes if isinstance(s, cv.Rect) and s.paint.color == Role.WORK)
     px_per_minute = 735.0 / 12.25
     assert work.x == pytest.approx(4.5 * px_per_minute)
-    assert work.width == pytest.approx(px_per_minute, abs=1.01)  # a hair is left free before the next
+    assert work.width == pytest.approx(px_per_minute, abs=1.01)  # up to 1 px is left free before the next
 
 
 def test_minutes_are_numbered_every_five_and_the_end_exactly() -> None:
@@ -79,7 +79,7 @@ def test_the_strip_is_said_in_words() -> None:
 
 
 def test_kinds_are_told_apart_without_their_colour() -> None:
-    """Get ready and the way to the next are both waiting and share a pattern; each other kind has its own."""
+    """Get ready and transition share a pattern, since both are waiting. Each other kind has its own."""
 
     def drawn(kind: Kind) -> str:
         shapes = kind_shapes(kind, Box(0, 40, 0, 44))
@@ -97,7 +97,7 @@ def test_every_kind_shows_at_any_width(kind: Kind, width: float) -> None:
 
 
 def filled_spans(side: side_shape.Side, fraction: float) -> list[tuple[float, float]]:
-    """Left and right edge of every solid part."""
+    """The left and the right edge of each solid part."""
     canvas = side_shape.side_drawing(side, fraction, height=100).content
     assert isinstance(canvas, cv.Canvas)
     solid = [

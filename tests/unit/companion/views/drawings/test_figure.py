@@ -1,4 +1,4 @@
-"""The figure of joint points: every point can be hit, and left is where a mirror shows it."""
+"""The figure of joint points: a finger can hit each, and left is where a mirror shows it."""
 
 from itertools import combinations
 from math import dist

@@ -1,4 +1,4 @@
-"""The pictures of the week: to scale, in their week, and nothing drawn where there was nothing."""
+"""The charts of a week: to scale, each value in its week, and nothing drawn where there is nothing."""
 
 from __future__ import annotations
 
