@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
-from builders import BOTH, HAND, movement, plan, work
+from builders import BOTH, HAND, STARTED_AT, movement, plan, profile, record, work
 from recording_cues import RecordingCuePlayer
 
 from companion.actions.actions import Actions
 from companion.actions.context import Context
 from companion.services.files import FilesInHand
 from companion.state.app import State
-from engine.movements.movement import Kit, MovementPattern
+from engine.movements.movement import Joint, Kit, MovementPattern, Side
+from engine.movements.pain import PainKind
 from engine.plan.plan import RoundsRange, SessionPlan
+from engine.record.record import Record
 from engine.session.segment import BETWEEN
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
@@ -80,6 +82,11 @@ class Person:
             self.clock.ms += 500
             await self.do.session.watch()
 
+    async def undo(self) -> None:
+        assert self.state.undo is not None
+        await self.context.undo()
+        assert self.state.undo is None
+
     @property
     def run(self):
         assert self.state.run.live is not None
@@ -87,3 +94,45 @@ class Person:
 
     def movements_to_come(self) -> set[str | None]:
         return {segment.movement for segment in self.run.coming if segment.kind not in BETWEEN}
+
+
+async def started(of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
+    """Somebody at the start of a session."""
+    person = await Person().open(of, minutes=minutes)
+    await person.do.session.start()
+    return person
+
+
+async def hurts(person: Person, **said: object) -> None:
+    """They stop, and say of what hurts: the left knee unless told otherwise."""
+    await person.do.session.something_hurts()
+    person.do.hurt.describe(**{"kind": PainKind.joint, "joint": Joint.knee, "side": Side.left, **said})
+
+
+WEEK = "2026-W10"
+"""The week of ``STARTED_AT``."""
+
+
+async def looking_back(store: BrowserStore) -> Person:
+    """Somebody who looks at a week's records on the evening of its last day."""
+    person = Person(store, began=STARTED_AT + timedelta(days=6))
+    await person.come_back(plan())
+    await person.do.setup.choose_kit(Kit.single)
+    await person.do.week.show(WEEK)
+    return person
+
+
+async def store_with(*records: Record) -> BrowserStore:
+    """The store of somebody who has read the cautions and did these sessions."""
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_profile(profile())
+    for one in records:
+        await store.sessions.save(one)
+    return store
+
+
+def lifted(days: int = 0, **answers: object) -> Record:
+    """A session with 8 kg at effort 6, some days after the first of the week."""
+    at = STARTED_AT + timedelta(days=days)
+    said = {"loads_g": {HAND.slug: 8_000}, "effort": 6} | answers
+    return record(started_at=at, record_id=f"day-{days}", **said)

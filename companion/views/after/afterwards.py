@@ -8,9 +8,9 @@ import flet as ft
 
 from companion.style.words import day_words
 from companion.views.after.log import EFFORT_SCALE
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import page_frame
-from companion.views.controls.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role

@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.after.set_form import LEFT_IN_RESERVE, reserve_row, said_words, set_form, set_title
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
+from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import field
 from companion.views.controls.load_stepper import load_input
-from companion.views.controls.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role

@@ -9,16 +9,17 @@ import flet as ft
 from companion.style.words import day_words
 from companion.views.after.log import effort_input, sets_list
 from companion.views.after.set_form import said_words
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
+from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import field
-from companion.views.controls.parts import group, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import group, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from engine.base.units import LoadUnit
 from engine.coach.sentences import session_more, session_sentence
 from engine.coach.session_report import PageChoice, report_of
 from engine.record.amendment import AmendedField
+from engine.record.record import SetDone
 
 if TYPE_CHECKING:
     from companion.actions.after.record import Record
@@ -38,38 +39,24 @@ LATER = {
 
 @safe_component
 def record_screen(state: State, do: Record, _: Go) -> ft.Control:
-    opened = state.week.opened
+    opened, unit = state.week.opened, state.home.unit
     assert opened is not None
-    set_open, on_open = ft.use_state("")
+    open_set, set_open_set = ft.use_state("")
     report = report_of(opened.saved, opened.amendments, PageChoice())
-    names = {of_one.movement: of_one.name for of_one in report.movements}
-    sets = tuple(
-        done.model_copy(update=dict(opened.sets.get(done.key, done.answer))) for done in opened.corrected.sets
+    sets = sets_list(
+        _as_corrected(opened),
+        {one.movement: one.name for one in report.movements},
+        opened=open_set,
+        on_open=set_open_set,
+        on_change=do.correct_set,
+        unit=unit,
+        first_said=_first_said(opened, unit),
     )
     return page_frame(
         [
             words(session_sentence(report)),
             *(words(more, colour=Role.INK_SOFT) for more in session_more(report)),
-            columns(
-                [
-                    effort_input(opened.effort, do.correct_effort),
-                    *_first(_effort(opened.saved.effort), _effort(opened.effort)),
-                    field("A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id),
-                    *_first(opened.saved.note, opened.corrected.note),
-                    *_history(opened),
-                ],
-                [
-                    sets_list(
-                        sets,
-                        names,
-                        opened=set_open,
-                        on_open=on_open,
-                        on_change=do.correct_set,
-                        unit=state.home.unit,
-                        first_said=_first_said(opened, state.home.unit),
-                    )
-                ],
-            ),
+            columns(_whole_session(opened, do), [sets]),
         ],
         title=day_words(opened.saved.local_date),
         wide=True,
@@ -78,6 +65,24 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
             primary_button("Keep corrections", bound(do.save), expand=True),
         ],
     )
+
+
+def _whole_session(opened: OpenedRecord, do: Record) -> list[ft.Control]:
+    """What was said of the session as a whole, and when it was corrected."""
+    return [
+        effort_input(opened.effort, do.correct_effort),
+        *_first(_effort(opened.saved.effort), _effort(opened.effort)),
+        field("A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id),
+        *_first(opened.saved.note, opened.corrected.note),
+        *_history(opened),
+    ]
+
+
+def _as_corrected(opened: OpenedRecord) -> list[SetDone]:
+    """The sets with every correction, those being made included."""
+    return [
+        done.model_copy(update=dict(opened.sets.get(done.key, done.answer))) for done in opened.corrected.sets
+    ]
 
 
 def _first(said: str, now: str) -> list[ft.Control]:

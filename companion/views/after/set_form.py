@@ -9,10 +9,12 @@ from collections.abc import Callable
 
 import flet as ft
 
-from companion.views.controls.inputs import choice_row, stepper, tick_row
+from companion.views.controls.choice import choice_row
 from companion.views.controls.load_stepper import load_input
 from companion.views.controls.parts import words
+from companion.views.controls.stepper import stepper
 from companion.views.controls.theme import Role, Space
+from companion.views.controls.tick import tick_row
 from engine.base.phrases import number_of
 from engine.base.units import LoadUnit, format_load
 from engine.record.record import LimitedBy, SetAnswer, SetDone

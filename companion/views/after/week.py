@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.words import day_words
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
+from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import field, tick_row
-from companion.views.controls.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
+from companion.views.controls.tick import tick_row
 from companion.views.drawings.week_charts import (
     column_shapes,
     effort_shapes,

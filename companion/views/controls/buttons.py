@@ -1,7 +1,7 @@
 """Buttons, and the one button style that everything to tap is made with."""
 
 import inspect
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any, Literal
 
 import flet as ft
@@ -138,3 +138,28 @@ def quiet_button(
             padding=touch_padding(size, at_least=at_least, sideways=Space.S if tall else Space.M),
         ),
     )
+
+
+def line_button(
+    cells: Sequence[ft.Control],
+    on_click: Handler,
+    *,
+    ink: str = Role.INK,
+    selected: bool | None = None,
+    checked: bool | None = None,
+) -> ft.Control:
+    """A whole line as one target."""
+    paint = button_style(
+        ground=ft.Colors.TRANSPARENT,
+        pressed=Role.SUNK,
+        label=ink,
+        border=ft.Colors.TRANSPARENT,
+        padding=touch_padding(Type.LEAD, at_least=TOUCH_PX + Space.S, sideways=Space.S),
+    )
+    row = ft.Button(content=ft.Row(list(cells), spacing=Space.M), on_click=on_click, style=paint)
+    return ft.MergeSemantics(content=ft.Semantics(selected=selected, checked=checked, content=row))
+
+
+def button_row(*buttons: ft.Control) -> ft.Control:
+    """Buttons side by side, in further rows where they do not fit one."""
+    return ft.Row(list(buttons), wrap=True, spacing=Space.S, run_spacing=Space.S)

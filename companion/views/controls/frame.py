@@ -5,7 +5,8 @@ from contextlib import suppress
 
 import flet as ft
 
-from companion.views.controls.parts import Handler, notice, quiet_button, words
+from companion.views.controls.buttons import Handler, quiet_button
+from companion.views.controls.parts import notice, words
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
 

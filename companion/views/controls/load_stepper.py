@@ -9,8 +9,8 @@ from typing import Any
 import flet as ft
 
 from companion.views.controls.buttons import bound
-from companion.views.controls.inputs import step_button
 from companion.views.controls.parts import group, words
+from companion.views.controls.stepper import step_button
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space, Type
 from engine.base.units import LoadUnit, format_load, grams

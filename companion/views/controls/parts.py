@@ -1,4 +1,4 @@
-"""Small shared controls that carry no state: words, buttons, titles, notices.
+"""Small shared controls that carry no state: words, figures, titles, notices.
 
 Each returns a Flet control and takes its data and handlers as arguments. Nothing here has a fixed height:
 labels grow with the reader's text scale, and the touch sizes are reached by padding.
@@ -10,9 +10,7 @@ from typing import Literal
 import flet as ft
 import flet.canvas as cv
 
-from companion.views.controls.buttons import Handler as Handler
-from companion.views.controls.buttons import primary_button as primary_button
-from companion.views.controls.buttons import quiet_button as quiet_button
+from companion.views.controls.buttons import Handler, button_row, quiet_button
 from companion.views.controls.theme import (
     BORDER_PX,
     FONT_FALLBACK,
@@ -138,7 +136,7 @@ def notice(
     """A panel that speaks by word and sign as well as colour; `announce` has it read out at once."""
     word, ground, colour = _NOTICE[kind]
     heading = words(title or word, strong=True, colour=colour if kind != "note" else Role.INK)
-    buttons = [ft.Row(list(actions), wrap=True, spacing=Space.S, run_spacing=Space.S)] if actions else []
+    buttons = [button_row(*actions)] if actions else []
     spoken: ft.Control = ft.Column([heading, words(text)], spacing=Space.XS, tight=True)
     if announce:
         spoken = ft.Semantics(live_region=True, content=spoken)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import flet as ft
 
-from companion.views.controls.inputs import choice_row
+from companion.views.controls.choice import choice_row
 from companion.views.controls.theme import Space
 
 RATINGS = tuple((str(number), str(number)) for number in range(11))

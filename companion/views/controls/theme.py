@@ -1,5 +1,6 @@
 """Design tokens: type, spacing, touch sizes, and the Flet theme made from them and from the palette."""
 
+from dataclasses import replace
 from math import ceil
 
 import flet as ft
@@ -92,6 +93,27 @@ def style(
 
 def colour_scheme(palette: Palette) -> ft.ColorScheme:
     """The palette in the slots named by Role, and every slot that Flet's own controls may read besides."""
+    return replace(
+        _scheme_of_roles(palette),
+        on_secondary=palette.background,
+        on_tertiary=palette.background,
+        on_error_container=palette.ink,
+        on_tertiary_container=palette.ink,
+        secondary_container=palette.accent_soft,
+        on_secondary_container=palette.ink,
+        inverse_surface=palette.ink,
+        on_inverse_surface=palette.background,
+        surface_container_low=palette.background,
+        surface_container_lowest=palette.surface,
+        surface_container_highest=palette.sunk,
+        surface_bright=palette.surface,
+        surface_tint=ft.Colors.TRANSPARENT,
+        shadow=ft.Colors.TRANSPARENT,
+        scrim=palette.ink if palette is LIGHT else "#000000",
+    )
+
+
+def _scheme_of_roles(palette: Palette) -> ft.ColorScheme:
     return ft.ColorScheme(
         surface=palette.background,
         surface_container=palette.surface,
@@ -119,21 +141,6 @@ def colour_scheme(palette: Palette) -> ft.ColorScheme:
         on_error=palette.on_danger,
         inverse_primary=palette.focus,
         secondary=palette.disabled,
-        on_secondary=palette.background,
-        on_tertiary=palette.background,
-        on_error_container=palette.ink,
-        on_tertiary_container=palette.ink,
-        secondary_container=palette.accent_soft,
-        on_secondary_container=palette.ink,
-        inverse_surface=palette.ink,
-        on_inverse_surface=palette.background,
-        surface_container_low=palette.background,
-        surface_container_lowest=palette.surface,
-        surface_container_highest=palette.sunk,
-        surface_bright=palette.surface,
-        surface_tint=ft.Colors.TRANSPARENT,
-        shadow=ft.Colors.TRANSPARENT,
-        scrim=palette.ink if palette is LIGHT else "#000000",
     )
 
 

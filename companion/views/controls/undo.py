@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.parts import Handler, notice, quiet_button
+from companion.views.controls.buttons import Handler, quiet_button
+from companion.views.controls.parts import notice
 
 if TYPE_CHECKING:
     from companion.state.app import State

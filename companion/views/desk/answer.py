@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.buttons import Handler, bound
-from companion.views.controls.entry import entry
-from companion.views.controls.inputs import choice_row, field
-from companion.views.controls.parts import group, quiet_button, section_title, words
+from companion.views.controls.buttons import Handler, bound, button_row, quiet_button
+from companion.views.controls.choice import choice_row
+from companion.views.controls.field import entry, field
+from companion.views.controls.parts import group, section_title, words
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.fields import small, titled
 from engine.coach.roster import Person
@@ -72,14 +72,14 @@ def _ways_out(answer: Answer, state: State, do: AnswerActions) -> list[ft.Contro
     ways = [quiet_button("Save the adjustment", bound(do.save, made))]
     if state.device.settings.base_address:
         ways.append(quiet_button("Copy its link", bound(do.copy, made)))
-    return [_row(*ways)]
+    return [button_row(*ways)]
 
 
 def _spared(person: Person, do: AnswerActions) -> ft.Control:
     """What this person said hurt comes first."""
     hurt = {(note.joint, note.side) for one in person.recent for note in one.pains}
     points = sorted(JOINT_POINTS, key=lambda point: point not in hurt)
-    return _row(*(_spare(joint, side, do) for joint, side in points))
+    return button_row(*(_spare(joint, side, do) for joint, side in points))
 
 
 def _spare(joint: Joint, side: Side | None, do: AnswerActions) -> ft.Control:
@@ -95,7 +95,7 @@ def _less(do: AnswerActions) -> ft.Control:
         for n in FEWER_ROUNDS
     )
     minutes = (quiet_button(f"About {n} min", _adds(do, kind="minutes", minutes=n)) for n in MINUTES)
-    return _row(*rounds, *minutes)
+    return button_row(*rounds, *minutes)
 
 
 def _by_movement(person: Person, do: AnswerActions) -> list[ft.Control]:
@@ -105,7 +105,7 @@ def _by_movement(person: Person, do: AnswerActions) -> list[ft.Control]:
         ft.Column(
             [
                 words(name),
-                _row(
+                button_row(
                     quiet_button(
                         "Next weight",
                         _adds(do, kind="next_weight", movement=slug),
@@ -131,7 +131,3 @@ def _remark(do: AnswerActions) -> Callable[[str], Awaitable[None]]:
         do.add_change(kind="remark", text=written.strip())
 
     return add
-
-
-def _row(*ways: ft.Control) -> ft.Control:
-    return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
-from companion.views.controls.inputs import field
-from companion.views.controls.parts import group, quiet_button, rule, section_title, words
+from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.field import field
+from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, small

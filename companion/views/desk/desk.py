@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.state.desk import ALLOWANCES, HAND_OVER, OWN, THE_PLAN
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, button_row, line_button, primary_button, quiet_button
 from companion.views.controls.frame import column, page_frame
-from companion.views.controls.inputs import line_button
-from companion.views.controls.parts import group, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import group, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
@@ -105,13 +104,13 @@ def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
         _entry(plan, do, HAND_OVER, "Hand over", ""),
     ]
     wrong = fields.wrong("blocks") if blocks else [words(NOTHING_YET, strong=True, colour=Role.DANGER)]
-    adding: list[ft.Control] = [
+    adding = [
         quiet_button(f"Add {BLOCK_KIND_WORDS[kind].lower()}", bound(do.edit.add_block, kind))
         for kind in BLOCK_KINDS
     ]
     return [
         group(section_title("Outline"), ft.Column(parts, spacing=0), *wrong),
-        ft.Row(adding, wrap=True, spacing=Space.S, run_spacing=Space.S),
+        button_row(*adding),
     ]
 
 

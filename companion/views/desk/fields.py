@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
-from companion.views.controls.inputs import choice_row, field, tick_row
-from companion.views.controls.parts import quiet_button, words
+from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.choice import choice_row
+from companion.views.controls.field import field
+from companion.views.controls.parts import words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
+from companion.views.controls.tick import tick_row
 from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_faults import faults_at, faults_within
 from engine.plan.draft_parts import known_movements

@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.paper.qr import qr_picture
-from companion.views.controls.buttons import bound
-from companion.views.controls.entry import entry
-from companion.views.controls.parts import group, notice, quiet_button, section_title, words
-from companion.views.controls.theme import Role, Space
+from companion.views.controls.buttons import bound, button_row, quiet_button
+from companion.views.controls.field import entry
+from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.theme import Role
 from engine.plan.link import TooLong, link
 from engine.plan.plan import SessionPlan
 
@@ -38,7 +38,7 @@ def hand_over_part(state: State, do: HandOver) -> list[ft.Control]:
     return [
         group(
             section_title("Hand over"),
-            _row(
+            button_row(
                 quiet_button("Save as a file", bound(do.export, plan)),
                 quiet_button("Save the printed sheet", do.save_sheet),
             ),
@@ -61,7 +61,7 @@ def _link(plan: SessionPlan, address: str, do: HandOver) -> list[ft.Control]:
         words(f"Links lead to {address}"),
         words(f"{made[:LONGEST_SHOWN]}…", colour=Role.INK_SOFT),
         *_qr(made),
-        _row(
+        button_row(
             quiet_button("Copy the link", bound(do.copy_link, made)),
             quiet_button("Save its QR code", bound(do.save_qr, made)),
             quiet_button("No address any more", bound(do.set_base_address, "")),
@@ -76,7 +76,3 @@ def _qr(link_written: str) -> list[ft.Control]:
         return [notice("caution", NO_QR)]
     picture = ft.Image(src=drawn, width=QR_PX, height=QR_PX, semantics_label="QR code of the link")
     return [ft.Row([picture])]
-
-
-def _row(*ways: ft.Control) -> ft.Control:
-    return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)

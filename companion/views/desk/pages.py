@@ -7,17 +7,9 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.parts import (
-    group,
-    notice,
-    primary_button,
-    quiet_button,
-    rule,
-    section_title,
-    words,
-)
+from companion.views.controls.parts import group, notice, rule, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.answer import answer_part

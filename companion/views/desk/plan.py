@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
-from companion.views.controls.parts import group, quiet_button, rule, section_title, words
+from companion.views.controls.buttons import bound, button_row, quiet_button
+from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.desk.fields import (
     STRETCH,
@@ -69,7 +69,7 @@ def allowances_part(fields: Fields) -> list[ft.Control]:
     rows = [
         _allowance(fields, number, one, silent=silent, count=len(shown)) for number, one in enumerate(shown)
     ]
-    adding: list[ft.Control] = [
+    adding = [
         quiet_button(f"Add: {label}", bound(fields.do.add_allowance, give_up.value))
         for give_up, label in GIVE_UP.items()
         if give_up not in held
@@ -83,7 +83,7 @@ def allowances_part(fields: Fields) -> list[ft.Control]:
             *(rows if silent else [in_any_order(rows, fields, "allowances")]),
             fields.tick("Fewer rounds than the fewest are better than none", "below_minimum"),
         ),
-        group(ft.Row(adding, wrap=True, spacing=Space.S, run_spacing=Space.S)),
+        group(button_row(*adding)),
     ]
 
 

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import page_frame
-from companion.views.controls.parts import notice, primary_button, quiet_button, words
+from companion.views.controls.parts import notice, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space, Type
 from engine.plan.adjustment import describe

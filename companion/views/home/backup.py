@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
-from companion.views.controls.entry import entry
-from companion.views.controls.parts import group, notice, quiet_button, section_title, words
+from companion.views.controls.buttons import bound, button_row, quiet_button
+from companion.views.controls.field import entry
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space
 from engine.base.phrases import number_of
@@ -44,15 +44,11 @@ def safekeeping(state: State, do: Backup) -> ft.Control:
 
 
 def _backup(state: State, do: Backup) -> ft.Control:
-    buttons: list[ft.Control] = [
-        quiet_button(SAVE, bound(do.save)),
-        quiet_button(BRING_IN, bound(do.pick)),
-    ]
     said = [notice("note", state.said, actions=_answers(state, do), announce=True)] if state.said else []
     return group(
         section_title("Backup"),
         words(BACKUP),
-        ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S),
+        button_row(quiet_button(SAVE, bound(do.save)), quiet_button(BRING_IN, bound(do.pick))),
         *said,
     )
 

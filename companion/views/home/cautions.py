@@ -9,10 +9,11 @@ from typing import Any
 import flet as ft
 
 from companion.style.safety import CAUTIONS, ROOM_CHECK, URGENT
+from companion.views.controls.buttons import primary_button
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import tick_row
-from companion.views.controls.parts import group, notice, primary_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
+from companion.views.controls.tick import tick_row
 from engine.record.profile import ProfileFlag
 from engine.today.care import CAUTIONS as FLAG_CAUTIONS
 

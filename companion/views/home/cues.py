@@ -8,12 +8,13 @@ from typing import TYPE_CHECKING
 import flet as ft
 import flet.canvas as cv
 
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.choice import choice_row
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import choice_row, tick_row
-from companion.views.controls.parts import group, notice, quiet_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
+from companion.views.controls.tick import tick_row
 from engine.live.cues import PATTERNS_MS, CueKind
 
 if TYPE_CHECKING:

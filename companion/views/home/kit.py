@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.style.words import day_words
-from companion.views.controls.buttons import bound
-from companion.views.controls.entry import entry
+from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.choice import choice_row
+from companion.views.controls.field import entry
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import choice_row, tick_row
-from companion.views.controls.parts import group, notice, quiet_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
+from companion.views.controls.tick import tick_row
 from companion.views.controls.undo import undo_notice
 from engine.base.units import format_duration
 from engine.load.proposal import LoadProposal

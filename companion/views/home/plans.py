@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
@@ -47,10 +47,10 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
             columns(
                 [*(_line(plan, state, do) for plan in state.plans.all)],
                 [
-                    group(section_title(DESK), _row(*_desk_ways(go))),
+                    group(section_title(DESK), button_row(*_desk_ways(go))),
                     group(
                         section_title(FROM_ELSEWHERE),
-                        _row(quiet_button(TAKE_IN, bound(do.open_file)), *back),
+                        button_row(quiet_button(TAKE_IN, bound(do.open_file)), *back),
                         words(OPEN_LINK, colour=Role.INK_SOFT),
                     ),
                 ],
@@ -61,10 +61,6 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
         top_at=state.plans.faulty,
         wide=True,
     )
-
-
-def _row(*ways: ft.Control) -> ft.Control:
-    return ft.Row(list(ways), wrap=True, spacing=Space.S, run_spacing=Space.S)
 
 
 def _desk_ways(go: Go) -> list[ft.Control]:
@@ -78,7 +74,7 @@ def _begun(state: State, go: Go) -> list[ft.Control]:
         quiet_button(f"Go on writing {desk.name}", bound(go.go_on_writing, desk))
         for desk in state.desk.unfinished.values()
     ]
-    return [_row(*ways)] if ways else []
+    return [button_row(*ways)] if ways else []
 
 
 def _faults(state: State) -> list[ft.Control]:
@@ -99,12 +95,13 @@ def _line(plan: SessionPlan, state: State, do: Plans) -> ft.Control:
     """A plan's name, by whom, and the way to all it asks."""
     chosen = plan.id == state.plans.chosen.id
     by = [words(f"by {plan.author}", colour=Role.INK_SOFT)] if plan.author else []
+    look = quiet_button("What it asks", bound(do.look_at, plan), name=f"What {plan.name} asks")
     take = [] if chosen else [quiet_button("Choose", bound(do.take, plan.id), name=f"Choose {plan.name}")]
     return ft.Column(
         [
             section_title(plan.name, detail=CHOSEN if chosen else None),
             *by,
-            _row(quiet_button("What it asks", bound(do.look_at, plan), name=f"What {plan.name} asks"), *take),
+            button_row(look, *take),
         ],
         spacing=Space.S,
         horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
@@ -171,4 +168,4 @@ def _held_ways(plan: SessionPlan, do: Plans, go: Go) -> list[ft.Control]:
         quiet_button("Save as a file", bound(do.export, plan)),
         quiet_button("Remove this plan", bound(do.remove, plan), tone="danger"),
     ]
-    return [_row(*ways)]
+    return [button_row(*ways)]

@@ -8,10 +8,12 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.controls.buttons import bound
+from companion.views.controls.choice import choice_row
+from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import choice_row, field, tick_row
 from companion.views.controls.parts import group, section_title
 from companion.views.controls.safe import safe_component
+from companion.views.controls.tick import tick_row
 from companion.views.home.backup import safekeeping
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 

@@ -9,19 +9,13 @@ import flet as ft
 
 from companion.style.pain_words import ADVICE
 from companion.style.safety import URGENT
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
+from companion.views.controls.choice import choice_row
 from companion.views.controls.frame import page_frame
-from companion.views.controls.inputs import choice_row, tick_row
-from companion.views.controls.parts import (
-    NoticeKind,
-    group,
-    notice,
-    primary_button,
-    quiet_button,
-    section_title,
-)
+from companion.views.controls.parts import NoticeKind, group, notice, section_title
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
+from companion.views.controls.tick import tick_row
 from companion.views.drawings.figure import MIRROR, joint_points
 from engine.movements.movement import Joint, Side
 from engine.movements.pain import Advice, PainKind, PainQuality

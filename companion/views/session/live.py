@@ -9,9 +9,9 @@ import flet as ft
 
 from companion.style.strip import strip_of
 from companion.style.words import clock_time
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import beside, column_px, lies_across
-from companion.views.controls.parts import clock_face, primary_button, quiet_button, words
+from companion.views.controls.parts import clock_face, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type, clock_px
 from companion.views.drawings.side_shape import side_shape

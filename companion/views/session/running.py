@@ -11,13 +11,13 @@ import flet as ft
 from companion.style.kinds import KIND_WORD
 from companion.style.words import change_words, dose_words, form_words, item_words
 from companion.views.controls.big_words import big_words
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
 from companion.views.controls.frame import beside, columns, lies_across, page_frame
-from companion.views.controls.inputs import tick_row
 from companion.views.controls.load_stepper import load_input
-from companion.views.controls.parts import notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import MAX_PAGE_WIDTH, Role, Space, Type
+from companion.views.controls.tick import tick_row
 from companion.views.session.live import finish_words, hold_clock, live_clock, strip
 from companion.views.session.swaps import easier_button, missing_buttons
 from engine.base.units import format_duration, format_load
@@ -114,10 +114,6 @@ async def _after_resume(do: Session, then: object) -> None:
     await then()  # type: ignore[operator]
 
 
-def _buttons(*buttons: ft.Control) -> ft.Control:
-    return ft.Row(list(buttons), wrap=True, spacing=Space.S, run_spacing=Space.S)
-
-
 def _row(control: ft.Control) -> ft.Control:
     return ft.Row([control])
 
@@ -152,7 +148,7 @@ def _self_paced(state: State, current: Segment, do: Session) -> ft.Control:
     rest = [
         section_title(_progress(run, current), detail=finish_words(state, do)),
         _checklist(run, current, do),
-        _buttons(
+        button_row(
             quiet_button("Pause", bound(do.pause)),
             quiet_button("Skip", bound(do.skip)),
             quiet_button("Back", bound(do.back)),
@@ -269,7 +265,7 @@ def _clocked(state: State, current: Segment, do: Session) -> ft.Control:
         shown = [beside([clock], [*changed, *load, *hints])] if rests else [clock, *changed]
         shown, actions = [*shown, strip(state)], [hurts, *controls, pause]
     else:
-        shown = [columns([clock, _buttons(*controls), *changed, *load], [*hints, strip(state)])]
+        shown = [columns([clock, button_row(*controls), *changed, *load], [*hints, strip(state)])]
         actions = [hurts, pause]
     return page_frame(
         [_heading(state, current, do), *shown],

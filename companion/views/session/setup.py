@@ -10,12 +10,14 @@ import flet as ft
 from companion.style.pain_words import after_pain_words
 from companion.style.strip import strip_of
 from companion.style.words import clock_time, day_words, session_words
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
+from companion.views.controls.choice import choice_list, choice_row
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.inputs import choice_list, choice_row, stepper, tick_row
-from companion.views.controls.parts import group, notice, primary_button, quiet_button, section_title, words
+from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
-from companion.views.controls.theme import Role, Space, Type
+from companion.views.controls.stepper import stepper
+from companion.views.controls.theme import Role, Type
+from companion.views.controls.tick import tick_row
 from companion.views.drawings.figure import Point, joint_points
 from companion.views.drawings.strip import strip_key, time_strip
 from engine.base.units import format_duration
@@ -91,9 +93,8 @@ def _also(go: Go) -> ft.Control:
         "Cues": go.cues,
         "Settings": go.settings,
     }
-    buttons: list[ft.Control] = [quiet_button(name, bound(way)) for name, way in ways.items()]
-    row = ft.Row(buttons, wrap=True, spacing=Space.S, run_spacing=Space.S)
-    return group(section_title("Besides the session"), row)
+    buttons = [quiet_button(name, bound(way)) for name, way in ways.items()]
+    return group(section_title("Besides the session"), button_row(*buttons))
 
 
 def _follow_up(state: State, go: Go) -> list[ft.Control]:

@@ -1,0 +1,103 @@
+"""One of several: segments side by side for short labels, rows for long ones."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import flet as ft
+import flet.canvas as cv
+
+from companion.views.controls.buttons import Handler, bound, button_label, button_style, line_button
+from companion.views.controls.parts import words
+from companion.views.controls.theme import RADIUS, TOUCH_PX, Role, Space, Type, touch_padding
+
+
+def _segment(
+    label: str, on_click: Handler, *, name: str | None, chosen: bool, corners: ft.BorderRadius
+) -> ft.Control:
+    paint = button_style(
+        ground=Role.ACCENT_SOFT if chosen else Role.SURFACE,
+        pressed=Role.SUNK,
+        label=Role.INK,
+        border=Role.ACCENT if chosen else Role.LINE_STRONG,
+        padding=touch_padding(Type.BODY, at_least=TOUCH_PX, sideways=Space.S),
+        ring=ft.BorderSideStrokeAlign.INSIDE,
+    )
+    paint.shape = ft.RoundedRectangleBorder(radius=corners)
+    colour = Role.ACCENT if chosen else ft.Colors.TRANSPARENT
+    content = ft.Column(
+        [
+            ft.Container(height=4),
+            button_label(label, strong=chosen, name=name),
+            ft.Container(height=4, width=32, bgcolor=colour),
+        ],
+        horizontal_alignment=ft.CrossAxisAlignment.CENTER,
+        alignment=ft.MainAxisAlignment.CENTER,
+        spacing=Space.XS,
+        tight=True,
+    )
+    button = ft.Button(content=content, on_click=on_click, style=paint)
+    return ft.MergeSemantics(content=ft.Semantics(selected=chosen, content=button), expand=1)
+
+
+def _corners(first: bool, last: bool) -> ft.BorderRadius:
+    left, right = (RADIUS if first else 0), (RADIUS if last else 0)
+    return ft.BorderRadius(top_left=left, bottom_left=left, top_right=right, bottom_right=right)
+
+
+def choice_row(
+    options: Sequence[tuple[str, str]],
+    chosen: str | None,
+    on_choose: Callable[[str], Any],
+    *,
+    name: str,
+    said_before: str = "",
+) -> ft.Control:
+    """One of a few, as adjacent segments: (value, label) pairs and the chosen value, or None.
+
+    `said_before` is what a screen reader says before each label that would not speak alone (a bare number).
+
+    The chosen one is bold and underlined, not only tinted, and is told to a screen reader as selected (on
+    the web: a button with aria-current). Up to four short labels fit a phone.
+    """
+    last = len(options) - 1
+    segments = [
+        _segment(
+            label,
+            bound(on_choose, value),
+            name=f"{said_before} {label}" if said_before else None,
+            chosen=value == chosen,
+            corners=_corners(at == 0, at == last),
+        )
+        for at, (value, label) in enumerate(options)
+    ]
+    stretch = ft.CrossAxisAlignment.STRETCH
+    row = ft.Row(segments, spacing=0, vertical_alignment=stretch, intrinsic_height=True)
+    return ft.Semantics(label=name, container=True, content=row)
+
+
+def _choice_mark(chosen: bool) -> ft.Control:
+    """A ring, with a dot where it is the one that holds: not the square of what can be ticked besides."""
+    ring = ft.Paint(
+        color=Role.ACCENT if chosen else Role.LINE_STRONG, stroke_width=2, style=ft.PaintingStyle.STROKE
+    )
+    dot = [cv.Circle(15, 15, 8, paint=ft.Paint(color=Role.ACCENT))] if chosen else []
+    return ft.Container(
+        width=30, height=30, content=cv.Canvas(shapes=[cv.Circle(15, 15, 13, paint=ring), *dot])
+    )
+
+
+def choice_list(
+    options: Sequence[tuple[str, str]], chosen: str, on_choose: Callable[[str], Any], *, name: str
+) -> ft.Control:
+    """One of several as rows, where labels are too long to stand side by side: (value, label) pairs."""
+    rows: list[ft.Control] = []
+    for value, label in options:
+        held = value == chosen
+        line = [
+            _choice_mark(held),
+            ft.Row([words(label, size=Type.LEAD, strong=held)], wrap=True, expand=True),
+        ]
+        rows.append(line_button(line, bound(on_choose, value), selected=held))
+    return ft.Semantics(label=name, container=True, content=ft.Column(rows, spacing=0))

@@ -1,0 +1,106 @@
+"""A whole number between buttons that change it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+import flet as ft
+
+from companion.views.controls.buttons import Handler, bound, button_label, button_style
+from companion.views.controls.parts import digits, words
+from companion.views.controls.text_scale import LARGE, use_text_scale
+from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, Type, touch_padding
+
+_NUMBER_WORDS = {1: "one", 2: "two", 3: "three", 5: "five", 10: "ten"}
+
+
+def step_name(step: int, unit: str) -> str:
+    """What a screen reader says for a step: "one minute less", "five minutes more"."""
+    size = abs(step)
+    plural = "" if size == 1 else "s"
+    return f"{_NUMBER_WORDS.get(size, str(size))} {unit}{plural} {'less' if step < 0 else 'more'}"
+
+
+def step_button(label: str, on_click: Handler, *, name: str, disabled: bool) -> ft.Control:
+    """A button that changes a figure by what its label says; `name` is for a screen reader."""
+    return ft.Button(
+        content=button_label(label, size=Type.LEAD, name=name),
+        on_click=on_click,
+        disabled=disabled,
+        expand=True,
+        style=button_style(
+            ground=Role.SURFACE,
+            pressed=Role.SUNK,
+            label=Role.INK,
+            border=Role.LINE_STRONG,
+            padding=touch_padding(Type.LEAD, at_least=TOUCH_MAIN_PX, sideways=Space.S),
+        ),
+    )
+
+
+def _step_figure(value: int, unit: str) -> ft.Control:
+    """The number over its unit; a screen reader hears "25 minutes" once, and again when it changes."""
+    units = unit if value == 1 else f"{unit}s"
+    figure = ft.Column(
+        [
+            digits(str(value), name=f"{value} {units}"),
+            ft.Semantics(exclude_semantics=True, content=words(units, colour=Role.INK_SOFT)),
+        ],
+        horizontal_alignment=ft.CrossAxisAlignment.CENTER,
+        spacing=0,
+        tight=True,
+    )
+    return ft.Semantics(identifier=f"{unit}-value", live_region=True, container=True, content=figure)
+
+
+def stepper_layout(figure: ft.Control, buttons: Sequence[ft.Control], *, stacked: bool) -> ft.Control:
+    """The figure between its buttons, or above them where the text is large."""
+    if stacked:
+        figure_row = ft.Row([figure], alignment=ft.MainAxisAlignment.CENTER)
+        return ft.Column([figure_row, ft.Row(list(buttons), spacing=Space.S)], spacing=Space.S, tight=True)
+    half = len(buttons) // 2
+    return ft.Row(
+        [
+            *buttons[:half],
+            ft.Container(content=figure, expand=2, alignment=ft.Alignment.CENTER),
+            *buttons[half:],
+        ],
+        spacing=Space.S,
+    )
+
+
+def step_buttons(
+    value: int, on_change: Callable[[int], Any], *, unit: str, steps: Sequence[int], limits: tuple[int, int]
+) -> list[ft.Control]:
+    """One button for each step; those that would leave the limits (both included) are disabled."""
+    low, high = limits
+    return [
+        step_button(
+            f"{'−' if step < 0 else '+'}{abs(step)}",
+            bound(on_change, value + step),
+            name=step_name(step, unit),
+            disabled=not low <= value + step <= high,
+        )
+        for step in steps
+    ]
+
+
+@ft.component
+def stepper(
+    value: int,
+    on_change: Callable[[int], Any],
+    *,
+    unit: str = "minute",
+    steps: Sequence[int] = (-5, -1, 1, 5),
+    low: int = 0,
+    high: int = 240,
+) -> ft.Control:
+    """A whole number between buttons that change it; `on_change` gets the new value, within [low, high].
+
+    `unit` in the singular names the steps for a screen reader and stands under the figure. Give as many steps
+    down as up, in order.
+    """
+    scale, probe = use_text_scale()
+    buttons = step_buttons(value, on_change, unit=unit, steps=steps, limits=(low, high))
+    return ft.Stack([probe, stepper_layout(_step_figure(value, unit), buttons, stacked=scale >= LARGE)])

@@ -1,0 +1,45 @@
+"""A saved session is corrected by amendments; the record stays as it was saved."""
+
+from __future__ import annotations
+
+from builders import HAND
+from somebody import lifted, looking_back, store_with
+
+from companion.state.screen import Screen
+from engine.movements.movement import Side
+from engine.record.amendment import AmendedField
+from engine.record.record import set_key
+
+LEFT, RIGHT = (set_key("circuit", 2, HAND.slug, side) for side in (Side.left, Side.right))
+
+
+async def test_a_correction_is_an_amendment_and_the_record_stays_as_it_was_saved() -> None:
+    saved = lifted(note="Fine.")
+    store = await store_with(saved)
+    person = await looking_back(store)
+    await person.do.record.open(saved.id)
+    assert person.state.screen is Screen.record
+    person.do.record.correct_set(LEFT, repetitions=5, load_g=7_000)
+    person.do.record.correct_set(RIGHT, position_held=True)
+    person.do.record.correct_effort(8)
+    person.do.record.correct_note("Hard.")
+    await person.do.record.save()
+    assert person.state.screen is Screen.week
+    assert await store.sessions.record(saved.id) == saved
+    fields = [one.field for one in await store.sessions.amendments(saved.id)]
+    assert fields.count(AmendedField.set) == 1, "a set that says the same is no correction"
+    assert {AmendedField.effort, AmendedField.note} <= set(fields)
+    (session,) = person.state.week.shown.page.sessions
+    assert (session.effort, session.note) == (8, "Hard.")
+    sets = {(one.round, one.side): one for movement in session.movements for one in movement.sets}
+    assert (sets[2, Side.left].repetitions, sets[2, Side.left].load_g) == (5, 7_000)
+    assert sets[2, Side.right].repetitions is None
+
+
+async def test_a_record_that_is_left_as_it_is_has_no_amendment() -> None:
+    store = await store_with(lifted())
+    person = await looking_back(store)
+    await person.do.record.open("day-0")
+    person.do.record.correct_effort(9)
+    await person.do.record.close()
+    assert await store.sessions.amendments("day-0") == ()

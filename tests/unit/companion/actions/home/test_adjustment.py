@@ -1,0 +1,40 @@
+"""What the coach asks of a person: shown before it is taken, and over after its last day."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from builders import adjustment
+from somebody import BEGAN, Person
+
+from companion.services.files import PickedFile
+from companion.state.screen import Screen
+from engine.movements.movement import Joint
+from engine.plan.link import fragment
+
+
+async def test_what_the_coach_asks_is_shown_before_it_is_taken_and_shapes_the_fit() -> None:
+    person = await Person().open(minutes=60)
+    asked = adjustment(until=BEGAN.date() + timedelta(days=7), changes=({"kind": "rounds", "rounds": 2},))
+    person.files.to_pick.append(PickedFile("from-odd.json", asked.model_dump_json().encode()))
+    assert person.state.fit.offer.session.rounds() == 4
+    await person.do.plans.open_file()
+    assert (person.state.screen, person.state.plans.adjustment_shown) == (Screen.adjustment, asked)
+    assert person.state.fit.offer.session.rounds() == 4
+    await person.do.adjustment.take()
+    assert person.state.fit.offer.session.rounds() == 2
+    again = Person(person.store)
+    await again.come_back()
+    assert again.do.setup.asked_by_coach() == (asked,)
+
+
+async def test_an_adjustment_is_over_after_its_last_day() -> None:
+    person = await Person().open(minutes=60)
+    asked = adjustment(until=BEGAN.date(), changes=({"kind": "spare", "joint": "knee", "side": "left"},))
+    person.do.plans.open_link(fragment(asked))
+    assert person.state.plans.adjustment_shown == asked
+    await person.do.adjustment.take()
+    assert [one.joint for one in person.state.fit.offer.session.room.sore] == [Joint.knee]
+    person.clock.ms += 24 * 3_600_000
+    person.do.setup.set_minutes(60)
+    assert person.state.fit.offer.session.room.sore == ()

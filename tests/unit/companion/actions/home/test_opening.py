@@ -1,0 +1,106 @@
+"""The first minutes, and the way back into a session that was cut off."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from builders import HAND
+from somebody import Person, hurts, started
+
+from companion.services.page_messages import Capabilities
+from companion.state.screen import Screen
+from engine.live.state import Status
+from engine.load.rack import Rack
+from engine.movements.movement import Kit
+from engine.record.profile import ProfileFlag
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
+from storage.models import KitOwned
+
+
+def device(*, vibrate: bool, voice: str = "prepared") -> Capabilities:
+    return Capabilities.model_validate(
+        {"vibrate": vibrate, "audio": "locked", "voice": voice, "wake_lock": True}
+    )
+
+
+async def at_the_cautions(able: Capabilities | None = None) -> Person:
+    person = Person()
+    person.cues.capabilities = able
+    await person.come_back()
+    return person
+
+
+async def test_what_is_said_with_the_cautions_holds_for_the_first_session() -> None:
+    person = await at_the_cautions()
+    await person.do.opening.accept_cautions((ProfileFlag.pregnant,))
+    assert person.state.fit.session is not None
+    assert not person.state.fit.session.room.lies_flat
+
+
+async def test_where_the_device_gives_no_vibration_words_are_said_and_the_person_is_told_once() -> None:
+    person = await at_the_cautions(device(vibrate=False))
+    await person.do.opening.accept_cautions(())
+    assert person.state.device.nothing_felt
+    assert person.cues.mix.tone
+    assert person.cues.mix.voice
+    assert (await person.store.person.settings()).voice
+    await person.do.session.start()
+    assert not person.state.device.nothing_felt
+
+
+@pytest.mark.parametrize(
+    "able", [None, device(vibrate=True), device(vibrate=False, voice="none")], ids=["unknown", "felt", "mute"]
+)
+async def test_elsewhere_nobody_is_spoken_to_unasked(able: Capabilities | None) -> None:
+    person = await at_the_cautions(able)
+    await person.do.opening.accept_cautions(())
+    assert not person.state.device.nothing_felt
+    assert not (await person.store.person.settings()).voice
+
+
+async def test_a_window_that_may_only_read_shows_the_plan_and_leaves_the_cautions_to_the_other() -> None:
+    person = Person()
+    person.state.read_only = "Another window writes."
+    await person.come_back()
+    assert person.state.screen is Screen.setup
+    assert person.state.fit.offer is not None
+
+
+@pytest.mark.parametrize("into", [lambda p: p.do.session.pause(), lambda p: p.do.session.position_lost()])
+async def test_a_session_found_again_goes_on_with_what_was_changed(into: Callable[[Person], object]) -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.hurt.answer("without")
+    await person.later(40)
+    await into(person)
+    again = Person(person.store)
+    again.clock.ms = person.clock.ms + 60_000
+    await again.come_back()
+    assert again.state.screen is Screen.running
+    assert again.run.segments == person.run.segments
+    assert again.run.status is Status.paused
+    assert again.run.finish_released
+
+
+async def test_a_load_that_was_found_on_the_way_is_in_the_log_of_whoever_comes_back() -> None:
+    store = BrowserStore(MemoryShelves())
+    await store.person.save_kit(
+        KitOwned(dumbbells=Kit.pair, rack=Rack.of_weights((4_000, 6_000), dumbbells=2))
+    )
+    person = await Person(store).open()
+    await person.do.session.start()
+    proposed_g = person.state.run.answers.loads_g["hard-hinge"]
+    await person.do.session.set_load(HAND.slug, 11_000)
+    again = Person(person.store)
+    again.clock.ms = person.clock.ms + 60_000
+    await again.come_back()
+    assert again.state.run.answers.loads_g == {"hard-hinge": proposed_g, HAND.slug: 11_000}
+    await again.later(1)
+    await again.do.session.end_early()
+    await again.do.session.set_load(HAND.slug, 12_000)
+    await again.do.log.save()
+    (record,) = await again.store.sessions.records()
+    assert {done.load_g for done in record.sets if done.movement == HAND.slug} <= {12_000}

@@ -1,0 +1,64 @@
+"""The promised finish holds: rounds are given up for it, and what was given up can be taken back."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+from builders import BOTH, plan, warm_up, work
+from somebody import BEGAN, started
+
+from engine.live.timing import remaining_session_at
+from engine.plan.plan import RoundsRange
+
+
+async def test_after_a_pause_a_round_is_given_up_so_that_the_finish_holds() -> None:
+    person = await started()
+    promised = person.state.run.live.finish_at
+    assert promised == BEGAN + timedelta(minutes=14)
+    await person.later(30)
+    await person.do.session.pause()
+    await person.later(300)
+    await person.do.session.resume()
+    assert person.state.run.live.said.startswith("1 round less")
+    left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session.session_ms()))
+    assert person.context.now() + left <= promised == person.state.run.live.finish_at
+
+
+async def test_what_was_given_up_can_be_taken_back_and_the_finish_is_later_then() -> None:
+    person = await started()
+    await person.later(30)
+    await person.do.session.pause()
+    await person.later(300)
+    planned = person.run.segments
+    await person.do.session.resume()
+    await person.later(5)
+    await person.do.session.keep_everything()
+    assert person.run.segments == planned
+    assert person.state.run.live.finish_at > BEGAN + timedelta(minutes=14)
+    await person.do.session.pause()
+    await person.later(10)
+    await person.do.session.resume()
+    assert person.run.segments == planned
+
+
+async def test_where_nothing_may_be_given_up_the_finish_moves_and_says_so() -> None:
+    person = await started(minutes=7)
+    assert person.run.session.rounds() == 2
+    await person.later(30)
+    await person.do.session.pause()
+    await person.later(200)
+    planned = person.run.segments
+    await person.do.session.resume()
+    assert person.run.segments == planned
+    assert person.state.run.live.said == "Nothing more may be given up; the finish is later."
+    assert person.state.run.live.finish_at > BEGAN + timedelta(minutes=7)
+
+
+async def test_a_slow_warm_up_costs_a_round_at_the_tick_and_not_before() -> None:
+    of = plan(warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug, rounds=RoundsRange(min=1, max=5)))
+    person = await started(of, minutes=10)
+    rounds = person.run.session.rounds()
+    await person.later(300)
+    assert max(segment.round or 0 for segment in person.run.segments) == rounds
+    await person.do.session.tick()
+    assert max(segment.round or 0 for segment in person.run.segments) < rounds

@@ -1,0 +1,89 @@
+"""Something hurts: it stops, what is advised, and nothing that hurt comes again."""
+
+from __future__ import annotations
+
+from builders import HAND
+from somebody import hurts, started
+
+from companion.state.screen import Screen
+from engine.live.cues import CueKind
+from engine.live.state import Status
+from engine.movements.movement import Joint, Side
+from engine.movements.pain import Advice, PainKind
+
+
+async def test_what_hurt_does_not_come_again_in_this_session() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    assert person.do.hurt.advice() is Advice.swap_and_hold
+    await person.do.hurt.answer("without")
+    assert person.movements_to_come() == {"easy-hinge", HAND.slug}
+    assert person.run.current.kind == "rest"
+    assert person.state.run.live.said == "Easy hinge instead of Hard hinge, to spare the left knee."
+    assert person.run.finish_released
+
+
+async def test_a_session_with_a_swap_is_logged_with_the_movement_that_was_done() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.hurt.answer("without")
+    await person.later(800)
+    assert person.state.screen is Screen.log
+    await person.do.log.save()
+    (record,) = await person.store.sessions.records()
+    assert {done.movement for done in record.sets} == {"hard-hinge", "easy-hinge", HAND.slug}
+    assert [note.movement for note in record.pains] == ["hard-hinge"]
+    assert [change.said for change in record.changes] == [
+        "Easy hinge instead of Hard hinge, to spare the left knee."
+    ]
+
+
+async def test_pain_said_in_a_rest_belongs_to_the_movement_just_done() -> None:
+    person = await started()
+    await person.later(80)
+    await hurts(person, rating=3)
+    await person.do.hurt.answer("without")
+    assert person.run.pains[0].movement == "hard-hinge"
+    assert person.run.current.kind == "rest"
+    assert HAND.slug in person.movements_to_come()
+
+
+async def test_nothing_is_advised_and_going_on_is_not_offered_before_it_is_said_what_hurts() -> None:
+    person = await started()
+    await person.later(30)
+    await person.do.session.something_hurts()
+    assert person.do.hurt.advice() is None
+    assert person.cues.played[-1].kind is CueKind.stop
+    assert person.run.status is Status.paused
+
+
+async def test_after_a_pain_stop_nothing_hurries_anyone() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, kind=PainKind.muscle, joint=None, side=None, rating=2)
+    await person.later(400)
+    await person.do.hurt.answer("go_on")
+    assert person.run.segments == person.run.session.segments
+    await person.do.session.pause()
+    await person.do.session.resume()
+    assert person.run.segments == person.run.session.segments
+
+
+async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_free() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.hurt.answer("without")
+    await person.later(900)
+    await person.do.log.save()
+    await person.do.setup.show()
+    (hold,) = person.state.learned.after_pain
+    assert (hold.movement, hold.joint, hold.side) == ("hard-hinge", Joint.knee, Side.left)
+    chosen = {i.chosen.movement for b in person.state.fit.offer.session.blocks for i in b.items}
+    assert "hard-hinge" not in chosen
+    assert person.state.fit.offer.session.room.sore[0].rating == 3
+    person.do.setup.rate_sore(Joint.knee, Side.left, 0)
+    room = person.state.fit.offer.session.room
+    assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))

@@ -1,0 +1,51 @@
+"""Another movement in place of the one in hand: an easier form, or one that needs nothing missing."""
+
+from __future__ import annotations
+
+from builders import BEND, BOTH, HAND, TURN, movement, plan, warm_up, work
+from somebody import Person, started
+
+from engine.live.state import Status
+from engine.movements.movement import Equipment
+from engine.plan.plan import RoundsRange
+
+
+async def test_an_easier_form_begins_the_interval_again() -> None:
+    person = await started()
+    await person.later(40)
+    await person.do.session.position_lost()
+    assert person.do.session.swap.easier().said == "Easy hinge instead of Hard hinge from now on."
+    await person.do.session.swap.take_easier()
+    assert (person.run.current.kind, person.run.current.movement) == ("get_ready", "easy-hinge")
+    await person.later(15)
+    assert (person.run.current.kind, person.run.current.movement) == ("work", "easy-hinge")
+
+
+async def test_an_easier_form_can_be_taken_at_once_while_the_interval_runs() -> None:
+    person = await started()
+    await person.later(40)
+    await person.do.session.swap.take_easier()
+    assert (person.run.status, person.run.current.movement) == (Status.running, "easy-hinge")
+    assert person.movements_to_come() == {"easy-hinge", HAND.slug}
+
+
+async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept() -> None:
+    on_wall = BOTH.model_copy(
+        update={"forms": tuple(form.model_copy(update={"needs": (Equipment.wall,)}) for form in BOTH.forms)}
+    )
+    free = movement("free-lift", pattern=BOTH.pattern)
+    of = plan(
+        warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug), movements=(on_wall, free, BEND, TURN)
+    )
+    person = await started(of, minutes=20)
+    assert person.do.session.swap.needed() == ()
+    await person.do.session.tick()
+    await person.do.session.tick()
+    await person.later(60)
+    assert person.do.session.swap.needed() == ("wall",)
+    await person.do.session.swap.do_without(Equipment.wall)
+    assert person.movements_to_come() == {"free-lift"}
+    again = Person(person.store)
+    again.clock.ms = person.clock.ms + 60_000
+    await again.come_back(of)
+    assert again.movements_to_come() == {"free-lift"}
