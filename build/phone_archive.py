@@ -1,5 +1,4 @@
-"""The archive that the phone's Python reads at start: our packages, the entries, and the contents of the
-wheels.
+"""The archive that the phone's Python reads at start: our packages, the entries, and the wheels.
 
 The same input gives the same bytes: members are sorted, and their owners, modes and times are fixed.
 """

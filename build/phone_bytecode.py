@@ -17,8 +17,7 @@ class NoNode(Exception):
 
 
 def compiled(files: Mapping[str, bytes], *, pyodide: Path, ours: Path) -> dict[str, bytes]:
-    """The files, each source replaced by its bytecode. Raises NoNode, or RuntimeError where compiling
-    fails."""
+    """The files, with bytecode for sources. Raises NoNode, or RuntimeError where compiling fails."""
     with tempfile.TemporaryDirectory() as scratch:
         folder = Path(scratch)
         for name, content in files.items():

@@ -96,8 +96,7 @@ def stage_assets(assets: Path, out: Path) -> None:
 
 
 def patch_client(out: Path, *, ours: Path) -> None:
-    """Makes the client ask its own origin alone, without foreign scripts or the framework's service
-    worker."""
+    """Makes the client ask its own origin alone, and takes out the framework's service worker."""
     main = out / "main.dart.js"
     main.write_text(_local_animations(main.read_text(encoding="utf-8")), encoding="utf-8")
     bootstrap = out / "flutter_bootstrap.js"

@@ -44,8 +44,7 @@ ENCODINGS = frozenset((
 
 
 def trimmed_wheel(files: Mapping[str, bytes]) -> dict[str, bytes]:
-    """The files of the wheels that are used, by path in the archive. Of a package's metadata the head
-    stays."""
+    """The files of the wheels that are used, by path in the archive. Metadata keeps its head only."""
     kept = {
         name: content
         for name, content in files.items()

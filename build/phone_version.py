@@ -27,8 +27,7 @@ BROTLI_QUALITY = 10  # a tenth smaller than with 9; 11 takes many times as long
 
 
 def write_list(out: Path) -> str:
-    """Writes the list of all files with their digests. Returns the version's name, a digest over all of
-    them."""
+    """Writes the list of all files with their digests. Returns the name of the version."""
     files = {path.relative_to(out).as_posix(): path for path in sorted(out.rglob("*")) if path.is_file()}
     names = [name for name in FIRST if name in files]
     names += [name for name in files if name not in FIRST]

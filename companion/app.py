@@ -24,10 +24,10 @@ from flet.utils import is_linux_server
 
 from companion.actions.actions import Actions
 from companion.services.clock import SystemClock, local_zone
-from companion.services.cues import PageCuePlayer
 from companion.services.device_cues import DeviceCuePlayer
 from companion.services.files import PageFiles
 from companion.services.page_channel import PageChannel, SocketChannel
+from companion.services.page_cues import PageCuePlayer
 from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
 from companion.services.touch import android_touch, by_pulses
 from companion.state.screen import Screen

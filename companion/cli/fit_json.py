@@ -85,8 +85,7 @@ def _block(plan: SessionPlan, block: Block, session: FittedSession, movements: M
 
 
 def round_ms(plan: SessionPlan, block: Block, session: FittedSession, movements: Movements) -> int:
-    """One round with the rest after each movement. Takes the first of two, as the last ends without a
-    rest."""
+    """One round with the rest after each movement: the first of two, as the last has no rest at its end."""
     if not isinstance(block, WarmUpBlock | WorkBlock):
         return total_ms(block_segments(plan, block, session.choices, movements))
     twice = session.choices.model_copy(update={"rounds": session.choices.rounds | {block.id: 2}})

@@ -61,12 +61,12 @@ def restore(options: argparse.Namespace) -> int:
 def merge(options: argparse.Namespace) -> int:
     """Takes in what other devices wrote in a shared folder, and writes there what this one holds."""
     refuse_missing(options.folder)
-    refuse_missing(options.shared)
+    refuse_missing(options.shared_folder)
     merged = change_folder(
         options.folder,
         lambda store: merge_through(
             store,
-            options.shared,
+            options.shared_folder,
             keep=Keep(options.keep) if options.keep else None,
             same_person=options.same_person,
         ),
@@ -74,7 +74,7 @@ def merge(options: argparse.Namespace) -> int:
     warn(merged.left_out)
     if not merged.files:
         print("No other device of this person has written there yet.")
-    return _tell(", ".join(merged.files) or str(options.shared), merged.brought)
+    return _tell(", ".join(merged.files) or str(options.shared_folder), merged.brought)
 
 
 def erase(options: argparse.Namespace) -> int:

@@ -51,7 +51,12 @@ def _add_merge(merging: argparse.ArgumentParser) -> None:
     merging.set_defaults(command=later("folder_commands", "merge"))
     _add_folder(merging)
     merging.add_argument(
-        "--with", dest="shared", required=True, metavar="SHARED", type=Path, help="a folder all devices reach"
+        "--with",
+        dest="shared_folder",
+        required=True,
+        metavar="SHARED",
+        type=Path,
+        help="a folder all devices reach",
     )
     merging.add_argument("--keep", choices=("ours", "theirs", "both"), help="what becomes of two versions")
     merging.add_argument(

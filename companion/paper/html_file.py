@@ -26,6 +26,5 @@ $body
 
 
 def html_file(*, policy: str, title: str, style: str, body: str) -> str:
-    """The text of the file. ``policy`` is its Content-Security-Policy; ``title`` and ``body`` must be
-    escaped."""
+    """The text of the file. ``policy`` is its Content-Security-Policy; the texts in it must be escaped."""
     return _FILE.substitute(policy=policy, title=title, style=style, body=body)

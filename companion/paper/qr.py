@@ -1,7 +1,6 @@
 """The QR code of a link, for paper, for a file and for a screen.
 
-The text of a link uses only characters that a code packs at 5.5 bits each; the address before it takes 8 bits
-a character.
+The text of a link uses only characters that a code packs at 5.5 bits each. The address before it takes 8.
 """
 
 from __future__ import annotations
@@ -35,8 +34,7 @@ def modules_a_side(code: segno.QRCode) -> int:
 
 
 def qr_for_paper(link_written: str) -> str | None:
-    """The code as an ``svg`` element in black on white, as large as its place; None where it is too fine for
-    paper."""
+    """The code as an ``svg`` element in black on white, as large as its place; None if too fine for paper."""
     code = qr_code(link_written)
     if code is None or modules_a_side(code) > LARGEST_ON_PAPER_MODULES:
         return None

@@ -1,5 +1,4 @@
-"""Eight invented weeks for ``--demo``: sample plans that are really fitted and run, with one person's
-answers.
+"""Eight invented weeks for ``--demo``: sample plans, really fitted and run, with one person's answers.
 
 The tables below tell the whole story. Nothing is random, so the same day gives the same history.
 """
@@ -49,8 +48,7 @@ class Turn(NamedTuple):
 
 
 class Day(NamedTuple):
-    """One session. ``weekday`` 0 is Monday; ``plan`` counts the samples from 0; ``knee`` is pain on that
-    day."""
+    """One session. ``weekday`` 0 is Monday; ``plan`` counts the samples from 0; ``knee`` is its pain."""
 
     week: int
     weekday: int

@@ -100,8 +100,7 @@ class Pong(Message):
 class Capabilities(Message):
     """What the page can do now. Audio is locked until the first tap.
 
-    An English voice of the device speaks the words; without one, recorded words are played, which needs
-    audio.
+    An English voice of the device speaks the words. Without one recorded words are played, by audio.
     """
 
     vibrate: bool

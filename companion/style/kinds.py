@@ -1,5 +1,4 @@
-"""What each kind of segment is called, and the colour and pattern it is drawn with on screen, paper and
-terminal."""
+"""What each kind of segment is called, and the colour and the pattern that it is drawn with."""
 
 from __future__ import annotations
 

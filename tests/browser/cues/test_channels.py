@@ -10,8 +10,8 @@ from flutter_page import VOICES, WAKE_LOCKS, await_vibrations, vibrations
 from playwright.sync_api import BrowserContext, Page
 
 from companion.services.clock import SystemClock
-from companion.services.cues import PageCuePlayer
 from companion.services.page_channel import is_page_token
+from companion.services.page_cues import PageCuePlayer
 from companion.services.page_messages import Greet, Hello, Message, Ping, Pong, Schedule, parse_from_page
 from engine.live.cues import CueKind, TimedCue, Tone
 

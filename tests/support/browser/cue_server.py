@@ -12,8 +12,8 @@ from places import ASSETS
 from playwright.sync_api import BrowserContext, Page
 
 from companion.services.clock import SystemClock
-from companion.services.cues import PageCuePlayer
 from companion.services.page_channel import PageChannel
+from companion.services.page_cues import PageCuePlayer
 from companion.services.page_messages import Fired, PageMessage
 from companion.web.server import serve
 
