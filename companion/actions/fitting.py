@@ -8,8 +8,10 @@ from engine.load.proposal import LoadProposal
 from engine.plan.adjustment import Adjustment, in_force
 from engine.record.history import History
 from engine.session.fitted import FittedSession
+from engine.today.day import Today
+from engine.today.learned import Learned
 from engine.today.loads import Weights, loads_for
-from engine.today.question import Learned, Today, question
+from engine.today.question import question
 from storage.models import KitOwned
 
 

@@ -14,7 +14,7 @@ from companion.state.screen import Screen
 from companion.state.session import Afterwards, Fit, Run
 from companion.state.week import Week
 from engine.record.history import History
-from engine.today.question import Learned
+from engine.today.learned import Learned
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""What the coach asked of one person, applied to the question of the fit and to the rules for loads."""
+"""The coach's adjustments for one person, applied to the question of the fit and to the rules for loads."""
 
 from __future__ import annotations
 
@@ -22,36 +22,35 @@ from engine.plan.adjustment import (
 from engine.plan.plan import SessionPlan
 
 SPARED_RATING = SORE_ALLOWS[0][0]
-"""A joint that the coach spares is treated as one that was rated so: it may take nothing."""
+"""A joint that the coach spares counts as rated at this, so that it may take no stress."""
 Kind = TypeVar("Kind", SpareJoint, NextWeight, RoundsLimit, MinutesHint, LeaveOut, Remark)
 
 
 def with_adjustments(
     asked: Asked, plan: SessionPlan, adjustments: Iterable[Adjustment], today: date
 ) -> Asked:
-    """The same question as the coach's adjustments ``in_force`` shape it.
+    """The same question, shaped by the coach's adjustments that are ``in_force`` today.
 
-    Of what can hold only once, the rounds, the latest made counts. What the person asked for stays where it
-    is the lesser.
+    The latest limit of rounds counts. What the person asked for stays where it is less.
     """
-    held = tuple(adjustments)
+    known = tuple(adjustments)
     spared = tuple(
         SoreJoint(joint=joint, side=side, rating=SPARED_RATING)
-        for joint, side in dict.fromkeys((one.joint, one.side) for one in _spared(held, today))
+        for joint, side in dict.fromkeys((one.joint, one.side) for one in _spared(known, today))
         if not any((s.joint, s.side) == (joint, side) and s.rating >= SPARED_RATING for s in asked.room.sore)
     )
-    left_out = dict.fromkeys((*asked.left_out, *(one.movement for one in _changes(held, LeaveOut))))
+    left_out = dict.fromkeys((*asked.left_out, *(one.movement for one in _changes(known, LeaveOut))))
     shaped = replace(
         asked,
         room=asked.room.model_copy(update={"sore": (*asked.room.sore, *spared)}),
         left_out=tuple(left_out),
     )
-    limit = next(reversed(_changes(held, RoundsLimit)), None)
+    limit = next(reversed(_changes(known, RoundsLimit)), None)
     return shaped if limit is None else _with_limit(shaped, limit, plan)
 
 
 def _with_limit(asked: Asked, limit: RoundsLimit, plan: SessionPlan) -> Asked:
-    """Exactly so many rounds, but never beyond what every work block of the plan has at most."""
+    """The question with a limit of rounds. An exact number never exceeds what every work block allows."""
     rounds = asked.rounds
     if rounds is None and limit.exact:
         rounds = min(block.rounds.max for block in plan.work_blocks())
@@ -60,7 +59,7 @@ def _with_limit(asked: Asked, limit: RoundsLimit, plan: SessionPlan) -> Asked:
 
 
 def rules_with_adjustments(rules: LoadRules, adjustments: Iterable[Adjustment]) -> LoadRules:
-    """The rules for loads with what the coach allows; a movement on hold stays on hold."""
+    """The rules for loads with what the coach allows. A movement left out after pain stays left out."""
     steps = _changes(tuple(adjustments), NextWeight)
     allowed = dict.fromkeys((*rules.allowed, *(step.movement for step in steps)))
     sooner = dict.fromkeys((*rules.sooner, *(step.movement for step in steps if step.after_one)))
@@ -68,12 +67,13 @@ def rules_with_adjustments(rules: LoadRules, adjustments: Iterable[Adjustment]) 
 
 
 def minutes_hint(adjustments: Iterable[Adjustment]) -> int | None:
-    """The minutes that the latest hint names, for the question to start with; None where there is none."""
+    """The minutes that the latest hint names, for the question to start from; None where there is no hint."""
     return next((one.minutes for one in reversed(_changes(tuple(adjustments), MinutesHint))), None)
 
 
-def _spared(adjustments: Iterable[Adjustment], today: date) -> Iterator[SpareJoint]:
-    spared = _changes(tuple(adjustments), SpareJoint)
+def _spared(adjustments: tuple[Adjustment, ...], today: date) -> Iterator[SpareJoint]:
+    """The joints that the coach still spares today."""
+    spared = _changes(adjustments, SpareJoint)
     return (one for one in spared if one.until is None or today <= one.until)
 
 

@@ -1,9 +1,9 @@
-"""Which side starts: the one that was left behind, else the weaker one, which sets the load."""
+"""Which side starts: the one that was left out last time, else the weaker one, because it sets the load."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from engine.load.sides import weaker_side
 from engine.movements.movement import Side
@@ -13,10 +13,10 @@ USUAL = Side.left
 
 
 def first_side(past: Iterable[Exposure]) -> Side:
-    """The side that starts in the next session; ``past`` holds the accounts of earlier ones.
+    """The side that starts in the next session, from the exposures of earlier ones.
 
-    Where the last session ended between the sides, the one that was left out; else the weaker one in most of
-    the movements, by their latest accounts; else the left.
+    Where the last session ended between the sides, the side that was left out; else the side that was weaker
+    in most of the movements, each by its latest exposure; else the left.
     """
     known = sorted(past, key=lambda one: one.started_at)
     last = [one for one in known if known and one.record_id == known[-1].record_id]
@@ -25,7 +25,7 @@ def first_side(past: Iterable[Exposure]) -> Side:
 
 
 def _left_behind(exposure: Exposure) -> Side | None:
-    """The side that got fewer sets."""
+    """The side that got fewer sets, if one did."""
     left, right = (len(exposure.of_side(side)) for side in (Side.left, Side.right))
     if left == right:
         return None
@@ -34,7 +34,7 @@ def _left_behind(exposure: Exposure) -> Side | None:
 
 def _most(sides: Iterable[Side | None]) -> Side | None:
     """The side named most often; None where neither is."""
-    counted: Sequence[tuple[Side, int]] = Counter(side for side in sides if side is not None).most_common()
-    if not counted or (len(counted) == 2 and counted[0][1] == counted[1][1]):
+    ranked = Counter(side for side in sides if side is not None).most_common()
+    if not ranked or (len(ranked) == 2 and ranked[0][1] == ranked[1][1]):
         return None
-    return counted[0][0]
+    return ranked[0][0]

@@ -1,4 +1,4 @@
-"""What to lift in a session, from the sessions before it, the weights at hand and the coach's word."""
+"""What to lift in a session, from earlier sessions, the weights at hand and the coach's word."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from engine.today.adjusted import rules_with_adjustments
 
 @dataclass(frozen=True)
 class Weights:
-    """The weights a person has, empty where nobody has said, and the unit in which loads are told."""
+    """The weights a person has, an empty rack where nobody has said, and the unit in which loads are told."""
 
     rack: Rack
     unit: LoadUnit = LoadUnit.kg
@@ -34,9 +34,9 @@ def loads_for(
     adjustments: Iterable[Adjustment] = (),
     today: date,
 ) -> tuple[LoadProposal, ...]:
-    """One proposal for each loaded movement of the session's work, in its order.
+    """One proposal for each loaded movement of the session's work, in order.
 
-    ``past`` holds the accounts of earlier sessions, ``adjustments`` are those ``in_force`` today.
+    ``past`` are the exposures of earlier sessions, ``adjustments`` those ``in_force`` today.
     """
     rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
     rules = rules_with_adjustments(LoadRules(unit=weights.unit), adjustments)
@@ -44,6 +44,6 @@ def loads_for(
 
 
 def _lifted_before(past: Iterable[Exposure], kit: Kit) -> Rack:
-    """A rack of the weights lifted in earlier sessions, each as often as the kit needs it."""
+    """A rack with the weights lifted in earlier sessions, as many dumbbells of each as the kit has."""
     lifted_g = {done.load_g for one in past for done in one.sets if done.load_g}
     return Rack.of_weights(sorted(lifted_g), dumbbells=max(1, kit.dumbbells))

@@ -15,7 +15,7 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
 from engine.record.profile import ProfileFlag
-from engine.today.care import CAUTIONS as FLAG_CAUTIONS
+from engine.today.cautions import CAUTIONS as FLAG_CAUTIONS
 
 FLAGS_QUESTION = "Does any of this hold for you?"
 FLAGS_HINT = "Only what you tick changes anything"

@@ -25,7 +25,7 @@ from engine.load.rack import FixedWeight
 from engine.movements.movement import Joint, Side
 from engine.plan.link import fragment
 from engine.record.profile import ProfileFlag
-from engine.today.care import CAUTIONS
+from engine.today.cautions import CAUTIONS
 from storage.folder.store import NativeStore
 from storage.models import Theme
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import Any
 
 import pytest
@@ -19,7 +19,9 @@ from engine.plan.plan import RoundsRange, SessionPlan, WorkMovement
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.history import History, history_of
 from engine.record.profile import ProfileFlag
-from engine.today.care import CAUTIONS, Care, care_for
+from engine.today.care import Care, care_for
+from engine.today.cautions import CAUTIONS
+from engine.today.day import Today
 
 KEY = LoadKey(movement=BOTH.slug, form="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
 ONE_LIFT = plan(practice(movements=(BOTH.slug,)), work(BOTH.slug, rounds=RoundsRange(min=2, max=6)))
@@ -36,8 +38,13 @@ def lift(days_ago: int, **fields: Any) -> Exposure:
     return account(days_ago, key=KEY.model_copy(update=fields.pop("of", {})), **fields)
 
 
+def on(day: date, **fields: Any) -> Today:
+    return Today(**({"day": day, "minutes": 30} | fields))
+
+
 def care(*accounts: Exposure, of: SessionPlan = ONE_LIFT, room: Room = SINGLE, **more: Any) -> Care:
-    return care_for(of, choose(of, room), known(*accounts), today=TODAY, **more)
+    loads_g = more.pop("loads_g", None)
+    return care_for(of, choose(of, room), known(*accounts), on(TODAY, **more), loads_g=loads_g)
 
 
 def at_tempo(tempo: str) -> SessionPlan:
@@ -127,7 +134,7 @@ def test_time_away_counts_from_the_last_session_of_any_kind() -> None:
 
 def test_a_session_that_lies_ahead_of_a_clock_set_back_is_no_time_away() -> None:
     ahead = History(days=(TODAY + timedelta(days=40),), exposures=(lift(0),))
-    assert care_for(ONE_LIFT, CHOSEN, ahead, today=TODAY) == Care()
+    assert care_for(ONE_LIFT, CHOSEN, ahead, on(TODAY)) == Care()
 
 
 @pytest.mark.parametrize(
@@ -207,8 +214,8 @@ def test_several_reasons_are_said_in_one_sentence() -> None:
 def test_the_care_comes_from_the_records_themselves() -> None:
     made = record(session(ONE_LIFT, minutes=20), loads_g={BOTH.slug: 10_000})
     held = history_of([made])
-    assert care_for(ONE_LIFT, CHOSEN, held, today=made.local_date) == Care()
-    later = care_for(ONE_LIFT, CHOSEN, held, today=made.local_date + timedelta(days=14))
+    assert care_for(ONE_LIFT, CHOSEN, held, on(made.local_date)) == Care()
+    later = care_for(ONE_LIFT, CHOSEN, held, on(made.local_date + timedelta(days=14)))
     assert (later.practice_required, later.extra_rounds_percent) == (True, 0)
 
 

@@ -20,7 +20,9 @@ from engine.plan.plan import RoundsRange, SessionPlan
 from engine.record.history import History, history_of
 from engine.record.profile import ProfileFlag
 from engine.today.care import care_for
-from engine.today.question import FitQuestion, Learned, Today, question
+from engine.today.day import Today
+from engine.today.learned import Learned
+from engine.today.question import FitQuestion, question
 
 MONDAY = date(2026, 3, 2)
 NOBODY = Learned.from_history(History())
@@ -80,7 +82,9 @@ def test_history_gives_the_pace_and_the_side_that_starts() -> None:
 
 def test_the_care_of_the_day_shapes_the_question() -> None:
     found = asked_today(sore_muscles=2)
-    assert found.care == care_for(ONE_LIFT, found.choice, History(), today=MONDAY, sore_muscles=2)
+    assert found.care == care_for(
+        ONE_LIFT, found.choice, History(), Today(day=MONDAY, minutes=30, sore_muscles=2)
+    )
     assert found.care.over(found.asked) == found.asked
     assert (found.asked.first_time, found.asked.extra_rounds_percent) == (True, 50)
 
