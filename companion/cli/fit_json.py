@@ -15,9 +15,10 @@ from engine.base.model import JsonObject
 from engine.base.units import seconds
 from engine.fit.offer import Alternative, Offer
 from engine.plan.plan import Block, PracticeBlock, PracticeForm, SessionPlan, WarmUpBlock, WorkBlock
+from engine.session.choices import ChosenByBlock
 from engine.session.fitted import FittedSession, Reason
 from engine.session.segment import Kind, Segment, total_ms
-from engine.session.timeline import Movements, block_segments
+from engine.session.timeline import block_segments
 
 _WAY_IN = frozenset({Kind.transition, Kind.get_ready})
 
@@ -68,7 +69,7 @@ def _alternative(alternative: Alternative) -> JsonObject:
     }
 
 
-def _block(plan: SessionPlan, block: Block, session: FittedSession, movements: Movements) -> JsonObject:
+def _block(plan: SessionPlan, block: Block, session: FittedSession, movements: ChosenByBlock) -> JsonObject:
     own = [s for s in session.segments if s.block == block.id and s.kind not in _WAY_IN]
     work_s, rest_s = _clock_s(block, session)
     changes = [s.planned_ms for s in own if s.kind is Kind.side_change]
@@ -84,7 +85,7 @@ def _block(plan: SessionPlan, block: Block, session: FittedSession, movements: M
     }
 
 
-def round_ms(plan: SessionPlan, block: Block, session: FittedSession, movements: Movements) -> int:
+def round_ms(plan: SessionPlan, block: Block, session: FittedSession, movements: ChosenByBlock) -> int:
     """One round with the rest after each movement: the first of two, as the last has no rest at its end."""
     if not isinstance(block, WarmUpBlock | WorkBlock):
         return total_ms(block_segments(plan, block, session.choices, movements))

@@ -6,8 +6,7 @@ from dataclasses import dataclass, field
 
 from engine.base.units import LoadUnit
 from engine.load.rack import Rack
-from engine.movements.after_pain import JointPoint
-from engine.movements.movement import Equipment, Kit
+from engine.movements.movement import Equipment, JointPoint, Kit
 from engine.movements.room import SoreJoint
 from engine.record.profile import Profile
 from storage.models import LastLoad, Settings

@@ -10,7 +10,7 @@ from engine.movements.words import joint_word
 ADVICE = {
     Advice.go_on: "Muscle effort may burn. Go on if it feels right; stop when in doubt.",
     Advice.retry_unloaded: "Stop this movement. One try without weight and with less range: go on only at 0.",
-    Advice.swap_and_hold: "Stop this movement for today. It stays out until it is free of pain.",
+    Advice.swap_and_leave_out: "Stop this movement for today. It stays out until it is free of pain.",
     Advice.end_session: "End the session here. If it does not settle, ask a health professional.",
     Advice.get_help: "End the session and get help now: call your local emergency number.",
 }

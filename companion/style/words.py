@@ -8,8 +8,8 @@ from engine.base.phrases import number_of
 from engine.movements.movement import Changing, Side
 from engine.plan import words as plan_words
 from engine.plan.plan import Dose
+from engine.session.choices import Chosen
 from engine.session.fitted import FittedItem, FittedSession
-from engine.session.segment import Chosen
 
 
 def dose_words(dose: Dose | None) -> str:

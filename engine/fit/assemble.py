@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from engine.base.units import seconds
 from engine.fit.lengths import Undecided
 from engine.fit.problem import MadeBlock, Problem, Solution, is_below_minimum, missing_to_minimum_ms
-from engine.fit.reasons import lever_sentence, missing_sentence
+from engine.fit.reasons import BELOW_MINIMUM, lever_sentence
 from engine.plan.plan import (
     Block,
     CoolDownBlock,
@@ -17,10 +17,11 @@ from engine.plan.plan import (
     WarmUpBlock,
     WorkBlock,
 )
+from engine.session.block_parts import kept_movements, practised_slugs
+from engine.session.choices import Choices
 from engine.session.fitted import FittedBlock, FittedItem, FittedSession, Reason
 from engine.session.leeway import leeway_of
-from engine.session.segment import Choices
-from engine.session.timeline import block_segments, joined, kept_movements, practised_slugs
+from engine.session.timeline import block_segments, joined
 
 
 def fitted(problem: Problem, solution: Solution) -> FittedSession:
@@ -47,7 +48,7 @@ def _reasons(problem: Problem, draft: Undecided, choices: Choices) -> Iterator[R
     """What was given up, each with the seconds by which the session would be longer without it alone."""
     total_ms = problem.lengths.least_ms(draft)
     if is_below_minimum(problem, draft) and (missing_ms := missing_to_minimum_ms(problem)):
-        yield Reason(code="below_minimum", text=missing_sentence(), seconds=seconds(missing_ms))
+        yield Reason(code="below_minimum", text=BELOW_MINIMUM, seconds=seconds(missing_ms))
     for number in problem.spent(draft):
         lever = problem.levers[number]
         gained_ms = problem.lengths.least_ms(draft.at(number, 0)) - total_ms

@@ -14,8 +14,8 @@ from typing import NamedTuple
 from engine.base.units import ms
 from engine.fit.levers import Lever
 from engine.plan.plan import Block, SessionPlan
-from engine.session.segment import Choices
-from engine.session.timeline import LEAD_IN_S, BlockLength, Movements, block_length
+from engine.session.choices import Choices, ChosenByBlock
+from engine.session.timeline import LEAD_IN_S, BlockLength, block_length
 
 Rounds = Mapping[str, int]
 """Rounds by block id, for the blocks that have any."""
@@ -50,7 +50,7 @@ class Lengths:
     """The lengths of one plan for one person. Remembers what was reckoned; its answers never change."""
 
     def __init__(
-        self, plan: SessionPlan, movements: Movements, start: Choices, levers: Sequence[Lever]
+        self, plan: SessionPlan, movements: ChosenByBlock, start: Choices, levers: Sequence[Lever]
     ) -> None:
         self._plan, self._movements, self._levers = plan, movements, tuple(levers)
         self._start = start.model_copy(update={"rounds": dict.fromkeys(start.rounds, 2)})

@@ -24,8 +24,8 @@ from engine.plan.plan import (
     SideChangeMode,
     WorkBlock,
 )
-from engine.session.segment import Choices, Chosen
-from engine.session.timeline import Movements, optional_name
+from engine.session.block_parts import optional_name
+from engine.session.choices import Choices, Chosen, ChosenByBlock
 
 MOST_DROPPED_TOGETHER = 3
 """How many optional movements may go in one step where fewer would leave neighbours alike. † Our judgement,
@@ -50,7 +50,7 @@ class Lever:
 
 
 def levers_of(
-    plan: SessionPlan, movements: Movements, *, practice_required: bool, cool_down_floor_s: int
+    plan: SessionPlan, movements: ChosenByBlock, *, practice_required: bool, cool_down_floor_s: int
 ) -> tuple[Lever, ...]:
     """The levers this plan and person have, first-given-up first; those that can change nothing are left
     out."""
@@ -72,7 +72,7 @@ def levers_of(
     return tuple(levers)
 
 
-def _shortens(plan: SessionPlan, movements: Movements, give_up: GiveUp, blocks: Collection[str]) -> bool:
+def _shortens(plan: SessionPlan, movements: ChosenByBlock, give_up: GiveUp, blocks: Collection[str]) -> bool:
     """Whether every step is sure to be at least as short as the one before.
 
     The other form of practice may last longer. Practice that goes altogether is shorter, unless it opens the
@@ -99,7 +99,7 @@ LeverSteps = tuple[tuple[LeverStep, ...], Collection[str]]
 
 
 def _steps(
-    plan: SessionPlan, movements: Movements, allowance: Allowance, cool_down_floor_s: int
+    plan: SessionPlan, movements: ChosenByBlock, allowance: Allowance, cool_down_floor_s: int
 ) -> LeverSteps:
     blocks = [block for block in plan.blocks if allowance.block in (None, block.id) and movements[block.id]]
     work = [block for block in blocks if isinstance(block, WorkBlock)]
@@ -143,7 +143,7 @@ def _lower(field: str, lengths_s: Mapping[str, int], choices: Choices) -> Choice
 
 
 def _change_inside(
-    plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements, sides: Sides
+    plan: SessionPlan, blocks: Sequence[WorkBlock], movements: ChosenByBlock, sides: Sides
 ) -> LeverSteps:
     """Giving up a change of sides takes it out of the interval's middle; both sides stay equal."""
     sided = [b.id for b in blocks if any(chosen.sides is sides for chosen in movements[b.id].values())]
@@ -174,7 +174,7 @@ def _practise(forms: Mapping[str, PracticeForm], choices: Choices) -> Choices:
     return choices.model_copy(update={"practice": {**choices.practice, **changed}})
 
 
-def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements) -> LeverSteps:
+def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: ChosenByBlock) -> LeverSteps:
     """One optional movement more in each step, the last of the last block first, neighbours kept apart."""
     dropped: tuple[str, ...] = ()
     steps: list[LeverStep] = []
@@ -190,7 +190,7 @@ def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: Movements)
 
 
 def _dropped_in(
-    block: WorkBlock, movements: Movements, known: Mapping[str, Movement]
+    block: WorkBlock, movements: ChosenByBlock, known: Mapping[str, Movement]
 ) -> Iterator[tuple[str, ...]]:
     """What goes from one block, step by step."""
     items = [item for item in block.movements if item.movement in movements[block.id]]

@@ -22,7 +22,7 @@ from engine.fit.problem import (
     shortest_possible_ms,
     solve,
 )
-from engine.fit.reasons import lever_words
+from engine.fit.reasons import gained_words, lost_words
 from engine.plan.plan import SessionPlan
 from engine.session.fitted import FittedSession
 
@@ -170,7 +170,7 @@ def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]
     further = _moved_on(solution.draft, richer.draft)
     if further and problem.asked.first_time:
         return
-    lost = [lever_words(problem.levers[number], more=False) for number in further]
+    lost = [lost_words(problem.levers[number]) for number in further]
     lost += _fewer_warm_ups(problem, solution.draft, richer.draft)
     yield Alternative(f"One round more, with {_and_so(lost)}", fitted(problem, richer))
 
@@ -251,10 +251,10 @@ def _difference(problem: Problem, before: Undecided, after: Undecided) -> str | 
     work = problem.work_rounds(after) - problem.work_rounds(before)
     warm_up = _warm_ups(problem, after) - _warm_ups(problem, before)
     said = [f"{number_of(work, 'round')} more"] if work > 0 else []
-    said += [lever_words(problem.levers[number], more=True) for number in _moved_on(after, before)]
+    said += [gained_words(problem.levers[number]) for number in _moved_on(after, before)]
     said += [f"the warm-up {number_of(warm_up, 'round')} more"] if warm_up > 0 else []
     said += [f"{number_of(-work, 'round')} less"] if work < 0 else []
-    said += [lever_words(problem.levers[number], more=False) for number in _moved_on(before, after)]
+    said += [lost_words(problem.levers[number]) for number in _moved_on(before, after)]
     said += _fewer_warm_ups(problem, before, after)
     return ", ".join(said) or (OTHERWISE_SHARED if after != before else None)
 

@@ -30,9 +30,10 @@ from engine.plan.plan import (
     WarmUpBlock,
     WorkBlock,
 )
+from engine.session.block_parts import optional_name
+from engine.session.choices import TO_THE_FLOOR_S, Choices
 from engine.session.fitted import FittedBlock
-from engine.session.segment import TO_THE_FLOOR_S, Choices, Segment
-from engine.session.timeline import optional_name
+from engine.session.segment import Segment
 
 CAREFUL_TO_THE_FLOOR_S = 20
 """Older or pregnant trainees. † Our judgement, no source."""

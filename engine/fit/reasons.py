@@ -1,36 +1,39 @@
-"""The sentences in which a fit explains itself. Plain words, no sum left to the reader."""
+"""The sentences in which a fit explains itself, in plain words. No sum is left to the reader."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping
+from typing import NamedTuple
 
 from engine.base.phrases import at_most_a_sentence, listed, lower_first
 from engine.fit.levers import Lever
 from engine.movements.movement import (
     PATTERNS_THAT_WORK,
-    Form,
     Joint,
+    JointPoint,
     Movement,
     Side,
     Sides,
     trains_pattern_of,
 )
+from engine.movements.substitutes import Candidate
 from engine.movements.words import joint_word, pattern_word
 from engine.plan.plan import GiveUp, PracticeForm, SessionPlan
 from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
-from engine.session.segment import Choices
-from engine.session.timeline import Movements
+from engine.session.choices import Choices, ChosenByBlock
+
+BELOW_MINIMUM = "The rounds fall short of the coach's minimum."
 
 
-def lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> str:
-    """What a spent lever means to the trainee; it names the block where the lever moves that block alone."""
+def lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> str:
+    """What a spent lever means to the trainee. It names the block where the lever moves only that one."""
     sentence = _lever_sentence(lever, choices, plan, movements)
     if lever.block is not None:
         sentence = f"In “{lever.block}”: {lower_first(sentence)}"
     return at_most_a_sentence(sentence)
 
 
-def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> str:
+def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> str:
     match lever.code:
         case GiveUp.cool_down:
             return f"The cool-down lasts {_lengths(choices.cool_down_s, lever)}."
@@ -38,9 +41,9 @@ def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements
             what = _what_changes(lever, movements)
             return f"The change of {what} comes out of the work interval; both sides stay equal."
         case GiveUp.optional_movements:
-            return _left_out(_dropped(lever, choices, plan, movements))
+            return _optional_sentence(_dropped_names(lever, choices, plan, movements))
         case GiveUp.practice_form:
-            return f"Practice is {_forms(choices, lever)}."
+            return f"Practice is {_forms_of_practice(choices, lever)}."
         case GiveUp.practice:
             return "Practice is skipped."
         case GiveUp.rest:
@@ -50,28 +53,20 @@ def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements
     raise ValueError(f"{lever.code} is bought, not spent.")
 
 
-def left_out_sentence(name: str) -> str:
-    return f"{name} left out, as the coach asks."
+def _lengths(by_block: Mapping[str, int], lever: Lever) -> str:
+    """The different lengths that the lever's blocks were brought down to."""
+    lengths_s = {length_s for block, length_s in by_block.items() if lever.block in (None, block)}
+    return " and ".join(map(length_words, sorted(lengths_s)))
 
 
-def missing_sentence() -> str:
-    return "The rounds fall short of the coach's minimum."
-
-
-def lever_words(lever: Lever, *, more: bool) -> str:
-    """What is gained (``more``) or lost when a lever moves, in a few words."""
-    words = (GAINED_WORDS if more else LOST_WORDS)[lever.code]
-    return words if lever.block is None else f"{words} in “{lever.block}”"
-
-
-def _what_changes(lever: Lever, movements: Movements) -> str:
-    """“hands”, or “legs”, “sides” (of a side plank) or both: what a person really changes."""
+def _what_changes(lever: Lever, movements: ChosenByBlock) -> str:
+    """“hands”; or “legs”, “sides” (of a side plank) or both: what a person really changes."""
     sides = Sides.hand if lever.code is GiveUp.hand_change else Sides.leg
-    in_them = (chosen for block in lever.blocks for chosen in movements[block].values())
-    return listed(sorted(f"{one.changes or sides}s" for one in in_them if one.sides is sides))
+    in_blocks = (chosen for block in lever.blocks for chosen in movements[block].values())
+    return listed(sorted(f"{one.changes or sides}s" for one in in_blocks if one.sides is sides))
 
 
-def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movements) -> list[str]:
+def _dropped_names(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> list[str]:
     gone = [name.partition(":") for name in choices.without_optional]
     order = [block.id for block in plan.blocks if block.id in lever.blocks]
     return [
@@ -82,59 +77,87 @@ def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Movem
     ]
 
 
-def _left_out(names: list[str]) -> str:
+def _optional_sentence(names: list[str]) -> str:
     if len(names) == 1:
         return f"{names[0]} is left out; the plan calls it optional."
     return f"{listed(names)} are left out; the plan calls them optional."
 
 
-def _forms(choices: Choices, lever: Lever) -> str:
+def _forms_of_practice(choices: Choices, lever: Lever) -> str:
     forms = {form for block, form in choices.practice.items() if block in lever.blocks}
     said = {PracticeForm.timed: "by the clock", PracticeForm.repetitions: "by repetitions"}
     return " and ".join(words for form, words in said.items() if form in forms)
 
 
-def _lengths(by_block: Mapping[str, int], lever: Lever) -> str:
-    moved = {length_s for block, length_s in by_block.items() if lever.block in (None, block)}
-    return " and ".join(map(length_words, sorted(moved)))
+def gained_words(lever: Lever) -> str:
+    """What a session gains when less of a lever is spent, in a few words."""
+    return _in_its_block(GAINED_WORDS[lever.code], lever)
 
 
-def swap_sentence(
-    planned: Movement,
-    stand_in: tuple[Movement, Form] | None,
-    *,
-    lacking: Sequence[str],
-    sore: Sequence[tuple[Joint, Side | None]],
-    one_sided: Collection[Joint],
-    held: bool = False,
-    too_flat: bool = False,
-) -> str:
-    """What stands in for a movement, or that it is left out, and why.
+def lost_words(lever: Lever) -> str:
+    """What a session loses when more of a lever is spent, in a few words."""
+    return _in_its_block(LOST_WORDS[lever.code], lever)
+
+
+def _in_its_block(words: str, lever: Lever) -> str:
+    return words if lever.block is None else f"{words} in “{lever.block}”"
+
+
+def left_out_sentence(name: str) -> str:
+    """That a movement is left out because the coach asks for it."""
+    return f"{name} left out, as the coach asks."
+
+
+class WhySwapped(NamedTuple):
+    """What the person lacks or spares, so that a movement cannot be done as planned.
 
     ``one_sided`` are the joints that the movement works on one side at a time: a sore side then spares both.
     """
-    why = ["which is on hold after pain"] if held else []
-    why += ["so that nobody lies flat in pregnancy"] if too_flat else []
-    why += [f"for want of {listed(lacking)}"] if lacking else []
-    joints = [f"the {joint_word(joint, side)}" for joint, side in sore]
-    if joints:
-        why.append(f"to spare {listed(joints)}")
-    stay_equal = any(joint in one_sided and side in (Side.left, Side.right) for joint, side in sore)
-    both = "; the other side is spared too, so that both stay equal" if stay_equal else ""
-    left = stand_in is None or not trains_pattern_of(stand_in[0], planned)
-    worked = [
-        f"; every {pattern_word(planned.pattern)} works the {joint_word(joint)}"
-        for joint in dict.fromkeys(joint for joint, _ in sore)
-        if left and planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
-    ]
-    said = f"{_stand_in_words(planned, stand_in)}, {' and '.join(why)}{both}{''.join(worked)}."
-    return at_most_a_sentence(said)
+
+    lacking: tuple[str, ...]
+    sore: tuple[JointPoint, ...]
+    one_sided: Collection[Joint]
+    after_pain: bool
+    too_flat: bool
 
 
-def _stand_in_words(planned: Movement, stand_in: tuple[Movement, Form] | None) -> str:
+def swap_sentence(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> str:
+    """What stands in for a movement, or that it is left out, and why."""
+    because = " and ".join(_because(why))
+    pattern = _pattern_works(planned, stand_in, why)
+    return at_most_a_sentence(f"{_stand_in_words(planned, stand_in)}, {because}{_other_side(why)}{pattern}.")
+
+
+def _stand_in_words(planned: Movement, stand_in: Candidate | None) -> str:
     if stand_in is None:
         return f"{planned.name} left out"
-    movement, form = stand_in
-    if movement.slug == planned.slug:
-        return f"{planned.name} as “{form.name}”"
-    return f"{movement.name} instead of {planned.name}"
+    if stand_in.movement.slug == planned.slug:
+        return f"{planned.name} as “{stand_in.form.name}”"
+    return f"{stand_in.movement.name} instead of {planned.name}"
+
+
+def _because(why: WhySwapped) -> Iterator[str]:
+    if why.after_pain:
+        yield "which is on hold after pain"
+    if why.too_flat:
+        yield "so that nobody lies flat in pregnancy"
+    if why.lacking:
+        yield f"for want of {listed(why.lacking)}"
+    if why.sore:
+        yield f"to spare {listed([f'the {joint_word(joint, side)}' for joint, side in why.sore])}"
+
+
+def _other_side(why: WhySwapped) -> str:
+    if any(joint in why.one_sided and side in (Side.left, Side.right) for joint, side in why.sore):
+        return "; the other side is spared too, so that both stay equal"
+    return ""
+
+
+def _pattern_works(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> str:
+    """Why nothing of the same pattern stands in: the whole pattern works the joint."""
+    if stand_in is not None and trains_pattern_of(stand_in.movement, planned):
+        return ""
+    joints = dict.fromkeys(joint for joint, _ in why.sore)
+    worked = [joint for joint in joints if planned.pattern in PATTERNS_THAT_WORK.get(joint, ())]
+    said = (f"; every {pattern_word(planned.pattern)} works the {joint_word(joint)}" for joint in worked)
+    return "".join(said)

@@ -14,7 +14,8 @@ from engine.live.events import Ending
 from engine.live.state import RunState, Status
 from engine.live.timing import goes_on_by_itself, hold_pattern, left_to_hold_ms
 from engine.movements.movement import Side
-from engine.session.segment import Chosen, Kind, Pace
+from engine.session.choices import Chosen
+from engine.session.segment import Kind, Pace
 from engine.session.timed_hold import Moment, dose_to_hold_ms, pattern_of
 
 GET_DOWN_BEFORE_MS = 15_000

@@ -16,8 +16,9 @@ from engine.live.events import AddedItem
 from engine.live.state import RunState
 from engine.movements.movement import Side, Sides
 from engine.plan.floors import shortest_rest_s
-from engine.session.segment import BETWEEN, Chosen, Kind, Pace, Segment, both_sides, segment_id
-from engine.session.timeline import quick_change_ms
+from engine.session.choices import Chosen
+from engine.session.interval import quick_change_ms
+from engine.session.segment import BETWEEN, Kind, Pace, Segment, both_sides, segment_id
 
 Segments = tuple[Segment, ...]
 

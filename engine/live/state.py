@@ -13,8 +13,9 @@ from pydantic import AwareDatetime
 from engine.base.model import Model, Sentence, Slug
 from engine.live.events import Ending
 from engine.movements.pain import PainNote
+from engine.session.choices import Chosen
 from engine.session.fitted import FittedSession
-from engine.session.segment import BETWEEN, Chosen, Segment, are_one_interval
+from engine.session.segment import BETWEEN, Segment, are_one_interval
 
 
 class Status(StrEnum):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from engine.base.phrases import at_most_a_sentence
-from engine.fit.choose import easier_for, substitute_for
+from engine.fit.replace import easier_for, substitute_for
 from engine.live.events import AddedItem
 from engine.live.remainder import Ahead, Refit, interval_of, replaced, without
 from engine.live.state import RunState
@@ -17,8 +17,9 @@ from engine.movements.movement import Equipment, Movement
 from engine.movements.pain import PainNote, rating_to_spare
 from engine.movements.room import Room, SoreJoint
 from engine.movements.words import joint_word
+from engine.session.choices import Chosen
 from engine.session.fitted import FittedBlock
-from engine.session.segment import BETWEEN, Chosen, Kind, Pace, Segment
+from engine.session.segment import BETWEEN, Kind, Pace, Segment
 
 BlockMovement = tuple[str, str]
 """A block's id and a movement in it."""

@@ -12,8 +12,9 @@ from engine.load.rules import LoadRules
 from engine.movements.movement import Kit
 from engine.record.exposure import Exposure, LoadKey, planned_rounds
 from engine.record.record import LogAnswers, SetAnswer, set_key
+from engine.session.choices import Chosen
 from engine.session.fitted import FittedSession
-from engine.session.segment import Chosen, Kind
+from engine.session.segment import Kind
 
 
 def proposals(

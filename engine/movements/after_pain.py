@@ -1,4 +1,4 @@
-"""Movements on hold after joint pain, and the way back.
+"""Movements that are left out after joint pain, and their way back.
 
 The way back, in this order: nothing hurts today; practice without a weight, with no pain; no pain the next
 morning; then work again, at half the load or less and then three quarters (``engine.load``). † Our judgement,
@@ -14,21 +14,20 @@ from enum import StrEnum
 from pydantic import AwareDatetime
 
 from engine.base.model import Model, Rating, Slug
-from engine.movements.movement import Joint, Side
+from engine.movements.movement import Joint, JointPoint, Side
 from engine.movements.pain import SWAP_FROM
 from engine.movements.room import Room, SoreJoint
 
-RETURNS = 2
-"""Sound sessions after which a hold is over. † Our judgement, no source."""
+SOUND_RETURNS = 2
+"""Sessions of work without pain after which a movement is back. † Our judgement, no source."""
 CLINICIAN_DAYS = 14
 CLINICIAN_TIMES = 2
-"""Held so long or so often: a health professional should look at it. † Our judgement, no source."""
+"""From so many days out, or sessions that hurt, a health professional should look at it. † Our judgement, no
+source."""
 
-JointPoint = tuple[Joint, Side | None]
 
-
-class Flagged(Model):
-    """Joint pain that put a movement on hold."""
+class MovementPain(Model):
+    """Joint pain because of which a movement is left out."""
 
     at: AwareDatetime
     local_date: date
@@ -39,8 +38,11 @@ class Flagged(Model):
     side: Side | None = None
 
 
-class Tried(Model):
-    """A movement practised or worked in a session with no pain on it; the next morning, None is not said."""
+class PainFreeTry(Model):
+    """A session in which a movement was practised or ``worked`` without pain.
+
+    ``next_morning`` is the pain of the morning after; None where it was not told.
+    """
 
     at: AwareDatetime
     record_id: str
@@ -50,14 +52,19 @@ class Tried(Model):
 
 
 class Stage(StrEnum):
-    held = "held"
-    """Out of the work; practised without a weight on a day on which the joint is free of pain."""
+    """How far a movement is on its way back."""
+
+    left_out = "held"
+    """Out of the work. It may be practised without a weight on a day on which its joint is free of pain."""
     returning = "returning"
     """Back in the work at a part of its load."""
 
 
 class AfterPain(Model):
-    """``since`` is the date of the pain that began it, ``times`` how many sessions it hurt in."""
+    """A movement that is left out or on its way back.
+
+    ``since`` is the date of the first pain, ``times`` the number of sessions in which it hurt.
+    """
 
     movement: Slug
     name: str
@@ -68,37 +75,39 @@ class AfterPain(Model):
     stage: Stage
 
     def asks_for_clinician(self, today: date) -> bool:
+        """Whether a health professional should look at it by now."""
         return self.times >= CLINICIAN_TIMES or (today - self.since).days >= CLINICIAN_DAYS
 
 
-def after_pain(flagged: Iterable[Flagged], tried: Iterable[Tried]) -> tuple[AfterPain, ...]:
-    """The holds that are not over, by the time they began. The order of the accounts makes no difference."""
-    pains = sorted(flagged, key=lambda one: (one.at, one.record_id))
-    sound = sorted(tried, key=lambda one: (one.at, one.record_id))
-    found = []
-    for movement in dict.fromkeys(one.movement for one in pains):
-        hold = _hold(
-            [one for one in pains if one.movement == movement],
-            [one for one in sound if one.movement == movement],
+def after_pain(pains: Iterable[MovementPain], tries: Iterable[PainFreeTry]) -> tuple[AfterPain, ...]:
+    """What is not fully back yet, by the date of its first pain. The order of the arguments does not
+    matter."""
+    of_pains = sorted(pains, key=lambda one: (one.at, one.record_id))
+    of_tries = sorted(tries, key=lambda one: (one.at, one.record_id))
+    stories = (
+        _of_one_movement(
+            [one for one in of_pains if one.movement == movement],
+            [one for one in of_tries if one.movement == movement],
         )
-        if hold is not None:
-            found.append(hold)
-    return tuple(sorted(found, key=lambda hold: (hold.since, hold.movement)))
+        for movement in dict.fromkeys(one.movement for one in of_pains)
+    )
+    found = (story for story in stories if story is not None)
+    return tuple(sorted(found, key=lambda one: (one.since, one.movement)))
 
 
-def _hold(pains: list[Flagged], sound: list[Tried]) -> AfterPain | None:
-    """The story of one movement: pain begins or renews a hold, sound returns end it."""
-    episode: list[Flagged] = []
+def _of_one_movement(pains: list[MovementPain], tries: list[PainFreeTry]) -> AfterPain | None:
+    """Follows one movement through time: pain puts it out or keeps it out, sound returns bring it back."""
+    episode: list[MovementPain] = []
     for pain, following in zip(pains, [*pains[1:], None], strict=True):
         episode.append(pain)
-        after = [one for one in sound if one.at > pain.at and (following is None or one.at < following.at)]
-        if sum(one.worked for one in after) >= RETURNS:
+        since = [one for one in tries if one.at > pain.at and (following is None or one.at < following.at)]
+        if sum(one.worked for one in since) >= SOUND_RETURNS:
             episode = []
     if not episode:
         return None
     last = episode[-1]
-    after = [one for one in sound if one.at > last.at]
-    back = any(one.worked or one.next_morning == 0 for one in after)
+    since = [one for one in tries if one.at > last.at]
+    is_back = any(one.worked or one.next_morning == 0 for one in since)
     return AfterPain(
         movement=last.movement,
         name=last.name,
@@ -106,24 +115,26 @@ def _hold(pains: list[Flagged], sound: list[Tried]) -> AfterPain | None:
         side=last.side,
         since=episode[0].local_date,
         times=len({one.record_id for one in episode}),
-        stage=Stage.returning if back else Stage.held,
+        stage=Stage.returning if is_back else Stage.left_out,
     )
 
 
 def room_after_pain(room: Room, current: Iterable[AfterPain], said_today: Collection[JointPoint]) -> Room:
-    """The room under the holds. ``said_today`` are the joint points of which today's number was said.
+    """The room with left-out movements applied.
 
-    Until it is said that a joint is free of pain, it counts as 3: a flagged joint changes the next session.
+    ``said_today`` are the joint points for which the person gave a number today. Until a joint is said to be
+    free of pain it counts as 3, so that it changes the next session.
     """
     known = tuple(current)
     rated = {(one.joint, one.side) for one in room.sore}
-    unsaid = dict.fromkeys((h.joint, h.side) for h in known if (h.joint, h.side) not in {*said_today, *rated})
-    held = [hold for hold in known if hold.stage is Stage.held]
-    free = [hold for hold in held if (hold.joint, hold.side) in {*said_today} - rated]
+    points = dict.fromkeys((one.joint, one.side) for one in known)
+    unsaid = [point for point in points if point not in {*said_today, *rated}]
+    left_out = [one for one in known if one.stage is Stage.left_out]
+    to_try = [one for one in left_out if (one.joint, one.side) in {*said_today} - rated]
     return room.model_copy(
         update={
             "sore": (*room.sore, *(SoreJoint(joint=j, side=s, rating=SWAP_FROM) for j, s in unsaid)),
-            "held": tuple(hold.movement for hold in held),
-            "tried": tuple(hold.movement for hold in free),
+            "held": tuple(one.movement for one in left_out),
+            "tried": tuple(one.movement for one in to_try),
         }
     )

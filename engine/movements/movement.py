@@ -1,4 +1,5 @@
-"""Movements, their forms by kit, and the library of movements (data in ``library/*.json``)."""
+"""Movements and their forms for each kit, and the library of movements (data in
+``engine/library/*.json``)."""
 
 from __future__ import annotations
 
@@ -14,6 +15,8 @@ from engine.base.model import Model, Name, Sentence, Slug
 
 
 class MovementPattern(StrEnum):
+    """What a movement trains, as the trade groups it."""
+
     squat = "squat"
     hinge = "hinge"
     lunge = "lunge"
@@ -56,8 +59,8 @@ PATTERNS_THAT_WORK: dict[Joint, frozenset[MovementPattern]] = {
     Joint.knee: frozenset({MovementPattern.squat, MovementPattern.lunge}),
     Joint.ankle: frozenset({MovementPattern.lunge}),
 }
-"""The patterns that are left out while a joint may take nothing: the joint is what the pattern works. Every
-other pattern has a movement that leaves the joint alone."""
+"""The patterns that work a joint itself: they are left out while it may take no stress. Every other pattern
+has a movement that leaves the joint alone."""
 
 
 class Kit(StrEnum):
@@ -69,6 +72,7 @@ class Kit(StrEnum):
 
     @property
     def dumbbells(self) -> int:
+        """How many there are."""
         return _DUMBBELLS[self]
 
 
@@ -76,7 +80,7 @@ _DUMBBELLS = {Kit.none: 0, Kit.single: 1, Kit.pair: 2}
 
 
 class Equipment(StrEnum):
-    """What else a form may need besides dumbbells."""
+    """What a form may need besides dumbbells."""
 
     wall = "wall"
     floor = "floor"
@@ -89,10 +93,10 @@ class Equipment(StrEnum):
 
 
 class Sides(StrEnum):
-    """What has to change sides during a work interval: nothing, the loaded hand, or the working leg.
+    """What changes sides during a work interval: nothing, the loaded hand, or the working leg.
 
-    ``leg`` stands for every side that stays one whatever the kit, and that takes a new stance to change: a
-    side plank too. What the person is told changes is in ``Form.changes``.
+    ``leg`` covers every movement that has sides whatever the kit, and that takes a new stance to change them,
+    a side plank too. ``Form.changes`` says what the person is told to change.
     """
 
     none = "none"
@@ -101,7 +105,7 @@ class Sides(StrEnum):
 
 
 class Changing(StrEnum):
-    """What a person is told to change at a change of sides."""
+    """What the person is told to change at a change of sides."""
 
     hand = "hand"
     leg = "leg"
@@ -114,17 +118,20 @@ class Side(StrEnum):
     both = "both"
 
 
+JointPoint = tuple[Joint, Side | None]
+"""A joint on one side; neck and low back have none."""
+
 PAIRED_JOINTS = frozenset(Joint) - {Joint.neck, Joint.low_back}
-JOINT_POINTS: tuple[tuple[Joint, Side | None], ...] = tuple(
+JOINT_POINTS: tuple[JointPoint, ...] = tuple(
     (joint, side)
     for joint in Joint
     for side in ((Side.left, Side.right) if joint in PAIRED_JOINTS else (None,))
 )
-"""Every place at a joint that can be named, from the hand up and from the neck down."""
+"""Every joint on every side it has, from the wrist up and from the neck down."""
 
 
 class Held(StrEnum):
-    """Where the weight is held."""
+    """How or where the weight is held."""
 
     none = "none"
     both_hands = "both_hands"
@@ -145,15 +152,17 @@ class StartsWith(StrEnum):
 
 
 Stress = Annotated[int, Field(ge=0, le=3)]
+"""How much a movement asks of a joint; ``Movement`` says what the grades mean."""
 Level = Annotated[int, Field(ge=1, le=5)]
+"""How demanding a movement is; ``Movement`` says what the grades mean."""
 
 
 class Form(Model):
     """One way of doing a movement with one kit.
 
-    The side that is named is the one that works: the loaded hand, the leg that carries, the side underneath
-    in a side plank, the side that is stretched. ``level`` and ``stress`` stand where this form differs from
-    the movement's own; a joint ``stress`` does not name keeps the movement's grade.
+    A side is named for what works: the loaded hand, the leg that carries, the side underneath in a side
+    plank, the side that is stretched. ``level`` and ``stress`` are given where this form differs from the
+    movement; a joint that ``stress`` does not name keeps the movement's grade.
     """
 
     id: Slug
@@ -161,30 +170,30 @@ class Form(Model):
     kit: Kit
     sides: Sides = Sides.none
     changes: Changing | None = None
-    """What changes with the side where it is neither the hand nor the leg that ``sides`` names."""
+    """What the person changes, where that is not what ``sides`` names."""
     held: Held = Held.none
     needs: tuple[Equipment, ...] = Field(default=(), max_length=len(Equipment))
     on_floor: bool = False
     supine: bool = False
-    """Lying on the back; not for long from mid-pregnancy."""
+    """Lying on the back: not for long from mid-pregnancy on."""
     prone: bool = False
-    """Lying face down; not from mid-pregnancy."""
+    """Lying face down: not from mid-pregnancy on."""
     hands_bear: bool = False
-    """Hands or forearms carry the body, on the floor or raised: nobody can tap a screen meanwhile."""
+    """Hands or forearms carry the body, on the floor or raised, so that nobody can tap a screen."""
     grip_heavy: bool = False
     level: Level | None = None
     stress: dict[Joint, Stress] = {}
     placing: Sentence | None = None
-    """How the weight is taken up, put down and changed over safely; required where the form is loaded."""
+    """How to take up, put down and change over the weight safely; required where the form has a weight."""
 
 
 class Movement(Model):
-    """A movement with everything the fit and the screens ask of it.
+    """A movement with everything that the fit and the screens need to know.
 
-    ``forms`` are in order of preference within a kit. ``stress`` grades 0–3 each joint, no more than quiet
-    standing, sitting or lying (0), light, clear, high; a joint not named is 0. ``level`` grades the demand
-    1–5: anyone's first day, a beginner's, usual, practised, strong. ``easier`` and ``harder`` name other
-    movements of the library or of the plan. † The grades are our judgement, no source.
+    ``forms`` are in order of preference within a kit. ``stress`` grades each joint: 0 no more than quiet
+    standing, sitting or lying, 1 light, 2 clear, 3 high; a joint that is not named has 0. ``level`` grades
+    the demand: 1 anyone's first day, 2 a beginner's, 3 usual, 4 practised, 5 strong. ``easier`` and
+    ``harder`` name other movements of the library or of the plan. † The grades are our judgement, no source.
     """
 
     slug: Slug
@@ -192,10 +201,9 @@ class Movement(Model):
     pattern: MovementPattern
     region: Region
     also: tuple[MovementPattern, ...] = Field(default=(), max_length=len(MovementPattern))
-    """Patterns trained indirectly; a set counts one half for each."""
+    """Patterns trained indirectly; a set counts half for each of them."""
     accessory: bool = False
-    """Trains one joint's muscles under a pattern it does not have whole: it never stands in for the
-    pattern."""
+    """Trains one joint's muscles and not the whole pattern, so it never stands in for the pattern."""
     starts_with: StartsWith = StartsWith.lowering
     level: Level = 3
     stress: dict[Joint, Stress] = {}
@@ -207,7 +215,8 @@ class Movement(Model):
     stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=12)
 
     def forms_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> tuple[Form, ...]:
-        """The forms that this kit and room allow, those that use the most of the kit first."""
+        """The forms possible with a kit and ``without`` some equipment, those with the most dumbbells
+        first."""
         possible = (
             form
             for form in self.forms
@@ -216,11 +225,11 @@ class Movement(Model):
         return tuple(sorted(possible, key=lambda form: -form.kit.dumbbells))
 
     def form_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> Form | None:
-        """The first of ``forms_for``; None where this kit and room allow none."""
+        """The first of ``forms_for``; None where there is none."""
         return next(iter(self.forms_for(kit, without)), None)
 
     def stress_on(self, joint: Joint, form: Form) -> int:
-        """The grade of a joint in one form."""
+        """The grade of stress on a joint in one form, from 0 to 3."""
         return form.stress.get(joint, self.stress.get(joint, 0))
 
     def stressed_in(self, form: Form) -> frozenset[Joint]:
@@ -228,34 +237,41 @@ class Movement(Model):
         return frozenset(joint for joint, grade in (self.stress | form.stress).items() if grade)
 
     def level_of(self, form: Form) -> int:
+        """The level of the movement in one form, from 1 to 5."""
         return self.level if form.level is None else form.level
 
 
 def sides_of(form: Form) -> Sides:
-    """What changes sides in this form: a hand stops being a side with a pair, a leg never does."""
+    """What changes sides in this form. With a weight in each hand the hands have no sides; a leg always
+    has."""
     if form.sides is Sides.hand and form.kit is Kit.pair:
         return Sides.none
     return form.sides
 
 
 def changing_in(form: Form) -> Changing | None:
-    """What the person is told to change; None where nothing changes sides."""
+    """What the person is told to change in this form; None where nothing changes sides."""
     sides = sides_of(form)
     return None if sides is Sides.none else form.changes or Changing(sides)
 
 
 _ARM = frozenset({Joint.wrist, Joint.elbow, Joint.shoulder})
 _LEG = frozenset({Joint.hip, Joint.knee, Joint.ankle})
-_WORKED = {None: frozenset[Joint](), Changing.hand: _ARM, Changing.leg: _LEG, Changing.side: _ARM | _LEG}
+_JOINTS_OF_A_SIDE = {
+    None: frozenset[Joint](),
+    Changing.hand: _ARM,
+    Changing.leg: _LEG,
+    Changing.side: _ARM | _LEG,
+}
 
 
 def one_sided_joints(form: Form) -> frozenset[Joint]:
     """The joints that a form works on one side at a time."""
-    return _WORKED[changing_in(form)]
+    return _JOINTS_OF_A_SIDE[changing_in(form)]
 
 
 def trains_pattern_of(movement: Movement, planned: Movement) -> bool:
-    """Whether a movement trains what a planned one trains; an accessory does so only for an accessory."""
+    """Whether a movement trains the pattern of a planned one; an accessory does so only for an accessory."""
     return movement.pattern is planned.pattern and (planned.accessory or not movement.accessory)
 
 
@@ -271,7 +287,7 @@ def library() -> dict[str, Movement]:
 
 
 def by_slug(movements: Iterable[Movement]) -> dict[str, Movement]:
-    """Movements by slug. Raises ValueError when a slug stands twice."""
+    """Movements by slug. Raises ValueError where two have the same slug."""
     found: dict[str, Movement] = {}
     for movement in movements:
         if movement.slug in found:

@@ -13,19 +13,21 @@ from engine.base.model import Model, Rating, Sentence
 from engine.movements.movement import Joint, Side
 
 SWAP_FROM = 3
-"""Joint pain from which the movement is swapped and held. † Our judgement, stricter than the source."""
+"""Joint pain from which a movement is swapped and left out. † Our judgement, stricter than the source."""
 END_FROM = 6
-"""Pain above 5 stops in the published model; here it ends the session."""
+"""The published model stops the exercise above 5; here such pain ends the session."""
 
 
 class PainKind(StrEnum):
+    """What hurts: a muscle, a joint, or something that needs help at once."""
+
     muscle = "muscle"
     joint = "joint"
     warning_sign = "warning_sign"
 
 
 class PainQuality(StrEnum):
-    """What makes joint pain serious whatever its number."""
+    """A kind of joint pain that is serious, whatever its number."""
 
     sharp = "sharp"
     locking = "locking"
@@ -34,9 +36,10 @@ class PainQuality(StrEnum):
 
 
 class PainNote(Model):
-    """Asked each time: joint or muscle, where, and a number from 0 to 10; None is not said.
+    """What a person says when something hurts; None stands for what was not said.
 
-    ``session_ms`` is session time; ``movement`` the one in hand.
+    ``session_ms`` is session time, ``movement`` the one that was being done, ``rating`` a number from 0 to
+    10.
     """
 
     session_ms: int
@@ -51,20 +54,20 @@ class PainNote(Model):
 
 
 class Advice(StrEnum):
-    """What the rules say, from least to most."""
+    """What the rules ask of the person, from the least to the most serious."""
 
     go_on = "go_on"
     retry_unloaded = "retry_unloaded"
-    swap_and_hold = "swap_and_hold"
+    swap_and_leave_out = "swap_and_hold"
     end_session = "end_session"
     get_help = "get_help"
 
 
 def advice(note: PainNote, *, retried: bool = False) -> Advice | None:
-    """What a pain note asks for, or None while it does not say enough to go on.
+    """What a pain note asks for; None while it does not say enough.
 
-    ``retried`` is true where the unloaded, shorter retry was already made: it is good only at 0, any joint
-    pain after it swaps the movement.
+    ``retried`` says that the person has already retried without a weight and with less range. Only 0 lets
+    them go on then; any joint pain swaps the movement.
     """
     rating = note.rating
     if note.kind is PainKind.warning_sign:
@@ -82,13 +85,15 @@ def _joint_advice(note: PainNote, rating: int, *, retried: bool) -> Advice | Non
     if note.joint is None:
         return None
     if rating >= SWAP_FROM or note.qualities:
-        return Advice.swap_and_hold
+        return Advice.swap_and_leave_out
     if rating == 0:
         return Advice.go_on
-    return Advice.swap_and_hold if retried else Advice.retry_unloaded
+    return Advice.swap_and_leave_out if retried else Advice.retry_unloaded
 
 
 def rating_to_spare(note: PainNote) -> int:
-    """The number by which the rest of the session spares the joint: sharp, locking, giving way or nerve-like
-    pain counts as 3 at least, whatever was said."""
+    """The pain that the rest of the session assumes for the joint, from 1 to 10.
+
+    Sharp, locking, giving way or nerve-like pain counts as at least 3, whatever number was said.
+    """
     return max(note.rating or 1, SWAP_FROM if note.qualities else 1)

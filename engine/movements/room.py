@@ -1,4 +1,4 @@
-"""What a person has today: dumbbells, the room, and the joints that hurt."""
+"""What a person has today: dumbbells, what else is in the room, and joints that hurt."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from engine.base.model import Model, Slug
 from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, Side
 
 SORE_ALLOWS = ((3, 0), (1, 1))
-"""Pain today of at least the first figure allows joint stress up to the second. † Our judgement, no
+"""Pairs: pain today of at least the first figure allows joint stress up to the second. † Our judgement, no
 source."""
 
 
@@ -24,11 +24,12 @@ class SoreJoint(Model):
 
 
 class Room(Model):
-    """What the person has today.
+    """What a person has today.
 
-    ``held`` are movements on hold after joint pain; of these ``tried`` may be practised without a weight.
-    ``lies_flat`` is false where lying on the back or the belly is to be avoided: in pregnancy, whatever the
-    month, since nobody is asked for it. † Stricter than the published advice, our judgement.
+    ``without`` is what the room lacks. ``held`` are the movements left out after joint pain; those in
+    ``tried`` may be practised without a weight. ``lies_flat`` is False where lying on the back or the belly
+    is to be avoided: in pregnancy, whatever the month, since nobody is asked for it. † Stricter than the
+    published advice, our judgement.
     """
 
     kit: Kit = Kit.none
@@ -39,47 +40,48 @@ class Room(Model):
     lies_flat: bool = True
 
     def possible_forms(self, movement: Movement) -> tuple[Form, ...]:
-        """The forms that kit and room allow, in order of preference, whatever hurts."""
+        """The forms that kit and room allow, in order of preference, whatever hurts or is left out."""
         forms = movement.forms_for(self.kit, frozenset(self.without))
         return tuple(form for form in forms if not self.too_flat(form))
 
     def too_flat(self, form: Form) -> bool:
+        """Whether a form lies down although lying is to be avoided."""
         return not self.lies_flat and (form.supine or form.prone)
 
     def forms_of(self, movement: Movement) -> tuple[Form, ...]:
-        """The forms that kit, room, sore joints and holds allow, in order of preference."""
+        """The forms that kit, room and joints allow, in order of preference; none of a movement left out."""
         if movement.slug in self.held:
             return ()
         return tuple(form for form in self.possible_forms(movement) if not self.too_much(movement, form))
 
     def form_to_try(self, movement: Movement) -> Form | None:
-        """The form with the least weight in which a movement on hold may be practised today; None where it
-        may not."""
+        """The form with the least weight in which a left-out movement may be practised today; None where it
+        may not be."""
         if movement.slug not in self.tried:
             return None
         bearable = [form for form in self.possible_forms(movement) if not self.too_much(movement, form)]
         return min(bearable, key=lambda form: form.kit.dumbbells, default=None)
 
     def usual_form(self, movement: Movement) -> Form:
-        """What the plan means for this kit, in a room that has everything and with nothing sore.
+        """The form that the plan means for this kit, in a room that has everything and with nothing sore.
 
-        Where the kit does not do for any, the form that asks for the least.
+        Where this kit is enough for no form, it is the form that needs the fewest dumbbells.
         """
         return movement.form_for(self.kit) or min(movement.forms, key=lambda form: form.kit.dumbbells)
 
     def too_much(self, movement: Movement, form: Form) -> tuple[SoreJoint, ...]:
-        """The sore joints that a form stresses beyond what they may take.
+        """The sore joints that a form stresses more than they may take.
 
-        A sore side rules the form out for both: sides stay equal, so neither does what one may not.
+        One sore side rules the form out for both sides, so that they stay equal.
         """
         return tuple(s for s in self.sore if movement.stress_on(s.joint, form) > allowed_stress(s.rating))
 
     def sparing(self, joints: Iterable[Joint]) -> Room:
-        """The same room, with these joints at grade 0."""
+        """The same room, with no stress allowed on these joints."""
         spared = (SoreJoint(joint=joint, rating=SORE_ALLOWS[0][0]) for joint in sorted(joints))
         return self.model_copy(update={"sore": (*self.sore, *spared)})
 
 
 def allowed_stress(rating: int) -> int:
-    """The joint stress grade that a joint rated so today may take."""
+    """The highest grade of stress that a joint may take at this pain today."""
     return next((grade for least, grade in SORE_ALLOWS if rating >= least), 3)

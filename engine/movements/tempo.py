@@ -1,8 +1,8 @@
-"""Tempo: four phases of a repetition, and what follows for repetitions and time under tension.
+"""Tempo: the four phases of a repetition, and how many repetitions fit into an interval.
 
-A tempo is written ``lowering-bottom-lifting-top`` in whole seconds, for example ``3-0-1-0``;
-the lowering stands first whatever the movement begins with. ``X`` for the lifting means as fast
-as possible: it has no duration, so repetitions cannot be predicted.
+A tempo is written ``lowering-bottom-lifting-top`` in whole seconds, for example ``3-0-1-0``. The lowering
+comes first whatever the movement begins with. ``X`` for the lifting means as fast as possible: it has no
+duration, so repetitions cannot be predicted.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ _WRITTEN = re.compile(r"(\d{1,2})-(\d{1,2})-(\d{1,2}|X)-(\d{1,2})")
 
 
 class TempoPhases(Model):
-    """The phases in seconds; ``lifting_s`` is None for as fast as possible."""
+    """The four phases; ``lifting_s`` is None for as fast as possible."""
 
     lowering_s: int
     bottom_s: int
@@ -28,19 +28,20 @@ class TempoPhases(Model):
 
     @property
     def repetition_ms(self) -> int | None:
-        """Length of one repetition, or None where the lifting has no duration."""
+        """The length of one repetition; None where the lifting has no duration."""
         if self.lifting_s is None:
             return None
         return (self.lowering_s + self.bottom_s + self.lifting_s + self.top_s) * MS_PER_S
 
     @property
     def written(self) -> str:
+        """The tempo as ``parse_tempo`` reads it."""
         lifting = "X" if self.lifting_s is None else self.lifting_s
         return f"{self.lowering_s}-{self.bottom_s}-{lifting}-{self.top_s}"
 
 
 def parse_tempo(written: str) -> TempoPhases:
-    """Reads ``3-0-1-0``. Raises ValueError with one sentence when it is not a tempo."""
+    """Reads ``3-0-1-0``. Raises ValueError with one sentence for what is not a tempo."""
     match = _WRITTEN.fullmatch(written)
     if match is None:
         raise ValueError(f"“{written}” is not a tempo: write four numbers of seconds such as 3-0-1-0.")
@@ -62,12 +63,13 @@ def _checked(written: str) -> str:
 
 
 Tempo = Annotated[str, AfterValidator(_checked)]
+"""A field of a document that holds a tempo as written."""
 
 
 def paused(tempo: str, seconds: int = 1) -> str:
-    """The tempo with a pause at the bottom longer by whole seconds.
+    """The tempo with some seconds more at the bottom.
 
-    Raises ValueError when the pause would pass 99 seconds.
+    Raises ValueError where the pause would be longer than 99 seconds.
     """
     phases = parse_tempo(tempo)
     longer = phases.model_copy(update={"bottom_s": phases.bottom_s + seconds}).written

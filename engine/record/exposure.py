@@ -97,7 +97,7 @@ class Exposure(Model):
     @property
     def hurt_badly(self) -> bool:
         """Whether the movement is to be left out after this pain."""
-        return list(Advice).index(self.advice) >= list(Advice).index(Advice.swap_and_hold)
+        return list(Advice).index(self.advice) >= list(Advice).index(Advice.swap_and_leave_out)
 
     def of_side(self, side: Side) -> tuple[SetDone, ...]:
         return tuple(done for done in self.sets if done.side is side)
@@ -199,7 +199,7 @@ def _strictest(pains: Iterable[PainNote]) -> Advice:
 
 def _advice_on(note: PainNote, *, retried: bool) -> Advice:
     """The advice on a note; where it says too little for the rules, what its number alone asks for."""
-    by_number = Advice.swap_and_hold if rating_to_spare(note) >= SWAP_FROM else Advice.retry_unloaded
+    by_number = Advice.swap_and_leave_out if rating_to_spare(note) >= SWAP_FROM else Advice.retry_unloaded
     return advice(note, retried=retried) or by_number
 
 

@@ -14,7 +14,7 @@ from typing import Any, TypeVar
 
 from engine.base.model import Model
 from engine.live.state import Outcome
-from engine.movements.after_pain import Flagged, Tried
+from engine.movements.after_pain import MovementPain, PainFreeTry
 from engine.movements.pain import Advice, PainKind, advice
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.exposure import Exposure, exposures_of
@@ -49,8 +49,8 @@ class History(Model):
     days: tuple[date, ...] = ()
     ticked: tuple[TickedItem, ...] = ()
     exposures: tuple[Exposure, ...] = ()
-    flagged: tuple[Flagged, ...] = ()
-    tried: tuple[Tried, ...] = ()
+    flagged: tuple[MovementPain, ...] = ()
+    tried: tuple[PainFreeTry, ...] = ()
 
 
 def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> History:
@@ -89,7 +89,7 @@ def merged(histories: Iterable[History]) -> History:
     )
 
 
-def _when(one: Flagged | Tried) -> tuple[datetime, str, str]:
+def _when(one: MovementPain | PainFreeTry) -> tuple[datetime, str, str]:
     return one.at, one.record_id, one.model_dump_json()
 
 
@@ -129,7 +129,7 @@ def _history_of_one(record: Record, next_morning_pain: int | None) -> History:
     )
 
 
-def _flagged(record: Record) -> Iterator[Flagged]:
+def _flagged(record: Record) -> Iterator[MovementPain]:
     """The joint pains after which a movement is left out, a second dull pain on it included."""
     names = {i.chosen.movement: i.chosen.name for block in record.session.blocks for i in block.items}
     hurt: set[str] = set()
@@ -137,8 +137,8 @@ def _flagged(record: Record) -> Iterator[Flagged]:
         said = advice(note, retried=note.movement in hurt)
         if note.kind is PainKind.joint and note.joint is not None and note.movement in names:
             hurt |= {note.movement} if note.rating else set()
-            if said in (Advice.swap_and_hold, Advice.end_session):
-                yield Flagged(
+            if said in (Advice.swap_and_leave_out, Advice.end_session):
+                yield MovementPain(
                     at=record.started_at + timedelta(milliseconds=note.session_ms),
                     local_date=record.local_date,
                     record_id=record.id,
@@ -149,7 +149,7 @@ def _flagged(record: Record) -> Iterator[Flagged]:
                 )
 
 
-def _tried(record: Record, next_morning_pain: int | None) -> Iterator[Tried]:
+def _tried(record: Record, next_morning_pain: int | None) -> Iterator[PainFreeTry]:
     """The movements practised or worked to the end while nothing hurt on them."""
     known = record.by_id
     hurt = {note.movement for note in record.pains if note.rating != 0 or note.qualities}
@@ -157,7 +157,7 @@ def _tried(record: Record, next_morning_pain: int | None) -> Iterator[Tried]:
     for movement in dict.fromkeys(s.movement for s in done if s.kind in (Kind.practice, Kind.work)):
         if movement is not None and movement not in hurt:
             worked = any(s.movement == movement and s.kind is Kind.work for s in done)
-            yield Tried(
+            yield PainFreeTry(
                 at=record.ended_at,
                 record_id=record.id,
                 movement=movement,

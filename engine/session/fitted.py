@@ -10,8 +10,9 @@ from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.movements.tempo import Tempo
 from engine.plan.plan import BlockKind, Dose
+from engine.session.choices import Choices, Chosen
 from engine.session.leeway import Leeway
-from engine.session.segment import Choices, Chosen, Segment, total_ms
+from engine.session.segment import Segment, total_ms
 
 
 class Reason(Model):

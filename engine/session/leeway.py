@@ -9,8 +9,8 @@ from enum import StrEnum
 from engine.base.model import Model, Slug
 from engine.plan.allowances import allowances_of
 from engine.plan.plan import Allowance, Buys, CoolDownBlock, GiveUp, SessionPlan, WarmUpBlock, WorkBlock
-from engine.session.segment import Choices
-from engine.session.timeline import optional_name
+from engine.session.block_parts import optional_name
+from engine.session.choices import Choices
 
 
 class OnTheRun(StrEnum):

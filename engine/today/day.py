@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from engine.movements.after_pain import AfterPain, JointPoint, room_after_pain
-from engine.movements.movement import Equipment, Kit
+from engine.movements.after_pain import AfterPain, room_after_pain
+from engine.movements.movement import Equipment, JointPoint, Kit
 from engine.movements.room import Room, SoreJoint
 from engine.record.profile import ProfileFlag
 

@@ -11,8 +11,7 @@ from engine.movements.tempo import parse_tempo
 from engine.plan.plan import SessionPlan
 from engine.record.exposure import Exposure
 from engine.record.history import History
-from engine.session.segment import Chosen
-from engine.session.timeline import Movements
+from engine.session.choices import Chosen, ChosenByBlock
 
 PRACTISED_DAYS = 14
 """How long a movement counts as practised. † Our judgement, no source."""
@@ -30,7 +29,7 @@ class Worked:
         return [one for one in history.exposures if one.key.movement == self.chosen.movement and one.sets]
 
 
-def worked_today(plan: SessionPlan, chosen: Movements) -> Iterator[Worked]:
+def worked_today(plan: SessionPlan, chosen: ChosenByBlock) -> Iterator[Worked]:
     """Every movement of the work blocks that is done today; ``chosen`` by block and by the plan's slug."""
     for block in plan.work_blocks():
         for item in block.movements:

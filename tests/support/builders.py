@@ -32,9 +32,10 @@ from engine.plan.plan import (
 from engine.record.profile import Profile
 from engine.record.record import LogAnswers, Record
 from engine.record.recording import record_from
+from engine.session.choices import Choices, ChosenByBlock
 from engine.session.fitted import FittedSession
-from engine.session.segment import Choices, Segment
-from engine.session.timeline import Movements, block_segments, joined
+from engine.session.segment import Segment
+from engine.session.timeline import block_segments, joined
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 """A Monday."""
@@ -129,7 +130,7 @@ def session(
     return fitted(problem, solution)
 
 
-def compile_plan(of: SessionPlan, choices: Choices, movements: Movements) -> tuple[Segment, ...]:
+def compile_plan(of: SessionPlan, choices: Choices, movements: ChosenByBlock) -> tuple[Segment, ...]:
     """Every segment of a session, in order, for choices that need not be the best."""
     return joined(of, (block_segments(of, block, choices, movements) for block in of.blocks))
 

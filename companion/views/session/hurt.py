@@ -66,7 +66,7 @@ def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
 _NOTICE: dict[Advice, NoticeKind] = {
     Advice.go_on: "note",
     Advice.retry_unloaded: "caution",
-    Advice.swap_and_hold: "caution",
+    Advice.swap_and_leave_out: "caution",
     Advice.end_session: "caution",
     Advice.get_help: "danger",
 }
@@ -79,7 +79,7 @@ def _ways_on(said: Advice | None, do: Hurt) -> list[ft.Control]:
         None: [end],
         Advice.go_on: [end, ("Go on", "go_on")],
         Advice.retry_unloaded: [end, ("Leave it out", "without"), ("Try unloaded", "go_on")],
-        Advice.swap_and_hold: [end, ("Go on without it", "without")],
+        Advice.swap_and_leave_out: [end, ("Go on without it", "without")],
         Advice.end_session: [end],
         Advice.get_help: [end],
     }[said]

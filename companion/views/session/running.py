@@ -25,7 +25,8 @@ from engine.live.state import RunState, Status
 from engine.live.timing import remaining_session_at
 from engine.movements.movement import Side, Sides
 from engine.plan.plan import DoseUnit
-from engine.session.segment import BETWEEN, WITH_SIDES, Chosen, Kind, Pace, Segment
+from engine.session.choices import Chosen
+from engine.session.segment import BETWEEN, WITH_SIDES, Kind, Pace, Segment
 
 if TYPE_CHECKING:
     from companion.actions.go import Go

@@ -30,7 +30,7 @@ from engine.plan.plan import (
     WarmUpBlock,
     WorkBlock,
 )
-from engine.session.segment import Choices, Chosen
+from engine.session.choices import Choices, Chosen
 
 S = 1_000
 """Milliseconds in a second."""

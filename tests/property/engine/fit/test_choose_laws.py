@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 from places import SAMPLES
 
 from engine.base.reading import read
-from engine.fit.choose import Choice, choose, substitute_for
+from engine.fit.choose import Choice, choose
+from engine.fit.replace import substitute_for
+from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.movement import (
     PAIRED_JOINTS,
     Equipment,
@@ -23,9 +25,9 @@ from engine.movements.movement import (
     library,
 )
 from engine.movements.room import Room, SoreJoint, allowed_stress
-from engine.movements.substitutes import HERE, Option, RoundPlace, best_round
+from engine.movements.substitutes import AS_PLANNED, Candidate, Distance
 from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
-from engine.session.segment import Chosen
+from engine.session.choices import Chosen
 
 LIBRARY = library()
 TRAINED = tuple(slug for slug, one in LIBRARY.items() if one.pattern is not MovementPattern.mobility)
@@ -181,12 +183,12 @@ def places(draw: st.DrawFn) -> RoundPlace:
     for slug in draw(st.lists(st.sampled_from(NAMES), unique=True, max_size=3)):
         one = movement(slug, region=draw(st.sampled_from(Region)), grip_heavy=draw(st.booleans()))
         options.append(
-            Option(one, one.forms[0], (draw(st.integers(0, 4)), draw(st.integers(0, 9)), *HERE[2:]))
+            Candidate(one, one.forms[0], Distance(draw(st.integers(0, 4)), draw(st.integers(0, 9))))
         )
     return RoundPlace(
         region=draw(st.sampled_from(Region)),
         grip_heavy=draw(st.booleans()),
-        options=tuple(sorted(options, key=lambda option: option.distance)),
+        candidates=tuple(sorted(options, key=lambda option: option.distance)),
     )
 
 
@@ -195,25 +197,25 @@ def test_the_choice_for_a_round_is_the_best_of_all(of: list[RoundPlace]) -> None
     """No way to fill the round is worth more: fewest left out, then fewest crowded neighbours, then the
     smallest distances, part by part, added up. Checked against every way there is."""
     found = best_round(of)
-    every_way = product(*((*place.options, None) for place in of))
+    every_way = product(*((*place.candidates, None) for place in of))
     assert worth(of, found) == min(worth(of, way) for way in every_way if not repeats(way))
     assert not repeats(found)
 
 
-def repeats(way: tuple[Option | None, ...]) -> bool:
+def repeats(way: tuple[Candidate | None, ...]) -> bool:
     slugs = [option.movement.slug for option in way if option is not None]
     return len(slugs) != len(set(slugs))
 
 
-def worth(of: list[RoundPlace], way: tuple[Option | None, ...]) -> tuple[int, ...]:
+def worth(of: list[RoundPlace], way: tuple[Candidate | None, ...]) -> tuple[int, ...]:
     filled = [(at, option) for at, option in enumerate(way) if option is not None]
     beside = [*pairwise(filled), *([(filled[-1], filled[0])] if len(filled) > 1 else [])]
     crowded = sum(crowds(of, *one, *other) for one, other in beside)
-    parts = [sum(option.distance[part] for _, option in filled) for part in range(len(HERE))]
+    parts = [sum(option.distance[part] for _, option in filled) for part in range(len(AS_PLANNED))]
     return (len(of) - len(filled), crowded, *parts)
 
 
-def crowds(of: list[RoundPlace], at: int, one: Option, other_at: int, other: Option) -> bool:
+def crowds(of: list[RoundPlace], at: int, one: Candidate, other_at: int, other: Candidate) -> bool:
     """One region or a hard grip twice in a row, unless the plan itself has it there so."""
     in_a_row = (at + 1) % len(of) == other_at
     same_region = one.movement.region is other.movement.region

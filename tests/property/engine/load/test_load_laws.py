@@ -35,7 +35,7 @@ PAIR = MINUTE.model_copy(update={"kit": Kit.pair, "form": "three"})
 FROM_ELSEWHERE = (LoadStep.returning, LoadStep.after_absence, LoadStep.carried_over)
 
 weights = st.lists(st.integers(2, 60).map(lambda n: n * 500), min_size=1, max_size=8, unique=True).map(sorted)
-PAINS = ((0, Advice.go_on),) * 6 + ((2, Advice.retry_unloaded), (4, Advice.swap_and_hold))
+PAINS = ((0, Advice.go_on),) * 6 + ((2, Advice.retry_unloaded), (4, Advice.swap_and_leave_out))
 
 
 @st.composite
@@ -192,7 +192,7 @@ def test_what_is_lifted_after_time_away_is_a_fifth_or_a_half_less(case) -> None:
 @given(cases(), st.sampled_from((MINUTE, PAUSED, SHORTER, FREE)))
 def test_after_a_hold_the_first_return_is_half_the_load_or_less(case, key) -> None:
     lifted, history, weights_g = case
-    hurt = {"pain": 4, "advice": Advice.swap_and_hold}
+    hurt = {"pain": 4, "advice": Advice.swap_and_leave_out}
     load_g = None if key is FREE else weights_g[-1]
     history = (*history, account(0, load_g, key=key, record_id="record-last", **hurt))
     made = proposed((lifted, history, weights_g))

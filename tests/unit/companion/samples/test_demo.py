@@ -110,7 +110,7 @@ async def test_one_session_stopped_for_a_sore_knee_in_a_movement_that_loads_it()
     (note,) = stopped.pains
     assert stopped.ending is Ending.pain
     assert stopped.sets[-1].movement == note.movement == "side-lunge"
-    assert advice(note) is Advice.swap_and_hold
+    assert advice(note) is Advice.swap_and_leave_out
     assert not any(record.pains for record in records if record is not stopped)
 
 

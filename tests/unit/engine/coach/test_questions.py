@@ -53,7 +53,7 @@ def left_out_after_pain(**fields: Any) -> AfterPain:
         "side": Side.left,
         "since": date(2026, 3, 5),
         "times": 1,
-        "stage": Stage.held,
+        "stage": Stage.left_out,
     }
     return AfterPain(**(defaults | fields))
 

@@ -9,7 +9,8 @@ from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement
 
 from companion.samples import sample_plans
 from engine.base.model import LONGEST_SENTENCE
-from engine.fit.choose import Choice, choose, easier_for, substitute_for
+from engine.fit.choose import Choice, choose
+from engine.fit.replace import easier_for, substitute_for
 from engine.movements.movement import (
     JOINT_POINTS,
     PATTERNS_THAT_WORK,
@@ -26,9 +27,9 @@ from engine.movements.movement import (
     trains_pattern_of,
 )
 from engine.movements.room import Room, SoreJoint, allowed_stress
-from engine.movements.substitutes import HARDEST_STEP
+from engine.movements.substitutes import MOST_LEVELS_HARDER
 from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
-from engine.session.segment import Chosen
+from engine.session.choices import Chosen
 
 LIBRARY = library()
 
@@ -318,7 +319,9 @@ def test_every_movement_has_a_substitute_of_its_pattern_or_the_sentence_says_why
         words = f"every {one.pattern.replace('_', ' ')} works the {joint.replace('_', ' ')}"
         assert kept or works, slug
         assert kept or words in said(choice)[0], slug
-        assert chosen is None or level_of(chosen) <= one.level_of(room.usual_form(one)) + HARDEST_STEP, slug
+        assert (
+            chosen is None or level_of(chosen) <= one.level_of(room.usual_form(one)) + MOST_LEVELS_HARDER
+        ), slug
 
 
 def level_of(chosen: Chosen) -> int:

@@ -21,7 +21,7 @@ from engine.record.record import SetAnswer, set_key
 KILOS = tuple(range(2_000, 21_000, 1_000))
 EVENS = (4_000, 6_000, 8_000, 10_000, 12_000, 14_000)
 SHORTER = MINUTE.model_copy(update={"interval_ms": 40_000})
-HURT = {"pain": 4, "advice": Advice.swap_and_hold}
+HURT = {"pain": 4, "advice": Advice.swap_and_leave_out}
 
 
 def proposed(*history: Exposure, weights_g: tuple[int, ...] = KILOS, **fields: object) -> LoadProposal:

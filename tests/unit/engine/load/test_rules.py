@@ -47,7 +47,7 @@ def test_a_session_is_clear_with_the_ceiling_reached_three_left_and_nothing_wron
     "fields, why",
     [
         ({"pain": 1}, Shortfall.pain),
-        ({"advice": Advice.swap_and_hold}, Shortfall.pain),
+        ({"advice": Advice.swap_and_leave_out}, Shortfall.pain),
         ({"position_kept": False}, Shortfall.position),
         ({"range_kept": False}, Shortfall.range_cut),
         ({"easier_form": True}, Shortfall.form),

@@ -21,7 +21,7 @@ from builders import (
 
 from engine.fit.choose import choose
 from engine.live.timing import remaining_at
-from engine.movements.after_pain import Flagged, Stage, Tried, after_pain, room_after_pain
+from engine.movements.after_pain import MovementPain, PainFreeTry, Stage, after_pain, room_after_pain
 from engine.movements.movement import Joint, Kit, MovementPattern, Side
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import RoundsRange
@@ -34,9 +34,9 @@ KNEE = (Joint.knee, Side.left)
 SQUAT = "deep-squat"
 
 
-def hurt(day: int) -> Flagged:
+def hurt(day: int) -> MovementPain:
     at = STARTED_AT + timedelta(days=day)
-    return Flagged(
+    return MovementPain(
         at=at,
         local_date=at.date(),
         record_id=f"hurt-{day}",
@@ -47,23 +47,25 @@ def hurt(day: int) -> Flagged:
     )
 
 
-def tried(day: int, *, worked: bool = False, next_morning: int | None = None) -> Tried:
+def tried(day: int, *, worked: bool = False, next_morning: int | None = None) -> PainFreeTry:
     at = STARTED_AT + timedelta(days=day)
-    return Tried(at=at, record_id=f"tried-{day}", movement=SQUAT, worked=worked, next_morning=next_morning)
+    return PainFreeTry(
+        at=at, record_id=f"tried-{day}", movement=SQUAT, worked=worked, next_morning=next_morning
+    )
 
 
 @pytest.mark.parametrize(
     "pains, later, stage",
     [
-        ([hurt(0)], [], Stage.held),
-        ([hurt(0)], [tried(2)], Stage.held),
-        ([hurt(0)], [tried(2, next_morning=1)], Stage.held),
+        ([hurt(0)], [], Stage.left_out),
+        ([hurt(0)], [tried(2)], Stage.left_out),
+        ([hurt(0)], [tried(2, next_morning=1)], Stage.left_out),
         ([hurt(0)], [tried(2, next_morning=0)], Stage.returning),
         ([hurt(0)], [tried(2, next_morning=0), tried(4, worked=True)], Stage.returning),
         ([hurt(0)], [tried(2, next_morning=0), tried(4, worked=True), tried(6, worked=True)], None),
-        ([hurt(0), hurt(4)], [tried(2, next_morning=0)], Stage.held),
-        ([hurt(3)], [tried(1, worked=True), tried(2, worked=True)], Stage.held),
-        ([hurt(0), hurt(9)], [tried(4, worked=True), tried(6, worked=True)], Stage.held),
+        ([hurt(0), hurt(4)], [tried(2, next_morning=0)], Stage.left_out),
+        ([hurt(3)], [tried(1, worked=True), tried(2, worked=True)], Stage.left_out),
+        ([hurt(0), hurt(9)], [tried(4, worked=True), tried(6, worked=True)], Stage.left_out),
     ],
 )
 def test_a_hold_is_released_by_practice_the_next_morning_and_two_sound_returns(pains, later, stage) -> None:
@@ -163,7 +165,7 @@ def test_records_tell_the_story_of_a_hold() -> None:
     held = history_of([first])
     assert [(one.movement, one.joint) for one in held.flagged] == [(SQUAT, Joint.knee)]
     assert {one.movement for one in held.tried} == {HAND.slug}
-    assert [hold.stage for hold in after_pain(held.flagged, held.tried)] == [Stage.held]
+    assert [hold.stage for hold in after_pain(held.flagged, held.tried)] == [Stage.left_out]
     after = history_of([second, first], [morning])
     assert [
         (one.movement, one.worked, one.next_morning) for one in after.tried if one.record_id == "second"

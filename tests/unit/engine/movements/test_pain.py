@@ -14,8 +14,8 @@ from engine.movements.pain import Advice, PainKind, PainQuality, advice, rating_
         (0, Advice.go_on),
         (1, Advice.retry_unloaded),
         (2, Advice.retry_unloaded),
-        (3, Advice.swap_and_hold),
-        (5, Advice.swap_and_hold),
+        (3, Advice.swap_and_leave_out),
+        (5, Advice.swap_and_leave_out),
         (6, Advice.end_session),
         (10, Advice.end_session),
     ],
@@ -27,11 +27,11 @@ def test_joint_pain_is_never_pushed_through(rating: int, said: Advice) -> None:
 @pytest.mark.parametrize("quality", PainQuality)
 @pytest.mark.parametrize("rating", [0, 1])
 def test_a_serious_quality_counts_whatever_the_number(quality: PainQuality, rating: int) -> None:
-    assert advice(pain(rating=rating, qualities=(quality,))) is Advice.swap_and_hold
+    assert advice(pain(rating=rating, qualities=(quality,))) is Advice.swap_and_leave_out
 
 
 def test_the_retry_is_good_only_at_zero() -> None:
-    assert advice(pain(rating=1), retried=True) is Advice.swap_and_hold
+    assert advice(pain(rating=1), retried=True) is Advice.swap_and_leave_out
     assert advice(pain(rating=0), retried=True) is Advice.go_on
 
 

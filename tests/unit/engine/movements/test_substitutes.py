@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from builders import movement
 
+from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, MovementPattern, Region
-from engine.movements.substitutes import HERE, Option, RoundPlace, best_round, stand_ins
+from engine.movements.substitutes import Candidate, Distance, stand_ins
 
 LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
 
 
-def option(slug: str, far: int = 0, *, region: Region = LOWER, grip_heavy: bool = False) -> Option:
+def option(slug: str, far: int = 0, *, region: Region = LOWER, grip_heavy: bool = False) -> Candidate:
     one = movement(slug, region=region, grip_heavy=grip_heavy)
-    return Option(one, one.forms[0], (far, *HERE[1:]))
+    return Candidate(one, one.forms[0], Distance(far))
 
 
-def place(*options: Option, region: Region = LOWER, grip_heavy: bool = False) -> RoundPlace:
+def place(*options: Candidate, region: Region = LOWER, grip_heavy: bool = False) -> RoundPlace:
     return RoundPlace(region, grip_heavy, options)
 
 
@@ -98,7 +99,7 @@ def test_the_same_pattern_comes_before_the_same_region_and_an_accessory_last() -
 def order(planned: Movement, *candidates: Movement) -> list[str]:
     """The stand-ins for a movement, nearest first, each in its first form."""
     known = {one.slug: one for one in candidates}
-    found = stand_ins(planned, planned.forms[0], known, lambda slug: known[slug].forms[:1])
+    found = stand_ins(Candidate(planned, planned.forms[0]), known, lambda slug: known[slug].forms[:1])
     return [one.movement.slug for one in found]
 
 

@@ -81,10 +81,10 @@ PRACTICE = [
     ((lift(3, pain=1, advice=Advice.retry_unloaded),), {}, "hurt last time"),
     ((lift(6, pain=1, advice=Advice.retry_unloaded), lift(3)), {}, None),
     ((lift(6), lift(3, sets=(), pain=2, advice=Advice.retry_unloaded)), {}, "hurt last time"),
-    ((lift(9, pain=4, advice=Advice.swap_and_hold), lift(3)), {}, "comes back from a hold"),
-    ((lift(9, pain=4, advice=Advice.swap_and_hold), lift(6), lift(3)), {}, None),
+    ((lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(3)), {}, "comes back from a hold"),
+    ((lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(6), lift(3)), {}, None),
     (
-        (lift(9, pain=4, advice=Advice.swap_and_hold), lift(6, position_kept=False), lift(3)),
+        (lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(6, position_kept=False), lift(3)),
         {},
         "comes back from a hold",
     ),

@@ -11,7 +11,7 @@ from calls import calls_of
 
 from engine.fit.choose import choose
 from engine.fit.offer import offer
-from engine.movements.after_pain import Flagged
+from engine.movements.after_pain import MovementPain
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import SWAP_FROM
 from engine.movements.room import Room, SoreJoint
@@ -38,7 +38,7 @@ def asked_today(
 
 def hurt_knee(local_date: date = MONDAY) -> Learned:
     at = account(0).started_at
-    flagged = Flagged(
+    flagged = MovementPain(
         at=at,
         local_date=local_date,
         record_id="one",

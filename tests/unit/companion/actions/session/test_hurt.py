@@ -16,7 +16,7 @@ async def test_what_hurt_does_not_come_again_in_this_session() -> None:
     person = await started()
     await person.later(30)
     await hurts(person, rating=4)
-    assert person.do.hurt.advice() is Advice.swap_and_hold
+    assert person.do.hurt.advice() is Advice.swap_and_leave_out
     await person.do.hurt.answer("without")
     assert person.movements_to_come() == {"easy-hinge", HAND.slug}
     assert person.run.current.kind == "rest"

@@ -1,0 +1,66 @@
+"""Another movement in the place of one, while a session runs."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+
+from engine.movements.best_round import RoundPlace, best_round
+from engine.movements.movement import Joint, Movement
+from engine.movements.repertoire import Repertoire
+from engine.movements.room import Room
+from engine.movements.substitutes import Candidate, easier_chain
+from engine.session.choices import Chosen, as_chosen
+
+
+def substitute_for(
+    chosen: Chosen,
+    *,
+    known: Mapping[str, Movement],
+    room: Room,
+    neighbours: Sequence[Chosen],
+    used: Collection[str],
+    sparing: frozenset[Joint],
+) -> Chosen | None:
+    """The movement that takes another's place in the rounds to come; None where nothing may.
+
+    ``known`` holds the movements of the plan and the library by slug, ``neighbours`` what comes before and
+    after in the round (none, one or two), ``used`` the slugs that the round already has. No stress is allowed
+    on the joints in ``sparing``. Another form of the same movement is never offered.
+    """
+    today = Repertoire(known, room.sparing(sparing))
+    planned = today.in_form(chosen.movement, chosen.form)
+    beside = [today.in_form(one.movement, one.form) for one in neighbours[:2]]
+    places = [_place(candidate, (candidate,)) for candidate in beside]
+    at = min(len(places), 1)
+    places.insert(at, _place(planned, today.stand_ins(planned, {chosen.movement, *used})))
+    candidate = best_round(places)[at]
+    return None if candidate is None else _instead_of(chosen, candidate, planned.movement)
+
+
+def _place(planned: Candidate, candidates: tuple[Candidate, ...]) -> RoundPlace:
+    return RoundPlace(planned.movement.region, planned.form.grip_heavy, candidates)
+
+
+def easier_for(
+    chosen: Chosen, *, known: Mapping[str, Movement], room: Room, used: Collection[str]
+) -> Chosen | None:
+    """The next easier movement that can be done here, the coach's own before the chain; None where there is
+    none.
+
+    ``used`` holds the slugs that the session already has. An easier movement never needs another weight.
+    """
+    planned = known.get(chosen.movement)
+    if planned is None:
+        return None
+    own = [known[slug] for slug in (chosen.easier,) if slug is not None and slug in known]
+    for movement in (*own, *easier_chain(planned, known)):
+        forms = [form for form in room.forms_of(movement) if form.kit.dumbbells <= chosen.dumbbells]
+        if forms and movement.slug not in used:
+            return _instead_of(chosen, Candidate(movement, forms[0]), planned)
+    return None
+
+
+def _instead_of(chosen: Chosen, candidate: Candidate, planned: Movement) -> Chosen:
+    """A candidate in the place of a movement; it still stands for the one that the plan names."""
+    instead_of = chosen.instead_of or chosen.movement
+    return as_chosen(candidate, planned).model_copy(update={"instead_of": instead_of})

@@ -1,0 +1,137 @@
+"""The best choice of movements for a whole round, from what can stand in each place.
+
+The places of a round depend on each other: no movement may come twice, two neighbours that train the same
+region or are heavy on the grip crowd each other, and a place left empty makes neighbours of those around it.
+The best round has the fewest places left empty, then the fewest crowded neighbours, then the nearest
+stand-ins.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import reduce
+from heapq import heappop, heappush
+from typing import NamedTuple
+
+from engine.base.model import Slug
+from engine.movements.movement import Region
+from engine.movements.substitutes import AS_PLANNED, Candidate
+
+MOST_ROUNDS_SEARCHED = 500
+"""After so many rounds only the earlier of two places keeps a movement. No sensible round comes near this."""
+
+_DIGIT = 1 << 16
+CROWDED: int = _DIGIT ** len(AS_PLANNED)
+LEFT_EMPTY = CROWDED * _DIGIT
+"""A cost is one number whose digits are, by worth: places left empty, crowded neighbours, then the parts of
+the distances, each added up over the round."""
+
+
+@dataclass(frozen=True)
+class RoundPlace:
+    """A place in the round: what the plan has there, and who can stand there today, nearest first."""
+
+    region: Region
+    grip_heavy: bool
+    candidates: tuple[Candidate, ...]
+
+
+FilledRound = tuple[Candidate | None, ...]
+"""What stands in each place of a round; None where it is left empty."""
+Barred = frozenset[tuple[int, Slug]]
+"""Movements that may not stand in a place."""
+
+
+def best_round(places: Sequence[RoundPlace]) -> FilledRound:
+    """The best candidate for each place of a round whose last place neighbours its first.
+
+    The search starts from the best round that may repeat a movement. Where one comes twice, it goes on
+    without that movement in the one place and without it in the other, from the most promising round first.
+    So the first round without a repetition is the best of all.
+    """
+    barred: Barred = frozenset()
+    _, filled = _best_with_repetition(places, barred)
+    met = {barred}
+    waiting: list[tuple[int, int, FilledRound, Barred]] = []
+    while (twice := _repeated(filled)) is not None:
+        in_a_hurry = len(met) >= MOST_ROUNDS_SEARCHED
+        if in_a_hurry:
+            waiting.clear()
+        for without in (barred | {one} for one in (twice[1:] if in_a_hurry else twice)):
+            if in_a_hurry or without not in met:
+                met.add(without)
+                cost, found = _best_with_repetition(places, without)
+                heappush(waiting, (cost, len(met), found, without))
+        _, _, filled, barred = heappop(waiting)
+    return filled
+
+
+def _repeated(filled: FilledRound) -> tuple[tuple[int, Slug], ...] | None:
+    """The first two places with the same movement; None where all differ."""
+    where: dict[Slug, int] = {}
+    for at, candidate in enumerate(filled):
+        if candidate is not None:
+            before = where.setdefault(candidate.movement.slug, at)
+            if before != at:
+                return (before, candidate.movement.slug), (at, candidate.movement.slug)
+    return None
+
+
+class _Neighbour(NamedTuple):
+    """What the neighbours of a filled place see of it."""
+
+    at: int
+    region: Region
+    grip_heavy: bool
+
+
+def _best_with_repetition(places: Sequence[RoundPlace], barred: Barred) -> tuple[int, FilledRound]:
+    """The cheapest way to fill a round, if a movement could come twice, and its cost.
+
+    Goes from place to place, keeping for each pair of ends, the first filled place and the last one so far,
+    the cheapest way.
+    """
+    best: dict[tuple[_Neighbour | None, _Neighbour | None], tuple[int, FilledRound]] = {(None, None): (0, ())}
+    for at in range(len(places)):
+        ways = tuple(_ways(at, places[at], barred))
+        before, best = best, {}
+        for (first, last), (cost, filled) in before.items():
+            for filling, candidate, more in ways:
+                total = cost + more + CROWDED * _crowd(places, last, filling)
+                ends = (first or filling, filling or last)
+                if ends not in best or total < best[ends][0]:
+                    best[ends] = (total, (*filled, candidate))
+    closed = ((_closing_cost(places, ends) + cost, filled) for ends, (cost, filled) in best.items())
+    return min(closed, key=lambda one: one[0])
+
+
+def _ways(
+    at: int, place: RoundPlace, barred: Barred
+) -> Iterator[tuple[_Neighbour | None, Candidate | None, int]]:
+    """The nearest candidate of each region and grip with its cost; empty only where there is none."""
+    met = set()
+    for candidate in place.candidates:
+        filling = _Neighbour(at, candidate.movement.region, candidate.form.grip_heavy)
+        if filling not in met and (at, candidate.movement.slug) not in barred:
+            met.add(filling)
+            yield filling, candidate, reduce(lambda cost, part: cost * _DIGIT + part, candidate.distance, 0)
+    if not met:
+        yield None, None, LEFT_EMPTY
+
+
+def _closing_cost(places: Sequence[RoundPlace], ends: tuple[_Neighbour | None, _Neighbour | None]) -> int:
+    """What the first and the last of a round cost as neighbours."""
+    first, last = ends
+    return CROWDED * int(first != last and _crowd(places, last, first))
+
+
+def _crowd(places: Sequence[RoundPlace], one: _Neighbour | None, other: _Neighbour | None) -> bool:
+    """Whether neighbours share a region or a hard grip that the plan did not put side by side."""
+    if one is None or other is None:
+        return False
+    planned, beside = places[one.at], places[other.at]
+    in_a_row = (one.at + 1) % len(places) == other.at
+    region = one.region is other.region and not (in_a_row and planned.region is beside.region)
+    grip_as_planned = in_a_row and planned.grip_heavy and beside.grip_heavy
+    return region or (one.grip_heavy and other.grip_heavy and not grip_as_planned)

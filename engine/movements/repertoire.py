@@ -1,0 +1,49 @@
+"""What one person can do today of the movements that a plan can name."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from functools import cache
+
+from engine.base.model import Slug
+from engine.movements.movement import Movement, StartsWith
+from engine.movements.room import Room
+from engine.movements.substitutes import Candidate, stand_ins
+
+
+class Repertoire:
+    """The known movements in one room. Looks at each movement once."""
+
+    def __init__(self, known: Mapping[Slug, Movement], room: Room) -> None:
+        self.known = known
+        self.room = room
+        self.forms_of = cache(lambda slug: room.forms_of(known[slug]))
+
+    def usual(self, slug: Slug) -> Candidate:
+        """What the plan means by a movement, whether it can be done today or not."""
+        return Candidate(self.known[slug], self.room.usual_form(self.known[slug]))
+
+    def stays(self, slug: Slug) -> bool:
+        """Whether a movement can be done as the plan means it."""
+        return self.usual(slug).form in self.forms_of(slug)
+
+    def in_form(self, slug: Slug, form_id: Slug) -> Candidate:
+        """A movement in the form with this id. Raises StopIteration where it has no such form."""
+        movement = self.known[slug]
+        return Candidate(movement, next(form for form in movement.forms if form.id == form_id))
+
+    def stand_ins(
+        self,
+        planned: Candidate,
+        barred: Collection[Slug],
+        *,
+        coachs_easier: Slug | None = None,
+        without_holds: bool = False,
+    ) -> tuple[Candidate, ...]:
+        """What can stand in for a movement today, nearest first, without the movements that are barred."""
+        return tuple(
+            candidate
+            for candidate in stand_ins(planned, self.known, self.forms_of, coachs_easier)
+            if candidate.movement.slug not in barred
+            and not (without_holds and candidate.movement.starts_with is StartsWith.hold)
+        )

@@ -1,0 +1,124 @@
+"""What the fit decides for one person: each movement as they do it, and everything else there is to
+choose."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import SerializerFunctionWrapHandler, model_serializer
+
+from engine.base.model import Model, Slug
+from engine.movements.movement import (
+    Changing,
+    Held,
+    Movement,
+    MovementPattern,
+    Side,
+    Sides,
+    StartsWith,
+    changing_in,
+    sides_of,
+)
+from engine.movements.substitutes import Candidate
+from engine.plan.plan import PracticeForm, WorkMovement
+from engine.session.pace import PersonalPace
+
+TO_THE_FLOOR_S = 10
+"""From standing to the floor or back. † Our judgement, no source."""
+
+
+class Chosen(Model):
+    """A movement of the session as this person does it, with everything that the screens say about it.
+
+    ``instead_of`` is the slug that the plan names, where that is another movement.
+    """
+
+    movement: Slug
+    name: str
+    form: Slug
+    form_name: str
+    sides: Sides
+    changes: Changing | None = None
+    held: Held
+    dumbbells: int
+    pattern: MovementPattern
+    also: tuple[MovementPattern, ...] = ()
+    accessory: bool = False
+    starts_with: StartsWith
+    on_floor: bool
+    supine: bool = False
+    prone: bool = False
+    hands_bear: bool = False
+    grip_heavy: bool
+    cues: tuple[str, ...]
+    end_point: str
+    placing: str | None = None
+    stop_rules: tuple[str, ...] = ()
+    easier: Slug | None = None
+    instead_of: Slug | None = None
+
+
+ChosenByBlock = Mapping[str, Mapping[str, Chosen]]
+"""Block id → the slug that the plan names → the movement as chosen. What is missing is left out."""
+
+
+def as_chosen(candidate: Candidate, planned: Movement, written: WorkMovement | None = None) -> Chosen:
+    """A candidate in the place of a planned movement, with what the coach has ``written`` about it."""
+    movement, form = candidate.movement, candidate.form
+    return Chosen(
+        movement=movement.slug,
+        name=movement.name,
+        form=form.id,
+        form_name=form.name,
+        sides=sides_of(form),
+        changes=changing_in(form),
+        held=form.held,
+        dumbbells=form.kit.dumbbells,
+        pattern=movement.pattern,
+        also=movement.also,
+        accessory=movement.accessory,
+        starts_with=movement.starts_with,
+        on_floor=form.on_floor,
+        supine=form.supine,
+        prone=form.prone,
+        hands_bear=form.hands_bear,
+        grip_heavy=form.grip_heavy,
+        cues=(written.cues if written else ()) or movement.cues,
+        end_point=(written.end_point if written else None) or movement.end_point,
+        placing=form.placing,
+        stop_rules=movement.stop_rules + (written.stop_rules if written else ()),
+        easier=(written.easier if written else None) or movement.easier,
+        instead_of=planned.slug if movement.slug != planned.slug else None,
+    )
+
+
+class Choices(Model):
+    """Everything else that the fit decides. Lengths are seconds; keys are block ids.
+
+    ``rest_s`` and ``work_s`` hold the lengths that a block was brought down to; a block that is missing keeps
+    the plan's. ``without_optional`` names the optional movements that were given up, each as
+    ``block:movement``. ``hand_inside`` and ``leg_inside`` name the blocks in which a change of sides comes
+    out of the middle of the interval.
+    """
+
+    rounds: dict[Slug, int]
+    practice: dict[Slug, PracticeForm] = {}
+    hand_inside: tuple[Slug, ...] = ()
+    leg_inside: tuple[Slug, ...] = ()
+    rest_s: dict[Slug, int] = {}
+    work_s: dict[Slug, int] = {}
+    cool_down_s: dict[Slug, int] = {}
+    without_optional: tuple[str, ...] = ()
+    first_side: Side = Side.left
+    to_floor_s: int = TO_THE_FLOOR_S
+    pace: PersonalPace = PersonalPace()
+
+    @model_serializer(mode="wrap")
+    def _without_the_stated_pace(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Leaves out the pace of a person who has none yet: the document and its id follow from the plan
+        alone."""
+        written: dict[str, Any] = write(self)
+        if self.pace == PersonalPace():
+            del written["pace"]
+        return written

@@ -1,0 +1,51 @@
+"""Estimates for what no clock runs: items that a person ticks off, and practice by repetitions.
+
+They are as stated or, where it is known, by the person's own pace.
+"""
+
+from __future__ import annotations
+
+from engine.base.units import MS_PER_S, ms
+from engine.movements.movement import Sides
+from engine.movements.tempo import parse_tempo
+from engine.plan.plan import Dose, DoseCount, DoseUnit, WarmUpItem
+from engine.session.choices import Choices, Chosen
+from engine.session.interval import quick_change_ms
+from engine.session.pace import item_key
+
+STAND_TO_STAND_S = 5
+"""From one movement to the next where both are done standing. † Our judgement, no source."""
+UNPACED_REPETITION_S = 3
+"""A warm-up repetition without a weight. † Our judgement, no source."""
+
+
+def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:
+    """The length of one item of the warm-up, with getting there."""
+    if item.estimate_s is not None:
+        stated_ms = ms(item.estimate_s)
+    else:
+        stated_ms = _dose_ms(item.dose) + _getting_there_ms(chosen, choices)
+    return choices.pace.length_ms(item_key(chosen.movement, item.dose), stated_ms)
+
+
+def _dose_ms(dose: Dose) -> int:
+    """The length of a dose in the middle of its range, both sides included."""
+    doubled_middle = (dose.low + dose.most) * (2 if dose.count is DoseCount.per_side else 1)
+    unit_s = 1 if dose.unit is DoseUnit.seconds else UNPACED_REPETITION_S
+    return doubled_middle * unit_s * MS_PER_S // 2
+
+
+def _getting_there_ms(chosen: Chosen, choices: Choices) -> int:
+    return ms(choices.to_floor_s if chosen.on_floor else STAND_TO_STAND_S)
+
+
+def repetitions_ms(dose: Dose, chosen: Chosen, tempo: str | None, choices: Choices) -> int:
+    """The stated length of practice by repetitions: each side, the change between them, and getting there.
+
+    Without a tempo that has a length, a repetition counts as one of a warm-up.
+    """
+    paced_ms = parse_tempo(tempo).repetition_ms if tempo is not None else None
+    one_side_ms = (dose.low + dose.most) * (paced_ms or UNPACED_REPETITION_S * MS_PER_S) // 2
+    if chosen.sides is Sides.none:
+        return one_side_ms + _getting_there_ms(chosen, choices)
+    return 2 * one_side_ms + quick_change_ms(chosen) + _getting_there_ms(chosen, choices)
