@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings
 from storage.files import disk
+from storage.files.leftovers import everything_of
 from storage.folder.session_files import Session, name_of
 from storage.folder.store import NativeStore
 from storage.problem import disk_faults_of
@@ -33,7 +34,7 @@ async def replace_all(store: NativeStore, holdings: Holdings) -> None:
         store.sessions.files.remove(name)
     gone = [name for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part]
     with disk_faults_of(store.folder):
-        disk.remove(*(path for name in gone for path in store.folder.glob(f"{name}.json*")))
+        disk.remove(*(path for name in gone for path in everything_of(store.folder / f"{name}.json")))
 
 
 def _sessions(holdings: Holdings) -> Iterator[tuple[str, Session]]:

@@ -10,6 +10,8 @@ from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
 
+from storage.files.leftovers import free_place_aside, new_of, passing_of, previous_of
+
 if sys.platform == "darwin":
     import fcntl
 
@@ -53,11 +55,6 @@ def stamp(status: os.stat_result) -> str:
     return f"{status.st_mtime_ns:x}-{status.st_size:x}-{status.st_ino:x}"
 
 
-def previous_of(path: Path) -> Path:
-    """Where the generation before the current one is kept."""
-    return path.with_name(f"{path.name}.previous")
-
-
 def replace_file(
     path: Path,
     content: bytes,
@@ -72,7 +69,7 @@ def replace_file(
     OSError and leaves the old one when it cannot be written.
     """
     make_folder(path.parent)
-    fresh = path.with_name(f".{path.name}.new")
+    fresh = new_of(path)
     try:
         with fresh.open("wb") as file:
             file.write(content)
@@ -98,7 +95,7 @@ def bring_back(path: Path, *, pause: Pause = time.sleep) -> None:
 
 def _double(source: Path, target: Path, pause: Pause) -> None:
     """Gives a file a second name, replacing what had it. The source keeps its own all the while."""
-    passing = target.with_name(f".{target.name}.passing")
+    passing = passing_of(target)
     passing.unlink(missing_ok=True)
     try:
         passing.hardlink_to(source)
@@ -124,7 +121,7 @@ def _replace(source: Path, target: Path, pause: Pause) -> None:
 
 def set_aside(path: Path, *, pause: Pause = time.sleep) -> Path:
     """Renames a damaged file: a person might still read it. Returns its new place."""
-    aside = _free_name(path)
+    aside = free_place_aside(path)
     _replace(path, aside, pause)
     sync_folder(path.parent)
     return aside
@@ -132,16 +129,9 @@ def set_aside(path: Path, *, pause: Pause = time.sleep) -> Path:
 
 def copy_aside(path: Path) -> Path:
     """Keeps a copy of a damaged file of which the sound part goes on being used."""
-    aside = _free_name(path)
+    aside = free_place_aside(path)
     shutil.copyfile(path, aside)
     sync_folder(path.parent)
-    return aside
-
-
-def _free_name(path: Path) -> Path:
-    number = 1
-    while (aside := path.with_name(f"{path.name}.damaged-{number}")).exists():
-        number += 1
     return aside
 
 

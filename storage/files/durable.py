@@ -20,6 +20,7 @@ from tinydb.table import Document, Table
 from engine.base.issue import Unreadable
 from engine.base.reading import parse_json
 from storage.files import disk
+from storage.files.leftovers import previous_of
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.schema import VERSION, Tables, migrate
 
@@ -145,13 +146,13 @@ class DurableStorage(Storage):
         self.read()
         self._tables = None
         with disk_faults_of(self.path):
-            disk.remove(disk.previous_of(self.path))
+            disk.remove(previous_of(self.path))
             content = encode(data, self.format)
             disk.replace_file(self.path, content, keep_previous=False, pause=self._pause)
             disk.replace_file(self.path, content, pause=self._pause)
 
     def _load(self) -> Tables:
-        previous = disk.previous_of(self.path)
+        previous = previous_of(self.path)
         if not self.path.exists() and not previous.exists():
             return {}
         try:

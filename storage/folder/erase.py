@@ -1,4 +1,4 @@
-"""Erasing a record or everything, with what was set aside or left behind."""
+"""Erasing a record or everything, with what was set aside or left by a crash."""
 
 from __future__ import annotations
 
@@ -8,39 +8,35 @@ from datetime import datetime
 from pathlib import Path
 
 from storage.files import disk
+from storage.files.leftovers import left_by_a_crash, set_aside
+from storage.folder.owner import LOCK_NAME
+from storage.folder.running_file import RUNNING_NAME
 from storage.folder.session_files import Session, SessionFiles
 from storage.journal import find
 from storage.models import Tombstone
 from storage.problem import StorageProblem, disk_faults_of
 
-LEFT_BY_A_CRASH = (".*.new", ".*.passing")
-SET_ASIDE = "*.damaged-*"
-
 
 def forget_set_aside(folder: Path, record_id: str) -> None:
-    """Removes every file set aside that names a record, or does not say whose session in progress it was."""
+    """Removes every file set aside that names a record, or that does not say whose session it held."""
     with disk_faults_of(folder):
-        disk.remove(*_holding(folder, record_id))
+        disk.remove(*left_by_a_crash(folder), *_set_aside_naming(folder, record_id))
 
 
-def _holding(folder: Path, record_id: str) -> Iterator[Path]:
-    written = json.dumps(record_id, ensure_ascii=False).encode("utf-8", "surrogatepass")
-    for pattern in LEFT_BY_A_CRASH:
-        yield from folder.rglob(pattern)
-    for path in folder.rglob(SET_ASIDE):
+def _set_aside_naming(folder: Path, record_id: str) -> Iterator[Path]:
+    named = json.dumps(record_id, ensure_ascii=False).encode("utf-8", "surrogatepass")
+    for path in set_aside(folder):
         content = path.read_bytes()
-        if written in content or (path.name.startswith("running.jsonl") and _is_nobodys(content)):
+        if named in content or (path.name.startswith(RUNNING_NAME) and _is_nobodys(content)):
             yield path
 
 
 def _is_nobodys(content: bytes) -> bool:
+    """Whether the opening of a running record is damaged, so that nothing tells which session it was."""
     try:
         return find(content, "running record") is None
     except StorageProblem:
         return False
-
-
-_KEPT_WHEN_ERASED = ("sessions", "owner.lock")
 
 
 def erase_all(folder: Path, sessions: SessionFiles, *, at: datetime) -> tuple[str, ...]:
@@ -53,13 +49,8 @@ def erase_all(folder: Path, sessions: SessionFiles, *, at: datetime) -> tuple[st
         elif session.record is not None:
             sessions.erase(Tombstone(record_id=session.record.id, erased_at=at))
             erased.append(session.record.id)
-    stay = {folder / name for name in _KEPT_WHEN_ERASED}
+    stay = {sessions.folder, folder / LOCK_NAME}
     rest = [path for path in folder.rglob("*") if path.is_file() and not stay & {path, *path.parents}]
     with disk_faults_of(folder):
-        disk.remove(*rest, *_left_behind(folder / "sessions"))
+        disk.remove(*rest, *left_by_a_crash(sessions.folder), *set_aside(sessions.folder))
     return tuple(erased)
-
-
-def _left_behind(sessions: Path) -> Iterator[Path]:
-    for pattern in (*LEFT_BY_A_CRASH, SET_ASIDE):
-        yield from sessions.glob(pattern)

@@ -16,6 +16,8 @@ from storage.files.durable import Said
 from storage.journal import Found, find
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 
+RUNNING_NAME = "running.jsonl"
+
 
 class _End(NamedTuple):
     """Where the last acknowledged line ends, and its event. Void once the file is another or longer."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import os
 import re
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
@@ -17,6 +17,7 @@ from engine.record.amendment import Amendment, amended
 from engine.record.record import Record
 from storage.files import disk
 from storage.files.durable import Documents, DurableStorage, Said
+from storage.files.leftovers import PREVIOUS, everything_of, leftovers_of
 from storage.models import Tombstone
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.rules import by_time, is_new
@@ -64,7 +65,7 @@ def _amendments(tables: Tables) -> tuple[Amendment, ...]:
 
 
 class SessionFiles:
-    """The sessions in one folder. ``older`` are those that still lie in files of an older layout."""
+    """The sessions in one folder."""
 
     def __init__(
         self, folder: Path, open_file: OpenFile, *, said: Said, may_write: Callable[[], bool]
@@ -72,7 +73,6 @@ class SessionFiles:
         self.folder, self._open_file, self._said = folder, open_file, said
         self._may_write = may_write
         self._looked: tuple[int, dict[str, str]] | None = None
-        self.older: dict[str, Tables] = {}
 
     def stamps(self) -> dict[str, str]:
         """The name of every session, with a stamp that is another once its file is another.
@@ -87,17 +87,17 @@ class SessionFiles:
                 if self._looked is None or self._looked[0] != at or not self._may_write():
                     self._looked = at, self._look()
             except FileNotFoundError:
-                return dict.fromkeys(self.older, "older")
+                return {}
         return self._looked[1]
 
     def _look(self) -> dict[str, str]:
-        stamps = dict.fromkeys(self.older, "older")
+        stamps: dict[str, str] = {}
         with os.scandir(self.folder) as entries:
             for entry in entries:
                 name, _, rest = entry.name.partition(".")
                 if rest == "json":
                     stamps[name] = disk.stamp(entry.stat())
-                elif name and rest == "json.previous":
+                elif name and rest == f"json{PREVIOUS}":
                     stamps.setdefault(name, "")
         return stamps
 
@@ -107,11 +107,10 @@ class SessionFiles:
             try:
                 return disk.stamp(self._path(name).stat())
             except FileNotFoundError:
-                return "older" if name in self.older else ""
+                return ""
 
     def exists(self, record_id: str) -> bool:
-        name = name_of(record_id)
-        return name in self.older or self._path(name).exists()
+        return self._path(name_of(record_id)).exists()
 
     def session(self, record_id: str) -> Session:
         """What is held of a record. Raises StorageProblem where a newer version wrote it."""
@@ -166,7 +165,7 @@ class SessionFiles:
         return ()
 
     def tables(self, name: str) -> Tables:
-        return self._documents(name).tables_read or self.older.get(name, {})
+        return self._documents(name).tables_read
 
     def add(self, record: Record) -> bool:
         """False when it was erased. Raises StorageProblem when a record with this id is there and differs."""
@@ -194,7 +193,7 @@ class SessionFiles:
         name, self._looked = name_of(stone.record_id), None
         held = self.session(stone.record_id).stone
         with disk_faults_of(self._path(name)):
-            disk.remove(*self._left_of(name))
+            disk.remove(*leftovers_of(self._path(name)))
         storage = self._documents(name).storage
         assert isinstance(storage, DurableStorage)
         storage.write_over(tables_of(Session(None, (), held or stone)))
@@ -203,19 +202,12 @@ class SessionFiles:
         """Takes a session away without a trace."""
         path, self._looked = self._path(name), None
         with disk_faults_of(path):
-            disk.remove(disk.previous_of(path), path, *self._left_of(name))
+            disk.remove(*everything_of(path))
 
     def put(self, name: str, session: Session) -> None:
         """Puts all of a session in the place of what was there, in one step."""
-        self.put_tables(name, tables_of(session))
-
-    def put_tables(self, name: str, tables: Tables) -> None:
         self._looked = None
-        self._documents(name).storage.write(tables)
-
-    def _left_of(self, name: str) -> Iterable[Path]:
-        """What a crash or a repair left beside a session's file."""
-        return [*self.folder.glob(f"{name}.json*.damaged-*"), *self.folder.glob(f".{name}.json*")]
+        self._documents(name).storage.write(tables_of(session))
 
     def _documents(self, name: str) -> Documents:
         return self._open_file(self._path(name), FORMAT)

@@ -15,7 +15,6 @@ from storage.folder.erase import erase_all, forget_set_aside
 from storage.folder.history import HistoryFile
 from storage.folder.running_file import RunningFile
 from storage.folder.session_files import SessionFiles
-from storage.folder.version_1 import months_of_older_layout, split
 from storage.folder.weeks import ReadWeeks, WeekIndex
 from storage.models import LastLoad, Tombstone
 from storage.rules import by_time, in_order
@@ -31,17 +30,9 @@ class FolderSessions:
         self._folder, self._run = folder, run
         self._memory = ReadWeeks({}, {})
         self._last_index: WeekIndex | None = None
-        self._files = SessionFiles(
+        self.files = SessionFiles(
             folder.path / "sessions", folder.documents, said=folder.tell, may_write=folder.may_write
         )
-
-    @property
-    def files(self) -> SessionFiles:
-        """The sessions; those that lie in files of an older layout get files of their own first."""
-        months = months_of_older_layout(self._folder.path)
-        may_write = self._folder.may_write()
-        self._files.older = split(months, self._folder.documents, self._files, may_write=may_write)
-        return self._files
 
     async def save(self, record: Record) -> bool:
         self._folder.need_ownership()

@@ -22,7 +22,7 @@ from storage.folder.data_folder import ONLY, DataFolder
 from storage.folder.person import FolderPerson
 from storage.folder.plans import FolderPlans
 from storage.folder.run import FolderRun
-from storage.folder.running_file import RunningFile
+from storage.folder.running_file import RUNNING_NAME, RunningFile
 from storage.folder.sessions import FolderSessions
 from storage.problem import Trouble
 
@@ -41,7 +41,7 @@ class NativeStore:
     def __init__(self, folder: Path, *, may_write: Callable[[], bool] = _always) -> None:
         self.folder = folder
         self._data = DataFolder(folder, may_write=may_write)
-        running = RunningFile(folder / "running.jsonl", said=self._data.tell)
+        running = RunningFile(folder / RUNNING_NAME, said=self._data.tell)
         self.person = FolderPerson(self._data)
         self.plans = FolderPlans(self._data)
         self.sessions = FolderSessions(self._data, running)

@@ -2,7 +2,8 @@
 
 Of a data folder: what is not touched is all there, and what is touched is as it was, as it was before, or
 said to be lost. Of a backup or a plan: one sentence, or a clean import; never half of it. ``MUTATIONS`` sets
-how many of each there are; of files of a data folder a quarter, half of them one that version 1 wrote.
+how many of each there are; of files of a data folder a quarter, half of them of an older version, which is
+invented (tests/support/golden/version_0.py).
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from typing import Any
 
 import builders
 import pytest
+import version_0
 from builders import STARTED_AT
 from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
 from places import GOLDEN
@@ -31,6 +33,7 @@ from engine.plan.check import check
 from engine.plan.draft import new_draft
 from engine.plan.plan import SessionPlan
 from engine.record.amendment import Amendment
+from storage import schema
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
@@ -43,7 +46,6 @@ from storage.store import amended_records
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
 SEED = 20261125
-OLD = GOLDEN / "old" / "version-1"
 STRANGE: tuple[Any, ...] = (
     *(
         None,
@@ -159,8 +161,8 @@ class Kept:
 
     def __init__(self, folder: Path, version: int) -> None:
         self.folder = folder
-        if version == 1:
-            shutil.copytree(OLD, folder)
+        if version < VERSION:
+            shutil.copytree(version_0.FOLDER, folder)
         else:
             asyncio.run(self._fill())
         self.whole = {
@@ -191,10 +193,12 @@ def no_waiting(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.usefixtures("no_waiting")
-@pytest.mark.parametrize("version", [1, 2])
+@pytest.mark.parametrize("version", [0, VERSION])
 def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
-    tmp_path: Path, version: int
+    tmp_path: Path, version: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    for start, step in version_0.STEPS.items():
+        monkeypatch.setitem(schema.STEPS, start, step)  # type: ignore[arg-type]
     kept, chance = Kept(tmp_path / "kept", version), random.Random(SEED)
     records = {record.id: record for record in asyncio.run(NativeStore(kept.folder).sessions.records())}
     for number in range(MUTATIONS // 8):
@@ -211,7 +215,7 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
         if strange and name.parts[0] in COUNTED:
             continue  # Whoever can falsify a count behind a right checksum can as well remove the sessions.
         for record_id, record in records.items():
-            touched = name.parts[0] == "records" or name.stem == record_id
+            touched = name.stem == record_id
             if not touched or (record_id in found and not strange):
                 assert found[record_id] == record, f"{name}, mutation {number}"
             else:

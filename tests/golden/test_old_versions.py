@@ -1,11 +1,12 @@
-"""What an older version wrote is read by this one: a whole data folder, frozen as each version left it.
+"""What an older version wrote is read by this one: a whole data folder and a backup, frozen as it left them.
 
-Version 1 wrote whole segments into what became of them, listed weights without a rack, and kept the sessions
-of a month in one file.
+The older version is invented (tests/support/golden/version_0.py), for version 1 is the first. The browser's
+database is tried on invented versions in tests/browser/phone/test_storage.py.
 """
 
 from __future__ import annotations
 
+import hashlib
 import json
 import shutil
 from pathlib import Path
@@ -13,117 +14,144 @@ from typing import Any
 
 import pytest
 from places import GOLDEN
+from recounted import agrees_with_a_recount
+from version_0 import BACKUP, FOLDER, STEPS
 
+from engine.base.issue import Unreadable
 from engine.load.rack import FixedWeight
 from engine.movements.movement import Kit
-from engine.record.history import history_of
 from engine.record.record import Record
-from storage.derived import last_loads, weekly_figures
+from storage import schema
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
+from storage.exchange.backup import gather, read_backup
+from storage.exchange.bring_in import bring_in
 from storage.folder.store import NativeStore
-from storage.schema import STEPS, migrate
-from storage.store import amended_records
+from storage.schema import VERSION, migrate
 
-OLD = GOLDEN / "old"
-MONTH = "records/2026-10.json"
+SESSION = "sessions/8d2f6b7e-93a4-4f5b-8a61-5f0de4c1a902.json"
+ERASED = "sessions/5d1f0c1e-2f7b-4e0a-9a53-7c1b4a6f8e21.json"
+SAMPLES = {"session-file": FOLDER / SESSION, "kit-file": FOLDER / "kit.json", "backup": BACKUP}
+
+
+@pytest.fixture(autouse=True)
+def steps_from_version_0(monkeypatch: pytest.MonkeyPatch) -> None:
+    for start, step in STEPS.items():
+        monkeypatch.setitem(schema.STEPS, start, step)  # type: ignore[arg-type]
 
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    return Path(shutil.copytree(OLD / "version-1", tmp_path / "kept"))
+    return Path(shutil.copytree(FOLDER, tmp_path / "kept"))
 
 
-def written(name: str) -> dict[str, Any]:
-    tables: dict[str, Any] = json.loads((OLD / "version-1" / name).read_bytes())["tables"]
+def tables_in(path: Path) -> dict[str, Any]:
+    tables: dict[str, Any] = json.loads(path.read_bytes())["tables"]
     return tables
 
 
+def version_of(path: Path) -> int:
+    version: int = json.loads(path.read_bytes())["version"]
+    return version
+
+
+def test_version_0_is_the_version_before_this_one() -> None:
+    """Once there is a second version in truth, it takes the place of the invented one."""
+    assert VERSION == 1
+    frozen = [path for path in (GOLDEN / "old").rglob("*.json") if path.name != "running.jsonl"]
+    assert {version_of(path) for path in frozen} == {0}
+
+
 @pytest.mark.parametrize("may_write", [True, False])
-async def test_a_folder_of_version_1_is_read_whole(folder: Path, may_write: bool) -> None:
+async def test_a_folder_of_an_older_version_is_read_whole(folder: Path, may_write: bool) -> None:
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
     store = NativeStore(folder, may_write=lambda: may_write)
-    (old,) = written(MONTH)["records"].values()
+    (old,) = tables_in(FOLDER / SESSION)["records"].values()
     (record,) = await store.sessions.records()
-    assert (record.id, record.sets, record.note) == (
-        old["id"],
-        Record.model_validate(record).sets,
-        old["note"],
-    )
-    assert [one.segment_id for one in record.done] == [one["segment"]["id"] for one in old["done"]]
+    assert (record.id, record.note) == (old["id"], old["remark"])
+    assert [one.segment_id for one in record.done] == [one["segment_id"] for one in old["done"]]
     assert [one.worked_ms for one in record.done] == [one["worked_ms"] for one in old["done"]]
-    sets = zip(record.model_dump(mode="json")["sets"], old["sets"], strict=True)
-    assert [{key: now[key] for key in then} for now, then in sets] == old["sets"]
+    loads_kg = [one["load_kg"] for one in old["sets"]]
+    assert [one.load_g and one.load_g / 1_000 for one in record.sets] == loads_kg
+    assert any(loads_kg)
     (amendment,) = await store.sessions.amendments(record.id)
-    assert amendment.value == written(MONTH)["amendments"][amendment.id]["value"]
+    assert amendment.value == tables_in(FOLDER / SESSION)["amendments"][amendment.id]["value"]
     (stone,) = await store.sessions.tombstones()
     assert not await store.sessions.records("2026-09")
-    assert stone.record_id in written(MONTH)["tombstones"]
+    assert stone.record_id in tables_in(FOLDER / ERASED)["tombstones"]
     plans, profile, run = await store.plans.all(), await store.person.profile(), await store.run.read()
-    assert [plan.id for plan in plans] == list(written("plans.json")["plans"])
+    assert [plan.id for plan in plans] == list(tables_in(FOLDER / "plans.json")["plans"])
     assert profile is not None
     assert run is not None
     assert len(run.events) == 6
-    amended, amendments = await amended_records(store), await store.sessions.amendments_in()
-    assert await store.sessions.week_index() == weekly_figures(amended)
-    assert await store.sessions.last_loads() == last_loads(amended)
-    assert await store.sessions.history() == history_of(amended, amendments)
+    assert await agrees_with_a_recount(store)
     assert await store.troubles() == ()
     if not may_write:
         assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()} == before
 
 
-async def test_the_weights_of_version_1_are_a_rack_of_the_same_weights(folder: Path) -> None:
-    old = written("kit.json")["only"]["only"]
-    assert (old["loads_g"], old["adjustable"], old["dumbbells"]) == ([4_000, 8_000, 12_000], True, "pair")
+async def test_the_weights_of_the_older_version_are_a_rack_of_the_same_weights(folder: Path) -> None:
+    old = tables_in(FOLDER / "kit.json")["only"]["only"]
+    assert (old["weights_kg"], old["dumbbells"]) == ([4, 8, 12], "pair")
     kit = await NativeStore(folder).person.kit()
     assert kit is not None
     assert (kit.dumbbells, kit.absent) == (Kit.pair, ("wall",))
-    assert kit.rack.fixed == tuple(FixedWeight(load_g=load_g, count=2) for load_g in old["loads_g"])
-    assert kit.rack.loads_g(2) == tuple(old["loads_g"])
+    assert kit.rack.fixed == tuple(FixedWeight(load_g=load_g, count=2) for load_g in (4_000, 8_000, 12_000))
+    assert kit.rack.loads_g(2) == (4_000, 8_000, 12_000)
 
 
-async def test_the_months_of_version_1_become_a_file_for_each_session(folder: Path) -> None:
+async def test_a_file_is_written_in_this_version_at_its_next_change_and_until_then_stays(
+    folder: Path,
+) -> None:
     store = NativeStore(folder)
-    records = await store.sessions.records()
-    assert list((folder / "records").iterdir()) == []
-    assert len(list((folder / "sessions").iterdir())) == 2
-    assert not (folder / "index.json").exists()
-    assert await NativeStore(folder).sessions.records() == records
+    kit, records = await store.person.kit(), await store.sessions.records()
+    assert kit is not None
+    await store.person.save_kit(kit)
+    assert version_of(folder / "kit.json") == 1
+    assert version_of(folder / SESSION) == 0
+    (amendment,) = await store.sessions.amendments(records[0].id)
+    await store.sessions.amend(amendment.model_copy(update={"id": "another"}))
+    assert version_of(folder / SESSION) == 1
+    again = NativeStore(folder)
+    assert await again.sessions.records() == records
+    assert await again.person.kit() == kit
+    assert await agrees_with_a_recount(again)
 
 
-@pytest.mark.parametrize("left", ["nothing", "a session"])
-async def test_a_crash_while_the_months_are_split_loses_nothing(folder: Path, left: str) -> None:
-    records = await NativeStore(folder).sessions.records()
-    (folder / MONTH).write_bytes((OLD / "version-1" / MONTH).read_bytes())
-    sessions = sorted((folder / "sessions").iterdir())
-    for path in sessions if left == "nothing" else sessions[:1]:
-        path.unlink()
-    store = NativeStore(folder)
-    assert await store.sessions.records() == records
-    assert len(await store.sessions.tombstones()) == 1
-
-
-async def test_a_month_of_version_1_put_back_later_takes_nothing_back(folder: Path) -> None:
+async def test_a_session_of_the_older_version_is_erased_for_good(folder: Path) -> None:
     store = NativeStore(folder)
     (record,) = await store.sessions.records()
     await store.sessions.erase(record.id, at=record.ended_at)
-    (folder / MONTH).write_bytes((OLD / "version-1" / MONTH).read_bytes())
-    assert await NativeStore(folder).sessions.records() == ()
+    again = NativeStore(folder)
+    assert await again.sessions.records() == ()
+    assert len(await again.sessions.tombstones()) == 2
+    assert not [path for path in folder.rglob("*.json*") if record.note.encode() in path.read_bytes()]
 
 
-def test_a_step_leaves_what_it_was_given_alone_and_taken_twice_changes_nothing() -> None:
-    for (format, version), step in STEPS.items():
-        name = MONTH if format == "month-of-records" else "kit.json"
-        tables, again = written(name), written(name)
-        once = step(tables)
-        assert tables == again
-        assert step(once) == once
-        assert migrate(tables, format, version) == once
+@pytest.mark.parametrize("format", SAMPLES)
+def test_a_step_leaves_what_it_was_given_alone_and_taken_twice_changes_nothing(format: str) -> None:
+    assert {start for start, _ in STEPS} == set(SAMPLES)
+    tables, again = tables_in(SAMPLES[format]), tables_in(SAMPLES[format])
+    once = STEPS[format, 0](tables)
+    assert tables == again
+    assert once != tables
+    assert STEPS[format, 0](once) == once
+    assert migrate(tables, format, 0) == once
 
 
-def test_a_segment_that_a_change_took_out_of_the_session_is_kept() -> None:
-    tables = written(MONTH)
-    (record,) = tables["records"].values()
-    gone = record["session"]["segments"].pop(0)
-    (migrated,) = migrate(tables, "month-of-records", 1)["records"].values()
-    assert migrated["taken_out"] == [gone]
-    assert Record.model_validate(migrated).by_id[gone["id"]].planned_ms == gone["planned_ms"]
+async def test_a_backup_of_the_older_version_holds_what_its_folder_holds(folder: Path) -> None:
+    held = read_backup(BACKUP.read_bytes(), BACKUP.name)
+    assert held == (await gather(NativeStore(folder))).holdings
+    assert [type(one) for one in held.records] == [Record]
+    store = BrowserStore(MemoryShelves())
+    await bring_in(store, held)
+    assert (await gather(store)).holdings == held
+
+
+def test_a_backup_that_says_it_is_older_and_holds_what_no_version_wrote_is_refused() -> None:
+    """Its checksum is right, but the step finds a set without its load."""
+    body = BACKUP.read_bytes().split(b"\n")[1].replace(b'"load_kg"', b'"load_st"', 1)
+    sha256 = hashlib.sha256(b"backup 0\n" + body).hexdigest().encode()
+    raw = b'{"format": "backup", "version": 0, "sha256": "%s", "tables":\n%s\n}\n' % (sha256, body)
+    with pytest.raises(Unreadable, match="not a whole backup"):
+        read_backup(raw, BACKUP.name)

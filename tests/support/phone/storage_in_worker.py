@@ -116,7 +116,8 @@ def _break(tables: Tables) -> Tables:
 
 
 async def migrate() -> str:
-    """Version 1, a step to version 2 that fails, and one that works: what is found after each."""
+    """What is found in a database of version 1 after an invented step to version 2: one that fails, then one
+    that works."""
     name = "kept-through-versions"
     shelves = await open_shelves(name, version=1)
     await BrowserStore(shelves).person.save_profile(builders.profile(name="Runa"))

@@ -121,11 +121,11 @@ async def test_what_a_newer_version_wrote_is_left_out_and_said_and_the_rest_is_e
 ) -> None:
     await fill(native)
     for path in (folder / "plans.json", folder / "sessions" / "record-0.json"):
-        path.write_bytes(path.read_bytes().replace(b'"version": 2', b'"version": 3', 1))
+        path.write_bytes(path.read_bytes().replace(b'"version": 1', b'"version": 2', 1))
     gathered = await gather(NativeStore(folder, may_write=lambda: False))
     assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1, 1]
     assert len(gathered.left_out) == 2
-    assert all("newer version (3)" in sentence for sentence in gathered.left_out)
+    assert all("newer version (2)" in sentence for sentence in gathered.left_out)
 
 
 def changed(backup: bytes, change: Any) -> bytes:
@@ -194,15 +194,15 @@ def test_a_record_that_cannot_be_counted_is_refused() -> None:
 
 def test_a_lone_surrogate_is_refused(backup: bytes) -> None:
     body = json.dumps(json.loads(backup)["tables"]).replace("fine", "\\ud800")
-    raw = b'{"format": "backup", "version": 2, "sha256": "%s", "tables":\n%s\n}\n'
-    checksum = hashlib.sha256(f"backup 2\n{body}".encode()).hexdigest()
+    raw = b'{"format": "backup", "version": 1, "sha256": "%s", "tables":\n%s\n}\n'
+    checksum = hashlib.sha256(f"backup 1\n{body}".encode()).hexdigest()
     with pytest.raises(Unreadable, match="not a whole backup"):
         read_backup(raw % (checksum.encode(), body.encode()), "backup.json")
 
 
 def test_a_newer_backup_says_so(backup: bytes) -> None:
-    with pytest.raises(Unreadable, match=r"newer version \(3\)"):
-        read_backup(backup.replace(b'"version": 2', b'"version": 3', 1), "backup.json")
+    with pytest.raises(Unreadable, match=r"newer version \(2\)"):
+        read_backup(backup.replace(b'"version": 1', b'"version": 2', 1), "backup.json")
 
 
 def test_a_backup_that_is_too_large_is_refused_before_it_is_read(backup: bytes) -> None:

@@ -101,7 +101,7 @@ async def test_a_newer_session_is_said_and_left_as_it_is_and_the_rest_is_there(
 ) -> None:
     await filled(native)
     session = folder / "sessions" / "record-2026-03-01.json"
-    newer = session.read_bytes().replace(b'"version": 2', b'"version": 3', 1)
+    newer = session.read_bytes().replace(b'"version": 1', b'"version": 2', 1)
     session.write_bytes(newer)
     for _ in range(2):
         again = NativeStore(folder)
@@ -109,7 +109,7 @@ async def test_a_newer_session_is_said_and_left_as_it_is_and_the_rest_is_there(
         assert len(await again.sessions.records()) == 4
         assert await agrees_with_a_recount(again)
         (trouble,) = await again.troubles()
-        said = "“record-2026-03-01.json” was written by a newer version (3); it was left as it is."
+        said = "“record-2026-03-01.json” was written by a newer version (2); it was left as it is."
         assert trouble.message == said
     for attempt in (
         again.sessions.save(on("2026-03-01")),

@@ -48,7 +48,7 @@ async def test_an_index_by_a_newer_version_is_left_as_it_is_and_the_weeks_are_co
     native: NativeStore, folder: Path
 ) -> None:
     weeks, index = await (await filled(native)).sessions.week_index(), folder / "index" / "2026.json"
-    newer = index.read_bytes().replace(b'"version": 2', b'"version": 3', 1)
+    newer = index.read_bytes().replace(b'"version": 1', b'"version": 2', 1)
     index.write_bytes(newer)
     assert await NativeStore(folder).sessions.week_index() == weeks
     assert index.read_bytes() == newer
