@@ -13,9 +13,10 @@ import flet as ft
 import flet.messaging.pyodide_connection
 from pydantic import BaseModel, TypeAdapter
 
+import companion.app
 import companion.window.browser_records  # noqa: F401
-from companion.app import DRAWN_IN, drawer_of
 from companion.samples import sample_plans
+from companion.views.screens import DRAWN_IN, drawer_of
 from engine.movements.movement import library
 
 OURS = ("engine", "storage", "companion")

@@ -11,6 +11,7 @@ from companion import app
 from companion.views.after.log import NOT_OVER
 from companion.views.controls.frame import USE_THIS_WINDOW
 from companion.window.records import ANOTHER_WINDOW
+from companion.window.with_cues import NOTHING_FELT
 from storage.folder.owner import Owners
 from storage.folder.store import NativeStore
 
@@ -40,7 +41,7 @@ async def test_a_window_opens_on_the_cautions_and_says_that_it_cannot_be_felt(tm
     await client.until_shown("This is general training information")
     await client.press("I have read this")
     await client.until_shown("How many minutes?")
-    assert client.shows(app.NOTHING_FELT)
+    assert client.shows(NOTHING_FELT)
     profile = await NativeStore(tmp_path).person.profile()
     assert profile is not None
     assert profile.cautions_read_at is not None
@@ -116,7 +117,7 @@ async def test_a_phone_feels_the_cues_of_a_session_and_keeps_its_screen_on(tmp_p
     client = await opened(tmp_path, Owners(), "phone", platform=ft.PagePlatform.ANDROID)
     await client.press("I have read this")
     await client.until_shown("How many minutes?")
-    assert not client.shows(app.NOTHING_FELT)
+    assert not client.shows(NOTHING_FELT)
     await client.press("Start")
     await client.until_shown("Something hurts")
     await client.press("Something hurts")

@@ -1,0 +1,53 @@
+"""A window with the cues that its client can give: the script of our page, or Flet's own client."""
+
+from __future__ import annotations
+
+from functools import partial
+
+import flet as ft
+
+from companion.services.clock import SystemClock, local_zone
+from companion.services.device_cues import DeviceCuePlayer
+from companion.services.page_channel import PageChannel
+from companion.services.page_cues import PageCuePlayer
+from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
+from companion.services.touch import android_touch, by_pulses
+from companion.state.screen import Screen
+from companion.window.records import Records
+from companion.window.window import Window
+
+NOTHING_FELT = (
+    "This window gives no vibration and no sound: keep the clock in view. In the browser every switch can be "
+    "felt or heard."
+)
+
+
+async def window_on_page(channel: PageChannel, records: Records) -> Window:
+    """A window whose cues and time zone are those of the page's script."""
+    cues = PageCuePlayer(channel, SystemClock())
+    hello = await cues.start()
+    window = Window(records, clock=SystemClock(), cues=cues, zone=hello.zone if hello else "UTC")
+    window.take_link = cues.take_link
+    cues.watch(partial(_hear, window))
+    return window
+
+
+def _hear(window: Window, message: PageMessage) -> None:
+    """Takes in what the page says about itself."""
+    if isinstance(message, CapabilitiesChanged) and window.state.screen is Screen.cues:
+        window.draw()
+    elif isinstance(message, FilesDropped):
+        window.files_dropped = True
+
+
+def window_on_device(page: ft.Page, records: Records) -> Window:
+    """A window in Flet's own client, on a phone or a desk: only a phone can be felt."""
+    haptic, wakelock = ft.HapticFeedback(), ft.Wakelock()
+    felt = page.platform is not None and page.platform.is_mobile()
+    cues = DeviceCuePlayer(
+        SystemClock(),
+        touch=(android_touch() or by_pulses(haptic.heavy_impact)) if felt else None,
+        keep_awake=lambda on: wakelock.enable() if on else wakelock.disable(),  # type: ignore[no-untyped-call]
+    )
+    remark = "" if felt else NOTHING_FELT
+    return Window(records, clock=SystemClock(), cues=cues, zone=local_zone(), remark=remark)
