@@ -19,8 +19,9 @@ from engine.base.printable import printable_lines
 from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.roster import copies, roster, sentences
-from engine.coach.session_report import PageChoice, SessionReport, report_of
+from engine.coach.session_report import SessionReport, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
+from engine.coach.withheld import PageChoice
 from engine.record.profile import Profile
 from storage.exchange.coach_page import coach_page, person_of, read_page, session_line
 from storage.exchange.duckdb_columns import loading_sql

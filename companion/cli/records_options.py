@@ -21,7 +21,7 @@ from companion.cli.options import later
 from engine.base.model import Name, Sentence
 from engine.base.periods import IsoWeek
 from engine.coach.page import MOST_WEEKS
-from engine.coach.session_report import PageChoice
+from engine.coach.withheld import PageChoice
 
 if TYPE_CHECKING:
     from companion.cli.options import Commands

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from engine.coach.page import CoachPage
 from engine.coach.questions import About
-from engine.coach.session_report import PageChoice
+from engine.coach.withheld import PageChoice
 from engine.load.proposal import LoadProposal
 from engine.movements.after_pain import AfterPain
 from engine.record.amendment import Amendment

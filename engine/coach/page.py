@@ -1,6 +1,6 @@
-"""The page for the coach: some weeks of one person, as data that a desk reads back.
+"""The page for the coach: some weeks of one person, as data that the coach's desk reads back.
 
-The page itself is made to be read by people; this is what it carries inside.
+The page itself is made to be read by people and carries this inside.
 """
 
 from __future__ import annotations
@@ -15,7 +15,8 @@ from pydantic import AwareDatetime, Field, model_validator
 from engine.base.model import Model, Name, Sentence
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
-from engine.coach.session_report import Identifier, PageChoice, SessionReport, report_of, without_withheld
+from engine.coach.session_report import Identifier, SessionReport, report_of
+from engine.coach.withheld import PageChoice, shown_record
 from engine.record.amendment import Amendment, amended
 from engine.record.profile import Profile
 from engine.record.record import Record
@@ -28,28 +29,28 @@ Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]
 
 
 class Trainee(Model):
-    """``name`` is the one the person wants to be called on the page."""
+    """Whose page it is. ``name`` is what the person wants to be called on it."""
 
     id: Identifier
     name: Name
 
 
 class PageAsked(Model):
-    """What a page is to hold. ``name`` None takes the one of the profile."""
+    """What a page is to show. Where ``name`` is None, the page takes the name of the profile."""
 
     weeks: tuple[IsoWeek, ...]
     choice: PageChoice = PageChoice()
     questions: Questions = ()
     name: Name | None = None
     complete_weeks: tuple[IsoWeek, ...] = ()
-    """Those in which all activity is logged, other sport and work too."""
+    """The weeks in which all activity is logged, other sport and work too."""
 
 
 class CoachPage(Model):
     """Some weeks of one person, without what ``choice`` keeps back.
 
-    ``weeks`` are all that the page covers, the earliest first, with or without sessions; ``reviews`` has the
-    figures of each; ``sessions`` are those of these weeks in order of time, as corrected.
+    ``weeks`` are all that the page covers, with or without sessions, the earliest first; ``reviews`` are the
+    figures of each. ``sessions`` are those of these weeks in order of time, as corrected.
     """
 
     format: Literal["coach-page"] = "coach-page"
@@ -87,12 +88,12 @@ def page_from(
     asked: PageAsked,
     made_at: datetime,
 ) -> CoachPage:
-    """The page of the weeks that are asked for, from records as saved; those of other weeks are passed over.
+    """The page of the weeks that are asked for, from records as saved; records of other weeks are ignored.
 
     ``made_at`` carries its offset.
     """
     late, weeks = tuple(amendments), tuple(sorted(set(asked.weeks)))
-    held = sorted(
+    in_weeks = sorted(
         (record for record in records if iso_week(record.local_date) in weeks),
         key=lambda record: (record.started_at, record.id),
     )
@@ -103,9 +104,9 @@ def page_from(
         unit=profile.unit,
         choice=asked.choice,
         weeks=weeks,
-        plans=tuple(dict.fromkeys(record.session.plan_name for record in held)),
-        reviews=_reviews([without_withheld(amended(one, late), asked.choice) for one in held], weeks, asked),
-        sessions=tuple(report_of(record, late, asked.choice) for record in held),
+        plans=tuple(dict.fromkeys(record.session.plan_name for record in in_weeks)),
+        reviews=_reviews([shown_record(amended(one, late), asked.choice) for one in in_weeks], weeks, asked),
+        sessions=tuple(report_of(record, late, asked.choice) for record in in_weeks),
         questions=asked.questions,
     )
 

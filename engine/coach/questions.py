@@ -1,4 +1,4 @@
-"""What a week leaves to ask the coach: proposed from the records, for the person to change, drop or keep."""
+"""Questions for the coach that a week suggests, for the person to change, drop or keep."""
 
 from __future__ import annotations
 
@@ -17,15 +17,15 @@ from engine.record.exposure import Exposure
 from engine.record.record import LimitedBy
 
 About = Literal["pain", "loads", "effort", "given_up", "notes"]
-"""The part of a page that a question is about: whoever keeps the part back keeps back the question too."""
+"""The part of a page that a question is about: keeping the part back keeps back the question too."""
 OFTEN = 2
-"""What came up so often in a week is worth a question. † Our judgement, no source."""
+"""What came up this often in a week is worth a question. † Our judgement, no source."""
 MOST_PROPOSED = 8
-"""More would not be talked through. † Our judgement, no source."""
+"""More than can be talked through is not proposed. † Our judgement, no source."""
 
 
 class Question(Model):
-    """One question for the coach; None is about nothing that can be kept back."""
+    """One question for the coach. ``about`` is None where it is about nothing that can be kept back."""
 
     text: Sentence
     about: About | None = None
@@ -38,10 +38,10 @@ def week_questions(
     *,
     today: date,
 ) -> tuple[Question, ...]:
-    """What to ask about the ``sessions`` of a week, pain first.
+    """What to ask about the ``sessions`` of a week, at most 8 questions, pain first.
 
-    ``exposures`` are the accounts up to the end of the week, the earliest first; of those, the movements of
-    the week are asked about.
+    ``exposures`` are those up to the end of the week, the earliest first; only movements of the week are
+    asked about. ``left_out`` are the movements left out after pain.
     """
     found = [
         *(_about_left_out(one, today) for one in left_out),
@@ -55,28 +55,29 @@ def week_questions(
     return tuple(found[:MOST_PROPOSED])
 
 
-def _about_left_out(hold: AfterPain, today: date) -> Question:
-    if hold.asks_for_clinician(today):
+def _about_left_out(movement: AfterPain, today: date) -> Question:
+    if movement.asks_for_clinician(today):
         ask = "a health professional should look at it; what takes its place until then?"
-    elif hold.stage is Stage.returning:
+    elif movement.stage is Stage.returning:
         ask = "it comes back at a part of its load; how far should it go down?"
     else:
         ask = "what takes its place?"
     return Question(
-        text=f"{hold.name} is on hold for the {joint_word(hold.joint, hold.side)}: {ask}", about="pain"
+        text=f"{movement.name} is on hold for the {joint_word(movement.joint, movement.side)}: {ask}",
+        about="pain",
     )
 
 
 def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Question]:
-    """A side that was weaker in three sessions, by form; intervals and tempos of a form together."""
+    """A side that was weaker in three sessions, by form; intervals and tempos of a form count together."""
     names = {(one.movement, one.form, one.key.kit): one.name for one in _movements(sessions)}
-    held: dict[object, list[Exposure]] = {form: [] for form in names}
+    of_form: dict[object, list[Exposure]] = {form: [] for form in names}
     for exposure in exposures:
-        held.get((exposure.key.movement, exposure.key.form, exposure.key.kit), []).append(exposure)
+        of_form.get((exposure.key.movement, exposure.key.form, exposure.key.kit), []).append(exposure)
     for form, name in names.items():
-        question = side_question(held[form])
-        if question is not None:
-            yield Question(text=f"{name}: {question[0].lower()}{question[1:]}")
+        asked = side_question(of_form[form])
+        if asked is not None:
+            yield Question(text=f"{name}: {asked[0].lower()}{asked[1:]}")
 
 
 def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Question]:
@@ -91,7 +92,7 @@ def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Question]:
 
 
 def _without_effort(sessions: Sequence[SessionReport]) -> Iterator[Question]:
-    """Loaded movements of which no set's effort was said all week: their loads cannot rise."""
+    """Loaded movements for which nobody said an effort all week: their loads cannot rise."""
     said: dict[str, bool] = {}
     for of_one in _movements(sessions):
         if of_one.dumbbells:
@@ -112,7 +113,7 @@ def _position(sessions: Sequence[SessionReport]) -> Iterator[Question]:
 
 
 def _limits(sessions: Sequence[SessionReport]) -> Iterator[Question]:
-    """What limited a movement more than once, other than its muscles."""
+    """What limited a movement in several sets, other than its muscles."""
     limits = Counter(
         (one.name, done.limited_by)
         for one in _movements(sessions)
@@ -126,7 +127,7 @@ def _limits(sessions: Sequence[SessionReport]) -> Iterator[Question]:
 
 
 def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Question]:
-    """What most of the sessions gave up for want of minutes."""
+    """What most of the sessions gave up for lack of minutes."""
     given = Counter(text for s in sessions for text in {r.text for r in s.reasons if r.code in set(GiveUp)})
     for text, times in given.most_common():
         if times >= OFTEN and times * 2 > len(sessions):
@@ -139,7 +140,7 @@ def _movements(sessions: Iterable[SessionReport]) -> Iterator[MovementReport]:
 
 
 def _listed(names: Iterable[str]) -> str:
-    """“the row, the press and 2 more”, so that a sentence keeps its length."""
+    """“the row, the press, the squat and 2 more”: at most three names, so that the sentence stays short."""
     known = list(names)
     shown, more = known[:3], len(known) - 3
     if more > 0:

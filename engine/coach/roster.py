@@ -1,8 +1,7 @@
-"""Everyone whose pages came back, in sentences: pain and stops first, then what was done, lifted and asked.
+"""The roster: everyone whose pages came back, those who hurt first, each in a paragraph.
 
-A person is known by the trainee id. Several pages of one person are put together: the newest says which weeks
-are looked at and how the person is called, and of a session that stands on several pages the newest copy
-counts.
+A person is known by the trainee id. Several pages of one person are put together: the newest gives the weeks
+to look at and the person's name, and of a session that is on several pages the newest copy counts.
 """
 
 from __future__ import annotations
@@ -27,8 +26,8 @@ MOST_GIVEN_UP = 3
 class Person(Model):
     """One person's pages together.
 
-    ``sessions`` are all that are known, in order of time; ``recent`` those of ``weeks``, the newest page's.
-    ``duplicates`` counts pages that came more than once, ``older`` those that a newer one has followed.
+    ``weeks`` are those of the newest page. ``sessions`` are all that are known, in order of time.
+    ``duplicates`` counts pages that came more than once, ``older`` the different pages before the newest.
     """
 
     trainee_id: str
@@ -44,6 +43,7 @@ class Person(Model):
 
     @property
     def recent(self) -> tuple[SessionReport, ...]:
+        """The sessions of the newest page's weeks."""
         return tuple(one for one in self.sessions if iso_week(one.local_date) in self.weeks)
 
     @property
@@ -56,7 +56,7 @@ class Person(Model):
 
 
 def roster(pages: Iterable[CoachPage]) -> tuple[Person, ...]:
-    """Who was stopped by pain first, then who had pain, then the others, each by name."""
+    """Everyone on the pages, by name: first whom pain stopped, then those with pain, then the others."""
     by_person: dict[str, list[CoachPage]] = {}
     for page in pages:
         by_person.setdefault(page.trainee.id, []).append(page)
@@ -86,7 +86,10 @@ def _person(pages: Sequence[CoachPage]) -> Person:
 
 
 def sentences(person: Person) -> Iterator[str]:
-    """One person's paragraph. Names and notes in it come from outside: show it as text."""
+    """One person's paragraph: pain, what was done, loads, sides, what was given up, notes and questions.
+
+    Names and notes in it come from outside: show it as text.
+    """
     recent = person.recent
     yield f"{person.name}, {say.span(person.weeks)}."
     yield from person.left_out
@@ -106,7 +109,7 @@ def sentences(person: Person) -> Iterator[str]:
 
 
 def copies(person: Person) -> Iterator[str]:
-    """What became of further pages of one person."""
+    """What became of the person's other pages."""
     if person.older:
         yield f"Put together with {number_of(person.older, 'older page')}."
     if person.duplicates:

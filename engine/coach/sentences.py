@@ -1,6 +1,6 @@
-"""The sentences of a page for the coach: what its figures say, for the page to print and for the roster.
+"""The figures of a page for the coach as sentences, for the page itself and for the roster.
 
-Names and notes come from outside: whatever shows these sentences passes them through ``printable_lines``.
+Names and notes come from outside: pass these sentences through ``printable_lines`` before showing them.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def span(weeks: Sequence[str]) -> str:
 
 
 def pain(session: SessionReport) -> Iterator[str]:
-    """What hurt in a session, and the next morning: “Friday 6 March, Side lunge: left knee, 4.”"""
+    """What hurt before, in and after a session: “Friday 6 March, Side lunge: left knee, 4.”"""
     names = {of_one.movement: of_one.name for of_one in session.movements}
     for one in session.sore:
         where = joint_word(one.joint, one.side)
@@ -70,8 +70,8 @@ def pain(session: SessionReport) -> Iterator[str]:
 
 
 def next_morning(session: SessionReport) -> dict[str, int]:
-    """The latest answers of the morning after: pain, and sore muscles, as far as they were given. What is no
-    number from 0 to 10 is none."""
+    """The latest answers of the next morning, pain and sore muscles, where they were given. Anything but a
+    number from 0 to 10 is ignored."""
     asked = {AmendedField.next_morning_pain: "pain", AmendedField.soreness: "sore muscles"}
     late = sorted(session.amendments, key=lambda one: (one.at, one.id))
     return {
@@ -82,7 +82,7 @@ def next_morning(session: SessionReport) -> dict[str, int]:
 
 
 def hurts(session: SessionReport) -> bool:
-    """Whether anything hurt before, during or after; sore muscles are no pain."""
+    """Whether anything hurt before, during or after the session; sore muscles are no pain."""
     stopped = session.ending is Ending.pain
     return stopped or bool(session.sore or session.pains) or next_morning(session).get("pain", 0) > 0
 
@@ -112,7 +112,7 @@ def week_sentence(review: WeekReview, sessions: Iterable[SessionReport]) -> str:
 
 
 def effort(of: Iterable[float | None]) -> Iterator[str]:
-    """“effort 5”, “effort 5 to 7”; nothing where nothing was said."""
+    """“effort 5”, “effort 5 to 7”; nothing where no effort was said."""
     said = sorted(value for value in of if value is not None)
     if said:
         yield f"effort {said[0]:g}" + (f" to {said[-1]:g}" if said[-1] != said[0] else "")
@@ -153,8 +153,10 @@ def load_sentence(trend: LoadTrend, weeks: Sequence[str], unit: LoadUnit) -> str
 
 
 def loads_sentence(trends: Iterable[LoadTrend], unit: LoadUnit) -> Iterator[str]:
-    """“Loads: Floor press 6 kg to 8 kg; Wide row 7 kg.” One sentence, or none; the lightest and the heaviest
-    that was a week's heaviest."""
+    """“Loads: Floor press 6 kg to 8 kg; Wide row 7 kg.” One sentence, or none where nothing was loaded.
+
+    For each movement the lightest and the heaviest of the weeks' heaviest loads.
+    """
     by_name: dict[str, list[int]] = {}
     for trend in trends:
         by_name.setdefault(trend.name, []).extend(load_g for load_g in trend.by_week_g if load_g is not None)
@@ -178,7 +180,7 @@ def given_up_sentence(given_up: GivenUp) -> str:
 def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
     """“Floor press: left 10 repetitions, effort 7; right 11 repetitions, effort 6.5 (standing).”
 
-    The means of a set; a load is named where the sides differ.
+    The figures are means over the sets. Loads are named only where the sides differ.
     """
     same_load = trend.left.load_g == trend.right.load_g
     left, right = (_side(means, None if same_load else unit) for means in (trend.left, trend.right))
@@ -217,7 +219,7 @@ def session_sentence(session: SessionReport) -> str:
 
 
 def session_more(session: SessionReport) -> Iterator[str]:
-    """What else there is to a session: what was fitted again on the run, and what was corrected."""
+    """What else there is to say about a session: re-fits on the run, and what was corrected."""
     for change in session.changes:
         yield f"On the run: {change.said}"
     corrected = dict.fromkeys(one.field for one in session.amendments if one.field in _CORRECTED)
@@ -226,5 +228,5 @@ def session_more(session: SessionReport) -> Iterator[str]:
 
 
 def left_out(page: CoachPage) -> tuple[str, ...]:
-    """What the person kept back, in a sentence each."""
+    """A sentence for each part that the person kept back."""
     return tuple(LEFT_OUT[name] for name in page.choice.left_out)

@@ -1,28 +1,27 @@
-"""What one session tells the coach: its record without the segments, less what the person keeps back.
+"""What one session tells the coach: its record without the segments and without what the person keeps back.
 
-``withheld`` is the one place that takes out what is kept back; everything on a page is counted from what it
-leaves.
+Everything on a page is counted from what ``engine.coach.withheld`` leaves.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from datetime import date
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import AwareDatetime, Field, NonNegativeInt
 
 from engine.base.model import Model, Name, Slug
+from engine.coach.withheld import PageChoice, shown_amendments, shown_record
 from engine.live.events import Ending
 from engine.live.state import Change, Outcome
 from engine.movements.movement import Kit, MovementPattern, Side
 from engine.movements.pain import PainNote
 from engine.movements.room import SoreJoint
 from engine.movements.tempo import Tempo
-from engine.plan.plan import GiveUp
-from engine.record.amendment import AmendedField, Amendment, SetCorrection, amended
+from engine.record.amendment import Amendment, amended
 from engine.record.exposure import KITS, Exposure, LoadKey
-from engine.record.record import Effort, LimitedBy, Note, Record, SetAnswer, SetDone
+from engine.record.record import Effort, Note, Record, SetAnswer, SetDone
 from engine.record.sets import repetitions_of
 from engine.record.week import rounds_done
 from engine.session.fitted import Reason
@@ -32,33 +31,11 @@ Identifier = Annotated[str, Field(min_length=1, max_length=100)]
 Milliseconds = Annotated[int, Field(ge=0, le=1_000_000_000)]
 Rounds = Annotated[int, Field(ge=0, le=1_000)]
 MOST_SETS = 1_000
-"""Of anything that a session lists; no session comes near it."""
-
-_OF_TIME = frozenset(GiveUp) | {"below_minimum"}
-"""Reasons that are about minutes. Every other may name a joint, so it goes with the pain."""
-_LATE_PAIN = frozenset({AmendedField.next_morning_pain, AmendedField.soreness})
-
-
-class PageChoice(Model):
-    """What goes on a page; the person chooses.
-
-    Without ``pain`` nothing betrays it: no pain note, sore joint, stop for pain, swap or change on the run,
-    no soreness and no answer of the next morning. ``notes`` are the person's own words about a session.
-    """
-
-    pain: bool = True
-    loads: bool = True
-    effort: bool = True
-    given_up: bool = True
-    notes: bool = True
-
-    @property
-    def left_out(self) -> tuple[str, ...]:
-        return tuple(name for name in PageChoice.model_fields if not getattr(self, name))
+"""The most entries of any list of a session; no real session comes near it."""
 
 
 class SetReport(SetAnswer):
-    """One set: what was said about it, and what the clock knows."""
+    """One set: what the person said about it, and what the clock knows."""
 
     round: Rounds
     side: Side
@@ -67,8 +44,11 @@ class SetReport(SetAnswer):
     planned_repetitions: NonNegativeInt | None = None
 
 
+_OF_A_SET = frozenset(SetReport.model_fields)
+
+
 class MovementReport(Model):
-    """The sets of one movement in one form and tempo, with what they share."""
+    """The sets of one movement in one form and tempo, with everything they share."""
 
     block: Slug
     movement: Slug
@@ -94,14 +74,15 @@ class MovementReport(Model):
         )
 
     def sets_done(self) -> Iterator[SetDone]:
+        """The sets as a record has them."""
         shared = self.model_dump(exclude={"name", "form_name", "sets"})
         return (SetDone(**shared, **one.model_dump()) for one in self.sets)
 
 
 class SessionReport(Model):
-    """One session as corrected. ``minutes`` are those that were asked for, ``sore`` what hurt before,
-    ``reasons`` what the fit gave up, ``changes`` what was fitted again on the run; ``position_lost``
-    counts."""
+    """One session as corrected. ``minutes`` are those asked for, ``sore`` the joints that hurt before,
+    ``reasons`` what the fit gave up, ``changes`` the re-fits on the run. ``position_lost`` is how often the
+    position was lost."""
 
     record_id: Identifier
     plan_id: Slug
@@ -127,7 +108,7 @@ class SessionReport(Model):
     amendments: Annotated[tuple[Amendment, ...], Field(max_length=MOST_SETS)] = ()
 
     def exposures(self) -> Iterator[Exposure]:
-        """What was worked, by form, kit, interval and tempo."""
+        """What was worked, one exposure for each movement report."""
         for of_one in self.movements:
             yield Exposure(
                 key=of_one.key,
@@ -144,41 +125,10 @@ class SessionReport(Model):
         return sum((repetitions_of(done) or 0) * (done.load_g or 0) * done.dumbbells for done in sets)
 
 
-def without_withheld(record: Record, choice: PageChoice) -> Record:
-    """A record less what the person keeps back. Of a record whose pain is kept back, the same is left as if
-    nothing had hurt and the session had been ended early."""
-    session, changed = record.session, dict[str, Any]()
-    if not choice.pain:
-        changed |= {"pains": (), "changes": (), "ending": _without_pain(record.ending)}
-        kept = tuple(reason for reason in session.reasons if reason.code in _OF_TIME)
-        room = session.room.model_copy(update={"sore": ()})
-        session = session.model_copy(update={"reasons": kept, "room": room})
-    if not choice.given_up:
-        changed["changes"] = ()
-        session = session.model_copy(update={"reasons": ()})
-    if not choice.effort:
-        changed["effort"] = None
-    if not choice.notes:
-        changed["note"] = ""
-    sets = tuple(done.model_copy(update=_kept_back(done, choice)) for done in record.sets)
-    return record.model_copy(update=changed | {"session": session, "sets": sets})
-
-
-def _without_pain(ending: Ending) -> Ending:
-    return Ending.early if ending is Ending.pain else ending
-
-
-def _kept_back(said: SetAnswer, choice: PageChoice) -> dict[str, None]:
-    """The answers about a set that are kept back."""
-    hurt = not choice.pain and said.limited_by is LimitedBy.joint
-    gone = {"load_g": not choice.loads, "effort": not choice.effort, "limited_by": hurt}
-    return {name: None for name, is_gone in gone.items() if is_gone}
-
-
 def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoice) -> SessionReport:
-    """The report of a record as saved, corrected by its amendments; others are passed over."""
+    """The report of a record as saved, corrected by its amendments; those of other records are ignored."""
     own = tuple(one for one in amendments if one.record_id == record.id)
-    shown = without_withheld(amended(record, own), choice)
+    shown = shown_record(amended(record, own), choice)
     return SessionReport(
         record_id=shown.id,
         plan_id=shown.plan_id,
@@ -201,15 +151,12 @@ def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoic
         pains=shown.pains,
         effort=shown.effort,
         note=shown.note,
-        amendments=tuple(_amendments(own, choice)),
+        amendments=tuple(shown_amendments(own, choice)),
     )
 
 
-_OF_A_SET = frozenset(SetReport.model_fields)
-
-
 def _movements(record: Record) -> Iterator[MovementReport]:
-    """The sets gathered by all that they share, in the order of the work."""
+    """The sets of a record, gathered by everything they share, in the order of the work."""
     chosen = {
         (segment.block, item.chosen.movement): item.chosen
         for segment in record.by_id.values()
@@ -227,17 +174,3 @@ def _movements(record: Record) -> Iterator[MovementReport]:
             form_name=asked.form_name,
             sets=tuple(SetReport(**done.model_dump(include=set(_OF_A_SET))) for done in sets),
         )
-
-
-def _amendments(amendments: Iterable[Amendment], choice: PageChoice) -> Iterator[Amendment]:
-    gone = {AmendedField.note} if not choice.notes else set()
-    gone |= {AmendedField.effort} if not choice.effort else set()
-    gone |= _LATE_PAIN if not choice.pain else set()
-    for one in amendments:
-        if one.field is AmendedField.set:
-            said = SetCorrection.model_validate(one.value)
-            answer = said.answer.model_copy(update=_kept_back(said.answer, choice))
-            value = said.model_copy(update={"answer": answer}).model_dump(mode="json", exclude_unset=True)
-            yield one.model_copy(update={"value": value})
-        elif one.field not in gone:
-            yield one

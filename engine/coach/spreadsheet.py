@@ -1,7 +1,7 @@
-"""Records as tables for a spreadsheet: RFC 4180, a line of names first, units in the names.
+"""Sessions and sets as CSV tables for a spreadsheet: RFC 4180, a header line, units in the column names.
 
-A spreadsheet runs a cell that begins like a formula. Such a text gets an apostrophe before it, which says to
-the spreadsheet that it is text (OWASP, CSV Injection).
+A spreadsheet runs a cell that begins like a formula. Such a text gets an apostrophe in front, which tells the
+spreadsheet that it is text (OWASP, CSV Injection).
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ Row = Mapping[str, object]
 
 
 def sets_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) -> str:
-    """One line for each set. ``load`` is one dumbbell's; a repetition that was not counted is predicted."""
+    """A table with one line for each set. The load is that of one dumbbell; repetitions that nobody counted
+    are predicted from the tempo."""
     return _csv(
         _set_row(session, of_one, done, unit)
         for session in sessions
@@ -32,7 +33,8 @@ def sets_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) ->
 
 
 def sessions_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) -> str:
-    """One line for each session. ``volume`` is repetitions × load of all sets, a pair counted twice."""
+    """A table with one line for each session. The volume is repetitions × load of all sets, a pair counted
+    twice."""
     return _csv(_session_row(session, unit) for session in sessions)
 
 
@@ -54,7 +56,7 @@ def _cell(value: object) -> object:
     return value
 
 
-def _which(session: SessionReport) -> dict[str, object]:
+def _session_columns(session: SessionReport) -> dict[str, object]:
     return {
         "record_id": session.record_id,
         "date": session.local_date.isoformat(),
@@ -64,7 +66,7 @@ def _which(session: SessionReport) -> dict[str, object]:
 
 
 def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit: LoadUnit) -> Row:
-    return _which(session) | {
+    return _session_columns(session) | {
         "block": done.block,
         "round": done.round,
         "movement": of_one.name,
@@ -88,7 +90,7 @@ def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit
 
 
 def _session_row(session: SessionReport, unit: LoadUnit) -> Row:
-    return _which(session) | {
+    return _session_columns(session) | {
         "started_at": session.started_at.isoformat(),
         "kit": session.kit.value,
         "asked_min": session.minutes,

@@ -1,8 +1,8 @@
-"""What changes over the weeks of a page: loads by movement, what the fit gave up, left against right."""
+"""Trends over the weeks of a page: loads by movement, what the fit gave up, left against right."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from statistics import fmean
 
 from engine.base.model import Model
@@ -16,11 +16,11 @@ from engine.record.sets import repetitions_of
 from engine.record.week import WeekReview, Worked
 
 NOTHING_GIVEN_UP = frozenset({"below_minimum"})
-"""Reasons that say how a session came out, not what it gave up."""
+"""Codes of reasons that say how a session came out, not what it gave up."""
 
 
 class LoadTrend(Model):
-    """The heaviest load of one dumbbell in each week; None where the movement was not loaded that week."""
+    """The heaviest load of one dumbbell in each week, in grams; None for a week without a load."""
 
     key: LoadKey
     name: str
@@ -29,7 +29,7 @@ class LoadTrend(Model):
 
 
 class PatternTrend(Model):
-    """One movement pattern in each week; without a pattern, the accessories."""
+    """One movement pattern week by week; the accessories where ``pattern`` is None."""
 
     pattern: MovementPattern | None
     by_week: tuple[Worked, ...]
@@ -46,7 +46,7 @@ class PatternTrend(Model):
 
 
 class GivenUp(Model):
-    """What was given up in ``sessions`` sessions, and the seconds that it gave back in all."""
+    """What was given up, in how many sessions, and the seconds that this gave back in all."""
 
     text: str
     sessions: int
@@ -54,7 +54,7 @@ class GivenUp(Model):
 
 
 class SideMeans(Model):
-    """The mean of what was said of one side's sets, None where nothing was."""
+    """The means over one side's sets; None where nothing was said."""
 
     repetitions: float | None
     load_g: float | None
@@ -62,7 +62,8 @@ class SideMeans(Model):
 
 
 class SidesTrend(Model):
-    """Left against right in one form; ``weaker`` counts the sessions in which a side fell behind."""
+    """Left against right in one form. ``weaker`` counts the sessions in which each side fell behind; a side
+    that never did is absent."""
 
     name: str
     form_name: str
@@ -73,7 +74,7 @@ class SidesTrend(Model):
 
 
 def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
-    """Every pattern that was worked in some week, in the order of the patterns, and the accessories last."""
+    """A trend for every pattern that was worked in some week, in their order, then one for accessories."""
     weeks = [{of_one.pattern: of_one for of_one in review.patterns} for review in reviews]
     trends = [
         PatternTrend(pattern=pattern, by_week=tuple(week.get(pattern, Worked()) for week in weeks))
@@ -85,7 +86,7 @@ def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
 
 
 def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tuple[LoadTrend, ...]:
-    """Every form, kit, interval and tempo that was loaded, by name."""
+    """A trend for every form, kit, interval and tempo that was loaded, sorted by name."""
     heaviest: dict[LoadKey, dict[str, int]] = {}
     known: dict[LoadKey, MovementReport] = {}
     for session in sessions:
@@ -109,7 +110,7 @@ def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tupl
 
 
 def given_up_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
-    """What the fit gave up, the most frequent first, then what gave back the most time."""
+    """What the fit gave up, the most frequent first; among equals, what gave back the most time."""
     found: dict[str, GivenUp] = {}
     for session in sessions:
         for reason in session.reasons:
@@ -122,17 +123,19 @@ def given_up_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
 
 
 def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
-    """Every form that was worked on both sides, by name; intervals and tempos of a form together. Those
-    of which a side fell behind come first."""
-    held: dict[tuple[str, str, int], list[Exposure]] = {}
+    """A trend for every form that was worked on both sides: first where a side fell behind, then by name.
+
+    Intervals and tempos of a form count together.
+    """
+    of_form: dict[tuple[str, str, int], list[Exposure]] = {}
     known: dict[tuple[str, str, int], MovementReport] = {}
     for session in sessions:
         for exposure, of_one in zip(session.exposures(), session.movements, strict=True):
             if exposure.of_side(Side.left) and exposure.of_side(Side.right):
                 form = (of_one.movement, of_one.form, of_one.dumbbells)
-                held.setdefault(form, []).append(exposure)
+                of_form.setdefault(form, []).append(exposure)
                 known[form] = of_one
-    trends = (_sides(known[form], exposures) for form, exposures in held.items())
+    trends = (_sides(known[form], exposures) for form, exposures in of_form.items())
     return tuple(sorted(trends, key=lambda trend: (not trend.weaker, trend.name, trend.form_name)))
 
 
@@ -149,18 +152,14 @@ def _sides(of_one: MovementReport, exposures: Sequence[Exposure]) -> SidesTrend:
 
 
 def _means(sets: Iterable[SetDone]) -> SideMeans:
-    held = tuple(sets)
+    of_side = tuple(sets)
     return SideMeans(
-        repetitions=_mean(held, repetitions_of),
-        load_g=_mean(held, lambda done: done.load_g),
-        effort=_mean(held, lambda done: done.effort),
+        repetitions=_mean(of_side, repetitions_of),
+        load_g=_mean(of_side, lambda done: done.load_g),
+        effort=_mean(of_side, lambda done: done.effort),
     )
 
 
 def _mean(sets: Sequence[SetDone], said: Callable[[SetDone], float | None]) -> float | None:
-    found = list(_said(map(said, sets)))
+    found = [value for value in map(said, sets) if value is not None]
     return fmean(found) if found else None
-
-
-def _said(values: Iterable[float | None]) -> Iterator[float]:
-    return (value for value in values if value is not None)

@@ -68,12 +68,13 @@ def care_for(
     ``choice`` is what the person does of the plan today. ``loads_g`` is what is planned to be lifted, by
     movement; without it, no more than last time.
     """
-    profile, loads_g = frozenset(today.flags), loads_g or {}
+    profile, planned_g = frozenset(today.flags), loads_g or {}
     worked = tuple(worked_today(plan, choice.by_block))
-    why = [
-        (one, why_practise(one, history, today.day, loads_g.get(one.chosen.movement, 0))) for one in worked
+    reasons = [
+        (one, why)
+        for one in worked
+        if (why := why_practise(one, history, today.day, planned_g.get(one.chosen.movement, 0)))
     ]
-    reasons = [(one, reason) for one, reason in why if reason is not None]
     away_days = max(0, (today.day - history.days[-1]).days) if history.days else 0
     has_practice = any(isinstance(block, PracticeBlock) for block in plan.blocks)
     return Care(

@@ -15,7 +15,8 @@ from pages import painful_record
 from places import ROOT
 from three_years import sessions
 
-from engine.coach.session_report import PageChoice, report_of
+from engine.coach.session_report import report_of
+from engine.coach.withheld import PageChoice
 from engine.record.amendment import Amendment
 from engine.record.record import LimitedBy
 from storage.exchange.coach_page import session_line

@@ -9,7 +9,7 @@ from typing import Any
 from builders import HAND, STARTED_AT, Journal, logged, pain, profile, short_session
 
 from engine.coach.page import CoachPage, PageAsked, page_from
-from engine.coach.session_report import PageChoice
+from engine.coach.withheld import PageChoice
 from engine.live.timing import remaining_at
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint

@@ -11,7 +11,8 @@ from uuid import UUID
 
 from companion.samples import sample_plans
 from companion.samples.demo import WEEKS, demo_record, story_until
-from engine.coach.session_report import PageChoice, SessionReport, report_of
+from engine.coach.session_report import SessionReport, report_of
+from engine.coach.withheld import PageChoice
 from engine.record.profile import Profile
 from engine.record.record import Record, SetDone
 

@@ -14,7 +14,7 @@ from engine.base.periods import days_of, iso_week, week_before, weeks_until
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.questions import About, Question, week_questions
 from engine.coach.sentences import week as week_words
-from engine.coach.session_report import PageChoice
+from engine.coach.withheld import PageChoice
 from engine.load.lighter_week import lighter_week
 from engine.movements.after_pain import AfterPain, after_pain
 from storage.exchange.coach_page import weeks_page

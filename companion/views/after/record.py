@@ -17,7 +17,8 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from engine.base.units import LoadUnit
 from engine.coach.sentences import session_more, session_sentence
-from engine.coach.session_report import PageChoice, report_of
+from engine.coach.session_report import report_of
+from engine.coach.withheld import PageChoice
 from engine.record.amendment import AmendedField
 from engine.record.record import SetDone
 

@@ -29,7 +29,7 @@ from engine.base.phrases import number_of
 from engine.base.units import format_load
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
-from engine.coach.session_report import PageChoice, SessionReport
+from engine.coach.session_report import SessionReport
 from engine.coach.trend import (
     LoadTrend,
     PatternTrend,
@@ -39,6 +39,7 @@ from engine.coach.trend import (
     pattern_trends,
     sides_trends,
 )
+from engine.coach.withheld import PageChoice
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.words import joint_word
 from engine.record.week import WeekReview

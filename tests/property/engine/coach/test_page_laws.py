@@ -12,7 +12,7 @@ from pages import MADE_AT, late_answers, painful_record
 from engine.base.periods import iso_week, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.roster import roster, sentences
-from engine.coach.session_report import PageChoice
+from engine.coach.withheld import PageChoice
 from engine.live.events import Ending
 from engine.live.state import Change
 from engine.movements.movement import JOINT_POINTS

@@ -13,7 +13,8 @@ from pages import MADE_AT, SIDE_LEFT, WEEK, late_answers, page, painful_record, 
 from pydantic import ValidationError
 
 from engine.coach.page import CoachPage, PageAsked
-from engine.coach.session_report import PageChoice, report_of
+from engine.coach.session_report import report_of
+from engine.coach.withheld import PageChoice
 from engine.record.amendment import amended
 from engine.record.week import review_week
 

@@ -11,8 +11,9 @@ from builders import record
 from pages import late_answers, painful_record
 
 from engine.base.units import LoadUnit
-from engine.coach.session_report import PageChoice, SessionReport, report_of
+from engine.coach.session_report import SessionReport, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
+from engine.coach.withheld import PageChoice
 from engine.record.record import Record
 
 Table = list[dict[str, str]]

@@ -16,7 +16,8 @@ from engine.base.issue import Unreadable
 from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.questions import Question
-from engine.coach.session_report import PageChoice, report_of
+from engine.coach.session_report import report_of
+from engine.coach.withheld import PageChoice
 from engine.formats import schema
 from engine.record.record import Record
 from storage.browser.memory_shelves import MemoryShelves
