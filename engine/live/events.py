@@ -18,6 +18,8 @@ from engine.session.segment import Segment
 
 
 class Ending(StrEnum):
+    """How a session ended: at its planned end, early by choice, or for pain."""
+
     finished = "finished"
     early = "early"
     pain = "pain"
@@ -65,6 +67,8 @@ class Ticked(_Event):
 
 
 class HoldStarted(_Event):
+    """The person started the timed hold of a self-paced item."""
+
     kind: Literal["hold_started"] = "hold_started"
 
 
@@ -75,23 +79,33 @@ class HoldStopped(_Event):
 
 
 class Skipped(_Event):
+    """The rest of the current interval is skipped, on both sides."""
+
     kind: Literal["skipped"] = "skipped"
 
 
 class WentBack(_Event):
+    """Back to the segment before."""
+
     kind: Literal["went_back"] = "went_back"
 
 
 class Redone(_Event):
+    """The current interval starts again from its first side."""
+
     kind: Literal["redone"] = "redone"
 
 
 class MoreRest(_Event):
+    """The current rest gets longer."""
+
     kind: Literal["more_rest"] = "more_rest"
     added_ms: Annotated[int, Field(ge=1_000, le=600_000)]
 
 
 class PositionLost(_Event):
+    """The position was lost: in the current interval or, in a rest, in the one before."""
+
     kind: Literal["position_lost"] = "position_lost"
 
 

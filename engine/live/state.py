@@ -26,6 +26,8 @@ class Status(StrEnum):
 
 
 class Outcome(StrEnum):
+    """``partly``: left before its end, after some time in it."""
+
     done = "done"
     partly = "partly"
     skipped = "skipped"

@@ -27,6 +27,8 @@ Note = Annotated[str, Field(max_length=2_000)]
 
 
 class LimitedBy(StrEnum):
+    """What ended a set or made it hard."""
+
     muscle = "muscle"
     grip = "grip"
     breath = "breath"

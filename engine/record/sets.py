@@ -11,6 +11,7 @@ EFFORT_OF_HARD_SET = 10 - HARD_SET_RESERVE
 
 
 def is_hard(done: SetDone) -> bool:
+    """Whether few repetitions were left; a set without an effort is not hard."""
     return done.effort is not None and done.effort >= EFFORT_OF_HARD_SET
 
 

@@ -77,6 +77,7 @@ class WeekReview(Model):
 
     @property
     def volume_g(self) -> int:
+        """Repetitions × grams of all sets, accessories included."""
         return sum(one.volume_g for one in (*self.patterns, self.accessories))
 
 

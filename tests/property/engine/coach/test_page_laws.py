@@ -1,4 +1,4 @@
-"""Laws of the page for the coach, over records of any session a person could run and any choice."""
+"""Laws of the page for the coach, over records of any session and any choice."""
 
 from __future__ import annotations
 
@@ -44,7 +44,7 @@ def pains(draw: st.DrawFn) -> PainNote:
 
 @st.composite
 def records(draw: st.DrawFn) -> Record:
-    """A session of one of three weeks; what hurt, how it ended and what was said are anything."""
+    """A session in one of three weeks, with any pain, ending and answers."""
     base = draw(st.sampled_from([QUIET, HURT]))
     start = STARTED_AT + timedelta(hours=draw(st.integers(0, 24 * 18)))
     limited = draw(st.sampled_from([*LimitedBy, None]))
@@ -85,7 +85,7 @@ def made(heap: Heap, choice: PageChoice, *, minute: int = 0) -> CoachPage:
 
 
 def unhurt(heap: Heap) -> Heap:
-    """The same sessions as if nothing had hurt: the stops were early ends, the joint limited nothing."""
+    """The same sessions as if nothing had hurt: stops become early ends, and no joint limited anything."""
     held = tuple(
         one.model_copy(
             update={
@@ -134,7 +134,7 @@ def test_without_pain_a_page_is_that_of_somebody_whom_nothing_hurt(heap: Heap, c
 
 @given(heaps())
 def test_the_figures_of_a_whole_page_are_those_of_the_weekly_review(heap: Heap) -> None:
-    """Nothing is counted twice: a page that keeps nothing back has the review's own figures."""
+    """A page that keeps nothing back has exactly the figures of the review."""
     page = made((heap[0], ()), PageChoice())
     assert page.reviews == tuple(review_week(heap[0], week) for week in WEEKS)
     for review in page.reviews:
@@ -146,7 +146,7 @@ def test_the_figures_of_a_whole_page_are_those_of_the_weekly_review(heap: Heap) 
 def test_the_order_in_which_pages_come_back_does_not_matter(
     parts: list[tuple[Heap, PageChoice]], chance: object
 ) -> None:
-    """A roster is the same for every order of the pages, and for pages that came twice, the count aside."""
+    """A roster is the same for every order of the pages, and for repeated pages, except for their count."""
     pages = [made(heap, choice, minute=number) for number, (heap, choice) in enumerate(parts)]
     shuffled = [*pages, *pages]
     chance.shuffle(shuffled)  # type: ignore[attr-defined]

@@ -1,4 +1,4 @@
-"""Laws of a re-fit on the run: the finish holds by the plan's order of worth, and nothing else is touched."""
+"""Laws of a re-fit: it keeps the finish by the plan's order of worth and touches nothing else."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def long_sessions(draw: st.DrawFn) -> FittedSession:
 
 @st.composite
 def late_runs(draw: st.DrawFn) -> tuple[Journal, int, Refit]:
-    """A run that would be late, the time it has left, and the re-fit that holds its finish."""
+    """A run that would be late, the time it has left, and the re-fit that keeps its finish."""
     run = draw(journals(draw(long_sessions()), ends=False))
     run.write("resumed", run.state.at_ms)
     state = run.state
@@ -57,7 +57,7 @@ def late_runs(draw: st.DrawFn) -> tuple[Journal, int, Refit]:
 
 
 def _behind_ms(state: RunState) -> int:
-    """The length of all that lies behind the interval that is on."""
+    """The length of everything after the current interval."""
     return total_ms(state.segments[state.interval_end :])
 
 
@@ -149,7 +149,7 @@ def test_asked_again_it_has_nothing_more_to_change(late) -> None:
 
 @given(late_runs())
 def test_it_is_the_best_of_all_remainders_in_the_plans_order_of_worth(late) -> None:
-    """Against every way to keep rounds and cool-down, each measured from the segments by itself."""
+    """Compared with every way to keep rounds and cool-down, each measured from the segments alone."""
     run, left_ms, refit = late
     state = run.state
     assume(not _drops(state))
@@ -166,8 +166,8 @@ def _drops(state: RunState) -> bool:
 
 
 def _ways(state: RunState) -> Iterator[tuple[tuple[object, ...], int, bool]]:
-    """Every way but to drop movements: its worth (the smaller the better), its length, and whether it falls
-    below the minimum."""
+    """Every way except dropping movements: its worth (smaller is better), its length, and whether it is below
+    the minimum."""
     behind, begun = state.segments[state.interval_end :], state.segments[: state.index + 1]
     leeway, kinds = state.session.leeway, {block.id: block.kind for block in state.session.blocks}
     ranges = dict(_ranges(state, behind, begun))

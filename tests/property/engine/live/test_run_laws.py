@@ -31,7 +31,7 @@ def test_replaying_a_run_gives_the_state_it_had(run) -> None:
 
 @given(runs(), looks)
 def test_looking_at_the_clock_changes_nothing(run, looks_ms) -> None:
-    """Whatever the rate of ticks between the events, the state after each event is the same."""
+    """The state after each event is the same, however often the clock was looked at between events."""
     state, last = begin(run.session), 0
     for event in run.events:
         for step_ms in looks_ms:
@@ -53,7 +53,7 @@ def test_the_state_at_a_moment_does_not_depend_on_how_it_was_reached(run, steps_
 
 @given(runs(), st.integers(0, FAR_MS))
 def test_time_adds_up(run, later_ms) -> None:
-    """Worked in every segment, elapsed in this one, and paused: together the time since the start."""
+    """The time worked in every segment, elapsed in this one and paused is the time since the start."""
     state = at(run.state, run.state.at_ms + later_ms)
     started_ms = run.events[0].session_ms
     paused_ms = state.paused_ms + (
@@ -72,7 +72,7 @@ def test_what_is_banked_is_never_more_than_what_passed(run, later_ms) -> None:
 
 @given(fits(), st.integers(0, 5_000))
 def test_a_session_left_alone_ends_on_the_millisecond(fit, started_ms) -> None:
-    """Self-paced items ticked at their estimates, it lasts exactly as long as was planned."""
+    """With self-paced items ticked at their estimates it lasts exactly as long as planned."""
     session = fit[2]
     run, at_ms = Journal(session).write("started", started_ms), started_ms
     for segment in session.segments:
@@ -91,7 +91,7 @@ def test_a_session_left_alone_ends_on_the_millisecond(fit, started_ms) -> None:
     st.lists(st.integers(1, 60_000) | st.integers(1, 30).map(lambda s: s * 1_000), min_size=10, max_size=40),
 )
 def test_each_cue_of_a_clocked_session_is_told_once_however_time_is_cut(half_s, rest_s, steps_ms) -> None:
-    """Windows that follow each other, cut at switches and elsewhere, hold every cue once and no other."""
+    """Windows that follow each other, cut at switches and elsewhere, contain every cue once and no others."""
     block = work("one-hand-press", work_s=2 * half_s, rest_s=rest_s, rounds=RoundsRange(min=2, max=2))
     run = journal(session(plan(block), minutes=10))
     every_second = [1_000] * (run.session.total_ms // 1_000 + 1)

@@ -1,7 +1,7 @@
-"""The live session as a machine: any events in any order, re-fits of every kind among them.
+"""The live session as a machine: any events in any order, including re-fits of every kind.
 
-After each step time adds up, the sides of what is planned are equal, nothing done is lost and cues come once;
-replaying the running record gives the very state.
+After each step time adds up, planned sides are equal, nothing done is lost and each cue comes once; replaying
+the running record gives exactly the same state.
 """
 
 from __future__ import annotations
@@ -174,7 +174,7 @@ class LiveSession(RuleBasedStateMachine):
         self.run.write("reopened", self._now(later_ms))
 
     def teardown(self) -> None:
-        """The journal as read from the disk gives the same state, and the session can be logged."""
+        """The journal read back gives the same state, and the session can be logged."""
         if not hasattr(self, "run"):
             return
         written = RunningRecord.model_validate_json(self.run.record().model_dump_json())
@@ -192,7 +192,7 @@ class LiveSession(RuleBasedStateMachine):
 
 
 def _has_words(run: Journal, segment: Segment) -> bool:
-    """What the screen says about a segment rides in the session, whatever was swapped."""
+    """The session carries what the screen says about each segment, whatever was swapped."""
     return segment.movement is None or run.state.session.chosen(segment) is not None
 
 

@@ -1,4 +1,4 @@
-"""Laws of pain on the run, over the sample plans and the whole library: nothing sore is loaded again."""
+"""Laws of swaps after pain, over the sample plans and the whole library: no sore joint is loaded again."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ PLANS = sample_plans()
 
 @st.composite
 def hurt_runs(draw: st.DrawFn) -> tuple[SessionPlan, Journal, PainNote]:
-    """A sample plan, run to some moment by ticks and time, where a joint hurts."""
+    """A sample plan, run to a moment at which a joint hurts."""
     of = draw(st.sampled_from(PLANS))
     found = offer(of, Asked(minutes=40, room=Room(kit=draw(st.sampled_from(Kit))))).session
     assert found is not None

@@ -145,10 +145,12 @@ def test_no_load_rises_after_pain_a_lost_position_or_a_shortened_range(case, rul
 
 @given(cases(), any_rules)
 def test_never_more_than_one_step_at_a_time(case, rules) -> None:
-    """Against the last session with this key: the load of all rounds, rounds with a heavier weight, a longer
-    repetition, a round more. At most one of them rises; a weight by one on the rack, or to one lifted then.
-    Returns after a hold or a break and loads of another interval start from elsewhere: they have laws of
-    their own."""
+    """Compared with the last session with this key, at most one thing rises: the load of all rounds, rounds
+    with a heavier weight, the length of a repetition, the rounds. A weight rises by one on the rack, or to
+    one lifted then.
+
+    Returns after pain or a break and loads of another interval start from elsewhere and have their own laws.
+    """
     made, history, weights_g = proposed(case, **rules), case[1], case[2]
     last = latest(history, MINUTE, PAUSED)
     assume(last is not None and made.step not in FROM_ELSEWHERE)
@@ -202,7 +204,7 @@ def test_after_a_hold_the_first_return_is_half_the_load_or_less(case, key) -> No
 
 @given(two_clear_sessions(), st.integers(10, 120), st.sampled_from(("2-0-1-0", "3-0-1-0", "5-0-1-0")))
 def test_what_is_carried_over_from_another_interval_or_tempo_is_never_more(case, interval_s, tempo) -> None:
-    """And at a slower tempo half at the most."""
+    """At a slower tempo it is half at most."""
     lifted, history, weights_g = case
     key = lifted.key.model_copy(update={"interval_ms": interval_s * 1_000, "tempo": tempo})
     made = proposed((lifted.model_copy(update={"key": key}), history, (*weights_g, weights_g[0] // 2)))
@@ -262,7 +264,7 @@ plates = st.lists(
 
 @given(plates, st.integers(1, 2))
 def test_an_adjustable_bell_reaches_exactly_what_its_plates_can_build(owned, dumbbells) -> None:
-    """Against putting together, plate by plate, every end that the plates allow four or two times over."""
+    """Compared with building, plate by plate, every end that the plates allow four or two times."""
     bell = AdjustableBell(bar_g=2_000, bars=2, plates=tuple(owned))
     counts = {one.load_g: one.count for one in owned}
     buildable = set()
@@ -295,7 +297,7 @@ def ended_runs(draw: st.DrawFn) -> Journal:
 
 @given(ended_runs())
 def test_every_set_that_was_worked_stands_in_one_account(run) -> None:
-    """Whatever happened in a session: no set is lost or counted twice, and each account is of one key."""
+    """Whatever happened in a session, no set is lost or counted twice, and each exposure is of one key."""
     made = logged(run)
     accounted = [done.key for one in exposures_of(made) for done in one.sets]
     worked = [

@@ -34,7 +34,7 @@ def records(draw: st.DrawFn) -> Record:
 
 @st.composite
 def histories(draw: st.DrawFn) -> History:
-    """Histories so full that merging them has to let go of something."""
+    """Histories so full that merging them has to drop something."""
     seconds = draw(st.lists(st.integers(0, 40), max_size=20))
     ticked = (
         TickedItem(
@@ -67,7 +67,7 @@ def test_the_history_of_two_heaps_is_that_of_both_together_in_any_order(held, cu
 
 @given(st.lists(histories(), max_size=4), st.integers(0, 4))
 def test_it_does_not_matter_which_histories_are_merged_first(held, cut) -> None:
-    """merged(merged(a), merged(b)) == merged(a + b), with more than can be kept."""
+    """merged(merged(a), merged(b)) == merged(a + b), even with more than is kept."""
     assert merged([merged(held[:cut]), merged(held[cut:])]) == merged(held)
 
 

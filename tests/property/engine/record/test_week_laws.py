@@ -45,7 +45,7 @@ def reviews_of(records: list[Record]) -> list[WeekReview]:
 
 @given(weeks_of_records())
 def test_a_weeks_figures_are_the_sums_of_its_records(records: list[Record]) -> None:
-    """Reviewing records one by one and adding up gives the review of all of them."""
+    """Reviewing records one by one and adding up gives the review of all together."""
     for review in reviews_of(records):
         alone = [
             review_week([one], review.iso_week)
@@ -69,7 +69,7 @@ def test_the_order_of_the_records_makes_no_difference(records: list[Record], cha
 
 @given(weeks_of_records())
 def test_weeks_together_are_what_their_patterns_come_to_in_all(records: list[Record]) -> None:
-    """Merging weeks adds up the figures of each pattern, as if all had been one week."""
+    """Merging weeks adds up the figures of each pattern as if they were one week."""
     at_once = [one.model_copy(update={"local_date": STARTED_AT.date()}) for one in records]
     merged = {one.pattern: one for one in review_week(at_once, "2026-W10").patterns}
     for trend in pattern_trends(reviews_of(records)):

@@ -1,4 +1,4 @@
-"""What a page for the coach holds, and what it does not when the person keeps something back."""
+"""What a page for the coach shows, and what it does not show when the person keeps something back."""
 
 from __future__ import annotations
 
@@ -81,7 +81,7 @@ def test_without_pain_nothing_on_the_page_betrays_it() -> None:
     assert (made.reviews[0].stopped_for_pain, made.reviews[0].pains) == (0, ())
     content = written(made)
     assert content["choice"].pop("pain") is False
-    for review in content["reviews"]:  # the names of the fields, which stand there on every page
+    for review in content["reviews"]:  # field names, which are on every page
         assert review.pop("stopped_for_pain") == 0
         assert review.pop("pains") == []
     for one in content["sessions"]:

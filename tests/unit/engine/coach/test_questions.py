@@ -1,4 +1,4 @@
-"""What a week leaves to ask the coach."""
+"""The questions for the coach that a week suggests."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ def questions(
 
 
 def lifted(days: int = 0, *, left: int = 7, right: int = 7, **said: Any) -> Record:
-    """Both sides in both rounds; the effort said unless the test says otherwise."""
+    """Both sides in both rounds, with an effort unless the test says otherwise."""
     exceptions = {
         set_key("circuit", number, HAND.slug, side): SetAnswer(
             **({"load_g": 8_000, "repetitions": done, "effort": 7} | said)

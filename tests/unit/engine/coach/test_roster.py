@@ -1,4 +1,4 @@
-"""People's pages put together: pain and stops first, the newest copy of everything, sentences alone."""
+"""The roster: those who hurt first, and the newest copy of everything."""
 
 from __future__ import annotations
 

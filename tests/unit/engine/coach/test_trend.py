@@ -1,4 +1,4 @@
-"""What changes over the weeks: loads, what was given up, left against right, in figures and words."""
+"""Trends over the weeks, in figures and words: loads, what was given up, left against right."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What tells the trainee something, and when."""
+"""Which cues come, and when."""
 
 from __future__ import annotations
 
@@ -117,7 +117,7 @@ def test_tones_sound_exactly_while_it_pulses(kind: CueKind) -> None:
 
 @pytest.mark.parametrize("one, other", list(combinations(CueKind, 2)))
 def test_no_two_kinds_of_cue_sound_alike(one: CueKind, other: CueKind) -> None:
-    """By the number of tones, or by one that is at least a whole tone (a ratio of 9 to 8) higher."""
+    """They differ in the number of tones, or in one tone by at least a whole tone (a ratio of 9 to 8)."""
     mine, theirs = PITCHES_HZ[one], PITCHES_HZ[other]
     apart = [max(a, b) / min(a, b) for a, b in zip(mine, theirs, strict=False)]
     assert len(mine) != len(theirs) or max(apart) >= 9 / 8

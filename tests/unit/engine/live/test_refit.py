@@ -1,4 +1,4 @@
-"""A promised finish kept on the run: what is given up, in which order, and what is never touched."""
+"""Keeping a promised finish: what a re-fit gives up, in which order, and what it never touches."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange
 from engine.session.segment import Kind, total_ms
 
 THREE_ROUNDS = plan(work(BOTH.slug, HAND.slug, rounds=RoundsRange(min=2, max=4)))
-"""Get ready 10; a round with one weight: 60, rest 30, 30 + 10 + 30, rest 30."""
+"""In seconds: lead-in 10; each round with one weight 60, rest 30, 30 + 10 + 30, rest 30."""
 
 
 def run_to(at_s: int, **asked: object) -> Journal:

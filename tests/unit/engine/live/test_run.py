@@ -1,4 +1,4 @@
-"""The live session: what each event does, and what it never does."""
+"""The live session: what each event does and what it leaves alone."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from engine.movements.movement import Movement, MovementPattern, Region
 from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
 from engine.session.segment import Kind, Pace
 
-# The short session, in seconds: 0 get ready, 10 left, 40 change, 50 right, 80 rest,
+# The short session, in seconds: 0 lead-in, 10 left, 40 change, 50 right, 80 rest,
 # 110 left, 140 change, 150 right, 180 end.
 
 

@@ -1,4 +1,4 @@
-"""What hurt leaves the rest of the session, the joint is spared, and an easier form can be taken at once."""
+"""Swaps on the run: after pain, for missing equipment and for an easier form."""
 
 from __future__ import annotations
 

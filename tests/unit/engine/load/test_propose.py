@@ -1,4 +1,4 @@
-"""The load that is proposed for today."""
+"""The load proposed for today."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def proposed(*history: Exposure, weights_g: tuple[int, ...] = KILOS, **fields: o
     return propose(loaded(**fields), history, weights_g, today=TODAY, rules=rules)
 
 
-# What a session says of a load
+# What a session says about a load
 
 
 def test_a_session_gives_one_account_of_each_form_kit_interval_and_tempo() -> None:

@@ -1,4 +1,4 @@
-"""When a load rises, and what changes instead."""
+"""When a load rises, and what changes instead where it may not."""
 
 from __future__ import annotations
 
@@ -68,7 +68,7 @@ def test_a_session_is_clear_with_the_ceiling_reached_three_left_and_nothing_wron
     ],
 )
 def test_one_thing_that_is_wrong_keeps_a_session_from_being_clear(fields: dict, why: Shortfall) -> None:
-    """The weightiest is named: pain, then position, range, what was done, repetitions, what was left."""
+    """The most serious is named: pain, then position, range, form, load, rounds, repetitions, reserve."""
     assert shortfall(account(3, **fields)) is why
 
 
@@ -228,7 +228,7 @@ def test_a_weight_that_is_gone_gives_way_to_the_next_below() -> None:
 
 
 def test_the_stricter_rule_holds_and_the_coach_may_allow_the_other() -> None:
-    """20 to 22 kg is 10 %, but with a pair 4 kg in all, where the upper body of the less trained gets 2."""
+    """20 to 22 kg is 10 %, but 4 kg in all with a pair: the less trained may add 2 to the upper body."""
     weights_g, story = (20_000, 22_000), twice(20_000, key=PAIR)
     fields = {"key": PAIR, "weights_g": weights_g, "pattern": MovementPattern.vertical_push}
     strict = proposed(*story, **fields)

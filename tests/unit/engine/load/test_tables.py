@@ -1,4 +1,4 @@
-"""The tables of repetitions, between their rows and at their ends."""
+"""The published tables, between their rows and at their ends."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is asked about a session when it is over, and when."""
+"""What is asked after a session, and when."""
 
 from __future__ import annotations
 

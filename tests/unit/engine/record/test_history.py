@@ -36,7 +36,7 @@ def with_warm_up(**asked: object) -> FittedSession:
 
 
 def run_with(*events: tuple[str, int], of: FittedSession | None = None) -> Record:
-    """The record of a session that was ended a second after the last of these events."""
+    """The record of a session that ended a second after the last of these events."""
     run = journal(of or with_warm_up())
     for kind, session_ms in events:
         run.write(kind, session_ms)
@@ -97,7 +97,7 @@ def test_two_sessions_on_one_day_are_one_day() -> None:
 
 
 def test_the_answer_of_the_next_morning_stays_with_its_session() -> None:
-    """The latest answer counts; what is no number from 0 to 10 is no answer."""
+    """The latest answer counts; anything but a number from 0 to 10 is ignored."""
     answers = [("a", 0, 4), ("b", 1, 1), ("c", 2, "none"), ("d", 3, 11)]
     late = [
         Amendment(

@@ -1,4 +1,4 @@
-"""What was really done."""
+"""The record of a session: what was really done."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What time away, sore muscles, pain and the profile change about a session, as tables of cases."""
+"""What time away, sore muscles, pain and the profile change about a session, case by case."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ CHOSEN = choose(ONE_LIFT, SINGLE)
 
 
 def known(*accounts: Exposure) -> History:
-    """A history of these accounts, given the earliest first."""
+    """A history of these exposures, given the earliest first."""
     return History(days=tuple(one.local_date for one in accounts), exposures=accounts)
 
 
@@ -192,7 +192,7 @@ def test_in_pregnancy_clearance_comes_first_and_the_urgent_signs_are_named() -> 
 
 
 def test_who_does_a_movement_for_the_first_time_practises_and_is_offered_no_rounds_for_it() -> None:
-    """A movement known in another form is not new, but practised; one never worked is."""
+    """A movement known in another form is practised but not new; one never worked is new."""
     new, other_form = care(), care(lift(3, of={"form": "two", "kit": Kit.pair}))
     only_hurt = care(lift(3, sets=(), pain=2, advice=Advice.retry_unloaded))
     assert (new.first_time, other_form.first_time, only_hurt.first_time) == (True, False, True)

@@ -1,4 +1,4 @@
-"""What to lift today: the weights at hand, and the coach's word on the next one."""
+"""What to lift today: which weights can be had, and the coach's word on the next one."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What is asked of the fit, from what a person has and says today."""
+"""What is asked of the fit, given what a person has and says today."""
 
 from __future__ import annotations
 
