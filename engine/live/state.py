@@ -121,6 +121,11 @@ class RunState(Model):
         return self.segments[self.index] if self.index < len(self.segments) else None
 
     @property
+    def in_interval(self) -> bool:
+        """Whether the person is in an interval, not in a rest, a lead-in or a change of block."""
+        return self.current is not None and self.current.kind not in BETWEEN
+
+    @property
     def coming(self) -> tuple[Segment, ...]:
         """Every segment after the current one."""
         return self.segments[self.index + 1 :]

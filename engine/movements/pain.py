@@ -7,6 +7,7 @@ pushed through.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from enum import StrEnum
 
 from engine.base.model import Model, Rating, Sentence
@@ -89,6 +90,11 @@ def _joint_advice(note: PainNote, rating: int, *, retried: bool) -> Advice | Non
     if rating == 0:
         return Advice.go_on
     return Advice.swap_and_leave_out if retried else Advice.retry_unloaded
+
+
+def hurt_before(note: PainNote, earlier: Iterable[PainNote]) -> bool:
+    """Whether the movement of a note hurt earlier in the session, so that the person has already retried."""
+    return any(one.movement == note.movement and one.rating for one in earlier)
 
 
 def rating_to_spare(note: PainNote) -> int:

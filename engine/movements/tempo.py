@@ -8,6 +8,7 @@ duration, so repetitions cannot be predicted.
 from __future__ import annotations
 
 import re
+from enum import StrEnum
 from typing import Annotated
 
 from pydantic import AfterValidator
@@ -16,6 +17,15 @@ from engine.base.model import Model
 from engine.base.units import MS_PER_S
 
 _WRITTEN = re.compile(r"(\d{1,2})-(\d{1,2})-(\d{1,2}|X)-(\d{1,2})")
+
+
+class Phase(StrEnum):
+    """The phases of a repetition, in the order of a written tempo."""
+
+    lowering = "lowering"
+    bottom = "bottom"
+    lifting = "lifting"
+    top = "top"
 
 
 class TempoPhases(Model):
@@ -81,3 +91,18 @@ def predicted_repetitions(interval_ms: int, tempo: str) -> int | None:
     """The number of whole repetitions that fit into an interval; None for an ``X`` tempo."""
     repetition_ms = parse_tempo(tempo).repetition_ms
     return None if repetition_ms is None else interval_ms // repetition_ms
+
+
+def phase_at(tempo: str, elapsed_ms: int, *, lifts_first: bool) -> tuple[int, Phase] | None:
+    """The repetition, counted from 1, and its phase at a moment of the interval; None for an ``X`` tempo."""
+    phases = parse_tempo(tempo)
+    if phases.lifting_s is None or phases.repetition_ms is None:
+        return None
+    lengths_s = (phases.lowering_s, phases.bottom_s, phases.lifting_s, phases.top_s)
+    in_order = list(zip(Phase, lengths_s, strict=True))
+    done, into_ms = divmod(elapsed_ms, phases.repetition_ms)
+    for phase, length_s in (in_order[2:] + in_order[:2]) if lifts_first else in_order:
+        into_ms -= length_s * MS_PER_S
+        if into_ms < 0:
+            return done + 1, phase
+    raise AssertionError("A moment within a repetition lies in one of its phases.")

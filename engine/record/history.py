@@ -52,6 +52,16 @@ class History(Model):
     flagged: tuple[MovementPain, ...] = ()
     tried: tuple[PainFreeTry, ...] = ()
 
+    def until(self, day: date) -> History:
+        """What it held at the end of a local day, as far as that is still known."""
+        return History(
+            days=tuple(one for one in self.days if one <= day),
+            ticked=tuple(one for one in self.ticked if one.at.date() <= day),
+            exposures=tuple(one for one in self.exposures if one.local_date <= day),
+            flagged=tuple(one for one in self.flagged if one.local_date <= day),
+            tried=tuple(one for one in self.tried if one.at.date() <= day),
+        )
+
 
 def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> History:
     """The history of records as amended, in any order, each given once.

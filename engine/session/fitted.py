@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from engine.base.model import Model, Name, Sentence, Slug, revision_of
+from engine.base.units import MS_PER_MIN
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.movements.tempo import Tempo
@@ -79,6 +80,12 @@ class FittedSession(Model):
     @property
     def total_ms(self) -> int:
         return total_ms(self.segments)
+
+    @property
+    def promised_ms(self) -> int:
+        """The time after which the session is promised to be over: the minutes asked for, or its own length
+        where that is more."""
+        return max(self.total_ms, round(self.minutes * MS_PER_MIN))
 
     @property
     def kit(self) -> Kit:

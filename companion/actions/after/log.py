@@ -11,6 +11,7 @@ from companion.actions.session.session import Session
 from engine.base.periods import iso_week
 from engine.record.record import LogAnswers, SetAnswer
 from engine.record.recording import record_from, sets_of
+from engine.record.reserve import with_reserve
 
 
 class Log:
@@ -36,13 +37,8 @@ class Log:
         run = self._context.state.run
         if run.live is None:
             raise LookupError("No session is in progress.")
-        sets = [one for one in sets_of(run.live.state, run.answers) if one.movement == movement]
-        exceptions = dict(run.answers.exceptions)
-        for done in sets:
-            if (done.block, done.round) == (sets[-1].block, sets[-1].round):
-                said = exceptions.get(done.key, SetAnswer())
-                exceptions[done.key] = said.model_copy(update={"effort": 10.0 - reserve})
-        self._answer(exceptions=exceptions)
+        run.answers = with_reserve(run.answers, sets_of(run.live.state, run.answers), movement, reserve)
+        self._context.state.on_change()
 
     def _answer(self, *, quiet: bool = False, **changes: object) -> None:
         run = self._context.state.run

@@ -16,7 +16,7 @@ from engine.coach.questions import About, Question, week_questions
 from engine.coach.sentences import week as week_words
 from engine.coach.withheld import PageChoice
 from engine.load.lighter_week import lighter_week
-from engine.movements.after_pain import AfterPain, after_pain
+from engine.movements.after_pain import after_pain
 from storage.exchange.coach_page import weeks_page
 from storage.models import WeekNote
 
@@ -52,13 +52,13 @@ class Week:
         """What is asked about a week, and for the last one what is proposed for the next session."""
         state, history = self._context.state, self._context.state.learned.history
         sunday, today = days_of(state.week.name)[-1], self._context.now().date()
-        is_last = not any(day > sunday for day in history.days)
-        left_out = self._after_pain_by_the_end()
-        exposures = [one for one in history.exposures if one.local_date <= sunday]
+        by_then = history.until(sunday)
+        is_last = by_then.days == history.days
+        left_out = after_pain(by_then.flagged, by_then.tried)
         sessions = [one for one in page.sessions if iso_week(one.local_date) == state.week.name]
         asked = note.questions
         if asked is None:
-            asked = week_questions(sessions, exposures, left_out, today=min(today, sunday))
+            asked = week_questions(sessions, by_then.exposures, left_out, today=min(today, sunday))
         session = state.fit.session
         return WeekShown(
             page=page,
@@ -66,14 +66,8 @@ class Week:
             questions=tuple((one.text, one.about) for one in asked),
             after_pain=left_out,
             loads=proposed(self._context, session) if session and is_last and history.days else (),
-            lighter=lighter_week(exposures, today) if is_last else None,
+            lighter=lighter_week(by_then.exposures, today) if is_last else None,
         )
-
-    def _after_pain_by_the_end(self) -> tuple[AfterPain, ...]:
-        """What was left out after pain at the end of the week, by what is still known."""
-        history, sunday = self._context.state.learned.history, days_of(self._context.state.week.name)[-1]
-        flagged = (one for one in history.flagged if one.local_date <= sunday)
-        return after_pain(flagged, (one for one in history.tried if one.at.date() <= sunday))
 
     @property
     def _shown(self) -> WeekShown:

@@ -64,11 +64,12 @@ class Finish:
         live = self._run.live
         live.said, live.said_at = refit.said, live.state.index
 
-    async def change_over(self, refit: Refit, *, leaves: bool) -> None:
-        """Goes on with other movements; ``leaves`` skips the rest of the interval in hand."""
+    async def change_over(self, refit: Refit) -> None:
+        """Goes on with another movement; what is left of the current interval is skipped."""
+        leaves_interval = self._run.live.state.in_interval
         await self.apply(refit)
         await self._run.write(Resumed)
-        if leaves:
+        if leaves_interval:
             await self._run.write(Skipped)
         await self.keep()
 

@@ -10,8 +10,7 @@ from engine.live.cues import CueKind, cue
 from engine.live.events import Ended, Ending, Paused, Resumed, Skipped
 from engine.live.events import Hurt as HurtEvent
 from engine.live.swap import swap_after_pain
-from engine.movements.pain import Advice, PainNote, advice
-from engine.session.segment import BETWEEN
+from engine.movements.pain import Advice, PainNote, advice, hurt_before
 
 
 class Hurt:
@@ -39,9 +38,7 @@ class Hurt:
     def advice(self) -> Advice | None:
         """What the rules say to the note so far; None while it does not say enough."""
         note, live = self._note, self._context.state.run.live
-        earlier = live.state.pains if live else ()
-        retried = any(one.movement == note.movement and one.rating for one in earlier)
-        return advice(note, retried=retried)
+        return advice(note, retried=hurt_before(note, live.state.pains if live else ()))
 
     @property
     def _note(self) -> PainNote:
@@ -63,10 +60,11 @@ class Hurt:
 
     async def _go_on_without(self, note: PainNote) -> None:
         """The rest of the session spares the joint; an interval of what hurts is left at once."""
-        now = self._run.live.state.current
-        await self._finish.apply(swap_after_pain(self._run.live.state, note, self._finish.known()))
+        state = self._run.live.state
+        now = state.current if state.in_interval else None
+        await self._finish.apply(swap_after_pain(state, note, self._finish.known()))
         await self._run.write(Resumed)
-        if now is not None and now.movement == note.movement and now.kind not in BETWEEN:
+        if now is not None and now.movement == note.movement:
             await self._run.write(Skipped)
         await self._run.hand_over_cues()
         await self._run.show_effect()

@@ -13,7 +13,6 @@ from companion.actions.session.run import Run
 from companion.actions.session.swap import Swap
 from companion.state.live import Live
 from companion.state.screen import Screen
-from engine.base.units import MS_PER_MIN
 from engine.live.events import (
     Ended,
     Ending,
@@ -61,8 +60,7 @@ class Session:
         await context.set_mix()
         session = session.with_tempos({one.key.movement: one.tempo for one in self.propose(session)})
         started_at = context.now()
-        promised_ms = max(session.total_ms, round(session.minutes * MS_PER_MIN))
-        finish_at = started_at + timedelta(milliseconds=promised_ms)
+        finish_at = started_at + timedelta(milliseconds=session.promised_ms)
         opening = RunningRecord(
             run_id=str(uuid4()),
             started_at=started_at,

@@ -7,7 +7,6 @@ from companion.actions.session.run import Run
 from engine.live.remainder import Refit
 from engine.live.swap import equipment_needed, swap_for_easier, swap_without
 from engine.movements.movement import Equipment
-from engine.session.segment import BETWEEN
 
 
 class Swap:
@@ -20,9 +19,9 @@ class Swap:
 
     async def take_easier(self) -> None:
         """Goes on in the easier form; an interval in hand begins again."""
-        refit, now = self.easier(), self._run.live.state.current
-        if refit is not None and now is not None:
-            await self._finish.change_over(refit, leaves=now.kind not in BETWEEN)
+        refit = self.easier()
+        if refit is not None:
+            await self._finish.change_over(refit)
 
     def needed(self) -> tuple[Equipment, ...]:
         """What the movement in hand needs in the room."""
@@ -31,6 +30,4 @@ class Swap:
     async def do_without(self, missing: Equipment) -> None:
         """Goes on without something that is not there; an interval that needs it begins again in another
         movement."""
-        state = self._run.live.state
-        refit, now = swap_without(state, missing, self._finish.known()), state.current
-        await self._finish.change_over(refit, leaves=now is not None and now.kind not in BETWEEN)
+        await self._finish.change_over(swap_without(self._run.live.state, missing, self._finish.known()))

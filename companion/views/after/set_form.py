@@ -18,17 +18,17 @@ from companion.views.controls.tick import tick_row
 from engine.base.phrases import number_of
 from engine.base.units import LoadUnit, format_load
 from engine.record.record import LimitedBy, SetAnswer, SetDone
+from engine.record.reserve import MOST_LEFT, effort_of, left_after
 
 LEFT_IN_RESERVE = "Repetitions left at the end"
-RESERVES = tuple((str(left), f"{left}+" if left == 5 else str(left)) for left in range(6))
+RESERVES = tuple((str(n), f"{n}+" if n == MOST_LEFT else str(n)) for n in range(MOST_LEFT + 1))
 LIMITS = tuple((limit.value, limit.value.capitalize()) for limit in LimitedBy)
 WHAT_LIMITED = "What limited you"
 
 
 def reserve_row(effort: float | None, on_choose: Callable[[int], object], *, name: str) -> ft.Control:
-    """Repetitions left, as a set's effort from 10 down; 5 stands for 5 or more (Zourdos 2016, JSCR
-    30:267–275)."""
-    chosen = None if effort is None else f"{max(0, min(5, 10 - effort)):g}"
+    """``effort`` is that of the set, or None; ``on_choose`` gets the repetitions left, 5 for 5 or more."""
+    chosen = None if effort is None else f"{left_after(effort):g}"
     return choice_row(RESERVES, chosen, lambda one: on_choose(int(one)), name=name, said_before="left")
 
 
@@ -53,7 +53,7 @@ def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object])
             planned, lambda n: on_change(repetitions=n), unit="repetition", steps=(-2, -1, 1, 2), high=200
         ),
         words(LEFT_IN_RESERVE, strong=True),
-        reserve_row(done.effort, lambda left: on_change(effort=10.0 - left), name=LEFT_IN_RESERVE),
+        reserve_row(done.effort, lambda left: on_change(effort=effort_of(left)), name=LEFT_IN_RESERVE),
         tick_row("Position held", done.position_held, lambda on: on_change(position_held=on)),
         tick_row("Full range kept", done.range_kept, lambda on: on_change(range_kept=on)),
         tick_row("An easier form", done.easier_form, lambda on: on_change(easier_form=on)),
@@ -88,4 +88,5 @@ def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit) -> str:
 def _left_words(effort: float | None) -> str:
     if effort is None:
         return ""
-    return "5 or more left" if effort <= 5 else f"{10 - effort:g} left"
+    left = left_after(effort)
+    return f"{MOST_LEFT} or more left" if left == MOST_LEFT else f"{left:g} left"

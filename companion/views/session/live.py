@@ -21,7 +21,7 @@ from engine.base.units import MS_PER_S, format_duration
 from engine.live.state import RunState
 from engine.live.timing import elapsed_at, held_at, hold_pattern, left_to_hold_ms, remaining_at
 from engine.movements.movement import StartsWith
-from engine.movements.tempo import predicted_repetitions
+from engine.movements.tempo import Phase, phase_at, predicted_repetitions
 from engine.session.segment import WITH_SIDES, Segment
 from engine.session.timed_hold import Moment, wants_easier
 
@@ -110,7 +110,7 @@ def filled(done: float, *, moves: bool) -> float:
     return done if moves else int(4 * done) / 4
 
 
-_PHASES = ("lower", "pause", "lift", "top")
+_PACE_WORDS = {Phase.lowering: "lower", Phase.bottom: "pause", Phase.lifting: "lift", Phase.top: "top"}
 
 
 def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]:
@@ -119,26 +119,12 @@ def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]
     if item is None or item.tempo is None or item.chosen.starts_with is StartsWith.hold:
         return []
     wanted = predicted_repetitions(current.planned_ms, item.tempo)
-    said = pace_words(item.tempo, item.chosen.starts_with, elapsed_ms)
-    if wanted is None or said is None:
+    now = phase_at(item.tempo, elapsed_ms, lifts_first=item.chosen.starts_with is StartsWith.lifting)
+    if wanted is None or now is None:
         return []
-    number, phase = said
-    paced = words(f"{min(number, wanted)} of {wanted} · {phase}", size=Type.FAR, name="")
+    number, phase = now
+    paced = words(f"{min(number, wanted)} of {wanted} · {_PACE_WORDS[phase]}", size=Type.FAR, name="")
     return [ft.Row([paced], alignment=ft.MainAxisAlignment.CENTER)]
-
-
-def pace_words(tempo: str, starts_with: StartsWith, elapsed_ms: int) -> tuple[int, str] | None:
-    """The repetition (from 1) and its phase at a moment of the interval; None for an ``X`` tempo."""
-    lengths = [float("nan") if part == "X" else int(part) * 1000 for part in tempo.split("-")]
-    if any(length != length for length in lengths):
-        return None
-    order = (2, 3, 0, 1) if starts_with is StartsWith.lifting else (0, 1, 2, 3)
-    number, into_ms = divmod(elapsed_ms, int(sum(lengths)))
-    for phase in order:
-        if into_ms < lengths[phase]:
-            return number + 1, _PHASES[phase]
-        into_ms -= int(lengths[phase])
-    return number + 1, _PHASES[order[-1]]
 
 
 @safe_component

@@ -253,6 +253,8 @@ def test_in_a_rest_the_movement_in_hand_is_the_one_just_left() -> None:
     assert resting.current is not None
     assert resting.in_hand is not None
     assert (resting.current.movement, resting.in_hand.movement) == (HAND.slug, BOTH.slug)
+    assert not resting.in_interval
+    assert at(run.state, 60_000).in_interval
 
 
 def test_ending_early_keeps_what_was_begun() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import pain
 
-from engine.movements.pain import Advice, PainKind, PainQuality, advice, rating_to_spare
+from engine.movements.pain import Advice, PainKind, PainQuality, advice, hurt_before, rating_to_spare
 
 
 @pytest.mark.parametrize(
@@ -67,3 +67,9 @@ def test_serious_pain_spares_the_joint_as_three_at_least(rating, qualities, spar
 
 def test_a_warning_sign_always_means_help() -> None:
     assert advice(pain(kind=PainKind.warning_sign, rating=0)) is Advice.get_help
+
+
+def test_a_movement_is_retried_where_it_has_hurt_before_in_the_session() -> None:
+    note = pain(rating=2, movement="deadlift")
+    assert hurt_before(note, [pain(rating=1, movement="deadlift")])
+    assert not hurt_before(note, [pain(rating=0, movement="deadlift"), pain(rating=4, movement="squat")])

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from engine.movements.tempo import parse_tempo, paused, predicted_repetitions
+from engine.movements.tempo import Phase, parse_tempo, paused, phase_at, predicted_repetitions
+
+LOWERING, BOTTOM, LIFTING, TOP = Phase
 
 
 def test_the_first_number_is_the_lowering() -> None:
@@ -41,3 +43,24 @@ def test_a_pause_at_the_bottom_changes_nothing_else() -> None:
 
 def test_a_tempo_is_written_as_it_was_read() -> None:
     assert [parse_tempo(written).written for written in ("3-0-1-0", "2-0-X-0")] == ["3-0-1-0", "2-0-X-0"]
+
+
+def phases(tempo: str, *seconds: float, lifts_first: bool = False) -> list[tuple[int, Phase] | None]:
+    return [phase_at(tempo, round(one * 1000), lifts_first=lifts_first) for one in seconds]
+
+
+def test_a_repetition_begins_with_the_phase_that_the_movement_begins_with() -> None:
+    at = (0, 2.999, 3, 3.999, 4)
+    assert phases("3-0-1-0", *at) == [(1, LOWERING), (1, LOWERING), (1, LIFTING), (1, LIFTING), (2, LOWERING)]
+    lifted = [(1, LIFTING), (1, LOWERING), (1, LOWERING), (1, LOWERING), (2, LIFTING)]
+    assert phases("3-0-1-0", *at, lifts_first=True) == lifted
+
+
+def test_the_pauses_of_a_repetition_are_phases_where_there_are_any() -> None:
+    assert phases("2-1-1-1", 1, 2, 3, 4) == [(1, LOWERING), (1, BOTTOM), (1, LIFTING), (1, TOP)]
+    lifted = [(1, LIFTING), (1, TOP), (1, LOWERING), (1, BOTTOM)]
+    assert phases("2-1-1-1", 0, 1, 2, 4, lifts_first=True) == lifted
+
+
+def test_a_lifting_as_fast_as_possible_has_no_phases_in_time() -> None:
+    assert phases("3-0-X-0", 1) == [None]

@@ -111,3 +111,11 @@ def test_the_answer_of_the_next_morning_stays_with_its_session() -> None:
     ]
     made = [record(), record(record_id="record-2", started_at=STARTED_AT + timedelta(days=2))]
     assert [one.pain for one in history_of(made, late).exposures] == [1, 0]
+
+
+def test_the_history_until_a_day_is_that_of_the_sessions_up_to_it() -> None:
+    first, second = record(), record(started_at=STARTED_AT + timedelta(days=7), record_id="later")
+    both = history_of((first, second))
+    assert both.until(first.local_date) == history_of((first,))
+    assert both.until(second.local_date) == both
+    assert both.until(first.local_date - timedelta(days=1)) == History()
