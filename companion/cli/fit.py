@@ -13,9 +13,8 @@ from companion.cli.fit_text import page
 from companion.cli.options import add_plan
 from companion.cli.refused import Refused
 from engine.base.units import MS_PER_MIN
-from engine.fit.asked import Asked
+from engine.fit.asked import Asked, rounds_fault
 from engine.fit.offer import Offer, offer, shortest_sentence
-from engine.fit.problem import rounds_fault
 from engine.movements.movement import PAIRED_JOINTS, Equipment, Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint
 

@@ -13,7 +13,8 @@ from collections.abc import Iterable, Iterator
 
 from engine.base.model import JsonObject
 from engine.base.units import seconds
-from engine.fit.offer import Alternative, Offer
+from engine.fit.alternatives import Alternative
+from engine.fit.offer import Offer
 from engine.plan.plan import Block, PracticeBlock, PracticeForm, SessionPlan, WarmUpBlock, WorkBlock
 from engine.session.choices import ChosenByBlock
 from engine.session.fitted import FittedSession, Reason

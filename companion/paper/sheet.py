@@ -16,7 +16,7 @@ from companion.style.strip import strip_of
 from engine.base.phrases import number_of
 from engine.base.printable import printable_line
 from engine.base.units import format_duration
-from engine.fit.as_planned import minutes_by_kit, planned_session
+from engine.fit.as_planned import planned_row, planned_session, rounds_planned
 from engine.movements.movement import Kit, Movement
 from engine.movements.words import KIT_WORDS
 from engine.plan.link import TooLong, link
@@ -173,8 +173,8 @@ def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
 
 
 def _minutes(plan: SessionPlan) -> str:
-    table = minutes_by_kit(plan)
-    rounds = tuple(table[0].by_rounds)[:MOST_BOXES]
+    rounds = rounds_planned(plan)[:MOST_BOXES]
+    table = [planned_row(plan, kit, rounds) for kit in Kit]
     head = "".join(f"<td>{number_of(number, 'round')}</td>" for number in rounds)
     rows = "".join(
         f"<tr><th>{KIT_WORDS[row.kit]}</th>"
@@ -186,8 +186,8 @@ def _minutes(plan: SessionPlan) -> str:
     return f'<table class="minutes"><tr><th></th>{head}</tr>{rows}</table>{_lines(said)}'
 
 
-def _length(session: FittedSession | None) -> str:
-    return "–" if session is None else format_duration(session.total_ms)
+def _length(length_ms: int | None) -> str:
+    return "–" if length_ms is None else format_duration(length_ms)
 
 
 def _to_write() -> Iterator[str]:

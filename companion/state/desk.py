@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 
 from engine.base.issue import Issue
 from engine.base.model import JsonObject
-from engine.fit.minutes_table import Given, PlannedRow
+from engine.fit.as_planned import PlannedRow
+from engine.fit.minutes_table import MinutesGive
 from engine.plan.draft import DraftPlace, EditHistory, PlanDraft, draft_of, new_draft, value_at
 from engine.plan.draft_faults import faults_of
 from engine.plan.plan import SessionPlan
@@ -22,7 +23,7 @@ class Figures:
     """Minutes and balance of the last plan without faults; they grow kit by kit while they are reckoned."""
 
     rows: tuple[PlannedRow, ...] = ()
-    gives: tuple[Given, ...] = ()
+    gives: tuple[MinutesGive, ...] = ()
     balance: tuple[str, ...] = ()
 
 

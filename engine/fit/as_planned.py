@@ -1,7 +1,8 @@
-"""A plan as it stands, before anything is given up: the session of each kit and number of rounds."""
+"""A plan as written, with nothing given up: its session for each kit and number of rounds."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from engine.fit.asked import Asked
@@ -13,16 +14,7 @@ from engine.plan.plan import RoundsRange, SessionPlan
 from engine.session.fitted import FittedSession
 
 ALL_THE_TIME_MIN = 1_000_000.0
-"""So many minutes that nothing has to be given up."""
-
-
-@dataclass(frozen=True)
-class PlannedMinutes:
-    """The sessions of one kit by rounds, as long as planned; None where the kit leaves nothing to work
-    with."""
-
-    kit: Kit
-    by_rounds: dict[int, FittedSession | None]
+"""More minutes than any plan needs."""
 
 
 def rounds_planned(plan: SessionPlan) -> tuple[int, ...]:
@@ -35,19 +27,18 @@ def rounds_planned(plan: SessionPlan) -> tuple[int, ...]:
 def planned_session(
     plan: SessionPlan, kit: Kit, rounds: int, *, side_change: bool = True
 ) -> FittedSession | None:
-    """The session of so many rounds as planned, the warm-up at its fewest rounds: in a room that has
-    everything, with nothing sore and nothing given up. None where nothing of the work can be done.
+    """The session with this many rounds and the fewest of the warm-up; None where no work can be done.
 
-    A block whose range does not hold so many rounds has the nearest number that it does. ``plan`` has to be
-    free of faults.
+    The room has everything, nothing is sore and nothing is given up. A block whose range does not include the
+    number gets the nearest that it allows. ``plan`` has to be free of faults.
     """
     asked = Asked(minutes=ALL_THE_TIME_MIN, room=Room(kit=kit), side_change=side_change)
-    problem = pose(_as_it_stands(plan, rounds), asked)
+    problem = pose(_with_fixed_rounds(plan, rounds), asked)
     solution = solve(problem, problem.asked.budget_ms)
     return None if solution is None else fitted(problem, solution)
 
 
-def _as_it_stands(plan: SessionPlan, rounds: int) -> SessionPlan:
+def _with_fixed_rounds(plan: SessionPlan, rounds: int) -> SessionPlan:
     """The plan with its rounds fixed and nothing to give up."""
     blocks = []
     for block in plan.blocks:
@@ -61,21 +52,35 @@ def _as_it_stands(plan: SessionPlan, rounds: int) -> SessionPlan:
     return plan.model_copy(update={"blocks": tuple(blocks), "allowances": ()})
 
 
+@dataclass(frozen=True)
+class PlannedRow:
+    """The lengths of one kit as planned, by rounds, in milliseconds; None where it leaves no work to do."""
+
+    kit: Kit
+    side_change: bool
+    by_rounds: dict[int, int | None]
+
+
+def planned_row(
+    plan: SessionPlan, kit: Kit, rounds: Sequence[int], *, side_change: bool = True
+) -> PlannedRow:
+    """The row for some numbers of rounds, with or without time to change sides."""
+    lengths_ms = {
+        number: _length_ms(planned_session(plan, kit, number, side_change=side_change)) for number in rounds
+    }
+    return PlannedRow(kit, side_change, lengths_ms)
+
+
+def _length_ms(session: FittedSession | None) -> int | None:
+    return None if session is None else session.total_ms
+
+
 def shortest_and_longest_ms(plan: SessionPlan) -> tuple[int, int] | None:
-    """The lengths between which a session as planned lies, over kits and rounds; None where no kit leaves
-    anything to work with."""
+    """How long the shortest and the longest session as planned are, over kits and rounds.
+
+    None where no kit leaves any work to do.
+    """
     rounds = rounds_planned(plan)
     sessions = (planned_session(plan, kit, number) for kit in Kit for number in {rounds[0], rounds[-1]})
     lengths_ms = [session.total_ms for session in sessions if session is not None]
     return (min(lengths_ms), max(lengths_ms)) if lengths_ms else None
-
-
-def minutes_by_kit(plan: SessionPlan, *, side_change: bool = True) -> tuple[PlannedMinutes, ...]:
-    """The table of minutes: for each kit and each number of rounds the session as planned."""
-    return tuple(
-        PlannedMinutes(
-            kit,
-            {n: planned_session(plan, kit, n, side_change=side_change) for n in rounds_planned(plan)},
-        )
-        for kit in Kit
-    )

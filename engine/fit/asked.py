@@ -1,4 +1,4 @@
-"""What is asked of the fit: minutes, room and body, and what else holds today."""
+"""What is asked of the fit: minutes, room and body, and what else matters today."""
 
 from __future__ import annotations
 
@@ -9,24 +9,24 @@ from engine.base.units import MS_PER_MIN
 from engine.movements.movement import Side
 from engine.movements.room import Room
 from engine.plan.floors import SHORTEST_COOL_DOWN_S
-from engine.plan.plan import (
-    WorkBlock,
-)
+from engine.plan.plan import SessionPlan, WorkBlock
 from engine.session.pace import PersonalPace
 
 CAREFUL_COOL_DOWN_FLOOR_S = 180
-"""What a cool-down keeps where the profile asks for it. † Our judgement, no source."""
+"""What a cool-down keeps where the profile asks for more care. † Our judgement, no source."""
 
 
 @dataclass(frozen=True)
 class Asked:
-    """What the person asks for.
+    """What a person asks for.
 
-    ``rounds`` fixes the rounds of the work blocks; ``side_change`` False takes every change out of the
-    interval. ``first_time`` is a session with a movement never done before: practice stays and no alternative
-    spends levers. ``extra_rounds_percent`` of the rounds beyond the plan's minimum may be bought. ``pace`` is
-    the person's own in what no clock runs. ``rounds_at_most`` and ``left_out``, movements of the work, are
-    the coach's word to this person, and go before the plan's range.
+    ``rounds`` fixes the rounds of the work blocks. ``side_change`` False takes every change of sides out of
+    the interval. ``first_time`` says that a movement is new to the person: then practice stays, and no
+    alternative spends more levers. ``extra_rounds_percent`` limits the rounds beyond the plan's minimum.
+    ``pace`` is the person's own in what no clock runs.
+
+    ``rounds_at_most`` and ``left_out``, slugs of movements of the work, are what the coach asks of this
+    person. They override the plan's range.
     """
 
     minutes: float
@@ -45,23 +45,36 @@ class Asked:
 
     @property
     def budget_ms(self) -> int:
+        """The minutes in whole milliseconds."""
         return floor(self.minutes * MS_PER_MIN + 1e-6)  # 4.35 min are 260999.99999999997 ms to a computer
 
+    def fewest_rounds(self, block: WorkBlock) -> int:
+        """The coach's minimum of rounds for a work block."""
+        fewest = block.rounds.min
+        return fewest if self.rounds_at_most is None else min(fewest, self.rounds_at_most)
+
     def most_rounds(self, block: WorkBlock) -> int:
+        """The most rounds that a work block may have today."""
         extra = block.rounds.max - block.rounds.min
         most = block.rounds.min + extra * self.extra_rounds_percent // 100
         return most if self.rounds_at_most is None else min(most, self.rounds_at_most)
 
-    def fewest_rounds(self, block: WorkBlock) -> int:
-        fewest = block.rounds.min
-        return fewest if self.rounds_at_most is None else min(fewest, self.rounds_at_most)
-
     def rounds_range(self, block: WorkBlock) -> tuple[int, int]:
-        """The fewest and the most rounds a work block may have."""
+        """The fewest and the most rounds of a work block; one number where the person fixes it."""
         if self.rounds is not None:
             return self.rounds, self.rounds
         return self.fewest_rounds(block), self.most_rounds(block)
 
     @property
     def cool_down_floor_s(self) -> int:
+        """How short a cool-down may get."""
         return CAREFUL_COOL_DOWN_FLOOR_S if self.careful_cool_down else SHORTEST_COOL_DOWN_S
+
+
+def rounds_fault(plan: SessionPlan, rounds: int) -> str | None:
+    """Why the work blocks cannot have this many rounds, in one sentence; None where they can."""
+    for block in plan.work_blocks():
+        low = 1 if plan.below_minimum else block.rounds.min
+        if not low <= rounds <= block.rounds.max:
+            return f"The block “{block.id}” has {low} to {block.rounds.max} rounds, not {rounds}."
+    return None

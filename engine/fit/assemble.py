@@ -1,4 +1,4 @@
-"""The fitted session made from the sizes that were chosen, with the reasons."""
+"""The fitted session of a solution, with the reason for every change."""
 
 from __future__ import annotations
 
@@ -25,9 +25,9 @@ from engine.session.timeline import block_segments, joined
 
 
 def fitted(problem: Problem, solution: Solution) -> FittedSession:
-    """The session of a solution, with its reasons."""
+    """Makes the session of a solution. Blocks that a problem has made before are used again."""
     plan, choices = problem.plan, problem.choices(solution.draft)
-    made = [_made(problem, index, solution.draft, choices) for index in range(len(plan.blocks))]
+    made = [_made_block(problem, index, solution.draft, choices) for index in range(len(plan.blocks))]
     return FittedSession(
         plan_id=plan.id,
         plan_revision=problem.revision,
@@ -45,13 +45,13 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
 
 
 def _reasons(problem: Problem, draft: Undecided, choices: Choices) -> Iterator[Reason]:
-    """What was given up, each with the seconds by which the session would be longer without it alone."""
+    """What was given up or swapped, with the seconds that the session would be longer without it."""
     total_ms = problem.lengths.least_ms(draft)
     if is_below_minimum(problem, draft) and (missing_ms := missing_to_minimum_ms(problem)):
         yield Reason(code="below_minimum", text=BELOW_MINIMUM, seconds=seconds(missing_ms))
     for number in problem.spent(draft):
         lever = problem.levers[number]
-        gained_ms = problem.lengths.least_ms(draft.at(number, 0)) - total_ms
+        gained_ms = problem.lengths.least_ms(draft.with_step(number, 0)) - total_ms
         text = lever_sentence(lever, choices, problem.plan, problem.choice.by_block)
         yield Reason(code=lever.code, text=text, seconds=seconds(gained_ms))
     for swap in problem.choice.swaps:
@@ -59,7 +59,7 @@ def _reasons(problem: Problem, draft: Undecided, choices: Choices) -> Iterator[R
         yield Reason(code=code, text=swap.text, seconds=0)
 
 
-def _made(problem: Problem, index: int, draft: Undecided, choices: Choices) -> MadeBlock:
+def _made_block(problem: Problem, index: int, draft: Undecided, choices: Choices) -> MadeBlock:
     key = (index, *problem.lengths.of_block(index, draft))
     if key not in problem.made:
         block = problem.plan.blocks[index]
@@ -76,16 +76,16 @@ def _fitted_block(problem: Problem, block: Block, choices: Choices) -> FittedBlo
         rounds=choices.rounds.get(block.id, 1),
         items=tuple(
             FittedItem(chosen=chosen[slug], dose=dose, tempo=tempo)
-            for slug, dose, tempo in _asked_of(problem, block, choices)
+            for slug, dose, tempo in _items_of(problem, block, choices)
             if slug in chosen
         ),
     )
 
 
-def _asked_of(
+def _items_of(
     problem: Problem, block: Block, choices: Choices
 ) -> Iterator[tuple[str, Dose | None, str | None]]:
-    """Movement, dose and tempo of each item of a block."""
+    """The movement, dose and tempo of each item of a block."""
     plan, movements = problem.plan, problem.choice.by_block
     match block:
         case WarmUpBlock():

@@ -16,49 +16,47 @@ Ranges = Mapping[str, tuple[int, int]]
 
 @dataclass(frozen=True)
 class LeverDecision:
-    """How far a lever is spent, as planned first. ``sorted``: a later step is never longer."""
+    """How far one lever, given by its number, is spent; rank 0 leaves it as planned.
+
+    ``sorted`` says that no value makes the session longer than the one ranked before it.
+    """
 
     lever: int
-    steps: int
+    size: int
     sorted: bool
 
-    def take(self, draft: Undecided, place: int) -> Undecided:
-        return draft.at(self.lever, place)
+    def take(self, draft: Undecided, rank: int) -> Undecided:
+        """The draft with the value of this rank, from 0, the best, to below ``size``."""
+        return draft.with_step(self.lever, rank)
 
 
 @dataclass(frozen=True)
 class RoundsDecision:
-    """How many rounds some blocks have, best first; each way has no more in any block than the one before."""
+    """How many rounds some blocks have.
+
+    ``ways`` lists the possible rounds, best first. No way has more in any block than the one before.
+    """
 
     ways: tuple[Rounds, ...]
     sorted = True
 
     @property
-    def steps(self) -> int:
+    def size(self) -> int:
+        """How many ways there are."""
         return len(self.ways)
 
-    def take(self, draft: Undecided, place: int) -> Undecided:
-        return draft.with_rounds(self.ways[place])
+    def take(self, draft: Undecided, rank: int) -> Undecided:
+        """The draft with the way of this rank, from 0, the best, to below ``size``."""
+        return draft.with_rounds(self.ways[rank])
 
 
 Decision = LeverDecision | RoundsDecision
 
 
 def decisions_of(plan: SessionPlan, levers: Sequence[Lever], work: Ranges) -> tuple[Decision, ...]:
-    """The decisions in the plan's order of worth, the work blocks having rounds in these ranges."""
-    warm_up = {b.id: (b.rounds.min, b.rounds.max) for b in plan.blocks if isinstance(b, WarmUpBlock)}
-    ranges = {GiveUp.extra_rounds: dict(work), GiveUp.extra_warm_up: warm_up}
-    named = {a.block for a in allowances_of(plan) if a.give_up in ranges and a.block is not None}
-    numbers = {(lever.code, lever.block): number for number, lever in enumerate(levers)}
-    allowed: list[Decision] = []
-    for allowance in allowances_of(plan):
-        if (allowance.give_up, allowance.block) in numbers:
-            number = numbers[allowance.give_up, allowance.block]
-            lever = levers[number]
-            allowed.append(LeverDecision(number, len(lever.steps), lever.shortens))
-        elif (of := ranges.get(allowance.give_up)) is not None:
-            meant = [b for b in of if (b not in named if allowance.block is None else b == allowance.block)]
-            allowed += bought({block: of.pop(block) for block in meant})
+    """The decisions in the plan's order of worth, with these ranges of rounds for the work blocks."""
+    ranges = {GiveUp.extra_rounds: dict(work), GiveUp.extra_warm_up: _warm_up_ranges(plan)}
+    allowed = _of_allowances(plan, levers, ranges)
     by_kind = {
         Buys.allowances: allowed[::-1],
         Buys.rounds: bought(ranges[GiveUp.extra_rounds]),
@@ -68,16 +66,41 @@ def decisions_of(plan: SessionPlan, levers: Sequence[Lever], work: Ranges) -> tu
     return tuple(decision for kind in order for decision in by_kind[kind])
 
 
+def _warm_up_ranges(plan: SessionPlan) -> dict[str, tuple[int, int]]:
+    blocks = (block for block in plan.blocks if isinstance(block, WarmUpBlock))
+    return {block.id: (block.rounds.min, block.rounds.max) for block in blocks}
+
+
+def _of_allowances(
+    plan: SessionPlan, levers: Sequence[Lever], ranges: Mapping[GiveUp, dict[str, tuple[int, int]]]
+) -> list[Decision]:
+    """A decision for each allowance, first given up first. Takes the blocks it covers out of ``ranges``."""
+    named = {a.block for a in allowances_of(plan) if a.give_up in ranges and a.block is not None}
+    numbers = {(lever.code, lever.block): number for number, lever in enumerate(levers)}
+    found: list[Decision] = []
+    for allowance in allowances_of(plan):
+        number = numbers.get((allowance.give_up, allowance.block))
+        left = ranges.get(allowance.give_up)
+        if number is not None:
+            lever = levers[number]
+            found.append(LeverDecision(number, len(lever.steps), lever.shortens))
+        elif left is not None:
+            everywhere = allowance.block is None
+            meant = [b for b in left if (b not in named if everywhere else b == allowance.block)]
+            found += bought({block: left.pop(block) for block in meant})
+    return found
+
+
 def bought(ranges: Ranges) -> list[Decision]:
-    """The decision about these rounds, where there are any to decide."""
+    """The decision on these rounds, where there are any to decide on."""
     return [RoundsDecision(round_vectors(ranges))] if ranges else []
 
 
 def round_vectors(ranges: Ranges) -> tuple[Rounds, ...]:
-    """The ways to set the rounds, most first.
+    """The ways to set the rounds, most rounds first.
 
-    Blocks get their rounds in turns, the earlier first: none runs ahead of another, and more minutes never
-    take a round from a block to give it to another.
+    Blocks get their rounds in turns, the earlier block first. So none runs ahead of another, and more minutes
+    never take a round from one block to give it to another.
     """
     ways = [{block: low for block, (low, _) in ranges.items()}]
     while growing := [block for block, (_, high) in ranges.items() if ways[-1][block] < high]:

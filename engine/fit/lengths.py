@@ -1,7 +1,7 @@
 """How long a session gets, and how short it can still get while some things are undecided.
 
-Nothing is compiled: a block is reckoned once for each way its own levers can stand, and a session is the sum
-of its blocks and of the ways between them.
+No session is built for this. A block is reckoned once for each way in which its own levers can be set, and
+the length of a session is the sum of its blocks and of the ways into them.
 """
 
 from __future__ import annotations
@@ -20,26 +20,36 @@ from engine.session.timeline import LEAD_IN_S, BlockLength, block_length
 Rounds = Mapping[str, int]
 """Rounds by block id, for the blocks that have any."""
 
-Places = tuple[int | None, ...]
-"""On which step each lever stands, None while that is open."""
+Steps = tuple[int | None, ...]
+"""The number of the step that each lever is at; None while that is open."""
 
 
 class Undecided(NamedTuple):
-    """A session half decided; rounds that are open stand at their fewest."""
+    """A session half decided. Rounds that are open are at their fewest."""
 
-    places: Places
+    steps: Steps
     rounds: Rounds
 
-    def at(self, lever: int, place: int | None) -> Undecided:
-        return Undecided((*self.places[:lever], place, *self.places[lever + 1 :]), self.rounds)
+    def with_step(self, lever: int, step: int | None) -> Undecided:
+        """The same draft with one lever, given by its number, at a step; None leaves it open."""
+        return Undecided((*self.steps[:lever], step, *self.steps[lever + 1 :]), self.rounds)
 
     def with_rounds(self, rounds: Rounds) -> Undecided:
-        return Undecided(self.places, {**self.rounds, **rounds})
+        """The same draft with other rounds for some blocks."""
+        return Undecided(self.steps, {**self.rounds, **rounds})
+
+    def spent_further_than(self, other: Undecided) -> list[int]:
+        """The levers at a later step than in another draft, by number; an open lever counts as planned."""
+        pairs = zip(other.steps, self.steps, strict=True)
+        return [number for number, (there, here) in enumerate(pairs) if (here or 0) > (there or 0)]
 
 
 class _Cost(NamedTuple):
-    """The least a block adds as the first of the session (None where nothing can be left of it), and after
-    others; and whether it can be left out altogether."""
+    """The least that a block adds to a session.
+
+    ``first_ms`` is for the first block, None where nothing of it can be left; ``later_ms`` is for any other.
+    ``may_vanish`` says that it can be left out altogether.
+    """
 
     first_ms: int | None
     later_ms: int
@@ -47,7 +57,7 @@ class _Cost(NamedTuple):
 
 
 class Lengths:
-    """The lengths of one plan for one person. Remembers what was reckoned; its answers never change."""
+    """The lengths of one plan for one person. It remembers what it has reckoned; its answers never change."""
 
     def __init__(
         self, plan: SessionPlan, movements: ChosenByBlock, start: Choices, levers: Sequence[Lever]
@@ -62,41 +72,40 @@ class Lengths:
             (index, plan.blocks[index].id, _picker(self._touching[index]))
             for index in range(len(plan.blocks) - 1, -1, -1)
         ]
-        # A block's least length can be found by itself, unless a lever whose steps have to be compared
-        # moves several blocks at once: then each of its steps is tried on all of them.
+        # The least length of a block can be found by itself, unless a lever whose steps have to be compared
+        # moves several blocks at once. Then each of its steps is tried on all of them.
         self._across = [
             number for number, lever in enumerate(levers) if not lever.shortens and len(lever.blocks) > 1
         ]
-        self._lengths: dict[tuple[int, Places], BlockLength | None] = {}
-        self._costs: dict[tuple[int, Places, int], _Cost] = {}
+        self._lengths: dict[tuple[int, Steps], BlockLength | None] = {}
+        self._costs: dict[tuple[int, Steps, int], _Cost] = {}
 
     def least_ms(self, draft: Undecided) -> int:
-        """The length of the shortest session that the draft can still become; of the session itself where all
-        is decided."""
+        """The length of the shortest session that a draft can still become."""
         if not self._across:
-            return self._least_ms(draft.places, draft.rounds)
-        return min(self._least_ms(places, draft.rounds) for places in self._ways_across(draft.places))
+            return self._least_ms(draft.steps, draft.rounds)
+        return min(self._least_ms(steps, draft.rounds) for steps in self._ways_across(draft.steps))
 
-    def of_block(self, index: int, draft: Undecided) -> tuple[Places, int]:
-        """What a block of the draft depends on: the places of the levers that touch it, and its rounds."""
-        own = tuple(draft.places[number] for number in self._touching[index])
+    def of_block(self, index: int, draft: Undecided) -> tuple[Steps, int]:
+        """What block number ``index`` depends on: the steps of the levers that touch it, and its rounds."""
+        own = tuple(draft.steps[number] for number in self._touching[index])
         return own, draft.rounds.get(self._plan.blocks[index].id, 1)
 
-    def _ways_across(self, places: Places) -> Iterator[Places]:
-        """The places with every lever decided that moves several blocks and whose steps are compared."""
+    def _ways_across(self, steps: Steps) -> Iterator[Steps]:
+        """The steps with a value for every open lever whose steps are tried on several blocks at once."""
         choices = [
-            range(len(lever.steps))
-            if number in self._across and places[number] is None
-            else (places[number],)
+            range(len(lever.steps)) if number in self._across and steps[number] is None else (steps[number],)
             for number, lever in enumerate(self._levers)
         ]
         return product(*choices)
 
-    def _least_ms(self, places: Places, rounds: Rounds) -> int:
-        """From the last block to the first: what follows, and the least from here on if this comes first."""
+    def _least_ms(self, steps: Steps, rounds: Rounds) -> int:
+        """Goes backwards through the blocks with two sums: the least length from here on after other blocks,
+        and the least length if the session starts here.
+        """
         later_ms, first_ms = 0, 0
         for index, block, own in self._backwards:
-            key = (index, own(places), rounds.get(block, 1))
+            key = (index, own(steps), rounds.get(block, 1))
             cost = self._costs.get(key)
             if cost is None:
                 cost = self._costs[key] = self._reckon(*key)
@@ -105,7 +114,7 @@ class Lengths:
             later_ms += cost.later_ms
         return first_ms
 
-    def _reckon(self, index: int, own: Places, rounds: int) -> _Cost:
+    def _reckon(self, index: int, own: Steps, rounds: int) -> _Cost:
         ways = {self._length(index, way) for way in product(*self._candidates(index, own))}
         present = [way for way in ways if way is not None]
         all_ms = {way: way.once_ms + (rounds - 1) * way.again_ms for way in present}
@@ -113,13 +122,13 @@ class Lengths:
         later_ms = ms(self._plan.transition_s) + min(all_ms.values(), default=0)
         return _Cost(first_ms, 0 if None in ways else later_ms, None in ways)
 
-    def _candidates(self, index: int, own: Places) -> Iterator[Sequence[int]]:
-        """For each lever that touches the block, the steps among which the shortest length lies."""
-        for number, place in zip(self._touching[index], own, strict=True):
+    def _candidates(self, index: int, own: Steps) -> Iterator[Sequence[int]]:
+        """For each lever that touches the block, the steps among which the shortest length is found."""
+        for number, step in zip(self._touching[index], own, strict=True):
             lever = self._levers[number]
             last = len(lever.steps) - 1
-            if place is not None:
-                yield (place,)
+            if step is not None:
+                yield (step,)
             elif lever.shortens:
                 yield (last,)
             else:
@@ -129,15 +138,15 @@ class Lengths:
         key = (index, tuple(way))
         if key not in self._lengths:
             choices = self._start
-            for number, place in zip(self._touching[index], way, strict=True):
-                choices = self._levers[number].steps[place](choices)
+            for number, step in zip(self._touching[index], way, strict=True):
+                choices = self._levers[number].steps[step](choices)
             block: Block = self._plan.blocks[index]
             self._lengths[key] = block_length(self._plan, block, choices, self._movements)
         return self._lengths[key]
 
 
-def _picker(numbers: tuple[int, ...]) -> Callable[[Places], Places]:
-    """Takes the places of some levers out of all, as fast as may be."""
+def _picker(numbers: tuple[int, ...]) -> Callable[[Steps], Steps]:
+    """A function that takes the steps of some levers out of all, as fast as it can."""
     if len(numbers) > 1:
         return itemgetter(*numbers)
-    return lambda places: tuple(places[number] for number in numbers)
+    return lambda steps: tuple(steps[number] for number in numbers)

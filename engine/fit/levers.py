@@ -1,17 +1,18 @@
-"""The levers of a fit: each can be left alone or spent in steps, cheapest first to give up.
+"""The levers of a fit: each is left as planned or spent in steps, from the first to be given up to the last.
 
-A lever's ``steps`` start with the prescribed value, and a later step never makes the session longer. The
-exception is practice, whose length has to be computed (see ``_shortens``).
+The steps of a lever start with what is planned, and a later step never makes the session longer. The
+exception is practice, whose lengths have to be compared (see ``_shortens``).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import combinations, pairwise, takewhile
+from itertools import takewhile
 
-from engine.movements.movement import Movement, Sides
+from engine.fit.optional_movements import dropped_step_by_step
+from engine.movements.movement import Sides
 from engine.plan.allowances import allowances_of
 from engine.plan.plan import (
     Allowance,
@@ -25,21 +26,19 @@ from engine.plan.plan import (
     WorkBlock,
 )
 from engine.session.block_parts import optional_name
-from engine.session.choices import Choices, Chosen, ChosenByBlock
-
-MOST_DROPPED_TOGETHER = 3
-"""How many optional movements may go in one step where fewer would leave neighbours alike. † Our judgement,
-no source."""
+from engine.session.choices import Choices, ChosenByBlock
 
 LeverStep = Callable[[Choices], Choices]
+"""A change of what the fit has chosen so far."""
 
 
 @dataclass(frozen=True)
 class Lever:
-    """``code`` names it; ``steps`` are changes of the choices, the first changes nothing.
+    """One thing that can be given up, in steps; the first step changes nothing.
 
-    ``blocks`` are those whose length it can change. ``shortens`` says that every step is at least as short as
-    the one before, whatever else was decided.
+    ``block`` is the one that it is limited to, None for all of its kind; ``blocks`` are those whose length it
+    can change. ``shortens`` says that no step makes the session longer than the one before, whatever else is
+    decided.
     """
 
     code: GiveUp
@@ -52,8 +51,11 @@ class Lever:
 def levers_of(
     plan: SessionPlan, movements: ChosenByBlock, *, practice_required: bool, cool_down_floor_s: int
 ) -> tuple[Lever, ...]:
-    """The levers this plan and person have, first-given-up first; those that can change nothing are left
-    out."""
+    """The levers of a plan and a person, first given up first, without those that can change nothing.
+
+    ``practice_required`` keeps practice from being skipped; ``cool_down_floor_s`` is how short a cool-down
+    may get.
+    """
     levers = []
     for allowance in allowances_of(plan):
         if allowance.give_up is GiveUp.practice and practice_required:
@@ -73,11 +75,11 @@ def levers_of(
 
 
 def _shortens(plan: SessionPlan, movements: ChosenByBlock, give_up: GiveUp, blocks: Collection[str]) -> bool:
-    """Whether every step is sure to be at least as short as the one before.
+    """Whether every step is sure to be at most as long as the one before.
 
-    The other form of practice may last longer. Practice that goes altogether is shorter, unless it opens the
-    session: the lead-in then falls to what follows. And an estimate for all of a practice by repetitions is
-    rounded for each movement, so that fewer of them may last a second longer.
+    The other form of practice may last longer. Skipping practice makes a session shorter, unless practice
+    opens it: then what follows needs the lead-in. And where the coach estimates a whole practice by
+    repetitions, each movement's share is rounded, so that fewer movements may last a second longer.
     """
     if give_up is GiveUp.practice_form:
         return False
@@ -95,7 +97,7 @@ def _as_planned(choices: Choices) -> Choices:
 
 
 LeverSteps = tuple[tuple[LeverStep, ...], Collection[str]]
-"""The steps beyond the prescribed value, and the blocks they touch."""
+"""The steps after the first, and the blocks whose length they can change."""
 
 
 def _steps(
@@ -122,10 +124,11 @@ def _steps(
         case GiveUp.practice_form | GiveUp.practice:
             return _practice_steps(blocks, allowance.give_up)
         case GiveUp.extra_rounds | GiveUp.extra_warm_up:
-            return (), ()  # these are not spent but bought: see the order of decisions
+            return (), ()  # rounds are bought, not spent: see engine.fit.decisions
 
 
 def _brought_down(field: str, planned_s: Mapping[str, int], lengths_s: Sequence[int]) -> LeverSteps:
+    """A step for each length that is shorter than some block's; it changes only the blocks it shortens."""
     each_once = dict.fromkeys(lengths_s)
     useful = [to_s for to_s in each_once if any(to_s < planned for planned in planned_s.values())]
     steps = (
@@ -136,7 +139,7 @@ def _brought_down(field: str, planned_s: Mapping[str, int], lengths_s: Sequence[
 
 
 def _lower(field: str, lengths_s: Mapping[str, int], choices: Choices) -> Choices:
-    """Brings blocks down; where two levers reach one block, the shorter length holds."""
+    """Brings blocks down to a length; where two levers do so to one block, the shorter length counts."""
     now: Mapping[str, int] = getattr(choices, field)
     lowered = {block: min(to_s, now.get(block, to_s)) for block, to_s in lengths_s.items()}
     return choices.model_copy(update={field: {**now, **lowered}})
@@ -145,7 +148,7 @@ def _lower(field: str, lengths_s: Mapping[str, int], choices: Choices) -> Choice
 def _change_inside(
     plan: SessionPlan, blocks: Sequence[WorkBlock], movements: ChosenByBlock, sides: Sides
 ) -> LeverSteps:
-    """Giving up a change of sides takes it out of the interval's middle; both sides stay equal."""
+    """One step that takes the change of sides out of the middle of the interval."""
     sided = [b.id for b in blocks if any(chosen.sides is sides for chosen in movements[b.id].values())]
     if not sided or plan.side_change.mode is SideChangeMode.inside:
         return (), ()
@@ -153,6 +156,7 @@ def _change_inside(
 
 
 def _practice_steps(blocks: Sequence[Block], give_up: GiveUp) -> LeverSteps:
+    """One step: no practice, or the form that the coach does not prefer where there are two."""
     practices = [block for block in blocks if isinstance(block, PracticeBlock)]
     if give_up is GiveUp.practice:
         skipped = {block.id: PracticeForm.skipped for block in practices}
@@ -169,19 +173,20 @@ _OTHER_FORM = {
 
 
 def _practise(forms: Mapping[str, PracticeForm], choices: Choices) -> Choices:
-    """Practice in these forms, where it is not skipped altogether."""
+    """Changes the form of practice, except where it is skipped already."""
     changed = {b: form for b, form in forms.items() if choices.practice[b] is not PracticeForm.skipped}
     return choices.model_copy(update={"practice": {**choices.practice, **changed}})
 
 
 def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: ChosenByBlock) -> LeverSteps:
-    """One optional movement more in each step, the last of the last block first, neighbours kept apart."""
+    """Each step drops one optional movement more, those of the last block first."""
     dropped: tuple[str, ...] = ()
     steps: list[LeverStep] = []
     known = plan.known_movements()
     for block in reversed(blocks):
-        for names in _dropped_in(block, movements, known):
-            dropped = (*dropped, *names)
+        names = {item.movement: optional_name(block, item) for item in block.movements}
+        for slugs in dropped_step_by_step(block, movements[block.id], known):
+            dropped = (*dropped, *(names[slug] for slug in slugs))
             steps.append(partial(_add, "without_optional", dropped))
     worked = {name.partition(":")[2] for name in dropped}
     practices = [b for b in plan.blocks if isinstance(b, PracticeBlock) and worked & set(b.movements)]
@@ -189,59 +194,6 @@ def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: ChosenByBl
     return tuple(steps), touched
 
 
-def _dropped_in(
-    block: WorkBlock, movements: ChosenByBlock, known: Mapping[str, Movement]
-) -> Iterator[tuple[str, ...]]:
-    """What goes from one block, step by step."""
-    items = [item for item in block.movements if item.movement in movements[block.id]]
-    in_round = [item.movement for item in items]
-    optional = [item.movement for item in reversed(items) if item.optional]
-    names = {item.movement: optional_name(block, item) for item in items}
-
-    def apart(gone: Iterable[str]) -> bool:
-        kept = [slug for slug in in_round if slug not in gone]
-        return bool(kept) and not _crowded(in_round, kept, movements[block.id], known)
-
-    gone: tuple[str, ...] = ()
-    while True:
-        left = [slug for slug in optional if slug not in gone]
-        sets = (more for size in range(1, MOST_DROPPED_TOGETHER + 1) for more in combinations(left, size))
-        more = next((more for more in sets if apart((*gone, *more))), None)
-        if more is None:
-            return
-        gone = (*gone, *more)
-        yield tuple(names[slug] for slug in more)
-
-
-def _crowded(
-    planned: Sequence[str],
-    kept: Sequence[str],
-    movements: Mapping[str, Chosen],
-    known: Mapping[str, Movement],
-) -> bool:
-    """Whether dropping movements brings two of one region together that the plan kept apart, or two that are
-    heavy on the grip.
-
-    A round closes on itself, but an odd number of movements cannot alternate there.
-    """
-    if len(kept) == 1:
-        return False
-    after = dict(pairwise([*planned, planned[0]]))
-
-    def region(slug: str) -> object:
-        return known[movements[slug].movement].region
-
-    for one, other in pairwise([*kept, kept[0]]):
-        if after[one] == other:
-            continue
-        if movements[one].grip_heavy and movements[other].grip_heavy:
-            return True
-        closing = other == kept[0] and len(kept) % 2 == 1
-        if not closing and region(one) is region(other) and region(one) is not region(after[one]):
-            return True
-    return False
-
-
 def _add(field: str, names: tuple[str, ...], choices: Choices) -> Choices:
-    """Adds to the names a choice holds; the order in which levers move leaves no trace."""
+    """Adds names in sorted order, so that the order in which levers move leaves no trace."""
     return choices.model_copy(update={field: tuple(sorted({*getattr(choices, field), *names}))})

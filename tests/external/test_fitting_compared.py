@@ -35,9 +35,9 @@ def test_the_largest_plan_has_the_optimum_that_the_others_find() -> None:
         posed = pose(largest(), Asked(minutes=minutes, room=Room(kit=Kit.single)))
         best, model = posed.best(posed.decisions, posed.asked.budget_ms), Model(posed)
         assert best is not None
-        assert best.places == model.best_of_all(posed.asked.budget_ms)
+        assert best.ranks == model.best_of_all(posed.asked.budget_ms)
         if minutes == 25:
-            assert best.places == model.by_constraint_solver(posed.asked.budget_ms)
+            assert best.ranks == model.by_constraint_solver(posed.asked.budget_ms)
 
 
 def test_the_plans_hold_everything_that_can_interact() -> None:
@@ -58,7 +58,7 @@ def _longer_forms(posed) -> bool:
     levers = [n for n, lever in enumerate(posed.levers) if lever.code is GiveUp.practice_form]
     as_planned = posed.open(()).with_rounds(posed.start.rounds)
     usual_ms = posed.lengths.least_ms(as_planned)
-    return any(posed.lengths.least_ms(as_planned.at(number, 1)) > usual_ms for number in levers)
+    return any(posed.lengths.least_ms(as_planned.with_step(number, 1)) > usual_ms for number in levers)
 
 
 def _other_sides(posed) -> bool:

@@ -13,7 +13,8 @@ from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space, Type
 from engine.base.phrases import listed
 from engine.base.units import format_duration
-from engine.fit.minutes_table import USUAL_MINUTES, Given, PlannedRow
+from engine.fit.as_planned import PlannedRow
+from engine.fit.minutes_table import USUAL_MINUTES, MinutesGive
 from engine.movements.movement import Kit
 from engine.movements.words import KIT_WORDS
 
@@ -89,7 +90,7 @@ def _length(length_ms: int | None) -> str:
     return "–" if length_ms is None else format_duration(length_ms)
 
 
-def _gives(gives: Sequence[Given]) -> list[ft.Control]:
+def _gives(gives: Sequence[MinutesGive]) -> list[ft.Control]:
     lines: list[ft.Control] = [_line("Minutes", [str(minutes) for minutes in USUAL_MINUTES], strong=True)]
     for kit in Kit:
         of_kit = [one for one in gives if one.kit is kit]
@@ -102,11 +103,11 @@ def _gives(gives: Sequence[Given]) -> list[ft.Control]:
     return [ft.Column(lines, spacing=2, tight=True), *said, *_warnings(gives)]
 
 
-def _given(one: Given) -> str:
+def _given(one: MinutesGive) -> str:
     return "–" if one.rounds is None else f"{one.rounds}{'*' if one.warning else ''}"
 
 
-def _warnings(gives: Sequence[Given]) -> list[ft.Control]:
+def _warnings(gives: Sequence[MinutesGive]) -> list[ft.Control]:
     """What holds for several kits is said once."""
     kits: dict[tuple[int, str], list[str]] = {}
     for one in gives:

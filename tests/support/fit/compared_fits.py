@@ -70,7 +70,7 @@ def _compared(
 ) -> Iterator[str]:
     budget_ms, model = posed.asked.budget_ms, Model(posed, below=below)
     best = posed.best(decisions, budget_ms)
-    ours = best.places if best else None
+    ours = best.ranks if best else None
     found.counts["optima"] += 1
     found.counts["where nothing fits"] += best is None
     found.counts["where a lever is spent"] += bool(best and posed.spent(best.draft))

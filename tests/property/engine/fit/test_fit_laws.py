@@ -29,7 +29,7 @@ def any_draft(problem: Problem, data: st.DataObject) -> Undecided:
     decisions = data.draw(st.sampled_from([problem.decisions, problem.below or problem.decisions]))
     draft = problem.open(decisions)
     for decision in decisions:
-        draft = decision.take(draft, data.draw(st.integers(0, decision.steps - 1)))
+        draft = decision.take(draft, data.draw(st.integers(0, decision.size - 1)))
     return draft
 
 
@@ -55,7 +55,9 @@ def test_a_lever_that_shortens_shortens_whatever_else_is_decided(plan, asked, da
     draft = any_draft(problem, data)
     for number, lever in enumerate(problem.levers):
         if lever.shortens:
-            spent = [compiled_ms(problem, draft.at(number, place)) for place in range(len(lever.steps))]
+            spent = [
+                compiled_ms(problem, draft.with_step(number, place)) for place in range(len(lever.steps))
+            ]
             assert spent == sorted(spent, reverse=True)
 
 
@@ -66,7 +68,7 @@ def test_the_least_length_of_an_open_draft_is_the_shortest_of_all_its_sessions(p
     decisions = problem.below or problem.decisions
     drafts = [problem.open(decisions)]
     for decision in decisions:
-        drafts = [decision.take(draft, place) for draft in drafts for place in range(decision.steps)]
+        drafts = [decision.take(draft, place) for draft in drafts for place in range(decision.size)]
         assume(len(drafts) <= MOST_WAYS // 4)
     assert shortest_possible_ms(problem) == min(compiled_ms(problem, draft) for draft in drafts)
 
@@ -119,7 +121,7 @@ def test_more_minutes_are_never_worse(fit, more) -> None:
     short = [fitted(problem, one).below_minimum for one in (less, richer)]
     assert short != [False, True]
     if short[0] == short[1]:
-        assert richer.places <= less.places
+        assert richer.ranks <= less.ranks
 
 
 @given(fits())
@@ -130,9 +132,9 @@ def test_no_lever_is_spent_further_than_needed(fit) -> None:
     solution = solve(problem, asked.budget_ms)
     assert solution is not None
     for number in problem.spent(solution.draft):
-        place = solution.draft.places[number]
+        place = solution.draft.steps[number]
         assert place
-        back = solution.draft.at(number, place - 1)
+        back = solution.draft.with_step(number, place - 1)
         assert problem.choices(back) == problem.choices(solution.draft) or (
             compiled_ms(problem, back) > asked.budget_ms
         )
@@ -140,7 +142,7 @@ def test_no_lever_is_spent_further_than_needed(fit) -> None:
 
 def best_of_all(problem: Problem, decisions: Sequence[Decision], budget_ms: int) -> tuple[int, ...] | None:
     """The first of every way to decide, in the order of worth, whose compiled session fits."""
-    for places in product(*(range(decision.steps) for decision in decisions)):
+    for places in product(*(range(decision.size) for decision in decisions)):
         draft = problem.open(decisions)
         for place, decision in zip(places, decisions, strict=True):
             draft = decision.take(draft, place)
@@ -156,10 +158,10 @@ def test_the_fit_is_the_best_of_all_ways_to_decide(fit) -> None:
     problem = pose(plan, asked)
     ways = 1
     for decision in problem.decisions:
-        ways *= decision.steps
+        ways *= decision.size
     assume(ways <= MOST_WAYS)
     found = problem.best(problem.decisions, asked.budget_ms)
-    assert (found.places if found else None) == best_of_all(problem, problem.decisions, asked.budget_ms)
+    assert (found.ranks if found else None) == best_of_all(problem, problem.decisions, asked.budget_ms)
 
 
 @given(fits())
@@ -173,9 +175,9 @@ def test_every_reason_names_a_lever_that_moved_and_the_seconds_it_gave_back(fit)
     moved = [
         (
             problem.levers[number].code,
-            (compiled_ms(problem, solution.draft.at(number, 0)) - session.total_ms) / 1000,
+            (compiled_ms(problem, solution.draft.with_step(number, 0)) - session.total_ms) / 1000,
         )
-        for number, place in enumerate(solution.draft.places)
+        for number, place in enumerate(solution.draft.steps)
         if place
     ]
     assert told == moved

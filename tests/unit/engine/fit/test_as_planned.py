@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, LEG, movement, plan, practice, warm_up, work
 
-from engine.fit.as_planned import minutes_by_kit, planned_session, rounds_planned, shortest_and_longest_ms
+from engine.fit.as_planned import planned_row, planned_session, rounds_planned, shortest_and_longest_ms
 from engine.movements.movement import Kit, Sides
 from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
 from engine.plan.sentences import plan_sentences
@@ -51,10 +51,10 @@ def test_a_block_has_the_nearest_number_of_rounds_that_it_allows() -> None:
 def test_the_table_has_every_kit_and_number_of_rounds_and_its_ends_are_the_shortest_and_the_longest() -> None:
     of = plan(work(BOTH.slug, HAND.slug))
     lengths_ms = {
-        (row.kit, number): session.total_ms
-        for row in minutes_by_kit(of)
-        for number, session in row.by_rounds.items()
-        if session is not None
+        (row.kit, number): length_ms
+        for row in (planned_row(of, kit, rounds_planned(of)) for kit in Kit)
+        for number, length_ms in row.by_rounds.items()
+        if length_ms is not None
     }
     assert lengths_ms.keys() == {(kit, number) for kit in Kit for number in (2, 3, 4)}
     assert shortest_and_longest_ms(of) == (lengths_ms[Kit.pair, 2], lengths_ms[Kit.single, 4])

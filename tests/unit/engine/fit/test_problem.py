@@ -6,9 +6,9 @@ from itertools import pairwise
 
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, warm_up, work
 
-from engine.fit.asked import Asked
+from engine.fit.asked import Asked, rounds_fault
 from engine.fit.decisions import round_vectors
-from engine.fit.problem import pose, rounds_fault, shortest_possible_ms, solve
+from engine.fit.problem import pose, shortest_possible_ms, solve
 from engine.movements.movement import Kit, Side
 from engine.movements.room import Room
 from engine.plan.plan import (
