@@ -1,4 +1,4 @@
-"""Reading a running record back from its lines: the opening, then one event a line. Pure."""
+"""Reads a running record back from its lines: the opening, then one event a line. Pure."""
 
 from __future__ import annotations
 
@@ -12,18 +12,19 @@ from engine.live.events import EVENTS, Event, RunningRecord
 from storage.problem import Cause, StorageProblem
 
 
-class Found(NamedTuple):
-    """The sound part of the file: how many bytes it fills, and whether whole lines after it are damaged."""
+class SoundPart(NamedTuple):
+    """The record in the sound part of a file, the size of that part, and whether damaged lines follow it."""
 
     record: RunningRecord
-    sound_bytes: int
+    size_bytes: int
     damaged_after: bool
 
 
-def find(content: bytes, name: str) -> Found | None:
+def sound_part(content: bytes, name: str) -> SoundPart | None:
     """The sound part of a running record's file; None when the opening itself is damaged.
 
-    Raises StorageProblem when a newer version wrote it.
+    A last line without its end counts as unwritten, not as damaged. Raises StorageProblem when a newer
+    version wrote the file; ``name`` is for its message.
     """
     *lines, _torn = content.split(b"\n")
     if not lines:
@@ -31,11 +32,11 @@ def find(content: bytes, name: str) -> Found | None:
     opening = _opening(lines[0], name)
     if opening is None:
         return None
-    events = tuple(_sound(lines[1:]))
+    events = tuple(_sound_events(lines[1:]))
     sound = lines[: 1 + len(events)]
-    return Found(
+    return SoundPart(
         record=opening.model_copy(update={"events": events}),
-        sound_bytes=sum(len(line) + 1 for line in sound),
+        size_bytes=sum(len(line) + 1 for line in sound),
         damaged_after=len(sound) < len(lines),
     )
 
@@ -59,8 +60,8 @@ def _refuse_newer(line: bytes, name: str) -> None:
             raise StorageProblem(Cause.newer, name, str(version))
 
 
-def _sound(lines: Iterable[bytes]) -> Iterable[Event]:
-    """The events up to the first that is damaged or whose number does not follow."""
+def _sound_events(lines: Iterable[bytes]) -> Iterable[Event]:
+    """The events before the first that is damaged or whose number does not follow."""
     for expected, line in enumerate(lines, 1):
         try:
             event = EVENTS.validate_json(line)

@@ -68,7 +68,7 @@ class WeekNote(Model):
     questions: Annotated[tuple[Question, ...], Field(max_length=MOST_QUESTIONS)] | None = None
 
 
-class KeptDraft(Model):
+class SavedDraft(Model):
     """A plan while it is written, as it stands, faults and all: what it holds is for the desk to judge."""
 
     format: Literal["plan-draft"] = "plan-draft"

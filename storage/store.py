@@ -20,7 +20,7 @@ from engine.record.profile import Profile
 from engine.record.record import Record
 from engine.record.week import WeekReview
 from storage.derived import as_amended
-from storage.models import KeptDraft, KitOwned, LastLoad, Settings, Tombstone, WeekNote
+from storage.models import KitOwned, LastLoad, SavedDraft, Settings, Tombstone, WeekNote
 from storage.problem import Trouble
 
 
@@ -75,11 +75,11 @@ class PlanStore(Protocol):
         """Removes a plan, whether it is known here or not."""
         ...
 
-    async def drafts(self) -> tuple[KeptDraft, ...]:
+    async def drafts(self) -> tuple[SavedDraft, ...]:
         """Plans that are being written on this device, by id."""
         ...
 
-    async def save_draft(self, draft: KeptDraft) -> None:
+    async def save_draft(self, draft: SavedDraft) -> None:
         """Saves a draft in place of the one with its id."""
         ...
 
@@ -183,7 +183,7 @@ async def amended_records(store: Store, period: str | None = None) -> tuple[Reco
     return as_amended(await store.sessions.records(period), await store.sessions.amendments_in(period))
 
 
-class Standing(StrEnum):
+class WriteAccess(StrEnum):
     """What a window may do with what is kept, and why not more."""
 
     owner = "owner"

@@ -38,7 +38,7 @@ class BrowserRecords:
         if self._shelves is None:
             self._shelves = await self._opened()
         store = BrowserStore(self._shelves, may_write=self._lock.holds, on_refused=self._refused)
-        return store, READ_ONLY.get(self._lock.standing, "")
+        return store, READ_ONLY.get(self._lock.access, "")
 
     def close(self) -> None:
         if self._lock is not None:

@@ -8,16 +8,16 @@ from typing import Protocol
 
 from storage.folder.owner import Owners, Ownership
 from storage.folder.store import NativeStore
-from storage.store import Standing, Store
+from storage.store import Store, WriteAccess
 
 ANOTHER_WINDOW = "Another window is using these records. This one shows them and changes nothing."
 ANOTHER_PROGRAM = (
     "Another program is using these records: close it first. This window shows them and changes nothing."
 )
 READ_ONLY = {
-    Standing.another_window: ANOTHER_WINDOW,
-    Standing.taken_over: ANOTHER_WINDOW,
-    Standing.another_program: ANOTHER_PROGRAM,
+    WriteAccess.another_window: ANOTHER_WINDOW,
+    WriteAccess.taken_over: ANOTHER_WINDOW,
+    WriteAccess.another_program: ANOTHER_PROGRAM,
 }
 
 
@@ -51,7 +51,7 @@ class FolderRecords:
         store = NativeStore(self._folder, may_write=owned.holds)
         if owned.holds():
             await self._fill(store)
-        return store, READ_ONLY.get(owned.standing, "")
+        return store, READ_ONLY.get(owned.access, "")
 
     def close(self) -> None:
         if self._ownership is not None:

@@ -10,7 +10,7 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from engine.base.model import Model
-from storage.browser.shelves import Ask, Document, Put, Remove, Shelves, Taken
+from storage.browser.shelves import Ask, Document, KeyTaken, Put, Remove, Shelves
 from storage.problem import Cause, StorageProblem, Trouble
 
 ONLY = "only"
@@ -58,7 +58,7 @@ class ShelvedModels:
         self.need_ownership()
         try:
             await self.shelves.change(*changes)
-        except Taken as taken:
+        except KeyTaken as taken:
             raise StorageProblem(Cause.not_owner) from taken
         except StorageProblem as problem:
             self._on_refused(problem)

@@ -16,7 +16,7 @@ from typing import Any
 import js
 from pyodide.ffi import JsException, create_proxy, to_js
 
-from storage.browser.shelves import SHELVES, Ask, Document, Put, Remove, Taken
+from storage.browser.shelves import SHELVES, Ask, Document, KeyTaken, Put, Remove
 from storage.problem import Cause, StorageProblem
 from storage.schema import STEPS, VERSION, Migrations, Tables, migrate
 
@@ -171,7 +171,7 @@ async def _outcome(target: Any, *, done: str = "complete", failed: Sequence[str]
 def _problem(error: Any, how: str) -> Exception:
     name = str(error.name) if error is not None else how
     if name == "ConstraintError":
-        return Taken()
+        return KeyTaken()
     return StorageProblem(_CAUSES.get(name, Cause.browser_fault), "this browser's storage", name)
 
 

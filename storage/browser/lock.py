@@ -13,7 +13,7 @@ from typing import Any
 import js
 from pyodide.ffi import create_proxy, to_js
 
-from storage.store import Standing
+from storage.store import WriteAccess
 
 NAME = "session-companion-owner"
 WAIT_MS = 400
@@ -24,18 +24,18 @@ class WebLock:
     """One window's hold on what is kept; ``holds`` is what the store asks before each change."""
 
     def __init__(self, *, on_lost: Callable[[], None], name: str = NAME) -> None:
-        self.standing = Standing.another_window
+        self.access = WriteAccess.another_window
         self._on_lost, self._name = on_lost, name
         self._settled: asyncio.Future[None] | None = None
         self._let_go: Any = None
 
     def holds(self) -> bool:
-        return self.standing is Standing.owner
+        return self.access is WriteAccess.owner
 
     async def take(self, *, take_over: bool = False) -> bool:
         """Asks for the lock; ``take_over`` takes it from the window that holds it. True when it is held."""
         if not hasattr(js.navigator, "locks"):  # A browser without locks: nothing can tell windows apart.
-            self.standing = Standing.owner
+            self.access = WriteAccess.owner
             return True
         self._settled = asyncio.get_running_loop().create_future()
         granted, lost = create_proxy(self._granted), create_proxy(self._refused)
@@ -48,11 +48,11 @@ class WebLock:
     def release(self) -> None:
         if self._let_go is not None:
             self._let_go()
-            self._let_go, self.standing = None, Standing.released
+            self._let_go, self.access = None, WriteAccess.released
 
     def _granted(self, _: Any) -> Any:
         """Called once the lock is held; it is held until the promise that is given back ends."""
-        self.standing = Standing.owner
+        self.access = WriteAccess.owner
         self._settle()
 
         def hold(resolve: Any, _: Any) -> None:
@@ -63,9 +63,9 @@ class WebLock:
     def _refused(self, fault: Any) -> None:
         """Another window holds the lock, or has taken it over; or the browser allows this page no locks."""
         if fault.name == "SecurityError":
-            self.standing = Standing.owner
+            self.access = WriteAccess.owner
         elif self.holds():
-            self.standing, self._let_go = Standing.taken_over, None
+            self.access, self._let_go = WriteAccess.taken_over, None
             self._on_lost()
         self._settle()
 

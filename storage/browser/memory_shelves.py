@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from storage.browser.shelves import SHELVES, Ask, Document, Put, Remove, Taken
+from storage.browser.shelves import SHELVES, Ask, Document, KeyTaken, Put, Remove
 
 
 class MemoryShelves:
@@ -29,7 +29,7 @@ class MemoryShelves:
         for change in changes:
             if isinstance(change, Put):
                 if change.new and change.document.key in after[change.shelf]:
-                    raise Taken
+                    raise KeyTaken
                 after[change.shelf][change.document.key] = change.document
             elif change.key is None:
                 after[change.shelf].clear()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.plan.plan import SessionPlan
 from storage.browser.documents import ShelvedModels, put
 from storage.browser.shelves import Remove
-from storage.models import KeptDraft
+from storage.models import SavedDraft
 
 
 class BrowserPlans:
@@ -27,10 +27,10 @@ class BrowserPlans:
     async def remove(self, plan_id: str) -> None:
         await self._models.change(Remove("plans", plan_id))
 
-    async def drafts(self) -> tuple[KeptDraft, ...]:
-        return tuple(await self._models.all("drafts", KeptDraft))
+    async def drafts(self) -> tuple[SavedDraft, ...]:
+        return tuple(await self._models.all("drafts", SavedDraft))
 
-    async def save_draft(self, draft: KeptDraft) -> None:
+    async def save_draft(self, draft: SavedDraft) -> None:
         await self._models.change(put("drafts", draft.id, draft))
 
     async def remove_draft(self, draft_id: str) -> None:

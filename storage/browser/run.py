@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.live.events import EVENTS, Event, RunningRecord
 from storage.browser.documents import ShelvedModels
 from storage.browser.shelves import Ask, Document, Put, Remove
-from storage.journal import Found, find
+from storage.journal import SoundPart, sound_part
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import may_open
 
@@ -74,10 +74,10 @@ class BrowserRun:
             await self._models.change(Remove("run"))
         return bool(saved or erased)
 
-    async def _mended(self, lines: list[Document]) -> Found | None:
+    async def _mended(self, lines: list[Document]) -> SoundPart | None:
         """The sound part; what cannot be read is put aside and said, never thrown away."""
         content = "".join(f"{line.text}\n" for line in lines).encode()
-        found = find(content, "running record")
+        found = sound_part(content, "running record")
         sound = 1 + len(found.record.events) if found else 0
         if sound < len(lines) and self._models.may_write():
             whole = Document(f"run {lines[0].key} {len(content)}", content.decode())

@@ -57,7 +57,7 @@ class Remove(NamedTuple):
     key: str | None = None
 
 
-class Taken(Exception):
+class KeyTaken(Exception):
     """A document put as new has a key that is taken; nothing of the step was done."""
 
 

@@ -23,7 +23,7 @@ from engine.record.amendment import Amendment
 from engine.record.profile import Profile
 from engine.record.record import Record
 from storage.derived import can_be_derived_from
-from storage.files.durable import Damaged, decode, encode
+from storage.files.layout import Damaged, decode, encode
 from storage.models import KitOwned, Tombstone, WeekNote
 from storage.problem import Cause, StorageProblem
 from storage.schema import Tables

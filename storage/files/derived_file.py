@@ -8,14 +8,14 @@ from pathlib import Path
 
 from storage import schema
 from storage.files import disk
-from storage.files.durable import Damaged, decode, encode
+from storage.files.layout import Damaged, decode, encode
 from storage.problem import StorageProblem, disk_faults_of
 from storage.schema import Tables
 
 MADE_AS, VERSION = "made_as", "version"
 """Table and key of the version under which a file was derived."""
-ReadFiles = dict[Path, tuple[str, Tables]]
-"""The last content read of each file, with the file's stamp: the same file need not be read again."""
+FileCache = dict[Path, tuple[str, Tables]]
+"""The content last read of each file, with the file's stamp: a file with the same stamp is not read again."""
 
 
 class DerivedFile:
@@ -28,10 +28,10 @@ class DerivedFile:
         self,
         path: Path,
         format: str,
-        read_files: ReadFiles,
+        cache: FileCache,
         makes_sense: Callable[[Tables], bool] = lambda _: True,
     ) -> None:
-        self._path, self._format, self._read_files = path, format, read_files
+        self._path, self._format, self._cache = path, format, cache
         self._makes_sense = makes_sense
         self._is_newer = False
 
@@ -39,9 +39,9 @@ class DerivedFile:
         """What the file holds; not to be changed."""
         try:
             stamp = disk.stamp(self._path.stat())
-            if self._path not in self._read_files or self._read_files[self._path][0] != stamp:
-                self._read_files[self._path] = stamp, self._current()
-            return self._read_files[self._path][1]
+            if self._path not in self._cache or self._cache[self._path][0] != stamp:
+                self._cache[self._path] = stamp, self._current()
+            return self._cache[self._path][1]
         except StorageProblem:
             self._is_newer = True
         except (OSError, Damaged):
@@ -54,7 +54,7 @@ class DerivedFile:
         return tables if made_as == _made_as() and self._makes_sense(tables) else {}
 
     def save(self, tables: Tables) -> None:
-        """Replaces the file. Where that fails or a crash undoes it, it is derived again next time."""
+        """Replaces the file. Where that fails or a crash undoes it, the content is derived again later."""
         with suppress(OSError):
             self._replace(tables, at_once=False)
 

@@ -1,4 +1,4 @@
-"""Durable steps on a disk: nothing counts as done before it would survive a pulled battery."""
+"""Durable steps on a disk: a step that returns would survive a pulled battery."""
 
 from __future__ import annotations
 
@@ -20,10 +20,11 @@ FIRST_PAUSE_S = 0.01
 """Doubled after each try, about 0.3 s in all: as long as a virus scanner usually holds a file. No source."""
 
 Pause = Callable[[float], None]
+"""Waits for some seconds."""
 
 
 def sync(descriptor: int) -> None:
-    """Returns when the content is on the medium. On macOS an ordinary sync stops at the drive's cache."""
+    """Returns once the content is on the medium. On macOS an ordinary sync stops at the drive's cache."""
     if sys.platform == "darwin":
         with suppress(OSError):  # Some file systems do not know it; then the ordinary sync has to do.
             fcntl.fcntl(descriptor, fcntl.F_FULLFSYNC)
@@ -32,7 +33,7 @@ def sync(descriptor: int) -> None:
 
 
 def sync_folder(folder: Path) -> None:
-    """Makes names durable: a file created, replaced or removed. Windows has no such call and needs none."""
+    """Makes names durable: of files created, replaced or removed. Windows has no such call and needs none."""
     if sys.platform == "win32":
         return
     descriptor = os.open(folder, os.O_RDONLY)
@@ -51,7 +52,7 @@ def make_folder(folder: Path) -> None:
 
 
 def stamp(status: os.stat_result) -> str:
-    """Another one once a file is another: replaced as a whole, grown or shrunk, or written again."""
+    """A text that changes when a file is replaced, grows, shrinks or is written again."""
     return f"{status.st_mtime_ns:x}-{status.st_size:x}-{status.st_ino:x}"
 
 
@@ -63,10 +64,10 @@ def replace_file(
     at_once: bool = True,
     pause: Pause = time.sleep,
 ) -> None:
-    """Puts new content in a file's place: at any moment the old or the new is there, whole.
+    """Replaces the content of a file: at any moment the old or the new content is there in full.
 
-    Returns when the new content is durable; with ``at_once`` False sooner, for what can be made again. Raises
-    OSError and leaves the old one when it cannot be written.
+    Returns once the new content is durable; with ``at_once`` False sooner, for what can be derived again.
+    Raises OSError and leaves the old content where the new cannot be written.
     """
     make_folder(path.parent)
     fresh = new_of(path)
@@ -88,13 +89,13 @@ def replace_file(
 
 
 def bring_back(path: Path, *, pause: Pause = time.sleep) -> None:
-    """Makes the previous generation the current one again; it stays as the previous one too."""
+    """Makes the previous generation the current one again; it stays the previous one too."""
     _double(previous_of(path), path, pause)
     sync_folder(path.parent)
 
 
 def _double(source: Path, target: Path, pause: Pause) -> None:
-    """Gives a file a second name, replacing what had it. The source keeps its own all the while."""
+    """Gives a file a second name, replacing the file that had it. The source keeps its name throughout."""
     passing = passing_of(target)
     passing.unlink(missing_ok=True)
     try:
@@ -109,7 +110,7 @@ def _double(source: Path, target: Path, pause: Pause) -> None:
 
 
 def _replace(source: Path, target: Path, pause: Pause) -> None:
-    """Replaces, trying again while another program holds the file (Windows)."""
+    """Replaces a file, trying again while another program holds it (Windows)."""
     for attempt in range(REPLACE_TRIES - 1):
         try:
             source.replace(target)
@@ -120,7 +121,7 @@ def _replace(source: Path, target: Path, pause: Pause) -> None:
 
 
 def set_aside(path: Path, *, pause: Pause = time.sleep) -> Path:
-    """Renames a damaged file: a person might still read it. Returns its new place."""
+    """Renames a damaged file, because a person might still read it. Returns its new place."""
     aside = free_place_aside(path)
     _replace(path, aside, pause)
     sync_folder(path.parent)
@@ -128,7 +129,7 @@ def set_aside(path: Path, *, pause: Pause = time.sleep) -> Path:
 
 
 def copy_aside(path: Path) -> Path:
-    """Keeps a copy of a damaged file of which the sound part goes on being used."""
+    """Copies a damaged file whose sound part stays in use. Returns the place of the copy."""
     aside = free_place_aside(path)
     shutil.copyfile(path, aside)
     sync_folder(path.parent)

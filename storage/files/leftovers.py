@@ -1,10 +1,10 @@
-"""The files that lie beside a stored file, by their names.
+"""The names of the files that lie beside a stored file: its previous generation and its leftovers.
 
 kit.json             the current generation
 kit.json.previous    the generation before
-.kit.json.new        a new generation that a crash kept from its place
-.kit.json.passing    a second name of a generation that a crash kept from its place
-kit.json.damaged-1   found damaged and set aside: a person might still read it
+.kit.json.new        a new generation, left here where a crash came before the replacing
+.kit.json.passing    a second name of a generation, left here by a crash in the same way
+kit.json.damaged-1   found damaged, and set aside for a person to read
 """
 
 from __future__ import annotations
@@ -36,13 +36,13 @@ def free_place_aside(path: Path) -> Path:
 
 
 def left_by_a_crash(folder: Path) -> Iterator[Path]:
-    """What a crash left in a folder and the folders within it."""
+    """What a crash left in a folder and in the folders within it."""
     yield from folder.rglob(".*.new")
     yield from folder.rglob(".*.passing")
 
 
 def set_aside(folder: Path) -> Iterator[Path]:
-    """What was set aside as damaged in a folder and the folders within it."""
+    """What was set aside as damaged in a folder and in the folders within it."""
     yield from folder.rglob("*.damaged-*")
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import TypeVar
@@ -18,7 +18,10 @@ One = TypeVar("One", bound=Model)
 
 
 class DataFolder:
-    """One data folder. ``may_write`` is asked before each change; ``troubles`` are for the person to see."""
+    """One data folder.
+
+    ``may_write`` is asked before each change. ``troubles`` lists what was found damaged, to be shown.
+    """
 
     def __init__(self, path: Path, *, may_write: Callable[[], bool]) -> None:
         self.path, self.may_write = path, may_write
@@ -36,9 +39,8 @@ class DataFolder:
 
     def documents(self, path: Path, format: str) -> Documents:
         """The documents of a file of this folder."""
-        return Documents(
-            path, storage=DurableStorage, format=format, said=self.tell, may_repair=self.may_write()
-        )
+        may_repair = self.may_write()
+        return Documents(path, storage=DurableStorage, format=format, tell=self.tell, may_repair=may_repair)
 
     def file(self, name: str) -> Documents:
         """The documents of the file that keeps one concern, such as ``kit``."""
@@ -46,25 +48,38 @@ class DataFolder:
 
     def only(self, name: str, model: type[One]) -> One | None:
         """The document of a file that holds one."""
-        with understood(name):
-            held = self.file(name).held(ONLY, ONLY)
-            return None if held is None else model.model_validate(held)
+        return self.one(name, model, ONLY, table=ONLY)
 
     def save_only(self, name: str, document: Model) -> None:
-        self.need_ownership()
-        self.file(name).put(ONLY, ONLY, document.model_dump(mode="json"))
+        self.put(name, ONLY, document, table=ONLY)
 
     def each(self, name: str, model: type[One], *, table: str = "") -> list[One]:
-        """Every document of a file that holds several, in ``table`` or the table of its own name."""
+        """Every document of a file that holds several, from ``table`` or the table with the file's name."""
         with understood(name):
             return [model.model_validate(one) for one in self.file(name).each(table or name)]
 
+    def one(self, name: str, model: type[One], key: str, *, table: str = "") -> One | None:
+        with understood(name):
+            found = self.file(name).one(table or name, key)
+            return None if found is None else model.model_validate(found)
+
+    def put(self, name: str, key: str, document: Model, *, table: str = "") -> None:
+        """Adds a document or replaces the one with its key."""
+        self.need_ownership()
+        self.file(name).put(table or name, key, document.model_dump(mode="json"))
+
     def remove(self, name: str, key: str) -> None:
-        """Removes one document of several, whether it is there or not."""
+        """Removes a document, whether it is there or not."""
         self.need_ownership()
         file = self.file(name)
-        if file.held(name, key) is not None:
+        if file.one(name, key) is not None:
             file.table(name).remove(doc_ids=[key])  # type: ignore[list-item]
+
+    def replace(self, name: str, documents: Mapping[str, Model], *, table: str = "") -> None:
+        """Saves these documents by their keys in place of all that the file holds."""
+        self.need_ownership()
+        tables = {table or name: {key: one.model_dump(mode="json") for key, one in documents.items()}}
+        self.file(name).storage.write(tables)
 
 
 @contextmanager

@@ -12,7 +12,7 @@ from storage.files.leftovers import left_by_a_crash, set_aside
 from storage.folder.owner import LOCK_NAME
 from storage.folder.running_file import RUNNING_NAME
 from storage.folder.session_files import Session, SessionFiles
-from storage.journal import find
+from storage.journal import sound_part
 from storage.models import Tombstone
 from storage.problem import StorageProblem, disk_faults_of
 
@@ -34,7 +34,7 @@ def _set_aside_naming(folder: Path, record_id: str) -> Iterator[Path]:
 def _is_nobodys(content: bytes) -> bool:
     """Whether the opening of a running record is damaged, so that nothing tells which session it was."""
     try:
-        return find(content, "running record") is None
+        return sound_part(content, "running record") is None
     except StorageProblem:
         return False
 

@@ -1,9 +1,9 @@
-"""The history and the last loads, folded once and kept beside the sessions, so that opening reads no records.
+"""The history and the last loads, kept as folds beside the sessions, so that opening reads no records.
 
-Two folds are kept: of the newest block of weeks, which every session changes, and of all blocks before it. So
-the file stays as small as a history is, however many years there are. Each names the pieces it was made of,
-the sessions of the newest block and the blocks before it, with their seals: a new piece is added to a fold,
-and one with a piece that is gone or changed is made again.
+Two folds are kept: one of the newest block of weeks, which every session changes, and one of all blocks
+before it. So the file stays as small as a history is, however many years there are. Each fold names the
+pieces it was made of, with their seals: the sessions of the newest block, or the blocks before it. A new
+piece is merged into its fold. A fold with a piece that is gone or changed is made again.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from pydantic import ValidationError
 from engine.base.model import Model
 from engine.record.history import History
 from storage.derived import Fold, fold_of, merged_folds
-from storage.files.derived_file import DerivedFile, ReadFiles
+from storage.files.derived_file import DerivedFile, FileCache
 from storage.folder.weeks import ReadSession, WeekIndex
 from storage.models import LastLoad
 from storage.schema import Tables
@@ -28,27 +28,19 @@ FOLDS, BEFORE, NEWEST = "folds", "before", "newest"
 
 
 class FoldOfPieces(Model):
-    """What pieces come to; ``pieces`` has their seals at the time."""
+    """The fold of some pieces, with the seal that each piece had at the time."""
 
     pieces: dict[str, str] = {}
     fold: Fold = Fold()
 
 
-def _kept(held: Mapping[str, Any]) -> FoldOfPieces | None:
-    """The fold as it was kept; None where it makes no sense."""
-    try:
-        return FoldOfPieces.model_validate(held)
-    except ValidationError:
-        return None
-
-
 class HistoryFile:
-    """The folds as they stand at their first use: made anew for each call on the store."""
+    """The folds as they are at their first use. Each call on the store makes a new object."""
 
     def __init__(
-        self, path: Path, index: WeekIndex, *, read: ReadSession, may_write: bool, seen: ReadFiles
+        self, path: Path, index: WeekIndex, *, read: ReadSession, may_write: bool, cache: FileCache
     ) -> None:
-        self._file, self._index = DerivedFile(path, FORMAT, seen), index
+        self._file, self._index = DerivedFile(path, FORMAT, cache), index
         self._read, self._may_write = read, may_write
 
     def history(self) -> History:
@@ -59,29 +51,30 @@ class HistoryFile:
 
     @cached_property
     def all(self) -> Fold:
-        """Everything in one fold; what is new is kept for the next time."""
+        """The fold of all sessions. Folds that changed are saved for the next time."""
         if self._folds != self._held and self._may_write:
             self._file.save(_tables(self._folds))
-        return merged_folds(kept.fold for kept in self._folds.values())
+        return merged_folds(one.fold for one in self._folds.values())
 
     def forget(self) -> None:
-        """Folds what is left, and returns once nothing of what was erased is on the disk."""
+        """Returns once nothing of what was erased is left in the file."""
         self._file.save_for_good(_tables(self._folds))
 
     @cached_property
     def _held(self) -> dict[str, FoldOfPieces]:
         held = self._file.read().get(FOLDS, {})
-        return {name: fold for name, one in held.items() if (fold := _kept(one)) is not None}
+        return {name: fold for name, one in held.items() if (fold := _fold_in(one)) is not None}
 
     @cached_property
     def _folds(self) -> dict[str, FoldOfPieces]:
         blocks = self._index.blocks()
         newest = max(blocks, default=None)
-        sessions = self._sessions(blocks.pop(newest)) if newest else {}
+        sessions = self._sealed(blocks.pop(newest)) if newest else {}
         seals = {block: self._index.seal(names) for block, names in blocks.items()}
         return {BEFORE: self._before(seals), NEWEST: self._newest(sessions)}
 
-    def _sessions(self, names: Iterable[str]) -> dict[str, str]:
+    def _sealed(self, names: Iterable[str]) -> dict[str, str]:
+        """Sessions as pieces: the seal of a session is the stamp of its file."""
         return {name: self._index.entries[name].stamp for name in names}
 
     def _newest(self, sessions: Mapping[str, str]) -> FoldOfPieces:
@@ -96,13 +89,13 @@ class HistoryFile:
         return FoldOfPieces(pieces=dict(seals), fold=fold)
 
     def _block(self, block: str) -> Fold:
-        """One block: as it was kept where it was the newest until now."""
+        """The fold of one block: the held one where the block was the newest until now."""
         names = self._index.blocks()[block]
         newest = self._held.get(NEWEST, FoldOfPieces())
-        return newest.fold if newest.pieces == self._sessions(names) else self._fold_of(names)
+        return newest.fold if newest.pieces == self._sealed(names) else self._fold_of(names)
 
     def _usable(self, name: str, pieces: Mapping[str, str]) -> FoldOfPieces:
-        """The held fold where it was made of nothing but some of these pieces, else an empty one."""
+        """The held fold where all of its pieces are still among these, else an empty one."""
         held = self._held.get(name, FoldOfPieces())
         return held if held.pieces.items() <= pieces.items() else FoldOfPieces()
 
@@ -110,6 +103,14 @@ class HistoryFile:
         sessions = [one for name in names if (one := self._read(name))]
         amendments = [amendment for one in sessions for amendment in one.amendments]
         return fold_of((one.corrected for one in sessions if one.corrected), amendments)
+
+
+def _fold_in(held: Mapping[str, Any]) -> FoldOfPieces | None:
+    """The fold in a file; None where it makes no sense."""
+    try:
+        return FoldOfPieces.model_validate(held)
+    except ValidationError:
+        return None
 
 
 def _tables(folds: Mapping[str, FoldOfPieces]) -> Tables:

@@ -1,4 +1,4 @@
-"""Where the data folder is, when none is named."""
+"""Where the data folder is when the user names none."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def default_folder(
     environment: Mapping[str, str] = os.environ,
     home: Path | None = None,
 ) -> Path:
-    """The folder for a program's own data by the custom of the system.
+    """The folder for a program's own data, by the convention of the system.
 
     Linux and others: XDG Base Directory Specification 0.8, ``XDG_DATA_HOME``, which has to be absolute, else
     ``~/.local/share``. Windows: ``%LOCALAPPDATA%``. macOS: ``~/Library/Application Support``.

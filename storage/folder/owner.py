@@ -1,8 +1,8 @@
 """Who may write in a data folder: one window of one process.
 
-Across processes the system's lock on a file decides; it goes with the process, however that ends. Within a
-process windows are told apart by a token that survives a reload: the same token takes over from the window
-that it replaces, another one gets to read only, unless it is told to take over.
+Between processes the system's lock on a file decides; the lock ends with the process, however that ends.
+Within a process a token that survives a reload tells windows apart: the same token takes over from the window
+it replaces. A window with another token only reads, unless it is told to take over.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from typing import IO
 
 from storage.files import disk
 from storage.problem import disk_faults_of
-from storage.store import Standing
+from storage.store import WriteAccess
 
 if sys.platform == "win32":
     import msvcrt
@@ -25,14 +25,14 @@ LOCK_NAME = "owner.lock"
 
 
 class FolderLock:
-    """The system's lock of a data folder. Not inherited, not waited for."""
+    """The system's lock on a data folder. No child process inherits it, and nothing waits for it."""
 
     def __init__(self, folder: Path) -> None:
         self._path = folder / LOCK_NAME
         self._file: IO[bytes] | None = None
 
     def take(self) -> bool:
-        """True when this lock holds the folder now. Raises StorageProblem where nothing can be written."""
+        """Takes the lock; False when another process holds it. Raises StorageProblem on a read-only disk."""
         if self._file is not None:
             return True
         with disk_faults_of(self._path):
@@ -48,7 +48,7 @@ class FolderLock:
 
     def release(self) -> None:
         if self._file is not None:
-            self._file.close()  # Closing lets go of the lock on every system.
+            self._file.close()  # Closing releases the lock on every system.
             self._file = None
 
 
@@ -63,15 +63,15 @@ def _lock(file: IO[bytes]) -> None:
 class Ownership:
     """One window's hold on a folder; ``holds`` is what a store asks before each change."""
 
-    def __init__(self, token: str, standing: Standing, on_stopped: Callable[[], None]) -> None:
-        self.token, self.standing, self.on_stopped = token, standing, on_stopped
+    def __init__(self, token: str, access: WriteAccess, on_stopped: Callable[[], None]) -> None:
+        self.token, self.access, self.on_stopped = token, access, on_stopped
 
     def holds(self) -> bool:
-        return self.standing is Standing.owner
+        return self.access is WriteAccess.owner
 
 
 class Owners:
-    """The owners of all data folders in this process; the composition root keeps the only one."""
+    """The owners of all data folders in this process. The composition root keeps the only instance."""
 
     def __init__(self) -> None:
         self._owners: dict[Path, Ownership] = {}
@@ -87,25 +87,25 @@ class Owners:
     ) -> Ownership:
         """Asks for a folder. ``on_stopped`` is called once, when another window takes the folder over.
 
-        ``take_over`` is for a person who says so in a second window of this process; another program is never
-        pushed out.
+        ``take_over`` is for a person who chose so in a second window of this process. It never takes a folder
+        from another program.
         """
         key = folder.resolve()
         owner = self._owners.get(key)
         if owner is not None and owner.token != token and not take_over:
-            return Ownership(token, Standing.another_window, on_stopped)
+            return Ownership(token, WriteAccess.another_window, on_stopped)
         if not self._locks.setdefault(key, FolderLock(key)).take():
-            return Ownership(token, Standing.another_program, on_stopped)
-        ownership = self._owners[key] = Ownership(token, Standing.owner, on_stopped)
+            return Ownership(token, WriteAccess.another_program, on_stopped)
+        ownership = self._owners[key] = Ownership(token, WriteAccess.owner, on_stopped)
         if owner is not None:
-            owner.standing = Standing.taken_over
+            owner.access = WriteAccess.taken_over
             owner.on_stopped()
         return ownership
 
     def release(self, folder: Path, ownership: Ownership) -> None:
-        """Lets go of a folder; only its present owner can."""
+        """Gives up a folder. Does nothing unless ``ownership`` is the present one."""
         key = folder.resolve()
         if self._owners.get(key) is ownership:
             del self._owners[key]
             self._locks.pop(key).release()
-            ownership.standing = Standing.released
+            ownership.access = WriteAccess.released

@@ -40,26 +40,19 @@ class FolderPerson:
         return in_order_made(self._folder.each("adjustments", Adjustment))
 
     async def save_adjustment(self, adjustment: Adjustment) -> None:
-        self._folder.need_ownership()
-        document = adjustment.model_dump(mode="json")
-        self._folder.file("adjustments").put("adjustments", revision_of(adjustment), document)
+        self._folder.put("adjustments", revision_of(adjustment), adjustment)
 
     async def replace_adjustments(self, adjustments: Iterable[Adjustment]) -> None:
-        """Saves these in the place of all there are."""
-        self._folder.need_ownership()
-        held = {revision_of(one): one.model_dump(mode="json") for one in adjustments}
-        self._folder.file("adjustments").storage.write({"adjustments": held})
+        """Saves these adjustments in place of all there are."""
+        self._folder.replace("adjustments", {revision_of(one): one for one in adjustments})
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
-        held = self._folder.each("week-notes", WeekNote, table="notes")
-        return tuple(sorted(held, key=lambda note: note.iso_week))
+        notes = self._folder.each("week-notes", WeekNote, table="notes")
+        return tuple(sorted(notes, key=lambda note: note.iso_week))
 
     async def save_week_note(self, note: WeekNote) -> None:
-        self._folder.need_ownership()
-        self._folder.file("week-notes").put("notes", note.iso_week, note.model_dump(mode="json"))
+        self._folder.put("week-notes", note.iso_week, note, table="notes")
 
     async def replace_week_notes(self, notes: Iterable[WeekNote]) -> None:
-        """Saves these notes in the place of all there are."""
-        self._folder.need_ownership()
-        held = {note.iso_week: note.model_dump(mode="json") for note in notes}
-        self._folder.file("week-notes").storage.write({"notes": held})
+        """Saves these notes in place of all there are."""
+        self._folder.replace("week-notes", {note.iso_week: note for note in notes}, table="notes")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from engine.plan.plan import SessionPlan
-from storage.folder.data_folder import DataFolder, understood
-from storage.models import KeptDraft
+from storage.folder.data_folder import DataFolder
+from storage.models import SavedDraft
 
 
 class FolderPlans:
@@ -16,33 +16,27 @@ class FolderPlans:
         self._folder = folder
 
     async def all(self) -> tuple[SessionPlan, ...]:
-        held = self._folder.each("plans", SessionPlan)
-        return tuple(sorted(held, key=lambda plan: (plan.name, plan.id)))
+        plans = self._folder.each("plans", SessionPlan)
+        return tuple(sorted(plans, key=lambda plan: (plan.name, plan.id)))
 
     async def one(self, plan_id: str) -> SessionPlan | None:
-        with understood("plans"):
-            held = self._folder.file("plans").held("plans", plan_id)
-            return None if held is None else SessionPlan.model_validate(held)
+        return self._folder.one("plans", SessionPlan, plan_id)
 
     async def save(self, plan: SessionPlan) -> None:
-        self._folder.need_ownership()
-        self._folder.file("plans").put("plans", plan.id, plan.model_dump(mode="json"))
+        self._folder.put("plans", plan.id, plan)
 
     async def remove(self, plan_id: str) -> None:
         self._folder.remove("plans", plan_id)
 
     async def replace(self, plans: Iterable[SessionPlan]) -> None:
-        """Saves these plans in the place of all there are."""
-        self._folder.need_ownership()
-        held = {plan.id: plan.model_dump(mode="json") for plan in plans}
-        self._folder.file("plans").storage.write({"plans": held})
+        """Saves these plans in place of all there are."""
+        self._folder.replace("plans", {plan.id: plan for plan in plans})
 
-    async def drafts(self) -> tuple[KeptDraft, ...]:
-        return tuple(sorted(self._folder.each("drafts", KeptDraft), key=lambda draft: draft.id))
+    async def drafts(self) -> tuple[SavedDraft, ...]:
+        return tuple(sorted(self._folder.each("drafts", SavedDraft), key=lambda draft: draft.id))
 
-    async def save_draft(self, draft: KeptDraft) -> None:
-        self._folder.need_ownership()
-        self._folder.file("drafts").put("drafts", draft.id, draft.model_dump(mode="json"))
+    async def save_draft(self, draft: SavedDraft) -> None:
+        self._folder.put("drafts", draft.id, draft)
 
     async def remove_draft(self, draft_id: str) -> None:
         self._folder.remove("drafts", draft_id)

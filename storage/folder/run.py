@@ -11,7 +11,7 @@ from storage.rules import may_open
 
 
 class FolderRun:
-    """The running record. ``is_kept`` tells whether a session with its id was saved or erased: it is over."""
+    """The running record. It is over once ``is_kept`` says that a session with its id was saved or erased."""
 
     def __init__(self, folder: DataFolder, file: RunningFile, *, is_kept: Callable[[str], bool]) -> None:
         self._folder, self._file, self._is_kept = folder, file, is_kept

@@ -1,6 +1,6 @@
 """Sessions on the disk: one file for each, with its record and amendments, or the tombstone of an erased one.
 
-So a save writes one small file however many there are, and damage to a file touches one session.
+So a save writes one small file, however many there are, and damage to a file affects one session.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ from typing import NamedTuple
 from engine.record.amendment import Amendment, amended
 from engine.record.record import Record
 from storage.files import disk
-from storage.files.durable import Documents, DurableStorage, Said
+from storage.files.durable import Documents, DurableStorage, Tell
 from storage.files.leftovers import PREVIOUS, everything_of, leftovers_of
 from storage.models import Tombstone
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
@@ -26,14 +26,14 @@ from storage.schema import Tables
 FORMAT = "session-file"
 RECORDS, AMENDMENTS, TOMBSTONES = "records", "amendments", "tombstones"
 _PLAIN = re.compile(r"[0-9a-z][0-9a-z-]{4,63}")
-"""Ids that are a file's name on every system. Windows keeps shorter ones, such as con, for itself."""
+"""Ids that can name a file on every system. Windows reserves some shorter names, such as con."""
 
 OpenFile = Callable[[Path, str], Documents]
-"""Opens the documents of a file of a format."""
+"""Opens the documents of the file at a path, by its format."""
 
 
 class Session(NamedTuple):
-    """What a session's file holds; ``record`` is as it was saved."""
+    """What a session's file holds. ``record`` is as it was saved, without its amendments."""
 
     record: Record | None
     amendments: tuple[Amendment, ...]
@@ -45,7 +45,7 @@ class Session(NamedTuple):
 
 
 def name_of(record_id: str) -> str:
-    """The name of a session's file without its suffix; an id may hold anything, a path for instance."""
+    """The name of a session's file, without its suffix. An id may hold anything, even a path."""
     if _PLAIN.fullmatch(record_id):
         return record_id
     return "_" + hashlib.sha256(record_id.encode("utf-8", "surrogatepass")).hexdigest()[:40]
@@ -65,32 +65,32 @@ def _amendments(tables: Tables) -> tuple[Amendment, ...]:
 
 
 class SessionFiles:
-    """The sessions in one folder."""
+    """The files of all sessions, in one folder. A name is that of a file without its suffix."""
 
     def __init__(
-        self, folder: Path, open_file: OpenFile, *, said: Said, may_write: Callable[[], bool]
+        self, folder: Path, open_file: OpenFile, *, tell: Tell, may_write: Callable[[], bool]
     ) -> None:
-        self.folder, self._open_file, self._said = folder, open_file, said
+        self.folder, self._open_file, self._tell = folder, open_file, tell
         self._may_write = may_write
-        self._looked: tuple[int, dict[str, str]] | None = None
+        self._listed: tuple[int, dict[str, str]] | None = None
 
     def stamps(self) -> dict[str, str]:
-        """The name of every session, with a stamp that is another once its file is another.
+        """The name of every session, with a stamp that changes when its file does.
 
-        A missing file with a generation before it has an empty stamp. The owner of the folder alone changes
-        it, and looks again only after a change, until then the same object is returned; a name that came or
-        went otherwise changes the folder's time.
+        A missing file with a previous generation has an empty stamp. Only the owner of the folder changes it.
+        The owner gets the same object until the next change; a file added or removed by others counts as one,
+        because it changes the folder's time.
         """
         with disk_faults_of(self.folder):
             try:
                 at = self.folder.stat().st_mtime_ns
-                if self._looked is None or self._looked[0] != at or not self._may_write():
-                    self._looked = at, self._look()
+                if self._listed is None or self._listed[0] != at or not self._may_write():
+                    self._listed = at, self._list()
             except FileNotFoundError:
                 return {}
-        return self._looked[1]
+        return self._listed[1]
 
-    def _look(self) -> dict[str, str]:
+    def _list(self) -> dict[str, str]:
         stamps: dict[str, str] = {}
         with os.scandir(self.folder) as entries:
             for entry in entries:
@@ -102,7 +102,7 @@ class SessionFiles:
         return stamps
 
     def stamp(self, name: str) -> str:
-        """The stamp of one session; empty where there is no file."""
+        """The stamp of one session; empty where its file is missing."""
         with disk_faults_of(self.folder):
             try:
                 return disk.stamp(self._path(name).stat())
@@ -113,7 +113,7 @@ class SessionFiles:
         return self._path(name_of(record_id)).exists()
 
     def session(self, record_id: str) -> Session:
-        """What is held of a record. Raises StorageProblem where a newer version wrote it."""
+        """The session of a record. Raises StorageProblem where a newer version wrote it."""
         return self.named(name_of(record_id))
 
     def named(self, name: str) -> Session:
@@ -127,20 +127,20 @@ class SessionFiles:
             )
 
     def readable(self, name: str) -> Session | None:
-        """As ``named``; what this version cannot read is said, and passed over."""
-        with self._passing_over():
+        """Like ``named``, but tells what this version cannot read and returns None for it."""
+        with self._telling_unreadable():
             return self.named(name)
         return None
 
     def tables_if_readable(self, name: str) -> Tables:
-        """As ``tables``; what a newer version wrote is said, and passed over."""
-        with self._passing_over():
+        """Like ``tables``, but tells what a newer version wrote and returns nothing of it."""
+        with self._telling_unreadable():
             return self.tables(name)
         return {}
 
-    def say_not_understood(self, name: str) -> None:
+    def tell_not_understood(self, name: str) -> None:
         where = self._path(name).name
-        self._said(Trouble(where, str(StorageProblem(Cause.not_understood, where))))
+        self._tell(Trouble(where, str(StorageProblem(Cause.not_understood, where))))
 
     @contextmanager
     def _understood(self, name: str) -> Iterator[None]:
@@ -150,17 +150,17 @@ class SessionFiles:
             raise StorageProblem(Cause.not_understood, self._path(name).name) from None
 
     @contextmanager
-    def _passing_over(self) -> Iterator[None]:
+    def _telling_unreadable(self) -> Iterator[None]:
         try:
             yield
         except StorageProblem as problem:
             if problem.cause not in (Cause.newer, Cause.not_understood):
                 raise
-            self._said(Trouble(problem.where, str(problem)))
+            self._tell(Trouble(problem.where, str(problem)))
 
     def amendments(self, name: str) -> tuple[Amendment, ...]:
-        """The amendments of a readable session alone, which takes less time than its record."""
-        with self._passing_over(), self._understood(name):
+        """The amendments of a readable session, without the time that reading its record takes."""
+        with self._telling_unreadable(), self._understood(name):
             return _amendments(self.tables(name))
         return ()
 
@@ -168,7 +168,7 @@ class SessionFiles:
         return self._documents(name).tables_read
 
     def add(self, record: Record) -> bool:
-        """False when it was erased. Raises StorageProblem when a record with this id is there and differs."""
+        """Adds a record; False when it was erased. Raises StorageProblem when its id has another record."""
         held = self.session(record.id)
         if held.stone is not None:
             return False
@@ -188,25 +188,24 @@ class SessionFiles:
             self.put(name_of(amendment.record_id), held._replace(amendments=after))
 
     def erase(self, stone: Tombstone) -> None:
-        """Puts a tombstone in the place of both generations of a session; what was set aside or left behind
-        of it goes first."""
-        name, self._looked = name_of(stone.record_id), None
+        """Puts a tombstone in place of both generations of a session, after removing its leftovers."""
+        name, self._listed = name_of(stone.record_id), None
         held = self.session(stone.record_id).stone
         with disk_faults_of(self._path(name)):
             disk.remove(*leftovers_of(self._path(name)))
         storage = self._documents(name).storage
         assert isinstance(storage, DurableStorage)
-        storage.write_over(tables_of(Session(None, (), held or stone)))
+        storage.replace_both(tables_of(Session(None, (), held or stone)))
 
     def remove(self, name: str) -> None:
-        """Takes a session away without a trace."""
-        path, self._looked = self._path(name), None
+        """Removes a session without a trace."""
+        path, self._listed = self._path(name), None
         with disk_faults_of(path):
             disk.remove(*everything_of(path))
 
     def put(self, name: str, session: Session) -> None:
-        """Puts all of a session in the place of what was there, in one step."""
-        self._looked = None
+        """Replaces all of a session in one step."""
+        self._listed = None
         self._documents(name).storage.write(tables_of(session))
 
     def _documents(self, name: str) -> Documents:

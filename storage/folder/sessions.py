@@ -1,4 +1,4 @@
-"""Sessions that are over, in the data folder: their files, and weeks and history counted from them."""
+"""Sessions that are over, in the data folder: their files, and what is derived from them."""
 
 from __future__ import annotations
 
@@ -15,23 +15,23 @@ from storage.folder.erase import erase_all, forget_set_aside
 from storage.folder.history import HistoryFile
 from storage.folder.running_file import RunningFile
 from storage.folder.session_files import SessionFiles
-from storage.folder.weeks import ReadWeeks, WeekIndex
+from storage.folder.weeks import IndexCache, WeekIndex
 from storage.models import LastLoad, Tombstone
 from storage.rules import by_time, in_order
 
 MOST_READ_AT_ONCE = 32
-"""Sessions kept in memory while they are counted: more than a block of weeks usually has."""
+"""Sessions kept in memory while figures are derived: more than a block of weeks usually has."""
 
 
 class FolderSessions:
-    """Records, their amendments and tombstones, and what is counted from them."""
+    """Records, their amendments and tombstones, and what is derived from them."""
 
     def __init__(self, folder: DataFolder, run: RunningFile) -> None:
         self._folder, self._run = folder, run
-        self._memory = ReadWeeks({}, {})
+        self._cache = IndexCache({}, {})
         self._last_index: WeekIndex | None = None
         self.files = SessionFiles(
-            folder.path / "sessions", folder.documents, said=folder.tell, may_write=folder.may_write
+            folder.path / "sessions", folder.documents, tell=folder.tell, may_write=folder.may_write
         )
 
     async def save(self, record: Record) -> bool:
@@ -65,10 +65,10 @@ class FolderSessions:
             self._run.close()
         index = self._index()
         index.forget()
-        self._folds(index).forget()
+        self._history_file(index).forget()
 
     async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
-        """Erases these and every other file of the folder; see ``Store.erase_all``."""
+        """Erases the sessions and every other file of the folder; see ``Store.erase_all``."""
         self._folder.need_ownership()
         erased = erase_all(self._folder.path, self.files, at=at)
         await self.week_index()
@@ -81,23 +81,23 @@ class FolderSessions:
         return self._index().weeks()
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
-        return self._folds(self._index()).loads()
+        return self._history_file(self._index()).loads()
 
     async def history(self) -> History:
-        return self._folds(self._index()).history()
+        return self._history_file(self._index()).history()
 
     def _index(self) -> WeekIndex:
-        """The index of the sessions as they are now; the last one where they are still the same."""
+        """The index of the sessions as they are now: the last one where no session has changed since."""
         sessions = self.files
         if self._last_index is None or self._last_index.stamps is not sessions.stamps():
             read = lru_cache(MOST_READ_AT_ONCE)(sessions.readable)
             path, may_write = self._folder.path / "index", self._folder.may_write()
-            self._last_index = WeekIndex(path, sessions, read=read, may_write=may_write, memory=self._memory)
+            self._last_index = WeekIndex(path, sessions, read=read, may_write=may_write, cache=self._cache)
         return self._last_index
 
-    def _folds(self, index: WeekIndex) -> HistoryFile:
+    def _history_file(self, index: WeekIndex) -> HistoryFile:
         path, may_write = self._folder.path / "history.json", self._folder.may_write()
-        return HistoryFile(path, index, read=index.read, may_write=may_write, seen=self._memory.seen)
+        return HistoryFile(path, index, read=index.read, may_write=may_write, cache=self._cache.files)
 
     def _within(self, period: str | None) -> tuple[str, ...]:
         if period is not None:

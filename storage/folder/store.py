@@ -1,14 +1,14 @@
 """The store in a folder on the disk.
 
     profile.json  kit.json  plans.json  drafts.json
-    settings.json                        one file a concern
-    sessions/….json                      a session each: its record and amendments, or its tombstone
-    index/2026.json …  history.json      weekly figures and history, made again where sessions have changed
+    settings.json …                      one file for each concern
+    sessions/….json                      one file for each session: record and amendments, or a tombstone
+    index/2026.json …  history.json      weekly figures and history, derived again where sessions have changed
     running.jsonl                        the session in progress
 
-What is replaced stays as the generation before, except for what can be made again. Nothing is held in memory
-between two calls but what still is as it was read, so that a store may be left and another one opened over
-the same folder at any time.
+A replaced file stays as the previous generation, except where it can be derived again. Between two calls the
+store holds nothing in memory but what is still on the disk as it was read. So another store may be opened
+over the same folder at any time.
 """
 
 from __future__ import annotations
@@ -34,14 +34,14 @@ def _always() -> bool:
 class NativeStore:
     """Keeps everything in one data folder.
 
-    ``may_write`` is asked before each change: a window that is not the owner of the folder reads and changes
-    nothing, and gets a StorageProblem when it tries.
+    ``may_write`` is asked before each change. A window that does not own the folder only reads: a change
+    raises StorageProblem.
     """
 
     def __init__(self, folder: Path, *, may_write: Callable[[], bool] = _always) -> None:
         self.folder = folder
         self._data = DataFolder(folder, may_write=may_write)
-        running = RunningFile(folder / RUNNING_NAME, said=self._data.tell)
+        running = RunningFile(folder / RUNNING_NAME, tell=self._data.tell)
         self.person = FolderPerson(self._data)
         self.plans = FolderPlans(self._data)
         self.sessions = FolderSessions(self._data, running)
@@ -54,11 +54,11 @@ class NativeStore:
         return tuple(self._data.troubles)
 
     def device(self) -> str:
-        """The id of this data folder among those that share records, made when it is first asked for."""
+        """The id of this data folder among those that share records, made at the first call."""
         file = self._data.file("device")
-        held = file.held(ONLY, ONLY)
-        if held is None:
+        device = file.one(ONLY, ONLY)
+        if device is None:
             self._data.need_ownership()
-            held = {"id": str(uuid4())}
-            file.put(ONLY, ONLY, held)
-        return str(held["id"])
+            device = {"id": str(uuid4())}
+            file.put(ONLY, ONLY, device)
+        return str(device["id"])

@@ -39,7 +39,7 @@ from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import bring_in
 from storage.folder.store import NativeStore
-from storage.models import KeptDraft, KitOwned, WeekNote
+from storage.models import KitOwned, SavedDraft, WeekNote
 from storage.problem import StorageProblem
 from storage.schema import VERSION
 from storage.store import amended_records
@@ -117,7 +117,7 @@ async def fill(store: Any) -> None:
     await store.person.save_profile(builders.profile())
     await store.person.save_kit(KitOwned())
     await store.plans.save(builders.plan())
-    await store.plans.save_draft(KeptDraft(id="new-plan", content=new_draft("new-plan").content))
+    await store.plans.save_draft(SavedDraft(id="new-plan", content=new_draft("new-plan").content))
     await store.person.save_week_note(WeekNote(iso_week="2026-W10"))
     for number in range(3):
         started_at = STARTED_AT + timedelta(days=number)

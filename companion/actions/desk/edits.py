@@ -13,7 +13,7 @@ from engine.plan.balance import balance_sentences
 from engine.plan.draft import DraftPlace, Edit, EditHistory, Insert, Move, Put, Remove, plan_of, value_at
 from engine.plan.draft_parts import allowance_added, block_added, movement_added, own_movement_added
 from engine.plan.plan import BlockKind
-from storage.models import KeptDraft
+from storage.models import SavedDraft
 
 TYPING_S = 0.2
 """Letters that come faster are checked together."""
@@ -132,7 +132,7 @@ class DeskEdits:
         if state.read_only or state.desk.unfinished.get(plan.id) is not plan:
             return
         if plan.changed:
-            await store.save_draft(KeptDraft(id=plan.id, content=plan.draft.content))
+            await store.save_draft(SavedDraft(id=plan.id, content=plan.draft.content))
         else:
             await store.remove_draft(plan.id)
 

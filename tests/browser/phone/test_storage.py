@@ -114,7 +114,7 @@ def test_one_window_writes_the_other_reads_until_it_takes_over_or_the_first_is_g
     assert workers.run("one", "save_profile('first', 'Runa')") == ""
     assert workers.run("two", "save_profile('second', 'Ailo')") == refusal
     assert workers.run("two", "take('second', True)") == "owner"
-    assert workers.run("one", "standing('first')") == "taken_over"
+    assert workers.run("one", "access_of('first')") == "taken_over"
     assert workers.run("one", "save_profile('first', 'Runa')") == refusal
     workers.end("two")
     assert workers.run("one", "take('third', False)") == "owner"

@@ -66,11 +66,11 @@ async def found_run() -> int:
 async def take(window: str, take_over: bool) -> str:
     lock = locks[window] = WebLock(on_lost=lambda: None)
     await lock.take(take_over=take_over)
-    return lock.standing
+    return lock.access
 
 
-async def standing(window: str) -> str:
-    return locks[window].standing
+async def access_of(window: str) -> str:
+    return locks[window].access
 
 
 async def save_profile(window: str, name: str) -> str:

@@ -18,7 +18,7 @@ from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.shelves import Ask, Document, Put
 from storage.browser.store import BrowserStore
 from storage.derived import Fold
-from storage.files.durable import decode, encode
+from storage.files.layout import decode, encode
 from storage.folder.store import NativeStore
 from storage.schema import DERIVED_VERSION
 from storage.store import Store

@@ -6,7 +6,7 @@ import builders
 from recounted import LATER
 
 from engine.plan.draft import PlanDraft, Put, apply, new_draft
-from storage.models import KeptDraft
+from storage.models import SavedDraft
 from storage.store import Store
 
 
@@ -31,7 +31,7 @@ async def test_a_draft_is_kept_as_it_stands_faults_and_all_until_it_is_taken_awa
     other, begun = new_draft("new-plan-2"), new_draft("new-plan")
     half = apply(apply(begun, Put(("name",), "Böathouse")), Put(("transition_s",), "soon"))
     for draft_id, draft in (("new-plan", begun), ("new-plan-2", other), ("new-plan", half)):
-        await store.plans.save_draft(KeptDraft(id=draft_id, content=draft.content))
+        await store.plans.save_draft(SavedDraft(id=draft_id, content=draft.content))
     assert [PlanDraft(one.content) for one in await store.plans.drafts()] == [half, other]
     await store.plans.remove_draft("new-plan-2")
     await store.plans.remove_draft("never-was")

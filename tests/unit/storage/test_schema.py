@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 
-from storage.files.durable import decode, encode
+from storage.files.layout import decode, encode
 from storage.schema import Migrations, Tables, migrate
 
 

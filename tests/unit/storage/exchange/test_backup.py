@@ -20,7 +20,7 @@ from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, bring_in
 from storage.exchange.restore import replace_all
-from storage.files.durable import decode, encode
+from storage.files.layout import decode, encode
 from storage.folder.store import NativeStore
 from storage.models import KitOwned, WeekNote
 from storage.store import Store

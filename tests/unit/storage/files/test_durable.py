@@ -26,14 +26,14 @@ class Place:
 
     def open(self, **options: Any) -> Documents:
         return Documents(
-            self.path, storage=DurableStorage, format="shelf-file", said=self.troubles.append, **options
+            self.path, storage=DurableStorage, format="shelf-file", tell=self.troubles.append, **options
         )
 
     def put(self, weight: int) -> None:
         self.open().put("weights", "left", {"load_g": weight})
 
     def weight(self, **options: Any) -> object:
-        held = self.open(**options).held("weights", "left")
+        held = self.open(**options).one("weights", "left")
         return held and held["load_g"]
 
 

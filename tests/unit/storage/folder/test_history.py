@@ -11,7 +11,7 @@ from sessions_on_disk import filled, make_unreadable
 from engine.record.amendment import Amendment
 from engine.record.history import history_of
 from engine.record.record import SetAnswer
-from storage.files.durable import decode, encode
+from storage.files.layout import decode, encode
 from storage.folder.store import NativeStore
 from storage.schema import DERIVED_VERSION
 

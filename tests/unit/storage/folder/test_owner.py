@@ -13,7 +13,7 @@ from places import ROOT
 from storage.folder.owner import FolderLock, Owners, Ownership
 from storage.folder.store import NativeStore
 from storage.problem import Cause, StorageProblem
-from storage.store import Standing
+from storage.store import WriteAccess
 
 
 class Windows:
@@ -34,21 +34,21 @@ def windows(folder: Path) -> Windows:
 
 
 def test_the_first_window_is_the_owner(windows: Windows) -> None:
-    assert windows.open("phone").standing is Standing.owner
+    assert windows.open("phone").access is WriteAccess.owner
 
 
 def test_a_reload_takes_over_and_stops_the_old_page(windows: Windows) -> None:
     old = windows.open("phone", name="old page")
     new = windows.open("phone", name="new page")
     assert windows.stopped == ["old page"]
-    assert (old.standing, new.standing) == (Standing.taken_over, Standing.owner)
+    assert (old.access, new.access) == (WriteAccess.taken_over, WriteAccess.owner)
     assert (old.holds(), new.holds()) == (False, True)
 
 
 def test_a_second_window_only_reads(windows: Windows) -> None:
     first = windows.open("phone")
     second = windows.open("laptop")
-    assert second.standing is Standing.another_window
+    assert second.access is WriteAccess.another_window
     assert not second.holds()
     assert first.holds()
     assert windows.stopped == []
@@ -64,8 +64,8 @@ def test_a_person_can_take_over_in_the_second_window(windows: Windows) -> None:
 def test_the_next_window_may_write_once_the_owner_let_go(windows: Windows) -> None:
     first = windows.open("phone")
     windows.owners.release(windows.folder, first)
-    assert first.standing is Standing.released
-    assert windows.open("laptop").standing is Standing.owner
+    assert first.access is WriteAccess.released
+    assert windows.open("laptop").access is WriteAccess.owner
     assert windows.stopped == []
 
 
@@ -74,20 +74,20 @@ def test_a_window_that_was_stopped_cannot_let_go_of_the_new_owners_folder(window
     new = windows.open("phone")
     windows.owners.release(windows.folder, old)
     assert new.holds()
-    assert windows.open("laptop").standing is Standing.another_window
+    assert windows.open("laptop").access is WriteAccess.another_window
 
 
 def test_other_folders_have_other_owners(windows: Windows, tmp_path: Path) -> None:
     windows.open("phone")
     windows.folder = tmp_path / "other"
-    assert windows.open("laptop").standing is Standing.owner
+    assert windows.open("laptop").access is WriteAccess.owner
 
 
 def test_the_same_folder_by_another_path_has_the_same_owner(windows: Windows, folder: Path) -> None:
     windows.open("phone")
     windows.folder = folder / "records" / ".."
     (folder / "records").mkdir()
-    assert windows.open("laptop").standing is Standing.another_window
+    assert windows.open("laptop").access is WriteAccess.another_window
 
 
 def test_two_locks_never_hold_a_folder_at_once(folder: Path) -> None:
@@ -120,10 +120,10 @@ def test_a_folder_held_by_another_program_is_only_read_until_that_ends(windows: 
     ) as other:
         assert other.stdout is not None
         assert other.stdout.readline() == "True\n"
-        assert windows.open("phone").standing is Standing.another_program
-        assert windows.open("phone", take_over=True).standing is Standing.another_program
+        assert windows.open("phone").access is WriteAccess.another_program
+        assert windows.open("phone", take_over=True).access is WriteAccess.another_program
         other.kill()
-    assert windows.open("phone").standing is Standing.owner
+    assert windows.open("phone").access is WriteAccess.owner
 
 
 def test_another_program_finds_a_folder_of_ours_held(windows: Windows) -> None:

@@ -32,7 +32,7 @@ class Place:
         self.path, self.troubles = folder / "running.jsonl", list[Trouble]()
 
     def open(self) -> RunningFile:
-        return RunningFile(self.path, said=self.troubles.append)
+        return RunningFile(self.path, tell=self.troubles.append)
 
     def written(self, events: int = len(RUN.events)) -> Place:
         run = self.open()

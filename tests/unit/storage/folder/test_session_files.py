@@ -13,7 +13,7 @@ from recounted import LATER, agrees_with_a_recount, on
 from sessions_on_disk import filled, make_unreadable
 
 from engine.record.amendment import Amendment
-from storage.files.durable import encode
+from storage.files.layout import encode
 from storage.folder.store import NativeStore
 from storage.problem import Cause, StorageProblem
 

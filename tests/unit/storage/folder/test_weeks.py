@@ -11,7 +11,7 @@ import pytest
 from recounted import agrees_with_a_recount, on
 from sessions_on_disk import filled
 
-from storage.files.durable import encode
+from storage.files.layout import encode
 from storage.folder.store import NativeStore
 from storage.schema import DERIVED_VERSION
 
