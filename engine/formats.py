@@ -1,4 +1,4 @@
-"""The documents of the project by name, and their JSON Schemas."""
+"""The formats of the project's documents by name, and their JSON Schemas."""
 
 from __future__ import annotations
 

@@ -16,7 +16,7 @@ from engine.live.timing import goes_on_by_itself, hold_pattern, left_to_hold_ms
 from engine.movements.movement import Side
 from engine.session.choices import Chosen
 from engine.session.segment import Kind, Pace
-from engine.session.timed_hold import Moment, dose_to_hold_ms, pattern_of
+from engine.session.timed_hold import HoldMoment, dose_to_hold_ms, hold_pattern_of
 
 GET_DOWN_BEFORE_MS = 15_000
 """The call to get down, this long before work on the floor. † Our judgement, no source."""
@@ -88,8 +88,8 @@ _STARTS = {
     Kind.transition: CueKind.block_done,
 }
 """The cue with which a segment starts; a lead-in and a warm-up start without one."""
-_HOLD = {Moment.hold: CueKind.work, Moment.off: CueKind.rest, Moment.held: CueKind.block_done}
-_HOLD_WORDS = {Moment.hold: "Hold.", Moment.off: "Rest a moment.", Moment.held: "Held."}
+_HOLD = {HoldMoment.hold: CueKind.work, HoldMoment.off: CueKind.rest, HoldMoment.held: CueKind.block_done}
+_HOLD_WORDS = {HoldMoment.hold: "Hold.", HoldMoment.off: "Rest a moment.", HoldMoment.held: "Held."}
 
 
 def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
@@ -140,13 +140,13 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
     follows = not here and goes_on_by_itself(state, index - 1)
     if item is None or dose_ms is None or not (follows or (here and state.hold.running)):
         return None
-    pattern = hold_pattern(state) if here else pattern_of(item, other_side=True)
+    pattern = hold_pattern(state) if here else hold_pattern_of(item, other_side=True)
     origin_ms, left_ms = (state.anchor.since_ms, left_to_hold_ms(state) or 0) if here else (start_ms, dose_ms)
     before_a_tap = index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self
     for after_ms, moment in pattern.moments(left_ms):
-        if moment is Moment.held and goes_on_by_itself(state, index):
+        if moment is HoldMoment.held and goes_on_by_itself(state, index):
             yield cue(CueKind.change_side, origin_ms + after_ms, "Change sides.")
-        elif moment is not Moment.held or before_a_tap:
+        elif moment is not HoldMoment.held or before_a_tap:
             yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
     return origin_ms + pattern.ends_after_ms(left_ms)
 

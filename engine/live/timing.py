@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from engine.live.state import RunState, Status
 from engine.session.segment import Pace
-from engine.session.timed_hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, pattern_of
+from engine.session.timed_hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, hold_pattern_of
 
 
 def elapsed_at(state: RunState, session_ms: int) -> int:
@@ -57,7 +57,7 @@ def left_to_hold_ms(state: RunState) -> int | None:
 def hold_pattern(state: RunState) -> HoldPattern:
     """How the hold of the current segment runs."""
     item = state.session.item(state.current) if state.current is not None else None
-    return ONE_PIECE if item is None else pattern_of(item, other_side=state.hold.other_side)
+    return ONE_PIECE if item is None else hold_pattern_of(item, other_side=state.hold.other_side)
 
 
 def goes_on_by_itself(state: RunState, index: int) -> bool:

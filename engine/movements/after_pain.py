@@ -80,8 +80,7 @@ class AfterPain(Model):
 
 
 def after_pain(pains: Iterable[MovementPain], tries: Iterable[PainFreeTry]) -> tuple[AfterPain, ...]:
-    """What is not fully back yet, by the date of its first pain. The order of the arguments does not
-    matter."""
+    """What is not fully back yet, by the date of its first pain, whatever the order of the arguments."""
     of_pains = sorted(pains, key=lambda one: (one.at, one.record_id))
     of_tries = sorted(tries, key=lambda one: (one.at, one.record_id))
     stories = (

@@ -215,8 +215,7 @@ class Movement(Model):
     stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=12)
 
     def forms_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> tuple[Form, ...]:
-        """The forms possible with a kit and ``without`` some equipment, those with the most dumbbells
-        first."""
+        """The forms that a kit allows ``without`` some equipment, those with the most dumbbells first."""
         possible = (
             form
             for form in self.forms
@@ -242,8 +241,7 @@ class Movement(Model):
 
 
 def sides_of(form: Form) -> Sides:
-    """What changes sides in this form. With a weight in each hand the hands have no sides; a leg always
-    has."""
+    """What changes sides in this form: hands do not with a weight in each, a leg always does."""
     if form.sides is Sides.hand and form.kit is Kit.pair:
         return Sides.none
     return form.sides

@@ -55,8 +55,7 @@ class Room(Model):
         return tuple(form for form in self.possible_forms(movement) if not self.too_much(movement, form))
 
     def form_to_try(self, movement: Movement) -> Form | None:
-        """The form with the least weight in which a left-out movement may be practised today; None where it
-        may not be."""
+        """The form with the least weight in which a left-out movement may be tried today; None for none."""
         if movement.slug not in self.tried:
             return None
         bearable = [form for form in self.possible_forms(movement) if not self.too_much(movement, form)]

@@ -162,8 +162,7 @@ def _dictionary() -> bytes:
 
 
 def _deflated(content: bytes) -> bytes:
-    """Raw deflate at its strongest. The bytes may differ between builds of zlib; what they inflate to may
-    not."""
+    """Raw deflate at its strongest. Builds of zlib may differ in the bytes, but not in what they mean."""
     deflate = zlib.compressobj(9, zlib.DEFLATED, -zlib.MAX_WBITS, 9, zdict=_dictionary())
     return deflate.compress(content) + deflate.flush()
 

@@ -148,8 +148,7 @@ def optional_name(block: WorkBlock, item: WorkMovement) -> str:
 def kept_movements(
     block: WorkBlock, choices: Choices, movements: Mapping[str, Chosen]
 ) -> list[tuple[WorkMovement, Chosen]]:
-    """What a round still has, without optional movements given up and movements that nothing stands in
-    for."""
+    """What a round still has, without optional movements given up and without those that are left out."""
     return [
         (item, movements[item.movement])
         for item in block.movements

@@ -116,8 +116,7 @@ class Choices(Model):
 
     @model_serializer(mode="wrap")
     def _without_the_stated_pace(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        """Leaves out the pace of a person who has none yet: the document and its id follow from the plan
-        alone."""
+        """Leaves out the pace where there is none, so that document and id follow from the plan alone."""
         written: dict[str, Any] = write(self)
         if self.pace == PersonalPace():
             del written["pace"]

@@ -1,4 +1,4 @@
-"""The fitted session: one plan made to measure for one person and one number of minutes."""
+"""The fitted session: a plan made to measure for one person and their minutes."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from engine.session.segment import Segment, total_ms
 
 
 class Reason(Model):
-    """One thing that was given up or changed: a code, a sentence, and the seconds it gave back."""
+    """One thing that was given up or changed, and the seconds that it gave back."""
 
     code: str
     text: Sentence
@@ -25,7 +25,7 @@ class Reason(Model):
 
 
 class FittedItem(Model):
-    """What a block asks of one movement, as this person does it."""
+    """One movement of a block, as this person does it."""
 
     chosen: Chosen
     dose: Dose | None = None
@@ -33,17 +33,21 @@ class FittedItem(Model):
 
 
 class FittedBlock(Model):
+    """A block with what is left of it for this person."""
+
     id: Slug
     kind: BlockKind
     rounds: int
     items: tuple[FittedItem, ...]
 
     def with_item(self, item: FittedItem) -> FittedBlock:
-        if any(held.chosen.movement == item.chosen.movement for held in self.items):
+        """The block with one more movement at its end, unless it has that movement already."""
+        if any(one.chosen.movement == item.chosen.movement for one in self.items):
             return self
         return self.model_copy(update={"items": (*self.items, item)})
 
     def with_tempos(self, tempos: Mapping[Slug, Tempo | None]) -> FittedBlock:
+        """The block with other tempos for some movements, by slug."""
         changed = (
             item.model_copy(update={"tempo": tempos.get(item.chosen.movement, item.tempo)})
             for item in self.items
@@ -52,9 +56,9 @@ class FittedBlock(Model):
 
 
 class FittedSession(Model):
-    """A session as it will be run, complete in itself: it can be run without the plan or the library.
+    """A session as it will be run. It is complete: running it needs neither the plan nor the library.
 
-    ``id`` follows from the content, so the same fit has the same id. Times are milliseconds.
+    ``minutes`` is what the person asked for. The same content always has the same ``id``.
     """
 
     format: Literal["fitted-session"] = "fitted-session"
@@ -71,14 +75,16 @@ class FittedSession(Model):
     segments: tuple[Segment, ...]
     stop_rules: tuple[Sentence, ...] = ()
     leeway: Leeway = Leeway()
-    """What it may still give up while it runs."""
+    """What the session may still give up while it runs."""
 
     @property
     def id(self) -> str:
+        """The revision of the content."""
         return revision_of(self)
 
     @property
     def total_ms(self) -> int:
+        """The planned length of the session."""
         return total_ms(self.segments)
 
     @property
@@ -89,32 +95,35 @@ class FittedSession(Model):
 
     @property
     def kit(self) -> Kit:
+        """The dumbbells on hand."""
         return self.room.kit
 
     def item(self, segment: Segment) -> FittedItem | None:
-        """What a segment's movement is to this person; None for a change of block."""
+        """What this person does in a segment; None in a change of block."""
         block = next(block for block in self.blocks if block.id == segment.block)
         return next((item for item in block.items if item.chosen.movement == segment.movement), None)
 
     def with_items(self, added: Iterable[tuple[Slug, FittedItem]]) -> FittedSession:
-        """The session with movements added to blocks that had none of that name."""
+        """The session with more movements, each with the id of the block that it joins."""
         blocks = self.blocks
         for block_id, item in added:
             blocks = tuple(b.with_item(item) if b.id == block_id else b for b in blocks)
         return self.model_copy(update={"blocks": blocks})
 
     def with_tempos(self, tempos: Mapping[Slug, Tempo | None]) -> FittedSession:
-        """The session with other tempos for some movements of its work."""
+        """The session with other tempos for some movements of its work, by slug."""
         blocks = tuple(b.with_tempos(tempos) if b.kind == "work" else b for b in self.blocks)
         return self.model_copy(update={"blocks": blocks})
 
     def chosen(self, segment: Segment) -> Chosen | None:
+        """The movement of a segment as chosen; None in a change of block."""
         item = self.item(segment)
         return item.chosen if item else None
 
     def rounds(self) -> int:
-        """Rounds of all work blocks."""
+        """The rounds of all work blocks together."""
         return sum(block.rounds for block in self.blocks if block.kind == "work")
 
     def warm_up_rounds(self) -> int:
+        """The rounds of all warm-ups together."""
         return sum(block.rounds for block in self.blocks if block.kind == "warm_up")

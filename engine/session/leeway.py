@@ -1,4 +1,4 @@
-"""What a session may still give up while it runs, taken from its plan: rounds and movements to come, never a
+"""What a session may still give up while it runs, as its plan allows: rounds and movements to come, never a
 rest."""
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from engine.session.choices import Choices
 
 
 class OnTheRun(StrEnum):
-    """One thing a re-fit decides. Rests, work intervals and changes of sides stay as they are."""
+    """One thing that a re-fit decides on. Rests, work intervals and changes of sides stay as they are."""
 
     cool_down = "cool_down"
     optional_movements = "optional_movements"
@@ -31,10 +31,11 @@ _ON_THE_RUN = {
 
 
 class Leeway(Model):
-    """``worth`` lists what is decided, the most worthy first: what stands last is given up first.
+    """What a session may give up, by block id.
 
-    ``fewest_rounds`` by block is the coach's minimum; ``cool_down_s`` the lengths a cool-down may be brought
-    down to, longest first; ``optional`` the plan's names of movements that may be dropped.
+    ``worth`` lists what a re-fit decides on, the most worthy first: the last is given up first.
+    ``fewest_rounds`` is the coach's minimum, ``cool_down_s`` the lengths that a cool-down may be brought down
+    to, longest first, ``optional`` the movements that may be dropped, by the slug that the plan names.
     """
 
     worth: tuple[OnTheRun, ...] = ()
@@ -45,7 +46,7 @@ class Leeway(Model):
 
 
 def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) -> Leeway:
-    """What is left to give up of a plan after ``choices``; a cool-down keeps its floor, in seconds."""
+    """What a plan leaves to give up after ``choices``. No cool-down gets shorter than its floor."""
     allowances = allowances_of(plan)
     rounds = {b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
     return Leeway(
@@ -58,7 +59,7 @@ def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) ->
 
 
 def _worth(plan: SessionPlan, allowances: tuple[Allowance, ...]) -> Iterator[OnTheRun]:
-    """The order of the plan's ``buys``, with its allowances from the last given up to the first."""
+    """The order of the plan's ``buys``, with its allowances from the last to be given up to the first."""
     for bought in dict.fromkeys((*plan.buys, *Buys)):
         match bought:
             case Buys.rounds:
@@ -73,23 +74,26 @@ def _worth(plan: SessionPlan, allowances: tuple[Allowance, ...]) -> Iterator[OnT
 def _shorter_cool_downs(
     plan: SessionPlan, choices: Choices, allowances: tuple[Allowance, ...], floor_s: int
 ) -> dict[Slug, tuple[int, ...]]:
+    """The lengths of each cool-down that are shorter than now, in seconds, longest first."""
     found = {}
     for block in plan.blocks:
         if isinstance(block, CoolDownBlock):
             now_s = choices.cool_down_s.get(block.id, block.duration_s)
-            lengths = _allowed(allowances, GiveUp.cool_down, block.id)
-            found[block.id] = tuple(to_s for to_s in lengths if floor_s <= to_s < now_s)
+            allowed_s = _allowed_s(allowances, block.id)
+            found[block.id] = tuple(to_s for to_s in allowed_s if floor_s <= to_s < now_s)
     return found
 
 
-def _allowed(allowances: tuple[Allowance, ...], give_up: GiveUp, block: str) -> tuple[int, ...]:
-    lengths = {s for a in allowances if a.give_up is give_up and a.block in (None, block) for s in a.to_s}
-    return tuple(sorted(lengths, reverse=True))
+def _allowed_s(allowances: tuple[Allowance, ...], block: str) -> list[int]:
+    """The lengths that a cool-down may be brought down to, longest first."""
+    here = (a for a in allowances if a.give_up is GiveUp.cool_down and a.block in (None, block))
+    return sorted({length_s for allowance in here for length_s in allowance.to_s}, reverse=True)
 
 
 def _optional(
     plan: SessionPlan, choices: Choices, allowances: tuple[Allowance, ...]
 ) -> dict[Slug, tuple[Slug, ...]]:
+    """The optional movements that each work block still has, where they may be dropped."""
     allowed = [a.block for a in allowances if a.give_up is GiveUp.optional_movements]
     return {
         block.id: tuple(

@@ -1,4 +1,5 @@
-"""A person's own pace in what no clock runs: how long they take for a ticked item, beside what is stated.
+"""A person's own pace in what no clock runs: how long they take for a ticked item, compared with its
+estimate.
 
 The estimator works on logarithms of ratios, time taken over time stated, so that half as long and twice as
 long weigh the same:
@@ -7,10 +8,10 @@ long weigh the same:
     item  = usual + w · (median of the item's − usual), within ITEM_BOUND of usual
     w     = n / (n + PRIOR_TICKS), n the number of ticks
 
-With no records both are 0: the stated estimate stands. With few, they stay near it, and an item near the
-person's usual pace. The median's breakdown point is one half: as long as fewer than half of the ticks are
-spoiled (a phone call, a double tick), it lies among the sound ones; even beyond that the bounds hold. No
-factor leaves 1/3 to 3. The order of the ticks does not matter.
+Without records both are 0, and the stated estimate counts. With few records the usual pace stays near the
+estimate, and an item near the usual pace. The median's breakdown point is one half: while fewer than half of
+the ticks are spoiled, by a phone call or a double tick, it lies among the sound ones. Beyond that the bounds
+still hold. No factor is below 1/3 or above 3. The order of the ticks does not matter.
 
 The median and its breakdown point: Huber & Ronchetti 2009, Robust Statistics, 2nd ed. (from memory).
 """
@@ -29,20 +30,24 @@ from engine.base.units import MS_PER_S
 from engine.plan.plan import Dose
 
 PRIOR_TICKS = 2
-"""What was known before weighs as much as so many ticks: of all the stated estimates, of an item the usual
-pace. † Our judgement, no source; the simulated people of the tests fare alike with 1 to 5."""
+"""How many ticks the prior knowledge weighs as much as: the stated estimates for the usual pace, the usual
+pace for an item. † Our judgement, no source; the simulated people of the tests do equally well with 1 to
+5."""
 USUAL_BOUND = log(2)
-"""Nobody is taken for more than twice as fast or slow as stated. † Our judgement, no source."""
+"""Nobody counts as more than twice as fast or slow as stated. † Our judgement, no source."""
 ITEM_BOUND = log(1.5)
-"""No item is taken for further than this from the person's usual pace. † Our judgement, no source."""
+"""No item counts as further than this from the person's usual pace. † Our judgement, no source."""
 AS_STATED = 1_000
 
 Permille = Annotated[int, Field(ge=1, le=10_000)]
 
 
 class TickedItem(Model):
-    """One self-paced item done to its end. ``taken_ms`` is without pauses; ``stated_ms`` is the estimate
-    before any learning."""
+    """One item that a person did to its end and ticked off.
+
+    ``taken_ms`` is without pauses. ``stated_ms`` is the estimate without anything learned. ``item`` is its
+    ``item_key``.
+    """
 
     at: AwareDatetime
     item: str
@@ -51,39 +56,42 @@ class TickedItem(Model):
 
 
 class PersonalPace(Model):
-    """How long a person takes, in thousandths of what is stated; ``items`` by their key, ``usual`` for all
-    others."""
+    """How long a person takes, in thousandths of what is stated.
+
+    ``items`` has the pace of some items by their key; ``usual`` is for all others.
+    """
 
     usual: Permille = AS_STATED
     items: tuple[tuple[str, Permille], ...] = ()
 
     def permille(self, item: str) -> int:
+        """The pace for an item, by its key, in thousandths of what is stated."""
         return dict(self.items).get(item, self.usual)
 
     def length_ms(self, item: str, stated_ms: int) -> int:
-        """The length to plan, to the whole second; exactly as stated where nothing else is known."""
+        """The length to plan, in whole seconds; exactly as stated where no other pace is known."""
         permille = self.permille(item)
         if permille == AS_STATED:
             return stated_ms
         return max(1, round(stated_ms * permille / AS_STATED / MS_PER_S)) * MS_PER_S
 
     def stated_ms(self, item: str, planned_ms: int) -> int:
-        """The stated length of what was planned at this pace, as near as the rounding lets it be known."""
+        """The stated length of what was planned at this pace, as exactly as its rounding allows."""
         return max(1, round(planned_ms * AS_STATED / self.permille(item)))
 
     def of_movements(self, movements: Iterable[str]) -> PersonalPace:
-        """What these movements need of it."""
+        """The same pace with only the items of these movements."""
         kept = set(movements)
         return self.model_copy(update={"items": tuple(i for i in self.items if i[0].split(":")[0] in kept)})
 
 
 def item_key(movement: str, dose: Dose) -> str:
-    """Names what is asked of a person: a movement and its dose. Sides share it, so that they stay equal."""
+    """The key of a movement and its dose. Both sides have the same one, so that they stay equal."""
     return f"{movement}:{dose.low}-{dose.most}:{dose.unit}:{dose.count}"
 
 
 def personal_pace(ticked: Iterable[TickedItem]) -> PersonalPace:
-    """The pace learned from ticked items, in whatever order they come."""
+    """The pace learned from ticked items in any order."""
     by_item: dict[str, list[float]] = {}
     for one in ticked:
         by_item.setdefault(one.item, []).append(log(one.taken_ms / one.stated_ms))
@@ -97,7 +105,7 @@ def personal_pace(ticked: Iterable[TickedItem]) -> PersonalPace:
 
 
 def _shrunk(ratios: Sequence[float], bound: float) -> float:
-    """The median drawn towards 0, the more the fewer there are, and kept within the bound."""
+    """The median of log ratios, within the bound, drawn towards 0 where there are few."""
     if not ratios:
         return 0.0
     certainty = len(ratios) / (len(ratios) + PRIOR_TICKS)

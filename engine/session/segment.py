@@ -1,4 +1,4 @@
-"""The parts a fitted session is made of: segments, chosen movements, and the choices behind them."""
+"""Segments: the stretches of time that a session is made of, one after the other."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from engine.movements.movement import Side
 
 
 class Kind(StrEnum):
+    """What a segment is for."""
+
     get_ready = "get_ready"
     warm_up = "warm_up"
     practice = "practice"
@@ -22,20 +24,25 @@ class Kind(StrEnum):
 
 
 BETWEEN = frozenset({Kind.get_ready, Kind.rest, Kind.transition})
-"""What stands between intervals; its movement, where it has one, is the one to come."""
+"""What comes between intervals. Its movement, where it has one, is the next."""
 WITH_SIDES = frozenset({Kind.work, Kind.practice, Kind.cool_down})
-"""What a side works in."""
+"""What may be done one side at a time."""
 _SIDES_AND_CHANGE = frozenset({Kind.work, Kind.practice, Kind.side_change})
 
 
 class Pace(StrEnum):
+    """What ends a segment: the clock, or the person who ticks it off."""
+
     clock = "clock"
     self = "self"
 
 
 class Segment(Model):
-    """One stretch of the session. ``block`` of a transition is the block it leads to; ``round`` counts from
-    1."""
+    """One stretch of a session.
+
+    ``block`` of a transition is the block that it leads to. ``round`` counts from 1. ``planned_ms`` is an
+    estimate where the person sets the pace.
+    """
 
     id: str
     block: Slug
@@ -49,17 +56,18 @@ class Segment(Model):
 
 
 def segment_id(block: str, round: int | None, movement: str | None, side: Side | None, kind: Kind) -> str:
-    """What names a segment within its session."""
+    """The name of a segment, unique within its session."""
     return ":".join(str(part) for part in (block, round, movement, side, kind) if part is not None)
 
 
 def are_one_interval(one: Segment, other: Segment) -> bool:
-    """Whether two segments that follow each other are the sides of one interval, or the change between."""
+    """Whether two segments in a row belong to one interval: its sides and the change between them."""
     alike = (one.block, one.round, one.movement) == (other.block, other.round, other.movement)
     return alike and {one.kind, other.kind} <= _SIDES_AND_CHANGE
 
 
 def total_ms(segments: Iterable[Segment]) -> int:
+    """The planned length of some segments together."""
     return sum(segment.planned_ms for segment in segments)
 
 

@@ -23,7 +23,7 @@ from engine.live.timing import elapsed_at, held_at, hold_pattern, left_to_hold_m
 from engine.movements.movement import StartsWith
 from engine.movements.tempo import Phase, phase_at, predicted_repetitions
 from engine.session.segment import WITH_SIDES, Segment
-from engine.session.timed_hold import Moment, wants_easier
+from engine.session.timed_hold import HoldMoment, wants_easier
 
 if TYPE_CHECKING:
     from companion.actions.session.session import Session
@@ -152,7 +152,12 @@ def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
     return ft.Column([*above, *below], spacing=Space.S)
 
 
-_PHASE_WORDS = {None: "Get into position", Moment.hold: "Hold", Moment.off: "Rest", Moment.held: "Held"}
+_PHASE_WORDS = {
+    None: "Get into position",
+    HoldMoment.hold: "Hold",
+    HoldMoment.off: "Rest",
+    HoldMoment.held: "Held",
+}
 
 
 def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from engine.session.timed_hold import HoldPattern, Moment, wants_easier
+from engine.session.timed_hold import HoldMoment, HoldPattern, wants_easier
 
 IN_PIECES = HoldPattern(lead_ms=5_000, piece_ms=10_000, off_ms=5_000)
 
@@ -12,12 +12,12 @@ IN_PIECES = HoldPattern(lead_ms=5_000, piece_ms=10_000, off_ms=5_000)
 def test_thirty_seconds_are_three_pieces_of_ten_with_five_off() -> None:
     """Common practice, no source."""
     assert list(IN_PIECES.moments(30_000)) == [
-        (5_000, Moment.hold),
-        (15_000, Moment.off),
-        (20_000, Moment.hold),
-        (30_000, Moment.off),
-        (35_000, Moment.hold),
-        (45_000, Moment.held),
+        (5_000, HoldMoment.hold),
+        (15_000, HoldMoment.off),
+        (20_000, HoldMoment.hold),
+        (30_000, HoldMoment.off),
+        (35_000, HoldMoment.hold),
+        (45_000, HoldMoment.held),
     ]
 
 
@@ -46,16 +46,16 @@ def test_it_ends_at_the_very_moment_the_dose_is_held(left_ms: int) -> None:
     "since_s, phase, left_s",
     [
         (0, None, 5),
-        (5, Moment.hold, 10),
-        (15, Moment.off, 5),
-        (19, Moment.off, 1),
-        (44, Moment.hold, 1),
-        (45, Moment.held, 0),
+        (5, HoldMoment.hold, 10),
+        (15, HoldMoment.off, 5),
+        (19, HoldMoment.off, 1),
+        (44, HoldMoment.hold, 1),
+        (45, HoldMoment.held, 0),
     ],
 )
 def test_at_each_moment_it_says_what_is_on_and_for_how_long(since_s, phase, left_s) -> None:
     assert IN_PIECES.phase(since_s * 1000, 30_000) == (phase, left_s * 1000)
-    assert HoldPattern().phase(since_s * 1000, 50_000) == (Moment.hold, 50_000 - since_s * 1000)
+    assert HoldPattern().phase(since_s * 1000, 50_000) == (HoldMoment.hold, 50_000 - since_s * 1000)
 
 
 @pytest.mark.parametrize(
