@@ -10,7 +10,7 @@ from typing import Any
 
 VERSION = 1
 
-DERIVED_VERSION = 1
+DERIVED_VERSION = 2
 """Raise it when the same records come to another history, other last loads or other weekly figures: whatever
 was derived under another number is then derived again, on disk and in the browser."""
 

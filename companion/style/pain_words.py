@@ -8,8 +8,12 @@ from engine.movements.pain import Advice
 from engine.movements.words import joint_word
 
 ADVICE = {
-    Advice.go_on: "Muscle effort may burn. Go on if it feels right; stop when in doubt.",
-    Advice.retry_unloaded: "Stop this movement. One try without weight and with less range: go on only at 0.",
+    Advice.go_on: "Carry on if it feels right. Stop when in doubt.",
+    Advice.ease: "Carry on with less weight or move less far. Stop if it does not ease.",
+    Advice.retry_unloaded: (
+        "Try once without weight, moving less far. Carry on only if it hurts no more than before you started."
+    ),
+    Advice.stop_movement: "No more of this movement today. Another one takes its place.",
     Advice.swap_and_leave_out: "Stop this movement for today. It stays out until it is free of pain.",
     Advice.end_session: "End the session here. If it does not settle, ask a health professional.",
     Advice.get_help: "End the session and get help now: call your local emergency number.",

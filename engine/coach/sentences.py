@@ -15,7 +15,7 @@ from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport
 from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.live.events import Ending
-from engine.movements.pain import PainNote
+from engine.movements.pain import PainKind, PainNote
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.record.amendment import AmendedField
 from engine.record.week import WeekReview
@@ -91,8 +91,14 @@ def what_hurt(note: PainNote) -> str:
     """“left knee, 4, sharp: a sting on the way down”."""
     kind = note.kind.replace("_", " ") if note.kind else "something hurt"
     where = joint_word(note.joint, note.side) if note.joint else kind
+    if note.joint and note.kind is PainKind.muscle:
+        where = f"muscle near the {where}"
     number = [] if note.rating is None else [str(note.rating)]
-    said = ", ".join([where, *number, *(quality.replace("_", " ") for quality in note.qualities)])
+    tried = ["after the try without weight"] if note.after_try else []
+    gone = [] if note.gone_after_s is None else [f"gone after {note.gone_after_s} s"]
+    said = ", ".join(
+        [where, *number, *(quality.replace("_", " ") for quality in note.qualities), *gone, *tried]
+    )
     return f"{said}: {note.words.rstrip('.')}" if note.words else said
 
 

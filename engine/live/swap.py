@@ -14,7 +14,7 @@ from engine.live.events import AddedItem
 from engine.live.remainder import Ahead, Refit, interval_of, replaced, without
 from engine.live.state import RunState
 from engine.movements.movement import Equipment, Movement
-from engine.movements.pain import PainNote, rating_to_spare
+from engine.movements.pain import PainNote, counts_as_joint, is_pain, rating_to_spare
 from engine.movements.room import Room, SoreJoint
 from engine.movements.words import joint_word
 from engine.session.choices import Chosen
@@ -109,7 +109,7 @@ def _room(state: RunState, *more: PainNote) -> Room:
     sore = [
         SoreJoint(joint=one.joint, side=one.side, rating=rating_to_spare(one))
         for one in dict.fromkeys((*state.pains, *more))
-        if one.joint is not None and (one.rating != 0 or one.qualities)
+        if one.joint is not None and counts_as_joint(one) and is_pain(one)
     ]
     room = state.session.room
     return room.model_copy(update={"sore": (*room.sore, *sore)})
@@ -211,7 +211,8 @@ def _added_item(state: RunState, place: BlockMovement, chosen: Chosen) -> AddedI
 def _spared_words(state: RunState, swaps: Swaps, note: PainNote) -> str:
     if not swaps:
         return "Nothing else to come stresses it."
-    why = f", to spare the {joint_word(note.joint, note.side)}" if note.joint else ""
+    spared = joint_word(note.joint, note.side) if note.joint and counts_as_joint(note) else ""
+    why = f", to spare the {spared}" if spared else ""
     return at_most_a_sentence(f"{_swap_words(state, swaps)}{why}.")
 
 

@@ -14,7 +14,16 @@ from pydantic import AwareDatetime
 
 from engine.base.model import Model, Rating, Slug
 from engine.movements.movement import Kit, Side
-from engine.movements.pain import SWAP_FROM, Advice, PainKind, PainNote, advice, rating_to_spare
+from engine.movements.pain import (
+    SWAP_FROM,
+    Advice,
+    PainKind,
+    PainNote,
+    advice,
+    counts_as_joint,
+    is_pain,
+    rating_to_spare,
+)
 from engine.movements.tempo import Tempo, predicted_repetitions
 from engine.record.record import Record, SetDone
 from engine.record.sets import is_worked
@@ -178,13 +187,12 @@ def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:
 def _pains(record: Record, movement: str) -> list[PainNote]:
     """The notes that count for a movement: those on it or on no movement by name, and every warning sign.
 
-    A rating of 0 without a quality is no pain; a note that says nothing at all is pain.
+    A note of what was no pain does not count; one that says nothing at all is pain.
     """
     return [
         note
         for note in record.pains
-        if note.kind is PainKind.warning_sign
-        or (note.movement in (movement, None) and (note.rating != 0 or note.qualities))
+        if note.kind is PainKind.warning_sign or (note.movement in (movement, None) and is_pain(note))
     ]
 
 
@@ -193,7 +201,7 @@ def _strictest(pains: Iterable[PainNote]) -> Advice:
     strictest, retried = Advice.go_on, False
     for note in pains:
         strictest = max(strictest, _advice_on(note, retried=retried), key=list(Advice).index)
-        retried = retried or note.kind is PainKind.joint
+        retried = retried or counts_as_joint(note)
     return strictest
 
 

@@ -15,7 +15,7 @@ from typing import Any, TypeVar
 from engine.base.model import Model
 from engine.live.state import Outcome
 from engine.movements.after_pain import MovementPain, PainFreeTry
-from engine.movements.pain import Advice, PainKind, advice
+from engine.movements.pain import Advice, advice, counts_as_joint, is_pain
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.exposure import Exposure, exposures_of
 from engine.record.record import Record
@@ -145,7 +145,7 @@ def _flagged(record: Record) -> Iterator[MovementPain]:
     hurt: set[str] = set()
     for note in sorted(record.pains, key=lambda one: one.session_ms):
         said = advice(note, retried=note.movement in hurt)
-        if note.kind is PainKind.joint and note.joint is not None and note.movement in names:
+        if counts_as_joint(note) and note.joint is not None and note.movement in names:
             hurt |= {note.movement} if note.rating else set()
             if said in (Advice.swap_and_leave_out, Advice.end_session):
                 yield MovementPain(
@@ -162,7 +162,7 @@ def _flagged(record: Record) -> Iterator[MovementPain]:
 def _tried(record: Record, next_morning_pain: int | None) -> Iterator[PainFreeTry]:
     """The movements practised or worked to the end while nothing hurt on them."""
     known = record.by_id
-    hurt = {note.movement for note in record.pains if note.rating != 0 or note.qualities}
+    hurt = {note.movement for note in record.pains if is_pain(note)}
     done = [known[one.segment_id] for one in record.done if one.outcome is Outcome.done]
     for movement in dict.fromkeys(s.movement for s in done if s.kind in (Kind.practice, Kind.work)):
         if movement is not None and movement not in hurt:

@@ -35,6 +35,8 @@ KINDS = (
 WHAT_TO_DO = "What to do"
 QUALITIES = {
     PainQuality.sharp: "Sharp",
+    PainQuality.sudden: "Sudden",
+    PainQuality.snap: "A snap or pop",
     PainQuality.locking: "Locking",
     PainQuality.giving_way: "Giving way",
     PainQuality.nerve_like: "Tingling, numb or shooting",
@@ -65,6 +67,8 @@ def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
 
 _NOTICE: dict[Advice, NoticeKind] = {
     Advice.go_on: "note",
+    Advice.ease: "caution",
+    Advice.stop_movement: "caution",
     Advice.retry_unloaded: "caution",
     Advice.swap_and_leave_out: "caution",
     Advice.end_session: "caution",
@@ -79,6 +83,8 @@ def _ways_on(said: Advice | None, do: Hurt) -> list[ft.Control]:
         None: [end],
         Advice.go_on: [end, ("Go on", "go_on")],
         Advice.retry_unloaded: [end, ("Leave it out", "without"), ("Try unloaded", "go_on")],
+        Advice.ease: [end, ("Leave it out", "without"), ("Go on with less", "go_on")],
+        Advice.stop_movement: [end, ("Go on without it", "without")],
         Advice.swap_and_leave_out: [end, ("Go on without it", "without")],
         Advice.end_session: [end],
         Advice.get_help: [end],

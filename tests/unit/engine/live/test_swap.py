@@ -73,6 +73,17 @@ def test_dull_pain_below_three_leaves_what_stresses_the_joint_lightly() -> None:
     assert HAND.slug not in movements_in(sharp.segments)
 
 
+def test_a_muscle_spares_no_joint_until_it_shows_a_sign() -> None:
+    of = made_of("hard-hinge", LEG.slug, HAND.slug, movements=(HARD_HINGE, EASY_HINGE, KNEE_LUNGE, HAND))
+    dull = pain(movement="hard-hinge", kind="muscle", rating=6)
+    torn = dull.model_copy(update={"qualities": ("snap",)})
+    kept = swap_after_pain(run_of(of, 20).state, dull, known(of))
+    spared = swap_after_pain(run_of(of, 20).state, torn, known(of))
+    assert set(movements_in(kept.segments)) == {"easy-hinge", LEG.slug, HAND.slug}
+    assert kept.said == "Easy hinge instead of Hard hinge."
+    assert set(movements_in(spared.segments)) == {"easy-hinge", HAND.slug}
+
+
 def test_a_joint_that_hurt_earlier_stays_spared_when_another_hurts() -> None:
     of = made_of("hard-hinge", LEG.slug, HAND.slug, movements=(HARD_HINGE, EASY_HINGE, KNEE_LUNGE, HAND))
     run = run_of(of, 20).write("hurt", 20_000, pain=pain(movement=LEG.slug, joint="knee", rating=4))

@@ -23,6 +23,7 @@ from engine.fit.choose import choose
 from engine.live.timing import remaining_at
 from engine.movements.after_pain import MovementPain, PainFreeTry, Stage, after_pain, room_after_pain
 from engine.movements.movement import Joint, Kit, MovementPattern, Side
+from engine.movements.pain import PainNote
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import RoundsRange
 from engine.record.amendment import AmendedField, Amendment
@@ -174,3 +175,23 @@ def test_records_tell_the_story_of_a_hold() -> None:
         (HAND.slug, False, 0),
     ]
     assert [hold.stage for hold in after_pain(after.flagged, after.tried)] == [Stage.returning]
+
+
+@pytest.mark.parametrize(
+    "said, left_out",
+    [
+        ({"kind": "muscle", "rating": 6}, False),
+        ({"kind": "muscle", "rating": 2, "qualities": ("sharp",)}, True),
+        ({"kind": "muscle", "rating": None, "qualities": ("snap",)}, True),
+        ({"kind": "joint", "rating": 2}, False),
+        ({"kind": "joint", "rating": 2, "after_try": True}, True),
+        ({"kind": "joint", "rating": 2, "said_before": 2, "after_try": True}, False),
+    ],
+)
+def test_a_sign_in_a_muscle_and_a_failed_try_leave_a_movement_out(
+    said: dict[str, object], left_out: bool
+) -> None:
+    one = done_session("one", 0, hurts=True)
+    note = one.pains[0].model_copy(update={"rating": None}).model_dump() | said
+    held = history_of([one.model_copy(update={"pains": (PainNote.model_validate(note),)})])
+    assert [flagged.movement for flagged in held.flagged] == [SQUAT] * left_out
