@@ -151,7 +151,7 @@ def passes_up_to(said_before: int | None) -> int:
 
 def hurt_before(note: PainNote, earlier: Iterable[PainNote]) -> bool:
     """Whether the movement of a note hurt earlier in the session, so that the person has already retried."""
-    return any(one.movement == note.movement and one.rating for one in earlier)
+    return any(one.movement == note.movement and counts_as_joint(one) and is_pain(one) for one in earlier)
 
 
 def rating_to_spare(note: PainNote) -> int:
