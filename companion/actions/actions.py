@@ -7,13 +7,13 @@ from companion.actions.after.log import Log
 from companion.actions.after.record import Record
 from companion.actions.after.week import Week
 from companion.actions.context import Context
-from companion.actions.desk.answer import AnswerActions
+from companion.actions.desk.answer import AnswerEdits
 from companion.actions.desk.desk import Desk
 from companion.actions.desk.edits import DeskEdits
 from companion.actions.desk.hand_over import HandOver
 from companion.actions.desk.pages import Pages
 from companion.actions.go import Go
-from companion.actions.home.adjustment import AdjustmentActions
+from companion.actions.home.adjustment import Adjustment
 from companion.actions.home.backup import Backup
 from companion.actions.home.cues import Cues
 from companion.actions.home.kit import Kit
@@ -29,6 +29,8 @@ from companion.actions.session.swap import Swap
 
 
 class Actions:
+    """An attribute for each screen, in the order of a first visit, and ``go`` for the ways between them."""
+
     def __init__(self, context: Context) -> None:
         run = Run(context)
         finish = Finish(context, run)
@@ -43,9 +45,9 @@ class Actions:
         self.kit = Kit(context)
         self.cues = Cues(context)
         self.settings = Settings(context, Backup(context, self.opening))
-        self.adjustment = AdjustmentActions(context)
+        self.adjustment = Adjustment(context)
         self.plans = Plans(context, self.adjustment)
         edit = DeskEdits(context)
         self.desk = Desk(context, edit, HandOver(context, edit, self.plans), self.plans)
-        self.pages = Pages(context, AnswerActions(context))
+        self.pages = Pages(context, AnswerEdits(context))
         self.go = Go(self)

@@ -1,9 +1,9 @@
-"""What every action works with: the state it changes, the store, the clock, the cues and the files."""
+"""What every action works with: the state it changes, and the services of one window."""
 
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from datetime import UTC, datetime, timedelta, timezone
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
@@ -21,7 +21,7 @@ Samples = Callable[[], tuple[SessionPlan, ...]]
 
 
 class Context:
-    """One window's state and services. ``samples`` gives the plans of who has saved none."""
+    """One window's state and services. ``samples`` gives the plans for somebody who has saved none."""
 
     def __init__(
         self,
@@ -38,17 +38,17 @@ class Context:
         self.zone = zone or "UTC"
         self.samples = samples
         self.writing = asyncio.Lock()
-        """Held while something is written of which the latest word counts."""
+        """Held during a write that no later one may overtake, so that the latest word counts."""
 
     def now(self) -> datetime:
-        """The time of day here, with its offset."""
+        """The present moment by the wall clock here, with its offset from UTC."""
         return self.here(self.clock.now())
 
     def here(self, moment: datetime) -> datetime:
-        """An instant by the clock on the wall here.
+        """A moment by the wall clock here.
 
-        It carries an offset instead of a zone: between two moments of one zone Python subtracts what the
-        clocks on the wall show, which is an hour off where they were changed in between.
+        It carries an offset, not a zone: between two moments of one zone Python subtracts wall clock times,
+        which is an hour off if daylight saving began or ended in between.
         """
         try:
             local = moment.astimezone(ZoneInfo(self.zone))
@@ -57,23 +57,23 @@ class Context:
         return local.replace(tzinfo=timezone(local.utcoffset() or timedelta(0)))
 
     def profile(self) -> Profile:
-        """The person's profile, or a new one for somebody who has not been here yet."""
+        """The person's profile, or a new one for somebody who is here for the first time."""
         return self.state.home.profile or Profile(trainee_id=str(uuid4()), name="Trainee", zone=self.zone)
 
     def show(self, screen: Screen, *, undo: Undo | None = None) -> None:
-        """Goes to a screen; what could be undone on the one before can no longer be."""
+        """Goes to a screen. What could be undone on the previous one no longer can."""
         self.state.screen, self.state.undo = screen, undo
         self.state.on_change()
 
     async def undo(self) -> None:
-        """Takes back what was just done."""
+        """Takes back what was done last."""
         done, self.state.undo = self.state.undo, None
         if done is not None:
             await done.back()
         self.state.on_change()
 
     async def set_device(self, **changes: object) -> None:
-        """Changes settings of this device; the mix of the cues holds from now on."""
+        """Changes and saves settings of this device; the cues follow them at once."""
         device = self.state.device
         device.settings = device.settings.model_validate(device.settings.model_dump() | changes)
         self.state.on_change()
@@ -81,13 +81,6 @@ class Context:
         await self.store.person.save_settings(device.settings)
 
     async def set_mix(self) -> None:
-        """Tells the cues what the person wants of them on this device."""
-        said = self.state.device.settings
-        await self.cues.set_mix(haptic=said.haptic, tone=said.tone, voice=said.voice, volume=said.volume)
-
-
-async def nothing_to_undo() -> None:
-    """The way back of something that is undone elsewhere."""
-
-
-Back = Callable[[], Awaitable[None]]
+        """Gives the cues the touch, tones, voice and volume that the person set on this device."""
+        mix = self.state.device.settings
+        await self.cues.set_mix(haptic=mix.haptic, tone=mix.tone, voice=mix.voice, volume=mix.volume)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.actions.context import Context
 from engine.fit.offer import offer
 from engine.load.proposal import LoadProposal
+from engine.movements.movement import Equipment
 from engine.plan.adjustment import Adjustment, in_force
 from engine.record.history import History
 from engine.session.fitted import FittedSession
@@ -16,19 +17,19 @@ from storage.models import KitOwned
 
 
 def learn(context: Context, history: History) -> None:
-    """Takes over what earlier sessions say."""
+    """Works out what earlier sessions say about the next one."""
     context.state.learned = Learned.from_history(history)
 
 
 def asked_by_coach(context: Context) -> tuple[Adjustment, ...]:
-    """What the coach asks that holds for this plan and person today."""
+    """The coach's adjustments in force for this plan and person today."""
     state, today = context.state, context.now().date()
     own = state.home.profile.trainee_id if state.home.profile else None
     return in_force(state.plans.adjustments, state.plans.chosen, today, trainee_id=own)
 
 
 def fit(context: Context) -> None:
-    """Fits the chosen plan. Pure and quick, so it runs on every change of a choice."""
+    """Fits the chosen plan. This is quick enough to do on every change of a choice."""
     state, plan = context.state, context.state.plans.chosen
     today = Today(
         day=context.now().date(),
@@ -50,8 +51,25 @@ def fit_and_show(context: Context) -> None:
     context.state.on_change()
 
 
+async def choose_plan(context: Context, plan_id: str) -> None:
+    """Makes a plan the one of the next sessions, and remembers it on this device."""
+    state = context.state
+    state.plans.chosen_id = plan_id
+    state.device.settings = state.device.settings.model_copy(update={"plan_id": plan_id})
+    fit_and_show(context)
+    if not state.read_only:
+        await context.store.person.save_settings(state.device.settings)
+
+
+async def toggle_absent(context: Context, equipment: Equipment) -> None:
+    """Says that something is not in the room, or that it is after all."""
+    absent = set(context.state.home.without) ^ {equipment}
+    context.state.home.without = tuple(one for one in Equipment if one in absent)
+    await save_kit(context)
+
+
 async def save_kit(context: Context) -> None:
-    """Fits first: somebody who presses start at once gets what was just chosen."""
+    """Fits and then saves, so that somebody who presses start at once gets what they just chose."""
     fit_and_show(context)
     home = context.state.home
     owned = KitOwned(dumbbells=home.kit, rack=home.rack, absent=home.without)
@@ -59,7 +77,7 @@ async def save_kit(context: Context) -> None:
 
 
 def proposed(context: Context, session: FittedSession) -> tuple[LoadProposal, ...]:
-    """What to lift in a session, one proposal for each loaded movement."""
+    """The load proposed for each loaded movement of a session."""
     return loads_for(
         session,
         context.state.learned.history.exposures,

@@ -9,7 +9,7 @@ if TYPE_CHECKING:
 
 
 class Go:
-    """Each attribute shows a screen."""
+    """Each attribute is called to show a screen."""
 
     def __init__(self, do: Actions) -> None:
         self.setup = do.setup.show

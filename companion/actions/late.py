@@ -1,4 +1,4 @@
-"""What is said about a session after it was saved."""
+"""Late answers and corrections about a session that is saved."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from storage.store import amended_records
 
 
 async def open_questions(context: Context) -> FollowUp | None:
-    """What the latest session still asks; one week is read for it, and only where there was a session."""
+    """What the latest session still asks. Reads one week of records, and none before the first session."""
     days = context.state.learned.history.days
     if not days or context.state.read_only:
         return None
@@ -25,5 +25,5 @@ async def open_questions(context: Context) -> FollowUp | None:
 
 async def amend(context: Context, record_id: str, field: AmendedField, value: JsonValue) -> None:
     """Adds a correction or a late answer to a record; the record itself stays as it was saved."""
-    one = Amendment(id=str(uuid4()), record_id=record_id, at=context.now(), field=field, value=value)
-    await context.store.sessions.amend(one)
+    amendment = Amendment(id=str(uuid4()), record_id=record_id, at=context.now(), field=field, value=value)
+    await context.store.sessions.amend(amendment)

@@ -19,7 +19,7 @@ from engine.today.learned import Learned
 
 @dataclass(frozen=True)
 class Undo:
-    """What was just done, in a sentence, and the way back."""
+    """What was just done, in one sentence, and what takes it back."""
 
     said: str
     back: Callable[[], Awaitable[None]]
@@ -27,9 +27,10 @@ class Undo:
 
 @dataclass
 class State:
-    """One part for each concern; ``said`` is what the last action tells, ``problem`` what went wrong.
+    """One part for each concern. ``said`` is the message of the last action, ``problem`` what went wrong.
 
-    ``read_only`` says why this window may only read; it is empty for the window that may write.
+    ``read_only`` is why this window may only read, empty for the window that may write. ``on_change`` has the
+    screen drawn again.
     """
 
     read_only: str = ""
@@ -53,9 +54,5 @@ class State:
 
     def forget(self) -> None:
         """Forgets everything about the person, as if the window had just been opened."""
-        self.screen, self.said, self.problem, self.undo = Screen.setup, "", "", None
-        self.device = Device(less_motion=self.device.less_motion, remark=self.device.remark)
-        self.home, self.body, self.learned = Home(), Body(), Learned.from_history(History())
-        self.plans, self.fit, self.run = Plans(), Fit(), Run()
-        self.afterwards, self.week = Afterwards(), Week()
-        self.desk, self.pages, self.backup = Desk(), PagesReceived(), Backup()
+        device = Device(less_motion=self.device.less_motion, remark=self.device.remark)
+        vars(self).update(vars(State(self.read_only, self.on_change, device)))

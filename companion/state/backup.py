@@ -9,18 +9,19 @@ from storage.exchange.backup import Holdings
 
 
 class Asks(StrEnum):
-    """What a backup waits for."""
+    """What the person has to decide before a backup is brought in."""
 
     nothing = ""
     person = "person"
-    """Whether it is the same person's."""
+    """Whether the backup is the same person's."""
     keep = "keep"
-    """What to keep where both differ."""
+    """Which of the two to keep where the backup differs from what is here."""
 
 
 @dataclass
 class Backup:
+    """``sessions`` is the number of sessions saved here, ``picked`` what the picked backup holds."""
+
     sessions: int = 0
-    """How many sessions are saved here."""
     picked: Holdings = field(default_factory=Holdings)
     asks: Asks = Asks.nothing

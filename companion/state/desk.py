@@ -1,9 +1,10 @@
-"""The coach's desk: the plans that are being written, what of each is open, and its figures."""
+"""The coach's desk: the plans that are being written, the part of each that is open, and its figures."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from companion.state.required import required
 from engine.base.issue import Issue
 from engine.base.model import JsonObject
 from engine.fit.as_planned import PlannedRow
@@ -20,7 +21,7 @@ HAND_OVER: DraftPlace = ("hand-over",)
 
 @dataclass(frozen=True)
 class Figures:
-    """Minutes and balance of the last plan without faults; they grow kit by kit while they are reckoned."""
+    """Minutes and balance of the plan as it was last without faults, worked out kit by kit."""
 
     rows: tuple[PlannedRow, ...] = ()
     gives: tuple[MinutesGive, ...] = ()
@@ -29,19 +30,20 @@ class Figures:
 
 @dataclass
 class PlanOnDesk:
-    """``open`` is the part that is being written, ``open_item`` the movement of a block that is unfolded.
+    """``open`` is the part that is being written, ``open_item`` the unfolded movement of a block.
 
-    ``kept`` is the draft as it stands among the plans; ``replaced`` counts how often what is written was
-    replaced from outside the fields, so that they show it anew.
+    ``saved`` is the draft of the saved plan, or an empty one for a new plan. ``refills`` counts the changes
+    from outside the fields: after each one, the fields show what the draft holds. ``in_field`` says whether
+    the keyboard is in one.
     """
 
     history: EditHistory
-    kept: PlanDraft
+    saved: PlanDraft
     is_new: bool = False
     open: DraftPlace = THE_PLAN
     open_item: int | None = None
     searched: str = ""
-    replaced: int = 0
+    refills: int = 0
     in_field: bool = False
     figures: Figures = field(default_factory=Figures)
     faults: tuple[Issue, ...] = ()
@@ -55,7 +57,7 @@ class PlanOnDesk:
 
     @property
     def changed(self) -> bool:
-        return self.draft != self.kept
+        return self.draft != self.saved
 
     @property
     def id(self) -> str:
@@ -68,28 +70,32 @@ class PlanOnDesk:
     def check(self) -> None:
         self.faults = faults_of(self.draft)
 
-    def show_anew(self) -> None:
-        """After a change from outside the fields: they are made anew, and the keyboard is in none."""
-        self.replaced += 1
+    def refill_fields(self) -> None:
+        """Lets the fields show the draft after a change from outside; the keyboard is in none then."""
+        self.refills += 1
         self.in_field = False
 
 
 def on_desk(plan: SessionPlan) -> PlanOnDesk:
-    """A kept plan, to be changed."""
+    """A saved plan, to be changed."""
     draft = draft_of(plan)
-    return PlanOnDesk(EditHistory(draft), kept=draft)
+    return PlanOnDesk(EditHistory(draft), saved=draft)
 
 
 def on_desk_again(written: JsonObject, plan: SessionPlan | None, plan_id: str) -> PlanOnDesk:
-    """What was written before; ``plan`` is what is kept of it so far."""
-    kept = draft_of(plan) if plan else new_draft(plan_id)
-    return PlanOnDesk(EditHistory(PlanDraft(written)), kept=kept, is_new=plan is None)
+    """What was written earlier; ``plan`` is the saved plan, or None for a plan that is new."""
+    saved = draft_of(plan) if plan else new_draft(plan_id)
+    return PlanOnDesk(EditHistory(PlanDraft(written)), saved=saved, is_new=plan is None)
 
 
 @dataclass
 class Desk:
-    """``plan`` is the one that is being written; ``unfinished`` every plan that is written and not saved, by
-    its id."""
+    """``plan`` is the one being written, ``unfinished`` every plan with unsaved changes, by its id."""
 
     plan: PlanOnDesk | None = None
     unfinished: dict[str, PlanOnDesk] = field(default_factory=dict)
+
+    @property
+    def open_plan(self) -> PlanOnDesk:
+        """The plan that is being written. Raises LookupError where there is none."""
+        return required(self.plan, "Nothing is on the desk.")

@@ -5,22 +5,27 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from companion.services.clock import ClockReading
 from engine.live.state import RunState
 
 
 @dataclass
 class Live:
-    """A session in progress. ``zero_ms`` is where session time 0 lies on the monotonic clock; the cues up to
-    ``cues_until_ms`` of session time are handed over.
+    """A session in progress.
 
-    ``gap_ms`` is how long nobody was there, negative where the clock on the wall was set back instead.
-    ``said`` is what the last re-fit changed, said in the segment ``said_at`` by index.
+    ``zero_ms`` is the reading of the monotonic clock at session time 0, ``clocks`` the last reading of both
+    clocks: the next one shows whether the computer slept or a clock was set. ``gap_ms`` is how long nobody
+    was there, negative if the wall clock was set back instead.
+
+    The cues up to ``cues_until_ms`` of session time are handed over, those to come at ``cue_times_ms``.
+    ``said`` is what the last re-fit changed; it was said in the segment with the index ``said_at``.
     """
 
     run_id: str
     state: RunState
     started_at: datetime
     promised_at: datetime
+    clocks: ClockReading
     zero_ms: int
     cue_times_ms: tuple[int, ...] = ()
     cues_until_ms: int = 0
@@ -30,5 +35,5 @@ class Live:
 
     @property
     def finish_at(self) -> datetime:
-        """The promised finish, or the one promised anew on the way."""
+        """The promised finish; a new promise on the way replaces the first one."""
         return self.state.finish_at or self.promised_at

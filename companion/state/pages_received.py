@@ -22,7 +22,11 @@ class Answer:
 
 @dataclass
 class PagesReceived:
-    """``pages`` are other people's: they are read and shown, and never kept here."""
+    """``pages`` are other people's: they are shown and never saved here.
+
+    ``refused`` are the files that were no page, each with the reason; ``opened`` is the id of the person who
+    is shown.
+    """
 
     pages: tuple[CoachPage, ...] = ()
     people: tuple[Person, ...] = ()

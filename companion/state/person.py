@@ -14,19 +14,19 @@ from storage.models import LastLoad, Settings
 
 @dataclass
 class Device:
-    """What this device is to do, and what it can do."""
+    """What this device should do, and what it can do."""
 
     settings: Settings = field(default_factory=Settings)
     nothing_felt: bool = False
-    """It gives no vibration, and tones and words do instead: said until the first session starts."""
+    """It does not vibrate, and tones and spoken words stand in. Shown until the first session starts."""
     less_motion: bool = False
     """It asks for less motion."""
     remark: str = ""
-    """What is said of this window all the time."""
+    """What this window always says about itself."""
 
     @property
     def moves(self) -> bool:
-        """Whether shapes may move: the person and the device both have a say."""
+        """Whether shapes may move: only where both the person and the device allow it."""
         return self.settings.motion and not self.less_motion
 
 
@@ -48,7 +48,7 @@ class Home:
 
 @dataclass
 class Body:
-    """What hurts today. ``rated`` are the joint points of which the person gave today's number, 0 too.
+    """What hurts today. ``rated`` are the joint points for which the person gave today's number, 0 included.
 
     ``sore_muscles`` is a number from 0 to 10.
     """

@@ -1,4 +1,4 @@
-"""The plans of this device, what is looked at before it is saved, and what the coach asks."""
+"""The plans of this device, the one that is looked at, and the adjustments of the coach."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from engine.plan.plan import SessionPlan
 
 @dataclass
 class Plans:
-    """``all`` are the saved plans, or the samples where none is saved."""
+    """``all`` are the saved plans, or the samples if none is saved."""
 
     all: tuple[SessionPlan, ...] = ()
     chosen_id: str = ""
     shown: SessionPlan | None = None
-    """The plan that is looked at: one of ``all``, or one from outside that is not saved yet."""
+    """The plan that is looked at: one of ``all``, or one from a file or link that is not saved yet."""
     faults: tuple[Issue, ...] = ()
     """Why the file or link named ``faulty`` cannot be saved."""
     faulty: str = ""
@@ -25,5 +25,5 @@ class Plans:
 
     @property
     def chosen(self) -> SessionPlan:
-        """The plan to fit; the first one where none was chosen."""
+        """The plan to fit, the first one if none was chosen."""
         return next((plan for plan in self.all if plan.id == self.chosen_id), self.all[0])

@@ -1,10 +1,11 @@
-"""The session that fits, the one in progress, and the late answers to the last one."""
+"""The session that fits, the one in progress, and the late answers about the last one."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 
 from companion.state.live import Live
+from companion.state.required import required
 from engine.fit.offer import Offer
 from engine.load.proposal import LoadProposal
 from engine.movements.pain import PainNote
@@ -27,7 +28,7 @@ class Fit:
 
     @property
     def session(self) -> FittedSession | None:
-        """What the start button starts: the alternative that was picked, else the best fit."""
+        """What the start button starts: the alternative the person picked, else the best fit."""
         if self.picked is not None:
             return self.picked
         return self.offer.session if self.offer else None
@@ -35,17 +36,30 @@ class Fit:
 
 @dataclass
 class Run:
-    """The session in progress, with what is lifted in it, its log, and a pain note while it is written."""
+    """The session in progress, the loads proposed for it by movement, its log, and an open pain note."""
 
     live: Live | None = None
     proposals: dict[str, LoadProposal] = field(default_factory=dict)
     answers: LogAnswers = field(default_factory=LogAnswers)
     pain: PainNote | None = None
 
+    @property
+    def in_progress(self) -> Live:
+        """The session in progress. Raises LookupError where there is none."""
+        return required(self.live, "No session is in progress.")
+
+    @property
+    def pain_note(self) -> PainNote:
+        """The open pain note. Raises LookupError where there is none."""
+        return required(self.pain, "No pain note is open.")
+
 
 @dataclass(frozen=True)
 class LateAnswers:
-    """What is said after a session is over; None is not said."""
+    """What the person says some time after a session, each from 0 to 10; None is no answer.
+
+    ``soreness`` and ``pain`` are those of the next morning.
+    """
 
     effort: float | None = None
     soreness: int | None = None

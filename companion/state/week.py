@@ -1,9 +1,10 @@
-"""The week that is shown, what goes on its page, and a record that is opened."""
+"""The week that is shown, what goes on its page, and the record that is open."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from companion.state.required import required
 from engine.coach.page import CoachPage
 from engine.coach.questions import About
 from engine.coach.withheld import PageChoice
@@ -15,9 +16,9 @@ from engine.record.record import Record, SetAnswer
 
 @dataclass(frozen=True)
 class WeekShown:
-    """A week with those before it. ``loads`` and ``lighter`` are for the next session: of the last week only.
+    """A week beside those before it. Only the last one has ``loads`` and ``lighter``, for the next session.
 
-    ``questions`` are texts as they are written, each with what it is about; an empty one is not saved.
+    ``questions`` are texts as the person writes them, each with what it is about; an empty one is not saved.
     """
 
     page: CoachPage
@@ -30,7 +31,7 @@ class WeekShown:
 
 @dataclass(frozen=True)
 class OpenedRecord:
-    """A record as saved and as corrected so far, and the corrections that are being made, sets by key."""
+    """A record as saved and as corrected so far; ``sets``, by key, and the rest are being corrected now."""
 
     saved: Record
     corrected: Record
@@ -48,3 +49,13 @@ class Week:
     shown: WeekShown | None = None
     choice: PageChoice = field(default_factory=PageChoice)
     opened: OpenedRecord | None = None
+
+    @property
+    def in_view(self) -> WeekShown:
+        """The week that is shown. Raises LookupError where there is none."""
+        return required(self.shown, "No week is shown.")
+
+    @property
+    def open_record(self) -> OpenedRecord:
+        """The record that is open. Raises LookupError where there is none."""
+        return required(self.opened, "No session is open.")

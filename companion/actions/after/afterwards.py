@@ -18,7 +18,7 @@ class Afterwards:
         self._context, self._setup = context, setup
 
     async def show(self) -> None:
-        """Shows the questions that the latest session leaves open."""
+        """Shows the questions that the latest session has left open."""
         afterwards = self._context.state.afterwards
         if afterwards.asked is not None:
             afterwards.answers = LateAnswers(effort=afterwards.asked.effort)
@@ -39,7 +39,7 @@ class Afterwards:
         self._context.state.on_change()
 
     async def save(self) -> None:
-        """Saves the late answers as amendments; the record stays as it was. Sore muscles count today."""
+        """Saves the late answers as amendments; the record stays as it was. Soreness counts today."""
         context, state = self._context, self._context.state
         asked, said = state.afterwards.asked, state.afterwards.answers
         if asked is None:

@@ -1,4 +1,4 @@
-"""The log of a session that is over: as planned unless an exception is said."""
+"""The log of a session that is over: as planned, except for what the person says."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class Log:
         self._answer(effort=effort)
 
     def note(self, note: str) -> None:
-        """The field that it is written in shows it already."""
+        """Notes a word to the coach, at most 2000 characters. The field shows it already."""
         self._answer(note=note[:2_000], quiet=True)
 
     def set(self, key: str, **changes: object) -> None:
@@ -33,11 +33,10 @@ class Log:
         self._answer(exceptions={**exceptions, key: answer})
 
     def reserve(self, movement: str, reserve: int) -> None:
-        """Repetitions left in the last round of a movement, on every side of it; 5 means 5 or more."""
+        """Says how many repetitions were left in the last round of a movement; 5 stands for 5 or more."""
         run = self._context.state.run
-        if run.live is None:
-            raise LookupError("No session is in progress.")
-        run.answers = with_reserve(run.answers, sets_of(run.live.state, run.answers), movement, reserve)
+        sets = sets_of(run.in_progress.state, run.answers)
+        run.answers = with_reserve(run.answers, sets, movement, reserve)
         self._context.state.on_change()
 
     def _answer(self, *, quiet: bool = False, **changes: object) -> None:
@@ -47,11 +46,9 @@ class Log:
             self._context.state.on_change()
 
     async def save(self) -> None:
-        """Makes the record, saves it, and only then lets go of the running record."""
+        """Makes the record, saves it, and only then closes the running record."""
         context, run = self._context, self._context.state.run
-        live = run.live
-        if live is None:
-            raise LookupError("No session is in progress.")
+        live = run.in_progress
         record = record_from(
             live.state,
             run.answers,

@@ -19,7 +19,7 @@ class Record:
         self._context, self._week = context, week
 
     async def open(self, record_id: str) -> None:
-        """Raises LookupError for a session that was erased meanwhile."""
+        """Opens a saved session. Raises LookupError if it was erased meanwhile."""
         sessions = self._context.store.sessions
         record = await sessions.record(record_id)
         if record is None:
@@ -31,17 +31,14 @@ class Record:
 
     @property
     def _opened(self) -> OpenedRecord:
-        opened = self._context.state.week.opened
-        if opened is None:
-            raise LookupError("No session is open.")
-        return opened
+        return self._context.state.week.open_record
 
     def correct_effort(self, effort: float | None) -> None:
         self._context.state.week.opened = replace(self._opened, effort=effort)
         self._context.state.on_change()
 
     def correct_note(self, note: str) -> None:
-        """The field that it is written in shows it already."""
+        """Corrects the word to the coach, at most 2000 characters. The field shows it already."""
         self._context.state.week.opened = replace(self._opened, note=note[:2_000])
 
     def correct_set(self, key: str, **changes: object) -> None:
@@ -53,7 +50,7 @@ class Record:
         self._context.state.on_change()
 
     async def save(self) -> None:
-        """Saves what was changed as amendments: the record stays as it was saved."""
+        """Saves what was changed as amendments; the record stays as it was saved."""
         context, opened = self._context, self._opened
         now, record_id = opened.corrected, opened.saved.id
         said = {done.key: done.answer for done in now.sets}

@@ -1,4 +1,4 @@
-"""The week beside the four before it, its questions, and its page for the coach."""
+"""A week beside the four before it, its questions, and its page for the coach."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class Week:
         self._context = context
 
     async def show(self, name: str | None = None) -> None:
-        """Shows an ISO week such as 2026-W11; without a name the one that was shown last."""
+        """Shows an ISO week such as 2026-W11; without a name, the one that was shown last."""
         week = self._context.state.week
         week.name = name or week.name
         notes = {note.iso_week: note for note in await self._context.store.person.week_notes()}
@@ -38,7 +38,7 @@ class Week:
         self._context.show(Screen.week)
 
     async def step(self, weeks: int) -> None:
-        """Goes so many weeks on, or back where the number is negative."""
+        """Goes a number of weeks on, or back if it is negative."""
         self._context.state.said = ""
         await self.show(week_before(self._context.state.week.name, -weeks))
 
@@ -49,7 +49,7 @@ class Week:
         return await weeks_page(context.store, context.profile(), asked, made_at=made_at)
 
     def _with_proposals(self, page: CoachPage, note: WeekNote) -> WeekShown:
-        """What is asked about a week, and for the last one what is proposed for the next session."""
+        """The page with its questions, and in the last week with what is proposed for the next session."""
         state, history = self._context.state, self._context.state.learned.history
         sunday, today = days_of(state.week.name)[-1], self._context.now().date()
         by_then = history.until(sunday)
@@ -71,10 +71,7 @@ class Week:
 
     @property
     def _shown(self) -> WeekShown:
-        shown = self._context.state.week.shown
-        if shown is None:
-            raise LookupError("No week is shown.")
-        return shown
+        return self._context.state.week.in_view
 
     async def say_all_activity_logged(self, said: bool) -> None:
         self._context.state.week.shown = replace(self._shown, all_activity_logged=said)
@@ -82,7 +79,7 @@ class Week:
         await self.show()
 
     async def write_question(self, number: int, text: str) -> None:
-        """Saved as it is written; the field shows it already."""
+        """Saves a question as it is written. The field shows it already."""
         written = list(self._shown.questions)
         written[number] = (text[:LONGEST_SENTENCE], written[number][1])
         await self._save_questions(written)
@@ -102,7 +99,7 @@ class Week:
         await self._save_note(asked=True)
 
     async def _save_note(self, *, asked: bool = False) -> None:
-        """Saves what is shown now, so that the last write is the latest word."""
+        """Saves what is shown at the moment of writing, so that the last write has the latest word."""
         context, name = self._context, self._context.state.week.name
         async with context.writing:
             shown = self._shown
@@ -114,7 +111,7 @@ class Week:
             await context.store.person.save_week_note(note)
 
     def choose_part(self, part: str, shown: bool) -> None:
-        """Whether a part goes on the page for the coach; see PageChoice."""
+        """Says whether a part goes on the page for the coach; see ``PageChoice``."""
         week = self._context.state.week
         week.choice = week.choice.model_copy(update={part: shown})
         self._context.state.on_change()
@@ -129,6 +126,6 @@ class Week:
         state.on_change()
 
     def _questions_of_page(self) -> tuple[str, ...]:
-        """As they are shown, saved or proposed, less what is about a part that is kept back."""
+        """The questions as they are shown, without those about a part that is left out."""
         left_out = self._context.state.week.choice.left_out
         return tuple(text for text, about in self._shown.questions if text.strip() and about not in left_out)

@@ -1,4 +1,4 @@
-"""The coach's answer to one person: an adjustment."""
+"""Writing the coach's answer to one person: an adjustment."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from engine.plan.link import link
 _CHANGE: TypeAdapter[Change] = TypeAdapter(Change, config=ConfigDict(defer_build=True))
 
 
-class AnswerActions:
+class AnswerEdits:
     def __init__(self, context: Context) -> None:
         self._context = context
 

@@ -1,8 +1,8 @@
-"""The coach's desk: which plan is written, what of it is open, and what becomes of it."""
+"""The coach's desk: which plan is being written, which part is open, and what becomes of it."""
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Awaitable, Callable
 
 from companion.actions.context import Context
 from companion.actions.desk.edits import DeskEdits
@@ -22,22 +22,20 @@ class Desk:
         self.edit, self.hand_over, self.undo = edit, hand_over, context.undo
 
     async def write_plan(self, plan: SessionPlan | None = None) -> None:
-        """Puts a plan on the desk: a new one, or a saved one with what was changed in it already."""
+        """Puts a plan on the desk: a new one, or a saved one with its unsaved changes."""
         unfinished = self._context.state.desk.unfinished.get(plan.id) if plan else None
         await self.go_on_writing(unfinished or (on_desk(plan) if plan else self._new()))
 
     def _new(self) -> PlanOnDesk:
-        """Under an id that is free, until the plan has a name."""
-        state = self._context.state
-        taken = {*(plan.id for plan in state.plans.all), *state.desk.unfinished}
-        draft = new_draft(free_name("new-plan", taken))
-        return PlanOnDesk(EditHistory(draft), kept=draft, is_new=True)
+        """An empty plan. Its id is only free for now: a new plan is saved under the id of its name."""
+        draft = new_draft(free_name("new-plan", self.hand_over.taken_ids()))
+        return PlanOnDesk(EditHistory(draft), saved=draft, is_new=True)
 
     async def go_on_writing(self, plan: PlanOnDesk) -> None:
         desk = self._context.state.desk
         desk.plan = desk.unfinished[plan.id] = plan
         self._context.show(Screen.desk)
-        await self.edit.reckon(plan)
+        await self.edit.work_out_figures(plan)
 
     def open_part(self, where: DraftPlace, item: int | None = None) -> None:
         plan = self.edit.plan
@@ -46,48 +44,46 @@ class Desk:
 
     async def save(self) -> None:
         """Saves the plan among the plans; a new one gets the id of its name."""
-        on_it, plan = self.edit.plan, self.hand_over.written_plan()
+        state, written = self._context.state, self.edit.plan
+        plan = self.hand_over.written_plan()
         if plan is None:
             return
         await self._plans.save(plan)
-        await self._context.store.plans.remove_draft(on_it.id)
-        self._put_away()
-        state = self._context.state
+        await self._put_away(written)
         if state.undo is not None:
-            state.undo = self._with_what_was_written(on_it, state.undo)
+            state.undo = self._undo(written, state.undo.said, state.undo.back)
         state.on_change()
-
-    def _with_what_was_written(self, plan: PlanOnDesk, done: Undo) -> Undo:
-        """The way back, which brings what was written as well."""
-
-        async def back() -> None:
-            await done.back()
-            self._context.state.desk.unfinished[plan.id] = plan
-            await self.edit.save(plan)
-
-        return replace(done, back=back)
-
-    def _put_away(self) -> None:
-        desk = self._context.state.desk
-        desk.unfinished.pop(self.edit.plan.id)
-        desk.plan = None
-
-    async def leave(self) -> None:
-        """What is written and not saved among the plans can be gone on with."""
-        plan = self.edit.plan
-        if not plan.changed:
-            self._put_away()
-        self._context.show(Screen.plans)
-        await self.edit.save(plan)
 
     async def clear(self) -> None:
         """Puts away what is written; it can be brought back."""
         plan = self.edit.plan
+        await self._put_away(plan)
+        self._context.show(Screen.plans, undo=self._undo(plan, f"{plan.name} is put away."))
+
+    async def leave(self) -> None:
+        """Leaves the desk; the coach can go on later with what is not saved among the plans."""
+        plan = self.edit.plan
+        if not plan.changed:
+            self._take_off()
+        self._context.show(Screen.plans)
+        await self.edit.save(plan)
+
+    async def _put_away(self, plan: PlanOnDesk) -> None:
         await self._context.store.plans.remove_draft(plan.id)
-        self._put_away()
-        undo = self._with_what_was_written(plan, Undo(f"{plan.name} is put away.", _nothing_else))
-        self._context.show(Screen.plans, undo=undo)
+        self._take_off()
 
+    def _take_off(self) -> None:
+        desk = self._context.state.desk
+        desk.unfinished.pop(self.edit.plan.id)
+        desk.plan = None
 
-async def _nothing_else() -> None:
-    """Nothing else has to be taken back."""
+    def _undo(self, plan: PlanOnDesk, said: str, first: Callable[[], Awaitable[None]] | None = None) -> Undo:
+        """Brings back what was written, after ``first`` is done."""
+
+        async def back() -> None:
+            if first is not None:
+                await first()
+            self._context.state.desk.unfinished[plan.id] = plan
+            await self.edit.save(plan)
+
+        return Undo(said, back)

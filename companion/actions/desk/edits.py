@@ -1,4 +1,4 @@
-"""Writing a plan: each edit is checked at once, saved, and its minutes are worked out again."""
+"""Writing a plan: each edit is checked and saved at once, and the plan's minutes are worked out again."""
 
 from __future__ import annotations
 
@@ -26,14 +26,11 @@ class DeskEdits:
 
     @property
     def plan(self) -> PlanOnDesk:
-        """The plan that is written. Raises LookupError where there is none."""
-        plan = self._context.state.desk.plan
-        if plan is None:
-            raise LookupError("Nothing is on the desk.")
-        return plan
+        """The plan that is being written. Raises LookupError where there is none."""
+        return self._context.state.desk.open_plan
 
     def unfold(self, item: int) -> None:
-        """Opens a movement of the block that is open, or closes it."""
+        """Unfolds a movement of the open block, or folds it."""
         plan = self.plan
         plan.open_item = None if plan.open_item == item else item
         self._context.state.on_change()
@@ -43,19 +40,19 @@ class DeskEdits:
         self._context.state.on_change()
 
     def mind_field(self, inside: bool) -> None:
-        """Inside a field the keys that take back belong to the field."""
+        """Notes whether the keyboard is inside a field: the field then has the keys for undo."""
         plan = self._context.state.desk.plan
-        if plan is not None:  # a field is left when the desk is left, too
+        if plan is not None:  # leaving the desk leaves a field, too
             plan.in_field = inside
 
     async def write(self, edit: Edit) -> None:
-        """Makes one edit; faults and figures follow as soon as the writing pauses."""
+        """Makes one edit; faults and figures follow once the writing pauses."""
         plan = self.plan
         plan.history = plan.history.did(edit)
-        mine = plan.draft
+        written = plan.draft
         if isinstance(edit, Put) and isinstance(edit.value, str):
             await asyncio.sleep(TYPING_S)
-        if plan.draft is mine:
+        if plan.draft is written:
             await self._check(plan)
 
     async def add_block(self, kind: BlockKind) -> None:
@@ -74,7 +71,7 @@ class DeskEdits:
         await self._make(allowance_added(self.plan.draft, give_up))
 
     async def add_own_movement(self, like: str, name: str) -> None:
-        """A movement of the plan's own, in the open block too. Raises ValueError with one sentence."""
+        """Adds a movement of the plan's own, to the open block too. Raises ValueError with one sentence."""
         if not name.strip():
             raise ValueError(NO_NAME)
         edit = own_movement_added(self.plan.draft, like, name.strip())
@@ -108,26 +105,26 @@ class DeskEdits:
     async def _step(self, history: EditHistory) -> None:
         plan = self.plan
         plan.history = history
-        plan.show_anew()
+        plan.refill_fields()
         if value_at(plan.draft, plan.open) is None:
             plan.open, plan.open_item = THE_PLAN, None
         await self._check(plan)
 
     async def _make(self, edit: Edit) -> None:
-        """An edit from outside the fields, which show it then."""
+        """Makes an edit from outside the fields, which then show it."""
         plan = self.plan
         plan.history = plan.history.did(edit)
-        plan.show_anew()
+        plan.refill_fields()
         await self._check(plan)
 
     async def _check(self, plan: PlanOnDesk) -> None:
         plan.check()
         self._context.state.on_change()
         await self.save(plan)
-        await self.reckon(plan)
+        await self.work_out_figures(plan)
 
     async def save(self, plan: PlanOnDesk) -> None:
-        """What is written outlasts the window, the battery and the browser, unless it was put away since."""
+        """Saves the unsaved changes, so that they outlast the window, unless they were put away meanwhile."""
         state, store = self._context.state, self._context.store.plans
         if state.read_only or state.desk.unfinished.get(plan.id) is not plan:
             return
@@ -136,10 +133,9 @@ class DeskEdits:
         else:
             await store.remove_draft(plan.id)
 
-    async def reckon(self, on_it: PlanOnDesk) -> None:
-        """Works the figures out, kit by kit, so that nothing waits for them; given up once something else is
-        done."""
-        draft, plan = on_it.draft, plan_of(on_it.draft)
+    async def work_out_figures(self, written: PlanOnDesk) -> None:
+        """Works out minutes and balance kit by kit, so that nothing waits for them, until the next edit."""
+        draft, plan = written.draft, plan_of(written.draft)
         if plan is None:
             return
         figures = Figures(balance=tuple(balance_sentences(plan)))
@@ -150,7 +146,7 @@ class DeskEdits:
                 gives=(*figures.gives, *minutes_give(plan, kit)),
             )
             await asyncio.sleep(0)
-            if on_it.draft is not draft:
+            if written.draft is not draft:
                 return
-        on_it.figures = figures
+        written.figures = figures
         self._context.state.on_change()

@@ -18,14 +18,19 @@ class HandOver:
 
     def written_plan(self) -> SessionPlan | None:
         """The plan as it would be saved; None while it has faults."""
-        plan, state = self._edit.plan, self._context.state
+        plan = self._edit.plan
         if not plan.is_new:
             return plan_of(plan.draft)
-        taken = {*(one.id for one in state.plans.all), *state.desk.unfinished}
-        plan_id = free_name(slug_of(plan.name), taken - {plan.id})
+        plan_id = free_name(slug_of(plan.name), self.taken_ids() - {plan.id})
         return plan_of(apply(plan.draft, Put(("id",), plan_id)))
 
+    def taken_ids(self) -> set[str]:
+        """The ids of saved plans and of those being written."""
+        state = self._context.state
+        return {*(plan.id for plan in state.plans.all), *state.desk.unfinished}
+
     async def save_sheet(self) -> None:
+        """Saves the plan as a sheet to print."""
         from companion.paper.sheet import sheet_html  # most windows print nothing
 
         plan = self.written_plan()
@@ -44,7 +49,7 @@ class HandOver:
         await self._context.files.copy(link_written)
 
     async def set_base_address(self, written: str) -> None:
-        """Where links lead; empty for none. Raises ValueError with one sentence."""
+        """Sets where links lead; an empty address takes it away. Raises ValueError with one sentence."""
         address = written.strip()
         fault = base_address_fault(address) if address else None
         if fault is not None:

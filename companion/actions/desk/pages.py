@@ -1,11 +1,11 @@
-"""The pages that people sent, and one person's detail."""
+"""The pages that people sent to the coach, and the detail of one person."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from companion.actions.context import Context
-from companion.actions.desk.answer import AnswerActions
+from companion.actions.desk.answer import AnswerEdits
 from companion.state.pages_received import Answer, PagesReceived
 from companion.state.screen import Screen
 from engine.base.issue import Unreadable
@@ -17,15 +17,15 @@ LONGEST_FILE_NAME = 60
 
 
 class Pages:
-    def __init__(self, context: Context, answer: AnswerActions) -> None:
+    def __init__(self, context: Context, answer: AnswerEdits) -> None:
         self._context, self.answer = context, answer
 
     def show(self) -> None:
         self._context.show(Screen.pages)
 
     async def take(self) -> None:
-        """Adds the pages that are picked, or were dropped on the window, to those that are there; what is no
-        page is named, and why."""
+        """Adds the pages that are picked, or were dropped on the window. Each file that is no page is named,
+        with the reason."""
         received = self._context.state.pages
         pages, refused = list(received.pages), []
         for picked in await self._context.files.pick_all("html", "htm"):
@@ -45,7 +45,7 @@ class Pages:
         self._context.state.on_change()
 
     def open_person(self, trainee_id: str) -> None:
-        """Opens one person with an empty answer, signed as the last one."""
+        """Opens one person with an empty answer, signed like the last one."""
         received = self._context.state.pages
         answer = Answer(author=received.answer.author)
         self._context.state.pages = replace(received, opened=trainee_id, answer=answer)

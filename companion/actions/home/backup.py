@@ -1,4 +1,4 @@
-"""A copy of everything as a file, the way back from it, and erasing for good."""
+"""A backup of everything as a file, the way back from one, and erasing for good."""
 
 from __future__ import annotations
 
@@ -19,22 +19,22 @@ class Backup:
         self._context, self._opening = context, opening
 
     async def look(self) -> None:
-        """Counts what would be lost, and forgets what a backup asked before."""
+        """Counts what erasing would take away, and drops any question about a backup."""
         backup = self._context.state.backup
         backup.asks = Asks.nothing
         backup.sessions = sum(week.sessions for week in await self._context.store.sessions.week_index())
 
     async def save(self) -> None:
-        """Saves everything in one file; what cannot be read is left out and said."""
+        """Saves everything in one file. What cannot be read is left out, and the message says so."""
         context = self._context
         gathered = await gather(context.store)
         name = f"session-companion-{context.now().date().isoformat()}.json"
         await context.files.save(name, write_backup(gathered.holdings))
-        held = ", ".join(sentences(gathered.holdings))
-        self._say(" ".join((f"The backup {name} holds {held}.", *gathered.left_out)))
+        contents = ", ".join(sentences(gathered.holdings))
+        self._say(" ".join((f"The backup {name} holds {contents}.", *gathered.left_out)))
 
     async def pick(self) -> None:
-        """Adds what a backup holds; nothing doubles, and what is here stays."""
+        """Adds what a backup holds to what is here; nothing is doubled or replaced."""
         picked = await self._context.files.pick("json")
         if picked is None:
             return
@@ -46,7 +46,7 @@ class Backup:
         await self.bring_in()
 
     async def bring_in(self, *, keep: Keep | None = None, same_person: bool = False) -> None:
-        """``keep`` decides where both differ; a device without a session takes the backup's."""
+        """``keep`` decides where both differ; without it, a device that has no session takes the backup's."""
         context, picked = self._context, self._context.state.backup.picked
         if not await context.store.sessions.week_index():
             keep, same_person = keep or Keep.theirs, True
@@ -61,11 +61,11 @@ class Backup:
         self._say(_in_words(brought), asks=Asks.keep if brought.open else Asks.nothing)
 
     async def settle(self, way: str) -> None:
-        """Where both differ: the backup's (theirs), or both."""
+        """Where both differ, keeps the backup's (``theirs``), or ``both``."""
         await self.bring_in(keep=Keep(way), same_person=True)
 
     async def erase_everything(self) -> None:
-        """Erases everything for good; the application is as new."""
+        """Erases everything for good; the application is as new afterwards."""
         await self._context.store.erase_all(at=self._context.now())
         self._context.state.forget()
         await self._opening.open()

@@ -1,4 +1,4 @@
-"""The cues of this device: each to be tried, and their mix."""
+"""The cues of this device: their mix, and a try of each."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ SPOKEN = {
     CueKind.session_done: "Session done.",
     CueKind.stop: "Stop.",
 }
-"""What is said where a cue is only tried; in a session the movement's name comes with it."""
+"""What is said when a cue is only tried; in a session the movement's name comes with it."""
 
 
 class Cues:
@@ -32,5 +32,5 @@ class Cues:
         await self._context.cues.play(cue(kind, 0, SPOKEN[kind]))
 
     def capabilities(self) -> Capabilities | None:
-        """What this device can do; None while it has not said so."""
+        """What this device can do; None until it has said so."""
         return self._context.cues.capabilities

@@ -1,10 +1,9 @@
-"""What is at home: the dumbbells, the room, and the loads. Each change is saved at once."""
+"""What is at home: dumbbells, room and loads. Each change is saved at once."""
 
 from __future__ import annotations
 
 from companion.actions.context import Context
-from companion.actions.fitting import proposed, save_kit
-from companion.actions.session.setup import toggle_absent
+from companion.actions.fitting import proposed, save_kit, toggle_absent
 from companion.state.app import Undo
 from companion.state.screen import Screen
 from engine.base.units import format_load, grams
@@ -29,7 +28,7 @@ class Kit:
         return format_load(load_g, self._context.profile().unit)
 
     def loads_to_come(self) -> tuple[LoadProposal, ...]:
-        """What to lift in the session that fits now; nothing where none fits."""
+        """The loads of the session that fits now; none if no session fits."""
         session = self._context.state.fit.session
         return proposed(self._context, session) if session else ()
 
@@ -37,26 +36,26 @@ class Kit:
         await toggle_absent(self._context, equipment)
 
     def weight_g(self, written: str) -> int:
-        """Grams of a weight in the person's unit. Raises ValueError with one sentence."""
+        """The grams of a weight written in the person's unit. Raises ValueError with one sentence."""
         load_g = grams(written, self._context.profile().unit)
         if load_g == 0:
             raise ValueError(NO_WEIGHT)
         return load_g
 
     async def count_weight(self, load_g: int, count: int) -> None:
-        """How many dumbbells there are of one weight; with 0 it is gone, and can be brought back."""
+        """Says how many dumbbells there are of one weight; 0 takes it off the list, and can be undone."""
         fixed = {one.load_g: one.count for one in self._rack.fixed} | {load_g: count}
         weights = tuple(FixedWeight(load_g=g, count=n) for g, n in sorted(fixed.items()) if n > 0)
         await self._save_rack(self._rack.model_copy(update={"fixed": weights}), gone=count < 1)
 
     async def add_weight(self, written: str) -> None:
-        """One dumbbell more of a weight. Raises ValueError with one sentence."""
+        """Adds one dumbbell of a weight. Raises ValueError with one sentence."""
         load_g = self.weight_g(written)
         now = sum(one.count for one in self._rack.fixed if one.load_g == load_g)
         await self.count_weight(load_g, now + 1)
 
     async def add_bell(self, written: str) -> None:
-        """An adjustable bell, by the weight of its bar. Raises ValueError with one sentence."""
+        """Adds an adjustable dumbbell by the weight of its bar. Raises ValueError with one sentence."""
         bell = AdjustableBell(bar_g=self.weight_g(written))
         await self._save_bells((*self._rack.adjustable, bell))
 
@@ -68,16 +67,19 @@ class Kit:
         await self._save_bells((*bells[:number], *bells[number + 1 :]), gone=True)
 
     async def add_plates(self, number: int, written: str) -> None:
-        """Four plates of a weight for a bell: a pair of ends each. Raises ValueError with one sentence."""
+        """Adds four plates of a weight. Raises ValueError with one sentence."""
         load_g = self.weight_g(written)
-        held = {one.load_g: one.count for one in self._rack.adjustable[number].plates}
-        await self.count_plates(number, load_g, held.get(load_g, 0) + 4)
+        await self.count_plates(number, load_g, self._plates(number).get(load_g, 0) + 4)
 
     async def count_plates(self, number: int, load_g: int, count: int) -> None:
-        """How many plates of one weight there are; with 0 they are gone, and can be brought back."""
-        held = {one.load_g: one.count for one in self._rack.adjustable[number].plates} | {load_g: count}
-        plates = tuple(Plates(load_g=g, count=n) for g, n in sorted(held.items()) if n > 0)
+        """Says how many plates there are of one weight; 0 takes them off the list, and can be undone."""
+        counts = self._plates(number) | {load_g: count}
+        plates = tuple(Plates(load_g=g, count=n) for g, n in sorted(counts.items()) if n > 0)
         await self._change_bell(number, gone=count < 1, plates=plates)
+
+    def _plates(self, number: int) -> dict[int, int]:
+        """How many plates of each weight an adjustable dumbbell has."""
+        return {one.load_g: one.count for one in self._rack.adjustable[number].plates}
 
     @property
     def _rack(self) -> Rack:

@@ -1,4 +1,4 @@
-"""Opening: what is kept is read, and a session that was cut off goes on where it was."""
+"""Opening: reads what is saved, and takes up a session that was cut off."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from companion.actions.fitting import asked_by_coach, fit, learn
 from companion.actions.late import open_questions
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
+from companion.services.clock import read
 from companion.state.desk import PlanOnDesk, on_desk_again
 from companion.state.live import Live
 from companion.state.screen import Screen
@@ -26,7 +27,7 @@ class Opening:
         self._context, self._run, self._session = context, run, session
 
     async def open(self) -> None:
-        """Reads what is kept: profile, plans, kit, history, and a session that was cut off."""
+        """Reads what is saved: profile, plans, kit, history, and a session that was cut off."""
         state, store = self._context.state, self._context.store
         state.home.profile = await store.person.profile()
         state.plans.all = await store.plans.all() or self._context.samples()
@@ -34,7 +35,7 @@ class Opening:
         await self._read_kit()
         await self._read_settings()
         state.week.name = iso_week(self._context.now().date())
-        confirmed = state.home.profile or state.read_only  # the cautions are read where they can be confirmed
+        confirmed = state.home.profile or state.read_only  # a window that may only read cannot confirm them
         state.screen = Screen.setup if confirmed else Screen.cautions
         learn(self._context, await store.sessions.history())
         state.plans.adjustments = await store.person.adjustments()
@@ -60,7 +61,7 @@ class Opening:
         plans.chosen_id = plans.chosen_id or settings.plan_id or plans.all[0].id
 
     async def _unfinished(self) -> tuple[dict[str, PlanOnDesk], str]:
-        """What is being written, and why it cannot be read: that keeps nobody from a session."""
+        """The plans being written, or why they cannot be read: nobody is kept from a session by that."""
         plans = {plan.id: plan for plan in self._context.state.plans.all}
         try:
             drafts = await self._context.store.plans.drafts()
@@ -75,8 +76,16 @@ class Opening:
             return
         run = replay(record)
         last_wall = record.events[-1].wall if record.events else record.started_at
-        zero_ms = context.clock.monotonic_ms() - run.at_ms
-        live = state.run.live = Live(record.run_id, run, record.started_at, record.finish_at, zero_ms)
+        clocks = read(context.clock)
+        live = Live(
+            record.run_id,
+            run,
+            record.started_at,
+            record.finish_at,
+            clocks,
+            zero_ms=clocks.monotonic_ms - run.at_ms,
+        )
+        state.run.live = live
         self._session.propose(run.session)
         self._run.note_loads(run.loads_g)
         state.screen = Screen.running
@@ -88,7 +97,7 @@ class Opening:
             await self._run.event(Returned, away_ms=live.gap_ms)
 
     async def accept_cautions(self, flags: tuple[ProfileFlag, ...]) -> None:
-        """The person has read the cautions and checked the room. Where nothing is felt, words are said."""
+        """Says that the person has read the cautions. On a device that does not vibrate, words are spoken."""
         context, state = self._context, self._context.state
         read = {"cautions_read_at": context.now(), "flags": flags}
         state.home.profile = context.profile().model_copy(update=read)

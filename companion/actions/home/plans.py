@@ -1,19 +1,19 @@
-"""Plans: looked at before they are saved, opened from a file or a link, saved as a file, removed."""
+"""Plans: opened from a file or a link, looked at before they are saved, saved as a file, removed."""
 
 from __future__ import annotations
 
 import json
 
 from companion.actions.context import Context
-from companion.actions.fitting import fit
-from companion.actions.home.adjustment import AdjustmentActions
-from companion.actions.session.setup import choose_plan
+from companion.actions.fitting import choose_plan, fit
+from companion.actions.home.adjustment import Adjustment
 from companion.state.app import Undo
 from companion.state.screen import Screen
 from engine.base.issue import Issue, Unreadable
 from engine.base.printable import printable_line
 from engine.base.reading import read
-from engine.plan.adjustment import Adjustment, adjustment_faults, is_adjustment
+from engine.plan.adjustment import Adjustment as CoachAdjustment
+from engine.plan.adjustment import adjustment_faults, is_adjustment
 from engine.plan.check import check
 from engine.plan.link import read_link
 from engine.plan.plan import SessionPlan
@@ -23,7 +23,7 @@ LONGEST_FILE_NAME = 60
 
 
 class Plans:
-    def __init__(self, context: Context, adjustment: AdjustmentActions) -> None:
+    def __init__(self, context: Context, adjustment: Adjustment) -> None:
         self._context, self._adjustment = context, adjustment
         self.undo = context.undo
 
@@ -43,14 +43,13 @@ class Plans:
         self._context.show(Screen.setup)
 
     async def open_file(self) -> None:
-        """Opens a plan or an adjustment from a file: shown before it is saved, or its faults, each at its
-        place."""
+        """Opens a plan or an adjustment from a file: it is shown before it is saved, or else its faults."""
         picked = await self._context.files.pick("json")
         if picked is None:
             return
         try:
             if is_adjustment(picked.content):
-                self._look_at_adjustment(read(Adjustment, picked.content))
+                self._look_at_adjustment(read(CoachAdjustment, picked.content))
                 return
             plan = read(SessionPlan, picked.content)
             faults = check(plan)
@@ -62,7 +61,7 @@ class Plans:
             self.look_at(plan)
 
     def open_link(self, written: str) -> None:
-        """Opens the plan or the adjustment of a link: shown before it is saved."""
+        """Opens the plan or the adjustment in a link: it is shown before it is saved."""
         try:
             document = read_link(written)
         except Unreadable as unreadable:
@@ -73,7 +72,7 @@ class Plans:
         else:
             self._adjustment.look_at(document)
 
-    def _look_at_adjustment(self, adjustment: Adjustment) -> None:
+    def _look_at_adjustment(self, adjustment: CoachAdjustment) -> None:
         faults = adjustment_faults(adjustment)
         if faults:
             self._refuse(THE_ADJUSTMENT, faults)
@@ -92,7 +91,7 @@ class Plans:
         await self._context.files.save(f"{plan.id}.json", f"{text}\n".encode())
 
     async def save(self, plan: SessionPlan) -> None:
-        """Saves a plan in place of the one with its id; what was there can be brought back."""
+        """Saves a plan in place of the one with its id, which can be brought back."""
         store = self._context.store.plans
         before = next((one for one in self._context.state.plans.all if one.id == plan.id), None)
         await self._save_samples()
@@ -107,7 +106,7 @@ class Plans:
         self._context.show(Screen.plans, undo=Undo(f"{plan.name} is kept, and chosen.", back))
 
     async def remove(self, plan: SessionPlan) -> None:
-        """Takes a plan away; it can be brought back."""
+        """Removes a plan; it can be brought back."""
         store = self._context.store.plans
         await self._save_samples()
         await store.remove(plan.id)
@@ -131,14 +130,14 @@ class Plans:
         self._context.show(Screen.plans)
 
     async def _save_samples(self) -> None:
-        """While no plan is saved the samples are shown; the first change saves them with it."""
+        """Saves the samples before the first change: until then they are shown because no plan is saved."""
         store = self._context.store.plans
         if not await store.all():
             for plan in self._context.state.plans.all:
                 await store.save(plan)
 
     async def _read(self) -> None:
-        """Where no plan is left the samples are shown again, for there is always one to fit."""
+        """Reads the plans; if none is left, the samples are there again: there is always one to fit."""
         context = self._context
         context.state.plans.all = await context.store.plans.all() or context.samples()
         fit(context)

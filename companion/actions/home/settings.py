@@ -1,4 +1,4 @@
-"""The person and the looks of this device: each change is saved at once."""
+"""The person and the look of this device. Each change is saved at once."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class Settings:
         self._context.show(Screen.settings)
 
     async def rename(self, name: str) -> None:
-        """A name of 1 to 120 characters; meanwhile the field that it is written in holds it."""
+        """Changes the name if it has 1 to 120 characters; until then only the field holds it."""
         if 0 < len(name.strip()) <= 120:
             await self._change_profile(name=name.strip())
 
@@ -31,9 +31,9 @@ class Settings:
         self._context.state.on_change()
 
     async def toggle_flag(self, flag: ProfileFlag) -> None:
-        """What holds for the person changes defaults of the very next fit."""
-        held = set(self._context.profile().flags) ^ {flag}
-        await self._change_profile(flags=tuple(one for one in ProfileFlag if one in held))
+        """Says that something holds for the person, or no longer does; the next fit takes it into account."""
+        flags = set(self._context.profile().flags) ^ {flag}
+        await self._change_profile(flags=tuple(one for one in ProfileFlag if one in flags))
         fit_and_show(self._context)
 
     async def _change_profile(self, **changes: object) -> None:

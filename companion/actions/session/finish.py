@@ -1,4 +1,4 @@
-"""The promised finish of a session in progress, and other movements in the place of those to come."""
+"""The promised finish of a session in progress, and the re-fits of what is still to come."""
 
 from __future__ import annotations
 
@@ -20,18 +20,18 @@ LATER = "Nothing more may be given up; the finish is later."
 
 
 class Finish:
-    """Keeps the promised finish by fitting the rest again; where nothing may be cut, the finish moves."""
+    """Keeps the promised finish by fitting the rest again. If nothing more may be cut, the finish moves."""
 
     def __init__(self, context: Context, run: Run) -> None:
         self._context, self._run = context, run
 
     async def do(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event of the person's after which the finish may be missed."""
+        """Writes an event of the person that may make the session miss its finish."""
         await self._run.write(kind, **fields)
         await self.keep()
 
     async def keep(self) -> None:
-        """Fits the rest again where the finish would be missed, and shows what happened."""
+        """Fits the rest again if the session would miss its finish, and shows what happened."""
         live = self._run.live
         if live.state.status is Status.running and not live.state.finish_released:
             left_ms = round((live.finish_at - self._context.now()) / timedelta(milliseconds=1))
@@ -44,7 +44,7 @@ class Finish:
         await self._run.show_effect()
 
     async def keep_everything(self) -> None:
-        """Takes back what was cut for the finish, which is later then."""
+        """Takes back what was cut for the finish, which makes it later."""
         refit = keep_everything(self._run.live.state)
         if refit is not None:
             await self.move(refit)
@@ -52,13 +52,13 @@ class Finish:
         self._context.state.on_change()
 
     async def move(self, refit: Refit) -> None:
-        """Promises a later finish: that of a rest which keeps more."""
+        """Promises a later finish: that of a re-fit which keeps more."""
         run = self._run
         left_ms = remaining_at(run.live.state, run.session_ms()) + total_ms(refit.segments)
         await self.apply(refit, finish_at=self._context.now() + timedelta(milliseconds=left_ms))
 
     async def apply(self, refit: Refit, **fields: Any) -> None:
-        """Writes down the rest as it was fitted again, and says what changed."""
+        """Writes down a re-fit and says what changed."""
         result = {"segments": refit.segments, "items": refit.items, "said": refit.said}
         await self._run.write(Refitted, **result, **fields)
         live = self._run.live
@@ -74,7 +74,7 @@ class Finish:
         await self.keep()
 
     def known(self) -> Mapping[str, Movement]:
-        """The movements that can take another's place: the library's, and those of the session's plan."""
+        """The movements that can replace another: those of the library and of the session's plan."""
         session = self._run.live.state.session
         plan = next((one for one in self._context.state.plans.all if one.id == session.plan_id), None)
         return plan.known_movements() if plan is not None else library()

@@ -1,4 +1,4 @@
-"""Something hurts: everything stops first, what hurts is asked afterwards, and the note is always kept."""
+"""Something hurts: everything stops at once, then comes what hurts. The note is always kept."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ class Hurt:
         self._context, self._run, self._finish = context, run, finish
 
     async def stop(self) -> None:
-        """Stops at once; what hurts is asked afterwards."""
+        """Pauses at once, and opens a pain note to be filled in."""
         run = self._run
         await run.event(Paused)
         await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop."))
@@ -32,23 +32,21 @@ class Hurt:
 
     def describe(self, **changes: object) -> None:
         state = self._context.state
-        state.run.pain = PainNote.model_validate(self._note.model_dump() | changes)
+        state.run.pain = PainNote.model_validate(state.run.pain_note.model_dump() | changes)
         state.on_change()
 
     def advice(self) -> Advice | None:
-        """What the rules say to the note so far; None while it does not say enough."""
-        note, live = self._note, self._context.state.run.live
+        """What the rules ask, given the note so far; None while it does not say enough."""
+        note, live = self._context.state.run.pain_note, self._context.state.run.live
         return advice(note, retried=hurt_before(note, live.state.pains if live else ()))
 
-    @property
-    def _note(self) -> PainNote:
-        if self._context.state.run.pain is None:
-            raise LookupError("No pain note is open.")
-        return self._context.state.run.pain
-
     async def answer(self, then: str) -> None:
-        """Keeps the pain note, whatever happens next: ``go_on``, go on ``without`` what hurts, or ``end``."""
-        note, state = self._note, self._context.state
+        """Writes the pain note down, and then does what ``then`` says.
+
+        ``go_on`` goes on, ``without`` goes on without what hurts, ``end`` ends the session.
+        """
+        state = self._context.state
+        note = state.run.pain_note
         await self._run.event(HurtEvent, pain=note)
         state.run.pain, state.screen = None, Screen.running
         if then == "end":
@@ -59,7 +57,7 @@ class Hurt:
             await self._run.do(Resumed)
 
     async def _go_on_without(self, note: PainNote) -> None:
-        """The rest of the session spares the joint; an interval of what hurts is left at once."""
+        """Spares the joint in the rest of the session; a current interval of what hurts is skipped."""
         state = self._run.live.state
         now = state.current if state.in_interval else None
         await self._finish.apply(swap_after_pain(state, note, self._finish.known()))
@@ -70,6 +68,6 @@ class Hurt:
         await self._run.show_effect()
 
     async def not_hurt(self) -> None:
-        """A slip of the finger: back to the session, still paused."""
+        """Goes back to the session, still paused: it was a slip of the finger."""
         self._context.state.run.pain = None
         self._context.show(Screen.running)

@@ -7,7 +7,7 @@ from typing import Any
 from uuid import uuid4
 
 from companion.actions.context import Context
-from companion.services.clock import ClockReading, diverged_ms, read, slept_ms
+from companion.services.clock import diverged_ms, read, slept_ms
 from companion.services.cues import in_quiet_window
 from companion.state.live import Live
 from companion.state.screen import Screen
@@ -18,35 +18,33 @@ from engine.live.state import Status
 
 
 class Run:
-    """Writes the events of a live session, hands its cues over, and watches its clock."""
+    """Writes the events of the session in progress, hands its cues over, and watches its clock."""
 
     def __init__(self, context: Context) -> None:
         self._context = context
-        self._before: ClockReading = read(context.clock)
 
     @property
     def live(self) -> Live:
         """The session in progress. Raises LookupError where there is none."""
-        live = self._context.state.run.live
-        if live is None:
-            raise LookupError("No session is in progress.")
-        return live
+        return self._context.state.run.in_progress
 
     def session_ms(self) -> int:
-        """Session time now; 0 where no session is in progress."""
+        """The session time now; 0 if no session is in progress."""
         live = self._context.state.run.live
         return 0 if live is None else max(live.state.at_ms, self._context.clock.monotonic_ms() - live.zero_ms)
 
     def cue_is_near(self) -> bool:
-        """Whether nothing may repaint just now."""
+        """Whether a cue is so near that nothing may be drawn now."""
         live = self._context.state.run.live
         return live is not None and in_quiet_window(live.cue_times_ms, self.session_ms())
 
     async def watch(self) -> None:
-        """Called often while a session runs: enters what the clock begins, and notices a sleep."""
+        """Is called often: enters the segments that the clock begins, and notices a sleep."""
         live = self._context.state.run.live
-        if live is None or live.state.status is not Status.running:
-            self._before = read(self._context.clock)
+        if live is None:
+            return
+        if live.state.status is not Status.running:
+            live.clocks = read(self._context.clock)
             return
         if await self._paused_after_sleep(live) or self.cue_is_near():
             return
@@ -64,10 +62,10 @@ class Run:
         await self.show_effect()
 
     async def _paused_after_sleep(self, live: Live) -> bool:
-        """Pauses where nobody was there for a while, or a clock was set; whether it did."""
-        before, self._before = self._before, read(self._context.clock)
-        slept = slept_ms(before, self._before)
-        gap_ms = diverged_ms(before, self._before) + slept
+        """Pauses if the computer slept or a clock was set; returns whether it did."""
+        before, live.clocks = live.clocks, read(self._context.clock)
+        slept = slept_ms(before, live.clocks)
+        gap_ms = diverged_ms(before, live.clocks) + slept
         if gap_ms:
             live.gap_ms = gap_ms
             live.zero_ms += slept
@@ -76,28 +74,28 @@ class Run:
         return bool(gap_ms)
 
     async def write(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event down, and only then lets it take effect; one after the other."""
+        """Writes an event down, and only then lets it take effect. Events wait for each other."""
         live, context = self.live, self._context
         async with context.writing:
             seq, now_ms = live.state.seq + 1, self.session_ms()
             event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=context.now(), **fields)
             await context.store.run.append(event)
             live.state = advance(live.state, event)
-            if kind is Resumed:  # what the clocks did in a pause is nothing to ask about
-                self._before = read(context.clock)
+            if kind is Resumed:  # whatever the clocks did in a pause needs no question
+                live.clocks = read(context.clock)
 
     async def event(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event of the person's: it moves the cues that are to come."""
+        """Writes an event of the person, after which other cues are to come."""
         await self.write(kind, **fields)
         await self.hand_over_cues()
 
     async def do(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event of the person's and shows what it led to."""
+        """Writes an event of the person and shows what it led to."""
         await self.event(kind, **fields)
         await self.show_effect()
 
     async def hand_over_cues(self) -> None:
-        """Plays what was due at the last event, whose writing took a little, and schedules what comes."""
+        """Plays the cues that fell due while the last event was written, and schedules those to come."""
         for due in coming_cues(self.live.state, until_ms=self.session_ms()):
             await self._context.cues.play(due)
         await self._schedule_cues()
@@ -114,13 +112,13 @@ class Run:
             await self._context.cues.cancel()
 
     async def show_effect(self) -> None:
-        """Shows what an event led to; a session that is over goes on to its log."""
+        """Shows what an event led to; the end of the session leads to its log."""
         if self.live.state.status is Status.ended:
             await self._context.cues.awake(False)
             self._context.state.screen = Screen.log
         self._context.state.on_change()
 
     def note_loads(self, loads_g: Mapping[str, int]) -> None:
-        """Notes for the log what is lifted, in grams by movement."""
+        """Notes for the log the loads that are lifted, by movement."""
         run = self._context.state.run
         run.answers = run.answers.model_copy(update={"loads_g": {**run.answers.loads_g, **loads_g}})

@@ -1,4 +1,4 @@
-"""The running session: what a person does while it runs, and when it starts."""
+"""The session: its start, and what a person does while it runs."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from companion.actions.session.finish import Finish
 from companion.actions.session.hurt import Hurt
 from companion.actions.session.run import Run
 from companion.actions.session.swap import Swap
+from companion.services.clock import read
 from companion.state.live import Live
 from companion.state.screen import Screen
 from engine.live.events import (
@@ -69,15 +70,17 @@ class Session:
             session=session,
         )
         await context.store.run.open(opening)
-        zero_ms = context.clock.monotonic_ms()
-        state.run.live = Live(opening.run_id, begin(session), started_at, finish_at, zero_ms)
+        clocks = read(context.clock)
+        state.run.live = Live(
+            opening.run_id, begin(session), started_at, finish_at, clocks, zero_ms=clocks.monotonic_ms
+        )
         state.device.nothing_felt = False
         await self._run.event(Started)
         await context.cues.awake(True)
         context.show(Screen.running)
 
     def propose(self, session: FittedSession) -> tuple[LoadProposal, ...]:
-        """Proposes what to lift in a session; its log starts from that."""
+        """Proposes the loads of a session; its log starts from them."""
         made = proposed(self._context, session)
         run = self._context.state.run
         run.proposals = {one.key.movement: one for one in made}
@@ -96,7 +99,7 @@ class Session:
         await self._finish.keep()
 
     async def tick(self) -> None:
-        """The self-paced item in hand is done."""
+        """Says that the self-paced item in hand is done."""
         await self._finish.do(Ticked)
 
     async def hold(self, on: bool) -> None:
@@ -121,11 +124,11 @@ class Session:
         await self._hurt.stop()
 
     async def keep_everything(self) -> None:
-        """Takes back what was cut for the finish, which is later then."""
+        """Takes back what was cut for the finish, which makes it later."""
         await self._finish.keep_everything()
 
     async def end_with_both_sides(self) -> None:
-        """The other side gets the same, then the session is over."""
+        """Gives the other side the same work, and then ends the session."""
         refit = end_with_both_sides(self._run.live.state)
         if refit is not None:
             await self._finish.apply(refit)
@@ -135,19 +138,19 @@ class Session:
         await self._run.do(Ended, ending=Ending.early)
 
     async def not_over(self) -> None:
-        """Takes an early end back: the session waits where it was ended."""
+        """Takes an early end back: the session is paused where it was ended."""
         await self._run.write(Reopened)
         if self._run.live.state.status is Status.paused:
             await self._context.cues.awake(True)
             self._context.show(Screen.running)
 
     async def set_load(self, movement: str, load_g: int) -> None:
-        """What is lifted in a movement: found on the way, or said in the log."""
+        """Says the load lifted in a movement: found during the session, or corrected in the log."""
         if self._run.live.state.status is not Status.ended:
             await self._run.write(LoadFound, movement=movement, load_g=load_g)
         self._run.note_loads({movement: load_g})
         self._context.state.on_change()
 
     def done_by(self) -> datetime:
-        """The promised finish, by the clock on the wall here."""
+        """The promised finish, by the wall clock here."""
         return self._context.here(self._run.live.finish_at)

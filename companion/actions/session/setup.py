@@ -1,11 +1,17 @@
-"""Minutes and kit: every change of a choice fits the plan again."""
+"""Before a session: every change of minutes, kit, room or body fits the plan again."""
 
 from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
 from companion.actions.context import Context
-from companion.actions.fitting import asked_by_coach, fit_and_show, save_kit
+from companion.actions.fitting import (
+    asked_by_coach,
+    choose_plan,
+    fit_and_show,
+    save_kit,
+    toggle_absent,
+)
 from companion.actions.late import open_questions
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
@@ -21,7 +27,7 @@ class Setup:
         self.start = session.start
 
     async def show(self) -> None:
-        """Goes to the session: to the one in progress, else to the next one."""
+        """Goes to the session in progress, or to the choices for the next one."""
         state = self._context.state
         state.said = ""
         state.afterwards.asked = await open_questions(self._context)
@@ -32,11 +38,11 @@ class Setup:
         fit_and_show(self._context)
 
     async def choose_plan(self, plan_id: str) -> None:
-        """The plan of the next sessions, until another one is chosen."""
+        """Makes a plan the one of the next sessions, until another one is chosen."""
         await choose_plan(self._context, plan_id)
 
     def pick(self, session: FittedSession | None) -> None:
-        """Takes an alternative, or goes back to the best fit with None."""
+        """Takes an alternative; None goes back to the best fit."""
         self._context.state.fit.picked = session
         self._context.state.on_change()
 
@@ -48,7 +54,7 @@ class Setup:
         await toggle_absent(self._context, equipment)
 
     def rate_sore(self, joint: Joint, side: Side | None, rating: int) -> None:
-        """A joint that hurts today, 1 to 10; 0 takes it back."""
+        """Says how much a joint hurts today, 0 to 10."""
         body = self._context.state.body
         others = tuple(one for one in body.sore if (one.joint, one.side) != (joint, side))
         added = (SoreJoint(joint=joint, side=side, rating=rating),) if rating else ()
@@ -56,12 +62,12 @@ class Setup:
         fit_and_show(self._context)
 
     def rate_sore_muscles(self, rating: int) -> None:
-        """How sore the muscles are today, 0 to 10: fewer rounds, never other movements."""
+        """Says how sore the muscles are today, 0 to 10. That means fewer rounds, never other movements."""
         self._context.state.body.sore_muscles = rating
         fit_and_show(self._context)
 
     def asked_by_coach(self) -> tuple[Adjustment, ...]:
-        """What the coach asks that holds today."""
+        """The coach's adjustments in force today."""
         return asked_by_coach(self._context)
 
     def today(self) -> date:
@@ -69,22 +75,5 @@ class Setup:
         return self._context.now().date()
 
     def done_by(self, session: FittedSession) -> datetime:
-        """When a session that starts now is over, by the clock on the wall here."""
+        """When a session that starts now would end, by the wall clock here."""
         return self._context.here(self._context.now() + timedelta(milliseconds=session.total_ms))
-
-
-async def choose_plan(context: Context, plan_id: str) -> None:
-    """Makes a plan the one of the next sessions, and remembers it on this device."""
-    state = context.state
-    state.plans.chosen_id = plan_id
-    state.device.settings = state.device.settings.model_copy(update={"plan_id": plan_id})
-    fit_and_show(context)
-    if not state.read_only:
-        await context.store.person.save_settings(state.device.settings)
-
-
-async def toggle_absent(context: Context, equipment: Equipment) -> None:
-    """Says that something is in the room after all, or that it is not."""
-    absent = set(context.state.home.without) ^ {equipment}
-    context.state.home.without = tuple(one for one in Equipment if one in absent)
-    await save_kit(context)

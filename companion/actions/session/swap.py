@@ -1,4 +1,4 @@
-"""Another movement in the place of the one in hand: an easier one, or one that needs nothing missing."""
+"""Another movement instead of the one in hand: an easier one, or one that needs nothing missing."""
 
 from __future__ import annotations
 
@@ -14,11 +14,11 @@ class Swap:
         self._run, self._finish = run, finish
 
     def easier(self) -> Refit | None:
-        """The easier form of the movement in hand; None where there is none to be had here."""
+        """The easier form of the movement in hand; None if none can be done here."""
         return swap_for_easier(self._run.live.state, self._finish.known())
 
     async def take_easier(self) -> None:
-        """Goes on in the easier form; an interval in hand begins again."""
+        """Goes on in the easier form; a current interval starts again."""
         refit = self.easier()
         if refit is not None:
             await self._finish.change_over(refit)
@@ -28,6 +28,6 @@ class Swap:
         return equipment_needed(self._run.live.state, self._finish.known())
 
     async def do_without(self, missing: Equipment) -> None:
-        """Goes on without something that is not there; an interval that needs it begins again in another
+        """Goes on without missing equipment; a current interval that needs it starts again in another
         movement."""
         await self._finish.change_over(swap_without(self._run.live.state, missing, self._finish.known()))

@@ -19,7 +19,7 @@ from engine.movements.words import joint_word
 from engine.plan.adjustment import describe
 
 if TYPE_CHECKING:
-    from companion.actions.desk.answer import AnswerActions
+    from companion.actions.desk.answer import AnswerEdits
     from companion.state.app import State
     from companion.state.pages_received import Answer
 
@@ -33,7 +33,7 @@ CAUTION = (
 )
 
 
-def answer_part(person: Person, state: State, do: AnswerActions) -> list[ft.Control]:
+def answer_part(person: Person, state: State, do: AnswerEdits) -> list[ft.Control]:
     answer = state.pages.answer
     return [
         group(
@@ -51,7 +51,7 @@ def answer_part(person: Person, state: State, do: AnswerActions) -> list[ft.Cont
     ]
 
 
-def _asked(answer: Answer, do: AnswerActions) -> list[ft.Control]:
+def _asked(answer: Answer, do: AnswerEdits) -> list[ft.Control]:
     """What is asked so far, in the sentences in which the person will read it."""
     if answer.made is None:
         return [words(UNSIGNED if not answer.changes else f"{UNSIGNED} Changes: {len(answer.changes)}.")]
@@ -65,7 +65,7 @@ def _asked(answer: Answer, do: AnswerActions) -> list[ft.Control]:
     return [group(words(first, strong=True), *rows)]
 
 
-def _ways_out(answer: Answer, state: State, do: AnswerActions) -> list[ft.Control]:
+def _ways_out(answer: Answer, state: State, do: AnswerEdits) -> list[ft.Control]:
     made = answer.made
     if made is None:
         return []
@@ -75,21 +75,21 @@ def _ways_out(answer: Answer, state: State, do: AnswerActions) -> list[ft.Contro
     return [button_row(*ways)]
 
 
-def _spared(person: Person, do: AnswerActions) -> ft.Control:
+def _spared(person: Person, do: AnswerEdits) -> ft.Control:
     """What this person said hurt comes first."""
     hurt = {(note.joint, note.side) for one in person.recent for note in one.pains}
     points = sorted(JOINT_POINTS, key=lambda point: point not in hurt)
     return button_row(*(_spare(joint, side, do) for joint, side in points))
 
 
-def _spare(joint: Joint, side: Side | None, do: AnswerActions) -> ft.Control:
+def _spare(joint: Joint, side: Side | None, do: AnswerEdits) -> ft.Control:
     name = joint_word(joint, side)
     return quiet_button(
         name.capitalize(), _adds(do, kind="spare", joint=joint, side=side), name=f"Spare {name}"
     )
 
 
-def _less(do: AnswerActions) -> ft.Control:
+def _less(do: AnswerEdits) -> ft.Control:
     rounds = (
         quiet_button(f"At most {n} round{'s' if n > 1 else ''}", _adds(do, kind="rounds", rounds=n))
         for n in FEWER_ROUNDS
@@ -98,7 +98,7 @@ def _less(do: AnswerActions) -> ft.Control:
     return button_row(*rounds, *minutes)
 
 
-def _by_movement(person: Person, do: AnswerActions) -> list[ft.Control]:
+def _by_movement(person: Person, do: AnswerEdits) -> list[ft.Control]:
     """The movements that were done: the next weight may be allowed, or one is left out."""
     done = {one.movement: one.name for session in person.recent for one in session.movements}
     return [
@@ -122,11 +122,11 @@ def _by_movement(person: Person, do: AnswerActions) -> list[ft.Control]:
     ]
 
 
-def _adds(do: AnswerActions, **content: object) -> Handler:
+def _adds(do: AnswerEdits, **content: object) -> Handler:
     return lambda: do.add_change(**content)
 
 
-def _remark(do: AnswerActions) -> Callable[[str], Awaitable[None]]:
+def _remark(do: AnswerEdits) -> Callable[[str], Awaitable[None]]:
     async def add(written: str) -> None:
         do.add_change(kind="remark", text=written.strip())
 

@@ -196,7 +196,7 @@ def _easier(fields: Fields, where: tuple[str | int, ...], movement: Movement | N
 def search(written: str, fields: Fields) -> ft.Control:
     """Movements of the library and the plan by name or pattern; a press adds one to the block."""
     found = movements_found(fields.plan.draft, written) if written.strip() else ()
-    do, shown_again = fields.do, f"{fields.plan.open} {fields.plan.replaced}"
+    do, shown_again = fields.do, f"{fields.plan.open} {fields.plan.refills}"
     rows: list[ft.Control] = [
         ft.Row([quiet_button(f"Add {one.name}", bound(do.add_movement, one.slug)), words(_pattern(one))])
         for one in found[:MOST_FOUND]
@@ -227,7 +227,7 @@ def _own_movement(like: Movement, fields: Fields) -> ft.Control:
         set_name("")
         set_fault("")
 
-    key = f"own {fields.plan.open} {fields.plan.replaced}"
+    key = f"own {fields.plan.open} {fields.plan.refills}"
     box = field(NEW_NAME, name, set_name, fault=fault or None, key=key)
     return group(box, ft.Row([quiet_button(f"Make it like {like.name}", add)]))
 

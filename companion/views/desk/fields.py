@@ -86,7 +86,7 @@ class Fields:
             suffix=unit or None,
             fault=" ".join(one.message for one in faults_within(self.plan.faults, where)) or None,
             number=bool(unit),
-            key="/".join(map(str, (*where, self.plan.replaced))),
+            key="/".join(map(str, (*where, self.plan.refills))),
             on_inside=self.do.mind_field,
             **more,
         )
@@ -199,7 +199,7 @@ def in_any_order(rows: list[ft.Control], fields: Fields, *where: str | int) -> f
         if old is not None and new is not None and old != new:
             await fields.do.move(where, old, new - old)
 
-    made = f"{where} {fields.plan.replaced}"
+    made = f"{where} {fields.plan.refills}"
     return ft.ReorderableListView(controls=rows, show_default_drag_handles=False, on_reorder=drop, key=made)
 
 

@@ -15,7 +15,7 @@ from engine.plan.adjustment import describe
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
-    from companion.actions.home.adjustment import AdjustmentActions
+    from companion.actions.home.adjustment import Adjustment
     from companion.state.app import State
 
 
@@ -27,7 +27,7 @@ WHAT_IT_DOES = (
 
 
 @safe_component
-def adjustment_screen(state: State, do: AdjustmentActions, go: Go) -> ft.Control:
+def adjustment_screen(state: State, do: Adjustment, go: Go) -> ft.Control:
     adjustment = state.plans.adjustment_shown
     assert adjustment is not None
     who, *changes = describe(adjustment, state.plans.chosen.known_movements())
