@@ -1,4 +1,4 @@
-"""Laws of the documents: what is saved is what is read, and one content has one revision."""
+"""Laws of documents: what was saved is what is read, and each content has one revision."""
 
 from __future__ import annotations
 
@@ -49,7 +49,7 @@ def test_a_plan_is_read_as_it_was_written(plan) -> None:
 
 @given(plans(), st.randoms(use_true_random=False))
 def test_the_revision_depends_on_the_content_alone(plan, order) -> None:
-    """Not on the order of keys, not on whether defaults are written out."""
+    """It depends neither on the order of keys nor on whether defaults are written out."""
     other_order = json.dumps(shuffled(plan.model_dump(mode="json"), order))
     without_defaults = plan.model_dump_json(exclude_defaults=True)
     content = json.loads(without_defaults) | {"format": plan.format, "version": plan.version}

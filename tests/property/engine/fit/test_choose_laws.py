@@ -1,4 +1,4 @@
-"""Laws of the choice of movements: whatever the plan, the kit, the room and what hurts."""
+"""Laws of the choice of movements, whatever the plan, the kit, the room and what hurts."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ def some_of(slugs: tuple[str, ...], most: int) -> st.SearchStrategy[tuple[str, .
 
 @st.composite
 def library_plans(draw: st.DrawFn) -> SessionPlan:
-    """Rounds of anything the library holds, warmed up, practised and cooled down."""
+    """Rounds of any movements of the library, with warm-up, practice and cool-down."""
     first, second = draw(some_of(TRAINED, 6)), draw(some_of(TRAINED, 3))
     loosened = draw(some_of((*LOOSENING, *TRAINED), 4))
     items = tuple(WarmUpItem(movement=slug, dose=Dose(low=10)) for slug in loosened)
@@ -140,8 +140,8 @@ def test_no_movement_stands_twice_in_a_block(of: SessionPlan, room: Room) -> Non
 def test_what_is_swapped_on_the_run_spares_the_joints_and_stands_nowhere_else(
     of: SessionPlan, room: Room, sparing: set[Joint], data: st.DataObject
 ) -> None:
-    """The substitute is none of the round's movements, spares every joint named at grade 0, needs nothing
-    that is missing, and remembers what the plan asked for."""
+    """The substitute is none of the round's movements, puts no stress on the joints named, needs nothing that
+    is missing, and remembers what the plan asked for."""
     known = of.known_movements()
     stand = list(choose(of, room).by_block[of.work_blocks()[0].id].values())
     assume(stand)
@@ -165,7 +165,7 @@ def test_what_is_swapped_on_the_run_spares_the_joints_and_stands_nowhere_else(
 
 @given(plans())
 def test_with_everything_there_and_nothing_sore_nothing_changes(of: SessionPlan) -> None:
-    """Two dumbbells, a full room, no sore joint: each movement stands as named, and no sentence is said."""
+    """Two dumbbells, a full room, no sore joint: each movement stays as named, and there is no sentence."""
     choice = choose(of, Room(kit=Kit.pair))
     assert choice.swaps == ()
     for block in of.blocks:
@@ -179,23 +179,23 @@ NAMES = ("amber", "birch", "cedar", "dune")
 @st.composite
 def places(draw: st.DrawFn) -> RoundPlace:
     """A place with up to three movements that can stand in it."""
-    options = []
+    candidates = []
     for slug in draw(st.lists(st.sampled_from(NAMES), unique=True, max_size=3)):
         one = movement(slug, region=draw(st.sampled_from(Region)), grip_heavy=draw(st.booleans()))
-        options.append(
+        candidates.append(
             Candidate(one, one.forms[0], Distance(draw(st.integers(0, 4)), draw(st.integers(0, 9))))
         )
     return RoundPlace(
         region=draw(st.sampled_from(Region)),
         grip_heavy=draw(st.booleans()),
-        candidates=tuple(sorted(options, key=lambda option: option.distance)),
+        candidates=tuple(sorted(candidates, key=lambda candidate: candidate.distance)),
     )
 
 
 @given(st.lists(places(), min_size=1, max_size=4))
 def test_the_choice_for_a_round_is_the_best_of_all(of: list[RoundPlace]) -> None:
-    """No way to fill the round is worth more: fewest left out, then fewest crowded neighbours, then the
-    smallest distances, part by part, added up. Checked against every way there is."""
+    """No way to fill the round is worth more: fewest places left empty, then fewest crowded neighbours, then
+    the smallest distances, added up part by part. Checked against every way there is."""
     found = best_round(of)
     every_way = product(*((*place.candidates, None) for place in of))
     assert worth(of, found) == min(worth(of, way) for way in every_way if not repeats(way))
@@ -203,20 +203,20 @@ def test_the_choice_for_a_round_is_the_best_of_all(of: list[RoundPlace]) -> None
 
 
 def repeats(way: tuple[Candidate | None, ...]) -> bool:
-    slugs = [option.movement.slug for option in way if option is not None]
+    slugs = [candidate.movement.slug for candidate in way if candidate is not None]
     return len(slugs) != len(set(slugs))
 
 
 def worth(of: list[RoundPlace], way: tuple[Candidate | None, ...]) -> tuple[int, ...]:
-    filled = [(at, option) for at, option in enumerate(way) if option is not None]
+    filled = [(at, candidate) for at, candidate in enumerate(way) if candidate is not None]
     beside = [*pairwise(filled), *([(filled[-1], filled[0])] if len(filled) > 1 else [])]
     crowded = sum(crowds(of, *one, *other) for one, other in beside)
-    parts = [sum(option.distance[part] for _, option in filled) for part in range(len(AS_PLANNED))]
+    parts = [sum(candidate.distance[part] for _, candidate in filled) for part in range(len(AS_PLANNED))]
     return (len(of) - len(filled), crowded, *parts)
 
 
 def crowds(of: list[RoundPlace], at: int, one: Candidate, other_at: int, other: Candidate) -> bool:
-    """One region or a hard grip twice in a row, unless the plan itself has it there so."""
+    """Whether one region or a hard grip comes twice in a row where the plan does not have it so."""
     in_a_row = (at + 1) % len(of) == other_at
     same_region = one.movement.region is other.movement.region
     both_grip = one.form.grip_heavy and other.form.grip_heavy

@@ -25,7 +25,7 @@ NOT_LEVERS = ("below_minimum", "swapped", "left_out")
 
 
 def any_draft(problem: Problem, data: st.DataObject) -> Undecided:
-    """Whatever can be decided, decided anyhow."""
+    """A draft in which every decision took any value."""
     decisions = data.draw(st.sampled_from([problem.decisions, problem.below or problem.decisions]))
     draft = problem.open(decisions)
     for decision in decisions:
@@ -39,8 +39,8 @@ def compiled_ms(problem: Problem, draft: Undecided) -> int:
 
 @given(plans(), questions(), st.data())
 def test_the_length_that_is_reckoned_is_the_length_that_is_compiled(plan, asked, data) -> None:
-    """Lengths are reckoned block by block from one round and the next; whatever is chosen, the compiled
-    session lasts as long."""
+    """Lengths are reckoned block by block from one round and the next. Whatever is chosen, the session made
+    from it lasts as long."""
     problem = pose(plan, asked)
     draft = any_draft(problem, data)
     assert problem.lengths.least_ms(draft) == compiled_ms(problem, draft)
@@ -50,32 +50,30 @@ def test_the_length_that_is_reckoned_is_the_length_that_is_compiled(plan, asked,
 
 @given(plans(), questions(), st.data())
 def test_a_lever_that_shortens_shortens_whatever_else_is_decided(plan, asked, data) -> None:
-    """Each step of such a lever is no longer than the one before: its last step is the shortest."""
+    """No step of such a lever is longer than the one before, so its last step is the shortest."""
     problem = pose(plan, asked)
     draft = any_draft(problem, data)
     for number, lever in enumerate(problem.levers):
         if lever.shortens:
-            spent = [
-                compiled_ms(problem, draft.with_step(number, place)) for place in range(len(lever.steps))
-            ]
+            spent = [compiled_ms(problem, draft.with_step(number, step)) for step in range(len(lever.steps))]
             assert spent == sorted(spent, reverse=True)
 
 
 @given(plans(), questions())
 def test_the_least_length_of_an_open_draft_is_the_shortest_of_all_its_sessions(plan, asked) -> None:
-    """The question on which the fit rests, answered by compiling every way to decide."""
+    """The question that the fit rests on, answered by making every session there is."""
     problem = pose(plan, asked)
     decisions = problem.below or problem.decisions
     drafts = [problem.open(decisions)]
     for decision in decisions:
-        drafts = [decision.take(draft, place) for draft in drafts for place in range(decision.size)]
+        drafts = [decision.take(draft, rank) for draft in drafts for rank in range(decision.size)]
         assume(len(drafts) <= MOST_WAYS // 4)
     assert shortest_possible_ms(problem) == min(compiled_ms(problem, draft) for draft in drafts)
 
 
 @given(plans(), questions(), st.data())
 def test_both_sides_get_the_same_time(plan, asked, data) -> None:
-    """In every interval and every mode, left and right are worked equally long, to the millisecond."""
+    """In every interval and every mode left and right work equally long, to the millisecond."""
     problem = pose(plan, asked)
     times: dict[tuple[object, ...], dict[Side, int]] = defaultdict(lambda: {Side.left: 0, Side.right: 0})
     choices = problem.choices(any_draft(problem, data))
@@ -100,7 +98,7 @@ def test_every_segment_has_a_name_of_its_own_and_no_block_ends_with_a_rest(plan,
 
 @given(plans(), questions())
 def test_a_session_never_lasts_longer_than_the_minutes(plan, asked) -> None:
-    """And where there is none, the shortest session permitted would be longer."""
+    """Where there is no session, the shortest that is permitted would be longer."""
     problem = pose(plan, asked)
     solution = solve(problem, asked.budget_ms)
     if solution is not None:
@@ -111,7 +109,7 @@ def test_a_session_never_lasts_longer_than_the_minutes(plan, asked) -> None:
 
 @given(fits(), st.integers(1, 30))
 def test_more_minutes_are_never_worse(fit, more) -> None:
-    """In the plan's own order of worth; a session of the minimum beats any below it."""
+    """Better is meant in the plan's own order of worth; a session of the minimum beats any below it."""
     plan, asked, _ = fit
     problem = pose(plan, asked)
     less = solve(problem, asked.budget_ms)
@@ -126,34 +124,34 @@ def test_more_minutes_are_never_worse(fit, more) -> None:
 
 @given(fits())
 def test_no_lever_is_spent_further_than_needed(fit) -> None:
-    """Taking any one lever back by one step, all else as it is, would not fit or change nothing."""
+    """Taking one lever back by one step, with all else as it is, would not fit or would change nothing."""
     plan, asked, _ = fit
     problem = pose(plan, asked)
     solution = solve(problem, asked.budget_ms)
     assert solution is not None
     for number in problem.spent(solution.draft):
-        place = solution.draft.steps[number]
-        assert place
-        back = solution.draft.with_step(number, place - 1)
+        step = solution.draft.steps[number]
+        assert step
+        back = solution.draft.with_step(number, step - 1)
         assert problem.choices(back) == problem.choices(solution.draft) or (
             compiled_ms(problem, back) > asked.budget_ms
         )
 
 
 def best_of_all(problem: Problem, decisions: Sequence[Decision], budget_ms: int) -> tuple[int, ...] | None:
-    """The first of every way to decide, in the order of worth, whose compiled session fits."""
-    for places in product(*(range(decision.size) for decision in decisions)):
+    """The first of all ways to decide, in the order of worth, whose session fits."""
+    for ranks in product(*(range(decision.size) for decision in decisions)):
         draft = problem.open(decisions)
-        for place, decision in zip(places, decisions, strict=True):
-            draft = decision.take(draft, place)
+        for rank, decision in zip(ranks, decisions, strict=True):
+            draft = decision.take(draft, rank)
         if compiled_ms(problem, draft) <= budget_ms:
-            return places
+            return ranks
     return None
 
 
 @given(fits(most_spare_min=6))
 def test_the_fit_is_the_best_of_all_ways_to_decide(fit) -> None:
-    """The lexicographic optimum against brute force over compiled sessions, where minutes are short."""
+    """The lexicographic optimum against brute force over every session, where minutes are short."""
     plan, asked, _ = fit
     problem = pose(plan, asked)
     ways = 1
@@ -166,7 +164,7 @@ def test_the_fit_is_the_best_of_all_ways_to_decide(fit) -> None:
 
 @given(fits())
 def test_every_reason_names_a_lever_that_moved_and_the_seconds_it_gave_back(fit) -> None:
-    """The session is compiled again with that lever alone as planned: it is longer by so many seconds."""
+    """Made again with only that lever as planned, the session is longer by these seconds."""
     plan, asked, session = fit
     problem = pose(plan, asked)
     solution = solve(problem, asked.budget_ms)
@@ -177,8 +175,8 @@ def test_every_reason_names_a_lever_that_moved_and_the_seconds_it_gave_back(fit)
             problem.levers[number].code,
             (compiled_ms(problem, solution.draft.with_step(number, 0)) - session.total_ms) / 1000,
         )
-        for number, place in enumerate(solution.draft.steps)
-        if place
+        for number, step in enumerate(solution.draft.steps)
+        if step
     ]
     assert told == moved
     assert all(gained_s > 0 for _, gained_s in told)
@@ -219,7 +217,7 @@ def test_every_alternative_fits_the_minutes_and_differs(fit) -> None:
 
 @given(fits())
 def test_a_minute_that_changes_the_session_says_what_it_buys(fit) -> None:
-    """And one that changes nothing says nothing."""
+    """A minute that changes nothing says nothing."""
     plan, asked, session = fit
     problem, before = pose(plan, asked), session.choices
     for one in offer(plan, asked).more_minutes:
@@ -247,9 +245,9 @@ def test_what_one_round_more_needs_is_enough_and_a_millisecond_less_is_not(fit) 
 
 @given(plans(), questions())
 def test_a_dropped_movement_leaves_its_neighbours_apart(plan, asked) -> None:
-    """Whatever optional movements go, no two movements of one region follow each other where the plan kept
-    that from happening, and no two that are heavy on the grip; a round closes on itself, except that an odd
-    number cannot alternate there."""
+    """Whatever optional movements go, no two of one region follow each other where the plan kept them apart,
+    nor two that are heavy on the grip. From the last of a round to the first, an odd number cannot
+    alternate."""
     problem = pose(plan, asked)
     known = plan.known_movements()
     levers = [one for one in problem.levers if one.code == "optional_movements"]
@@ -274,7 +272,7 @@ def test_the_same_question_has_the_same_session(kit: Kit, minutes: int) -> None:
 
 @given(plans(), questions())
 def test_every_decision_is_made_once(plan, asked) -> None:
-    """Each lever and each block's rounds stand in the order exactly once, wherever the plan names them."""
+    """Each lever, and the rounds of each block, have their one turn, wherever the plan names them."""
     problem = pose(plan, asked)
     numbers = [one.lever for one in problem.decisions if isinstance(one, LeverDecision)]
     blocks = [

@@ -1,4 +1,4 @@
-"""Laws of a plan while it is written."""
+"""Laws of a plan while it is being written."""
 
 from __future__ import annotations
 
@@ -65,7 +65,7 @@ def places(content: Any, way: tuple[str | int, ...] = ()) -> list[tuple[str | in
 
 @st.composite
 def edits(draw: st.DrawFn, draft: PlanDraft) -> Edit:
-    """An edit at a place that is there, or of a place that is not."""
+    """An edit at a place that exists or at one that does not."""
     there = st.sampled_from(places(draft.content))
     where = draw(there | st.lists(NAMES | st.integers(-1, 4), max_size=4).map(tuple))
     at = draw(st.integers(-1, 3))
@@ -85,7 +85,7 @@ def edits(draw: st.DrawFn, draft: PlanDraft) -> Edit:
 def test_whatever_is_written_can_be_taken_back_and_written_again(
     plan: SessionPlan, data: st.DataObject
 ) -> None:
-    """Undoing every step after any edits gives the draft back, and redoing every step what was written."""
+    """After any edits, undoing every step gives the first draft, and redoing every step the last."""
     history = EditHistory(draft_of(plan))
     for _ in range(data.draw(st.integers(1, 6))):
         history = history.did(data.draw(edits(history.now)))
@@ -101,7 +101,7 @@ def test_whatever_is_written_can_be_taken_back_and_written_again(
 @settings(max_examples=40)
 @given(plans(), st.data())
 def test_no_edit_and_no_question_about_it_raises(plan: SessionPlan, data: st.DataObject) -> None:
-    """A draft is a plan, or has faults that say why not; never both, never an exception."""
+    """A draft is a plan, or has faults that say why not: never both, and never an exception."""
     draft = draft_of(plan)
     for _ in range(data.draw(st.integers(1, 4))):
         draft = apply(draft, data.draw(edits(draft)))

@@ -1,4 +1,4 @@
-"""Laws of links and adjustments: what is carried comes back, and what the coach asked is kept to."""
+"""Laws of links and adjustments: what a link carries comes back, and a fit does what the coach asks."""
 
 from __future__ import annotations
 
@@ -77,7 +77,7 @@ def test_a_fit_keeps_to_what_the_coach_asked(
     plan: SessionPlan, asked_by_coach: Adjustment, kit: Kit, minutes: int, days: int
 ) -> None:
     """Law: an adjusted session fits its minutes, has no more rounds than the coach's limit, nothing of the
-    work that was left out, and no form that stresses a spared joint; and nothing was changed unsaid."""
+    work that was left out, and no form that stresses a spared joint; and every change has a sentence."""
     assert adjustment_faults(asked_by_coach) == ()
     today: date = TODAY + timedelta(days=days)
     asked = with_adjustments(Asked(minutes=minutes, room=Room(kit=kit)), plan, [asked_by_coach], today)

@@ -1,4 +1,4 @@
-"""Laws of the pace that is learned from ticked items."""
+"""Laws of the pace learned from ticked items."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from engine.session.pace import PRIOR_TICKS, USUAL_BOUND, PersonalPace, TickedIt
 
 ITEMS = ("bend:10-10:repetitions:total", "turn:8-10:repetitions:per_side", "hold:20-20:seconds:total")
 FINE_MS = 10_000_000
-"""A stated length so long that rounding to milliseconds does not show in a ratio."""
+"""A stated length long enough that rounding to milliseconds does not show in a ratio."""
 
 
 def ticked(item: str, stated_ms: int, taken_ms: int) -> TickedItem:
@@ -43,14 +43,14 @@ def test_the_order_of_the_ticks_does_not_matter(ticks, order) -> None:
 
 @given(any_ticks, st.integers(2, 50))
 def test_the_unit_of_time_does_not_matter(ticks, factor) -> None:
-    """Stated and taken lengths both times c: the same pace."""
+    """With stated and taken lengths both times c, the pace is the same."""
     scaled = [ticked(one.item, one.stated_ms * factor, one.taken_ms * factor) for one in ticks]
     assert personal_pace(scaled) == personal_pace(ticks)
 
 
 @given(st.lists(ordinary, min_size=1, max_size=30), st.floats(0.8, 1.25))
 def test_who_takes_c_times_as_long_has_a_pace_that_moves_by_c(ratios, factor) -> None:
-    """Equivariance within the bounds: every time taken times c gives usual times c to the n/(n+prior)."""
+    """Equivariance within the bounds: every time taken times c makes usual times c to the n/(n+prior)."""
     before, after = (personal_pace(of_one_item([r * by for r in ratios])) for by in (1.0, factor))
     weight = len(ratios) / (len(ratios) + PRIOR_TICKS)
     assert after.usual == pytest.approx(before.usual * factor**weight, abs=1.5)
@@ -58,15 +58,15 @@ def test_who_takes_c_times_as_long_has_a_pace_that_moves_by_c(ratios, factor) ->
 
 @given(st.lists(ordinary, min_size=1, max_size=30))
 def test_quick_and_slow_weigh_the_same(ratios) -> None:
-    """Times taken of 1/r instead of r give the inverse pace."""
+    """Taking 1/r of the stated time instead of r gives the inverse pace."""
     quick, slow = (personal_pace(of_one_item(ones)) for ones in (ratios, [1 / r for r in ratios]))
     assert quick.usual * slow.usual / 1_000 == pytest.approx(1_000, abs=1.5)
 
 
 @given(st.integers(1, 6), st.data())
 def test_a_fifth_of_accidents_moves_the_pace_no_further_than_the_middle_quarter_of_the_rest(m, data) -> None:
-    """m accidents among 5m ticks shift the median's rank among the sound ones by at most m, whatever they
-    are."""
+    """Whatever they are, m accidents among 5m ticks shift the median's rank among the sound ones by at most
+    m."""
     sound = sorted(data.draw(st.lists(ordinary, min_size=4 * m, max_size=4 * m)))
     spoiled = data.draw(st.lists(accidents, min_size=m, max_size=m))
     low, high = sound[(5 * m + 1) // 2 - m - 1], sound[5 * m // 2]
@@ -86,7 +86,7 @@ def test_no_pace_leaves_its_bounds(ticks) -> None:
 def test_a_planned_length_is_even_and_no_further_than_half_a_second_from_the_pace(
     ticks, item, stated_ms
 ) -> None:
-    """Even, so that two sides can share it; with no pace it is the stated one."""
+    """It is even, so that two sides can share it; without a pace it is the stated one."""
     pace = personal_pace(ticks)
     length_ms = pace.length_ms(item, stated_ms)
     assert length_ms % 2 == 0

@@ -84,7 +84,7 @@ def test_a_place_counts_from_one() -> None:
 
 @pytest.mark.parametrize("piece", ['"', '"\\', '\\"', '"\\"', "[]", "\\"])
 def test_a_document_of_endless_beginnings_is_read_through_once(piece: str) -> None:
-    """A search that began anew at every letter would not come to its end here."""
+    """A search that starts again at every character would not finish here."""
     with pytest.raises(Unreadable, match="not JSON"):
         parse_json(piece * 200_000)
 

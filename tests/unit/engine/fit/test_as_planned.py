@@ -1,14 +1,12 @@
-"""A plan as it stands, and in sentences."""
+"""A plan as written, with nothing given up."""
 
 from __future__ import annotations
 
-from builders import BOTH, HAND, LEG, movement, plan, practice, warm_up, work
+from builders import BOTH, HAND, LEG, plan, practice, warm_up, work
 
 from engine.fit.as_planned import planned_row, planned_session, rounds_planned, shortest_and_longest_ms
-from engine.movements.movement import Kit, Sides
-from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
-from engine.plan.sentences import plan_sentences
-from engine.plan.words import sides_words, tempo_words
+from engine.movements.movement import Kit
+from engine.plan.plan import Allowance, GiveUp, RoundsRange
 
 
 def length_s(of, kit: Kit, rounds: int, **how: bool) -> float:
@@ -58,36 +56,3 @@ def test_the_table_has_every_kit_and_number_of_rounds_and_its_ends_are_the_short
     }
     assert lengths_ms.keys() == {(kit, number) for kit in Kit for number in (2, 3, 4)}
     assert shortest_and_longest_ms(of) == (lengths_ms[Kit.pair, 2], lengths_ms[Kit.single, 4])
-
-
-def test_a_plan_is_told_in_sentences() -> None:
-    of = plan(
-        warm_up(), work(BOTH.slug), name="Slip", author="Odile", note="Slowly.", stop_rules=("Stop at once.",)
-    )
-    title, note, first, second, minutes, gone, stop = plan_sentences(of, shortest_and_longest_ms(of))
-    assert (title, note, stop) == ("Slip, by Odile.", "Slowly.", "Stop at once.")
-    assert first == "Warm-up, 1 to 2 rounds: Easy bend, Easy turn."
-    assert second == "Work, 2 to 4 rounds of 60 s work and 30 s rest: Both hands lift."
-    assert minutes == "As planned it takes 5:20 to 8:20, by kit and rounds."
-    assert gone.startswith("When time is short this goes, first to last: a shorter cool-down (4:00, 3:00,")
-
-
-def test_a_plan_that_gives_nothing_up_says_so_and_one_without_an_author_names_none() -> None:
-    sentences = list(plan_sentences(plan(work(BOTH.slug), allowances=()), None))
-    assert sentences[0] == "Test plan."
-    assert "When time is short only rounds go, whole ones; everything else stays." in sentences
-
-
-def test_a_hold_has_no_tempo_and_a_fast_lift_no_seconds() -> None:
-    hold = movement("wall-lean", starts_with="hold")
-    assert tempo_words(WorkMovement(movement="wall-lean"), hold) == "hold"
-    assert tempo_words(WorkMovement(movement=BOTH.slug, tempo="4-0-X-1"), BOTH) == (
-        "4 s down, up fast, 1 s at the top"
-    )
-
-
-def test_what_changes_sides_is_named_with_the_kit_where_that_makes_the_difference() -> None:
-    assert sides_words(HAND) == "change hands halfway with one dumbbell"
-    assert sides_words(LEG) == "change legs halfway"
-    assert sides_words(BOTH) == ""
-    assert sides_words(movement("plank", sides=Sides.none)) == ""

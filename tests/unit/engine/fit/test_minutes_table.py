@@ -1,8 +1,8 @@
-"""The table of minutes beside a plan, and the balance of its work."""
+"""The table of minutes beside a plan."""
 
 from __future__ import annotations
 
-from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, work
+from builders import BOTH, HAND, LEG, cool_down, plan, work
 
 from engine.base.units import format_duration, ms
 from engine.fit.asked import Asked
@@ -10,7 +10,6 @@ from engine.fit.minutes_table import MOST_ROUNDS_SHOWN, USUAL_MINUTES, given, mi
 from engine.fit.offer import offer
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.balance import balance_sentences, sets_by_pattern
 from engine.plan.plan import Allowance, GiveUp, RoundsRange
 
 HALF_MINUTES = work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=3), work_s=30, rest_s=30)
@@ -62,23 +61,3 @@ def test_the_missing_time_of_a_warning_is_what_the_minimum_needs() -> None:
     # 15 intervals of 45 s, 14 rests of 15 s, 10 s lead-in, less the 10 minutes there are.
     assert warning is not None
     assert format_duration(ms(15 * 45 + 14 * 15 + 10 - 600)) in warning
-
-
-def test_sets_are_counted_by_pattern_at_the_fewest_and_the_most_rounds() -> None:
-    made = plan(work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=4)), work(HAND.slug, id="more"))
-    assert sets_by_pattern(made) == {"vertical_push": (4, 8), "hinge": (2, 4)}
-
-
-def test_the_balance_is_told_in_plain_sentences() -> None:
-    told = list(balance_sentences(plan(work(BOTH.slug, HAND.slug, LEG.slug, FLOOR.slug))))
-    assert told == [
-        "Sets: hinge 2–4, vertical push 2–4, lunge 2–4, trunk 2–4.",
-        "Push 4, and no pull.",
-        "Squat and lunge 4, hinge 4: about as much of each.",
-        "Block 1: lower and upper body take turns.",
-    ]
-
-
-def test_two_of_a_region_in_a_row_are_told_from_round_to_round_too() -> None:
-    *_, order = balance_sentences(plan(work(BOTH.slug, HAND.slug, LEG.slug)))
-    assert order == "Block 1: Both hands lift comes straight after One leg stand, both lower body."

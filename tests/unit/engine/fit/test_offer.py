@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from builders import HAND, cool_down, plan, practice, session, work
+from builders import plan, practice, session, work
 
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer, shortest_sentence
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange, SessionPlan
+from engine.plan.plan import Allowance, GiveUp, RoundsRange, SessionPlan
 
 
 def offered(of: SessionPlan | None = None, *, minutes: float, **asked: object) -> Offer:
@@ -64,68 +64,6 @@ def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
     assert found.more_minutes[0].buys == "1 round more, no practice"
 
 
-def test_one_round_more_for_levers_is_an_alternative_and_its_label_says_which() -> None:
-    trimmed = plan(
-        work(HAND.slug), cool_down(), allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(180, 120)),)
-    )
-    minutes = session(trimmed, minutes=60, rounds=3).total_ms / 60_000 - 0.5
-    found = offered(trimmed, minutes=minutes)
-    assert [one.label for one in found.alternatives] == ["One round more, with a shorter cool-down"]
-    richer = found.alternatives[0].session
-    assert (richer.rounds(), richer.total_ms <= minutes * 60_000) == (3, True)
-
-
-def test_nobody_new_to_a_movement_is_offered_rounds_for_levers() -> None:
-    trimmed = plan(
-        work(HAND.slug), cool_down(), allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(180, 120)),)
-    )
-    minutes = session(trimmed, minutes=60, rounds=3).total_ms / 60_000 - 0.5
-    assert offered(trimmed, minutes=minutes, first_time=True).alternatives == ()
-
-
-def test_everything_kept_is_offered_below_the_minimum_where_the_plan_permits_it() -> None:
-    fields = {"allowances": (Allowance(give_up=GiveUp.practice),), "below_minimum": True}
-    permitted = plan(practice(), work(), **fields)
-    minutes = session(permitted, minutes=60, rounds=2).total_ms / 60_000 - 0.1
-    found = offered(permitted, minutes=minutes)
-    assert [one.label for one in found.alternatives] == [
-        "Everything kept, below the coach's minimum of rounds, which needs 0:06 more"
-    ]
-    assert found.alternatives[0].session.reasons == ()
-
-
-def test_everything_kept_is_offered_in_fewer_rounds_where_rounds_are_worth_more() -> None:
-    eager = plan(
-        practice(),
-        work(),
-        allowances=(Allowance(give_up=GiveUp.practice),),
-        buys=(Buys.rounds, Buys.allowances, Buys.warm_up),
-    )
-    minutes = session(eager, minutes=60).total_ms / 60_000 - 0.1
-    (kept,) = offered(eager, minutes=minutes).alternatives
-    assert (kept.label, kept.session.rounds()) == ("Everything kept, 1 round less", 3)
-    assert kept.session.reasons == ()
-
-
-def test_a_round_out_of_turn_is_offered_where_the_block_whose_turn_it_is_has_no_room() -> None:
-    quick = work(HAND.slug, id="quick", rounds=RoundsRange(min=1, max=3), work_s=30)
-    slow = work(HAND.slug, id="slow", rounds=RoundsRange(min=1, max=3), work_s=90)
-    two = plan(slow, quick, allowances=())
-    one_each_ms = session(two, minutes=60, rounds=1).total_ms
-    found = offered(two, minutes=(one_each_ms + 100_000) / 60_000)
-    assert found.session is not None
-    assert found.session.choices.rounds == {"slow": 1, "quick": 1}
-    assert [one.label for one in found.alternatives] == ["One round more of “quick” alone"]
-    assert found.alternatives[0].session.choices.rounds == {"slow": 1, "quick": 2}
-
-
-def test_a_round_that_costs_the_warm_up_says_so() -> None:
-    calm = plan(allowances=(), buys=(Buys.allowances, Buys.warm_up, Buys.rounds))
-    minutes = session(calm, minutes=60, rounds=3).total_ms / 60_000 - 0.1
-    labels = [one.label for one in offered(calm, minutes=minutes).alternatives]
-    assert labels == ["One round more, with the warm-up 1 round less"]
-
-
 def test_a_session_below_the_minimum_says_what_the_minimum_needs() -> None:
     below = plan(allowances=(), below_minimum=True)
     whole_ms = session(plan(allowances=()), minutes=60, rounds=2).total_ms - 150_000  # one warm-up round
@@ -134,13 +72,6 @@ def test_a_session_below_the_minimum_says_what_the_minimum_needs() -> None:
     assert found.session.below_minimum
     assert found.missing_to_minimum_ms == found.missing_ms == 61_000
     assert [(r.code, r.seconds) for r in found.session.reasons] == [("below_minimum", 61)]
-
-
-def test_a_longer_warm_up_is_offered_for_one_round_less() -> None:
-    one_round_ms = session(plan(allowances=()), minutes=60, rounds=3).total_ms
-    warm_up_ms = 150_000
-    found = offered(minutes=(one_round_ms - warm_up_ms) / 60_000)
-    assert [one.label for one in found.alternatives] == ["One round less for a longer warm-up"]
 
 
 def test_the_same_question_has_the_same_answer() -> None:

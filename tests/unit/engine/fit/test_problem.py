@@ -6,8 +6,7 @@ from itertools import pairwise
 
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, warm_up, work
 
-from engine.fit.asked import Asked, rounds_fault
-from engine.fit.decisions import round_vectors
+from engine.fit.asked import Asked
 from engine.fit.problem import pose, shortest_possible_ms, solve
 from engine.movements.movement import Kit, Side
 from engine.movements.room import Room
@@ -25,7 +24,7 @@ from engine.session.fitted import FittedSession
 from engine.session.segment import Kind
 
 WITHOUT_ALLOWANCES = plan(allowances=())
-"""With a single: 310 s besides the work, rounds of 290 s, the last without its rest of 30 s."""
+"""With one dumbbell: 310 s besides the work, and rounds of 290 s, the last without its rest of 30 s."""
 
 
 def given_up(of: FittedSession) -> dict[str, float]:
@@ -214,47 +213,6 @@ def test_one_lever_on_two_practices_is_weighed_as_a_whole() -> None:
     assert not fits(twice, (full_ms - 1_000) / 60_000, rounds=2)
 
 
-def test_optional_movements_go_one_at_a_time_the_last_first_and_are_not_practised() -> None:
-    items = (
-        WorkMovement(movement=BOTH.slug),
-        WorkMovement(movement=HAND.slug, optional=True),
-        WorkMovement(movement=FLOOR.slug, optional=True),
-    )
-    optional = plan(
-        practice(movements=(BOTH.slug, HAND.slug, FLOOR.slug)),
-        work(movements=items, rounds=RoundsRange(min=2, max=2)),
-        allowances=(Allowance(give_up=GiveUp.optional_movements),),
-    )
-    full_ms = session(optional, kit=Kit.pair).total_ms
-    one_less = session(optional, minutes=(full_ms - 1) / 60_000, kit=Kit.pair)
-    assert one_less.choices.without_optional == ("circuit:floor-roll",)
-    assert {s.movement for s in one_less.segments if s.kind is Kind.practice} == {BOTH.slug, HAND.slug}
-    assert [r.text for r in one_less.reasons] == ["Floor roll is left out; the plan calls it optional."]
-    two_less = session(optional, minutes=(one_less.total_ms - 1) / 60_000, kit=Kit.pair)
-    assert [r.text for r in two_less.reasons] == [
-        "One hand press and Floor roll are left out; the plan calls them optional."
-    ]
-
-
-def test_optional_movements_go_together_where_one_alone_would_leave_neighbours_alike() -> None:
-    """Lower, upper, lower, upper: without either of the inner two, two of one region would meet."""
-    press = HAND.model_copy(update={"slug": "second-press"})
-    items = (
-        WorkMovement(movement=BOTH.slug),
-        WorkMovement(movement=HAND.slug, optional=True),
-        WorkMovement(movement=LEG.slug, optional=True),
-        WorkMovement(movement=press.slug),
-    )
-    optional = plan(
-        work(movements=items, rounds=RoundsRange(min=2, max=2)),
-        movements=(BOTH, HAND, LEG, press),
-        allowances=(Allowance(give_up=GiveUp.optional_movements),),
-    )
-    full_ms = session(optional).total_ms
-    made = session(optional, minutes=(full_ms - 1) / 60_000)
-    assert made.choices.without_optional == ("circuit:one-hand-press", "circuit:one-leg-stand")
-
-
 def test_extra_rounds_among_the_allowances_are_bought_with_what_stands_before_them() -> None:
     fields = {"to_s": (240, 180, 120)}
     spending = plan(
@@ -313,26 +271,6 @@ def test_a_coach_may_prefer_rounds_to_everything_else() -> None:
     assert (made.rounds(), made.choices.practice["practice"]) == (4, PracticeForm.skipped)
 
 
-def test_rounds_that_were_asked_for_are_kept_or_refused() -> None:
-    assert session(minutes=60, rounds=3).rounds() == 3
-    assert rounds_fault(plan(), 3) is None
-    assert rounds_fault(plan(), 5) == "The block “circuit” has 2 to 4 rounds, not 5."
-    assert rounds_fault(plan(), 1) == "The block “circuit” has 2 to 4 rounds, not 1."
-    assert rounds_fault(plan(below_minimum=True), 1) is None
-
-
-def test_rounds_of_two_blocks_are_bought_in_turns_the_earlier_first() -> None:
-    vectors = round_vectors({"a": (1, 3), "b": (2, 4)})
-    assert [tuple(v.values()) for v in vectors] == [(3, 4), (3, 3), (2, 3), (2, 2), (1, 2)]
-
-
-def test_a_block_at_its_most_rounds_leaves_its_turn_to_the_others() -> None:
-    vectors = round_vectors({"a": (1, 1), "b": (1, 2), "c": (1, 4)})
-    assert [tuple(v.values()) for v in reversed(vectors)] == [
-        *[(1, 1, 1), (1, 2, 1), (1, 2, 2), (1, 2, 3), (1, 2, 4)]
-    ]
-
-
 def test_more_minutes_never_take_a_round_from_a_block() -> None:
     quick = work(HAND.slug, id="quick", rounds=RoundsRange(min=1, max=3), work_s=30)
     slow = work(HAND.slug, id="slow", rounds=RoundsRange(min=1, max=3), work_s=90)
@@ -361,12 +299,6 @@ def test_the_first_side_is_the_persons() -> None:
 
 def test_a_warm_up_has_one_round_at_least() -> None:
     assert session(plan(warm_up(), work(), allowances=()), minutes=13).warm_up_rounds() == 1
-
-
-def test_whole_seconds_of_minutes_are_whole_milliseconds() -> None:
-    """A computer makes 260999.99999999997 ms of 4.35 min."""
-    assert {s for s in range(1, 36_000) if Asked(minutes=s / 60).budget_ms != s * 1_000} == set()
-    assert Asked(minutes=4.35).budget_ms == 261_000
 
 
 def test_names_of_any_length_make_a_reason_that_a_document_holds() -> None:

@@ -1,4 +1,4 @@
-"""Movements on hold after joint pain, and the way back."""
+"""Movements that are left out after joint pain, and their way back."""
 
 from __future__ import annotations
 
@@ -71,7 +71,7 @@ def tried(day: int, *, worked: bool = False, next_morning: int | None = None) ->
 )
 def test_a_hold_is_released_by_practice_the_next_morning_and_two_sound_returns(pains, later, stage) -> None:
     current = after_pain(pains, later)
-    assert [hold.stage for hold in current] == ([stage] if stage else [])
+    assert [one.stage for one in current] == ([stage] if stage else [])
     assert after_pain(pains[::-1], later[::-1]) == current
 
 
@@ -85,8 +85,8 @@ def test_a_hold_is_released_by_practice_the_next_morning_and_two_sound_returns(p
     ],
 )
 def test_held_twice_or_for_a_fortnight_a_clinician_should_look(pains, later, after_days, asked) -> None:
-    (hold,) = after_pain(pains, later)
-    assert hold.asks_for_clinician((STARTED_AT + timedelta(days=after_days)).date()) is asked
+    (left_out,) = after_pain(pains, later)
+    assert left_out.asks_for_clinician((STARTED_AT + timedelta(days=after_days)).date()) is asked
 
 
 def test_until_today_is_said_the_joint_counts_as_three_and_the_movement_stays_out() -> None:
@@ -131,7 +131,7 @@ def test_a_session_with_a_try_is_fitted_as_long_as_it_lasts() -> None:
 
 
 def done_session(record_id: str, day: int, *, hurts: bool) -> Record:
-    """A session of the plan in which the squat hurts in its first round, or nothing does."""
+    """A session of the plan in which the squat hurts in its first round, or nothing hurts."""
     started_at = STARTED_AT + timedelta(days=day)
     run = Journal(session(PLAN, minutes=20, kit=Kit.single), started_at=started_at).write("started", 0)
     while run.state.current is not None and run.state.current.kind != "work":
@@ -163,10 +163,10 @@ def test_records_tell_the_story_of_a_hold() -> None:
         field=AmendedField.next_morning_pain,
         value=0,
     )
-    held = history_of([first])
-    assert [(one.movement, one.joint) for one in held.flagged] == [(SQUAT, Joint.knee)]
-    assert {one.movement for one in held.tried} == {HAND.slug}
-    assert [hold.stage for hold in after_pain(held.flagged, held.tried)] == [Stage.left_out]
+    before = history_of([first])
+    assert [(one.movement, one.joint) for one in before.flagged] == [(SQUAT, Joint.knee)]
+    assert {one.movement for one in before.tried} == {HAND.slug}
+    assert [one.stage for one in after_pain(before.flagged, before.tried)] == [Stage.left_out]
     after = history_of([second, first], [morning])
     assert [
         (one.movement, one.worked, one.next_morning) for one in after.tried if one.record_id == "second"
@@ -174,7 +174,7 @@ def test_records_tell_the_story_of_a_hold() -> None:
         (SQUAT, False, 0),
         (HAND.slug, False, 0),
     ]
-    assert [hold.stage for hold in after_pain(after.flagged, after.tried)] == [Stage.returning]
+    assert [one.stage for one in after_pain(after.flagged, after.tried)] == [Stage.returning]
 
 
 @pytest.mark.parametrize(
@@ -193,5 +193,5 @@ def test_a_sign_in_a_muscle_and_a_failed_try_leave_a_movement_out(
 ) -> None:
     one = done_session("one", 0, hurts=True)
     note = one.pains[0].model_copy(update={"rating": None}).model_dump() | said
-    held = history_of([one.model_copy(update={"pains": (PainNote.model_validate(note),)})])
-    assert [flagged.movement for flagged in held.flagged] == [SQUAT] * left_out
+    after = history_of([one.model_copy(update={"pains": (PainNote.model_validate(note),)})])
+    assert [flagged.movement for flagged in after.flagged] == [SQUAT] * left_out

@@ -1,6 +1,6 @@
 """The library of movements as a strength coach would check it, one rule a test.
 
-Stress grades read: 0 no more than quiet standing, sitting or lying; 1 light; 2 clear; 3 high. They are our
+Grades of stress: 0 no more than quiet standing, sitting or lying; 1 light; 2 clear; 3 high. They are our
 judgement (common practice, no source). A movement's grades and level are those of its heaviest form; a form
 that is lighter, supported or raised says where it differs.
 """
@@ -60,7 +60,7 @@ def of_pattern(pattern: MovementPattern) -> tuple[Movement, ...]:
 
 
 def patterns_left_out(joint: Joint, kit: Kit, grade: int) -> set[MovementPattern]:
-    """The patterns without any whole movement that this kit allows and that spares the joint so far."""
+    """The patterns in which this kit allows no full movement with at most this stress on the joint."""
     return {
         pattern
         for pattern in PATTERNS
@@ -104,7 +104,7 @@ def test_easier_and_easier_again_ends_without_a_weight_and_never_in_a_circle(slu
 def test_easier_and_harder_answer_each_other() -> None:
     """A harder movement names this one as its easier; an easier one leads on to something harder.
 
-    Several movements may share one easier form; it leads back to the usual next step among them.
+    Several movements may share one easier form, which then leads back to the usual next one of them.
     """
     for movement in LIBRARY.values():
         if movement.harder is not None:
@@ -114,7 +114,7 @@ def test_easier_and_harder_answer_each_other() -> None:
 
 
 def test_an_easier_movement_asks_for_no_more() -> None:
-    """No higher level, and no joint stressed by more than one grade above the harder movement's."""
+    """The level is not higher, and no joint is stressed more than one grade above the harder movement's."""
     for movement in LIBRARY.values():
         if movement.easier is None:
             continue
@@ -286,7 +286,7 @@ def test_the_position_of_a_form_is_what_its_name_says() -> None:
 
 
 SUPINE = frozenset({"weighted-bridge", "one-leg-bridge"})
-"""Bridges whose form names what else matters: the weight on the hips, the other knee."""
+"""Bridges whose form names something more important: the weight on the hips, the other knee."""
 
 
 def test_hands_bear_the_body_in_every_press_up_and_plank_and_on_all_fours() -> None:
@@ -302,7 +302,7 @@ def test_hands_bear_the_body_in_every_press_up_and_plank_and_on_all_fours() -> N
 
 
 def test_who_changes_sides_is_told_to_change_what_really_changes() -> None:
-    """Never the legs in a side plank: a form that is held on one side changes the side."""
+    """In a side plank nobody changes legs: a form that is held on one side changes the side."""
     changing = {(m.slug, changing_in(form)) for m, form in every_form() if sides_of(form) is not Sides.none}
     assert {slug for slug, what in changing if what is Changing.side} == {
         "wall-side-plank",
@@ -345,7 +345,7 @@ COMMON_PRACTICE = {
     "squat-and-press": ("level with the ear",),
     "suitcase-deadlift": ("A step under it raises the start",),
 }
-"""What our own texts have to say: the check values of common practice (no source)."""
+"""What our own texts have to say. Common practice, no source."""
 
 
 @pytest.mark.parametrize("slug", COMMON_PRACTICE)
@@ -357,7 +357,7 @@ def test_our_texts_say_what_common_practice_says(slug: str) -> None:
 
 
 def test_a_movement_that_asks_for_balance_has_an_easier_form_without_a_weight() -> None:
-    """Unloaded is a valid easier form. Common practice, no source."""
+    """Without a weight is a valid easier form. Common practice, no source."""
     for movement in LIBRARY.values():
         if any(changing_in(form) is Changing.leg and loaded(form) for form in movement.forms):
             assert movement.forms_for(Kit.none)
@@ -378,8 +378,8 @@ def test_a_joint_that_may_take_light_stress_has_a_substitute_in_every_pattern(jo
 
 
 def test_calf_raises_stand_with_the_squats_but_never_in_place_of_one() -> None:
-    """The patterns have no name for the ankle alone. A calf raise pushes the floor away upright, as a squat
-    does, and bends neither hip nor knee: an accessory. Common practice, no source."""
+    """No pattern is about the ankle alone. A calf raise pushes the floor away upright, as a squat does, but
+    bends neither hip nor knee: it is an accessory. Common practice, no source."""
     accessories = [movement for movement in LIBRARY.values() if movement.accessory]
     assert [movement.slug for movement in accessories] == ["calf-raise", "one-leg-calf-raise"]
     assert all(movement.pattern is MovementPattern.squat for movement in accessories)

@@ -1,4 +1,4 @@
-"""What the rules say to do when something hurts."""
+"""What the rules ask for when something hurts."""
 
 from __future__ import annotations
 

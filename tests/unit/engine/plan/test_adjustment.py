@@ -1,5 +1,5 @@
-"""What the coach asks of one person is shown in sentences and then shapes the next fit, only ever to less or
-to what was earned."""
+"""What the coach asks of one person: told in sentences first, then applied to each fit, which it can only
+make smaller, or let a load rise that was earned."""
 
 from __future__ import annotations
 
@@ -173,9 +173,9 @@ def test_rounds_exactly_are_those_rounds_but_never_beyond_the_plan() -> None:
 def test_the_latest_word_on_rounds_counts() -> None:
     earlier = adjustment(RoundsLimit(rounds=3))
     later = adjustment(RoundsLimit(rounds=1), made_at=STARTED_AT + timedelta(hours=1))
-    held = in_force([later, earlier], plan(), MONDAY)
-    assert held == (earlier, later)
-    assert with_adjustments(Asked(minutes=20), plan(), held, MONDAY).rounds_at_most == 1
+    current = in_force([later, earlier], plan(), MONDAY)
+    assert current == (earlier, later)
+    assert with_adjustments(Asked(minutes=20), plan(), current, MONDAY).rounds_at_most == 1
 
 
 def test_a_movement_left_out_leaves_work_and_practice_and_nothing_stands_in() -> None:
@@ -222,9 +222,9 @@ def test_what_changes_nothing_leaves_the_question_as_it_was() -> None:
 # What it lets a load do
 
 
-def proposed(*history: Any, changes: tuple[Change, ...] = (), held: tuple[str, ...] = ()) -> LoadProposal:
+def proposed(*history: Any, changes: tuple[Change, ...] = (), left_out: tuple[str, ...] = ()) -> LoadProposal:
     rules = rules_with_adjustments(
-        LoadRules(left_out_after_pain=held), [adjustment(*changes)] if changes else []
+        LoadRules(left_out_after_pain=left_out), [adjustment(*changes)] if changes else []
     )
     return propose(loaded(), history, EVENS, today=TODAY, rules=rules)
 
@@ -262,6 +262,6 @@ def test_no_leave_lifts_a_load_after_pain_a_lost_position_or_a_shortened_range(
     assert risen.load_g <= 10_000
 
 
-def test_a_movement_on_hold_stays_on_hold() -> None:
-    on_hold = proposed(account(5), account(2), changes=SOONER, held=(MINUTE.movement,))
-    assert (on_hold.step, on_hold.load_g) == (LoadStep.left_out_after_pain, 0)
+def test_a_movement_left_out_stays_left_out() -> None:
+    left_out = proposed(account(5), account(2), changes=SOONER, left_out=(MINUTE.movement,))
+    assert (left_out.step, left_out.load_g) == (LoadStep.left_out_after_pain, 0)

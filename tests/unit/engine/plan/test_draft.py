@@ -1,4 +1,4 @@
-"""A plan while it is written: edits, faults at their places, and the way back."""
+"""A plan while it is being written: edits, undo and redo, and faults at their places."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A link carries a plan or an adjustment whole, or says in one sentence why it does not."""
+"""A link carries a whole plan or adjustment, or says in one sentence why it does not."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ BASE = "https://companion.example.org/app/"
 
 
 def packed(content: bytes, *, version: int = 1, check: int | None = None) -> str:
-    """A link with any content, as someone might make it who knows how."""
+    """A link with any content, as someone who knows the format could make it."""
     check = zlib.crc32(content) if check is None else check
     return text_of(bytes([version]) + check.to_bytes(4, "big") + links._deflated(content))
 
@@ -65,7 +65,7 @@ def test_links_made_by_the_first_version_are_read_for_ever() -> None:
 
 
 def test_the_dictionary_of_the_first_version_never_changes() -> None:
-    """Change nothing here: a link made with another dictionary cannot be read with this one."""
+    """Never change this: a link made with one dictionary cannot be read with another."""
     words = resources.files("engine.plan").joinpath("link-dictionary-1.txt").read_bytes()
     assert hashlib.sha256(words).hexdigest() == (
         "dcc64cba56c730a6f2a9c4eee93e274d0db748d450284e38f6d3f4a22d528697"

@@ -42,7 +42,7 @@ def test_who_always_takes_as_long_as_stated_keeps_the_stated_estimates() -> None
 
 
 def test_few_ticks_move_the_estimate_a_little_and_many_almost_all_the_way() -> None:
-    """By hand: ln 0.7 · n/(n+2), and for the item what is left of it, again · n/(n+2)."""
+    """By hand: the usual pace is ln 0.7 · n/(n+2); the item adds what is left of ln 0.7, · n/(n+2) again."""
     learned = [personal_pace(ticked(*[42] * n)) for n in (1, 5, 50)]
     assert [pace.usual for pace in learned] == [888, 775, 710]
     assert [pace.permille(BEND_KEY) for pace in learned] == [820, 721, 700]
@@ -84,7 +84,7 @@ def test_the_warm_up_is_planned_at_the_persons_own_pace_to_the_second() -> None:
 def test_practice_by_repetitions_is_planned_at_the_persons_own_pace(
     coachs_s: int | None, planned_ms: list[int]
 ) -> None:
-    """Stated are 21 s with both hands and 42 s with one after the other, or the coach's 100 s, shared."""
+    """21 s are estimated with both hands, 42 s one after the other; or the coach's 100 s are shared."""
     dose = Dose(low=3, high=5)
     by_repetitions = practice(
         movements=(BOTH.slug, HAND.slug),
@@ -98,7 +98,7 @@ def test_practice_by_repetitions_is_planned_at_the_persons_own_pace(
 
 
 def test_a_quick_person_gets_a_round_more_for_the_same_minutes() -> None:
-    """A round of 150 s for the stated warm-up, of 105 s at seven tenths."""
+    """A round takes 150 s with the warm-up as stated, 105 s at seven tenths of it."""
     of = plan(warm_up(rounds=RoundsRange(min=1, max=1)), work(BOTH.slug, rounds=RoundsRange(min=1, max=9)))
     rounds = [session(of, minutes=11, pace=PersonalPace(usual=p)).rounds() for p in (1_000, 700)]
     assert rounds == [5, 6]

@@ -1,4 +1,4 @@
-"""The promise of a finish, kept for people whose pace is not what is stated."""
+"""The predicted finish holds for people whose pace is not the stated one."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from pace_simulation import finish_within_60s_share
 
 
 def test_after_five_sessions_the_finish_is_predicted_within_a_minute() -> None:
-    """At least 95 of 100 sessions of people within ±30 %; without learning it is fewer than 80."""
+    """At least 95 of 100 sessions of people within ±30 %; fewer than 80 without learning."""
     assert finish_within_60s_share(seed=1) >= 0.95
     assert finish_within_60s_share(seed=1, learned_from=0) < 0.80
 

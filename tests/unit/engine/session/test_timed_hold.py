@@ -1,4 +1,4 @@
-"""Holds hands-free, in pieces, with only time in position banked."""
+"""Holds timed hands-free, in pieces, in which only time in position counts."""
 
 from __future__ import annotations
 

@@ -1,0 +1,50 @@
+"""Optional movements go one after the other, and like neighbours stay apart."""
+
+from __future__ import annotations
+
+from builders import BOTH, FLOOR, HAND, LEG, plan, practice, session, work
+
+from engine.movements.movement import Kit
+from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
+from engine.session.segment import Kind
+
+
+def test_optional_movements_go_one_at_a_time_the_last_first_and_are_not_practised() -> None:
+    items = (
+        WorkMovement(movement=BOTH.slug),
+        WorkMovement(movement=HAND.slug, optional=True),
+        WorkMovement(movement=FLOOR.slug, optional=True),
+    )
+    optional = plan(
+        practice(movements=(BOTH.slug, HAND.slug, FLOOR.slug)),
+        work(movements=items, rounds=RoundsRange(min=2, max=2)),
+        allowances=(Allowance(give_up=GiveUp.optional_movements),),
+    )
+    full_ms = session(optional, kit=Kit.pair).total_ms
+    one_less = session(optional, minutes=(full_ms - 1) / 60_000, kit=Kit.pair)
+    assert one_less.choices.without_optional == ("circuit:floor-roll",)
+    assert {s.movement for s in one_less.segments if s.kind is Kind.practice} == {BOTH.slug, HAND.slug}
+    assert [r.text for r in one_less.reasons] == ["Floor roll is left out; the plan calls it optional."]
+    two_less = session(optional, minutes=(one_less.total_ms - 1) / 60_000, kit=Kit.pair)
+    assert [r.text for r in two_less.reasons] == [
+        "One hand press and Floor roll are left out; the plan calls them optional."
+    ]
+
+
+def test_optional_movements_go_together_where_one_alone_would_leave_neighbours_alike() -> None:
+    """Lower, upper, lower, upper: if only one of the inner two went, two of one region would meet."""
+    press = HAND.model_copy(update={"slug": "second-press"})
+    items = (
+        WorkMovement(movement=BOTH.slug),
+        WorkMovement(movement=HAND.slug, optional=True),
+        WorkMovement(movement=LEG.slug, optional=True),
+        WorkMovement(movement=press.slug),
+    )
+    optional = plan(
+        work(movements=items, rounds=RoundsRange(min=2, max=2)),
+        movements=(BOTH, HAND, LEG, press),
+        allowances=(Allowance(give_up=GiveUp.optional_movements),),
+    )
+    full_ms = session(optional).total_ms
+    made = session(optional, minutes=(full_ms - 1) / 60_000)
+    assert made.choices.without_optional == ("circuit:one-hand-press", "circuit:one-leg-stand")
