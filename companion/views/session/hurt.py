@@ -1,4 +1,4 @@
-"""Something hurts: what, where, a number; then what the rules say, plainly. Never a diagnosis."""
+"""Something hurts: what, where and how much, then plainly what the rules say. Never a diagnosis."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
 from companion.views.drawings.figure import MIRROR, joint_points
 from engine.movements.movement import Joint, Side
-from engine.movements.pain import Advice, PainKind, PainQuality
+from engine.movements.pain import Advice, PainKind, PainNote, PainQuality
 from engine.movements.words import joint_word
 
 if TYPE_CHECKING:
@@ -45,23 +45,21 @@ QUALITIES = {
 
 @safe_component
 def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
-    note = state.run.pain
-    assert note is not None
-    joint_questions = [_where(state, do), _qualities(state, do)] if note.kind is PainKind.joint else []
-    numbered = [_rating(state, do)] if note.kind in (PainKind.muscle, PainKind.joint) else []
-    said = do.advice()
+    note, advice = state.run.pain_note, do.advice()
+    about_joint = [_where(note, do), _qualities(note, do)] if note.kind is PainKind.joint else []
+    how_much = [_rating(note, do)] if note.kind in (PainKind.muscle, PainKind.joint) else []
     return page_frame(
         [
             notice("danger", URGENT),
             section_title("What is it?"),
             choice_row(KINDS, note.kind, lambda kind: do.describe(kind=kind), name="What hurts"),
-            *numbered,
-            *joint_questions,
+            *how_much,
+            *about_joint,
             ft.Row([quiet_button("Nothing hurts, go back", bound(do.not_hurt))]),
         ],
         title="Stopped. What hurts?",
-        actions=_ways_on(said, do),
-        said=None if said is None else notice(_NOTICE[said], ADVICE[said], title=WHAT_TO_DO, announce=True),
+        actions=_buttons(advice, do),
+        said=_advice_notice(advice) if advice else None,
     )
 
 
@@ -76,10 +74,14 @@ _NOTICE: dict[Advice, NoticeKind] = {
 }
 
 
-def _ways_on(said: Advice | None, do: Hurt) -> list[ft.Control]:
-    """Only what the rules permit; ending is always there."""
+def _advice_notice(advice: Advice) -> ft.Control:
+    return notice(_NOTICE[advice], ADVICE[advice], title=WHAT_TO_DO, announce=True)
+
+
+def _buttons(advice: Advice | None, do: Hurt) -> list[ft.Control]:
+    """What the rules permit, the last one as the main action; ending is always among it."""
     end = ("End the session", "end")
-    ways = {
+    *others, (label, then) = {
         None: [end],
         Advice.go_on: [end, ("Go on", "go_on")],
         Advice.retry_unloaded: [end, ("Leave it out", "without"), ("Try unloaded", "go_on")],
@@ -88,29 +90,23 @@ def _ways_on(said: Advice | None, do: Hurt) -> list[ft.Control]:
         Advice.swap_and_leave_out: [end, ("Go on without it", "without")],
         Advice.end_session: [end],
         Advice.get_help: [end],
-    }[said]
-    *others, (label, then) = ways
+    }[advice]
     return [
         *(
-            quiet_button(text, bound(do.answer, way), tone="danger", tall=True, expand=True)
-            for text, way in others
+            quiet_button(other, bound(do.answer, instead), tone="danger", tall=True, expand=True)
+            for other, instead in others
         ),
         primary_button(label, bound(do.answer, then), expand=True),
     ]
 
 
-def _rating(state: State, do: Hurt) -> ft.Control:
-    assert state.run.pain is not None
-    chosen = rating(
-        state.run.pain.rating, lambda number: do.describe(rating=number), name="How much", what="pain"
-    )
+def _rating(note: PainNote, do: Hurt) -> ft.Control:
+    chosen = rating(note.rating, lambda number: do.describe(rating=number), name="How much", what="pain")
     return group(section_title("How much?", detail="0 to 10"), chosen)
 
 
-def _where(state: State, do: Hurt) -> ft.Control:
-    """Named joint points, on a picture and as a list."""
-    note = state.run.pain
-    assert note is not None
+def _where(note: PainNote, do: Hurt) -> ft.Control:
+    """The joint points, on a picture and as a list."""
     where = joint_word(note.joint, note.side) if note.joint else f"tap one, {MIRROR}"
     chosen = (note.joint, note.side) if note.joint else None
 
@@ -120,9 +116,7 @@ def _where(state: State, do: Hurt) -> ft.Control:
     return group(section_title("Where?", detail=where), joint_points(chosen, place, said={}))
 
 
-def _qualities(state: State, do: Hurt) -> ft.Control:
-    note = state.run.pain
-    assert note is not None
+def _qualities(note: PainNote, do: Hurt) -> ft.Control:
     rows: list[ft.Control] = [
         tick_row(label, quality in note.qualities, _toggled(note.qualities, quality, do))
         for quality, label in QUALITIES.items()

@@ -1,4 +1,4 @@
-"""What moves on the running screen: the clock, the side that works, the pacer, the time held."""
+"""What moves on the running screen: the clock, the side that works, the pacer, the present on the strip."""
 
 from __future__ import annotations
 
@@ -8,22 +8,18 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.strip import strip_of
-from companion.style.words import clock_time
-from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import beside, column_px, lies_across
 from companion.views.controls.parts import clock_face, words
 from companion.views.controls.safe import safe_component
-from companion.views.controls.theme import Role, Space, Type, clock_px
+from companion.views.controls.theme import Space, Type, clock_px
 from companion.views.drawings.side_shape import side_shape
 from companion.views.drawings.strip import time_strip
-from companion.views.session.swaps import easier_button
 from engine.base.units import MS_PER_S, format_duration
 from engine.live.state import RunState
-from engine.live.timing import elapsed_at, held_at, hold_pattern, left_to_hold_ms, remaining_at
+from engine.live.timing import elapsed_at, held_at, remaining_at
 from engine.movements.movement import StartsWith
 from engine.movements.tempo import Phase, phase_at, predicted_repetitions
 from engine.session.segment import WITH_SIDES, Segment
-from engine.session.timed_hold import HoldMoment, wants_easier
 
 if TYPE_CHECKING:
     from companion.actions.session.session import Session
@@ -33,14 +29,8 @@ if TYPE_CHECKING:
 TICK_S = 0.1
 
 
-def finish_words(state: State, do: Session) -> str:
-    live = state.run.live
-    assert live is not None
-    return "" if live.state.finish_released else f"done by {clock_time(do.done_by())}"
-
-
-def _repaint_with_time(state: State, do: Session) -> None:
-    """Draws the component again once a second has gone by, but never while a cue is about to fire."""
+def repaint_with_time(state: State, do: Session) -> None:
+    """A hook: draws the component again when a shown second changes, but never beside a cue."""
     _, set_seconds = ft.use_state(_seconds(state, do))
 
     async def tick() -> None:
@@ -75,8 +65,8 @@ def _seconds(state: State, do: Session) -> tuple[int, ...]:
     return tuple(time_ms // MS_PER_S for time_ms in times_ms)
 
 
-def _face(left_ms: int) -> ft.Control:
-    """The clock as large as its column and the page's height let it be."""
+def clock_of(left_ms: int) -> ft.Control:
+    """The clock, as large as its column and the height of the page allow."""
     shown, page = format_duration(left_ms), ft.context.page
     across, height = lies_across(page), page.height or 915
     width = column_px(page.width or 412, halved=across)
@@ -86,8 +76,8 @@ def _face(left_ms: int) -> ft.Control:
 
 @safe_component
 def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.Control:
-    """The leaf that repaints: what is left of the interval, the side, the pacer; and what comes ``then``."""
-    _repaint_with_time(state, do)
+    """The time left of the interval, the side, the pacer, and what comes ``then``; this repaints alone."""
+    repaint_with_time(state, do)
     live = state.run.live
     if live is None:
         return words("")
@@ -100,13 +90,15 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
         pacer = _pacer(run, current, elapsed_at(run, now_ms))
     coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
     if side and lies_across(ft.context.page):
-        return beside([_face(left_ms), *pacer], [*side, *coming])
+        return beside([clock_of(left_ms), *pacer], [*side, *coming])
     stretch = ft.CrossAxisAlignment.STRETCH
-    return ft.Column([_face(left_ms), *side, *pacer, *coming], spacing=Space.M, horizontal_alignment=stretch)
+    return ft.Column(
+        [clock_of(left_ms), *side, *pacer, *coming], spacing=Space.M, horizontal_alignment=stretch
+    )
 
 
 def filled(done: float, *, moves: bool) -> float:
-    """How far the side's shape is filled: by and by, or in quarters where nothing is to move."""
+    """How far the side's shape is filled, 0 to 1: steadily, or in quarters where nothing may move."""
     return done if moves else int(4 * done) / 4
 
 
@@ -114,7 +106,7 @@ _PACE_WORDS = {Phase.lowering: "lower", Phase.bottom: "pause", Phase.lifting: "l
 
 
 def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]:
-    """Which phase of which repetition: from the movement's own starting phase."""
+    """Which repetition it should be by now, and in which phase."""
     item = run.session.item(current)
     if item is None or item.tempo is None or item.chosen.starts_with is StartsWith.hold:
         return []
@@ -128,60 +120,8 @@ def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]
 
 
 @safe_component
-def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
-    """A hold: time in good position is banked and can be interrupted and resumed."""
-    _repaint_with_time(state, do)
-    live = state.run.live
-    if live is None:
-        return words("")
-    run, item = live.state, live.state.session.item(current)
-    assert item is not None
-    assert item.dose is not None
-    now_ms = do.session_ms()
-    shown = f"{format_duration(held_at(run, now_ms))} held of {item.dose.low} s"
-    label = "Leave the hold" if run.hold.running else "Hold"
-    buttons = ft.Row(
-        [
-            primary_button(label, bound(do.hold, not run.hold.running), expand=True),
-            quiet_button("Position lost", bound(do.position_lost), tall=True, expand=True),
-        ]
-    )
-    above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.dose.low, now_ms, do)]
-    if lies_across(ft.context.page):
-        return beside(above, below)
-    return ft.Column([*above, *below], spacing=Space.S)
-
-
-_PHASE_WORDS = {
-    None: "Get into position",
-    HoldMoment.hold: "Hold",
-    HoldMoment.off: "Rest",
-    HoldMoment.held: "Held",
-}
-
-
-def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
-    """Large, and by itself: whoever holds cannot tap."""
-    banked = words(shown, size=Type.TITLE, strong=True)
-    left_ms = left_to_hold_ms(run)
-    if not run.hold.running or left_ms is None:
-        return [banked]
-    moment, lasts_ms = hold_pattern(run).phase(max(0, now_ms - run.anchor.since_ms), left_ms)
-    phase = words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True, colour=Role.ACCENT)
-    apart = ft.MainAxisAlignment.SPACE_BETWEEN
-    return [ft.Row([phase, banked], alignment=apart, wrap=True), _face(lasts_ms)]
-
-
-def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Session) -> list[ft.Control]:
-    """An easier form, once the hold falls to pieces."""
-    if not wants_easier(dose_s * MS_PER_S, run.hold.broken_ms, elapsed_at(run, now_ms)):
-        return []
-    return [ft.Row([button]) for button in easier_button(do.swap)]
-
-
-@safe_component
 def strip(state: State) -> ft.Control:
-    """The session's time with a mark at the present, redrawn once for each segment."""
+    """The whole session to scale with a mark at the present, redrawn once for each segment."""
     live = state.run.live
     if live is None:
         return words("")

@@ -13,7 +13,7 @@ from recording_cues import RecordingCuePlayer
 from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
-from companion.views.session.running import KEEP_EVERYTHING, RESET
+from companion.views.session.parts import KEEP_EVERYTHING, RESET
 from companion.window.records import FolderRecords
 from companion.window.window import Window
 from engine.movements.movement import MovementPattern

@@ -1,0 +1,76 @@
+"""A timed hold: time in good position is banked, so that a hold can be interrupted and resumed."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound, primary_button, quiet_button
+from companion.views.controls.frame import beside, lies_across
+from companion.views.controls.parts import words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Role, Space, Type
+from companion.views.session.live import clock_of, repaint_with_time
+from companion.views.session.parts import easier_button
+from engine.base.units import MS_PER_S, format_duration
+from engine.live.state import RunState
+from engine.live.timing import elapsed_at, held_at, hold_pattern, left_to_hold_ms
+from engine.session.segment import Segment
+from engine.session.timed_hold import HoldMoment, wants_easier
+
+if TYPE_CHECKING:
+    from companion.actions.session.session import Session
+    from companion.state.app import State
+
+
+@safe_component
+def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
+    """The time held so far, and the buttons that start and interrupt the hold."""
+    repaint_with_time(state, do)
+    live = state.run.live
+    if live is None:
+        return words("")
+    run, item = live.state, live.state.session.item(current)
+    assert item is not None
+    assert item.dose is not None
+    now_ms = do.session_ms()
+    shown = f"{format_duration(held_at(run, now_ms))} held of {item.dose.low} s"
+    label = "Leave the hold" if run.hold.running else "Hold"
+    buttons = ft.Row(
+        [
+            primary_button(label, bound(do.hold, not run.hold.running), expand=True),
+            quiet_button("Position lost", bound(do.position_lost), tall=True, expand=True),
+        ]
+    )
+    above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.dose.low, now_ms, do)]
+    if lies_across(ft.context.page):
+        return beside(above, below)
+    return ft.Column([*above, *below], spacing=Space.S)
+
+
+_PHASE_WORDS = {
+    None: "Get into position",
+    HoldMoment.hold: "Hold",
+    HoldMoment.off: "Rest",
+    HoldMoment.held: "Held",
+}
+
+
+def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
+    """What to do now, large and without a tap: nobody can tap while they hold."""
+    banked = words(shown, size=Type.TITLE, strong=True)
+    left_ms = left_to_hold_ms(run)
+    if not run.hold.running or left_ms is None:
+        return [banked]
+    moment, lasts_ms = hold_pattern(run).phase(max(0, now_ms - run.anchor.since_ms), left_ms)
+    phase = words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True, colour=Role.ACCENT)
+    apart = ft.MainAxisAlignment.SPACE_BETWEEN
+    return [ft.Row([phase, banked], alignment=apart, wrap=True), clock_of(lasts_ms)]
+
+
+def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Session) -> list[ft.Control]:
+    """Offers an easier form once the hold falls to pieces."""
+    if not wants_easier(dose_s * MS_PER_S, run.hold.broken_ms, elapsed_at(run, now_ms)):
+        return []
+    return [ft.Row([button]) for button in easier_button(do.swap)]

@@ -1,0 +1,70 @@
+"""Buttons and notices that the running screen shows in several of its forms."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.style.words import clock_time
+from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.parts import notice
+from engine.live.state import RunState
+from engine.session.choices import Chosen
+
+if TYPE_CHECKING:
+    from companion.actions.session.session import Session
+    from companion.actions.session.swap import Swap
+    from companion.state.live import Live
+
+
+EASIER = "Easier form"
+KEEP_EVERYTHING = "Keep everything, finish later"
+RESET = "Position lost. Breathe out, set up again, and go on with less range. Position comes first."
+
+
+def hurts_button(do: Session) -> ft.Control:
+    return quiet_button("Something hurts", bound(do.something_hurts), tone="caution", tall=True, expand=True)
+
+
+def easier_button(do: Swap, *, short: bool = False) -> list[ft.Control]:
+    """Changes to the easier form at once, where there is one; ``short`` shows no name of it."""
+    easier = do.easier()
+    if easier is None or not easier.items:
+        return []
+    name = f"{EASIER}: {easier.items[0].item.chosen.name}"
+    return [quiet_button(EASIER if short else name, bound(do.take_easier), name=name, expand=not short)]
+
+
+def missing_buttons(do: Swap) -> list[ft.Control]:
+    """Each says that one thing the movement needs is not here: a wall, a free floor and the like."""
+    return [quiet_button(f"No {one} here", bound(do.do_without, one)) for one in do.needed()]
+
+
+def finish_words(live: Live, do: Session) -> str:
+    """“done by 18:30”; empty once no finish is promised."""
+    return "" if live.state.finish_released else f"done by {clock_time(do.done_by())}"
+
+
+def refit_notice(live: Live, do: Session) -> list[ft.Control]:
+    """What the last re-fit changed, as long as it is new, and a button to take it back."""
+    if not live.said or live.state.index > live.said_at + 1:
+        return []
+    said = notice("note", live.said, announce=True)
+    if not live.state.before_refit:
+        return [said]
+    return [said, ft.Row([quiet_button(KEEP_EVERYTHING, bound(do.keep_everything), expand=True)])]
+
+
+def reset_notice(run: RunState) -> list[ft.Control]:
+    """After a lost position: breathe, set up again, less range."""
+    last = run.lost[-1] if run.lost else None
+    if run.in_hand is None or last is None or run.hold.running:
+        return []
+    just_now = last.segment_id == run.in_hand.id and last.session_ms >= run.anchor.entered_ms
+    return [notice("note", RESET, announce=True)] if just_now else []
+
+
+def placing_notice(chosen: Chosen) -> list[ft.Control]:
+    """How the weight is placed safely."""
+    return [notice("note", chosen.placing)] if chosen.placing else []

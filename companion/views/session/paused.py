@@ -1,0 +1,68 @@
+"""The paused session: what happened, and every way to go on or to end."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound, primary_button, quiet_button
+from companion.views.controls.frame import page_frame
+from companion.views.controls.parts import notice, section_title, words
+from companion.views.controls.theme import Type
+from companion.views.session.parts import easier_button, hurts_button, missing_buttons, reset_notice
+from companion.views.session.segment_words import away_words, title
+from engine.base.units import format_duration
+from engine.live.state import RunState
+from engine.live.timing import remaining_session_at
+
+if TYPE_CHECKING:
+    from companion.actions.session.session import Session
+    from companion.state.app import State
+
+
+def paused(state: State, do: Session) -> ft.Control:
+    live = state.run.in_progress
+    run = live.state
+    left = format_duration(remaining_session_at(run, run.at_ms))
+    return page_frame(
+        [
+            *([notice("note", away_words(live.gap_ms))] if live.gap_ms else []),
+            *([words(title(run, run.current), size=Type.TITLE, strong=True)] if run.current else []),
+            words(f"{left} left in the session"),
+            *reset_notice(run),
+            section_title("Or"),
+            *(ft.Row([button]) for button in _other_buttons(run, do)),
+        ],
+        title="Paused",
+        top_at="paused",
+        actions=[hurts_button(do), primary_button("Go on", bound(do.resume), expand=True, autofocus=True)],
+    )
+
+
+def _other_buttons(run: RunState, do: Session) -> list[ft.Control]:
+    return [
+        *easier_button(do.swap),
+        *missing_buttons(do.swap),
+        quiet_button("Once more from the start", _resumed(do, do.redo), expand=True),
+        quiet_button("One step back", _resumed(do, do.back), expand=True),
+        quiet_button("Skip this", _resumed(do, do.skip), expand=True),
+        *_other_side_button(run, do),
+        quiet_button("End here and log", bound(do.end_early), tone="danger", expand=True),
+    ]
+
+
+def _resumed(do: Session, then: Callable[[], Awaitable[None]]) -> Callable[[], Awaitable[None]]:
+    async def resume() -> None:
+        await do.resume()
+        await then()
+
+    return resume
+
+
+def _other_side_button(run: RunState, do: Session) -> list[ft.Control]:
+    """Somebody who ends between the sides is offered the other one first."""
+    if run.current is None or run.interval_end == run.index + 1:
+        return []
+    return [quiet_button("The other side too, then end", bound(do.end_with_both_sides), expand=True)]

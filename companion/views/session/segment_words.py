@@ -1,0 +1,69 @@
+"""The running session in words: what a segment is called, which round it is in, and what comes next."""
+
+from __future__ import annotations
+
+from companion.style.kinds import KIND_WORD
+from companion.style.words import change_words
+from engine.base.units import format_duration
+from engine.live.state import RunState
+from engine.movements.movement import Side
+from engine.session.segment import BETWEEN, WITH_SIDES, Kind, Segment
+
+
+def title(run: RunState, segment: Segment) -> str:
+    """“One-hand press, left”; without a movement the kind of the segment."""
+    chosen = run.session.chosen(segment)
+    return _with_side(chosen.name if chosen else KIND_WORD[segment.kind], segment.side)
+
+
+def _with_side(name: str, side: Side | None) -> str:
+    return f"{name}, {side}" if side in (Side.left, Side.right) else name
+
+
+def heading(run: RunState, current: Segment) -> str:
+    """The name of the current movement, or “Next: …” between two of them."""
+    chosen = run.leads_to(run.index)
+    if chosen is None:
+        return KIND_WORD[current.kind]
+    if current.kind not in BETWEEN:
+        return chosen.name
+    first_side = next((segment.side for segment in run.coming if segment.kind in WITH_SIDES), None)
+    return f"Next: {_with_side(chosen.name, first_side)}"
+
+
+def next_words(run: RunState) -> str:
+    """What follows the current segment; empty between two movements, where the heading says it."""
+    current, following = run.current, run.coming[0] if run.coming else None
+    if current is None or following is None:
+        return "Last one."
+    if following.kind is Kind.side_change:
+        return change_words(run.session.chosen(following), following.side)
+    if current.kind in BETWEEN:
+        return ""
+    if following.kind in (Kind.work, Kind.practice):
+        return f"Then {title(run, following)}"
+    return f"Then {KIND_WORD[following.kind].lower()}"
+
+
+def round_words(run: RunState, current: Segment) -> str:
+    """“Round 2 of 4”; empty outside rounds."""
+    return f"Round {current.round} of {_rounds(run, current)}" if current.round else ""
+
+
+def kind_and_round(run: RunState, current: Segment) -> str:
+    """“Warm-up 1 of 2”, or “Practice” if there is one round."""
+    rounds = _rounds(run, current)
+    return f"{KIND_WORD[current.kind]}{f' {current.round} of {rounds}' if rounds > 1 else ''}"
+
+
+def _rounds(run: RunState, current: Segment) -> int:
+    """The last round of the current block."""
+    return max((segment.round or 0 for segment in run.segments if segment.block == current.block), default=0)
+
+
+def away_words(gap_ms: int) -> str:
+    """What happened while nobody was there; a negative gap is a clock that was set back."""
+    length = format_duration(abs(gap_ms))
+    if gap_ms < 0:
+        return f"The clock of this device was set back by {length}. The session waited."
+    return f"You were away for {length}. The session waited."

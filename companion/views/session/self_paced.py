@@ -1,0 +1,106 @@
+"""The running session without a clock: the current item large, and the checklist of its round."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.style.words import dose_words, form_words, item_words
+from companion.views.controls.big_words import big_words
+from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
+from companion.views.controls.frame import beside, lies_across, page_frame
+from companion.views.controls.parts import section_title, words
+from companion.views.controls.theme import MAX_PAGE_WIDTH, Space, Type
+from companion.views.controls.tick import tick_row
+from companion.views.session.hold import hold_clock
+from companion.views.session.parts import (
+    easier_button,
+    finish_words,
+    hurts_button,
+    missing_buttons,
+    placing_notice,
+    refit_notice,
+    reset_notice,
+)
+from companion.views.session.segment_words import kind_and_round, title
+from companion.views.session.working_load import working_load
+from engine.live.state import RunState
+from engine.plan.plan import DoseUnit
+from engine.session.choices import Chosen
+from engine.session.segment import Kind, Segment
+
+if TYPE_CHECKING:
+    from companion.actions.session.session import Session
+    from companion.state.app import State
+
+
+def self_paced(state: State, current: Segment, do: Session) -> ft.Control:
+    run = state.run.in_progress.state
+    item = run.session.item(current)
+    assert item is not None
+    is_hold = item.dose is not None and item.dose.unit is DoseUnit.seconds
+    hold = [hold_clock(state, current, do)] if is_hold else []
+    dose = words(f"{dose_words(item.dose)}  {form_words(item.chosen)}".strip(), size=Type.TITLE)
+    hints, rest = _hints(state, current, item.chosen, do), _rest(state, current, do, is_hold=is_hold)
+    across = lies_across(ft.context.page)
+    return page_frame(
+        [
+            *refit_notice(state.run.in_progress, do),
+            big_words(title(run, current), size=Type.FAR if across else Type.DIGITS),
+            *([*hold, beside([dose], hints), *rest] if across else [dose, *hold, *hints, *rest]),
+        ],
+        title=None,
+        top_at=current.id,
+        width=MAX_PAGE_WIDTH if across else None,
+        actions=[hurts_button(do), primary_button("Done", bound(do.tick), expand=True, autofocus=True)],
+    )
+
+
+def _hints(state: State, current: Segment, chosen: Chosen, do: Session) -> list[ft.Control]:
+    """How to do the item, and the load to find while practising."""
+    return [
+        *reset_notice(state.run.in_progress.state),
+        ft.Column([words(text, size=Type.LEAD) for text in chosen.cues], spacing=Space.XS),
+        *placing_notice(chosen),
+        *(working_load(state, chosen, do) if current.kind is Kind.practice else []),
+    ]
+
+
+def _rest(state: State, current: Segment, do: Session, *, is_hold: bool) -> list[ft.Control]:
+    """The round at a glance, and the buttons; a hold has its own button for a lost position."""
+    live = state.run.in_progress
+    return [
+        section_title(kind_and_round(live.state, current), detail=finish_words(live, do)),
+        _checklist(live.state, current, do),
+        button_row(
+            quiet_button("Pause", bound(do.pause)),
+            quiet_button("Skip", bound(do.skip)),
+            quiet_button("Back", bound(do.back)),
+            *([] if is_hold else [quiet_button("Position lost", bound(do.position_lost))]),
+            *easier_button(do.swap, short=True),
+            *missing_buttons(do.swap),
+        ),
+    ]
+
+
+def _checklist(run: RunState, current: Segment, do: Session) -> ft.Control:
+    """The items of the round in order. Only the current one can be ticked; “Back” takes a tick away."""
+
+    async def tick(_: bool) -> None:
+        await do.tick()
+
+    async def ignore(_: bool) -> None: ...
+
+    here = (current.block, current.round, current.kind)
+    rows: list[ft.Control] = [
+        tick_row(
+            title(run, segment),
+            index < run.index,
+            tick if index == run.index else ignore,
+            dose=item_words(run.session.item(segment)),
+        )
+        for index, segment in enumerate(run.segments)
+        if (segment.block, segment.round, segment.kind) == here
+    ]
+    return ft.Column(rows, spacing=0)
