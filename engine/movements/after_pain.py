@@ -22,8 +22,8 @@ SOUND_RETURNS = 2
 """Sessions of work without pain after which a movement is back. † Our judgement, no source."""
 CLINICIAN_DAYS = 14
 CLINICIAN_TIMES = 2
-"""From so many days out, or sessions that hurt, a health professional should look at it. † Our judgement, no
-source."""
+"""After this many days out, or sessions that hurt, a health professional should look at it. † Our judgement,
+no source."""
 
 
 class MovementPain(Model):

@@ -19,7 +19,7 @@ from engine.movements.movement import Region
 from engine.movements.substitutes import AS_PLANNED, Candidate
 
 MOST_ROUNDS_SEARCHED = 500
-"""After so many rounds only the earlier of two places keeps a movement. No sensible round comes near this."""
+"""After this many rounds only the earlier of two places keeps a movement. No sensible round comes near it."""
 
 _DIGIT = 1 << 16
 CROWDED: int = _DIGIT ** len(AS_PLANNED)

@@ -30,12 +30,16 @@ class MovementPattern(StrEnum):
 
 
 class Region(StrEnum):
+    """The part of the body that a movement trains; neighbours in a round should differ in it."""
+
     lower_body = "lower"
     upper_body = "upper"
     trunk = "trunk"
 
 
 class Joint(StrEnum):
+    """The joints that a person can name as sore, and the low back and neck."""
+
     wrist = "wrist"
     elbow = "elbow"
     shoulder = "shoulder"
@@ -113,6 +117,8 @@ class Changing(StrEnum):
 
 
 class Side(StrEnum):
+    """A side of the body, or both at once."""
+
     left = "left"
     right = "right"
     both = "both"

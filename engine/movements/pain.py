@@ -92,8 +92,8 @@ def counts_as_joint(note: PainNote) -> bool:
 
 
 def is_pain(note: PainNote) -> bool:
-    """Whether something hurt: a 0 or a burning that was soon gone is none, a sign always is, and a note that
-    says nothing is taken for pain."""
+    """Whether something hurt. A 0, or burning that was soon gone, is not pain; a sign always is, and a note
+    that says nothing counts as pain."""
     return bool(note.qualities) or (note.rating != 0 and not _was_effort(note))
 
 

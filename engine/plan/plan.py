@@ -25,6 +25,8 @@ BLOCK_KINDS: tuple[BlockKind, ...] = get_args(BlockKind)
 
 
 class DoseUnit(StrEnum):
+    """Whether a dose is repetitions or seconds of holding."""
+
     repetitions = "repetitions"
     seconds = "seconds"
 
@@ -233,6 +235,7 @@ class SessionPlan(Model):
         return library() | {movement.slug: movement for movement in self.movements}
 
     def work_blocks(self) -> tuple[WorkBlock, ...]:
+        """The work blocks in their order."""
         return tuple(block for block in self.blocks if isinstance(block, WorkBlock))
 
 
