@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import importlib
+import json
 from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
 from bench.all import BENCHES, figures_of, gathered
 from bench.baseline import GOALS, Measured, Row, keep, kept_at, line, medians, spread, table
+from fit_times import fit_times
 from places import ROOT
 
 
@@ -103,3 +106,14 @@ def test_every_bench_of_the_folder_is_run_and_every_goal_is_of_a_figure_that_one
     texts = {path.stem: path.read_text(encoding="utf-8") for path in folder.glob("*.py")}
     assert texts.keys() - {"all", "baseline"} == BENCHES.keys()
     assert [name for name in GOALS if not any(f'"{name}"' in texts[bench] for bench in BENCHES)] == []
+
+
+@pytest.mark.parametrize("name", BENCHES)
+def test_a_bench_finds_everything_it_measures(name: str) -> None:
+    """Nothing else of a test run imports the benches."""
+    assert callable(importlib.import_module(f"bench.{name}").main)
+
+
+def test_what_the_phone_bench_hands_to_the_browser_runs() -> None:
+    middle, longest = json.loads(fit_times())
+    assert 0 < middle <= longest
