@@ -1,4 +1,8 @@
-"""Counting over records: weekly figures and last loads. Pure; the stores keep the results or count anew."""
+"""What is derived from records: weekly figures, last loads and the history. Pure.
+
+The stores keep the results beside the records. A change of their meaning raises DERIVED_VERSION in
+storage/schema.py.
+"""
 
 from __future__ import annotations
 
@@ -21,8 +25,10 @@ def as_amended(records: Iterable[Record], amendments: Iterable[Amendment]) -> tu
 
 
 def can_be_derived_from(record: Record, amendments: Iterable[Amendment]) -> bool:
-    """Whether weeks and history can be counted with a record, as corrected: well-formed figures may still
-    lead beyond all calendars."""
+    """Whether weeks and history can be derived from a record, as it is corrected.
+
+    Well-formed figures may still lead beyond any calendar.
+    """
     answers = tuple(amendments)
     try:
         corrected = amended(record, answers)
@@ -43,6 +49,7 @@ def weekly_figures(records: Iterable[Record]) -> tuple[WeekReview, ...]:
 
 
 def loads_of(record: Record) -> Iterable[LastLoad]:
+    """The load of every set with a load, in the order of the sets."""
     for done in record.sets:
         if done.load_g is not None:
             yield LastLoad(
@@ -58,7 +65,7 @@ def loads_of(record: Record) -> Iterable[LastLoad]:
 
 
 def latest(loads: Iterable[LastLoad]) -> tuple[LastLoad, ...]:
-    """For each form, kit, interval and tempo the load lifted last; of one session, its last set."""
+    """The load lifted last for each form, kit, interval and tempo; within a session that of its last set."""
     last: dict[tuple[object, ...], LastLoad] = {}
     for load in sorted(loads, key=lambda load: (load.started_at, load.record_id)):
         last[load.key] = load
@@ -70,27 +77,27 @@ def _place(load: LastLoad) -> tuple[object, ...]:
 
 
 def last_loads(records: Iterable[Record]) -> tuple[LastLoad, ...]:
-    """The last loads from records as amended."""
+    """The last loads from records, given as amended."""
     return latest(load for record in in_order(records) for load in loads_of(record))
 
 
 class Fold(Model):
-    """What some records come to: their history and the last loads. Folds of other records can be merged."""
+    """The history and the last loads of some records. Folds of different records can be merged."""
 
     history: History = History()
     loads: tuple[LastLoad, ...] = ()
 
 
 def fold_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) -> Fold:
-    """From records as amended, and their amendments."""
-    held = tuple(records)
-    return Fold(history=history_of(held, amendments), loads=last_loads(held))
+    """Folds records, given as amended, and their amendments."""
+    records = tuple(records)
+    return Fold(history=history_of(records, amendments), loads=last_loads(records))
 
 
 def merged_folds(folds: Iterable[Fold]) -> Fold:
-    """One fold for all records of several that share none."""
-    held = tuple(folds)
+    """The fold of all records of several folds, none of which share a record."""
+    folds = tuple(folds)
     return Fold(
-        history=merged(fold.history for fold in held),
-        loads=latest(load for fold in held for load in fold.loads),
+        history=merged(fold.history for fold in folds),
+        loads=latest(load for fold in folds for load in fold.loads),
     )

@@ -20,8 +20,11 @@ MOST_ADDRESS = 500
 
 
 class KitOwned(Model):
-    """What a person has at home: the dumbbells taken for the next session, the weights that can be had, and
-    what is not there."""
+    """What a person has at home.
+
+    ``dumbbells`` is the kit chosen for the next session, ``rack`` the weights there are, ``absent`` what the
+    room lacks.
+    """
 
     format: Literal["kit-owned"] = "kit-owned"
     version: Literal[1] = 1
@@ -37,10 +40,10 @@ class Theme(StrEnum):
 
 
 class Settings(Model):
-    """What this device is to do: the mix of its cues, and its looks. Not the person's: it stays here.
+    """How this device gives cues and looks. It belongs to the device, not the person, and never leaves it.
 
     ``volume``, 0 to 1, is for tones and voice. ``plan_id`` is the plan chosen last. ``base_address`` is where
-    links of the coach's desk lead; empty: only file and sheet are offered.
+    links of the coach's desk lead; while it is empty, the desk offers only file and sheet.
     """
 
     format: Literal["settings"] = "settings"
@@ -56,9 +59,10 @@ class Settings(Model):
 
 
 class WeekNote(Model):
-    """What the person said about one ISO week. ``questions`` None: those that the records propose.
+    """What the person said about one ISO week.
 
-    ``all_activity_logged``: other sport and work too, without which sameness is not defined.
+    ``all_activity_logged`` says that other sport and work are logged too; how alike the days were is defined
+    only then. ``questions`` None stands for those that the records propose.
     """
 
     format: Literal["week-note"] = "week-note"
@@ -69,7 +73,7 @@ class WeekNote(Model):
 
 
 class SavedDraft(Model):
-    """A plan while it is written, as it stands, faults and all: what it holds is for the desk to judge."""
+    """A plan that is still being written, with any faults it has. The desk judges its content."""
 
     format: Literal["plan-draft"] = "plan-draft"
     version: Literal[1] = 1
@@ -80,7 +84,7 @@ class SavedDraft(Model):
 class LastLoad(Model):
     """The load last lifted in one form of a movement, with one kit, interval and tempo.
 
-    ``interval_ms`` is the planned length of the set: of one side where the movement has sides.
+    ``interval_ms`` is the planned length of the set, or of one side where the movement has sides.
     """
 
     movement: Slug
@@ -98,7 +102,7 @@ class LastLoad(Model):
 
 
 class Tombstone(Model):
-    """A record that was erased: only its id stays, so that a merge never brings it back."""
+    """What stays of an erased record: its id, so that a merge never brings it back."""
 
     format: Literal["tombstone"] = "tombstone"
     version: Literal[1] = 1

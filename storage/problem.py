@@ -1,4 +1,4 @@
-"""What can go wrong with stored things: an exception built from data, in one plain sentence."""
+"""What can go wrong with the stores: an exception built from data, with one plain sentence to show."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ _SENTENCES = {
 
 
 class StorageProblem(Exception):
-    """Something could not be read or saved. ``where`` names the file, record or run it is about."""
+    """Something could not be read or saved. ``where`` names the file, record or run."""
 
     def __init__(self, cause: Cause, where: str = "", detail: str = "") -> None:
         self.cause, self.where, self.detail = cause, where, detail
@@ -59,7 +59,7 @@ class StorageProblem(Exception):
 
 
 class Trouble(NamedTuple):
-    """Something that went wrong and was put right as far as possible: the file, and one sentence to show."""
+    """A fault that was mended as far as possible: the file, and one sentence to show."""
 
     where: str
     message: str
@@ -76,7 +76,7 @@ _CAUSES = {
 
 @contextmanager
 def disk_faults_of(path: Path) -> Iterator[None]:
-    """Turns the operating system's errors about a file into a StorageProblem."""
+    """Turns errors of the operating system about a file into a StorageProblem."""
     try:
         yield
     except OSError as error:

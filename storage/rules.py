@@ -22,7 +22,7 @@ def in_order_made(adjustments: Iterable[Adjustment]) -> tuple[Adjustment, ...]:
 
 
 def is_new(saved: Record | Amendment | None, coming: Record | Amendment) -> bool:
-    """True for what has to be saved, False for what is there. Raises StorageProblem when it differs."""
+    """False for what is saved already. Raises StorageProblem when the saved one with its id differs."""
     if saved is not None and saved != coming:
         raise StorageProblem(Cause.already_saved, coming.id)
     return saved is None

@@ -1,8 +1,8 @@
 """What the application asks of storage. One suite of tests runs over every implementation.
 
-Everything is awaited, because in the browser it has to be. A call that returns is durable. Calls raise
-StorageProblem, with one sentence to show, when the disk or the rules of keeping refuse. A period is a month
-(2026-03), an ISO week (2026-W11), or None for all.
+Every call is awaited, because the browser requires it. Once a call returns, its change is durable. Calls
+raise StorageProblem, with one sentence to show, when the disk or the rules of storage refuse. A period is a
+month (2026-03), an ISO week (2026-W11), or None for all.
 """
 
 from __future__ import annotations
@@ -92,7 +92,7 @@ class SessionStore(Protocol):
     """Sessions that are over: records, their amendments, and what is derived from them."""
 
     async def save(self, record: Record) -> bool:
-        """Saves a record; the same one again changes nothing. False when it was erased and stays so."""
+        """Saves a record; the same one again changes nothing. False when it was erased, and stays erased."""
         ...
 
     async def record(self, record_id: str) -> Record | None:
@@ -126,7 +126,7 @@ class SessionStore(Protocol):
         ...
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
-        """For each form, kit, interval and tempo the load lifted last, from records as amended."""
+        """The load lifted last for each form, kit, interval and tempo, from records as amended."""
         ...
 
     async def history(self) -> History:
@@ -146,16 +146,16 @@ class RunStore(Protocol):
         ...
 
     async def read(self) -> RunningRecord | None:
-        """The session in progress, also after a crash. It is over once a record with its id is saved."""
+        """The session in progress, even after a crash. It is over once a record with its id is saved."""
         ...
 
     async def close(self) -> None:
-        """Ends the session in progress; called after its record is saved, or to throw it away."""
+        """Removes the running record, after the session's record is saved or to throw the session away."""
         ...
 
 
 class Store(Protocol):
-    """All that is kept for one person, in four parts."""
+    """All that is stored for one person, in four parts."""
 
     @property
     def person(self) -> PersonStore: ...
@@ -170,11 +170,11 @@ class Store(Protocol):
     def run(self) -> RunStore: ...
 
     async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
-        """Erases everything, the session in progress too, and leaves tombstones; the ids of the records."""
+        """Erases everything, even the session in progress, but tombstones; returns the ids of the records."""
         ...
 
     async def troubles(self) -> tuple[Trouble, ...]:
-        """What was found damaged since the store was opened, and what was done about it: to be shown."""
+        """What was found damaged since the store was opened and what was done about it, to be shown."""
         ...
 
 
@@ -184,7 +184,7 @@ async def amended_records(store: Store, period: str | None = None) -> tuple[Reco
 
 
 class WriteAccess(StrEnum):
-    """What a window may do with what is kept, and why not more."""
+    """Whether a window may write, and if not, who or what keeps it from writing."""
 
     owner = "owner"
     another_window = "another_window"

@@ -17,12 +17,12 @@ from engine.record.record import Record
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
     Holdings,
+    counts_in_words,
     gather,
     read_backup,
-    sentences,
     write_backup,
 )
-from storage.exchange.bring_in import Brought, bring_in
+from storage.exchange.bring_in import BroughtIn, bring_in
 from storage.exchange.merge import Conflict, Keep
 from storage.exchange.restore import replace_all
 from storage.exchange.shared_folder import merge_through
@@ -42,7 +42,7 @@ def back_up(options: argparse.Namespace) -> int:
     gathered = run(gather(NativeStore(folder, may_write=lambda: False)))
     _write_backup(Path(options.out), write_backup(gathered.holdings), replace=options.replace)
     warn(gathered.left_out)
-    print(f"{options.out}: {', '.join(sentences(gathered.holdings))}.")
+    print(f"{options.out}: {', '.join(counts_in_words(gathered.holdings))}.")
     return 0
 
 
@@ -51,7 +51,7 @@ def restore(options: argparse.Namespace) -> int:
     holdings = _backup_in(options.file)
     if options.replace:
         change_folder(options.folder, lambda store: replace_all(store, holdings))
-        held = ", ".join(sentences(holdings))
+        held = ", ".join(counts_in_words(holdings))
         print(f"{options.folder} now holds what “{options.file}” holds: {held}.")
         return 0
     brought = change_folder(options.folder, lambda store: bring_in(store, holdings))
@@ -104,11 +104,11 @@ async def _erase_one(store: NativeStore, record_id: str, at: datetime) -> Record
     return record
 
 
-def _tell(name: str, brought: Brought) -> int:
+def _tell(name: str, brought: BroughtIn) -> int:
     """Says what a file brought; returns the exit code."""
     new = brought.added._replace(tombstones=())
     erased = [f"{number_of(len(brought.erased), 'session')} erased"] if brought.erased else []
-    print(f"{printable_lines(name)}: {', '.join([*sentences(new), *erased]) or 'nothing new'}.")
+    print(f"{printable_lines(name)}: {', '.join([*counts_in_words(new), *erased]) or 'nothing new'}.")
     for conflict in brought.open:
         print(
             printable_lines(f"  {_name(conflict)} differs: ours stays for now."),

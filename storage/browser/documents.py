@@ -23,9 +23,9 @@ Change = Put | Remove
 class ShelvedModels:
     """Models on the shelves of one database.
 
-    ``may_write`` is asked before each change; ``on_refused`` hears of what the browser would not save. Who
-    reads before a change holds ``changing`` from the reading to the end of the change. ``troubles`` are for
-    the person to see.
+    ``may_write`` is asked before each change; ``on_refused`` hears of each change that the browser refused.
+    A change that depends on what is read first holds the lock ``changing`` over both. ``troubles`` lists what
+    was found damaged, to be shown.
     """
 
     def __init__(
@@ -78,5 +78,5 @@ def models_in(model: type[One], documents: Iterable[Document]) -> list[One]:
 
 
 def put(shelf: str, key: str, model: Model, *, at: date | None = None, new: bool = False) -> Put:
-    """The change that puts a model on a shelf; ``at`` is the local date it can be found by."""
+    """The change that puts a model on a shelf. ``at`` is the local date by which it can be found."""
     return Put(shelf, Document(key, model.model_dump_json(), at.isoformat() if at else ""), new)

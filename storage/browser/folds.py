@@ -1,7 +1,8 @@
-"""What is counted over records and kept beside them in the browser, so that opening reads no records. Pure.
+"""The history and the last loads, kept as folds beside the records in the browser, so that opening reads no
+records. Pure.
 
-A new record is added to what was counted before. After a correction or an erasing only what it touches is
-counted again: its week, and either the newest month or all months before it.
+A new record is merged into its fold. After a correction or an erasing only what it affects is derived again:
+its week, and the fold of either the newest month or all months before it.
 """
 
 from __future__ import annotations
@@ -19,7 +20,10 @@ from storage.models import LastLoad
 
 
 class TwoFolds(Model):
-    """All records: those of the newest month, ``month``, and those before it. ``month`` is "" without any."""
+    """All records in two folds: those of the newest month, and those before it.
+
+    ``made_as`` is the DERIVED_VERSION that made them. ``month`` is the newest month, "" without any records.
+    """
 
     made_as: int
     month: str = ""
@@ -33,27 +37,27 @@ class TwoFolds(Model):
         return latest((*self.before.loads, *self.newest.loads))
 
     def is_current(self) -> bool:
-        """False where another version derived it."""
+        """False where another version made the folds."""
         return self.made_as == schema.DERIVED_VERSION
 
     def with_record(self, record: Record) -> TwoFolds:
-        """Adds a record that is not counted yet."""
+        """Adds a record that is not in the folds yet."""
         month, one = month_of(record.local_date), fold_of((record,))
         if month < self.month:
             return self.model_copy(update={"before": merged_folds((self.before, one))})
         if month == self.month:
             return self.model_copy(update={"newest": merged_folds((self.newest, one))})
-        return _folds(month=month, newest=one, before=merged_folds((self.before, self.newest)))
+        return _made_now(month, newest=one, before=merged_folds((self.before, self.newest)))
 
 
 def two_folds(records: Iterable[Record], amendments: Iterable[Amendment]) -> TwoFolds:
-    """Everything anew, from all records as amended, and their amendments."""
-    held, answers = tuple(records), tuple(amendments)
-    month = max((month_of(record.local_date) for record in held), default="")
-    newest = [record for record in held if month_of(record.local_date) == month]
-    before = [record for record in held if month_of(record.local_date) != month]
-    return _folds(month=month, newest=fold_of(newest, answers), before=fold_of(before, answers))
+    """Folds all records, given as amended, and their amendments."""
+    records, amendments = tuple(records), tuple(amendments)
+    month = max((month_of(record.local_date) for record in records), default="")
+    newest = [record for record in records if month_of(record.local_date) == month]
+    before = [record for record in records if month_of(record.local_date) != month]
+    return _made_now(month, newest=fold_of(newest, amendments), before=fold_of(before, amendments))
 
 
-def _folds(*, month: str, newest: Fold, before: Fold) -> TwoFolds:
+def _made_now(month: str, *, newest: Fold, before: Fold) -> TwoFolds:
     return TwoFolds(made_as=schema.DERIVED_VERSION, month=month, newest=newest, before=before)

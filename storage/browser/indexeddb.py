@@ -1,8 +1,10 @@
-"""The shelves in the browser's own database (IndexedDB); imports only where Python runs in the browser.
+"""The shelves in the browser's own database (IndexedDB).
 
-A transaction of it ends as soon as control goes back to the browser with nothing asked, so each step asks for
-everything at once and waits for the whole. Changes are made with strict durability: they are on the disk when
-the step returns. (Indexed Database API 3.0, W3C: transaction lifetime, durability hint.)
+A transaction ends as soon as control returns to the browser with no request waiting. So each step makes all
+its requests at once and waits for all of them. Changes use strict durability: they are on the disk when the
+step returns. (Indexed Database API 3.0, W3C: transaction lifetime, durability hint.)
+
+This module can be imported only where Python runs in the browser.
 """
 
 from __future__ import annotations
@@ -22,8 +24,8 @@ from storage.schema import STEPS, VERSION, Migrations, Tables, migrate
 
 NAME = "session-companion"
 SHAPES = 100
-"""The database's own number is the version of the documents times this, and the number of shelves: so a new
-shelf is made without a new version of the documents."""
+"""The number of the database is the version of the documents times this, plus the number of shelves. So a new
+shelf needs no new version of the documents."""
 _CAUSES = {
     "QuotaExceededError": Cause.browser_full,
     "VersionError": Cause.newer,
@@ -34,7 +36,7 @@ _CAUSES = {
 
 
 class IndexedShelves:
-    """An open database. It closes by itself where a newer version of the application wants to change it."""
+    """An open database. It closes itself when a newer version of the application wants to upgrade it."""
 
     def __init__(self, database: Any) -> None:
         self._database = database
@@ -42,14 +44,14 @@ class IndexedShelves:
         database.onversionchange = self._closing
 
     async def read(self, *asked: Ask) -> list[list[Document]]:
-        with _faults_said():
+        with _faults_as_problems():
             transaction = self._database.transaction(to_js([ask.shelf for ask in asked]), "readonly")
             requests = [_request(transaction.objectStore(ask.shelf), ask) for ask in asked]
         await _outcome(transaction)
         return [_documents(request.result) for request in requests]
 
     async def change(self, *changes: Put | Remove) -> None:
-        with _faults_said():
+        with _faults_as_problems():
             names = to_js(sorted({change.shelf for change in changes}))
             strict = _object(durability="strict")
             transaction = self._database.transaction(names, "readwrite", strict)
@@ -57,7 +59,7 @@ class IndexedShelves:
                 for change in changes:
                     _enter(transaction.objectStore(change.shelf), change)
             except JsException:
-                transaction.abort()  # or what was entered before would be kept without the rest
+                transaction.abort()  # Else the changes entered before would be kept without the rest.
                 raise
         await _outcome(transaction)
 
@@ -69,12 +71,12 @@ class IndexedShelves:
 async def open_shelves(
     name: str = NAME, *, version: int = VERSION, steps: Migrations = STEPS
 ) -> IndexedShelves:
-    """Opens the database, brings an older one up to this version, or raises StorageProblem.
+    """Opens the database and migrates an older one to this version. Raises StorageProblem.
 
-    An older one is changed in one transaction, a copy of all it held put aside first: a step that fails
-    leaves it as it was.
+    One transaction copies all that an older database holds to the shelf ``aside`` and migrates it. A step
+    that fails leaves the database as it was.
     """
-    with _faults_said():
+    with _faults_as_problems():
         request = js.indexedDB.open(name, version * SHAPES + len(SHELVES))
     upgrade = create_proxy(lambda event: _upgrade(request, event.oldVersion // SHAPES, version, steps))
     request.onupgradeneeded = upgrade
@@ -86,7 +88,7 @@ async def open_shelves(
 
 
 def _upgrade(request: Any, found: int, version: int, steps: Migrations) -> None:
-    """Makes the shelves that are missing, and lets every document of an older version take its steps."""
+    """Makes the shelves that are missing, and migrates every document of an older version."""
     database = request.result
     for shelf in SHELVES:
         if not database.objectStoreNames.contains(shelf):
@@ -96,7 +98,7 @@ def _upgrade(request: Any, found: int, version: int, steps: Migrations) -> None:
     transaction = request.transaction
     asked = [transaction.objectStore(shelf).getAll() for shelf in SHELVES]
 
-    def step(_: Any) -> None:  # What it raises ends the transaction: nothing of it is kept.
+    def step(_: Any) -> None:  # Whatever this raises aborts the transaction, and nothing of it is kept.
         try:
             held = {shelf: _documents(one.result) for shelf, one in zip(SHELVES, asked, strict=True)}
             _migrate(transaction, held, found, version, steps)
@@ -104,7 +106,7 @@ def _upgrade(request: Any, found: int, version: int, steps: Migrations) -> None:
             read.destroy()
 
     read = create_proxy(step)
-    asked[-1].onsuccess = read  # Requests of a transaction are answered in their order.
+    asked[-1].onsuccess = read  # A transaction answers its requests in order.
 
 
 def _migrate(
@@ -148,7 +150,7 @@ def _object(**fields: str) -> Any:
 
 
 async def _outcome(target: Any, *, done: str = "complete", failed: Sequence[str] = ("abort",)) -> None:
-    """Waits for a transaction or request to end; raises Taken or StorageProblem where it failed."""
+    """Waits for a transaction or request to end. Raises KeyTaken or StorageProblem where it failed."""
     ended: asyncio.Future[str] = asyncio.get_running_loop().create_future()
 
     def end(event: Any) -> None:
@@ -176,13 +178,13 @@ def _problem(error: Any, how: str) -> Exception:
 
 
 @contextmanager
-def _faults_said() -> Iterator[None]:
-    """Turns what the browser throws at once into a StorageProblem."""
+def _faults_as_problems() -> Iterator[None]:
+    """Turns what the browser throws into a StorageProblem."""
     try:
         yield
-    except AttributeError as error:  # There is no such database here at all.
+    except AttributeError as error:  # This browser has no such database at all.
         raise StorageProblem(Cause.browser_refuses) from error
     except JsException as error:
-        said = f"{getattr(error, 'name', '')} {error} {getattr(error, 'stack', '')}"
-        cause = next((cause for name, cause in _CAUSES.items() if name in said), Cause.browser_fault)
+        text = f"{getattr(error, 'name', '')} {error} {getattr(error, 'stack', '')}"
+        cause = next((cause for name, cause in _CAUSES.items() if name in text), Cause.browser_fault)
         raise StorageProblem(cause, detail=str(error)) from error

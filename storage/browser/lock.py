@@ -1,7 +1,7 @@
-"""Who may write in the browser: one window, the one whose worker holds the lock (Web Locks API, W3C).
+"""Who may write in the browser: the window whose worker holds the lock (Web Locks API, W3C).
 
-The lock goes with the window, however that ends. A person may take it over in another window: the one before
-then writes no more. Imports only where Python runs in the browser.
+The lock ends with the window, however that ends. A person may take it over in another window, and the window
+that had it then writes no more. This module can be imported only where Python runs in the browser.
 """
 
 from __future__ import annotations
@@ -17,11 +17,11 @@ from storage.store import WriteAccess
 
 NAME = "session-companion-owner"
 WAIT_MS = 400
-"""A window that reloads lets go of the lock well within this. † Our judgement, no source."""
+"""A window that reloads releases the lock well within this time. † Our judgement, no source."""
 
 
 class WebLock:
-    """One window's hold on what is kept; ``holds`` is what the store asks before each change."""
+    """One window's hold on the database; a store asks ``holds`` before each change."""
 
     def __init__(self, *, on_lost: Callable[[], None], name: str = NAME) -> None:
         self.access = WriteAccess.another_window
@@ -33,7 +33,7 @@ class WebLock:
         return self.access is WriteAccess.owner
 
     async def take(self, *, take_over: bool = False) -> bool:
-        """Asks for the lock; ``take_over`` takes it from the window that holds it. True when it is held."""
+        """Asks for the lock; ``take_over`` takes it from the window that holds it. Returns ``holds``."""
         if not hasattr(js.navigator, "locks"):  # A browser without locks: nothing can tell windows apart.
             self.access = WriteAccess.owner
             return True
@@ -51,7 +51,7 @@ class WebLock:
             self._let_go, self.access = None, WriteAccess.released
 
     def _granted(self, _: Any) -> Any:
-        """Called once the lock is held; it is held until the promise that is given back ends."""
+        """Called once the lock is held. It is held until the returned promise ends."""
         self.access = WriteAccess.owner
         self._settle()
 
@@ -61,7 +61,7 @@ class WebLock:
         return js.Promise.new(create_proxy(hold))
 
     def _refused(self, fault: Any) -> None:
-        """Another window holds the lock, or has taken it over; or the browser allows this page no locks."""
+        """Called when another window holds the lock or took it over, or when this page may use no locks."""
         if fault.name == "SecurityError":
             self.access = WriteAccess.owner
         elif self.holds():

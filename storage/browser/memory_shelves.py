@@ -1,4 +1,4 @@
-"""Shelves in memory: where a browser refuses to keep anything, and for tests."""
+"""Shelves in memory, for a browser that refuses to keep anything, and for tests."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from storage.browser.shelves import SHELVES, Ask, Document, KeyTaken, Put, Remov
 
 
 class MemoryShelves:
-    """The same steps, kept until the process ends."""
+    """Shelves that last until the process ends."""
 
     def __init__(self) -> None:
         self.kept: dict[str, dict[str, Document]] = {shelf: {} for shelf in SHELVES}

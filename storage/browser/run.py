@@ -1,4 +1,4 @@
-"""The session in progress, in the browser's database: its opening and each event are documents of a shelf."""
+"""The session in progress, in the browser's database: a document for its opening and one for each event."""
 
 from __future__ import annotations
 
@@ -14,28 +14,29 @@ _OPENING = "00000000"
 
 
 class BrowserRun:
-    """The running record."""
+    """The running record. It is over once a session with its id was saved or erased."""
 
     def __init__(self, models: ShelvedModels) -> None:
         self._models = models
         self._last: Event | None = None
-        self._run_known = False
+        self._is_known = False
+        """Whether a run is open and ``_last`` is its last event."""
 
     def forget(self) -> None:
-        """Forgets what was read: the shelf is empty now."""
-        self._last, self._run_known = None, False
+        """Forgets what was read, because the shelf is empty now."""
+        self._last, self._is_known = None, False
 
     async def open(self, opening: RunningRecord) -> None:
         async with self._models.changing:
             may_open(await self._read(), opening)
             head = Document(_OPENING, opening.model_dump_json(exclude={"events"}))
             await self._models.change(Remove("run"), Put("run", head, new=True))
-            self._last, self._run_known = None, True
+            self._last, self._is_known = None, True
 
     async def append(self, event: Event) -> None:
         async with self._models.changing:
             self._models.need_ownership()
-            if not self._run_known and await self._read() is None:
+            if not self._is_known and await self._read() is None:
                 raise StorageProblem(Cause.no_run)
             if event == self._last:
                 return
@@ -49,7 +50,7 @@ class BrowserRun:
         try:
             await self._models.change(Put("run", document, new=True))
         except StorageProblem:
-            self._run_known = False  # It may be there or not: what is there decides next time.
+            self._is_known = False  # The event may be saved or not: the next call reads what is there.
             raise
         self._last = event
 
@@ -59,30 +60,30 @@ class BrowserRun:
 
     async def _read(self) -> RunningRecord | None:
         (lines,) = await self._models.shelves.read(Ask("run"))
-        self._run_known = False
+        self._is_known = False
         found = await self._mended(lines) if lines else None
         if found is None or await self._is_over(found.record.run_id):
             return None
-        self._run_known = True
+        self._is_known = True
         self._last = found.record.events[-1] if found.record.events else None
         return found.record
 
     async def _is_over(self, run_id: str) -> bool:
-        """Its record is saved or was erased; it is put away then."""
+        """Whether its record is saved or erased; the run is then removed."""
         saved, erased = await self._models.shelves.read(Ask("records", run_id), Ask("tombstones", run_id))
         if (saved or erased) and self._models.may_write():
             await self._models.change(Remove("run"))
         return bool(saved or erased)
 
     async def _mended(self, lines: list[Document]) -> SoundPart | None:
-        """The sound part; what cannot be read is put aside and said, never thrown away."""
+        """The sound part. What cannot be read is put aside and told, never thrown away."""
         content = "".join(f"{line.text}\n" for line in lines).encode()
         found = sound_part(content, "running record")
         sound = 1 + len(found.record.events) if found else 0
         if sound < len(lines) and self._models.may_write():
-            whole = Document(f"run {lines[0].key} {len(content)}", content.decode())
+            copy = Document(f"run {lines[0].key} {len(content)}", content.decode())
             await self._models.change(
-                Put("aside", whole), *(Remove("run", line.key) for line in lines[sound:])
+                Put("aside", copy), *(Remove("run", line.key) for line in lines[sound:])
             )
             self._models.troubles.append(
                 Trouble(

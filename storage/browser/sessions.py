@@ -1,7 +1,7 @@
 """Sessions that are over, in the browser's database.
 
-Weekly figures, history and last loads are changed in the same step as the records they are counted from, so
-they never disagree.
+Weekly figures, history and last loads change in the same step as the records they are derived from, so they
+never disagree.
 """
 
 from __future__ import annotations
@@ -23,6 +23,9 @@ from storage.models import LastLoad, Tombstone
 from storage.problem import Cause, StorageProblem
 from storage.rules import by_time, in_order, is_new
 
+Span = tuple[str, str]
+"""The first and the last of some local dates."""
+
 
 class CorrectedRecords(NamedTuple):
     """Records as amended, and their amendments."""
@@ -32,7 +35,7 @@ class CorrectedRecords(NamedTuple):
 
 
 class BrowserSessions:
-    """Records, their amendments and tombstones, and what is counted from them."""
+    """Records, their amendments and tombstones, and what is derived from them."""
 
     def __init__(self, models: ShelvedModels) -> None:
         self._models = models
@@ -42,10 +45,10 @@ class BrowserSessions:
             if await self._models.one("tombstones", Tombstone, record.id) is not None:
                 return False
             if is_new(await self.record(record.id), record):
-                week = [*(await self._amended(_week_of(record.local_date))).records, record]
+                week = [*(await self._corrected(_week_of(record.local_date))).records, record]
                 folds = (await self._folds()).with_record(record)
-                kept = put("records", record.id, record, at=record.local_date, new=True)
-                await self._models.change(kept, _put_week(record.local_date, week), _put_folds(folds))
+                saved = put("records", record.id, record, at=record.local_date, new=True)
+                await self._models.change(saved, _put_week(record.local_date, week), _put_folds(folds))
         return True
 
     async def record(self, record_id: str) -> Record | None:
@@ -62,16 +65,16 @@ class BrowserSessions:
             if record is None:
                 raise StorageProblem(Cause.no_such_record, amendment.record_id)
             if is_new(await self._models.one("amendments", Amendment, amendment.id), amendment):
-                kept = put("amendments", amendment.id, amendment, at=record.local_date, new=True)
-                await self._models.change(kept, *await self._derived_again(record, adding=(amendment,)))
+                saved = put("amendments", amendment.id, amendment, at=record.local_date, new=True)
+                await self._models.change(saved, *await self._derived_again(record, adding=(amendment,)))
 
     async def amendments(self, record_id: str) -> tuple[Amendment, ...]:
         record = await self.record(record_id)
         if record is None:
             return ()
         day = record.local_date.isoformat()
-        held = await self._models.all("amendments", Amendment, span=(day, day))
-        return by_time(one for one in held if one.record_id == record_id)
+        of_the_day = await self._models.all("amendments", Amendment, span=(day, day))
+        return by_time(one for one in of_the_day if one.record_id == record_id)
 
     async def amendments_in(self, period: str | None = None) -> tuple[Amendment, ...]:
         return by_time(await self._models.all("amendments", Amendment, span=_span(period)))
@@ -105,12 +108,12 @@ class BrowserSessions:
     async def _folds(self) -> TwoFolds:
         """The folds; derived again, with all weeks, where they are damaged or of another DERIVED_VERSION."""
         try:
-            held = await self._models.one("counted", TwoFolds)
+            folds = await self._models.one("counted", TwoFolds)
         except StorageProblem:
-            held = None
-        if held is not None and held.is_current():
-            return held
-        records, amendments = await self._amended(None)
+            folds = None
+        if folds is not None and folds.is_current():
+            return folds
+        records, amendments = await self._corrected(None)
         folds = two_folds(records, amendments)
         if records and self._models.may_write():
             weeks = [put("weeks", week.iso_week, week) for week in weekly_figures(records)]
@@ -120,32 +123,32 @@ class BrowserSessions:
     async def _derived_again(
         self, record: Record, *, adding: tuple[Amendment, ...] = (), without: bool = False
     ) -> list[Change]:
-        """The changes of week and folds when a record is amended, or erased."""
+        """The changes to a record's week and fold when it gets the amendments ``adding`` or is erased."""
         folds, month = await self._folds(), month_of(record.local_date)
         in_newest = month == folds.month
         span = _span(month) if in_newest else ("", f"{folds.month}-00")
         erased = record.id if without else None
-        held = await self._amended(span, adding, erased)
-        week = await self._amended(_week_of(record.local_date), adding, erased)
-        if in_newest and not held.records:  # The newest month is another one now.
-            folds = two_folds(*await self._amended(None, (), erased))
+        of_fold = await self._corrected(span, adding, erased)
+        of_week = await self._corrected(_week_of(record.local_date), adding, erased)
+        if in_newest and not of_fold.records:  # Another month is the newest now.
+            folds = two_folds(*await self._corrected(None, (), erased))
         else:
-            folds = folds.model_copy(update={"newest" if in_newest else "before": fold_of(*held)})
-        return [_put_week(record.local_date, week.records), _put_folds(folds)]
+            folds = folds.model_copy(update={"newest" if in_newest else "before": fold_of(*of_fold)})
+        return [_put_week(record.local_date, of_week.records), _put_folds(folds)]
 
-    async def _amended(
-        self,
-        span: tuple[str, str] | None,
-        adding: Iterable[Amendment] = (),
-        without: str | None = None,
+    async def _corrected(
+        self, span: Span | None, adding: Iterable[Amendment] = (), without: str | None = None
     ) -> CorrectedRecords:
-        """The records whose local dates lie in a span, as corrected, in order of time."""
+        """The records of a span of local dates, or all, in order of time.
+
+        ``adding`` are amendments that are not saved yet, ``without`` is the id of a record to leave out.
+        """
         records, amendments = await self._models.shelves.read(
             Ask("records", span=span), Ask("amendments", span=span)
         )
-        answers = [*models_in(Amendment, amendments), *adding]
-        corrected = as_amended(models_in(Record, records), answers)
-        return CorrectedRecords([record for record in corrected if record.id != without], answers)
+        all_amendments = [*models_in(Amendment, amendments), *adding]
+        corrected = as_amended(models_in(Record, records), all_amendments)
+        return CorrectedRecords([record for record in corrected if record.id != without], all_amendments)
 
 
 def _put_week(day: date, records: list[Record]) -> Change:
@@ -157,13 +160,13 @@ def _put_folds(folds: TwoFolds) -> Put:
     return put("counted", ONLY, folds)
 
 
-def _week_of(day: date) -> tuple[str, str]:
+def _week_of(day: date) -> Span:
     days = days_of(iso_week(day))
     return days[0].isoformat(), days[-1].isoformat()
 
 
-def _span(period: str | None) -> tuple[str, str] | None:
-    """The first and last local date of a month or an ISO week. Raises ValueError when it is neither."""
+def _span(period: str | None) -> Span | None:
+    """The local dates of a month or an ISO week; None for all. Raises ValueError for any other text."""
     if period is None:
         return None
     if is_month(period):

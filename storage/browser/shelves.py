@@ -1,8 +1,7 @@
 """What the browser's store asks of its database: documents on shelves, read and written in single steps.
 
-A shelf keeps documents by key; where ``at`` is given, they can be asked for by a span of it as well. Each
-step is one transaction: what is asked for together is of one moment, and what is changed together is kept
-whole or not at all.
+A shelf keeps documents by key; those with an ``at`` can also be asked for by a span of it. Each step is one
+transaction: answers given together are of one moment, and changes made together are kept all or not at all.
 """
 
 from __future__ import annotations
@@ -34,8 +33,10 @@ class Document(NamedTuple):
 
 
 class Ask(NamedTuple):
-    """For the document with a key; else for those whose ``at`` lies in a span, both ends included; else for
-    all. They come in order of key, or of ``at`` within a span."""
+    """Asks for the document with a key, or for those whose ``at`` lies in a span, ends included, or for all.
+
+    They come in order of key, or of ``at`` where a span is given.
+    """
 
     shelf: str
     key: str | None = None
@@ -43,7 +44,7 @@ class Ask(NamedTuple):
 
 
 class Put(NamedTuple):
-    """Puts a document in the place of the one with its key; ``new`` refuses where there is one."""
+    """Puts a document in place of the one with its key; a ``new`` one is refused where the key is taken."""
 
     shelf: str
     document: Document
@@ -51,21 +52,23 @@ class Put(NamedTuple):
 
 
 class Remove(NamedTuple):
-    """Takes a document away, or everything on a shelf where no key is given."""
+    """Removes the document with a key, or everything on a shelf where no key is given."""
 
     shelf: str
     key: str | None = None
 
 
 class KeyTaken(Exception):
-    """A document put as new has a key that is taken; nothing of the step was done."""
+    """A new document has a key that is taken; nothing of the step was done."""
 
 
 class Shelves(Protocol):
+    """A database with these shelves."""
+
     async def read(self, *asked: Ask) -> list[list[Document]]:
-        """The answers in the order of the questions. Raises StorageProblem."""
+        """Returns the answers in the order of the questions. Raises StorageProblem."""
         ...
 
     async def change(self, *changes: Put | Remove) -> None:
-        """Returns once the change is on the disk. Raises Taken, or StorageProblem."""
+        """Returns once the changes are on the disk. Raises KeyTaken or StorageProblem."""
         ...

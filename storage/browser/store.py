@@ -1,6 +1,6 @@
-"""The store in a browser: each document by itself in the browser's database, changed in single steps.
+"""The store in a browser: each document is an entry of the browser's database, changed in single steps.
 
-One window writes, the one that holds the lock (storage/browser/lock.py).
+Only the window that holds the lock writes (storage/browser/lock.py).
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ def _always() -> bool:
 class BrowserStore:
     """Keeps everything in one browser database.
 
-    ``may_write`` is asked before each change; ``on_refused`` hears of what the browser would not save.
+    ``may_write`` is asked before each change; ``on_refused`` hears of each change that the browser refused.
     """
 
     def __init__(

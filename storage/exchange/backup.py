@@ -1,8 +1,9 @@
-"""Everything that a person has in one file: to keep elsewhere, to bring back, to carry between devices.
-What a device is to do (its cues and looks), a session in progress and plans half written stay where they are.
+"""All that a person has in one file: to keep elsewhere, to restore, to carry between devices.
 
-The file has the head of every stored file and one document after the other by table and key, in one order: so
-the same things give the same bytes. It is read as data from outside: bounded, strict, all of it or nothing.
+The settings of a device, a session in progress and drafts of plans are left out.
+
+The file has the layout of every stored file. Its documents come in one fixed order by table and key, so that
+equal holdings give equal bytes. It is read as data from outside: bounded, strict, all of it or nothing.
 """
 
 from __future__ import annotations
@@ -31,14 +32,14 @@ from storage.store import Store
 
 FORMAT = "backup"
 LARGEST_BACKUP_BYTES = 400_000_000
-"""More than 10,000 sessions; memory is bounded by it as well."""
+"""More than 10,000 sessions. It also bounds the memory that reading a backup takes."""
 
 One = TypeVar("One", bound=Model)
 Part = TypeVar("Part")
 
 
 class Holdings(NamedTuple):
-    """What one data folder holds. Each part is in canonical order."""
+    """What one store holds, by part. Each part is in canonical order."""
 
     profiles: tuple[Profile, ...] = ()
     kits: tuple[KitOwned, ...] = ()
@@ -50,7 +51,7 @@ class Holdings(NamedTuple):
     adjustments: tuple[Adjustment, ...] = ()
 
 
-KINDS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
+PARTS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
     "profiles": (Profile, lambda _: "only"),
     "kits": (KitOwned, lambda _: "only"),
     "plans": (SessionPlan, lambda plan: plan.id),
@@ -60,18 +61,18 @@ KINDS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
     "week_notes": (WeekNote, lambda note: note.iso_week),
     "adjustments": (Adjustment, revision_of),
 }
-"""The model of each part, and what names one document of it."""
+"""The model of each part, and what names a document within it."""
 
 
 class Gathered(NamedTuple):
-    """``left_out`` says in sentences what this version could not read."""
+    """What was gathered from a store. ``left_out`` says in sentences what this version could not read."""
 
     holdings: Holdings
     left_out: tuple[str, ...]
 
 
 async def gather(store: Store) -> Gathered:
-    """What a store holds; what a newer version wrote there is left out and said, the rest comes along."""
+    """Gathers what a store holds. What this version cannot read is named in ``left_out``."""
     left_out: list[str] = []
 
     async def part(ask: Callable[[], Awaitable[Part]], otherwise: Part) -> Part:
@@ -91,7 +92,7 @@ async def gather(store: Store) -> Gathered:
     known = {record.id for record in records}
     amendments = [one for one in await store.sessions.amendments_in() if one.record_id in known]
     stones = await store.sessions.tombstones()
-    said = [trouble.message for trouble in await store.troubles()]
+    troubles = [trouble.message for trouble in await store.troubles()]
     holdings = Holdings(
         profiles=(profile,) if profile else (),
         kits=(kit,) if kit else (),
@@ -102,28 +103,30 @@ async def gather(store: Store) -> Gathered:
         week_notes=notes,
         adjustments=adjustments,
     )
-    return Gathered(in_canonical_order(holdings), (*left_out, *said))
+    return Gathered(in_canonical_order(holdings), (*left_out, *troubles))
 
 
 def in_canonical_order(holdings: Holdings) -> Holdings:
+    """Holdings with each part sorted by the canonical JSON of its documents."""
     parts: Iterable[Any] = (tuple(sorted(part, key=canonical_json)) for part in holdings)
     return Holdings(*parts)
 
 
 def write_backup(holdings: Holdings, *, more: Tables | None = None) -> bytes:
+    """The bytes of a backup; ``more`` are further tables, which a reader of the holdings passes over."""
     tables: dict[str, dict[str, Any]] = dict(more or {})
-    for (name, (_, key)), part in zip(KINDS.items(), holdings, strict=True):
+    for (name, (_, key)), part in zip(PARTS.items(), holdings, strict=True):
         tables[name] = {key(one): one.model_dump(mode="json") for one in part}
     return encode(tables, FORMAT, sort_keys=True)
 
 
 def read_backup(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) -> Holdings:
-    """Raises Unreadable with one sentence."""
+    """The holdings in a backup. Raises Unreadable with one sentence."""
     return holdings_in(tables_in(raw, name, most_bytes=most_bytes))
 
 
 def tables_in(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) -> Tables:
-    """The tables of a backup, each document still as it came. Raises Unreadable."""
+    """The tables of a backup, with unchecked documents. Raises Unreadable."""
     if len(raw) > most_bytes:
         raise _unreadable(f"The file is larger than {most_bytes // 1_000_000} MB.")
     try:
@@ -137,14 +140,15 @@ def tables_in(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) 
 
 
 def holdings_in(tables: Tables) -> Holdings:
-    parts = [_part(tables.get(name, {}), name) for name in KINDS]
+    """The checked holdings in the tables of a backup. Raises Unreadable."""
+    parts = [_part(tables.get(name, {}), name) for name in PARTS]
     holdings = in_canonical_order(Holdings(*parts))
-    _refuse_uncountable(holdings)
+    _refuse_underivable(holdings)
     return holdings
 
 
 def _part(table: Mapping[str, Any], name: str) -> tuple[Any, ...]:
-    model, key = KINDS[name]
+    model, key = PARTS[name]
     found = tuple(
         _document(model, held, f"{name} › {number}") for number, held in enumerate(table.values(), 1)
     )
@@ -155,15 +159,15 @@ def _part(table: Mapping[str, Any], name: str) -> tuple[Any, ...]:
 
 def _document(model: type[One], held: object, where: str) -> One:
     try:
-        return model.model_validate_json(json.dumps(held))  # It refuses half a character; dicts may hold one.
+        return model.model_validate_json(json.dumps(held))  # Refuses half a character, which a dict may hold.
     except ValidationError as error:
         fault = error.errors(include_url=False, include_input=False)[0]
         place = " › ".join(str(step)[:40] for step in fault["loc"])
         raise _unreadable(printable_line(f"{place}: {fault['msg'][:200]}."), where) from None
 
 
-def _refuse_uncountable(holdings: Holdings) -> None:
-    """A record has to be one that the weeks and the history can count, as it is and as corrected."""
+def _refuse_underivable(holdings: Holdings) -> None:
+    """Raises Unreadable where weeks and history cannot be derived from a record, as it is corrected."""
     by_record: dict[str, list[Amendment]] = {record.id: [] for record in holdings.records}
     for amendment in holdings.amendments:
         if amendment.record_id not in by_record:
@@ -178,8 +182,8 @@ def _unreadable(message: str, where: str = "") -> Unreadable:
     return Unreadable(Issue(where, message))
 
 
-def sentences(holdings: Holdings) -> Iterable[str]:
-    """How many there are of each part that has any."""
+def counts_in_words(holdings: Holdings) -> Iterable[str]:
+    """How many documents each part has, such as "3 plans", less the empty parts."""
     for name, part in holdings._asdict().items():
         if part:
             yield f"{len(part)} {(name if len(part) > 1 else name.removesuffix('s')).replace('_', ' ')}"

@@ -1,4 +1,4 @@
-"""Bringing what another device or a backup holds into a store: what is there stays, nothing doubles."""
+"""Brings what another device or a backup holds into a store. What is there stays, and nothing doubles."""
 
 from __future__ import annotations
 
@@ -10,14 +10,13 @@ from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.profile import Profile
 from storage.exchange.backup import Holdings, gather
-from storage.exchange.merge import Conflict, Keep, additions, conflicts, of_another_person, settled, together
+from storage.exchange.merge import Conflict, Keep, additions, conflicts, every_version, other_person, settled
 from storage.models import KitOwned, WeekNote
 from storage.store import Store
 
 
-class Brought(NamedTuple):
-    """What was new here, the ids that were erased here too, what is still to be decided, and what was decided
-    now."""
+class BroughtIn(NamedTuple):
+    """What was new, the ids of records erased here too, and the conflicts still open or decided now."""
 
     added: Holdings = Holdings()
     erased: tuple[str, ...] = ()
@@ -40,35 +39,35 @@ async def bring_in(
     keep: Keep | None = None,
     same_person: bool = False,
     declined: Collection[str] = (),
-) -> Brought:
+) -> BroughtIn:
     """Adds what is new. ``declined`` are the revisions that were decided against before.
 
-    Each document is saved whole; after a crash or a full disk the same again brings in the rest. Raises
-    AnotherPerson unless the store is nobody's or ``same_person`` is said, and StorageProblem.
+    Each document is saved in one step; after a crash or a full disk, the same call brings in the rest. Raises
+    AnotherPerson where the store belongs to somebody else, unless ``same_person``, and StorageProblem.
     """
     ours = (await gather(store)).holdings
-    other = of_another_person(ours, theirs)
+    other = other_person(ours, theirs)
     if other is not None and not same_person:
         raise AnotherPerson(other)
     added = additions(ours, theirs)
     erased = await _add(store, ours, added)
-    here = together(ours, added)
+    here = every_version(ours, added)
     against = [one for one in conflicts(here, theirs) if one.revision not in declined]
     answered = [one for one in against if _is_answered(one, against, keep)]
     for conflict in answered:
         await _save(store, settled(conflict, keep or Keep.ours))
     waiting = tuple(one for one in against if one not in answered)
-    return Brought(added, erased, open=waiting, decided=tuple(answered))
+    return BroughtIn(added, erased, open=waiting, decided=tuple(answered))
 
 
 def _is_answered(conflict: Conflict, against: Iterable[Conflict], keep: Keep | None) -> bool:
-    """“Theirs” is no answer where several of theirs stand against ours."""
+    """Whether ``keep`` decides a conflict: “theirs” does not where several of theirs contradict ours."""
     several = [one for one in against if (one.part, one.key) == (conflict.part, conflict.key)]
     return keep is not None and (keep is not Keep.theirs or len(several) == 1)
 
 
 async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]:
-    here = {record.id for record in ours.records}
+    held_ids = {record.id for record in ours.records}
     for stone in added.tombstones:
         await store.sessions.erase(stone.record_id, at=stone.erased_at)
     await _save(store, (*added.profiles, *added.kits, *added.plans, *added.week_notes, *added.adjustments))
@@ -76,7 +75,7 @@ async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]
         await store.sessions.save(record)
     for amendment in added.amendments:
         await store.sessions.amend(amendment)
-    return tuple(stone.record_id for stone in added.tombstones if stone.record_id in here)
+    return tuple(stone.record_id for stone in added.tombstones if stone.record_id in held_ids)
 
 
 async def _save(store: Store, documents: Iterable[Model]) -> None:

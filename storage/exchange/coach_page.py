@@ -1,6 +1,6 @@
-"""What travels between a person and a coach: the page, with its data inside, and records as lines.
+"""What travels between a person and a coach: the page with its data inside, and sessions as lines of JSON.
 
-A page is read as data from outside: bounded, strict, and nothing of it is ever run or followed.
+A page is read as data from outside: bounded, strict, and nothing in it is ever run or followed.
 """
 
 from __future__ import annotations
@@ -21,13 +21,13 @@ from storage.store import Store
 ELEMENT_ID = "coach-page"
 DATA_TYPE = "application/json"
 LARGEST_NUMBER = 10**15
-"""No figure of a page comes near it; what is larger could only be meant to break a sum."""
+"""Far above any figure of a page; a larger number could only be meant to break a sum."""
 
 _ESCAPED = {ord(sign): f"\\u{ord(sign):04x}" for sign in "<>&\u2028\u2029"}
 
 
 async def person_of(store: Store) -> Profile:
-    """Whose things a store keeps. Raises StorageProblem where there is nobody yet."""
+    """The person whose things a store keeps. Raises StorageProblem where there is no profile yet."""
     profile = await store.person.profile()
     if profile is None:
         raise StorageProblem(Cause.no_profile)
@@ -35,21 +35,21 @@ async def person_of(store: Store) -> Profile:
 
 
 async def coach_page(store: Store, asked: PageAsked, *, made_at: datetime) -> CoachPage:
-    """The page of a store's person. Raises StorageProblem where there is nobody yet."""
+    """The page of the person of a store. Raises StorageProblem where there is no profile yet."""
     return await weeks_page(store, await person_of(store), asked, made_at=made_at)
 
 
 async def weeks_page(store: Store, profile: Profile, asked: PageAsked, *, made_at: datetime) -> CoachPage:
-    """The page of some weeks of a store, with what was said about them.
+    """The page of the weeks asked for, with what the person said about them.
 
-    Where no question is given, those that were kept for the last week are asked, less what is about a part
-    that is kept back.
+    Where ``asked`` has no questions, those saved for the last week are asked, less those about a part that
+    the person keeps back.
     """
     notes = {note.iso_week: note for note in await store.person.week_notes() if note.iso_week in asked.weeks}
     complete = tuple(note.iso_week for note in notes.values() if note.all_activity_logged)
     last = notes.get(max(asked.weeks, default=""))
-    kept = last.questions if last and last.questions else ()
-    questions = asked.questions or tuple(q.text for q in kept if q.about not in asked.choice.left_out)
+    saved = last.questions if last and last.questions else ()
+    questions = asked.questions or tuple(q.text for q in saved if q.about not in asked.choice.left_out)
     asked = asked.model_copy(update={"complete_weeks": complete, "questions": questions})
     records = [record for week in asked.weeks for record in await store.sessions.records(week)]
     amendments = [one for week in asked.weeks for one in await store.sessions.amendments_in(week)]
@@ -57,7 +57,7 @@ async def weeks_page(store: Store, profile: Profile, asked: PageAsked, *, made_a
 
 
 def embedded(page: CoachPage) -> str:
-    """The element that carries a page's data: no text of it can end the element or start another."""
+    """The element that carries a page's data. No text in it can end the element or start another."""
     lean = page.model_dump(mode="json", exclude_defaults=True)
     content = {"format": page.format, "version": page.version, **lean}
     text = json.dumps(content, ensure_ascii=False, separators=(",", ":")).translate(_ESCAPED)
@@ -81,7 +81,7 @@ def read_page(raw: str | bytes) -> CoachPage:
 def _data_of(text: str) -> str:
     finder = _Finder()
     finder.feed(text)
-    # It is never closed: what is left over at the end of a file that was cut short is not looked at again.
+    # The parser is never closed, so it does not look again at the rest of a file that was cut short.
     if finder.is_open:
         raise Unreadable(Issue("", "The file was cut short: the data of the page are not all there."))
     if not finder.found:
@@ -123,7 +123,7 @@ def _refuse_huge_numbers(content: object) -> None:
 
 
 def session_line(trainee_id: str, session: SessionReport) -> str:
-    """A session as one line of JSON, with whose it is and its ISO week, all fields written out."""
+    """A session as one line of JSON, with its person and its ISO week, all fields written out."""
     whose = {"trainee_id": trainee_id, "iso_week": iso_week(session.local_date)}
     content = whose | session.model_dump(mode="json")
     return json.dumps(content, ensure_ascii=False, separators=(",", ":"))

@@ -1,7 +1,6 @@
-"""The columns of the exported lines, for DuckDB to load them by.
+"""The columns of the exported lines, from which DuckDB loads them.
 
-Left to guess them from the first lines, it takes a place that was always empty there for one that holds
-nothing, and loses what a later line says in it.
+If DuckDB guesses types from the first lines, a field that is empty there loses later values.
 """
 
 from __future__ import annotations
@@ -17,11 +16,11 @@ from engine.coach.session_report import SessionReport
 
 _TYPES = {bool: "BOOLEAN", int: "BIGINT", float: "DOUBLE", str: "VARCHAR", date: "DATE"}
 _OF_A_LINE = {"trainee_id": "VARCHAR", "iso_week": "VARCHAR"}
-"""What a line says besides the session (``storage.exchange.coach_page.session_line``)."""
+"""The fields of a line besides those of the session (``storage.exchange.coach_page.session_line``)."""
 
 
 def loading_sql(lines_name: str) -> str:
-    """The command that makes the table ``records`` of a file of lines that lies beside."""
+    """The command that makes the table ``records`` from the file of lines in the same folder."""
     columns = ", ".join(f"{name}: {_quoted(kind)}" for name, kind in (_OF_A_LINE | columns_of()).items())
     return (
         f"CREATE OR REPLACE TABLE records AS SELECT * FROM read_json({_quoted(lines_name)}, "
@@ -34,6 +33,7 @@ def _quoted(text: str) -> str:
 
 
 def columns_of(model: type[BaseModel] = SessionReport) -> dict[str, str]:
+    """The DuckDB type of each field, by its name."""
     return {name: _type_of(field.annotation) for name, field in model.model_fields.items()}
 
 
@@ -46,8 +46,8 @@ def _type_of(kind: Any) -> str:
     if origin is Annotated:
         return _type_of(inner[0])
     if origin in (Union, UnionType):
-        (said,) = (one for one in inner if one is not NoneType)
-        return _type_of(said)
+        (only,) = (one for one in inner if one is not NoneType)
+        return _type_of(only)
     if origin is Literal:
         return _type_of(type(inner[0]))
     if origin is tuple:

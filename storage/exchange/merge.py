@@ -1,7 +1,7 @@
-"""Bringing together what several devices hold. Pure.
+"""Merges what several devices hold. Pure.
 
 A merge is a union: records and amendments never change, and the tombstone of an erased record wins. Where two
-versions of a kit, a plan or a profile stand against each other both stay, and the person is asked.
+versions of a kit, a plan or a profile conflict, both stay and the person is asked.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from engine.load.rack import FixedWeight, Rack
 from engine.movements.movement import Kit
 from engine.plan.plan import SessionPlan
 from engine.record.profile import Profile
-from storage.exchange.backup import KINDS, Holdings, in_canonical_order
+from storage.exchange.backup import PARTS, Holdings, in_canonical_order
 from storage.models import KitOwned, Tombstone
 
 LONGEST_SLUG = 64
@@ -23,7 +23,7 @@ MOST_OF_A_WEIGHT = 20
 
 
 class Keep(StrEnum):
-    """What becomes of two versions; without an answer ours stays, and it is asked again."""
+    """Which of two versions to keep. Without an answer ours stays, and the person is asked again."""
 
     ours = "ours"
     theirs = "theirs"
@@ -31,7 +31,7 @@ class Keep(StrEnum):
 
 
 class Conflict(NamedTuple):
-    """Two versions of one thing: ``part`` and ``key`` name it."""
+    """Two versions of one document, which ``part`` and ``key`` name."""
 
     part: str
     key: str
@@ -40,18 +40,20 @@ class Conflict(NamedTuple):
 
     @property
     def revision(self) -> str:
-        """Names theirs, to remember that it was decided against."""
+        """The revision of theirs, to remember that the person decided against it."""
         return revision_of(self.theirs)
 
 
 def union(*several: Holdings) -> Holdings:
-    """Every version of everything, each once, without what was erased; of several tombstones of a record the
-    earliest. Order and repetition do not matter."""
+    """Every version of every document once, without what was erased, and each record's earliest tombstone.
+
+    Neither the order of the holdings nor repetitions matter.
+    """
     stones: dict[str, Tombstone] = {}
     for stone in (stone for one in several for stone in one.tombstones):
         held = stones.setdefault(stone.record_id, stone)
         stones[stone.record_id] = min(held, stone, key=lambda one: (one.erased_at, canonical_json(one)))
-    found = together(*several)
+    found = every_version(*several)
     return in_canonical_order(
         found._replace(
             records=tuple(one for one in found.records if one.id not in stones),
@@ -61,8 +63,8 @@ def union(*several: Holdings) -> Holdings:
     )
 
 
-def together(*several: Holdings) -> Holdings:
-    """Every document of every part, the same one once."""
+def every_version(*several: Holdings) -> Holdings:
+    """All documents of several holdings, each version once."""
     parts: Iterable[Any] = (
         tuple({canonical_json(document): document for part in parts for document in part}.values())
         for parts in zip(*several, strict=True)
@@ -71,13 +73,13 @@ def together(*several: Holdings) -> Holdings:
 
 
 def conflicts(ours: Holdings, theirs: Holdings) -> tuple[Conflict, ...]:
-    """Every version of theirs that stands against ours, in canonical order."""
+    """Every version of theirs that conflicts with ours, in canonical order."""
     return tuple(_conflicts(ours, theirs))
 
 
 def _conflicts(ours: Holdings, theirs: Holdings) -> Iterable[Conflict]:
     stones = {stone.record_id for stone in (*ours.tombstones, *theirs.tombstones)}
-    for name, (_, key) in KINDS.items():
+    for name, (_, key) in PARTS.items():
         if name == "tombstones":
             continue
         held = {key(one): one for one in getattr(ours, name)}
@@ -88,19 +90,18 @@ def _conflicts(ours: Holdings, theirs: Holdings) -> Iterable[Conflict]:
 
 
 def additions(ours: Holdings, theirs: Holdings) -> Holdings:
-    """What they have and we have not, of which there is only one version to take."""
-    all_there_is = union(ours, theirs)
+    """What they have and we lack. Of several versions of a document the first in canonical order is taken."""
+    everything = union(ours, theirs)
     parts: list[Any] = []
-    for name, (_, key) in KINDS.items():
+    for name, (_, key) in PARTS.items():
         held = {key(one) for one in getattr(ours, name)}
-        fresh = {key(one): one for one in reversed(getattr(all_there_is, name)) if key(one) not in held}
+        fresh = {key(one): one for one in reversed(getattr(everything, name)) if key(one) not in held}
         parts.append(tuple(fresh.values()))
     return in_canonical_order(Holdings(*parts))
 
 
 def settled(conflict: Conflict, keep: Keep) -> tuple[Model, ...]:
-    """What has to be saved so that a conflict is decided. A record or an amendment stays ours: it is what
-    really happened here."""
+    """What must be saved to settle a conflict. Records and amendments stay ours: they tell what happened."""
     if keep is Keep.ours or conflict.part in ("records", "amendments"):
         return ()
     ours, theirs = conflict.ours, conflict.theirs
@@ -109,12 +110,12 @@ def settled(conflict: Conflict, keep: Keep) -> tuple[Model, ...]:
     if isinstance(ours, KitOwned) and isinstance(theirs, KitOwned):
         return (both_kits(ours, theirs),)
     if isinstance(theirs, SessionPlan):
-        return (beside(theirs),)
-    return ()  # Two of a profile, or of what was said about a week, cannot stand side by side.
+        return (under_another_id(theirs),)
+    return ()  # Two profiles, or two notes on a week, cannot be kept side by side.
 
 
-def beside(plan: SessionPlan) -> SessionPlan:
-    """The plan under an id that its content names, so that it can stand beside the one with its own id."""
+def under_another_id(plan: SessionPlan) -> SessionPlan:
+    """The plan under an id made from its content, so that both plans with its own id can be kept."""
     revision = revision_of(plan)
     return plan.model_copy(
         update={"id": f"{plan.id[: LONGEST_SLUG - 1 - len(revision)].rstrip('-')}-{revision}"}
@@ -122,7 +123,7 @@ def beside(plan: SessionPlan) -> SessionPlan:
 
 
 def both_kits(one: KitOwned, other: KitOwned) -> KitOwned:
-    """What can be had in either place: every weight of both, each as often as there are most of it."""
+    """The weights of both kits, each as often as the kit with more of it has it; absent is what both lack."""
     counts: dict[int, int] = {}
     for kit in (one, other):
         own: dict[int, int] = {}
@@ -141,7 +142,7 @@ def both_kits(one: KitOwned, other: KitOwned) -> KitOwned:
     )
 
 
-def of_another_person(ours: Holdings, theirs: Holdings) -> Profile | None:
-    """Whose they are, where they name another person than ours."""
+def other_person(ours: Holdings, theirs: Holdings) -> Profile | None:
+    """The person of theirs, where ours belong to somebody else."""
     known = {profile.trainee_id for profile in ours.profiles}
     return next((one for one in theirs.profiles if known and one.trainee_id not in known), None)

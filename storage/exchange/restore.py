@@ -1,4 +1,4 @@
-"""Restoring: everything in a data folder replaced by a backup."""
+"""Restores a backup in place of everything in a data folder."""
 
 from __future__ import annotations
 
@@ -17,8 +17,8 @@ from storage.rules import by_time
 async def replace_all(store: NativeStore, holdings: Holdings) -> None:
     """Makes a data folder hold what a backup holds and nothing else; a session in progress stays.
 
-    First everything is put there, each session in one step, then the rest is taken away: after a crash the
-    same again finishes it. Raises StorageProblem.
+    First everything is saved, each session in one step, then the rest is removed. After a crash the same call
+    finishes the work. Raises StorageProblem.
     """
     sessions = dict(_sessions(holdings))
     for name, session in sessions.items():

@@ -1,7 +1,8 @@
-"""Merging through a folder that several devices can reach, however it is carried between them.
+"""Merges through a folder that several devices can reach, however it is carried between them.
 
-Each device writes one file there, named after its data folder, and reads all: so no two write the same one,
-and it does not matter who comes first. A file also says what was decided against, so that it is asked once.
+Each device writes one file there, named after its data folder, and reads all files. So no two devices write
+the same file, and it does not matter which comes first. A file also names what the person decided against, so
+that each question is asked once.
 """
 
 from __future__ import annotations
@@ -19,8 +20,8 @@ from storage.exchange.backup import (
     tables_in,
     write_backup,
 )
-from storage.exchange.bring_in import Brought, bring_in
-from storage.exchange.merge import Keep, of_another_person, union
+from storage.exchange.bring_in import BroughtIn, bring_in
+from storage.exchange.merge import Keep, other_person, union
 from storage.files import disk
 from storage.folder.store import NativeStore
 from storage.problem import disk_faults_of
@@ -30,28 +31,28 @@ DECLINED = "declined"
 
 
 class Merged(NamedTuple):
-    """What came from the files of those names, and what was left out, in sentences."""
+    """The names of the files read, what was brought in from them, and in sentences what was left out."""
 
     files: tuple[str, ...]
-    brought: Brought
+    brought: BroughtIn
     left_out: tuple[str, ...]
 
 
 async def merge_through(
-    store: NativeStore, shared: Path, *, keep: Keep | None = None, same_person: bool = False
+    store: NativeStore, shared_folder: Path, *, keep: Keep | None = None, same_person: bool = False
 ) -> Merged:
-    """Takes in what every device wrote, then writes what there is now. Raises StorageProblem."""
-    own = shared / f"device-{store.device()}.json"
+    """Brings in what every device wrote, then writes what this one holds now. Raises StorageProblem."""
+    own = shared_folder / f"device-{store.device()}.json"
     left_out: list[str] = []
-    files = dict(_files(shared, left_out))
+    files = dict(_files(shared_folder, left_out))
     before, declined = files.pop(own.name, (Holdings(), {}))
     ours = (await gather(store)).holdings
     for name, (theirs, _) in list(files.items()):
-        other = of_another_person(ours, theirs)
+        other = other_person(ours, theirs)
         if other is not None and not same_person:
             left_out.append(f"“{name}” was left out: it holds the records of another person, {other.name}.")
             del files[name]
-    # Our own file is taken in too: a copied data folder may have written it on another device.
+    # Our own file is brought in too: a copy of this data folder may have written it on another device.
     happened = before._replace(profiles=(), kits=(), plans=(), week_notes=())
     theirs = union(happened, *(holdings for holdings, _ in files.values()))
     brought = await bring_in(store, theirs, keep=keep, same_person=True, declined=declined)
@@ -64,8 +65,8 @@ async def merge_through(
     return Merged(tuple(files), brought, (*left_out, *gathered.left_out))
 
 
-def _files(shared: Path, left_out: list[str]) -> Iterator[tuple[str, tuple[Holdings, Tables]]]:
-    for path in sorted(shared.glob("device-*.json")):
+def _files(shared_folder: Path, left_out: list[str]) -> Iterator[tuple[str, tuple[Holdings, Tables]]]:
+    for path in sorted(shared_folder.glob("device-*.json")):
         with disk_faults_of(path), path.open("rb") as file:
             content = file.read(LARGEST_BACKUP_BYTES + 1)
         try:

@@ -61,7 +61,7 @@ def _lock(file: IO[bytes]) -> None:
 
 
 class Ownership:
-    """One window's hold on a folder; ``holds`` is what a store asks before each change."""
+    """One window's hold on a folder; a store asks ``holds`` before each change."""
 
     def __init__(self, token: str, access: WriteAccess, on_stopped: Callable[[], None]) -> None:
         self.token, self.access, self.on_stopped = token, access, on_stopped

@@ -7,8 +7,8 @@ from companion.actions.home.opening import Opening
 from companion.state.backup import Asks
 from companion.state.screen import Screen
 from engine.base.issue import Unreadable
-from storage.exchange.backup import gather, read_backup, sentences, write_backup
-from storage.exchange.bring_in import AnotherPerson, Brought, bring_in
+from storage.exchange.backup import counts_in_words, gather, read_backup, write_backup
+from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
 from storage.exchange.merge import Keep
 
 NOTHING_NEW = "All that the backup holds was here already."
@@ -30,7 +30,7 @@ class Backup:
         gathered = await gather(context.store)
         name = f"session-companion-{context.now().date().isoformat()}.json"
         await context.files.save(name, write_backup(gathered.holdings))
-        contents = ", ".join(sentences(gathered.holdings))
+        contents = ", ".join(counts_in_words(gathered.holdings))
         self._say(" ".join((f"The backup {name} holds {contents}.", *gathered.left_out)))
 
     async def pick(self) -> None:
@@ -76,8 +76,8 @@ class Backup:
         state.on_change()
 
 
-def _in_words(brought: Brought) -> str:
-    new = ", ".join(sentences(brought.added._replace(tombstones=())))
+def _in_words(brought: BroughtIn) -> str:
+    new = ", ".join(counts_in_words(brought.added._replace(tombstones=())))
     said = f"New here: {new}." if new else "" if brought.decided else NOTHING_NEW
     decided = f"Decided: {len(brought.decided)}." if brought.decided else ""
     count = len(brought.open)
