@@ -35,6 +35,18 @@ def bound(handler: Handler, *args: Any) -> Handler:
     return lambda: handler(*args)
 
 
+def ignoring_value(handler: Handler, *args: Any) -> Callable[[Any], Any]:
+    """The handler with its arguments, for a control that tells it a value which it does not need."""
+    call = bound(handler, *args)
+    if inspect.iscoroutinefunction(call):
+
+        async def later(_: object) -> None:
+            await call()
+
+        return later
+    return lambda _: call()
+
+
 def button_style(
     *,
     ground: str,

@@ -1,15 +1,14 @@
-"""The first screen of all: cautions, the room, and what changes defaults if the person says so."""
+"""The very first screen: cautions, a look at the room, and what the person may say about themselves."""
 
 from __future__ import annotations
 
-import inspect
 from collections.abc import Callable, Collection
 from typing import Any
 
 import flet as ft
 
 from companion.style.safety import CAUTIONS, ROOM_CHECK, URGENT
-from companion.views.controls.buttons import primary_button
+from companion.views.controls.buttons import bound, ignoring_value, primary_button
 from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
@@ -27,23 +26,14 @@ FLAG_WORDS = {
 }
 
 
-def flag_rows(held: Collection[ProfileFlag], on_toggle: Callable[[ProfileFlag], Any]) -> list[ft.Control]:
-    """Each flag to tick, and under a ticked one what to take care of."""
+def flag_rows(ticked: Collection[ProfileFlag], on_toggle: Callable[[ProfileFlag], Any]) -> list[ft.Control]:
+    """A line to tick for each flag, and what to take care of under each ticked one."""
     rows: list[ft.Control] = []
     for flag, label in FLAG_WORDS.items():
-        rows.append(tick_row(label, flag in held, _toggled(flag, on_toggle)))
-        if flag in held:
+        rows.append(tick_row(label, flag in ticked, ignoring_value(on_toggle, flag)))
+        if flag in ticked:
             rows.append(notice("caution", FLAG_CAUTIONS[flag]))
     return rows
-
-
-def _toggled(flag: ProfileFlag, on_toggle: Callable[[ProfileFlag], Any]) -> Callable[[bool], Any]:
-    async def toggle(_: bool) -> None:
-        done = on_toggle(flag)
-        if inspect.isawaitable(done):
-            await done
-
-    return toggle
 
 
 @safe_component
@@ -53,9 +43,6 @@ def cautions_screen(on_accept: Callable[[tuple[ProfileFlag, ...]], Any]) -> ft.C
 
     def toggle(flag: ProfileFlag) -> None:
         set_flags(tuple(f for f in flags if f is not flag) if flag in flags else (*flags, flag))
-
-    async def accept() -> None:
-        await on_accept(flags)
 
     return page_frame(
         [
@@ -69,5 +56,5 @@ def cautions_screen(on_accept: Callable[[tuple[ProfileFlag, ...]], Any]) -> ft.C
         ],
         title="Before the first session",
         wide=True,
-        actions=[primary_button("I have read this", accept, expand=True)],
+        actions=[primary_button("I have read this", bound(on_accept, flags), expand=True)],
     )

@@ -8,7 +8,7 @@ import flet as ft
 
 from companion.style.words import dose_words, form_words, item_words
 from companion.views.controls.big_words import big_words
-from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
+from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.frame import beside, lies_across, page_frame
 from companion.views.controls.parts import section_title, words
 from companion.views.controls.theme import MAX_PAGE_WIDTH, Space, Type
@@ -86,21 +86,19 @@ def _rest(state: State, current: Segment, do: Session, *, is_hold: bool) -> list
 
 def _checklist(run: RunState, current: Segment, do: Session) -> ft.Control:
     """The items of the round in order. Only the current one can be ticked; “Back” takes a tick away."""
-
-    async def tick(_: bool) -> None:
-        await do.tick()
-
-    async def ignore(_: bool) -> None: ...
-
     here = (current.block, current.round, current.kind)
     rows: list[ft.Control] = [
         tick_row(
             title(run, segment),
             index < run.index,
-            tick if index == run.index else ignore,
+            ignoring_value(do.tick if index == run.index else _nothing),
             dose=item_words(run.session.item(segment)),
         )
         for index, segment in enumerate(run.segments)
         if (segment.block, segment.round, segment.kind) == here
     ]
     return ft.Column(rows, spacing=0)
+
+
+def _nothing() -> None:
+    """A tap on any other item changes nothing."""

@@ -1,32 +1,27 @@
-"""Minutes and kit: the fitted session as a strip to scale, and what was given up for it."""
+"""Before a session: the minutes with what they give, and the choices that shape it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.pain_words import after_pain_words
-from companion.style.strip import strip_of
-from companion.style.words import clock_time, day_words, session_words
-from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
+from companion.state.required import required
+from companion.style.words import clock_time, day_words
+from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.choice import choice_list, choice_row
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.parts import group, notice, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.stepper import stepper
-from companion.views.controls.theme import Role, Type
 from companion.views.controls.tick import tick_row
-from companion.views.drawings.figure import Point, joint_points
-from companion.views.drawings.strip import strip_key, time_strip
+from companion.views.session.body_today import after_pain, sore_joints, sore_muscles
+from companion.views.session.fitted import fitted, nothing_fits
 from engine.base.units import format_duration
-from engine.fit.offer import Offer
-from engine.movements.movement import Equipment, Joint, Side
-from engine.movements.words import joint_word
+from engine.movements.movement import Equipment
 from engine.plan.adjustment import describe
 from engine.session.fitted import FittedSession
-from engine.today.care import VERY_SORE, Care
+from engine.today.care import Care
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
@@ -36,17 +31,12 @@ if TYPE_CHECKING:
 
 KITS = (("none", "None"), ("single", "One"), ("pair", "Two"))
 ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
-SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
-"""Joint pain today: the lower figure of each band decides."""
-SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
 NOTHING_FELT = "This device gives no vibration here: tones and words say each switch."
-SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
 
 
 @safe_component
 def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
-    session, found = state.fit.session, state.fit.offer
-    assert found is not None
+    session, found = state.fit.session, required(state.fit.offer, "Nothing was fitted.")
     return page_frame(
         [
             *([notice("caution", state.problem)] if state.problem else []),
@@ -57,7 +47,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
                 [
                     section_title("How many minutes?", detail=_finish(session, do)),
                     stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
-                    *(_fitted(session, found, do) if session else [_nothing_fits(found)]),
+                    *(fitted(session, found, do) if session else [nothing_fits(found)]),
                     *_care(state.fit.care),
                     *_asked_by_coach(state, do),
                 ],
@@ -65,12 +55,12 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
                     _kit(state, do),
                     _plan_choice(state, do),
                     _room(state, do),
-                    *_holds(state, do),
-                    _sore(state, do),
-                    _sore_muscles(state, do),
+                    *after_pain(state, do),
+                    sore_joints(state, do),
+                    sore_muscles(state, do),
                 ],
             ),
-            _also(go),
+            _other_screens(go),
         ],
         title=state.plans.chosen.name,
         actions=[_start(state, session, do)],
@@ -84,21 +74,21 @@ def _nothing_felt(state: State, go: Go) -> list[ft.Control]:
     return [notice("note", NOTHING_FELT, actions=[quiet_button("Try the cues", bound(go.cues))])]
 
 
-def _also(go: Go) -> ft.Control:
-    """The other screens, at the end: the session comes first."""
-    ways = {
+def _other_screens(go: Go) -> ft.Control:
+    """The ways to the other screens, at the end: the session comes first."""
+    screens = {
         "The week": go.week,
         "Kit and loads": go.kit,
         "Plans": go.plans,
         "Cues": go.cues,
         "Settings": go.settings,
     }
-    buttons = [quiet_button(name, bound(way)) for name, way in ways.items()]
+    buttons = [quiet_button(name, bound(show)) for name, show in screens.items()]
     return group(section_title("Besides the session"), button_row(*buttons))
 
 
 def _follow_up(state: State, go: Go) -> list[ft.Control]:
-    """One line about the last session, answered by whoever wants to."""
+    """One button about the last session, for anybody who wants to answer."""
     if state.afterwards.asked is None:
         return []
     label = f"How did {day_words(state.afterwards.asked.local_date)} sit?"
@@ -106,7 +96,7 @@ def _follow_up(state: State, go: Go) -> list[ft.Control]:
 
 
 def _asked_by_coach(state: State, do: Setup) -> list[ft.Control]:
-    """What the coach asked that shapes this session."""
+    """The coach's adjustments that shape this session."""
     known = state.plans.chosen.known_movements()
     return [
         notice("note", " ".join(describe(one, known)), title="Your coach asks") for one in do.asked_by_coach()
@@ -114,7 +104,7 @@ def _asked_by_coach(state: State, do: Setup) -> list[ft.Control]:
 
 
 def _care(care: Care) -> list[ft.Control]:
-    """What today's session takes care of, and the cautions that go with it."""
+    """The cautions for today, and what the fit takes care of."""
     return [
         *(notice("caution", text) for text in care.cautions),
         *(notice("note", text) for text in care.said),
@@ -128,72 +118,10 @@ def _start(state: State, session: FittedSession | None, do: Setup) -> ft.Control
 
 
 def _finish(session: FittedSession | None, do: Setup) -> str:
+    """“done by 18:30”; empty if no session fits."""
     if session is None:
         return ""
     return f"done by {clock_time(do.done_by(session))}"
-
-
-def _nothing_fits(found: Offer) -> ft.Control:
-    shortest = format_duration(found.shortest_ms)
-    return notice(
-        "note", f"This plan needs {shortest} at least. Give it more minutes, or choose another plan."
-    )
-
-
-def _fitted(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
-    shown = strip_of(session.segments)
-    return [
-        words(session_words(session), size=Type.LEAD, strong=True),
-        time_strip(shown),
-        strip_key(shown),
-        *([notice("note", _below(found))] if session.below_minimum else []),
-        *_given_up(session),
-        *_alternatives(session, found, do),
-        *_more_minutes(found),
-    ]
-
-
-def _below(found: Offer) -> str:
-    missing = f" One round more needs {format_duration(found.missing_ms)} more." if found.missing_ms else ""
-    return f"Fewer rounds than the coach's minimum; the plan permits it.{missing}"
-
-
-def _given_up(session: FittedSession) -> list[ft.Control]:
-    if not session.reasons:
-        return []
-    lines: list[ft.Control] = [
-        words(
-            f"{reason.text} ({format_duration(round(reason.seconds * 1000))})"
-            if reason.seconds
-            else reason.text
-        )
-        for reason in session.reasons
-    ]
-    return [group(section_title("To fit, this changed"), *lines)]
-
-
-def _alternatives(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
-    others: list[tuple[str, FittedSession | None]] = [
-        (a.label, a.session) for a in found.alternatives if a.session != session
-    ]
-    if found.session is not None and session != found.session:
-        others.insert(0, ("Back to the best fit", None))
-    if not others:
-        return []
-    rows: list[ft.Control] = [
-        ft.Row([quiet_button(label, bound(do.pick, other), expand=True)]) for label, other in others
-    ]
-    return [group(section_title("Or"), *rows)]
-
-
-def _more_minutes(found: Offer) -> list[ft.Control]:
-    bought = [more for more in found.more_minutes if more.buys]
-    if not bought:
-        return []
-    lines: list[ft.Control] = [
-        words(f"{more.minutes} min more: {more.buys}", colour=Role.INK_SOFT) for more in bought
-    ]
-    return [group(section_title("More minutes would buy"), *lines)]
 
 
 def _kit(state: State, do: Setup) -> ft.Control:
@@ -210,63 +138,7 @@ def _plan_choice(state: State, do: Setup) -> ft.Control:
 
 def _room(state: State, do: Setup) -> ft.Control:
     rows: list[ft.Control] = [
-        tick_row(f"A free {one}", one not in state.home.without, _toggle(one, do)) for one in ASKED_FOR
+        tick_row(f"A free {one}", one not in state.home.without, ignoring_value(do.toggle_absent, one))
+        for one in ASKED_FOR
     ]
     return group(section_title("In the room"), ft.Column(rows, spacing=0))
-
-
-def _toggle(one: Equipment, do: Setup) -> Callable[..., Any]:
-    async def toggle(_: bool) -> None:
-        await do.toggle_absent(one)
-
-    return toggle
-
-
-def _holds(state: State, do: Setup) -> list[ft.Control]:
-    """What is on hold after joint pain, and how that joint is today."""
-    today = do.today()
-    return [
-        group(
-            section_title("On hold after pain", detail=joint_word(hold.joint, hold.side)),
-            words(after_pain_words(hold), size=Type.LEAD),
-            *([notice("caution", SEE_CLINICIAN)] if hold.asks_for_clinician(today) else []),
-            _ratings(hold.joint, hold.side, state, do),
-        )
-        for hold in state.learned.after_pain
-    ]
-
-
-def _sore(state: State, do: Setup) -> ft.Control:
-    """Joints that hurt today; each named joint point opens its own row of ratings."""
-    nothing: Point | None = None
-    chosen, set_chosen = ft.use_state(nothing)
-    rated = {(sore.joint, sore.side): sore.rating for sore in state.body.sore}
-
-    def choose(joint: Joint, side: Side | None) -> None:
-        set_chosen((joint, side))
-
-    rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
-    if chosen is not None:
-        rows += [words(f"{joint_word(*chosen).capitalize()}, 0 to 10"), _ratings(*chosen, state, do)]
-    return group(*rows, joint_points(chosen, choose, said=rated))
-
-
-def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Control:
-    """Today's number; none is chosen before it is said."""
-    rated = {(sore.joint, sore.side): str(sore.rating) for sore in state.body.sore}
-    said = "0" if (joint, side) in state.body.rated else None
-    return choice_row(
-        SORE_RATINGS,
-        rated.get((joint, side), said),
-        lambda value: do.rate_sore(joint, side, int(value)),
-        name=f"{joint_word(joint, side).capitalize()} today",
-    )
-
-
-def _sore_muscles(state: State, do: Setup) -> ft.Control:
-    """Sore muscles mean fewer rounds, never other movements."""
-    now = max((int(value) for value, _ in SORE_MUSCLES if int(value) <= state.body.sore_muscles), default=0)
-    choice = choice_row(
-        SORE_MUSCLES, str(now), lambda value: do.rate_sore_muscles(int(value)), name="Sore muscles today"
-    )
-    return group(section_title("Sore muscles?", detail="0 to 10: fewer rounds"), choice)

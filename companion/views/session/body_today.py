@@ -1,0 +1,76 @@
+"""What hurts today: joints left out after pain, other sore joints, and sore muscles."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.style.pain_words import after_pain_words
+from companion.views.controls.choice import choice_row
+from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.theme import Type
+from companion.views.drawings.figure import Point, joint_points
+from engine.movements.movement import Joint, Side
+from engine.movements.words import joint_word
+from engine.today.care import VERY_SORE
+
+if TYPE_CHECKING:
+    from companion.actions.session.setup import Setup
+    from companion.state.app import State
+
+
+SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
+"""Joint pain today: the lower figure of each band decides."""
+SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
+SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
+
+
+def after_pain(state: State, do: Setup) -> list[ft.Control]:
+    """The movements left out after joint pain, and how that joint is today."""
+    today = do.today()
+    return [
+        group(
+            section_title("On hold after pain", detail=joint_word(one.joint, one.side)),
+            words(after_pain_words(one), size=Type.LEAD),
+            *([notice("caution", SEE_CLINICIAN)] if one.asks_for_clinician(today) else []),
+            _ratings(one.joint, one.side, state, do),
+        )
+        for one in state.learned.after_pain
+    ]
+
+
+def sore_joints(state: State, do: Setup) -> ft.Control:
+    """The joints that hurt today; a tap on a joint opens its row of ratings."""
+    nothing: Point | None = None
+    chosen, set_chosen = ft.use_state(nothing)
+    rated = {(sore.joint, sore.side): sore.rating for sore in state.body.sore}
+
+    def choose(joint: Joint, side: Side | None) -> None:
+        set_chosen((joint, side))
+
+    rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
+    if chosen is not None:
+        rows += [words(f"{joint_word(*chosen).capitalize()}, 0 to 10"), _ratings(*chosen, state, do)]
+    return group(*rows, joint_points(chosen, choose, said=rated))
+
+
+def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Control:
+    """A row for today's number; none is chosen until the person gives one."""
+    rated = {(sore.joint, sore.side): str(sore.rating) for sore in state.body.sore}
+    said = "0" if (joint, side) in state.body.rated else None
+    return choice_row(
+        SORE_RATINGS,
+        rated.get((joint, side), said),
+        lambda value: do.rate_sore(joint, side, int(value)),
+        name=f"{joint_word(joint, side).capitalize()} today",
+    )
+
+
+def sore_muscles(state: State, do: Setup) -> ft.Control:
+    """Sore muscles mean fewer rounds, never other movements."""
+    now = max((int(value) for value, _ in SORE_MUSCLES if int(value) <= state.body.sore_muscles), default=0)
+    choice = choice_row(
+        SORE_MUSCLES, str(now), lambda value: do.rate_sore_muscles(int(value)), name="Sore muscles today"
+    )
+    return group(section_title("Sore muscles?", detail="0 to 10: fewer rounds"), choice)

@@ -1,0 +1,81 @@
+"""The fitted session: the strip to scale, what was given up for it, and other ways to spend the minutes."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.style.strip import strip_of
+from companion.style.words import session_words
+from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.theme import Role, Type
+from companion.views.drawings.strip import strip_key, time_strip
+from engine.base.units import format_duration
+from engine.fit.offer import Offer
+from engine.session.fitted import FittedSession, Reason
+
+if TYPE_CHECKING:
+    from companion.actions.session.setup import Setup
+
+
+def nothing_fits(found: Offer) -> ft.Control:
+    shortest = format_duration(found.shortest_ms)
+    return notice(
+        "note", f"This plan needs {shortest} at least. Give it more minutes, or choose another plan."
+    )
+
+
+def fitted(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
+    shown = strip_of(session.segments)
+    return [
+        words(session_words(session), size=Type.LEAD, strong=True),
+        time_strip(shown),
+        strip_key(shown),
+        *([notice("note", _below(found))] if session.below_minimum else []),
+        *_given_up(session),
+        *_alternatives(session, found, do),
+        *_more_minutes(found),
+    ]
+
+
+def _below(found: Offer) -> str:
+    missing = f" One round more needs {format_duration(found.missing_ms)} more." if found.missing_ms else ""
+    return f"Fewer rounds than the coach's minimum; the plan permits it.{missing}"
+
+
+def _given_up(session: FittedSession) -> list[ft.Control]:
+    if not session.reasons:
+        return []
+    return [group(section_title("To fit, this changed"), *(words(_reason(one)) for one in session.reasons))]
+
+
+def _reason(reason: Reason) -> str:
+    """“1 round less (2:30)”; the time is left out where none was gained."""
+    gained = f" ({format_duration(round(reason.seconds * 1000))})" if reason.seconds else ""
+    return f"{reason.text}{gained}"
+
+
+def _alternatives(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
+    others: list[tuple[str, FittedSession | None]] = [
+        (a.label, a.session) for a in found.alternatives if a.session != session
+    ]
+    if found.session is not None and session != found.session:
+        others.insert(0, ("Back to the best fit", None))
+    if not others:
+        return []
+    rows: list[ft.Control] = [
+        ft.Row([quiet_button(label, bound(do.pick, other), expand=True)]) for label, other in others
+    ]
+    return [group(section_title("Or"), *rows)]
+
+
+def _more_minutes(found: Offer) -> list[ft.Control]:
+    bought = [more for more in found.more_minutes if more.buys]
+    if not bought:
+        return []
+    lines: list[ft.Control] = [
+        words(f"{more.minutes} min more: {more.buys}", colour=Role.INK_SOFT) for more in bought
+    ]
+    return [group(section_title("More minutes would buy"), *lines)]
