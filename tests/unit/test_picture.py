@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 from xml.etree import ElementTree
 
-from picture import imports_of_rooms, layout, levels, name_of, picture, without_implied
+from picture import PICTURE, imports_of_rooms, layout, levels, name_of, picture, without_implied
 
 INVENTED = {
     "boat.mast": frozenset({"boat.keel", "boat.deck"}),
@@ -13,6 +13,10 @@ INVENTED = {
     "boat.rudder": frozenset({"boat.keel"}),
     "boat.keel": frozenset[str](),
 }
+
+
+def test_the_picture_in_the_documents_is_drawn_from_today_s_imports() -> None:
+    assert PICTURE.read_text(encoding="utf-8") == picture(), "python3 build/dev.py renew picture"
 
 
 def test_an_import_that_follows_from_others_is_left_out() -> None:
