@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from companion.actions.context import Context
+from companion.state.session import Fit
 from engine.fit.offer import offer
 from engine.load.proposal import LoadProposal
 from engine.movements.movement import Equipment
 from engine.plan.adjustment import Adjustment, in_force
 from engine.record.history import History
 from engine.session.fitted import FittedSession
+from engine.today.care import Care
 from engine.today.day import Today
 from engine.today.learned import Learned
 from engine.today.loads import Weights, loads_for
+from engine.today.no_session import NoSession
 from engine.today.question import question
 from storage.models import KitOwned
 
@@ -42,8 +45,19 @@ def fit(context: Context) -> None:
         flags=state.home.profile.flags if state.home.profile else (),
     )
     put = question(plan, today, state.learned, asked_by_coach(context))
-    state.fit.care = put.care
-    state.fit.offer, state.fit.picked = offer(plan, put.asked, put.choice), None
+    state.fit.picked = None
+    if isinstance(put, NoSession):
+        _without_session(state.fit, put)
+    else:
+        state.fit.care, state.fit.offer = put.care, offer(plan, put.asked, put.choice)
+        state.fit.no_session, state.fit.answers = None, {}
+
+
+def _without_session(fit: Fit, why: NoSession) -> None:
+    """Nothing to start. What was answered stays until the pain is said otherwise."""
+    if fit.no_session != why:
+        fit.answers = {}
+    fit.care, fit.offer, fit.no_session = Care(), None, why
 
 
 def fit_and_show(context: Context) -> None:

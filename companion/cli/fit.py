@@ -12,13 +12,21 @@ from companion.cli.fit_json import answer
 from companion.cli.fit_text import page
 from companion.cli.options import add_plan
 from companion.cli.refused import Refused
+from companion.style.pain_words import no_session_lines
 from engine.base.units import MS_PER_MIN
-from engine.fit.asked import Asked, rounds_fault
+from engine.fit.asked import Asked, plan_as_asked, rounds_fault
 from engine.fit.offer import Offer, offer, shortest_sentence
 from engine.movements.movement import PAIRED_JOINTS, Equipment, Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint
+from engine.plan.plan import SideChangeMode
+from engine.today.no_session import no_session
 
 LONGEST_SESSION_MIN = 600
+SIDE_CHANGES = {
+    "added": SideChangeMode.added,
+    "inside": SideChangeMode.inside,
+    "rest": SideChangeMode.from_rest,
+}
 
 
 def add_fit_options(fitting: argparse.ArgumentParser) -> None:
@@ -36,15 +44,17 @@ def add_fit_options(fitting: argparse.ArgumentParser) -> None:
         help="what is missing: wall,chair …",
     )
     fitting.add_argument(
-        "--sore",
-        type=_sore,
+        "--pain",
+        type=_pain,
         action="extend",
         default=[],
-        help="joints that hurt: knee-right:2,neck:1",
+        help="joints that hurt today, 1 to 10: knee-right:2,neck:1",
     )
     fitting.add_argument("--rounds", type=_rounds, help="exactly so many rounds of each work block")
     fitting.add_argument(
-        "--side-change", choices=("on", "off"), default="on", help="off takes it out of the interval"
+        "--side-change",
+        choices=tuple(SIDE_CHANGES),
+        help="where its seconds come from; the plan's own if not said",
     )
     fitting.add_argument("--first-time", action="store_true", help="a movement was never done before")
     fitting.add_argument("--json", action="store_true", help="one JSON object, durations in seconds")
@@ -76,7 +86,7 @@ def _equipment(written: str) -> list[Equipment]:
         raise argparse.ArgumentTypeError(f"“{written}” names something other than {known}.") from None
 
 
-def _sore(written: str) -> list[SoreJoint]:
+def _pain(written: str) -> list[SoreJoint]:
     return [_sore_joint(one.strip()) for one in written.split(",")]
 
 
@@ -99,22 +109,25 @@ def _sore_joint(written: str) -> SoreJoint:
 
 def _fit(options: argparse.Namespace) -> int:
     plan = plan_without_faults(options.plan)
-    room = Room(kit=Kit(options.kit), without=tuple(options.without), sore=tuple(options.sore))
+    room = Room(kit=Kit(options.kit), without=tuple(options.without), sore=tuple(options.pain))
     asked = Asked(
         minutes=options.minutes,
         room=room,
         rounds=options.rounds,
-        side_change=options.side_change == "on",
+        side_change=SIDE_CHANGES.get(options.side_change),
         first_time=options.first_time,
     )
     fault = None if options.rounds is None else rounds_fault(plan, options.rounds)
     if fault is not None:
         raise Refused(fault)
+    pain = no_session(room.sore)
+    if pain is not None:
+        raise Refused("\n".join(no_session_lines(pain)))
     offered = offer(plan, asked)
     if offered.session is None:
         raise Refused(_nothing_fits(offered, options.minutes))
     if options.json:
-        print(json.dumps(answer(plan, offered, offered.session), indent=2))
+        print(json.dumps(answer(plan_as_asked(plan, asked), offered, offered.session), indent=2))
     else:
         print(page(plan, offered, offered.session, width=shutil.get_terminal_size().columns))
     return 0

@@ -3,21 +3,24 @@
 In a block, ``work_s`` and ``rest_s`` are one interval and one rest as fitted, or null where the block does
 not run by the clock. ``side_change_s`` is one change of sides, 0 where nothing changes sides. ``round_s`` is
 one round with the rest after each of its movements. ``block_s`` is the block without lead-in, change of
-block, and rest after its last interval. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of
+block, and rest after its last interval. In a movement, ``side_s`` is what each side works by the clock, null
+where it has no sides or runs by itself. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of
 the first work block.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from engine.base.model import JsonObject
 from engine.base.units import seconds
 from engine.fit.alternatives import Alternative
 from engine.fit.offer import Offer
+from engine.movements.movement import Side
 from engine.plan.plan import Block, PracticeBlock, PracticeForm, SessionPlan, WarmUpBlock, WorkBlock
+from engine.plan.words import dose_words
 from engine.session.choices import ChosenByBlock
-from engine.session.fitted import FittedSession, Reason
+from engine.session.fitted import FittedBlock, FittedItem, FittedSession, Reason
 from engine.session.segment import Kind, Segment, total_ms
 from engine.session.timeline import block_segments
 
@@ -41,8 +44,11 @@ def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObj
         "side_change_s": first_work["side_change_s"],
         "reasons": _reasons(session.reasons),
         "alternatives": [_alternative(one) for one in offered.alternatives],
-        "more_minutes": [{"minutes": one.minutes, "buys": one.buys} for one in offered.more_minutes],
+        "more_minutes": [
+            {"minutes": one.minutes, "buys": one.buys} for one in offered.more_minutes if one.buys
+        ],
         "blocks": blocks,
+        "movements": list(_movements(session)),
         "timeline": list(_timeline(session.segments)),
     }
 
@@ -54,7 +60,15 @@ def practice_form(session: FittedSession) -> PracticeForm:
 
 
 def _reasons(reasons: Iterable[Reason]) -> list[JsonObject]:
-    return [{"code": reason.code, "text": reason.text, "seconds": reason.seconds} for reason in reasons]
+    return [
+        {
+            "code": one.code,
+            "arguments": one.arguments.model_dump(mode="json", exclude_none=True),
+            "text": one.text,
+            "seconds": one.seconds,
+        }
+        for one in reasons
+    ]
 
 
 def _alternative(alternative: Alternative) -> JsonObject:
@@ -104,6 +118,39 @@ def _clock_s(block: Block, session: FittedSession) -> tuple[int | None, int | No
         case PracticeBlock() if choices.practice[block.id] is PracticeForm.timed and block.timed:
             return block.timed.work_s, block.timed.rest_s
     return None, None
+
+
+def _movements(session: FittedSession) -> Iterator[JsonObject]:
+    """The movements of warm-up, work and cool-down, in order, each as this person does it."""
+    for block in session.blocks:
+        for item in block.items if block.kind != "practice" else ():
+            once = _once(session, block, item)
+            sides_ms = [s.planned_ms for s in once if s.side in (Side.left, Side.right)]
+            yield {
+                "slug": item.chosen.movement,
+                "variant": item.chosen.form,
+                "amount": dose_words(item.dose) if item.dose else _time_words(once, sides_ms),
+                "side_s": seconds(sides_ms[0]) if sides_ms and not item.dose else None,
+                "stop_rules": list(item.chosen.stop_rules),
+            }
+
+
+def _once(session: FittedSession, block: FittedBlock, item: FittedItem) -> list[Segment]:
+    """The intervals of a movement in the first round of a block."""
+    own = [
+        one
+        for one in session.segments
+        if (one.block, one.movement) == (block.id, item.chosen.movement)
+        and one.kind in (Kind.work, Kind.cool_down)
+    ]
+    return [one for one in own if one.round == own[0].round]
+
+
+def _time_words(once: Sequence[Segment], sides_ms: Sequence[int]) -> str:
+    """“60 s”, “27.5 s a side”."""
+    if sides_ms:
+        return f"{seconds(sides_ms[0]):g} s a side"
+    return f"{seconds(total_ms(once)):g} s"
 
 
 def _timeline(segments: Iterable[Segment]) -> Iterator[JsonObject]:

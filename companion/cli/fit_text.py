@@ -125,8 +125,10 @@ def _other_ways(offered: Offer) -> Iterator[str]:
 
 
 def _more(offered: Offer) -> Iterator[str]:
-    yield from ("", "What more minutes would buy:")
-    for one in offered.more_minutes:
-        yield f"  +{one.minutes} min: {one.buys or 'nothing whole'}"
+    bought = [one for one in offered.more_minutes if one.buys]
+    if bought or offered.missing_ms:
+        yield from ("", "With more time:")
+    for one in bought:
+        yield f"  +{one.minutes} min: {one.buys}"
     if offered.missing_ms:
         yield f"One round more needs {format_duration(offered.missing_ms)} more."

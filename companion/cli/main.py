@@ -1,7 +1,7 @@
 """The command line: fits plans, hands them over, and keeps, hands over and reads back records.
 
-    companion fit PLAN --minutes M [--kit none|single|pair] [--without wall,…] [--sore knee-right:2,…]
-                       [--rounds N] [--side-change on|off] [--first-time] [--json]
+    companion fit PLAN --minutes M [--kit none|single|pair] [--without wall,…] [--pain knee-right:2,…]
+                       [--rounds N] [--side-change added|inside|rest] [--first-time] [--json]
     companion check PLAN
     companion link PLAN --base ADDRESS [--qr FILE.svg] [--replace]
     companion sheet PLAN --out FILE.html [--base ADDRESS] [--replace]
@@ -11,8 +11,8 @@
     companion backup|restore|merge|erase … see folder_options.py
 
 PLAN is a file, or the name of a sample; a link also carries an adjustment. Exit 0: done. Exit 2: bad input, a
-plan with faults, or no permitted session: the reason goes to the error stream and the output stays empty,
-except that ``check`` prints the faults.
+plan with faults, no permitted session, or none because of pain: the reason goes to the error
+stream and the output stays empty, except that ``check`` prints the faults.
 """
 
 from __future__ import annotations
@@ -66,9 +66,7 @@ def _parser() -> argparse.ArgumentParser:
         required=True,
         metavar="fit|check|link|sheet|open-link|schema|page|export|roster|backup|restore|merge|erase",
     )
-    fitting = commands.add_parser(
-        "fit", help="fit a plan to minutes, kit and sore joints", allow_abbrev=False
-    )
+    fitting = commands.add_parser("fit", help="fit a plan to minutes, kit and joint pain", allow_abbrev=False)
     add_fit_options(fitting)
     checking = commands.add_parser("check", help="list the faults of a plan")
     add_plan(checking)

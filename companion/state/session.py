@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from companion.state.live import Live
@@ -13,18 +14,24 @@ from engine.record.follow_up import FollowUp
 from engine.record.record import LogAnswers
 from engine.session.fitted import FittedSession
 from engine.today.care import Care
+from engine.today.no_session import AboutPain, NoSession
 
 USUAL_MINUTES = 25
 
 
 @dataclass
 class Fit:
-    """What the minutes, the kit and the body of today allow."""
+    """What the minutes, the kit and the body of today allow.
+
+    ``no_session`` says why there is nothing to start, ``answers`` what the person was asked about the pain.
+    """
 
     minutes: int = USUAL_MINUTES
     care: Care = field(default_factory=Care)
     offer: Offer | None = None
     picked: FittedSession | None = None
+    no_session: NoSession | None = None
+    answers: Mapping[AboutPain, bool] = field(default_factory=dict)
 
     @property
     def session(self) -> FittedSession | None:

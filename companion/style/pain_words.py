@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+from companion.style.safety import URGENT
 from companion.style.words import day_words
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.pain import Advice
 from engine.movements.words import joint_word
+from engine.today.no_session import AboutPain, NextStep, NoSession
 
 ADVICE = {
     Advice.go_on: "Carry on if it feels right. Stop when in doubt.",
@@ -29,3 +33,42 @@ def after_pain_words(after_pain: AfterPain) -> str:
         f"{name}, since {day_words(after_pain.since)}. It stays out of the rounds until it was practised "
         f"without a weight and nothing hurt the next morning. How is the {joint} today?"
     )
+
+
+ABOUT_PAIN = {
+    AboutPain.urgent_signs: "Any of the signs above?",
+    AboutPain.nerve_signs: "Any tingling, numbness or weakness?",
+    AboutPain.swelling: "Is it swollen?",
+    AboutPain.injury: "Did it begin with a fall, a blow, a twist, a snap or a pop?",
+}
+"""What somebody is asked whom a joint hurts too much for a session."""
+NEXT_STEP = {
+    NextStep.rest: (
+        "Rest the joint today. If it does not settle, or gets worse, ask a doctor or a physiotherapist."
+    ),
+    NextStep.see_clinician: "Have a doctor or a physiotherapist look at it before you train again.",
+    NextStep.get_help: "Get help now: call your local emergency number.",
+}
+NO_SESSION = "No strength session today"
+WHEN_YES = "If any answer is yes: have a doctor or a physiotherapist look at it before you train again."
+TELL_COACH = "Tell your coach about it."
+BAD_AGAIN = (
+    "It was 6 or more on another day of the last 7: have a doctor or a physiotherapist look at it before you "
+    "train again."
+)
+
+
+def pain_today(why: NoSession) -> str:
+    """“Left knee, pain 7 of 10”, each joint that hurts too much."""
+    said = "; ".join(f"{joint_word(one.joint, one.side)}, pain {one.rating} of 10" for one in why.joints)
+    return said.capitalize()
+
+
+def no_session_lines(why: NoSession) -> Iterator[str]:
+    """The advice in full, for a terminal: the urgent signs first."""
+    yield f"{NO_SESSION}. {pain_today(why)}."
+    yield URGENT
+    yield from (text for about, text in ABOUT_PAIN.items() if about is not AboutPain.urgent_signs)
+    yield BAD_AGAIN if why.again else WHEN_YES
+    yield NEXT_STEP[NextStep.rest]
+    yield TELL_COACH

@@ -10,7 +10,7 @@ from engine.fit.assemble import fitted
 from engine.fit.problem import pose, solve
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import RoundsRange, SessionPlan
+from engine.plan.plan import RoundsRange, SessionPlan, SideChangeMode
 from engine.session.fitted import FittedSession
 
 ALL_THE_TIME_MIN = 1_000_000.0
@@ -32,7 +32,8 @@ def planned_session(
     The room has everything, nothing is sore and nothing is given up. A block whose range does not include the
     number gets the nearest that it allows. ``plan`` has to be free of faults.
     """
-    asked = Asked(minutes=ALL_THE_TIME_MIN, room=Room(kit=kit), side_change=side_change)
+    mode = None if side_change else SideChangeMode.inside
+    asked = Asked(minutes=ALL_THE_TIME_MIN, room=Room(kit=kit), side_change=mode)
     problem = pose(_with_fixed_rounds(plan, rounds), asked)
     solution = solve(problem, problem.asked.budget_ms)
     return None if solution is None else fitted(problem, solution)

@@ -9,7 +9,7 @@ from engine.base.units import MS_PER_MIN
 from engine.movements.movement import Side
 from engine.movements.room import Room
 from engine.plan.floors import SHORTEST_COOL_DOWN_S
-from engine.plan.plan import SessionPlan, WorkBlock
+from engine.plan.plan import SessionPlan, SideChangeMode, WorkBlock
 from engine.session.pace import PersonalPace
 
 CAREFUL_COOL_DOWN_FLOOR_S = 180
@@ -20,10 +20,10 @@ CAREFUL_COOL_DOWN_FLOOR_S = 180
 class Asked:
     """What a person asks for.
 
-    ``rounds`` fixes the rounds of the work blocks. ``side_change`` False takes every change of sides out of
-    the interval. ``first_time`` says that a movement is new to the person: then practice stays, and no
-    alternative spends more levers. ``extra_rounds_percent`` limits the rounds beyond the plan's minimum.
-    ``pace`` is the person's own in what no clock runs.
+    ``rounds`` fixes the rounds of the work blocks. ``side_change`` is the mode of the change of sides where
+    it is not to be the plan's. ``first_time`` says that a movement is new to the person: then practice stays,
+    and no alternative spends more levers. ``extra_rounds_percent`` limits the rounds beyond the plan's
+    minimum. ``pace`` is the person's own in what no clock runs.
 
     ``rounds_at_most`` and ``left_out``, slugs of movements of the work, are what the coach asks of this
     person. They override the plan's range.
@@ -32,7 +32,7 @@ class Asked:
     minutes: float
     room: Room = field(default_factory=Room)
     rounds: int | None = None
-    side_change: bool = True
+    side_change: SideChangeMode | None = None
     first_time: bool = False
     practice_required: bool = False
     careful_cool_down: bool = False
@@ -78,3 +78,11 @@ def rounds_fault(plan: SessionPlan, rounds: int) -> str | None:
         if not low <= rounds <= block.rounds.max:
             return f"The block “{block.id}” has {low} to {block.rounds.max} rounds, not {rounds}."
     return None
+
+
+def plan_as_asked(plan: SessionPlan, asked: Asked) -> SessionPlan:
+    """The plan with the change of sides that was asked for."""
+    if asked.side_change in (None, plan.side_change.mode):
+        return plan
+    change = plan.side_change.model_copy(update={"mode": asked.side_change})
+    return plan.model_copy(update={"side_change": change})

@@ -19,7 +19,7 @@ from engine.plan.plan import (
 )
 from engine.session.block_parts import kept_movements, practised_slugs
 from engine.session.choices import Choices
-from engine.session.fitted import FittedBlock, FittedItem, FittedSession, Reason
+from engine.session.fitted import About, FittedBlock, FittedItem, FittedSession, Reason
 from engine.session.leeway import leeway_of
 from engine.session.timeline import block_segments, joined
 
@@ -53,10 +53,12 @@ def _reasons(problem: Problem, draft: Undecided, choices: Choices) -> Iterator[R
         lever = problem.levers[number]
         gained_ms = problem.lengths.least_ms(draft.with_step(number, 0)) - total_ms
         text = lever_sentence(lever, choices, problem.plan, problem.choice.by_block)
-        yield Reason(code=lever.code, text=text, seconds=seconds(gained_ms))
+        about = About(block=lever.block)
+        yield Reason(code=lever.code, arguments=about, text=text, seconds=seconds(gained_ms))
     for swap in problem.choice.swaps:
         code = "swapped" if swap.replacement else "left_out"
-        yield Reason(code=code, text=swap.text, seconds=0)
+        about = About(block=swap.block, movement=swap.movement, replacement=swap.replacement)
+        yield Reason(code=code, arguments=about, text=swap.text, seconds=0)
 
 
 def _made_block(problem: Problem, index: int, draft: Undecided, choices: Choices) -> MadeBlock:

@@ -17,13 +17,12 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from engine.base.model import revision_of
-from engine.fit.asked import Asked
+from engine.fit.asked import Asked, plan_as_asked
 from engine.fit.choose import Choice, choose
 from engine.fit.decisions import Decision, LeverDecision, RoundsDecision, bought, decisions_of
 from engine.fit.lengths import Lengths, Steps, Undecided
 from engine.fit.levers import Lever, levers_of
 from engine.plan.plan import (
-    GiveUp,
     PracticeBlock,
     PracticeForm,
     SessionPlan,
@@ -58,8 +57,12 @@ MadeBlock = tuple[FittedBlock, tuple[Segment, ...]]
 
 @dataclass(frozen=True)
 class Problem:
-    """A plan for one person and one question: what there is to decide, and how long each way lasts."""
+    """A plan for one person and one question: what there is to decide, and how long each way lasts.
 
+    ``plan`` is the ``written`` one with what was asked for instead.
+    """
+
+    written: SessionPlan
     plan: SessionPlan
     asked: Asked
     choice: Choice
@@ -78,8 +81,8 @@ class Problem:
 
     @cached_property
     def revision(self) -> str:
-        """The plan's revision."""
-        return revision_of(self.plan)
+        """The revision of the coach's plan."""
+        return revision_of(self.written)
 
     @cached_property
     def decisions(self) -> tuple[Decision, ...]:
@@ -157,11 +160,12 @@ class Problem:
         return sum(rounds for block, rounds in draft.rounds.items() if block not in self.work_ids)
 
 
-def pose(plan: SessionPlan, asked: Asked, choice: Choice | None = None) -> Problem:
-    """Sets up the problem. ``plan`` has to be free of faults (see ``engine.plan.check``).
+def pose(written: SessionPlan, asked: Asked, choice: Choice | None = None) -> Problem:
+    """Sets up the problem. The plan has to be free of faults (see ``engine.plan.check``).
 
     ``choice`` is ``choose(plan, asked.room)`` where that is known already.
     """
+    plan = plan_as_asked(written, asked)
     choice = (choice or choose(plan, asked.room)).without(plan, asked.left_out)
     levers = levers_of(
         plan,
@@ -169,20 +173,15 @@ def pose(plan: SessionPlan, asked: Asked, choice: Choice | None = None) -> Probl
         practice_required=asked.practice_required or asked.first_time,
         cool_down_floor_s=asked.cool_down_floor_s,
     )
-    if not asked.side_change:
-        levers = tuple(one for one in levers if one.code not in (GiveUp.hand_change, GiveUp.leg_change))
-    return Problem(plan, asked, choice, _start(plan, asked, choice), levers)
+    return Problem(written, plan, asked, choice, _start(plan, asked, choice), levers)
 
 
 def _start(plan: SessionPlan, asked: Asked, choice: Choice) -> Choices:
     """The choices before any lever moves: as planned, with the fewest rounds, and as the person asks."""
     chosen = (one.movement for block in choice.by_block.values() for one in block.values())
-    inside = () if asked.side_change else tuple(block.id for block in plan.work_blocks())
     return Choices(
         rounds={b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)},
         practice={b.id: PracticeForm(b.usual) for b in plan.blocks if isinstance(b, PracticeBlock)},
-        hand_inside=inside,
-        leg_inside=inside,
         first_side=asked.first_side,
         to_floor_s=CAREFUL_TO_THE_FLOOR_S if asked.careful_to_floor else TO_THE_FLOOR_S,
         pace=asked.pace.of_movements(chosen),

@@ -16,10 +16,19 @@ from engine.session.leeway import Leeway
 from engine.session.segment import Segment, total_ms
 
 
+class About(Model):
+    """What a reason is about: a block, a movement of the plan, and what takes its place."""
+
+    block: Slug | None = None
+    movement: Slug | None = None
+    replacement: Slug | None = None
+
+
 class Reason(Model):
     """One thing that was given up or changed, and the seconds that it gave back."""
 
     code: str
+    arguments: About = About()
     text: Sentence
     seconds: float
 

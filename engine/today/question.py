@@ -13,6 +13,7 @@ from engine.today.adjusted import with_adjustments
 from engine.today.care import Care, care_for
 from engine.today.day import Today
 from engine.today.learned import Learned
+from engine.today.no_session import NoSession, hurt_lately, no_session
 
 
 @dataclass(frozen=True)
@@ -29,12 +30,15 @@ class FitQuestion:
 
 def question(
     plan: SessionPlan, today: Today, learned: Learned, adjustments: Iterable[Adjustment] = ()
-) -> FitQuestion:
-    """The question for a plan (free of faults) today.
+) -> FitQuestion | NoSession:
+    """The question for a plan (free of faults) today, or why there is no strength session.
 
     ``adjustments`` are those ``in_force`` today. Care is taken of the movements as they would be without
     adjustments. Movements are chosen once, and a second time only where the coach spares a joint.
     """
+    pain = no_session(today.sore, again=hurt_lately(today.day, learned.history))
+    if pain is not None:
+        return pain
     room = today.room(learned.after_pain)
     choice = choose(plan, room)
     care = care_for(plan, choice, learned.history, today)

@@ -170,7 +170,7 @@ def questions(shortest_min: int = 1, longest_min: int = 60) -> st.SearchStrategy
         minutes=st.integers(shortest_min, longest_min),
         room=rooms(),
         first_time=st.booleans(),
-        side_change=st.booleans(),
+        side_change=st.none() | st.sampled_from(SideChangeMode),
         careful_cool_down=st.booleans(),
         careful_to_floor=st.booleans(),
         first_side=st.sampled_from([Side.left, Side.right]),

@@ -19,6 +19,7 @@ from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.movements.room import SoreJoint
 from engine.plan.adjustment import Adjustment
 from engine.session.fitted import FittedSession
+from engine.today.no_session import AboutPain
 
 
 class Setup:
@@ -65,6 +66,12 @@ class Setup:
         """Says how sore the muscles are today, 0 to 10. That means fewer rounds, never other movements."""
         self._context.state.body.sore_muscles = rating
         fit_and_show(self._context)
+
+    def answer_about_pain(self, about: AboutPain, yes: bool) -> None:
+        """An answer where a joint hurts too much for a session."""
+        fit = self._context.state.fit
+        fit.answers = {**fit.answers, about: yes}
+        self._context.state.on_change()
 
     def asked_by_coach(self) -> tuple[Adjustment, ...]:
         """The coach's adjustments in force today."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.state.required import required
+from companion.style.pain_words import pain_today
 from companion.style.words import clock_time, day_words
 from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.choice import choice_list, choice_row
@@ -17,6 +18,7 @@ from companion.views.controls.stepper import stepper
 from companion.views.controls.tick import tick_row
 from companion.views.session.body_today import after_pain, sore_joints, sore_muscles
 from companion.views.session.fitted import fitted, nothing_fits
+from companion.views.session.no_session import no_session_in_brief, no_session_today
 from engine.base.units import format_duration
 from engine.movements.movement import Equipment
 from engine.plan.adjustment import describe
@@ -36,7 +38,7 @@ NOTHING_FELT = "This device gives no vibration here: tones and words say each sw
 
 @safe_component
 def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
-    session, found = state.fit.session, required(state.fit.offer, "Nothing was fitted.")
+    session, found, pain = state.fit.session, state.fit.offer, state.fit.no_session
     return page_frame(
         [
             *([notice("caution", state.problem)] if state.problem else []),
@@ -44,13 +46,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             *_nothing_felt(state, go),
             *_follow_up(state, go),
             columns(
-                [
-                    section_title("How many minutes?", detail=_finish(session, do)),
-                    stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
-                    *(fitted(session, found, do) if session else [nothing_fits(found)]),
-                    *_care(state.fit.care),
-                    *_asked_by_coach(state, do),
-                ],
+                no_session_today(pain, state.fit.answers, do) if pain else _today(state, do),
                 [
                     _kit(state, do),
                     _plan_choice(state, do),
@@ -63,9 +59,23 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             _other_screens(go),
         ],
         title=state.plans.chosen.name,
-        actions=[_start(state, session, do)],
+        actions=[] if found is None else [_start(state, session, do)],
+        said=None if pain is None else no_session_in_brief(pain, state.fit.answers),
         wide=True,
+        top_at="" if pain is None else pain_today(pain),
     )
+
+
+def _today(state: State, do: Setup) -> list[ft.Control]:
+    """The minutes, and the session that fits them."""
+    session, found = state.fit.session, required(state.fit.offer, "Nothing was fitted.")
+    return [
+        section_title("How many minutes?", detail=_finish(session, do)),
+        stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
+        *(fitted(session, found, do) if session else [nothing_fits(found)]),
+        *_care(state.fit.care),
+        *_asked_by_coach(state, do),
+    ]
 
 
 def _nothing_felt(state: State, go: Go) -> list[ft.Control]:

@@ -191,7 +191,7 @@ class Drawing:
         return Asked(
             minutes=1,
             room=self.room(),
-            side_change=not self.often(0.1),
+            side_change=SideChangeMode.inside if self.often(0.1) else None,
             first_time=self.often(0.15),
             careful_cool_down=self.often(0.2),
             careful_to_floor=self.often(0.2),

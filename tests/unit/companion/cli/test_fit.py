@@ -107,17 +107,19 @@ def test_the_answer_has_the_promised_keys_and_no_others(capsys: Output) -> None:
     answer = fit(capsys, "harbour-circuit", "--minutes", "25", "--kit", "single")
     assert set(answer) == {
         *("total_s", "below_minimum", "reasons", "alternatives", "more_minutes", "blocks", "rounds"),
-        *("warm_up_rounds", "practice", "work_s", "rest_s", "side_change_s", "timeline"),
+        *("warm_up_rounds", "practice", "work_s", "rest_s", "side_change_s", "timeline", "movements"),
     }
+    assert set(answer["movements"][0]) == {"slug", "variant", "amount", "side_s", "stop_rules"}
     assert set(answer["blocks"][0]) == {
         *("id", "kind", "rounds", "round_s", "block_s", "work_s", "rest_s", "side_change_s"),
     }
     assert set(answer["timeline"][0]) == {
         *("start_s", "end_s", "kind", "movement", "side", "round", "block", "pace"),
     }
-    assert set(answer["reasons"][0]) == {"code", "text", "seconds"}
+    assert set(answer["reasons"][0]) == {"code", "arguments", "text", "seconds"}
     assert {"label", "total_s", "rounds"} <= set(answer["alternatives"][0])
-    assert [set(one) for one in answer["more_minutes"]] == [{"minutes", "buys"}] * 5
+    assert [set(one) for one in answer["more_minutes"]] == [{"minutes", "buys"}] * 2
+    assert all(one["buys"] for one in answer["more_minutes"])
 
 
 def test_the_timeline_runs_without_gaps_to_the_total(capsys: Output) -> None:
@@ -154,17 +156,17 @@ def test_self_paced_blocks_have_no_interval(capsys: Output) -> None:
     assert first["rounds"] * first["round_s"] == first["block_s"]
 
 
-def test_a_side_change_that_is_off_leaves_the_interval_as_long_as_it_was(capsys: Output) -> None:
-    answer = fit(capsys, "harbour-circuit", "--minutes", "60", "--kit", "single", "--side-change", "off")
+def test_a_side_change_inside_leaves_the_interval_as_long_as_it_was(capsys: Output) -> None:
+    answer = fit(capsys, "harbour-circuit", "--minutes", "60", "--kit", "single", "--side-change", "inside")
     assert work_block(answer)["round_s"] == 360
     assert answer["reasons"] == []
 
 
-def test_a_side_change_that_is_off_needs_no_allowance_of_the_coach(capsys: Output, tmp_path: Path) -> None:
+def test_a_side_change_inside_needs_no_allowance_of_the_coach(capsys: Output, tmp_path: Path) -> None:
     plan = json.loads(SAMPLE_FILES[1].read_text("utf-8")) | {"allowances": []}
     strict = tmp_path / "strict.json"
     strict.write_text(json.dumps(plan), "utf-8")
-    answer = fit(capsys, str(strict), "--minutes", "60", "--kit", "single", "--side-change", "off")
+    answer = fit(capsys, str(strict), "--minutes", "60", "--kit", "single", "--side-change", "inside")
     assert work_block(answer)["round_s"] == 360
 
 
@@ -175,7 +177,7 @@ def test_a_session_below_the_minimum_says_so_and_is_still_a_session(capsys: Outp
 
 
 def test_a_sore_joint_swaps_and_says_which_joint_it_spares(capsys: Output) -> None:
-    answer = fit(capsys, "harbour-circuit", "--minutes", "40", "--kit", "pair", "--sore", "knee-right:3")
+    answer = fit(capsys, "harbour-circuit", "--minutes", "40", "--kit", "pair", "--pain", "knee-right:3")
     swaps = [reason["text"] for reason in answer["reasons"] if reason["code"] in ("swapped", "left_out")]
     assert swaps
     assert all("knee" in text for text in swaps)
@@ -208,11 +210,11 @@ def test_no_session_names_the_shortest_possible_time(capsys: Output) -> None:
         ("fit", "harbour-circuit", "--minutes", "30", "--kit", "three"),
         ("fit", "harbour-circuit", "--minutes", "30", "--without", "wings"),
         ("fit", "harbour-circuit", "--minutes", "30", "--without", ""),
-        ("fit", "harbour-circuit", "--minutes", "30", "--sore", "tail:2"),
-        ("fit", "harbour-circuit", "--minutes", "30", "--sore", "low-back-left:2"),
-        ("fit", "harbour-circuit", "--minutes", "30", "--sore", "knee-right"),
-        ("fit", "harbour-circuit", "--minutes", "30", "--sore", "knee-right:11"),
-        ("fit", "harbour-circuit", "--minutes", "30", "--sore", "knee-right:0"),
+        ("fit", "harbour-circuit", "--minutes", "30", "--pain", "tail:2"),
+        ("fit", "harbour-circuit", "--minutes", "30", "--pain", "low-back-left:2"),
+        ("fit", "harbour-circuit", "--minutes", "30", "--pain", "knee-right"),
+        ("fit", "harbour-circuit", "--minutes", "30", "--pain", "knee-right:11"),
+        ("fit", "harbour-circuit", "--minutes", "30", "--pain", "knee-right:0"),
         ("fit", "harbour-circuit", "--minutes", "60", "--rounds", "7"),
         ("fit", "harbour-circuit", "--minutes", "60", "--rounds", "0"),
         ("fit", "harbour-circuit", "--minutes", "60", "--rounds", "-1"),
@@ -318,7 +320,7 @@ def test_the_page_for_a_person_tells_the_session_within_the_width(
     assert drawn[2].split() == ["0", "5", "10", "15", "20", "25"]
     assert any("comes out of the work interval" in line and "(120 s)" in line for line in lines)
     assert [line.split(":")[0].strip() for line in lines if line.startswith("  +")] == [
-        f"+{minutes} min" for minutes in range(1, 6)
+        f"+{minutes} min" for minutes in (2, 5)
     ]
     assert "One round more needs 7:46 more." in lines
 

@@ -18,6 +18,7 @@ from engine.plan.plan import (
     PracticeForm,
     RoundsRange,
     SessionPlan,
+    SideChangeMode,
     WorkMovement,
 )
 from engine.session.fitted import FittedSession
@@ -107,8 +108,8 @@ def test_a_change_given_up_in_one_block_stays_in_the_other() -> None:
     assert [reason.seconds for reason in both.reasons] == [20, 20]
 
 
-def test_a_side_change_asked_off_needs_no_allowance() -> None:
-    made = session(plan(work(), allowances=()), side_change=False)
+def test_a_side_change_asked_inside_needs_no_allowance() -> None:
+    made = session(plan(work(), allowances=()), side_change=SideChangeMode.inside)
     assert {s.planned_ms for s in made.segments if s.kind is Kind.side_change} == {5_000, 10_000}
     assert {s.planned_ms for s in made.segments if s.kind is Kind.work and s.movement == HAND.slug} == {
         27_500

@@ -15,7 +15,7 @@ from engine.fit.offer import offer
 from engine.movements.movement import Kit
 from engine.movements.pain import Advice
 from engine.movements.room import Room
-from engine.plan.plan import RoundsRange, SessionPlan, WorkMovement
+from engine.plan.plan import RoundsRange, SessionPlan, SideChangeMode, WorkMovement
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.history import History, history_of
 from engine.record.profile import ProfileFlag
@@ -220,7 +220,7 @@ def test_the_care_comes_from_the_records_themselves() -> None:
 
 
 def test_care_leaves_the_rest_of_the_question_alone() -> None:
-    asked = Asked(minutes=25, room=SINGLE, rounds=3, side_change=False)
+    asked = Asked(minutes=25, room=SINGLE, rounds=3, side_change=SideChangeMode.inside)
     assert Care().over(asked) == asked
     over = Care(practice_required=True).over(asked)
     assert (over.minutes, over.rounds, over.practice_required) == (25, 3, True)

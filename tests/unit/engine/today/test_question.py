@@ -22,6 +22,7 @@ from engine.record.profile import ProfileFlag
 from engine.today.care import care_for
 from engine.today.day import Today
 from engine.today.learned import Learned
+from engine.today.no_session import NoSession
 from engine.today.question import FitQuestion, question
 
 MONDAY = date(2026, 3, 2)
@@ -33,7 +34,9 @@ def asked_today(
     of: SessionPlan = ONE_LIFT, learned: Learned = NOBODY, *changes: Change, **fields: Any
 ) -> FitQuestion:
     today = Today(**({"day": MONDAY, "minutes": 30, "kit": Kit.single} | fields))
-    return question(of, today, learned, [adjustment(changes=changes)] if changes else ())
+    found = question(of, today, learned, [adjustment(changes=changes)] if changes else ())
+    assert isinstance(found, FitQuestion)
+    return found
 
 
 def hurt_knee(local_date: date = MONDAY) -> Learned:
@@ -55,6 +58,12 @@ def test_minutes_kit_and_room_are_asked_as_the_person_said_them() -> None:
     asked = asked_today(minutes=17.5, sore=sore).asked
     assert asked.minutes == 17.5
     assert asked.room == Room(kit=Kit.single, sore=sore)
+
+
+def test_a_joint_at_six_today_leaves_no_question_for_the_fit() -> None:
+    sore = (SoreJoint(joint=Joint.wrist, side=Side.right, rating=6),)
+    today = Today(day=MONDAY, minutes=30, sore=sore)
+    assert question(ONE_LIFT, today, NOBODY) == NoSession(sore)
 
 
 def test_whoever_is_pregnant_is_not_asked_to_lie_down() -> None:

@@ -7,10 +7,13 @@ import pytest
 from flet_client import FletClient, window_on
 
 from companion.samples import sample_plans
+from companion.style.pain_words import ABOUT_PAIN, NEXT_STEP
+from companion.style.safety import URGENT
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer
 from engine.movements.movement import Kit
 from engine.movements.room import Room
+from engine.today.no_session import AboutPain, NextStep
 from storage.store import Store
 
 PLAN = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
@@ -71,3 +74,20 @@ async def test_the_minutes_that_are_too_few_say_how_many_would_do(client: FletCl
     await client.until_shown("Nothing to start")
     shortest_ms = found(5).shortest_ms
     assert client.shows(f"{shortest_ms // 60_000}:{shortest_ms // 1000 % 60:02d}")
+
+
+async def test_a_joint_at_six_shows_advice_in_the_place_of_the_session(client: FletClient) -> None:
+    await client.press("left knee")
+    await client.until_shown("Left knee, 0 to 10")
+    await client.press("6 +")
+    await client.until_shown("No strength session today")
+    assert client.shows("Left knee, pain 6 of 10")
+    assert client.shows(URGENT)
+    assert not client.shows("How many minutes?")
+    assert not any(text.startswith(("Start", "Nothing to start")) for text in client.texts())
+    for about in (AboutPain.urgent_signs, AboutPain.nerve_signs, AboutPain.swelling):
+        await client.until_shown(ABOUT_PAIN[about])
+        await client.press(f"{ABOUT_PAIN[about]} No")
+    await client.until_shown(ABOUT_PAIN[AboutPain.injury])
+    await client.press(f"{ABOUT_PAIN[AboutPain.injury]} Yes")
+    await client.until_shown(NEXT_STEP[NextStep.see_clinician])

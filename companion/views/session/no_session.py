@@ -1,0 +1,66 @@
+"""What stands in the place of the session while a joint hurts too much for one. Never a diagnosis."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.style.pain_words import (
+    ABOUT_PAIN,
+    BAD_AGAIN,
+    NEXT_STEP,
+    NO_SESSION,
+    TELL_COACH,
+    pain_today,
+)
+from companion.style.safety import URGENT
+from companion.views.controls.choice import choice_row
+from companion.views.controls.parts import NoticeKind, group, notice, section_title, words
+from engine.today.no_session import AboutPain, NextStep, NoSession
+
+if TYPE_CHECKING:
+    from companion.actions.session.setup import Setup
+
+YES, NO = "yes", "no"
+_NOTICE: dict[NextStep, NoticeKind] = {
+    NextStep.rest: "note",
+    NextStep.see_clinician: "caution",
+    NextStep.get_help: "danger",
+}
+
+
+def no_session_today(why: NoSession, answers: Mapping[AboutPain, bool], do: Setup) -> list[ft.Control]:
+    """The urgent signs, then one question after another, then what the answers ask for."""
+    step = why.next_step(answers)
+    return [
+        section_title(NO_SESSION, detail=pain_today(why)),
+        notice("danger", URGENT),
+        *(_question(about, answers, do) for about in why.asked(answers)),
+        *([notice("caution", BAD_AGAIN)] if why.again else []),
+        *([notice(_NOTICE[step], NEXT_STEP[step], title="What to do")] if step else []),
+        words(TELL_COACH),
+    ]
+
+
+def no_session_in_brief(why: NoSession, answers: Mapping[AboutPain, bool]) -> ft.Control:
+    """What is always in view in the place of the start button."""
+    step = why.next_step(answers)
+    if step is None:
+        return notice("caution", pain_today(why), title=NO_SESSION, announce=True)
+    return notice(_NOTICE[step], NEXT_STEP[step], title=NO_SESSION, announce=True)
+
+
+def _question(about: AboutPain, answers: Mapping[AboutPain, bool], do: Setup) -> ft.Control:
+    said = {None: None, True: YES, False: NO}[answers.get(about)]
+    return group(
+        words(ABOUT_PAIN[about], strong=True),
+        choice_row(
+            ((NO, "No"), (YES, "Yes")),
+            said,
+            lambda value: do.answer_about_pain(about, value == YES),
+            name=ABOUT_PAIN[about],
+            said_before=ABOUT_PAIN[about],
+        ),
+    )
