@@ -1,4 +1,4 @@
-"""After a session is over: its effort once more, and how it sat the next morning. Never urged."""
+"""After a session is over: its effort once more, and how the next morning felt. Nobody has to answer."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.state.required import required
 from companion.style.words import day_words
 from companion.views.after.log import EFFORT_SCALE
 from companion.views.controls.buttons import bound, primary_button, quiet_button
@@ -28,8 +29,8 @@ LONGER = "Pain that stays longer than a week, or wakes you at night: have a heal
 
 @safe_component
 def afterwards_screen(state: State, do: Afterwards, go: Go) -> ft.Control:
-    asked, answers = state.afterwards.asked, state.afterwards.answers
-    assert asked is not None
+    asked = required(state.afterwards.asked, "Nothing is asked about a session.")
+    answers = state.afterwards.answers
     effort = [
         group(
             section_title("How hard was it, looking back?", detail=EFFORT_SCALE),

@@ -1,4 +1,4 @@
-"""The quick log: everything as planned unless edited; loads, effort, position, a note. Under a minute."""
+"""The quick log: as planned, except for what the person changes. It takes less than a minute."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.load_stepper import load_input
-from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.parts import group, notice, section, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
@@ -41,10 +41,8 @@ LAST_ROUND = "Repetitions left in the last round"
 
 @safe_component
 def log_screen(state: State, do: Log, _: Go) -> ft.Control:
-    live = state.run.live
-    assert live is not None
-    opened, set_opened = ft.use_state("")
-    run = live.state
+    run = state.run.in_progress.state
+    open_set, set_open_set = ft.use_state("")
     names = {i.chosen.movement: i.chosen.name for block in run.session.blocks for i in block.items}
     sets = sets_of(run, state.run.answers)
     worked_ms = sum(done.worked_ms for done in run.done)
@@ -59,7 +57,12 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
                 [effort_input(state.run.answers.effort, do.effort), *_movements(state, sets, names, do)],
                 [
                     sets_list(
-                        sets, names, opened=opened, on_open=set_opened, on_change=do.set, unit=state.home.unit
+                        sets,
+                        names,
+                        opened=open_set,
+                        on_open=set_open_set,
+                        on_change=do.set,
+                        unit=state.home.unit,
                     ),
                     field("A word to your coach", state.run.answers.note, do.note, lines=3, key="note"),
                 ],
@@ -72,7 +75,7 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
 
 
 def effort_input(effort: float | None, on_rate: Callable[[int | None], object]) -> ft.Control:
-    """None is no answer and looks like none; the answer tapped again is taken back."""
+    """``effort`` is from 0 to 10, None without an answer; a tap on the answer takes it back."""
     return group(
         section_title("How hard was the session?", detail=EFFORT_SCALE),
         rating(effort, on_rate, name="Effort", what="effort"),
@@ -81,7 +84,7 @@ def effort_input(effort: float | None, on_rate: Callable[[int | None], object]) 
 
 
 def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do: Log) -> list[ft.Control]:
-    """One load a movement, which holds for every round, and what was left in the last one."""
+    """For each movement one load, for every round, and the repetitions left in the last round."""
     last = {done.movement: done for done in sets}
     rows: list[ft.Control] = []
     for movement, done in last.items():
@@ -95,7 +98,7 @@ def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do:
         rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))
         row = reserve_row(done.effort, partial(do.reserve, movement), name=f"{name}: {LEFT_IN_RESERVE}")
         rows.append(row)
-    return [group(section_title("Movements"), *rows)] if rows else []
+    return section("Movements", rows)
 
 
 def sets_list(
@@ -108,7 +111,10 @@ def sets_list(
     unit: LoadUnit,
     first_said: dict[str, str] | None = None,
 ) -> ft.Control:
-    """Every set; a tap opens one to correct it, a tap again closes it. ``first_said`` by set stands below."""
+    """Every set. A tap opens one to be corrected, another tap closes it.
+
+    ``opened`` is the key of the open set, and ``first_said`` tells, by key, what was said before.
+    """
     rows: list[ft.Control] = []
     for done in sets:
         is_open = done.key == opened

@@ -1,4 +1,4 @@
-"""One session as it was kept, to be corrected; what was said first stays visible."""
+"""One saved session, to be corrected; what was said first stays visible."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from companion.views.after.set_form import said_words
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.parts import group, section_title, words
+from companion.views.controls.parts import section, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from engine.base.units import LoadUnit
@@ -40,8 +40,7 @@ LATER = {
 
 @safe_component
 def record_screen(state: State, do: Record, _: Go) -> ft.Control:
-    opened, unit = state.week.opened, state.home.unit
-    assert opened is not None
+    opened, unit = state.week.open_record, state.home.unit
     open_set, set_open_set = ft.use_state("")
     report = report_of(opened.saved, opened.amendments, PageChoice())
     sets = sets_list(
@@ -87,7 +86,7 @@ def _as_corrected(opened: OpenedRecord) -> list[SetDone]:
 
 
 def _first(said: str, now: str) -> list[ft.Control]:
-    """What was said first, where it is not what is said now."""
+    """What was said first, if something else is said now."""
     if said == now:
         return []
     return [words(f"First said: {said or 'nothing'}.", colour=Role.INK_SOFT)]
@@ -98,7 +97,7 @@ def _effort(effort: float | None) -> str:
 
 
 def _first_said(opened: OpenedRecord, unit: LoadUnit) -> dict[str, str]:
-    """By set, the sets that are said otherwise now."""
+    """What was first said of each set, by key, if something else is said now."""
     saved = {done.key: done.answer for done in opened.saved.sets}
     now = {done.key: done.answer for done in opened.corrected.sets} | opened.sets
     dumbbells = {done.key: done.dumbbells for done in opened.saved.sets}
@@ -109,8 +108,8 @@ def _first_said(opened: OpenedRecord, unit: LoadUnit) -> dict[str, str]:
 
 def _history(opened: OpenedRecord) -> list[ft.Control]:
     """When something was corrected or answered later."""
-    lines: list[ft.Control] = [
+    lines = [
         words(f"{day_words(one.at.date())}, {one.at:%H:%M}: {LATER[one.field]}", colour=Role.INK_SOFT)
         for one in opened.amendments
     ]
-    return [group(section_title("Corrected or answered later"), *lines)] if lines else []
+    return section("Corrected or answered later", lines)

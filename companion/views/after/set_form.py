@@ -1,7 +1,4 @@
-"""What can be said about one set: load, repetitions, what was left, position, range, form, what limited.
-
-Everything is as planned unless it is said otherwise.
-"""
+"""What can be said about one set. Everything counts as planned unless the person says otherwise."""
 
 from __future__ import annotations
 
@@ -33,7 +30,7 @@ def reserve_row(effort: float | None, on_choose: Callable[[int], object], *, nam
 
 
 def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object]) -> ft.Control:
-    """``done`` with what was said so far; ``on_change`` gets the fields of SetAnswer that change."""
+    """``done`` holds what was said so far; ``on_change`` gets the fields of ``SetAnswer`` that change."""
     planned = done.repetitions if done.repetitions is not None else (done.planned_repetitions or 0)
     limit = done.limited_by.value if done.limited_by else None
 

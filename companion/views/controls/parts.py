@@ -89,6 +89,11 @@ def group(*content: ft.Control) -> ft.Control:
     return ft.Column(list(content), spacing=Space.S, horizontal_alignment=stretch)
 
 
+def section(title: str, content: Sequence[ft.Control], *, detail: str | None = None) -> list[ft.Control]:
+    """A heading with what belongs to it; nothing at all if that is nothing."""
+    return [group(section_title(title, detail=detail), *content)] if content else []
+
+
 def rule() -> ft.Control:
     """A hairline between rows."""
     return ft.Container(height=1, bgcolor=Role.LINE)

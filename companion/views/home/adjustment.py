@@ -1,4 +1,4 @@
-"""What a coach asks of this person: shown in sentences before it is taken."""
+"""What the coach asks of this person, in sentences, before it is taken."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.state.required import required
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import notice, words
@@ -28,8 +29,7 @@ WHAT_IT_DOES = (
 
 @safe_component
 def adjustment_screen(state: State, do: Adjustment, go: Go) -> ft.Control:
-    adjustment = state.plans.adjustment_shown
-    assert adjustment is not None
+    adjustment = required(state.plans.adjustment_shown, "No adjustment is shown.")
     who, *changes = describe(adjustment, state.plans.chosen.known_movements())
     lines: list[ft.Control] = [words(change, size=Type.LEAD) for change in changes]
     return page_frame(

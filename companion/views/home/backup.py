@@ -1,4 +1,4 @@
-"""Backup, the way back from one, and erasing: what will go is said, and so is that nothing brings it back."""
+"""Backup, the way back from one, and erasing, which says what will go and that nothing brings it back."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ FOR_GOOD = (
 
 
 @safe_component
-def safekeeping(state: State, do: Backup) -> ft.Control:
+def backup_and_erase(state: State, do: Backup) -> ft.Control:
     return ft.Column(
         [_backup(state, do), _erase(state, do)],
         spacing=Space.L,
@@ -54,15 +54,14 @@ def _backup(state: State, do: Backup) -> ft.Control:
 
 
 def _answers(state: State, do: Backup) -> list[ft.Control]:
-    """What is still to be decided about a backup."""
-    keep = "theirs", "both"
+    """What the person can decide about a backup."""
     match state.backup.asks:
         case "person":
             return [quiet_button(SAME_PERSON, partial(do.bring_in, same_person=True))]
         case "keep":
             return [
-                quiet_button(label, partial(do.settle, way))
-                for label, way in zip((TAKE_THEIRS, KEEP_BOTH), keep, strict=True)
+                quiet_button(TAKE_THEIRS, bound(do.settle, "theirs")),
+                quiet_button(KEEP_BOTH, bound(do.settle, "both")),
             ]
     return []
 

@@ -1,4 +1,4 @@
-"""Cues: each one to be tried, the mix of touch, tone and words, and what this device cannot do."""
+"""Cues: the mix of touch, tones and words, what this device cannot do, and each cue to try."""
 
 from __future__ import annotations
 
@@ -103,7 +103,7 @@ def _volume(state: State, do: Cues) -> ft.Control:
 
 
 def on_this_device(able: Capabilities | None) -> Iterator[str]:
-    """What this device cannot do or may not do, and who speaks, in plain sentences."""
+    """What this device cannot or may not do, and who speaks, in plain sentences."""
     if able is None:
         yield NO_ANSWER
         return
@@ -138,7 +138,7 @@ def _cue(kind: CueKind, do: Cues) -> ft.Control:
 
 
 def _pulses(kind: CueKind) -> ft.Control:
-    """The pulses to scale, for the eye; a screen reader has them in words."""
+    """The pulses to scale, for the eye; a screen reader reads them in words."""
     at, bars = 0.0, []
     for index, length_ms in enumerate(PATTERNS_MS[kind]):
         width = length_ms * PX_PER_MS

@@ -1,4 +1,4 @@
-"""Plans: which one is next, one from a file or a link, and what a plan asks before it is kept."""
+"""Plans: which one is next, how others come in, and what one asks before it is saved."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.state.required import required
 from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.parts import group, notice, section, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
@@ -43,11 +44,11 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
         [
             *undo_notice(state, do.undo),
             *(_faults(state) if state.plans.faults else []),
-            *_begun(state, go),
+            *_unfinished(state, go),
             columns(
                 [*(_line(plan, state, do) for plan in state.plans.all)],
                 [
-                    group(section_title(DESK), button_row(*_desk_ways(go))),
+                    group(section_title(DESK), button_row(*_desk_buttons(go))),
                     group(
                         section_title(FROM_ELSEWHERE),
                         button_row(quiet_button(TAKE_IN, bound(do.open_file)), *back),
@@ -63,22 +64,21 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
     )
 
 
-def _desk_ways(go: Go) -> list[ft.Control]:
-    """The coach's: a plan from nothing, and the pages to read."""
+def _desk_buttons(go: Go) -> list[ft.Control]:
     return [quiet_button(WRITE, bound(go.write_plan)), quiet_button(READ, go.pages)]
 
 
-def _begun(state: State, go: Go) -> list[ft.Control]:
-    """What is written and not kept yet."""
-    ways = [
+def _unfinished(state: State, go: Go) -> list[ft.Control]:
+    """The plans that are being written."""
+    buttons = [
         quiet_button(f"Go on writing {desk.name}", bound(go.go_on_writing, desk))
         for desk in state.desk.unfinished.values()
     ]
-    return [button_row(*ways)] if ways else []
+    return [button_row(*buttons)] if buttons else []
 
 
 def _faults(state: State) -> list[ft.Control]:
-    """Every fault, each with its place in the document as a person counts."""
+    """Every fault with its place in the document, counted from 1."""
     count = len(state.plans.faults)
     number = f"{count} fault{'s' if count != 1 else ''}"
     said = f"{state.plans.faulty} cannot be kept: {number}. Your plans stay as they were."
@@ -92,7 +92,7 @@ def _fault(one: Issue) -> ft.Control:
 
 
 def _line(plan: SessionPlan, state: State, do: Plans) -> ft.Control:
-    """A plan's name, by whom, and the way to all it asks."""
+    """A plan's name and author, and the buttons to look at it and to choose it."""
     chosen = plan.id == state.plans.chosen.id
     by = [words(f"by {plan.author}", colour=Role.INK_SOFT)] if plan.author else []
     look = quiet_button("What it asks", bound(do.look_at, plan), name=f"What {plan.name} asks")
@@ -110,13 +110,12 @@ def _line(plan: SessionPlan, state: State, do: Plans) -> ft.Control:
 
 @safe_component
 def plan_screen(state: State, do: Plans, go: Go) -> ft.Control:
-    """One plan: what it is, who wrote it, what it asks; then the way to keep or to use it."""
-    plan = state.plans.shown
-    assert plan is not None
-    held = plan in state.plans.all
+    """One plan: who wrote it and what it asks, then the button to save it or to use it."""
+    plan = required(state.plans.shown, "No plan is shown.")
+    is_saved = plan in state.plans.all
     return page_frame(
         [
-            *([] if held else _not_kept(plan, state)),
+            *([] if is_saved else _not_saved(plan, state)),
             *([words(f"by {plan.author}", size=Type.LEAD)] if plan.author else []),
             *([words(plan.note)] if plan.note else []),
             *_blocks(plan),
@@ -126,24 +125,24 @@ def plan_screen(state: State, do: Plans, go: Go) -> ft.Control:
                 words(side_change_sentence(plan)),
             ),
             *_stop_rules(plan),
-            *(_held_ways(plan, do, go) if held else []),
+            *([_saved_buttons(plan, do, go)] if is_saved else []),
         ],
         title=plan.name,
         on_back=bound(go.plans),
-        actions=[_main_way(plan, state, do, held=held)],
+        actions=[_main_button(plan, state, do, is_saved=is_saved)],
     )
 
 
-def _not_kept(plan: SessionPlan, state: State) -> list[ft.Control]:
+def _not_saved(plan: SessionPlan, state: State) -> list[ft.Control]:
     known = any(one.id == plan.id for one in state.plans.all)
     return [notice("note", REPLACES if known else NOT_KEPT)]
 
 
-def _main_way(plan: SessionPlan, state: State, do: Plans, *, held: bool) -> ft.Control:
-    if not held:
-        kept_out = bool(state.read_only)
-        return primary_button("Keep this plan", bound(do.save, plan), expand=True, disabled=kept_out)
-    return primary_button("Use this plan", bound(do.take, plan.id), expand=True)
+def _main_button(plan: SessionPlan, state: State, do: Plans, *, is_saved: bool) -> ft.Control:
+    if is_saved:
+        return primary_button("Use this plan", bound(do.take, plan.id), expand=True)
+    may_save = not state.read_only
+    return primary_button("Keep this plan", bound(do.save, plan), expand=True, disabled=not may_save)
 
 
 def _blocks(plan: SessionPlan) -> list[ft.Control]:
@@ -158,14 +157,12 @@ def _blocks(plan: SessionPlan) -> list[ft.Control]:
 
 
 def _stop_rules(plan: SessionPlan) -> list[ft.Control]:
-    lines: list[ft.Control] = [words(rule) for rule in plan.stop_rules]
-    return [group(section_title("Stop when"), *lines)] if lines else []
+    return section("Stop when", [words(rule) for rule in plan.stop_rules])
 
 
-def _held_ways(plan: SessionPlan, do: Plans, go: Go) -> list[ft.Control]:
-    ways: list[ft.Control] = [
+def _saved_buttons(plan: SessionPlan, do: Plans, go: Go) -> ft.Control:
+    return button_row(
         quiet_button("Change this plan", bound(go.write_plan, plan)),
         quiet_button("Save as a file", bound(do.export, plan)),
         quiet_button("Remove this plan", bound(do.remove, plan), tone="danger"),
-    ]
-    return [button_row(*ways)]
+    )

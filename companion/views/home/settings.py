@@ -1,4 +1,4 @@
-"""Settings: the person, the looks of this device, and the way to erase everything."""
+"""Settings: the person, the look of this device, backup and erasing."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.parts import group, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
-from companion.views.home.backup import safekeeping
+from companion.views.home.backup import backup_and_erase
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 
 if TYPE_CHECKING:
@@ -36,7 +36,8 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
     return page_frame(
         [
             columns(
-                [_person(state, do), _flags(state, do)], [_looks(state, do), safekeeping(state, do.backup)]
+                [_person(state, do), _flags(state, do)],
+                [_looks(state, do), backup_and_erase(state, do.backup)],
             )
         ],
         title=TITLE,
@@ -47,18 +48,17 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
 
 def _person(state: State, do: Settings) -> ft.Control:
     name = state.home.profile.name if state.home.profile else ""
-    unit = state.home.profile.unit.value if state.home.profile else "kg"
     return group(
         section_title("You"),
         field("Name", name, do.rename, hint="as your coach knows you"),
         section_title("Loads in"),
-        choice_row(UNITS, unit, do.set_unit, name="Loads in"),
+        choice_row(UNITS, state.home.unit.value, do.set_unit, name="Loads in"),
     )
 
 
 def _flags(state: State, do: Settings) -> ft.Control:
-    held = state.home.profile.flags if state.home.profile else ()
-    return group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(held, do.toggle_flag))
+    flags = state.home.profile.flags if state.home.profile else ()
+    return group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, do.toggle_flag))
 
 
 def _looks(state: State, do: Settings) -> ft.Control:

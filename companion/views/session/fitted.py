@@ -9,7 +9,7 @@ import flet as ft
 from companion.style.strip import strip_of
 from companion.style.words import session_words
 from companion.views.controls.buttons import bound, quiet_button
-from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.parts import notice, section, words
 from companion.views.controls.theme import Role, Type
 from companion.views.drawings.strip import strip_key, time_strip
 from engine.base.units import format_duration
@@ -46,9 +46,7 @@ def _below(found: Offer) -> str:
 
 
 def _given_up(session: FittedSession) -> list[ft.Control]:
-    if not session.reasons:
-        return []
-    return [group(section_title("To fit, this changed"), *(words(_reason(one)) for one in session.reasons))]
+    return section("To fit, this changed", [words(_reason(one)) for one in session.reasons])
 
 
 def _reason(reason: Reason) -> str:
@@ -63,19 +61,14 @@ def _alternatives(session: FittedSession, found: Offer, do: Setup) -> list[ft.Co
     ]
     if found.session is not None and session != found.session:
         others.insert(0, ("Back to the best fit", None))
-    if not others:
-        return []
-    rows: list[ft.Control] = [
-        ft.Row([quiet_button(label, bound(do.pick, other), expand=True)]) for label, other in others
-    ]
-    return [group(section_title("Or"), *rows)]
+    buttons = (quiet_button(label, bound(do.pick, other), expand=True) for label, other in others)
+    return section("Or", [ft.Row([button]) for button in buttons])
 
 
 def _more_minutes(found: Offer) -> list[ft.Control]:
-    bought = [more for more in found.more_minutes if more.buys]
-    if not bought:
-        return []
-    lines: list[ft.Control] = [
-        words(f"{more.minutes} min more: {more.buys}", colour=Role.INK_SOFT) for more in bought
+    lines = [
+        words(f"{more.minutes} min more: {more.buys}", colour=Role.INK_SOFT)
+        for more in found.more_minutes
+        if more.buys
     ]
-    return [group(section_title("More minutes would buy"), *lines)]
+    return section("More minutes would buy", lines)

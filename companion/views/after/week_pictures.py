@@ -1,0 +1,153 @@
+"""The weeks in pictures, each with its sentence."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+
+import flet as ft
+
+from companion.views.controls.parts import group, section, section_title, words
+from companion.views.controls.theme import Role
+from companion.views.drawings.week_charts import (
+    column_shapes,
+    effort_shapes,
+    line_shapes,
+    picture,
+    share_shapes,
+    side_shapes,
+)
+from engine.base.periods import iso_week
+from engine.base.units import format_load
+from engine.coach import sentences as say
+from engine.coach.page import CoachPage
+from engine.coach.session_report import SessionReport
+from engine.coach.trend import (
+    LoadTrend,
+    PatternTrend,
+    SidesTrend,
+    given_up_most,
+    load_trends,
+    pattern_trends,
+    sides_trends,
+)
+
+NOTHING_YET = "No session in these five weeks."
+HOW_TO_READ = "An outline is all that was planned or done; the filled part was done, or was hard."
+NOTHING_GIVEN_UP = "Nothing was given up."
+ALIKE = "No difference between the sides:"
+
+
+def done_pictures(page: CoachPage) -> list[ft.Control]:
+    """Rounds, minutes, session load and effort, week by week."""
+    if not page.sessions:
+        return [words(NOTHING_YET, colour=Role.INK_SOFT)]
+    weeks, reviews = page.weeks, page.reviews
+    planned, done = [r.rounds_planned for r in reviews], [r.rounds_done for r in reviews]
+    pairs = ", ".join(
+        f"{part} of {whole}" if whole else "none" for part, whole in zip(done, planned, strict=True)
+    )
+    rounds = picture(partial(column_shapes, weeks, planned, done), f"Rounds done of those planned: {pairs}.")
+    return [
+        group(
+            section_title("Done against planned"),
+            words(HOW_TO_READ, colour=Role.INK_SOFT),
+            rounds,
+            *_columns("Minutes", [review.minutes for review in reviews], weeks),
+            *_columns("Session load (effort × minutes)", [review.session_load for review in reviews], weeks),
+            *_effort_picture(page),
+        )
+    ]
+
+
+def _columns(what: str, by_week: Sequence[float], weeks: Sequence[str]) -> list[ft.Control]:
+    """A column for each week; nothing where every week has none."""
+    figures = [round(one) for one in by_week]
+    if not any(figures):
+        return []
+    return [picture(partial(column_shapes, weeks, figures, figures), say.by_week(what, figures))]
+
+
+def _effort_picture(page: CoachPage) -> list[ft.Control]:
+    efforts = _efforts(page)
+    if not any(efforts):
+        return []
+    listed = "; ".join(", ".join(f"{one:g}" for one in of_week) or "none" for of_week in efforts)
+    sentence = f"Effort of each session by week, 0 to 10: {listed}."
+    return [picture(partial(effort_shapes, page.weeks, efforts), sentence)]
+
+
+def _efforts(page: CoachPage) -> list[list[float]]:
+    """The efforts of the sessions of each week; without those for which none was said."""
+    by_week: dict[str, list[float]] = {week: [] for week in page.weeks}
+    for session in page.sessions:
+        if session.effort is not None:
+            by_week[iso_week(session.local_date)].append(session.effort)
+    return list(by_week.values())
+
+
+def pattern_pictures(page: CoachPage) -> list[ft.Control]:
+    pictures = [_pattern(trend, page) for trend in pattern_trends(page.reviews)]
+    return section("By movement pattern", pictures, detail="sets, and hard sets")
+
+
+def _pattern(trend: PatternTrend, page: CoachPage) -> ft.Control:
+    """The sentence tells of the week that is shown, and then gives the sets of every week."""
+    sets, hard = [week.sets for week in trend.by_week], [week.hard_sets for week in trend.by_week]
+    this_week = trend.model_copy(update={"by_week": trend.by_week[-1:]})
+    said = say.pattern_sentence(this_week, page.unit)
+    if not sets[-1]:
+        said = f"{said.partition(':')[0]}: no set this week."
+    sentence = f"{said} {say.by_week('Sets', sets)}"
+    return picture(partial(column_shapes, page.weeks, sets, hard), sentence)
+
+
+def load_pictures(page: CoachPage) -> list[ft.Control]:
+    trends = load_trends(page.sessions, page.weeks)
+    drawn_first = sorted(trends, key=lambda trend: not _has_trend(trend))
+    pictures = [_load(trend, page) for trend in drawn_first]
+    return section("Loads by movement", pictures, detail="the heaviest of a week")
+
+
+def _has_trend(trend: LoadTrend) -> bool:
+    """Whether there is a trend to draw: a load in one week alone shows none."""
+    return sum(load_g is not None for load_g in trend.by_week_g) > 1
+
+
+def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
+    said = [format_load(load_g, page.unit) if load_g is not None else "" for load_g in trend.by_week_g]
+    sentence = say.load_sentence(trend, page.weeks, page.unit)
+    if not _has_trend(trend):
+        return words(sentence)
+    return picture(partial(line_shapes, page.weeks, trend.by_week_g, said), sentence)
+
+
+def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:
+    given = given_up_most(own)
+    most = max((one.seconds for one in given), default=0)
+    rows = [
+        picture(partial(share_shapes, one.seconds, most), say.given_up_sentence(one))
+        if one.seconds
+        else words(say.given_up_sentence(one))
+        for one in given
+    ]
+    if own and not rows:
+        rows = [words(NOTHING_GIVEN_UP)]
+    return section("What the fit gave up most", rows, detail="a bar for the seconds that it gave back")
+
+
+def side_pictures(page: CoachPage) -> list[ft.Control]:
+    trends = sides_trends(page.sessions)
+    alike = [trend.name for trend in trends if trend.left == trend.right]
+    pictures = [_both_sides(trend, page) for trend in trends if trend.left != trend.right]
+    if alike:
+        pictures.append(words(f"{ALIKE} {', '.join(dict.fromkeys(alike))}.", colour=Role.INK_SOFT))
+    return section("Left and right", pictures, detail="repetitions of a set")
+
+
+def _both_sides(trend: SidesTrend, page: CoachPage) -> ft.Control:
+    left, right = trend.left.repetitions, trend.right.repetitions
+    sentence = say.sides_sentence(trend, page.unit)
+    if left is None or right is None:
+        return words(sentence)
+    return picture(partial(side_shapes, left, right), sentence)
