@@ -19,6 +19,7 @@ from engine.record.history import History
 from engine.record.profile import Profile
 from engine.record.record import Record
 from engine.record.week import WeekReview
+from engine.today.said import SaidToday
 from storage.derived import as_amended
 from storage.models import KitOwned, LastLoad, SavedDraft, Settings, Tombstone, WeekNote
 from storage.problem import Trouble
@@ -40,6 +41,12 @@ class PersonStore(Protocol):
         ...
 
     async def save_settings(self, settings: Settings) -> None: ...
+
+    async def said_today(self) -> SaidToday | None:
+        """What was said about the day last spoken of, over or not."""
+        ...
+
+    async def save_said_today(self, said: SaidToday) -> None: ...
 
     async def adjustments(self) -> tuple[Adjustment, ...]:
         """What coaches asked and the person took, the earliest made first."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from companion.actions.context import Context
+from companion.actions.said_today import count_today
 from companion.state.session import Fit
 from engine.fit.offer import offer
 from engine.load.proposal import LoadProposal
@@ -33,6 +34,7 @@ def asked_by_coach(context: Context) -> tuple[Adjustment, ...]:
 
 def fit(context: Context) -> None:
     """Fits the chosen plan. This is quick enough to do on every change of a choice."""
+    count_today(context)
     state, plan = context.state, context.state.plans.chosen
     today = Today(
         day=context.now().date(),

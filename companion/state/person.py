@@ -9,6 +9,7 @@ from engine.load.rack import Rack
 from engine.movements.movement import Equipment, JointPoint, Kit
 from engine.movements.room import SoreJoint
 from engine.record.profile import Profile
+from engine.today.said import SaidToday
 from storage.models import LastLoad, Settings
 
 
@@ -50,9 +51,12 @@ class Home:
 class Body:
     """What hurts today. ``rated`` are the joint points for which the person gave today's number, 0 included.
 
-    ``sore_muscles`` is a number from 0 to 10.
+    ``sore_muscles`` is a number from 0 to 10. ``spared`` are the joint points with a sign of injury today.
+    These are what counts now of ``said``, which is as it was said.
     """
 
+    said: SaidToday | None = None
+    spared: tuple[JointPoint, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
     rated: frozenset[JointPoint] = frozenset()
     sore_muscles: int = 0

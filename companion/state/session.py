@@ -34,6 +34,11 @@ class Fit:
     answers: Mapping[AboutPain, bool] = field(default_factory=dict)
 
     @property
+    def is_known(self) -> bool:
+        """Whether the plan was fitted since the window was opened."""
+        return self.offer is not None or self.no_session is not None
+
+    @property
     def session(self) -> FittedSession | None:
         """What the start button starts: the alternative the person picked, else the best fit."""
         if self.picked is not None:

@@ -74,6 +74,7 @@ class Window:
             await self.cues.awake(False)
             await self.open()
         await self.do.session.watch()
+        self.do.setup.watch()
         if self.state.screen is Screen.setup and (link := self.take_link()):
             self.do.plans.open_link(link)  # only here: a session in progress, or the cautions, come first
         if self.files_dropped:

@@ -12,12 +12,15 @@ from datetime import date, datetime, timedelta
 from operator import attrgetter
 from typing import Any, TypeVar
 
+from pydantic import AwareDatetime
+
 from engine.base.model import Model
 from engine.live.state import Outcome
 from engine.movements.after_pain import MovementPain, PainFreeTry
 from engine.movements.pain import Advice, advice, counts_as_joint, is_pain
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.exposure import Exposure, exposures_of
+from engine.record.joint_pain import JointPain, joint_pains
 from engine.record.record import Record
 from engine.session.fitted import FittedSession
 from engine.session.pace import TickedItem, item_key
@@ -34,6 +37,8 @@ EXPOSURES_KEPT = 6
 
 FLAGGED_KEPT, TRIED_KEPT = 6, 4
 """Of one movement: enough to know how often it was left out, and whether it came back."""
+PAINS_KEPT = 12
+"""Of one joint point: more than anybody tells in one day, which is as long as they count."""
 
 Entry = TypeVar("Entry", bound=Model)
 
@@ -43,7 +48,8 @@ class History(Model):
 
     ``days`` are the local dates of sessions, ``ticked`` the self-paced items that were done, ``exposures``
     what was worked and how it went, ``flagged`` the joint pains after which a movement is left out, ``tried``
-    what was practised or worked without pain.
+    what was practised or worked without pain, ``pains`` what was told of joints, ``started`` when
+    the last sessions started.
     """
 
     days: tuple[date, ...] = ()
@@ -51,6 +57,13 @@ class History(Model):
     exposures: tuple[Exposure, ...] = ()
     flagged: tuple[MovementPain, ...] = ()
     tried: tuple[PainFreeTry, ...] = ()
+    pains: tuple[JointPain, ...] = ()
+    started: tuple[AwareDatetime, ...] = ()
+
+    @property
+    def last_started(self) -> datetime | None:
+        """When the last session started that was saved."""
+        return self.started[-1] if self.started else None
 
     def until(self, day: date) -> History:
         """What it held at the end of a local day, as far as that is still known."""
@@ -60,6 +73,8 @@ class History(Model):
             exposures=tuple(one for one in self.exposures if one.local_date <= day),
             flagged=tuple(one for one in self.flagged if one.local_date <= day),
             tried=tuple(one for one in self.tried if one.at.date() <= day),
+            pains=tuple(one for one in self.pains if one.at.date() <= day),
+            started=tuple(one for one in self.started if one.date() <= day),
         )
 
 
@@ -96,6 +111,13 @@ def merged(histories: Iterable[History]) -> History:
         tried=_newest(
             (tried for one in parts for tried in one.tried), by=_when, of=movement, most=TRIED_KEPT
         ),
+        pains=_newest(
+            (pain for one in parts for pain in one.pains),
+            by=lambda pain: (pain.at, pain.model_dump_json()),
+            of=attrgetter("joint", "side"),
+            most=PAINS_KEPT,
+        ),
+        started=tuple(sorted({at for one in parts for at in one.started})[-DAYS_KEPT:]),
     )
 
 
@@ -136,6 +158,8 @@ def _history_of_one(record: Record, next_morning_pain: int | None) -> History:
         exposures=exposures_of(record, next_morning_pain=next_morning_pain or 0),
         flagged=tuple(_flagged(record)),
         tried=tuple(_tried(record, next_morning_pain)),
+        pains=tuple(joint_pains(record)),
+        started=(record.started_at,),
     )
 
 

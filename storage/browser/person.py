@@ -5,13 +5,14 @@ from __future__ import annotations
 from engine.base.model import revision_of
 from engine.plan.adjustment import Adjustment
 from engine.record.profile import Profile
+from engine.today.said import SaidToday
 from storage.browser.documents import ONLY, ShelvedModels, put
 from storage.models import KitOwned, Settings, WeekNote
 from storage.rules import in_order_made
 
 
 class BrowserPerson:
-    """One shelf each for profile, kit, settings, adjustments and notes on weeks."""
+    """One shelf each for profile, kit, settings, what was said today, adjustments and notes on weeks."""
 
     def __init__(self, models: ShelvedModels) -> None:
         self._models = models
@@ -33,6 +34,12 @@ class BrowserPerson:
 
     async def save_settings(self, settings: Settings) -> None:
         await self._models.change(put("settings", ONLY, settings))
+
+    async def said_today(self) -> SaidToday | None:
+        return await self._models.one("today", SaidToday)
+
+    async def save_said_today(self, said: SaidToday) -> None:
+        await self._models.change(put("today", ONLY, said))
 
     async def adjustments(self) -> tuple[Adjustment, ...]:
         return in_order_made(await self._models.all("adjustments", Adjustment))

@@ -12,6 +12,8 @@ SHELVES = (
     "profile",
     "kit",
     "settings",
+    "today",
+    "pain-notes",
     "plans",
     "drafts",
     "week-notes",

@@ -1,6 +1,7 @@
 """All that a person has in one file: to keep elsewhere, to restore, to carry between devices.
 
-The settings of a device, a session in progress and drafts of plans are left out.
+The settings of a device, a session in progress, drafts of plans and what was said about today are left out:
+what was said about today ends with the day.
 
 The file has the layout of every stored file. Its documents come in one fixed order by table and key, so that
 equal holdings give equal bytes. It is read as data from outside: bounded, strict, all of it or nothing.

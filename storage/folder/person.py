@@ -7,13 +7,14 @@ from collections.abc import Iterable
 from engine.base.model import revision_of
 from engine.plan.adjustment import Adjustment
 from engine.record.profile import Profile
+from engine.today.said import SaidToday
 from storage.folder.data_folder import DataFolder
 from storage.models import KitOwned, Settings, WeekNote
 from storage.rules import in_order_made
 
 
 class FolderPerson:
-    """One file each for profile, kit, settings, adjustments and notes on weeks."""
+    """One file each for profile, kit, settings, what was said today, adjustments and notes on weeks."""
 
     def __init__(self, folder: DataFolder) -> None:
         self._folder = folder
@@ -35,6 +36,12 @@ class FolderPerson:
 
     async def save_settings(self, settings: Settings) -> None:
         self._folder.save_only("settings", settings)
+
+    async def said_today(self) -> SaidToday | None:
+        return self._folder.only("today", SaidToday)
+
+    async def save_said_today(self, said: SaidToday) -> None:
+        self._folder.save_only("today", said)
 
     async def adjustments(self) -> tuple[Adjustment, ...]:
         return in_order_made(self._folder.each("adjustments", Adjustment))

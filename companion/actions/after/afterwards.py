@@ -55,4 +55,4 @@ class Afterwards:
         learn(context, await context.store.sessions.history())
         state.afterwards.asked = None
         state.screen = Screen.setup
-        self._setup.rate_sore_muscles(said.soreness or state.body.sore_muscles)
+        await self._setup.rate_sore_muscles(said.soreness or state.body.sore_muscles)

@@ -7,6 +7,7 @@ from datetime import timedelta
 from companion.actions.context import Context
 from companion.actions.fitting import asked_by_coach, fit, learn
 from companion.actions.late import open_questions
+from companion.actions.said_today import read_today
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
 from companion.services.clock import read
@@ -38,6 +39,7 @@ class Opening:
         confirmed = state.home.profile or state.read_only  # a window that may only read cannot confirm them
         state.screen = Screen.setup if confirmed else Screen.cautions
         learn(self._context, await store.sessions.history())
+        await read_today(self._context)
         state.plans.adjustments = await store.person.adjustments()
         state.fit.minutes = minutes_hint(asked_by_coach(self._context)) or state.fit.minutes
         state.afterwards.asked = await open_questions(self._context)

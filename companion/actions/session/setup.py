@@ -13,10 +13,10 @@ from companion.actions.fitting import (
     toggle_absent,
 )
 from companion.actions.late import open_questions
+from companion.actions.said_today import count_today, keep_today, say_joint, say_sore_muscles
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
 from engine.movements.movement import Equipment, Joint, Kit, Side
-from engine.movements.room import SoreJoint
 from engine.plan.adjustment import Adjustment
 from engine.session.fitted import FittedSession
 from engine.today.no_session import AboutPain
@@ -32,6 +32,8 @@ class Setup:
         state = self._context.state
         state.said = ""
         state.afterwards.asked = await open_questions(self._context)
+        if state.fit.is_known and count_today(self._context):
+            fit_and_show(self._context)
         self._context.show(Screen.running if state.run.live else Screen.setup)
 
     def set_minutes(self, minutes: int) -> None:
@@ -54,18 +56,23 @@ class Setup:
     async def toggle_absent(self, equipment: Equipment) -> None:
         await toggle_absent(self._context, equipment)
 
-    def rate_sore(self, joint: Joint, side: Side | None, rating: int) -> None:
-        """Says how much a joint hurts today, 0 to 10."""
-        body = self._context.state.body
-        others = tuple(one for one in body.sore if (one.joint, one.side) != (joint, side))
-        added = (SoreJoint(joint=joint, side=side, rating=rating),) if rating else ()
-        body.sore, body.rated = others + added, body.rated | {(joint, side)}
+    async def rate_sore(self, joint: Joint, side: Side | None, rating: int) -> None:
+        """Today's number of a joint, 0 to 10; fits first, as whoever presses start at once expects."""
+        say_joint(self._context, (joint, side), rating)
         fit_and_show(self._context)
+        await keep_today(self._context)
 
-    def rate_sore_muscles(self, rating: int) -> None:
-        """Says how sore the muscles are today, 0 to 10. That means fewer rounds, never other movements."""
-        self._context.state.body.sore_muscles = rating
+    async def rate_sore_muscles(self, rating: int) -> None:
+        """How sore the muscles are today, 0 to 10: fewer rounds, never other movements."""
+        say_sore_muscles(self._context, rating)
         fit_and_show(self._context)
+        await keep_today(self._context)
+
+    def watch(self) -> None:
+        """Fits again where what was said about today has ended."""
+        state = self._context.state
+        if state.screen is Screen.setup and state.fit.is_known and count_today(self._context):
+            fit_and_show(self._context)
 
     def answer_about_pain(self, about: AboutPain, yes: bool) -> None:
         """An answer where a joint hurts too much for a session."""

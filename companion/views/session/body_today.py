@@ -56,13 +56,18 @@ def sore_joints(state: State, do: Setup) -> ft.Control:
 
 
 def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Control:
-    """A row for today's number; none is chosen until the person gives one."""
-    rated = {(sore.joint, sore.side): str(sore.rating) for sore in state.body.sore}
-    said = "0" if (joint, side) in state.body.rated else None
+    """A row for today's number; none is chosen until one is told, here or in a note of pain."""
+    told = {(sore.joint, sore.side): sore.rating for sore in state.body.sore}
+    told |= dict.fromkeys(state.body.rated - told.keys(), 0)
+    now = max((lower for lower, _ in SORE_RATINGS if int(lower) <= told.get((joint, side), -1)), default=None)
+
+    async def rate(value: str) -> None:
+        await do.rate_sore(joint, side, int(value))
+
     return choice_row(
         SORE_RATINGS,
-        rated.get((joint, side), said),
-        lambda value: do.rate_sore(joint, side, int(value)),
+        now,
+        rate,
         name=f"{joint_word(joint, side).capitalize()} today",
     )
 
@@ -70,7 +75,9 @@ def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Con
 def sore_muscles(state: State, do: Setup) -> ft.Control:
     """Sore muscles mean fewer rounds, never other movements."""
     now = max((int(value) for value, _ in SORE_MUSCLES if int(value) <= state.body.sore_muscles), default=0)
-    choice = choice_row(
-        SORE_MUSCLES, str(now), lambda value: do.rate_sore_muscles(int(value)), name="Sore muscles today"
-    )
+
+    async def rate(value: str) -> None:
+        await do.rate_sore_muscles(int(value))
+
+    choice = choice_row(SORE_MUSCLES, str(now), rate, name="Sore muscles today")
     return group(section_title("Sore muscles?", detail="0 to 10: fewer rounds"), choice)

@@ -7,6 +7,8 @@ from datetime import timedelta
 import builders
 
 from engine.coach.questions import Question
+from engine.movements.movement import Joint, Side
+from engine.today.said import with_joint
 from storage.models import WeekNote
 from storage.store import Store
 
@@ -30,3 +32,16 @@ async def test_an_adjustment_is_kept_once_and_the_earliest_stands_first(store: S
     for adjustment in (later, first, later):
         await store.person.save_adjustment(adjustment)
     assert await store.person.adjustments() == (first, later)
+
+
+async def test_what_was_said_about_today_is_kept_replaced_by_what_is_said_later_and_erased(
+    store: Store,
+) -> None:
+    assert await store.person.said_today() is None
+    said = with_joint(None, (Joint.knee, Side.left), 4, builders.STARTED_AT)
+    await store.person.save_said_today(said)
+    later = with_joint(said, (Joint.neck, None), 0, builders.STARTED_AT + timedelta(hours=1))
+    await store.person.save_said_today(later)
+    assert await store.person.said_today() == later
+    await store.erase_all(at=builders.STARTED_AT)
+    assert await store.person.said_today() is None

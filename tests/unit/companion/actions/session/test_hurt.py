@@ -83,7 +83,7 @@ async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_f
     assert (hold.movement, hold.joint, hold.side) == ("hard-hinge", Joint.knee, Side.left)
     chosen = {i.chosen.movement for b in person.state.fit.offer.session.blocks for i in b.items}
     assert "hard-hinge" not in chosen
-    assert person.state.fit.offer.session.room.sore[0].rating == 3
-    person.do.setup.rate_sore(Joint.knee, Side.left, 0)
+    assert person.state.fit.offer.session.room.sore[0].rating == 4
+    await person.do.setup.rate_sore(Joint.knee, Side.left, 0)
     room = person.state.fit.offer.session.room
     assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from somebody import Person, started
+from somebody import Person, hurts, started
 
 from engine.movements.movement import Joint, Side
+from engine.movements.pain import PainQuality
 from engine.today.no_session import AboutPain
 
 
@@ -21,7 +22,7 @@ async def test_after_three_weeks_away_the_fewest_rounds_are_enough_and_it_is_sai
 async def test_sore_muscles_mean_fewer_rounds_and_the_same_movements() -> None:
     person = await Person().open(minutes=60)
     fresh = person.state.fit.offer.session
-    person.do.setup.rate_sore_muscles(5)
+    await person.do.setup.rate_sore_muscles(5)
     sore = person.state.fit.offer.session
     assert sore.rounds() < fresh.rounds()
     assert {i.chosen for b in sore.blocks for i in b.items} == {
@@ -31,7 +32,7 @@ async def test_sore_muscles_mean_fewer_rounds_and_the_same_movements() -> None:
 
 async def test_a_joint_at_six_leaves_nothing_to_start_until_it_is_said_otherwise() -> None:
     person = await Person().open(minutes=60)
-    person.do.setup.rate_sore(Joint.knee, Side.left, 6)
+    await person.do.setup.rate_sore(Joint.knee, Side.left, 6)
     fit = person.state.fit
     assert (fit.session, fit.offer) == (None, None)
     assert [one.joint for one in fit.no_session.joints] == [Joint.knee]
@@ -40,9 +41,70 @@ async def test_a_joint_at_six_leaves_nothing_to_start_until_it_is_said_otherwise
     person.do.setup.answer_about_pain(AboutPain.urgent_signs, False)
     person.do.setup.set_minutes(30)
     assert fit.answers == {AboutPain.urgent_signs: False}
-    person.do.setup.rate_sore(Joint.knee, Side.left, 7)
+    await person.do.setup.rate_sore(Joint.knee, Side.left, 7)
     assert fit.answers == {}
-    person.do.setup.rate_sore(Joint.knee, Side.left, 3)
+    await person.do.setup.rate_sore(Joint.knee, Side.left, 3)
     assert fit.no_session is None
     await person.do.session.start()
     assert person.state.run.live is not None
+
+
+KNEE = (Joint.knee, Side.left)
+
+
+async def test_a_reload_does_not_forget_what_hurts_today() -> None:
+    person = await Person().open(minutes=60)
+    await person.do.setup.rate_sore(*KNEE, 4)
+    await person.do.setup.rate_sore_muscles(5)
+    again = Person(person.store)
+    await again.come_back()
+    assert again.state.body.sore == person.state.body.sore != ()
+    assert again.state.body.sore_muscles == 5
+    assert again.state.fit.offer.session.room.sore == person.state.body.sore
+
+
+async def test_what_was_said_yesterday_changes_nothing_today_in_a_window_that_stayed_open() -> None:
+    person = await Person().open(minutes=60)
+    fresh = person.state.fit.offer.session
+    await person.do.setup.rate_sore(*KNEE, 4)
+    await person.do.setup.rate_sore_muscles(5)
+    assert person.state.fit.offer.session != fresh
+    person.clock.ms += 10 * 3_600_000
+    person.do.setup.watch()
+    assert person.state.body.sore == ()
+    assert person.state.fit.offer.session == fresh
+    again = Person(person.store, began=person.clock.now())
+    await again.come_back()
+    assert (again.state.body.sore, again.state.body.sore_muscles) == ((), 0)
+
+
+async def test_free_of_pain_said_before_a_session_does_not_bring_a_movement_back_the_same_evening() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.hurt.answer("without")
+    await person.later(900)
+    await person.do.log.save()
+    await person.do.setup.show()
+    await person.do.setup.rate_sore(*KNEE, 0)
+    assert person.state.fit.offer.session.room.tried == ("hard-hinge",)
+    await person.do.setup.start()
+    await person.later(900)
+    await person.do.log.save()
+    await person.do.setup.show()
+    room = person.state.fit.offer.session.room
+    assert (room.held, room.tried) == (("hard-hinge",), ())
+    assert [one.rating for one in room.sore] == [4]
+
+
+async def test_after_sharp_pain_nothing_that_loads_the_joint_starts_the_same_evening() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=2, qualities=(PainQuality.sharp,))
+    await person.do.hurt.answer("end")
+    await person.do.log.save()
+    await person.do.setup.show()
+    await person.do.setup.rate_sore(*KNEE, 0)
+    room = person.state.fit.offer.session.room
+    assert [(one.joint, one.rating) for one in room.sore] == [(Joint.knee, 3)]
+    assert room.tried == ()

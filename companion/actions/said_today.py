@@ -1,0 +1,56 @@
+"""What is said about today: saved with every change, and read again with the clock wherever it is used."""
+
+from __future__ import annotations
+
+from companion.actions.context import Context
+from companion.state.person import Body
+from engine.movements.movement import JointPoint
+from engine.record.joint_pain import JointPain
+from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_sore_muscles
+
+
+async def read_today(context: Context) -> None:
+    """Takes over what is kept of today."""
+    context.state.body = Body(said=await context.store.person.said_today())
+    count_today(context)
+
+
+def count_today(context: Context) -> bool:
+    """Works out what still counts now; whether that is anything else than before."""
+    body, now = context.state.body, context.now()
+    last_started = context.state.learned.history.last_started
+    still = still_counts(body.said, _pains(context), now, last_started=last_started)
+    before = body.sore, body.rated, body.spared, body.sore_muscles
+    body.sore, body.rated, body.spared = still.sore, still.rated, still.spared
+    body.sore_muscles = still.sore_muscles
+    return before != (body.sore, body.rated, body.spared, body.sore_muscles)
+
+
+def say_joint(context: Context, point: JointPoint, rating: int) -> None:
+    """Today's number of a joint point, 0 too; ``keep_today`` saves it."""
+    context.state.body.said = with_joint(context.state.body.said, point, rating, context.now())
+    count_today(context)
+
+
+def say_sore_muscles(context: Context, rating: int) -> None:
+    """Today's number of sore muscles; ``keep_today`` saves it."""
+    context.state.body.said = with_sore_muscles(context.state.body.said, rating, context.now())
+    count_today(context)
+
+
+async def keep_today(context: Context) -> None:
+    """Saves what still counts: what has ended is gone for good, whatever is erased later."""
+    said = context.state.body.said
+    if said is None or context.state.read_only:
+        return
+    async with context.writing:
+        latest: SaidToday = context.state.body.said or said
+        last_started = context.state.learned.history.last_started
+        kept = pruned(latest, _pains(context), context.now(), last_started=last_started)
+        context.state.body.said = kept
+        await context.store.person.save_said_today(kept)
+
+
+def _pains(context: Context) -> tuple[JointPain, ...]:
+    """What sessions and notes told of joints."""
+    return context.state.learned.history.pains
