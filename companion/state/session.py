@@ -48,12 +48,16 @@ class Fit:
 
 @dataclass
 class Run:
-    """The session in progress, the loads proposed for it by movement, its log, and an open pain note."""
+    """The session in progress, the loads proposed for it by movement, its log, and an open pain note.
+
+    ``pain_unrated`` says that the person gives the note no number.
+    """
 
     live: Live | None = None
     proposals: dict[str, LoadProposal] = field(default_factory=dict)
     answers: LogAnswers = field(default_factory=LogAnswers)
     pain: PainNote | None = None
+    pain_unrated: bool = False
 
     @property
     def in_progress(self) -> Live:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from companion.style.safety import URGENT
 from companion.style.words import day_words
 from engine.movements.after_pain import AfterPain, Stage
-from engine.movements.pain import Advice
+from engine.movements.pain import Advice, PainQuality
 from engine.movements.words import joint_word
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
@@ -22,6 +22,16 @@ ADVICE = {
     Advice.end_session: "End the session here. If it does not settle, ask a health professional.",
     Advice.get_help: "End the session and get help now: call your local emergency number.",
 }
+
+SIGNS = {
+    PainQuality.sharp: "Sharp",
+    PainQuality.sudden: "Sudden",
+    PainQuality.snap: "A snap or pop",
+    PainQuality.giving_way: "Giving way",
+    PainQuality.locking: "Locking",
+    PainQuality.nerve_like: "Tingling, numb",
+}
+"""The signs that stop a movement, as they are asked for."""
 
 
 def after_pain_words(after_pain: AfterPain) -> str:

@@ -2,19 +2,21 @@
 
 CAUTIONS = (
     "This is general training information, not medical advice.",
-    "With a condition, an injury, a pregnancy or after a long break, have a health professional clear you.",
+    "With a condition, an injury, a pregnancy or after a long break, ask a health professional first.",
     "Joint pain is never pushed through.",
     "Local rules and the judgement of a qualified coach or clinician come first.",
 )
 URGENT = (
     "Stop and get help now: chest pain or pressure; pain spreading to jaw, neck, arm or back; fainting or "
     "severe dizziness; unusual breathlessness; a racing or irregular heartbeat; a cold sweat; a sudden "
-    "severe headache; sudden weakness or numbness; trouble speaking or seeing; numbness of the saddle area; "
-    "loss of bladder or bowel control; one calf swollen; a blow to the head; in pregnancy bleeding, loss of "
-    "fluid or contractions. Call your local emergency number."
+    "severe headache; sudden weakness or numbness; trouble speaking or seeing; numbness between the legs; "
+    "loss of bladder or bowel control; one calf swollen; dark urine after hard training; a blow to the head; "
+    "in pregnancy bleeding, loss of fluid or contractions. Call your local emergency number."
 )
-"""When to get help at once. Up to speaking or seeing: pages of hospitals for the public. The saddle area, the
-calf, the head and pregnancy: from memory."""
+"""When to get help at once. Up to speaking or seeing: pages of hospitals for the public. Between the legs,
+the calf, dark urine, the head and pregnancy: from memory."""
+HELP_ROW = "Chest, breath, faint, numb: get help"
+"""The way to the urgent signs, above every question about pain."""
 CAUTION_IN_BRIEF = (
     "Clear about 2 × 2 m of dry floor; stop at any joint pain; get help for chest pain, fainting or "
     "unusual breathlessness; your clinician and local rules come first."

@@ -86,6 +86,29 @@ class Advice(StrEnum):
     get_help = "get_help"
 
 
+class PainQuestion(StrEnum):
+    """What is asked about pain, one after the other."""
+
+    where = "where"
+    signs = "signs"
+    number = "number"
+
+
+def next_question(note: PainNote, *, unrated: bool = False) -> PainQuestion | None:
+    """What is asked next; None where the rules have enough for their answer.
+
+    ``unrated`` says that the person gives no number. Only a sign needs none: it stops the movement anyway.
+    """
+    if note.kind is PainKind.warning_sign:
+        return None
+    if note.joint is None:
+        return PainQuestion.where
+    if note.kind is None:
+        return PainQuestion.signs
+    told = note.rating is not None or note.gone_after_s is not None
+    return None if told or (unrated and note.qualities) else PainQuestion.number
+
+
 def counts_as_joint(note: PainNote) -> bool:
     """Whether the rules for joints apply: any sign does that to pain in a muscle."""
     return note.kind is PainKind.joint or bool(note.qualities)

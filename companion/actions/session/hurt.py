@@ -6,11 +6,23 @@ from companion.actions.context import Context
 from companion.actions.session.finish import Finish
 from companion.actions.session.run import Run
 from companion.state.screen import Screen
+from engine.base.units import MS_PER_S
 from engine.live.cues import CueKind, cue
 from engine.live.events import Ended, Ending, Paused, Resumed, Skipped
 from engine.live.events import Hurt as HurtEvent
+from engine.live.pain_stop import new_note, recent_joints, said_before
 from engine.live.swap import swap_after_pain
-from engine.movements.pain import Advice, PainNote, advice, hurt_before
+from engine.movements.movement import Joint, JointPoint, Side
+from engine.movements.pain import (
+    Advice,
+    PainKind,
+    PainNote,
+    PainQuality,
+    PainQuestion,
+    advice,
+    hurt_before,
+    next_question,
+)
 
 
 class Hurt:
@@ -18,35 +30,91 @@ class Hurt:
         self._context, self._run, self._finish = context, run, finish
 
     async def stop(self) -> None:
-        """Pauses at once, and opens a pain note to be filled in."""
+        """Stops clock and cues at once, and opens a pain note to be filled in."""
         run = self._run
         await run.event(Paused)
-        await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop."))
-        in_hand = run.live.state.in_hand
-        self._context.state.run.pain = PainNote(
-            session_ms=run.session_ms(),
-            segment_id=in_hand.id if in_hand else None,
-            movement=in_hand.movement if in_hand else None,
-        )
+        await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop. Weight down."))
+        self._ask(new_note(run.live.state, run.session_ms()))
+
+    def _ask(self, note: PainNote) -> None:
+        run = self._context.state.run
+        run.pain, run.pain_unrated = note, False
         self._context.show(Screen.hurt)
 
     def describe(self, **changes: object) -> None:
         state = self._context.state
-        state.run.pain = PainNote.model_validate(state.run.pain_note.model_dump() | changes)
+        state.run.pain = PainNote.model_validate(self._note.model_dump() | changes)
         state.on_change()
 
+    # One answer each
+
+    def recent(self) -> tuple[JointPoint, ...]:
+        """The joints that hurt lately."""
+        return recent_joints(self._run.live.state)
+
+    def where(self, joint: Joint, side: Side | None) -> None:
+        self.describe(joint=joint, side=side, said_before=said_before(self._run.live.state, joint, side))
+
+    def sign(self, quality: PainQuality) -> None:
+        """A sign, which counts as a joint wherever it is."""
+        self.describe(kind=PainKind.joint, qualities=(quality,))
+
+    def no_sign(self, kind: PainKind) -> None:
+        """A dull ache in a joint or a muscle."""
+        self.describe(kind=kind)
+
+    def rate(self, number: int | None) -> None:
+        self.describe(rating=number)
+
+    def has_gone(self) -> None:
+        """The burning of a muscle is gone by now."""
+        gone_after_s = (self._run.session_ms() - self._note.session_ms) // MS_PER_S
+        self.describe(gone_after_s=gone_after_s)
+
+    def give_no_number(self) -> None:
+        self._context.state.run.pain_unrated = True
+        self._context.state.on_change()
+
+    def get_help(self) -> None:
+        self.describe(kind=PainKind.warning_sign)
+
+    def back(self) -> None:
+        """Takes the last answer back."""
+        question, self._context.state.run.pain_unrated = self.question(), False
+        if self._note.kind is PainKind.warning_sign:
+            self.describe(kind=None)
+        elif question is None:
+            self.describe(rating=None, gone_after_s=None)
+        elif question is PainQuestion.number:
+            self.describe(kind=None, qualities=())
+        else:
+            self.describe(joint=None, side=None, said_before=None)
+
+    # What the rules say
+
+    def question(self) -> PainQuestion | None:
+        """What is asked now; None where the rules give their answer."""
+        return next_question(self._note, unrated=self._context.state.run.pain_unrated)
+
     def advice(self) -> Advice | None:
-        """What the rules ask, given the note so far; None while it does not say enough."""
-        note, live = self._context.state.run.pain_note, self._context.state.run.live
+        """What the rules say to the note so far; None while it does not say enough."""
+        note, live = self._note, self._context.state.run.live
         return advice(note, retried=hurt_before(note, live.state.pains if live else ()))
+
+    def without_it(self) -> str:
+        """What the rest of the session would be without what hurts, in one sentence."""
+        return swap_after_pain(self._run.live.state, self._note, self._finish.known()).said
+
+    @property
+    def _note(self) -> PainNote:
+        return self._context.state.run.pain_note
 
     async def answer(self, then: str) -> None:
         """Writes the pain note down, and then does what ``then`` says.
 
         ``go_on`` goes on, ``without`` goes on without what hurts, ``end`` ends the session.
         """
-        state = self._context.state
-        note = state.run.pain_note
+        note, state = self._note, self._context.state
         await self._run.event(HurtEvent, pain=note)
         state.run.pain, state.screen = None, Screen.running
         if then == "end":

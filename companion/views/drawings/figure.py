@@ -54,7 +54,7 @@ def centre(joint: Joint, side: Side | None) -> tuple[int, int]:
 def joint_points(chosen: Point | None, on_choose: OnChoose, *, said: Mapping[Point, int]) -> ft.Control:
     """The picture and the list of every point; ``said`` holds the ratings given so far, 0 to 10."""
     picture = ft.Container(
-        _picture(chosen, on_choose, said), alignment=ft.Alignment.TOP_CENTER, col=_BESIDE[0]
+        joint_picture(chosen, on_choose, said=said), alignment=ft.Alignment.TOP_CENTER, col=_BESIDE[0]
     )
     listed = ft.Row(
         [_listed(point, chosen, on_choose, said) for point in JOINT_POINTS],
@@ -77,7 +77,8 @@ def _listed(
     return quiet_button(f"{word}: {number}" if number else word, bound(on_choose, *point), tone=tone)
 
 
-def _picture(chosen: Point | None, on_choose: OnChoose, said: Mapping[Point, int]) -> ft.Control:
+def joint_picture(chosen: Point | None, on_choose: OnChoose, *, said: Mapping[Point, int]) -> ft.Control:
+    """The picture alone; every point is a button with a name."""
     points = [_point(point, point == chosen, said.get(point), on_choose) for point in JOINT_POINTS]
     left, right = (words(text, size=Type.CAPTION, colour=Role.INK_SOFT) for text in ("left", "right"))
     corners = [ft.Container(left, left=0, top=0), ft.Container(right, right=0, top=0)]

@@ -1,24 +1,23 @@
-"""Something hurts: what, where and how much, then plainly what the rules say. Never a diagnosis."""
+"""Something hurts: one question a screen, then what the rules say, plainly. Never a diagnosis."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.pain_words import ADVICE
-from companion.style.safety import URGENT
+from companion.style.pain_words import ADVICE, SIGNS
+from companion.style.safety import HELP_ROW, URGENT
 from companion.views.controls.buttons import bound, primary_button, quiet_button
-from companion.views.controls.choice import choice_row
 from companion.views.controls.frame import page_frame
-from companion.views.controls.parts import NoticeKind, group, notice, section_title
+from companion.views.controls.parts import NoticeKind, group, notice, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
-from companion.views.controls.tick import tick_row
-from companion.views.drawings.figure import MIRROR, joint_points
-from engine.movements.movement import Joint, Side
-from engine.movements.pain import Advice, PainKind, PainNote, PainQuality
+from companion.views.controls.text_scale import LARGE, use_text_scale
+from companion.views.controls.theme import Space
+from companion.views.drawings.figure import MIRROR, joint_picture
+from engine.movements.pain import Advice, PainKind, PainNote, PainQuestion
 from engine.movements.words import joint_word
 
 if TYPE_CHECKING:
@@ -27,105 +26,147 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-KINDS = (
-    (PainKind.muscle.value, "Muscle"),
-    (PainKind.joint.value, "Joint"),
-    (PainKind.warning_sign.value, "Warning sign"),
-)
+STOPPED = "Stop. Weight down."
 WHAT_TO_DO = "What to do"
-QUALITIES = {
-    PainQuality.sharp: "Sharp",
-    PainQuality.sudden: "Sudden",
-    PainQuality.snap: "A snap or pop",
-    PainQuality.locking: "Locking",
-    PainQuality.giving_way: "Giving way",
-    PainQuality.nerve_like: "Tingling, numb or shooting",
-}
+END = "End the session"
 
 
 @safe_component
 def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
-    note, advice = state.run.pain_note, do.advice()
-    about_joint = [_where(note, do), _qualities(note, do)] if note.kind is PainKind.joint else []
-    how_much = [_rating(note, do)] if note.kind in (PainKind.muscle, PainKind.joint) else []
+    note, question, said = state.run.pain, do.question(), do.advice()
+    assert note is not None
+    if question is None and said is not None:
+        return _verdict(said, do)
+    ask = {PainQuestion.signs: _signs, PainQuestion.number: _number}.get(
+        question or PainQuestion.where, _where
+    )
+    first = question is PainQuestion.where
+    back = ("Nothing hurts, go back", bound(do.not_hurt)) if first else ("Back", bound(do.back))
     return page_frame(
-        [
-            notice("danger", URGENT),
-            section_title("What is it?"),
-            choice_row(KINDS, note.kind, lambda kind: do.describe(kind=kind), name="What hurts"),
-            *how_much,
-            *about_joint,
-            ft.Row([quiet_button("Nothing hurts, go back", bound(do.not_hurt))]),
-        ],
-        title="Stopped. What hurts?",
-        actions=_buttons(advice, do),
-        said=_advice_notice(advice) if advice else None,
+        [_help(do), ask(note, do)],
+        title=STOPPED,
+        top_at=str(question),
+        actions=[quiet_button(*back, tall=True, expand=True), _end(do)],
+    )
+
+
+def _help(do: Hurt) -> ft.Control:
+    return _rows([[quiet_button(HELP_ROW, bound(do.get_help), tone="danger", tall=True, expand=True)]])
+
+
+def _end(do: Hurt) -> ft.Control:
+    return quiet_button(END, bound(do.answer, "end"), tone="danger", tall=True, expand=True)
+
+
+@ft.component
+def _rows(rows: Sequence[Sequence[ft.Control]]) -> ft.Control:
+    """Buttons as wide as the page together, each row of one height; one below the other in large text."""
+    scale, probe = use_text_scale()
+    stretch = ft.CrossAxisAlignment.STRETCH
+    shown = [[one] for row in rows for one in row] if scale >= LARGE else rows
+    lines: list[ft.Control] = [
+        ft.Row(list(row), spacing=Space.S, vertical_alignment=stretch, intrinsic_height=True) for row in shown
+    ]
+    return ft.Stack([probe, ft.Column(lines, spacing=Space.S, tight=True)])
+
+
+def _question(text: str, *, detail: str | None = None) -> ft.Control:
+    return ft.Semantics(live_region=True, container=True, content=section_title(text, detail=detail))
+
+
+def _where(_: PainNote, do: Hurt) -> ft.Control:
+    """The joints that hurt lately, and every point of the figure; of a muscle, the nearest."""
+    recent = [
+        quiet_button(
+            f"{_capital(joint_word(*point))} again",
+            bound(do.where, *point),
+            tone="caution",
+            tall=True,
+            expand=True,
+        )
+        for point in do.recent()
+    ]
+    picture = ft.Row([joint_picture(None, do.where, said={})], alignment=ft.MainAxisAlignment.CENTER)
+    shown = [_rows([recent])] if recent else []
+    return group(_question("Where? Tap the nearest point", detail=MIRROR), *shown, picture)
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _signs(note: PainNote, do: Hurt) -> ft.Control:
+    """The signs that stop a movement, then a dull ache; whatever is tapped leads on."""
+    assert note.joint is not None
+    signs = [quiet_button(word, bound(do.sign, sign), tall=True, expand=True) for sign, word in SIGNS.items()]
+    none = [
+        quiet_button(text, bound(do.no_sign, kind), tall=True, expand=True)
+        for kind, text in (
+            (PainKind.joint, f"None: dull, in the {joint_word(note.joint, note.side)}"),
+            (PainKind.muscle, "None: in a muscle, dull or burning"),
+        )
+    ]
+    return group(
+        _question("Any of these?"),
+        _rows([signs[at : at + 2] for at in range(0, len(signs), 2)]),
+        _question("None of these"),
+        _rows([[one] for one in none]),
+    )
+
+
+def _number(note: PainNote, do: Hurt) -> ft.Control:
+    """The number; the burning of a muscle may be gone by now, and a sign needs no number."""
+    others = []
+    if note.kind is PainKind.muscle:
+        others = [quiet_button("It burned and is gone now", bound(do.has_gone), tall=True, expand=True)]
+    elif note.qualities:
+        others = [quiet_button("No number", bound(do.give_no_number), tall=True, expand=True)]
+    text = "How much now?" if note.kind is PainKind.muscle else "How much?"
+    return group(
+        _question(text, detail="0 no pain, 10 the worst imaginable"),
+        rating(note.rating, do.rate, name="How much", what="pain"),
+        *([_rows([others])] if others else []),
     )
 
 
 _NOTICE: dict[Advice, NoticeKind] = {
     Advice.go_on: "note",
     Advice.ease: "caution",
-    Advice.stop_movement: "caution",
     Advice.retry_unloaded: "caution",
+    Advice.stop_movement: "caution",
     Advice.swap_and_leave_out: "caution",
     Advice.end_session: "caution",
     Advice.get_help: "danger",
 }
+_WAY_ON = {
+    Advice.go_on: ("Carry on", "go_on"),
+    Advice.ease: ("Carry on with less", "go_on"),
+    Advice.retry_unloaded: ("Try without weight", "go_on"),
+    Advice.stop_movement: ("Go on without it", "without"),
+    Advice.swap_and_leave_out: ("Go on without it", "without"),
+}
+"""The one action of each verdict; where there is none, the session ends."""
 
 
-def _advice_notice(advice: Advice) -> ft.Control:
-    return notice(_NOTICE[advice], ADVICE[advice], title=WHAT_TO_DO, announce=True)
-
-
-def _buttons(advice: Advice | None, do: Hurt) -> list[ft.Control]:
-    """What the rules permit, the last one as the main action; ending is always among it."""
-    end = ("End the session", "end")
-    *others, (label, then) = {
-        None: [end],
-        Advice.go_on: [end, ("Go on", "go_on")],
-        Advice.retry_unloaded: [end, ("Leave it out", "without"), ("Try unloaded", "go_on")],
-        Advice.ease: [end, ("Leave it out", "without"), ("Go on with less", "go_on")],
-        Advice.stop_movement: [end, ("Go on without it", "without")],
-        Advice.swap_and_leave_out: [end, ("Go on without it", "without")],
-        Advice.end_session: [end],
-        Advice.get_help: [end],
-    }[advice]
-    return [
-        *(
-            quiet_button(other, bound(do.answer, instead), tone="danger", tall=True, expand=True)
-            for other, instead in others
-        ),
-        primary_button(label, bound(do.answer, then), expand=True),
-    ]
-
-
-def _rating(note: PainNote, do: Hurt) -> ft.Control:
-    chosen = rating(note.rating, lambda number: do.describe(rating=number), name="How much", what="pain")
-    return group(section_title("How much?", detail="0 to 10"), chosen)
-
-
-def _where(note: PainNote, do: Hurt) -> ft.Control:
-    """The joint points, on a picture and as a list."""
-    where = joint_word(note.joint, note.side) if note.joint else f"tap one, {MIRROR}"
-    chosen = (note.joint, note.side) if note.joint else None
-
-    def place(joint: Joint, side: Side | None) -> None:
-        do.describe(joint=joint, side=side)
-
-    return group(section_title("Where?", detail=where), joint_points(chosen, place, said={}))
-
-
-def _qualities(note: PainNote, do: Hurt) -> ft.Control:
-    rows: list[ft.Control] = [
-        tick_row(label, quality in note.qualities, _toggled(note.qualities, quality, do))
-        for quality, label in QUALITIES.items()
-    ]
-    return group(section_title("Any of these?"), ft.Column(rows, spacing=0))
-
-
-def _toggled(now: tuple[PainQuality, ...], quality: PainQuality, do: Hurt) -> Callable[..., Any]:
-    def toggle(on: bool) -> None:
-        do.describe(qualities=(*now, quality) if on else tuple(q for q in now if q is not quality))
-
-    return toggle
+def _verdict(said: Advice, do: Hurt) -> ft.Control:
+    """What to do, with one main action; ending and changing an answer are always there."""
+    label, then = _WAY_ON.get(said, (END, "end"))
+    text = URGENT if said is Advice.get_help else ADVICE[said]
+    without = [words(do.without_it())] if then == "without" else []
+    leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
+    others = [quiet_button("Change an answer", bound(do.back), expand=True)]
+    others += [leave_out] if then == "go_on" else []
+    return page_frame(
+        [
+            *([] if said is Advice.get_help else [_help(do)]),
+            notice(_NOTICE[said], text, title=WHAT_TO_DO, announce=True),
+            *without,
+            _rows([others]),
+        ],
+        title=STOPPED,
+        top_at=said,
+        actions=[
+            *([] if then == "end" else [_end(do)]),
+            primary_button(label, bound(do.answer, then), expand=True, autofocus=True),
+        ],
+    )

@@ -94,10 +94,10 @@ def _a_session_that_hurts(page: Page) -> str:
     for _ in range(6):
         tap(page, "Skip")
     tap(page, "Something hurts")
-    shown(page, "Stopped. What hurts")
-    tap(page, "Joint")
+    shown(page, "Stop. Weight down")
+    tap(page, "point left wrist")
+    tap(page, "None: dull, in the left wrist")
     tap(page, "pain 6")
-    tap(page, "left wrist")
     tap(page, "End the session")
     shown(page, "How was it")
     tap(page, "Save")

@@ -196,7 +196,7 @@ def in_the_session(page: Page, folder: Path) -> Iterator[State]:
     yield "read-only", second
     second.close()
     tap(page, "Something hurts")
-    shown(page, "What is it")
+    shown(page, "Where. Tap the nearest")
     yield "hurt-empty", page
     tap(page, "Nothing hurts")
     running = folder / "running.jsonl"

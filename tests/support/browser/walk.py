@@ -135,7 +135,7 @@ def _on_the_clock(page: Page) -> Iterator[str]:
     shown(page, "Paused")
     yield "paused"
     tap(page, "Something hurts")
-    shown(page, "Stopped. What hurts")
+    shown(page, "Stop. Weight down")
     yield "hurt"
     tap(page, "Nothing hurts, go back")
     shown(page, "Paused")

@@ -14,7 +14,7 @@ DURING_EXERCISE = (
 # Red flags of the low back, signs of a clot in the leg, a blow to the head; ACOG Committee Opinion 804 for
 # pregnancy (all from memory).
 BESIDE_THEM = (
-    *("saddle area", "bladder", "bowel", "calf swollen", "blow to the head"),
+    *("numbness between the legs", "bladder", "bowel", "calf swollen", "dark urine", "blow to the head"),
     *("pregnancy", "bleeding", "loss of fluid", "contractions"),
 )
 

@@ -121,7 +121,7 @@ async def test_a_phone_feels_the_cues_of_a_session_and_keeps_its_screen_on(tmp_p
     await client.press("Start")
     await client.until_shown("Something hurts")
     await client.press("Something hurts")
-    await client.until_shown("Stopped. What hurts?")
+    await client.until_shown("Stop. Weight down.")
     await asyncio.sleep(0.05)
     assert {"enable", "heavy_impact"} <= set(client.connection.calls)
     await closed(client)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from builders import HAND
-from somebody import hurts, started
+from somebody import PLAN, Person, hurts, started
 
 from companion.state.screen import Screen
 from engine.live.cues import CueKind
 from engine.live.state import Status
 from engine.movements.movement import Joint, Side
-from engine.movements.pain import Advice, PainKind
+from engine.movements.pain import Advice, PainKind, PainQuality, PainQuestion
 
 
 async def test_what_hurt_does_not_come_again_in_this_session() -> None:
@@ -57,6 +57,78 @@ async def test_nothing_is_advised_and_going_on_is_not_offered_before_it_is_said_
     assert person.do.hurt.advice() is None
     assert person.cues.played[-1].kind is CueKind.stop
     assert person.run.status is Status.paused
+
+
+async def test_one_question_after_the_other_leads_to_the_verdict() -> None:
+    person = await started()
+    await person.later(30)
+    hurt = person.do.hurt
+    await person.do.session.something_hurts()
+    assert person.state.screen is Screen.hurt
+    assert (person.run.status, hurt.question()) == (Status.paused, PainQuestion.where)
+    hurt.where(Joint.knee, Side.left)
+    assert hurt.question() is PainQuestion.signs
+    hurt.no_sign(PainKind.joint)
+    assert (hurt.question(), hurt.advice()) == (PainQuestion.number, None)
+    hurt.rate(2)
+    assert (hurt.question(), hurt.advice()) == (None, Advice.retry_unloaded)
+    hurt.back()
+    assert hurt.question() is PainQuestion.number
+    hurt.back()
+    hurt.sign(PainQuality.snap)
+    assert hurt.question() is PainQuestion.number
+    hurt.give_no_number()
+    assert (hurt.question(), hurt.advice()) == (None, Advice.swap_and_leave_out)
+    hurt.get_help()
+    assert (hurt.question(), hurt.advice()) == (None, Advice.get_help)
+
+
+async def test_a_step_back_takes_one_answer_back_and_never_asks_for_less() -> None:
+    person = await started()
+    hurt = person.do.hurt
+    await person.do.session.something_hurts()
+    hurt.where(Joint.knee, Side.left)
+    hurt.sign(PainQuality.sharp)
+    hurt.give_no_number()
+    for question in (PainQuestion.number, PainQuestion.signs, PainQuestion.where):
+        hurt.back()
+        assert hurt.question() is question
+    assert person.state.run.pain_note.qualities == ()
+
+
+async def test_burning_is_timed_from_the_stop_by_the_clock() -> None:
+    person = await started()
+    for waited_s, said in ((59, Advice.go_on), (75, Advice.ease)):
+        await person.do.session.something_hurts()
+        person.do.hurt.where(Joint.hip, Side.left)
+        person.do.hurt.no_sign(PainKind.muscle)
+        person.clock.ms += waited_s * 1000
+        person.do.hurt.has_gone()
+        assert person.do.hurt.advice() is said
+        await person.do.hurt.not_hurt()
+
+
+async def test_the_joint_that_hurt_lately_comes_first() -> None:
+    person = await started()
+    await person.later(30)
+    assert person.do.hurt.recent() == ()
+    await hurts(person, rating=2)
+    await person.do.hurt.answer("go_on")
+    await person.do.session.something_hurts()
+    assert person.do.hurt.recent() == ((Joint.knee, Side.left),)
+
+
+async def test_what_was_said_before_the_start_is_offered_and_kept_with_the_note() -> None:
+    person = await Person().open(PLAN)
+    person.do.setup.rate_sore(Joint.wrist, Side.right, 1)
+    await person.do.session.start()
+    await person.do.session.something_hurts()
+    assert person.do.hurt.recent() == ((Joint.wrist, Side.right),)
+    person.do.hurt.where(Joint.wrist, Side.right)
+    assert person.state.run.pain_note.said_before == 1
+    person.do.hurt.back()
+    person.do.hurt.where(Joint.knee, Side.left)
+    assert person.state.run.pain_note.said_before is None
 
 
 async def test_after_a_pain_stop_nothing_hurries_anyone() -> None:
