@@ -1,4 +1,4 @@
-"""The coach's answer to one person: an adjustment, told in sentences before it is handed over."""
+"""The coach's answer to one person: an adjustment, shown in sentences before it is handed over."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from companion.views.controls.field import entry, field
 from companion.views.controls.parts import group, section_title, words
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.fields import small, titled
+from engine.base.phrases import number_of
 from engine.coach.roster import Person
 from engine.movements.movement import JOINT_POINTS, Joint, Side, library
 from engine.movements.words import joint_word
@@ -43,7 +44,7 @@ def answer_part(person: Person, state: State, do: AnswerEdits) -> list[ft.Contro
             titled("It holds for", choice_row(DAYS, str(answer.days), do.for_days, name="It holds for")),
         ),
         *_asked(answer, do),
-        *_ways_out(answer, state, do),
+        *_hand_over(answer, state, do),
         group(section_title("Spare a joint"), _spared(person, do)),
         group(section_title("Less this time"), _less(do)),
         group(section_title("By movement"), *_by_movement(person, do)),
@@ -52,7 +53,7 @@ def answer_part(person: Person, state: State, do: AnswerEdits) -> list[ft.Contro
 
 
 def _asked(answer: Answer, do: AnswerEdits) -> list[ft.Control]:
-    """What is asked so far, in the sentences in which the person will read it."""
+    """What is asked so far, in the sentences that the person will read."""
     if answer.made is None:
         return [words(UNSIGNED if not answer.changes else f"{UNSIGNED} Changes: {len(answer.changes)}.")]
     first, *told = describe(answer.made, library())
@@ -65,18 +66,18 @@ def _asked(answer: Answer, do: AnswerEdits) -> list[ft.Control]:
     return [group(words(first, strong=True), *rows)]
 
 
-def _ways_out(answer: Answer, state: State, do: AnswerEdits) -> list[ft.Control]:
+def _hand_over(answer: Answer, state: State, do: AnswerEdits) -> list[ft.Control]:
     made = answer.made
     if made is None:
         return []
-    ways = [quiet_button("Save the adjustment", bound(do.save, made))]
+    buttons = [quiet_button("Save the adjustment", bound(do.save, made))]
     if state.device.settings.base_address:
-        ways.append(quiet_button("Copy its link", bound(do.copy, made)))
-    return [button_row(*ways)]
+        buttons.append(quiet_button("Copy its link", bound(do.copy, made)))
+    return [button_row(*buttons)]
 
 
 def _spared(person: Person, do: AnswerEdits) -> ft.Control:
-    """What this person said hurt comes first."""
+    """The joints to spare; those that hurt this person come first."""
     hurt = {(note.joint, note.side) for one in person.recent for note in one.pains}
     points = sorted(JOINT_POINTS, key=lambda point: point not in hurt)
     return button_row(*(_spare(joint, side, do) for joint, side in points))
@@ -91,7 +92,7 @@ def _spare(joint: Joint, side: Side | None, do: AnswerEdits) -> ft.Control:
 
 def _less(do: AnswerEdits) -> ft.Control:
     rounds = (
-        quiet_button(f"At most {n} round{'s' if n > 1 else ''}", _adds(do, kind="rounds", rounds=n))
+        quiet_button(f"At most {number_of(n, 'round')}", _adds(do, kind="rounds", rounds=n))
         for n in FEWER_ROUNDS
     )
     minutes = (quiet_button(f"About {n} min", _adds(do, kind="minutes", minutes=n)) for n in MINUTES)
@@ -99,7 +100,7 @@ def _less(do: AnswerEdits) -> ft.Control:
 
 
 def _by_movement(person: Person, do: AnswerEdits) -> list[ft.Control]:
-    """The movements that were done: the next weight may be allowed, or one is left out."""
+    """For each movement that was done, to allow its next weight or to leave it out."""
     done = {one.movement: one.name for session in person.recent for one in session.movements}
     return [
         ft.Column(

@@ -1,4 +1,4 @@
-"""One block on the coach's desk: its clock, its movements in order, and the search for one more."""
+"""One block on the coach's desk: its clock, and its movements in order."""
 
 from __future__ import annotations
 
@@ -7,23 +7,19 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.views.controls.buttons import bound, quiet_button
-from companion.views.controls.field import field
 from companion.views.controls.parts import group, rule, section_title, words
-from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, small
+from companion.views.desk.search import search
 from engine.movements.words import KIT_WORDS
-from engine.plan.draft import Put, value_at
-from engine.plan.draft_parts import known_movements, movement_list, movements_found
+from engine.plan.draft import DraftPlace, Put, value_at
+from engine.plan.draft_parts import known_movements, movement_list
 from engine.plan.words import BLOCK_KIND_WORDS, sides_words
 
 if TYPE_CHECKING:
     from engine.base.model import JsonObject
     from engine.movements.movement import Movement
 
-MOST_FOUND = 6
-NEW_NAME = "Or a new movement, named"
-SEARCH = "Find a movement by name or pattern"
 UNITS = (("repetitions", "Repetitions"), ("seconds", "Seconds"))
 COUNTS = (("total", "In all"), ("per_side", "Each side"), ("alternating", "In turns"))
 USUAL = (("timed", "By the clock"), ("repetitions", "By repetitions"))
@@ -81,7 +77,7 @@ def _practice(fields: Fields, number: int) -> list[ft.Control]:
     return [
         fields.choice("How the coach prefers it", USUAL, *here, "usual"),
         *fields.wrong(*here, "usual"),
-        *_either(fields, (*here, "timed"), "by the clock", timed, {"work_s": 30, "rest_s": 15}),
+        _allow_button(fields, (*here, "timed"), "by the clock", timed, {"work_s": 30, "rest_s": 15}),
         *(
             [
                 side_by_side(
@@ -92,21 +88,18 @@ def _practice(fields: Fields, number: int) -> list[ft.Control]:
             if timed
             else []
         ),
-        *_either(fields, (*here, "repetitions"), "by repetitions", counted, {"low": 6}),
+        _allow_button(fields, (*here, "repetitions"), "by repetitions", counted, {"low": 6}),
         *([dose(fields, (*here, "repetitions"))] if counted else []),
     ]
 
 
-def _either(
-    fields: Fields, where: tuple[str | int, ...], label: str, held: Any, usual: Any
-) -> list[ft.Control]:
-    """One way of practice: there or not."""
-    put = Put(where, None if held else usual)
-    said = f"Not {label}" if held else f"Allow it {label} as well"
-    return [ft.Row([quiet_button(said, bound(fields.do.write, put))])]
+def _allow_button(fields: Fields, where: DraftPlace, label: str, written: Any, usual: Any) -> ft.Control:
+    """Allows one way of practice with its ``usual`` figures, or takes away what is written of it."""
+    said = f"Not {label}" if written else f"Allow it {label} as well"
+    return ft.Row([quiet_button(said, bound(fields.do.write, Put(where, None if written else usual)))])
 
 
-def dose(fields: Fields, where: tuple[str | int, ...]) -> ft.Control:
+def dose(fields: Fields, where: DraftPlace) -> ft.Control:
     return ft.Column(
         [
             side_by_side(
@@ -133,7 +126,7 @@ def _movements(fields: Fields, number: int, block: JsonObject) -> ft.Control:
 
 
 def _movement(
-    fields: Fields, where: tuple[str | int, ...], slug: str, known: dict[str, Movement], *, count: int
+    fields: Fields, where: DraftPlace, slug: str, known: dict[str, Movement], *, count: int
 ) -> ft.Control:
     *listed, index = where
     assert isinstance(index, int)
@@ -141,10 +134,10 @@ def _movement(
     name = movement.name if movement else slug
     unfolded = fields.plan.open_item == index
     has_more = listed[-1] == "items" or "tempo" in (value_at(fields.plan.draft, where) or {})
-    way = "Close" if unfolded else "Open"
-    more = small(f"{way} {name}", way, bound(fields.do.unfold, index))
-    ways = [*([more] if has_more else []), *fields.order(name, tuple(listed), index, count=count)]
-    head = headed(words(name, size=Type.LEAD, strong=True), ways)
+    label = "Close" if unfolded else "Open"
+    more = small(f"{label} {name}", label, bound(fields.do.unfold, index))
+    buttons = [*([more] if has_more else []), *fields.order(name, tuple(listed), index, count=count)]
+    head = headed(words(name, size=Type.LEAD, strong=True), buttons)
     about = [words(_about(movement), size=Type.CAPTION, colour=Role.INK_SOFT)] if movement else []
     return ft.Column(
         [
@@ -165,7 +158,7 @@ def _about(movement: Movement) -> str:
     return "; ".join(filter(None, parts)) + "."
 
 
-def _unfolded(fields: Fields, where: tuple[str | int, ...], movement: Movement | None) -> list[ft.Control]:
+def _unfolded(fields: Fields, where: DraftPlace, movement: Movement | None) -> list[ft.Control]:
     easier = _easier(fields, where, movement)
     if where[-2] == "items":
         estimate = fields.number("Takes about", *where, "estimate_s", unit="s", needed=False)
@@ -184,53 +177,9 @@ def _unfolded(fields: Fields, where: tuple[str | int, ...], movement: Movement |
     ]
 
 
-def _easier(fields: Fields, where: tuple[str | int, ...], movement: Movement | None) -> list[ft.Control]:
-    """The easier form: the library's own next one, or another one by its name."""
+def _easier(fields: Fields, where: DraftPlace, movement: Movement | None) -> list[ft.Control]:
+    """The easier movement: the library's, or another one by its name."""
     known = known_movements(fields.plan.draft)
     usual = known.get(movement.easier) if movement and movement.easier else None
     hint = f"the library's: {usual.name}" if usual else None
     return [fields.movement("Easier movement", *where, "easier", hint=hint)]
-
-
-@safe_component
-def search(written: str, fields: Fields) -> ft.Control:
-    """Movements of the library and the plan by name or pattern; a press adds one to the block."""
-    found = movements_found(fields.plan.draft, written) if written.strip() else ()
-    do, shown_again = fields.do, f"{fields.plan.open} {fields.plan.refills}"
-    rows: list[ft.Control] = [
-        ft.Row([quiet_button(f"Add {one.name}", bound(do.add_movement, one.slug)), words(_pattern(one))])
-        for one in found[:MOST_FOUND]
-    ]
-    further = len(found) - MOST_FOUND
-    said = f"{further} more; write more of the name." if further > 0 else ""
-    nothing = "Nothing is called so." if written.strip() and not found else said
-    return group(
-        field(SEARCH, written, do.search_movement, on_inside=do.mind_field, key=f"search {shown_again}"),
-        *rows,
-        *([words(nothing, colour=Role.INK_SOFT)] if nothing else []),
-        *([rule(), _own_movement(found[0], fields)] if found else []),
-    )
-
-
-@safe_component
-def _own_movement(like: Movement, fields: Fields) -> ft.Control:
-    """A name for a movement of the plan's own, made like one that was found."""
-    name, set_name = ft.use_state("")
-    fault, set_fault = ft.use_state("")
-
-    async def add() -> None:
-        try:
-            await fields.do.add_own_movement(like.slug, name)
-        except ValueError as wrong:
-            set_fault(str(wrong))
-            return
-        set_name("")
-        set_fault("")
-
-    key = f"own {fields.plan.open} {fields.plan.refills}"
-    box = field(NEW_NAME, name, set_name, fault=fault or None, key=key)
-    return group(box, ft.Row([quiet_button(f"Make it like {like.name}", add)]))
-
-
-def _pattern(movement: Movement) -> str:
-    return movement.pattern.replace("_", " ")

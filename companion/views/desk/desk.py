@@ -13,11 +13,14 @@ from companion.views.controls.parts import group, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
+from companion.views.desk.allowances import allowances_part
 from companion.views.desk.block import block_part
 from companion.views.desk.fields import Fields
 from companion.views.desk.hand_over import hand_over_part
 from companion.views.desk.minutes import figures_part
-from companion.views.desk.plan import allowances_part, own_part, plan_part
+from companion.views.desk.own_movements import own_part
+from companion.views.desk.plan import plan_part
+from engine.base.phrases import number_of
 from engine.plan.draft import DraftPlace, value_at
 from engine.plan.draft_faults import faults_within
 from engine.plan.draft_parts import known_movements, movement_list
@@ -38,8 +41,7 @@ NOTHING_YET = "No block yet. Add one: a session needs work at least."
 
 @safe_component
 def desk_screen(state: State, do: Desk, _: Go) -> ft.Control:
-    plan = state.desk.plan
-    assert plan is not None
+    plan = state.desk.open_plan
     fields = Fields(plan, do.edit)
     return page_frame(
         [
@@ -58,21 +60,20 @@ def desk_screen(state: State, do: Desk, _: Go) -> ft.Control:
 
 
 def _three(left: list[ft.Control], middle: list[ft.Control], right: list[ft.Control]) -> ft.Control:
-    """Three columns where the page is wide enough, else one below the other."""
+    """Three columns if the page is wide enough, otherwise one below the other."""
     shares = ((left, 3), (middle, 5), (right, 4))
     sized: list[ft.Control] = [column(part, share=share) for part, share in shares]
     return ft.ResponsiveRow(sized, spacing=Space.L, run_spacing=Space.L)
 
 
 def _history(plan: PlanOnDesk, do: Desk) -> ft.Control:
-    count = len(plan.faults)
-    said = f"{count} fault{'s' if count != 1 else ''}" if count else "No faults"
-    told = words(said, strong=True, colour=Role.DANGER if count else Role.INK_SOFT)
+    said = number_of(len(plan.faults), "fault") if plan.faults else "No faults"
+    faults = words(said, strong=True, colour=Role.DANGER if plan.faults else Role.INK_SOFT)
     return ft.Row(
         [
             quiet_button("Undo", do.edit.take_back, disabled=not plan.history.past),
             quiet_button("Redo", do.edit.write_again, disabled=not plan.history.future),
-            ft.Semantics(live_region=True, container=True, content=told),
+            ft.Semantics(live_region=True, container=True, content=faults),
             *([words(SAVED, colour=Role.INK_SOFT)] if plan.changed else []),
         ],
         spacing=Space.S,
@@ -115,13 +116,13 @@ def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
 
 
 def _entry(plan: PlanOnDesk, do: Desk, where: DraftPlace, title: str, about: str) -> ft.Control:
-    """A line of the outline: what it holds, and how many faults stand in it."""
+    """A line of the outline: what the part holds, and how many faults it has."""
     count = len(_faults_of(plan, where))
     texts: list[Any] = [words(title, strong=True)]
     if about:
         texts.append(words(about, size=Type.CAPTION, colour=Role.INK_SOFT))
     if count:
-        said = f"{count} fault{'s' if count != 1 else ''}"
+        said = number_of(count, "fault")
         texts.append(words(said, size=Type.CAPTION, strong=True, colour=Role.DANGER))
     line = [ft.Column(texts, spacing=0, tight=True, expand=True)]
     is_open = plan.open == where
@@ -130,7 +131,10 @@ def _entry(plan: PlanOnDesk, do: Desk, where: DraftPlace, title: str, about: str
 
 
 def _faults_of(plan: PlanOnDesk, where: DraftPlace) -> tuple[object, ...]:
-    """Those of the plan itself are all that stand in no other part; that there is no block stands below."""
+    """The faults of a part. Those of the plan itself are all that belong to no other part.
+
+    A missing block is told below the outline instead.
+    """
     if where == HAND_OVER:
         return ()
     if where != THE_PLAN:

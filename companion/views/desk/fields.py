@@ -1,4 +1,4 @@
-"""The fields of the coach's desk: each writes one place of the draft and shows what is wrong there."""
+"""The fields of the coach's desk: each writes one place of the draft and shows the faults there."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ class Fields:
     def text(
         self, label: str, *where: str | int, hint: str | None = None, needed: bool = False, lines: int = 1
     ) -> ft.Control:
-        """A text; where nothing is needed, an empty one is none."""
+        """A text. Unless it is ``needed``, an empty one is written as none."""
         return self._field(
             label, where, lambda said: said if said or needed else None, hint=hint, lines=lines
         )
@@ -46,7 +46,7 @@ class Fields:
     def number(
         self, label: str, *where: str | int, unit: str = "", needed: bool = True, hint: str | None = None
     ) -> ft.Control:
-        """A whole number; ``hint`` is what none means."""
+        """A whole number; ``hint`` tells what an empty field means."""
         return self._field(label, where, lambda said: _number(said, needed), unit=unit, hint=hint)
 
     def movement(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
@@ -99,13 +99,13 @@ class Fields:
         return titled(label, choice_row(options, str(value_at(self.plan.draft, where)), choose, name=label))
 
     def tick(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
-        async def toggle(held: bool) -> None:
-            await self.do.write(Put(where, held))
+        async def toggle(ticked: bool) -> None:
+            await self.do.write(Put(where, ticked))
 
         return tick_row(label, bool(value_at(self.plan.draft, where)), toggle, hint=hint)
 
     def lines(self, label: str, one: str, *where: str | int) -> ft.Control:
-        """A list of sentences; ``one`` is what one of them is called."""
+        """A list of sentences; ``one`` is what each of them is called."""
         written = value_at(self.plan.draft, where) or []
         rows: list[ft.Control] = [
             ft.Row(
@@ -126,14 +126,14 @@ class Fields:
         )
 
     def wrong(self, *where: str | int) -> list[ft.Control]:
-        """What is wrong with a place as a whole."""
+        """The faults of a place as a whole."""
         return [
             words(f"Check: {said}", size=Type.CAPTION, strong=True, colour=Role.DANGER)
             for said in faults_at(self.plan.faults, where)
         ]
 
     def order(self, name: str, where: DraftPlace, number: int, *, count: int) -> list[ft.Control]:
-        """Up, down and away, for one part of a list."""
+        """The buttons that move one part of a list up or down, or remove it."""
         move = self.do.move
         return [
             small(f"{name} up", "↑", bound(move, where, number, -1), disabled=number == 0),
@@ -143,7 +143,7 @@ class Fields:
 
 
 def _number(said: str, needed: bool) -> int | str | None:
-    """As it was written where it is no number: the draft says what is wrong with it."""
+    """The number, or what was written if it is none: the draft says what is wrong with it."""
     said = said.strip()
     if said.isascii() and said.isdigit() and len(said) < 10:
         return int(said)
@@ -155,7 +155,7 @@ def _numbers(said: str) -> list[int | str | None]:
 
 
 def small(name: str, sign: str, on_click: Callable[..., Any], *, disabled: bool = False) -> ft.Control:
-    """A button with a sign for a label; ``name`` is what a screen reader says."""
+    """A button with a sign as its label; ``name`` is what a screen reader says."""
     return quiet_button(sign, on_click, name=name, disabled=disabled)
 
 
@@ -167,7 +167,7 @@ def titled(label: str, content: ft.Control) -> ft.Control:
 
 @safe_component
 def side_by_side(*fields: ft.Control) -> ft.Control:
-    """As wide as each other, in one row; below each other where the text is large."""
+    """Equally wide in one row, or below each other if the text is large."""
     scale, probe = use_text_scale()
     large = ft.Column(list(fields), spacing=Space.S, tight=True, horizontal_alignment=STRETCH)
     usual = ft.Row(
@@ -179,19 +179,19 @@ def side_by_side(*fields: ft.Control) -> ft.Control:
 
 
 @safe_component
-def headed(title: ft.Control, ways: Sequence[ft.Control]) -> ft.Control:
-    """What a part is called, and what can be done with it: beside it, or below where the text is large."""
+def headed(title: ft.Control, buttons: Sequence[ft.Control]) -> ft.Control:
+    """The title of a part with its buttons beside it, or below it if the text is large."""
     scale, probe = use_text_scale()
-    buttons = ft.Row(list(ways), spacing=Space.XS, tight=True)
-    large = ft.Column([title, buttons], spacing=Space.XS, tight=True)
-    usual = ft.Row([ft.Container(title, expand=True), buttons], spacing=Space.XS)
+    row = ft.Row(list(buttons), spacing=Space.XS, tight=True)
+    large = ft.Column([title, row], spacing=Space.XS, tight=True)
+    usual = ft.Row([ft.Container(title, expand=True), row], spacing=Space.XS)
     return ft.Stack([probe, large if scale >= LARGE else usual])
 
 
 def in_any_order(rows: list[ft.Control], fields: Fields, *where: str | int) -> ft.Control:
-    """The parts of a list below each other; each is dragged to its place by its handle.
+    """The parts of a list below each other; each can be dragged to its place by its handle.
 
-    The client moves a part by itself when it is dropped: the list is made anew then, as the draft has it.
+    The client moves a dropped part by itself. A new key has the list drawn again as the draft has it.
     """
 
     async def drop(event: ft.OnReorderEvent) -> None:
@@ -204,7 +204,7 @@ def in_any_order(rows: list[ft.Control], fields: Fields, *where: str | int) -> f
 
 
 def drag_handle() -> ft.Control:
-    """For mouse and finger; the keyboard and a screen reader have the buttons beside it."""
+    """For mouse and finger; keyboard and screen reader use the buttons beside it."""
     grip = ft.Semantics(exclude_semantics=True, content=words("≡", size=Type.LEAD, colour=Role.INK_SOFT))
     square = ft.Container(grip, width=TOUCH_PX, height=TOUCH_PX, alignment=ft.Alignment.CENTER)
     return ft.ReorderableDragHandle(content=square, mouse_cursor=ft.MouseCursor.GRAB)

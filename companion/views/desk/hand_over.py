@@ -1,4 +1,4 @@
-"""The ways a plan leaves the desk: file and sheet always, link and QR code where there is an address."""
+"""Handing a plan over: always as a file or a sheet, and as a link or QR code if there is an address."""
 
 from __future__ import annotations
 
@@ -70,7 +70,7 @@ def _link(plan: SessionPlan, address: str, do: HandOver) -> list[ft.Control]:
 
 
 def _qr(link_written: str) -> list[ft.Control]:
-    """The code to be read off the screen, on white with its border in both themes."""
+    """The code to scan from the screen, on white with its border in both themes."""
     drawn = qr_picture(link_written)
     if drawn is None:
         return [notice("caution", NO_QR)]

@@ -1,4 +1,4 @@
-"""Beside the plan: its minutes by kit and rounds, what so many minutes give, and the balance of the work."""
+"""Beside the plan: its minutes by kit and rounds, what minutes give, and the balance of the work."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ BY = "by dumbbells"
 NO_FIGURES = "Minutes and balance stand here as soon as the plan has no faults."
 STALE = "As of the last plan without faults."
 COLUMNS_IN_A_TABLE = 4
-"""More do not fit beside each other at the desk; further rounds go into a second table."""
+"""No more fit at the desk; further rounds go into a second table."""
 
 
 def figures_part(plan: PlanOnDesk) -> list[ft.Control]:
@@ -61,7 +61,7 @@ def _table(rows: Sequence[PlannedRow], rounds: Sequence[int]) -> ft.Control:
 
 
 def _changes(rows: Sequence[PlannedRow], kit: Kit) -> bool:
-    """Whether a kit has changes of sides that cost time; else one line says both."""
+    """Whether changes of sides cost time with this kit; otherwise one line is enough for both."""
     off, on = (row for row in rows if row.kit is kit)
     return off.by_rounds != on.by_rounds
 
@@ -72,7 +72,7 @@ def _row_name(row: PlannedRow) -> str:
 
 @safe_component
 def _line(name: str, cells: Sequence[str], *, strong: bool = False) -> ft.Control:
-    """A line of a table, or a sentence where the text is large; a screen reader hears it whole."""
+    """A line of a table, or a sentence if the text is large; a screen reader reads it as a whole."""
     scale, probe = use_text_scale()
     said = f"{name}: {', '.join(cells)}"
     if scale >= LARGE:
@@ -108,7 +108,7 @@ def _given(one: MinutesGive) -> str:
 
 
 def _warnings(gives: Sequence[MinutesGive]) -> list[ft.Control]:
-    """What holds for several kits is said once."""
+    """Each warning once, with the kits it holds for."""
     kits: dict[tuple[int, str], list[str]] = {}
     for one in gives:
         if one.warning:

@@ -1,4 +1,4 @@
-"""The reading corner: everyone whose page came back, pain and stops first; one of them in detail."""
+"""The pages that came back: everybody in a paragraph, pain and stops first, or one person in detail."""
 
 from __future__ import annotations
 
@@ -63,7 +63,7 @@ def _flag(person: Person) -> str | None:
 
 
 def _person(person: Person, do: Pages) -> ft.Control:
-    """One person's paragraph, with what became of further copies of the page."""
+    """One person in a paragraph, with what became of further copies of the page."""
     first, *rest = sentences(person)
     pain = _pain(person)
     return group(

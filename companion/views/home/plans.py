@@ -14,6 +14,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
 from engine.base.issue import Issue
+from engine.base.phrases import number_of
 from engine.plan.plan import SessionPlan, movements_named_in
 from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
 
@@ -79,8 +80,7 @@ def _unfinished(state: State, go: Go) -> list[ft.Control]:
 
 def _faults(state: State) -> list[ft.Control]:
     """Every fault with its place in the document, counted from 1."""
-    count = len(state.plans.faults)
-    number = f"{count} fault{'s' if count != 1 else ''}"
+    number = number_of(len(state.plans.faults), "fault")
     said = f"{state.plans.faulty} cannot be kept: {number}. Your plans stay as they were."
     lines: list[ft.Control] = [_fault(one) for one in state.plans.faults]
     return [notice("caution", said, announce=True), group(section_title("What is wrong"), *lines)]

@@ -1,0 +1,67 @@
+"""The movements of the plan's own."""
+
+from __future__ import annotations
+
+import flet as ft
+
+from companion.views.controls.buttons import bound
+from companion.views.controls.parts import group, rule, section_title, words
+from companion.views.controls.theme import Role, Space
+from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, small
+from engine.movements.movement import MovementPattern
+from engine.plan.draft import DraftPlace, value_at
+
+NO_OWN = "None yet. In a block, find one that is like it and name it anew."
+KITS = (("none", "No weight"), ("single", "One"), ("pair", "Two"))
+SIDES = (("none", "No side"), ("hand", "Hand"), ("leg", "Leg"))
+
+
+def own_part(fields: Fields) -> list[ft.Control]:
+    """The plan's own movements; each began as a copy of the movement it was made like."""
+    own = value_at(fields.plan.draft, ("movements",)) or []
+    parts = [_own(fields, number) for number in range(len(own))]
+    return [group(section_title("Movements of its own"), *(parts or [words(NO_OWN, colour=Role.INK_SOFT)]))]
+
+
+def _own(fields: Fields, number: int) -> ft.Control:
+    here: DraftPlace = ("movements", number)
+    name = str(value_at(fields.plan.draft, (*here, "name")))
+    patterns = ", ".join(pattern.value for pattern in MovementPattern)
+    return ft.Column(
+        [
+            rule(),
+            fields.text("Name of the movement", *here, "name", needed=True),
+            fields.text("Pattern", *here, "pattern", needed=True, hint=patterns),
+            side_by_side(
+                fields.movement("Easier", *here, "easier"),
+                fields.movement("Harder", *here, "harder"),
+            ),
+            fields.text("End point", *here, "end_point", needed=True),
+            fields.lines("Cues", "Cue", *here, "cues"),
+            fields.lines("Stop rules", "Stop rule", *here, "stop_rules"),
+            *_forms(fields, here),
+            ft.Row([small(f"Remove {name}", "×", bound(fields.do.remove, ("movements",), number))]),
+        ],
+        spacing=Space.S,
+        horizontal_alignment=STRETCH,
+    )
+
+
+def _forms(fields: Fields, here: DraftPlace) -> list[ft.Control]:
+    """The forms by kit: what changes sides in each, and how its weight is placed."""
+    forms = value_at(fields.plan.draft, (*here, "forms")) or []
+    parts: list[ft.Control] = []
+    for number in range(len(forms)):
+        form: DraftPlace = (*here, "forms", number)
+        parts += [
+            headed(
+                words(f"Form {number + 1}", strong=True),
+                fields.order(f"form {number + 1}", (*here, "forms"), number, count=len(forms)),
+            ),
+            fields.text("Name of the form", *form, "name", needed=True),
+            fields.choice("Dumbbells", KITS, *form, "kit"),
+            fields.choice("What changes sides", SIDES, *form, "sides"),
+            fields.text("How the weight is placed safely", *form, "placing"),
+            *fields.wrong(*form),
+        ]
+    return [words("Forms by kit", strong=True), *parts, *fields.wrong(*here, "forms")]

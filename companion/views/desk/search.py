@@ -1,0 +1,67 @@
+"""The search for one more movement of a block, and the way to make a new one like it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.field import field
+from companion.views.controls.parts import group, rule, words
+from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Role
+from companion.views.desk.fields import Fields
+from engine.plan.draft_parts import movements_found
+
+if TYPE_CHECKING:
+    from engine.movements.movement import Movement
+
+
+MOST_FOUND = 6
+NEW_NAME = "Or a new movement, named"
+SEARCH = "Find a movement by name or pattern"
+
+
+@safe_component
+def search(written: str, fields: Fields) -> ft.Control:
+    """Finds movements of the library and the plan by name or pattern, each with a button to add it."""
+    found = movements_found(fields.plan.draft, written) if written.strip() else ()
+    do, shown_in = fields.do, f"{fields.plan.open} {fields.plan.refills}"
+    rows: list[ft.Control] = [
+        ft.Row([quiet_button(f"Add {one.name}", bound(do.add_movement, one.slug)), words(_pattern(one))])
+        for one in found[:MOST_FOUND]
+    ]
+    remark = "Nothing is called so." if written.strip() and not found else ""
+    if len(found) > MOST_FOUND:
+        remark = f"{len(found) - MOST_FOUND} more; write more of the name."
+    return group(
+        field(SEARCH, written, do.search_movement, on_inside=do.mind_field, key=f"search {shown_in}"),
+        *rows,
+        *([words(remark, colour=Role.INK_SOFT)] if remark else []),
+        *([rule(), _own_movement(found[0], fields)] if found else []),
+    )
+
+
+@safe_component
+def _own_movement(like: Movement, fields: Fields) -> ft.Control:
+    """Names a new movement of the plan's own, made like the first one that was found."""
+    name, set_name = ft.use_state("")
+    fault, set_fault = ft.use_state("")
+
+    async def add() -> None:
+        try:
+            await fields.do.add_own_movement(like.slug, name)
+        except ValueError as wrong:
+            set_fault(str(wrong))
+            return
+        set_name("")
+        set_fault("")
+
+    key = f"own {fields.plan.open} {fields.plan.refills}"
+    box = field(NEW_NAME, name, set_name, fault=fault or None, key=key)
+    return group(box, ft.Row([quiet_button(f"Make it like {like.name}", add)]))
+
+
+def _pattern(movement: Movement) -> str:
+    return movement.pattern.replace("_", " ")
