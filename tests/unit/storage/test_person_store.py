@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import builders
 
-from engine.coach.questions import Question
+from engine.coach.question import Question
 from engine.movements.movement import Joint, Side
 from engine.today.said import with_joint
 from storage.models import WeekNote

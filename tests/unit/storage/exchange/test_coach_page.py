@@ -15,7 +15,7 @@ from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 from engine.base.issue import Unreadable
 from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
-from engine.coach.questions import Question
+from engine.coach.question import Question
 from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice
 from engine.formats import schema

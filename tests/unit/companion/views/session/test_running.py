@@ -14,7 +14,7 @@ from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
 from companion.views.session.parts import KEEP_EVERYTHING, RESET
-from companion.window.records import FolderRecords
+from companion.window.folder_records import FolderRecords
 from companion.window.window import Window
 from engine.movements.movement import MovementPattern
 from engine.plan.plan import Dose, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
