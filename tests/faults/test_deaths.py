@@ -1,8 +1,8 @@
 """The process dies, or the disk refuses, at every step of every change: the old or the new state is there.
 
-A change is tried once to count its steps; then it is tried again and again from the same start, with a death
-before, in the middle of and after each step, and files that were not synced cut short. ``DEATHS`` sets how
-many. Real kills are in test_killed.py.
+A first run of a change counts its steps. Then the change runs from the same start again and again, with a
+death before, in the middle of and after each step, and unsynced files cut short. ``DEATHS`` sets how many
+times. Real kills are in test_killed.py.
 """
 
 from __future__ import annotations
@@ -89,7 +89,7 @@ class State(NamedTuple):
 
 
 async def state_of(folder: Path) -> State:
-    """What a new start finds: nothing damaged, and figures that agree with a full recount."""
+    """What a new start finds, after a check: nothing is damaged, and figures agree with a full recount."""
     store = NativeStore(folder)
     gathered = await gather(store)
     assert gathered.left_out == ()
@@ -144,8 +144,10 @@ async def cases(tmp_path: Path) -> list[Case]:
 
 
 async def try_with(disk: Disk, case: Case, folder: Path) -> StorageProblem | None:
-    """One change on a disk that fails: old or new, and the same again gives the new state. Returns what was
-    said."""
+    """Makes one change on a failing disk: the old or the new state is there, and a second try gives the new.
+
+    Returns the problem that was raised.
+    """
     shutil.copytree(case.start, folder)
     said = None
     with disk.in_use():
@@ -221,9 +223,9 @@ async def test_a_death_while_everything_is_erased_leaves_each_session_whole_or_g
 
 @pytest.fixture
 def without_rights(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
-    """A folder of one's own, as somebody who may not write everywhere: root becomes another for so long.
+    """Makes a folder the working directory of a user without special rights: root becomes another user.
 
-    The way to it is closed to others, so it is the folder one stands in.
+    Other users cannot reach the folder by its path, so it must be the working directory.
     """
     if not hasattr(os, "geteuid"):
         pytest.skip("this system keeps rights in another way")

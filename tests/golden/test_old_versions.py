@@ -1,7 +1,7 @@
-"""What an older version wrote is read by this one: a whole data folder and a backup, frozen as it left them.
+"""This version reads what an older one wrote: a data folder and a backup, frozen as the older one left them.
 
-The older version is invented (tests/support/golden/version_0.py), for version 1 is the first. The browser's
-database is tried on invented versions in tests/browser/phone/test_storage.py.
+The older version is invented (tests/support/golden/version_0.py), because version 1 is the first. Likewise
+tests/browser/phone/test_storage.py migrates the browser's database between invented versions.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ def version_of(path: Path) -> int:
 
 
 def test_version_0_is_the_version_before_this_one() -> None:
-    """Once there is a second version in truth, it takes the place of the invented one."""
+    """Once version 2 exists, frozen files of version 1 replace those of the invented version."""
     assert VERSION == 1
     frozen = [path for path in (GOLDEN / "old").rglob("*.json") if path.name != "running.jsonl"]
     assert {version_of(path) for path in frozen} == {0}
@@ -149,7 +149,7 @@ async def test_a_backup_of_the_older_version_holds_what_its_folder_holds(folder:
 
 
 def test_a_backup_that_says_it_is_older_and_holds_what_no_version_wrote_is_refused() -> None:
-    """Its checksum is right, but the step finds a set without its load."""
+    """Its checksum is correct, but the step finds a set without its load."""
     body = BACKUP.read_bytes().split(b"\n")[1].replace(b'"load_kg"', b'"load_st"', 1)
     sha256 = hashlib.sha256(b"backup 0\n" + body).hexdigest().encode()
     raw = b'{"format": "backup", "version": 0, "sha256": "%s", "tables":\n%s\n}\n' % (sha256, body)

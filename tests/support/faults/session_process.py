@@ -1,6 +1,6 @@
-"""The process that is killed: a person goes through a session, and it prints each acknowledged event.
+"""The process that is killed: a person goes through a session, and each acknowledged event is printed.
 
-Time is virtual, so that an hour passes in seconds; every step is one that a person can take.
+Time is virtual, so an hour passes in seconds. Every step is one that a person can take.
 """
 
 from __future__ import annotations
@@ -44,8 +44,7 @@ class OwnClock:
 
 
 class Telling:
-    """The part of a store for the session in progress; tells the number of each event, and where the session
-    stands with it, once it is acknowledged."""
+    """The run store, which also prints the number of each acknowledged event and the segment it led to."""
 
     def __init__(self, context: Context) -> None:
         self._run, self._state = context.store.run, context.state
@@ -60,8 +59,8 @@ class Telling:
 
 
 def person(folder: Path, clock: OwnClock) -> Context:
-    """Somebody using the application over a data folder of their own."""
-    assert FolderLock(folder).take(), "the lock went with the process"
+    """What the actions of a person use, over a data folder of their own."""
+    assert FolderLock(folder).take(), "the lock ended with the process"
     return Context(
         State(),
         store=NativeStore(folder),

@@ -1,7 +1,7 @@
-"""What is derived from sessions has one version: once it is raised, all of it is made again, in every store.
+"""What is derived from sessions has one version; raising it derives all of it again, in every store.
 
-Each test puts false figures in the place of what was derived, as an older meaning of a figure would have left
-them: they are taken as they are until the version is another.
+Each test replaces what was derived with false figures, as an older meaning of a figure would have left them.
+The store returns them until the version changes.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What every store keeps of the person."""
+"""How every store keeps notes on weeks and adjustments."""
 
 from __future__ import annotations
 

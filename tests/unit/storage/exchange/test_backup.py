@@ -1,4 +1,4 @@
-"""One file with everything, and what comes back from it."""
+"""A backup of everything, and what it restores."""
 
 from __future__ import annotations
 
@@ -129,7 +129,7 @@ async def test_what_a_newer_version_wrote_is_left_out_and_said_and_the_rest_is_e
 
 
 def changed(backup: bytes, change: Any) -> bytes:
-    """The backup with something else in it, under a right checksum."""
+    """The backup with another content, under a correct checksum."""
     tables = decode(backup, "backup", "backup.json")
     change(tables)
     return encode(tables, "backup", sort_keys=True)
@@ -184,7 +184,7 @@ def test_a_changed_byte_is_noticed(backup: bytes) -> None:
 
 
 def test_a_record_that_cannot_be_counted_is_refused() -> None:
-    """Its times lead beyond the last year a date can have."""
+    """Its times lead beyond the last year that a date can have."""
     golden = json.loads((GOLDEN / "record.json").read_text("utf-8"))
     for done in golden["done"]:
         done["started_ms"] = 10**18

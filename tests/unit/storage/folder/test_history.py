@@ -1,4 +1,4 @@
-"""The history that is kept beside the sessions of a folder."""
+"""The history kept beside the sessions of a folder."""
 
 from __future__ import annotations
 
@@ -42,7 +42,7 @@ async def test_a_late_answer_to_an_earlier_session_is_in_the_history(native: Nat
 async def test_a_history_that_was_made_otherwise_is_made_again(
     native: NativeStore, folder: Path, made_as: int
 ) -> None:
-    """Either by the number of its version, or by a form that no version of that number has."""
+    """It has another version, or the current version and a form that this version never writes."""
     await (await filled(native)).sessions.history()
     path = folder / "history.json"
     as_made = decode(path.read_bytes(), "history-folds", path.name)

@@ -17,7 +17,7 @@ from storage.store import WriteAccess
 
 
 class Windows:
-    """The windows of one process, and which of them were told to stop."""
+    """The windows of one process, and the tokens of those that were told to stop."""
 
     def __init__(self, folder: Path) -> None:
         self.owners, self.folder, self.stopped = Owners(), folder, list[str]()
@@ -108,7 +108,7 @@ print(FolderLock(Path(sys.argv[1])).take(), flush=True)
 
 
 def test_a_folder_held_by_another_program_is_only_read_until_that_ends(windows: Windows) -> None:
-    """The other process is killed, not asked: the system takes its lock back."""
+    """The other process is killed without a warning: the system releases its lock."""
     keeping = HOLDING.replace("print(", "lock = ").replace(".take(), flush=True)", "")
     code = keeping + "print(lock.take(), flush=True)\nsys.stdin.read()\n"
     with subprocess.Popen(

@@ -1,4 +1,4 @@
-"""The running record's file after crashes: what was acknowledged is there, what was torn is not."""
+"""The running record's file after crashes: every acknowledged event is there, and no torn one is."""
 
 from __future__ import annotations
 
@@ -185,7 +185,7 @@ def test_each_event_is_synced_after_its_last_byte_and_before_it_is_acknowledged(
 def test_events_found_after_a_crash_are_synced_before_anything_is_built_on_them(
     place: Place, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The process may have died between the write and its sync; the event is on the screen from now on."""
+    """The process may have died between a write and its sync, but the event is shown from now on."""
     whole, really, synced = place.written().path.read_bytes(), os.fsync, list[bytes]()
 
     def noting(descriptor: int) -> None:

@@ -125,7 +125,7 @@ async def test_a_newer_session_is_said_and_left_as_it_is_and_the_rest_is_there(
 async def test_a_session_whose_content_cannot_be_understood_is_said_and_left(
     native: NativeStore, folder: Path
 ) -> None:
-    """The checksum is right, the record is none: another program may have written it."""
+    """The checksum is correct, but there is no valid record: another program may have written the file."""
     await filled(native)
     record = on("2026-03-01").model_dump(mode="json") | {"active_ms": "long"}
     odd = encode({"records": {record["id"]: record}}, "session-file")

@@ -59,7 +59,7 @@ async def test_a_save_that_fails_at_any_step_loses_nothing_and_can_be_done_again
             await native.sessions.save(late)
         except StorageProblem as problem:
             assert problem.cause is Cause.disk_full  # noqa: PT017
-    assert steps >= step, "the fault was met"
+    assert steps >= step, "the fault occurred"
     again = NativeStore(folder)
     assert [record for record in await again.sessions.records() if record != late] == list(before)
     assert await agrees_with_a_recount(again)

@@ -1,4 +1,4 @@
-"""The index of weeks that is kept beside the sessions of a folder."""
+"""The index of weeks kept beside the sessions of a folder."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ async def test_a_lost_index_is_counted_again(native: NativeStore, folder: Path, 
     again = NativeStore(folder)
     assert await again.sessions.week_index() == weeks
     assert await agrees_with_a_recount(again)
-    assert await again.troubles() == (), "it is only a copy"
+    assert await again.troubles() == (), "an index is only a copy, so its loss is no trouble"
 
 
 async def test_an_index_by_a_newer_version_is_left_as_it_is_and_the_weeks_are_counted(
@@ -73,8 +73,8 @@ async def test_the_index_follows_sessions_that_others_put_there_changed_or_took_
 async def test_a_session_that_is_counted_in_two_years_is_counted_again(
     native: NativeStore, folder: Path
 ) -> None:
-    """A crash between two files of the index leaves an erased session in the year it was and in the year of
-    its erasing."""
+    """A crash between two files of the index leaves an erased session both in the year of the session and in
+    the year of its erasing."""
     await filled(native)
     await native.sessions.week_index()
     before = (folder / "index" / "2026.json").read_bytes()
