@@ -7,7 +7,7 @@ from pathlib import Path
 
 from companion.window.records import READ_ONLY
 from storage.folder.owner import Owners, Ownership
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import Store
 
 
@@ -25,7 +25,7 @@ class FolderRecords:
         if owned is None or take_over:  # who lost the folder asks for it again only when the person says so
             owned = self._owners.acquire(self._folder, self._token, on_stopped=on_lost, take_over=take_over)
             self._ownership = owned
-        store = NativeStore(self._folder, may_write=owned.holds)
+        store = FolderStore(self._folder, may_write=owned.holds)
         if owned.holds():
             await self._fill(store)
         return store, READ_ONLY.get(owned.access, "")

@@ -18,7 +18,7 @@ from places import ROOT, SUPPORT
 
 from storage.derived import weekly_figures
 from storage.folder.owner import FolderLock
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import amended_records
 
 RUNS = int(os.environ.get("KILLS", "5"))
@@ -52,7 +52,7 @@ async def test_every_acknowledged_event_and_record_is_there_after_a_kill(seed: i
     told = killed_after(writes, tmp_path)
     assert len(told["event"]) + len(told["record"]) >= writes
     assert FolderLock(tmp_path).take(), "the lock ended with the process"
-    store = NativeStore(tmp_path)
+    store = FolderStore(tmp_path)
 
     run = await store.run.read()
     assert run is not None

@@ -20,7 +20,7 @@ from companion.actions.actions import Actions
 from companion.state.screen import Screen
 from engine.live.run import replay
 from engine.live.state import Status
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 SESSIONS = int(os.environ.get("SESSIONS", "6"))
 MOST_EVENTS = 90  # About as many as a session has, so that some are killed once it is over but not saved yet.
@@ -54,7 +54,7 @@ def killed_after(events: int, folder: Path, seed: int) -> Told:
 @pytest.mark.parametrize("seed", range(SESSIONS))
 async def test_a_session_whose_process_was_killed_goes_on_where_it_stood(seed: int, tmp_path: Path) -> None:
     told = killed_after(random.Random(seed).randint(1, MOST_EVENTS), tmp_path, seed)
-    kept = await NativeStore(tmp_path).run.read()
+    kept = await FolderStore(tmp_path).run.read()
     assert kept is not None
     assert len(kept.events) in (told.seq, told.seq + 1), "the last event may be written but not told"
     then = replay(kept.model_copy(update={"events": kept.events[: told.seq]}))

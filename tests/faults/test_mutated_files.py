@@ -38,7 +38,7 @@ from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import bring_in
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned, SavedDraft, WeekNote
 from storage.problem import StorageProblem
 from storage.schema import VERSION
@@ -130,7 +130,7 @@ async def fill(store: Any) -> None:
     await store.sessions.erase("record-gone", at=STARTED_AT)
 
 
-async def ask_everything(store: NativeStore) -> list[str]:
+async def ask_everything(store: FolderStore) -> list[str]:
     """Asks all that opening and the screen of the week ask; returns the sentences of all problems."""
     said = []
     for ask in (
@@ -171,7 +171,7 @@ class Kept:
         self.names = sorted(name for name in self.whole if not name.name.endswith(".previous"))
 
     async def _fill(self) -> None:
-        store = NativeStore(self.folder)
+        store = FolderStore(self.folder)
         await fill(store)
         run = builders.journal()
         await store.run.open(run.record().model_copy(update={"events": ()}))
@@ -200,7 +200,7 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
     for start, step in version_0.STEPS.items():
         monkeypatch.setitem(schema.STEPS, start, step)  # type: ignore[arg-type]
     kept, chance = Kept(tmp_path / "kept", version), random.Random(SEED)
-    records = {record.id: record for record in asyncio.run(NativeStore(kept.folder).sessions.records())}
+    records = {record.id: record for record in asyncio.run(FolderStore(kept.folder).sessions.records())}
     for number in range(MUTATIONS // 8):
         kept.put_back()
         name = chance.choice(kept.names)
@@ -208,7 +208,7 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
         change = behind_a_right_checksum if strange else chance.choice(DAMAGED)
         changed = change(chance, kept.whole[name])
         (kept.folder / name).write_bytes(changed)
-        store = NativeStore(kept.folder)
+        store = FolderStore(kept.folder)
         said = asyncio.run(ask_everything(store))
         assert all(10 < len(sentence) < 400 for sentence in said), said
         found = {record.id: record for record in asyncio.run(store.sessions.records())}

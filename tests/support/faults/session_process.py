@@ -25,7 +25,7 @@ from engine.live.state import Status
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind
 from storage.folder.owner import FolderLock
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
 
@@ -63,7 +63,7 @@ def person(folder: Path, clock: OwnClock) -> Context:
     assert FolderLock(folder).take(), "the lock ended with the process"
     return Context(
         State(),
-        store=NativeStore(folder),
+        store=FolderStore(folder),
         clock=clock,
         cues=RecordingCuePlayer(),
         files=FilesInHand(),

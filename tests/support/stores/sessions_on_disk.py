@@ -7,12 +7,12 @@ from pathlib import Path
 
 from recounted import on
 
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 SECRET = "my-own-business"
 
 
-async def filled(store: NativeStore) -> NativeStore:
+async def filled(store: FolderStore) -> FolderStore:
     for day in ("2026-02-27", "2026-03-01", "2026-03-02", "2026-03-31", "2026-04-01"):
         await store.sessions.save(on(day, effort=6, loads_g={"one-hand-press": 5_000}))
     return store

@@ -19,7 +19,7 @@ from storage.browser.shelves import Ask, Document, Put
 from storage.browser.store import BrowserStore
 from storage.derived import Fold
 from storage.files.layout import decode, encode
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.schema import DERIVED_VERSION
 from storage.store import Store
 
@@ -73,13 +73,13 @@ async def test_a_raised_version_makes_everything_on_the_disk_again(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for day in DAYS:
-        await NativeStore(folder).sessions.save(on(day, effort=6, loads_g={"one-hand-press": 5_000}))
-    await derived(NativeStore(folder))
+        await FolderStore(folder).sessions.save(on(day, effort=6, loads_g={"one-hand-press": 5_000}))
+    await derived(FolderStore(folder))
     falsify_files(folder)
-    await assert_all_is_false(NativeStore(folder))
+    await assert_all_is_false(FolderStore(folder))
     assert versions_of_files(folder) == {DERIVED_VERSION}
     monkeypatch.setattr(schema, "DERIVED_VERSION", DERIVED_VERSION + 1)
-    assert await derived(NativeStore(folder)) == await recounted(NativeStore(folder))
+    assert await derived(FolderStore(folder)) == await recounted(FolderStore(folder))
     assert versions_of_files(folder) == {DERIVED_VERSION + 1}
 
 

@@ -19,7 +19,7 @@ from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings, gather
 from storage.exchange.merge import Keep, both_kits, union
 from storage.exchange.shared_folder import merge_through
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned, Tombstone
 
 BASE = builders.record()
@@ -103,7 +103,7 @@ def test_three_devices_end_alike_whoever_merges_first(
 
     async def check(folder: Path) -> None:
         (folder / "shared").mkdir()
-        devices = [NativeStore(folder / f"device-{number}") for number in range(3)]
+        devices = [FolderStore(folder / f"device-{number}") for number in range(3)]
         for device, steps in zip(devices, told, strict=True):
             for record_id, erase in steps:
                 await device.sessions.save(BASE.model_copy(update={"id": record_id}))
@@ -124,7 +124,7 @@ def test_the_permutations_of_a_conflict_leave_every_version_somewhere() -> None:
 
     async def check(folder: Path, order: Sequence[int]) -> None:
         (folder / "shared").mkdir()
-        devices = [NativeStore(folder / f"device-{number}") for number in range(3)]
+        devices = [FolderStore(folder / f"device-{number}") for number in range(3)]
         for device, kit in zip(devices, Kit, strict=True):
             await device.person.save_kit(KitOwned(dumbbells=kit))
         for number in (*order, *order):

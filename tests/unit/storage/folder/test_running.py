@@ -14,7 +14,7 @@ import pytest
 from engine.live.events import RunningRecord
 from engine.live.run import replay
 from storage.folder.running_file import RunningFile
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem, Trouble
 
 RUN = (
@@ -208,7 +208,7 @@ def test_another_hand_on_the_file_is_noticed(place: Place) -> None:
 
 async def test_the_store_says_what_it_found_damaged(tmp_path: Path) -> None:
     (tmp_path / "running.jsonl").write_bytes(b'{"format":"running-rec')
-    store = NativeStore(tmp_path)
+    store = FolderStore(tmp_path)
     assert await store.run.read() is None
     (trouble,) = await store.troubles()
     assert trouble.where == "running.jsonl"
@@ -220,14 +220,14 @@ async def test_a_window_that_may_not_write_sees_a_torn_run_and_touches_nothing(t
     place = Place(tmp_path).written()
     torn = place.path.read_bytes()[:-5]
     place.path.write_bytes(torn)
-    assert await NativeStore(tmp_path, may_write=lambda: False).run.read() == with_events(4)
+    assert await FolderStore(tmp_path, may_write=lambda: False).run.read() == with_events(4)
     assert place.path.read_bytes() == torn
 
 
 async def test_an_opening_that_cannot_be_saved_leaves_no_run(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    store = NativeStore(tmp_path)
+    store = FolderStore(tmp_path)
 
     def full(*_: Any) -> None:
         raise OSError(errno.ENOSPC, "full")
