@@ -36,6 +36,7 @@ def fit(context: Context) -> None:
     """Fits the chosen plan. This is quick enough to do on every change of a choice."""
     count_today(context)
     state, plan = context.state, context.state.plans.chosen
+    profile = state.home.profile
     today = Today(
         day=context.now().date(),
         minutes=state.fit.minutes,
@@ -44,7 +45,9 @@ def fit(context: Context) -> None:
         sore=state.body.sore,
         rated=state.body.rated,
         sore_muscles=state.body.sore_muscles,
-        flags=state.home.profile.flags if state.home.profile else (),
+        flags=profile.flags if profile else (),
+        pregnancy=profile.pregnancy if profile else None,
+        birth=profile.birth if profile else None,
     )
     put = question(plan, today, state.learned, asked_by_coach(context))
     state.fit.picked = None

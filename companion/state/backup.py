@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from storage.exchange.backup import Holdings
+from storage.exchange.backup import Holdings
 
 
 class Asks(StrEnum):
@@ -25,5 +23,5 @@ class Backup:
     """``sessions`` is the number of sessions saved here, ``picked`` what the picked backup holds."""
 
     sessions: int = 0
-    picked: Holdings | None = None
+    picked: Holdings = field(default_factory=Holdings)
     asks: Asks = Asks.nothing

@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from engine.base.issue import Issue
-    from engine.coach.page import CoachPage
-    from engine.coach.roster import Person
-    from engine.plan.adjustment import Adjustment, Change
+from engine.base.issue import Issue
+from engine.coach.page import CoachPage
+from engine.coach.roster import Person
+from engine.plan.adjustment import Adjustment, Change
 
 
 @dataclass(frozen=True)

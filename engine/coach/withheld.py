@@ -7,9 +7,11 @@ from typing import Any
 
 from engine.base.model import Model
 from engine.live.events import Ending
+from engine.movements.limits import without_rules
 from engine.plan.plan import GiveUp
 from engine.record.amendment import AmendedField, Amendment, SetCorrection
 from engine.record.record import LimitedBy, Record, SetAnswer
+from engine.session.fitted import FittedItem, FittedSession
 
 _OF_TIME = frozenset(GiveUp) | {"below_minimum"}
 """Codes of reasons that are about minutes. Every other reason may name a joint, so it goes with the pain."""
@@ -39,8 +41,9 @@ def shown_record(record: Record, choice: PageChoice) -> Record:
     """The record without what the person keeps back.
 
     Where pain is kept back, a record with pain looks as if nothing had hurt and the session had ended early.
+    The limits of the day and the stop rules that they added are never shown: they hint at a profile.
     """
-    session, changed = record.session, dict[str, Any]()
+    session, changed = _without_limits(record.session), dict[str, Any]()
     if not choice.pain:
         changed |= {"pains": (), "changes": (), "ending": _without_pain(record.ending)}
         kept = tuple(reason for reason in session.reasons if reason.code in _OF_TIME)
@@ -55,6 +58,20 @@ def shown_record(record: Record, choice: PageChoice) -> Record:
         changed["note"] = ""
     sets = tuple(done.model_copy(update=_kept_back(done, choice)) for done in record.sets)
     return record.model_copy(update=changed | {"session": session, "sets": sets})
+
+
+def _without_limits(session: FittedSession) -> FittedSession:
+    blocks = tuple(
+        block.model_copy(update={"items": tuple(map(_without_limit_rules, block.items))})
+        for block in session.blocks
+    )
+    room = session.room.model_copy(update={"limits": ()})
+    return session.model_copy(update={"room": room, "blocks": blocks})
+
+
+def _without_limit_rules(item: FittedItem) -> FittedItem:
+    rules = without_rules(item.chosen.stop_rules)
+    return item.model_copy(update={"chosen": item.chosen.model_copy(update={"stop_rules": rules})})
 
 
 def _without_pain(ending: Ending) -> Ending:

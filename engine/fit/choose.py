@@ -13,8 +13,9 @@ from dataclasses import dataclass
 from engine.base.model import Model, Sentence
 from engine.fit.reasons import WhySwapped, left_out_sentence, swap_sentence
 from engine.movements.best_round import RoundPlace, best_round
-from engine.movements.movement import Form, Kit, Movement, one_sided_joints
-from engine.movements.repertoire import Repertoire
+from engine.movements.limits import barring
+from engine.movements.movement import Form, Kit, one_sided_joints
+from engine.movements.repertoire import MOST_DUMBBELLS, Repertoire
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
 from engine.movements.words import EQUIPMENT_WORDS
@@ -106,26 +107,42 @@ def _choose_block(
 ) -> Iterator[tuple[str, Chosen]]:
     """The choice for one block by the slug that the plan names; adds what was swapped to ``swaps``."""
     named = movements_named_in(block)
-    settled: dict[str, Candidate | None] = {slug: today.usual(slug) for slug in named if today.stays(slug)}
+    usual = {slug: today.usual(slug, light=isinstance(block, WarmUpBlock)) for slug in named}
+    settled: dict[str, Candidate | None] = dict(_staying(usual, today))
     settled |= {
         slug: today.in_form(chosen.movement, chosen.form) if chosen else None
         for slug, chosen in worked.items()
     }
-    places = tuple(_places(block, today, settled))
+    places = tuple(_places(block, today, usual, settled))
     for slug, candidate in zip(named, best_round(places), strict=True):
         if slug not in settled:
-            swaps.append(_swap(block, today.known[slug], candidate, today.room))
+            swaps.append(_swap(block, usual[slug], candidate, today.room))
         if candidate is not None:
             written = _written_in(block, candidate.movement.slug)
             of_work = written if isinstance(written, WorkMovement) else None
-            yield slug, worked.get(slug) or as_chosen(candidate, today.known[slug], of_work)
+            fresh = as_chosen(candidate, today.known[slug], of_work, limits=today.room.limits)
+            yield slug, worked.get(slug) or fresh
 
 
-def _places(block: Block, today: Repertoire, settled: Mapping[str, Candidate | None]) -> Iterator[RoundPlace]:
-    """The places of a block; a movement that is settled leaves no choice."""
-    barred = {candidate.movement.slug for candidate in settled.values() if candidate is not None}
-    for slug in movements_named_in(block):
-        planned, candidate = today.usual(slug), settled.get(slug)
+def _staying(usual: Mapping[str, Candidate], today: Repertoire) -> Iterator[tuple[str, Candidate]]:
+    """What can be done as the plan means it; of one movement under two names only the first."""
+    met = set()
+    for slug, planned in usual.items():
+        if today.stays(planned) and planned.really not in met:
+            met.add(planned.really)
+            yield slug, planned
+
+
+def _places(
+    block: Block,
+    today: Repertoire,
+    usual: Mapping[str, Candidate],
+    settled: Mapping[str, Candidate | None],
+) -> Iterator[RoundPlace]:
+    """The places of a block; a movement that is settled leaves no choice. A warm-up never gains a weight."""
+    barred = {candidate.really for candidate in settled.values() if candidate is not None}
+    for slug, planned in usual.items():
+        candidate = settled.get(slug)
         candidates: tuple[Candidate, ...] = (candidate,) if candidate else ()
         if slug not in settled:
             written = _written_in(block, slug)
@@ -134,6 +151,9 @@ def _places(block: Block, today: Repertoire, settled: Mapping[str, Candidate | N
                 barred,
                 coachs_easier=written.easier if written else None,
                 without_holds=isinstance(written, WarmUpItem) and written.dose.unit is DoseUnit.repetitions,
+                most_dumbbells=planned.form.kit.dumbbells
+                if isinstance(block, WarmUpBlock)
+                else MOST_DUMBBELLS,
             )
         yield RoundPlace(planned.movement.region, planned.form.grip_heavy, candidates)
 
@@ -151,21 +171,25 @@ def _with_tries(
         if form is not None:
             stand_in = found.get(slug)
             behind |= {stand_in.movement: stand_in} if stand_in is not None else {}
-            found[slug] = as_chosen(Candidate(today.known[slug], form), today.known[slug])
+            to_try = Candidate(today.known[slug], form)
+            found[slug] = as_chosen(to_try, today.known[slug], limits=today.room.limits)
     return found | behind
 
 
-def _swap(block: Block, planned: Movement, candidate: Candidate | None, room: Room) -> Swap:
-    """What became of a movement, and what the person lacks or spares that made it so."""
-    usual, possible = room.usual_form(planned), room.possible_forms(planned)
+def _swap(block: Block, means: Candidate, candidate: Candidate | None, room: Room) -> Swap:
+    """What became of a movement that the plan ``means``, and what the person lacks or spares that made it
+    so."""
+    planned, usual = means.movement, means.form
+    possible = room.possible_forms(planned)
     sore = dict.fromkeys(one for form in (usual, *possible[:1]) for one in room.too_much(planned, form))
-    too_flat = room.too_flat(usual)
+    limits = barring(room.limits, planned, usual)
     why = WhySwapped(
-        lacking=() if usual in possible or too_flat else _lacking(usual, room),
+        lacking=() if usual in possible or limits else _lacking(usual, room),
         sore=tuple((one.joint, one.side) for one in sore),
         one_sided=one_sided_joints(usual),
         after_pain=planned.slug in room.held,
-        too_flat=too_flat,
+        limits=limits,
+        comes_already=usual in room.forms_of(planned),
     )
     return Swap(
         block=block.id,

@@ -7,10 +7,12 @@ from typing import NamedTuple
 
 from engine.base.phrases import at_most_a_sentence, listed, lower_first
 from engine.fit.levers import Lever
+from engine.movements.limits import LIMIT_WORDS, Limit
 from engine.movements.movement import (
     PATTERNS_THAT_WORK,
     Joint,
     JointPoint,
+    Kit,
     Movement,
     Side,
     Sides,
@@ -112,13 +114,15 @@ class WhySwapped(NamedTuple):
     """What the person lacks or spares, so that a movement cannot be done as planned.
 
     ``one_sided`` are the joints that the movement works on one side at a time: a sore side then spares both.
+    ``comes_already`` says that the round has the same movement under another name.
     """
 
     lacking: tuple[str, ...]
     sore: tuple[JointPoint, ...]
     one_sided: Collection[Joint]
     after_pain: bool
-    too_flat: bool
+    limits: Collection[Limit]
+    comes_already: bool = False
 
 
 def swap_sentence(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> str:
@@ -133,14 +137,27 @@ def _stand_in_words(planned: Movement, stand_in: Candidate | None) -> str:
         return f"{planned.name} left out"
     if stand_in.movement.slug == planned.slug:
         return f"{planned.name} as “{stand_in.form.name}”"
-    return f"{stand_in.movement.name} instead of {planned.name}"
+    return f"{stand_in.movement.name}{_version_words(stand_in)} instead of {planned.name}"
+
+
+def _version_words(stand_in: Candidate) -> str:
+    """“ with empty hands”, or the name of the version in brackets; nothing where there is only one."""
+    movement, form = stand_in.movement, stand_in.form
+    if len(movement.forms) == 1:
+        return ""
+    unloaded = [one for one in movement.forms if one.kit is Kit.none]
+    if [form] == unloaded:
+        return " with empty hands"
+    return f" ({lower_first(form.name)})"
 
 
 def _because(why: WhySwapped) -> Iterator[str]:
     if why.after_pain:
         yield "which is on hold after pain"
-    if why.too_flat:
-        yield "so that nobody lies flat in pregnancy"
+    if why.limits:
+        yield listed([LIMIT_WORDS[limit] for limit in why.limits])
+    if why.comes_already:
+        yield "which the round has under another name"
     if why.lacking:
         yield f"for want of {listed(why.lacking)}"
     if why.sore:

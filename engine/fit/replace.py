@@ -24,17 +24,25 @@ def substitute_for(
     """The movement that takes another's place in the rounds to come; None where nothing may.
 
     ``known`` holds the movements of the plan and the library by slug, ``neighbours`` what comes before and
-    after in the round (none, one or two), ``used`` the slugs that the round already has. No stress is allowed
-    on the joints in ``sparing``. Another form of the same movement is never offered.
+    after in the round (none, one or two), ``used`` the slugs that the round already has, under
+    every name. No stress is allowed on the joints in ``sparing``. Another form of the same movement is never
+    offered.
     """
     today = Repertoire(known, room.sparing(sparing))
     planned = today.in_form(chosen.movement, chosen.form)
     beside = [today.in_form(one.movement, one.form) for one in neighbours[:2]]
     places = [_place(candidate, (candidate,)) for candidate in beside]
     at = min(len(places), 1)
-    places.insert(at, _place(planned, today.stand_ins(planned, {chosen.movement, *used})))
+    places.insert(at, _place(planned, _others(planned, today, used)))
     candidate = best_round(places)[at]
-    return None if candidate is None else _instead_of(chosen, candidate, planned.movement)
+    return None if candidate is None else _instead_of(chosen, candidate, planned.movement, room)
+
+
+def _others(planned: Candidate, today: Repertoire, used: Collection[str]) -> tuple[Candidate, ...]:
+    """What can stand in for a movement that leaves the round, other versions of it among them."""
+    slug = planned.movement.slug
+    found = today.stand_ins(planned, {*used} - {slug, planned.really})
+    return tuple(candidate for candidate in found if candidate.movement.slug != slug)
 
 
 def _place(planned: Candidate, candidates: tuple[Candidate, ...]) -> RoundPlace:
@@ -56,11 +64,11 @@ def easier_for(
     for movement in (*own, *easier_chain(planned, known)):
         forms = [form for form in room.forms_of(movement) if form.kit.dumbbells <= chosen.dumbbells]
         if forms and movement.slug not in used:
-            return _instead_of(chosen, Candidate(movement, forms[0]), planned)
+            return _instead_of(chosen, Candidate(movement, forms[0]), planned, room)
     return None
 
 
-def _instead_of(chosen: Chosen, candidate: Candidate, planned: Movement) -> Chosen:
+def _instead_of(chosen: Chosen, candidate: Candidate, planned: Movement, room: Room) -> Chosen:
     """A candidate in the place of a movement; it still stands for the one that the plan names."""
     instead_of = chosen.instead_of or chosen.movement
-    return as_chosen(candidate, planned).model_copy(update={"instead_of": instead_of})
+    return as_chosen(candidate, planned, limits=room.limits).model_copy(update={"instead_of": instead_of})

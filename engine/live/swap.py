@@ -134,7 +134,7 @@ def _swaps(
             if chosen.movement not in taken:
                 new = _substitute(chosen, block, room, known, used)
                 taken[chosen.movement] = new
-                used |= {new.movement} if new is not None else set()
+                used |= {new.movement, new.really or new.movement} if new is not None else set()
             yield (block.id, chosen.movement), taken[chosen.movement]
 
 
@@ -173,7 +173,8 @@ def _neighbours(block: FittedBlock, slug: str) -> tuple[Chosen, ...]:
 def _taken(state: RunState) -> frozenset[str]:
     """The movements that cannot replace another: those of the session, and those left out of it, perhaps by
     the coach."""
-    present = {item.chosen.movement for block in state.session.blocks for item in block.items}
+    chosen = [item.chosen for block in state.session.blocks for item in block.items]
+    present = {name for one in chosen for name in (one.movement, one.really) if name is not None}
     return frozenset(present | {name.partition(":")[2] for name in state.session.choices.without_optional})
 
 

@@ -2,8 +2,8 @@
 
 The places of a round depend on each other: no movement may come twice, two neighbours that train the same
 region or are heavy on the grip crowd each other, and a place left empty makes neighbours of those around it.
-The best round has the fewest places left empty, then the fewest crowded neighbours, then the nearest
-stand-ins.
+The best round has the fewest places left empty, then the fewest in which something of another kind stands in,
+then the fewest crowded neighbours, then the nearest stand-ins. A movement comes once, whatever it is called.
 """
 
 from __future__ import annotations
@@ -16,16 +16,20 @@ from typing import NamedTuple
 
 from engine.base.model import Slug
 from engine.movements.movement import Region
-from engine.movements.substitutes import AS_PLANNED, Candidate
+from engine.movements.substitutes import AS_PLANNED, SAME_REGION, TRUNK_INSTEAD, Candidate, Distance
 
 MOST_ROUNDS_SEARCHED = 500
 """After this many rounds only the earlier of two places keeps a movement. No sensible round comes near it."""
 
 _DIGIT = 1 << 16
 CROWDED: int = _DIGIT ** len(AS_PLANNED)
-LEFT_EMPTY = CROWDED * _DIGIT
-"""A cost is one number whose digits are, by worth: places left empty, crowded neighbours, then the parts of
-the distances, each added up over the round."""
+OF_ANOTHER_KIND = CROWDED * _DIGIT
+LEFT_EMPTY = OF_ANOTHER_KIND * _DIGIT
+RATHER_THAN_CROWD = 2 * OF_ANOTHER_KIND + CROWDED - 1
+"""A cost is one number whose digits are, by worth: places left empty, how far stand-ins are from the kind of
+what is planned, crowded neighbours, then the parts of the distances, each added up over the round.
+``RATHER_THAN_CROWD`` lies between the trunk in place of something else and the same with a crowded neighbour.
+"""
 
 
 @dataclass(frozen=True)
@@ -40,7 +44,7 @@ class RoundPlace:
 FilledRound = tuple[Candidate | None, ...]
 """What stands in each place of a round; None where it is left empty."""
 Barred = frozenset[tuple[int, Slug]]
-"""Movements that may not stand in a place."""
+"""Movements, by what they really are, that may not stand in a place."""
 
 
 def best_round(places: Sequence[RoundPlace]) -> FilledRound:
@@ -72,9 +76,9 @@ def _repeated(filled: FilledRound) -> tuple[tuple[int, Slug], ...] | None:
     where: dict[Slug, int] = {}
     for at, candidate in enumerate(filled):
         if candidate is not None:
-            before = where.setdefault(candidate.movement.slug, at)
+            before = where.setdefault(candidate.really, at)
             if before != at:
-                return (before, candidate.movement.slug), (at, candidate.movement.slug)
+                return (before, candidate.really), (at, candidate.really)
     return None
 
 
@@ -109,15 +113,25 @@ def _best_with_repetition(places: Sequence[RoundPlace], barred: Barred) -> tuple
 def _ways(
     at: int, place: RoundPlace, barred: Barred
 ) -> Iterator[tuple[_Neighbour | None, Candidate | None, int]]:
-    """The nearest candidate of each region and grip with its cost; empty only where there is none."""
+    """The nearest candidate of each region and grip with its cost; empty only where there is none, or where
+    only the trunk could stand in and would crowd its neighbours."""
     met = set()
-    for candidate in place.candidates:
+    free = [candidate for candidate in place.candidates if (at, candidate.really) not in barred]
+    for candidate in free:
         filling = _Neighbour(at, candidate.movement.region, candidate.form.grip_heavy)
-        if filling not in met and (at, candidate.movement.slug) not in barred:
+        if filling not in met:
             met.add(filling)
-            yield filling, candidate, reduce(lambda cost, part: cost * _DIGIT + part, candidate.distance, 0)
+            yield filling, candidate, _distance_cost(candidate.distance)
     if not met:
         yield None, None, LEFT_EMPTY
+    elif all(one.distance.kinship >= TRUNK_INSTEAD for one in free):
+        yield None, None, RATHER_THAN_CROWD
+
+
+def _distance_cost(distance: Distance) -> int:
+    """What a candidate costs by itself: one of another region counts for more than crowding does."""
+    kind = (distance.kinship >= SAME_REGION) + (distance.kinship >= TRUNK_INSTEAD)
+    return kind * OF_ANOTHER_KIND + reduce(lambda cost, part: cost * _DIGIT + part, distance, 0)
 
 
 def _closing_cost(places: Sequence[RoundPlace], ends: tuple[_Neighbour | None, _Neighbour | None]) -> int:

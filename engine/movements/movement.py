@@ -149,6 +149,37 @@ class Held(StrEnum):
     at_sides = "at_sides"
 
 
+class Position(StrEnum):
+    """What carries the body. ``propped`` are hands or forearms with the feet or knees on the floor, face
+    down; with ``raised_hands`` they are on a wall, a table or a chair."""
+
+    standing = "standing"
+    sitting = "sitting"
+    floor_sitting = "floor_sitting"
+    kneeling = "kneeling"
+    half_kneeling = "half_kneeling"
+    all_fours = "all_fours"
+    propped = "propped"
+    raised_hands = "raised_hands"
+    side_propped = "side_propped"
+    on_side = "on_side"
+    supine = "supine"
+    prone = "prone"
+
+
+class Demand(StrEnum):
+    """What a movement does to the trunk that not everybody should do."""
+
+    head_low = "head_low"
+    """The head comes below the hips."""
+    trunk_level = "trunk_level"
+    """The trunk leans as far as level; stopped earlier it is still the same movement."""
+    rounding = "rounding"
+    twisting = "twisting"
+    belly_load = "belly_load"
+    """A weight rests on the belly."""
+
+
 class StartsWith(StrEnum):
     """The phase a repetition begins with: lowering (squat, press-up) or lifting (row, deadlift)."""
 
@@ -163,12 +194,17 @@ Level = Annotated[int, Field(ge=1, le=5)]
 """How demanding a movement is; ``Movement`` says what the grades mean."""
 
 
+Balance = Annotated[int, Field(ge=0, le=3)]
+"""How much balance a movement asks for; ``Movement`` says what the grades mean."""
+
+
 class Form(Model):
     """One way of doing a movement with one kit.
 
     A side is named for what works: the loaded hand, the leg that carries, the side underneath in a side
-    plank, the side that is stretched. ``level`` and ``stress`` are given where this form differs from the
-    movement; a joint that ``stress`` does not name keeps the movement's grade.
+    plank, the side that is stretched. ``level``, ``balance``, ``stress`` and ``same_as`` are given where this
+    form differs from the movement; a joint that ``stress`` does not name keeps the movement's grade, and
+    ``asks`` adds to what the movement asks for.
     """
 
     id: Slug
@@ -179,15 +215,15 @@ class Form(Model):
     """What the person changes, where that is not what ``sides`` names."""
     held: Held = Held.none
     needs: tuple[Equipment, ...] = Field(default=(), max_length=len(Equipment))
+    position: Position = Position.standing
     on_floor: bool = False
-    supine: bool = False
-    """Lying on the back: not for long from mid-pregnancy on."""
-    prone: bool = False
-    """Lying face down: not from mid-pregnancy on."""
     hands_bear: bool = False
     """Hands or forearms carry the body, on the floor or raised, so that nobody can tap a screen."""
     grip_heavy: bool = False
     level: Level | None = None
+    balance: Balance | None = None
+    asks: tuple[Demand, ...] = Field(default=(), max_length=len(Demand))
+    same_as: Slug | None = None
     stress: dict[Joint, Stress] = {}
     placing: Sentence | None = None
     """How to take up, put down and change over the weight safely; required where the form has a weight."""
@@ -198,7 +234,10 @@ class Movement(Model):
 
     ``forms`` are in order of preference within a kit. ``stress`` grades each joint: 0 no more than quiet
     standing, sitting or lying, 1 light, 2 clear, 3 high; a joint that is not named has 0. ``level`` grades
-    the demand: 1 anyone's first day, 2 a beginner's, 3 usual, 4 practised, 5 strong. ``easier`` and
+    the demand: 1 anyone's first day, 2 a beginner's, 3 usual, 4 practised, 5 strong. ``balance`` is 0 for
+    lying, sitting and whatever leans on something firm, 1 on both feet, stepping as in walking, or with a
+    hand on something firm, 2 in a split or narrow stance, a long or loaded step, or on the toes, 3 on one
+    leg without support. ``easier`` and
     ``harder`` name other movements of the library or of the plan. † The grades are our judgement, no source.
     """
 
@@ -212,6 +251,10 @@ class Movement(Model):
     """Trains one joint's muscles and not the whole pattern, so it never stands in for the pattern."""
     starts_with: StartsWith = StartsWith.lowering
     level: Level = 3
+    balance: Balance = 1
+    asks: tuple[Demand, ...] = Field(default=(), max_length=len(Demand))
+    same_as: Slug | None = None
+    """The movement that this is another version of: a round has only one of them."""
     stress: dict[Joint, Stress] = {}
     forms: tuple[Form, ...] = Field(min_length=1, max_length=20)
     easier: Slug | None = None
@@ -244,6 +287,18 @@ class Movement(Model):
     def level_of(self, form: Form) -> int:
         """The level of the movement in one form, from 1 to 5."""
         return self.level if form.level is None else form.level
+
+    def balance_of(self, form: Form) -> int:
+        """How much balance one form asks for, from 0 to 3."""
+        return self.balance if form.balance is None else form.balance
+
+    def asks_of(self, form: Form) -> frozenset[Demand]:
+        """What one form does to the trunk."""
+        return frozenset((*self.asks, *form.asks))
+
+    def really(self, form: Form) -> Slug:
+        """The movement that one form really is: two names with the same answer are one movement."""
+        return form.same_as or self.same_as or self.slug
 
 
 def sides_of(form: Form) -> Sides:

@@ -6,9 +6,11 @@ from collections.abc import Collection, Mapping
 from functools import cache
 
 from engine.base.model import Slug
-from engine.movements.movement import Movement, StartsWith
+from engine.movements.movement import Kit, Movement, StartsWith
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate, stand_ins
+
+MOST_DUMBBELLS = max(kit.dumbbells for kit in Kit)
 
 
 class Repertoire:
@@ -19,13 +21,16 @@ class Repertoire:
         self.room = room
         self.forms_of = cache(lambda slug: room.forms_of(known[slug]))
 
-    def usual(self, slug: Slug) -> Candidate:
-        """What the plan means by a movement, whether it can be done today or not."""
-        return Candidate(self.known[slug], self.room.usual_form(self.known[slug]))
+    def usual(self, slug: Slug, *, light: bool = False) -> Candidate:
+        """What the plan means by a movement, whether it can be done today or not; ``light``: with as little
+        weight as there is a form for."""
+        movement = self.known[slug]
+        room = self.room.model_copy(update={"kit": Kit.none}) if light else self.room
+        return Candidate(movement, room.usual_form(movement))
 
-    def stays(self, slug: Slug) -> bool:
+    def stays(self, planned: Candidate) -> bool:
         """Whether a movement can be done as the plan means it."""
-        return self.usual(slug).form in self.forms_of(slug)
+        return planned.form in self.forms_of(planned.movement.slug)
 
     def in_form(self, slug: Slug, form_id: Slug) -> Candidate:
         """A movement in the form with this id. Raises StopIteration where it has no such form."""
@@ -39,11 +44,15 @@ class Repertoire:
         *,
         coachs_easier: Slug | None = None,
         without_holds: bool = False,
+        most_dumbbells: int = MOST_DUMBBELLS,
     ) -> tuple[Candidate, ...]:
-        """What can stand in for a movement today, nearest first, without the movements that are barred."""
+        """What can stand in for a movement today, nearest first, without the movements that are barred under
+        any of their names."""
         return tuple(
             candidate
             for candidate in stand_ins(planned, self.known, self.forms_of, coachs_easier)
             if candidate.movement.slug not in barred
+            and candidate.really not in barred
+            and candidate.form.kit.dumbbells <= most_dumbbells
             and not (without_holds and candidate.movement.starts_with is StartsWith.hold)
         )

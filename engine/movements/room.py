@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field
 
 from engine.base.model import Model, Slug
+from engine.movements.limits import Limit, barring
 from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, Side
 
 SORE_ALLOWS = ((3, 0), (1, 1))
@@ -27,9 +28,8 @@ class Room(Model):
     """What a person has today.
 
     ``without`` is what the room lacks. ``held`` are the movements left out after joint pain; those in
-    ``tried`` may be practised without a weight. ``lies_flat`` is False where lying on the back or the belly
-    is to be avoided: in pregnancy, whatever the month, since nobody is asked for it. † Stricter than the
-    published advice, our judgement.
+    ``tried`` may be practised without a weight. ``limits`` hold whatever hurts: they name consequences, never
+    what the person has.
     """
 
     kit: Kit = Kit.none
@@ -37,16 +37,12 @@ class Room(Model):
     sore: tuple[SoreJoint, ...] = ()
     held: tuple[Slug, ...] = ()
     tried: tuple[Slug, ...] = ()
-    lies_flat: bool = True
+    limits: tuple[Limit, ...] = ()
 
     def possible_forms(self, movement: Movement) -> tuple[Form, ...]:
         """The forms that kit and room allow, in order of preference, whatever hurts or is left out."""
         forms = movement.forms_for(self.kit, frozenset(self.without))
-        return tuple(form for form in forms if not self.too_flat(form))
-
-    def too_flat(self, form: Form) -> bool:
-        """Whether a form lies down although lying is to be avoided."""
-        return not self.lies_flat and (form.supine or form.prone)
+        return tuple(form for form in forms if not barring(self.limits, movement, form))
 
     def forms_of(self, movement: Movement) -> tuple[Form, ...]:
         """The forms that kit, room and joints allow, in order of preference; none of a movement left out."""

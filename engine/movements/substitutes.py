@@ -11,6 +11,7 @@ from engine.movements.movement import (
     Form,
     Movement,
     MovementPattern,
+    Region,
     StartsWith,
     sides_of,
     trains_pattern_of,
@@ -23,6 +24,18 @@ MOST_LEVELS_HARDER = 1
 """How much harder a stand-in may be than what it stands in for. † Our judgement, no source."""
 NOT_IN_EVERY_HOME = frozenset({Equipment.bench, Equipment.step, Equipment.band})
 """What a stand-in asks for only where nothing else of its kind will do. † Our judgement, no source."""
+
+
+OTHER_DIRECTION = {
+    MovementPattern.horizontal_push: MovementPattern.vertical_push,
+    MovementPattern.vertical_push: MovementPattern.horizontal_push,
+    MovementPattern.horizontal_pull: MovementPattern.vertical_pull,
+    MovementPattern.vertical_pull: MovementPattern.horizontal_pull,
+}
+"""The other direction of a push or a pull: a pull stands in for a pull before any push does."""
+SAME_REGION = 8
+TRUNK_INSTEAD = 16
+"""Kinships that are farther than those of one pattern or of one push or pull. See ``_kinship``."""
 
 
 class Distance(NamedTuple):
@@ -57,6 +70,11 @@ class Candidate(NamedTuple):
     form: Form
     distance: Distance = AS_PLANNED
 
+    @property
+    def really(self) -> Slug:
+        """The movement that this really is, whatever its name."""
+        return self.movement.really(self.form)
+
 
 def stand_ins(
     planned: Candidate, known: Mapping[Slug, Movement], forms_of: FormsOf, coachs_easier: Slug | None = None
@@ -64,7 +82,8 @@ def stand_ins(
     """Every form that can stand in for a movement in its usual form, nearest first.
 
     Other forms of the movement itself come first, then the coach's own easier movement, then the same
-    pattern, then the same region. Within each, the order is that of ``Distance``.
+    pattern, then the other direction of a push or a pull, then the same region, then the trunk. Within each,
+    the order is that of ``Distance``.
     """
     chain = {movement.slug for movement in easier_chain(planned.movement, known)}
     found = []
@@ -117,15 +136,18 @@ def _kinship(movement: Movement, planned: Movement) -> int | None:
     """How closely two movements are related; None where one never stands in for the other.
 
     0 is the movement itself, 2 the same pattern, 3 the same pattern in another region or as an accessory, 4
-    the same region, 5 the same region with an accessory in place of a full movement. Mobility never mixes
-    with the rest.
+    the other direction of the same push or pull, then the same region, the same region with an accessory in
+    place of a full movement, and last the trunk, whatever is planned. Mobility never mixes with the rest.
     """
     if movement.slug == planned.slug:
         return 0
     if trains_pattern_of(movement, planned):
         alike = movement.region is planned.region and movement.accessory == planned.accessory
         return 2 if alike else 3
-    mobility = MovementPattern.mobility
-    if movement.region is not planned.region or mobility in (movement.pattern, planned.pattern):
+    if MovementPattern.mobility in (movement.pattern, planned.pattern):
         return None
-    return 5 if movement.accessory and not planned.accessory else 4
+    if movement.pattern is OTHER_DIRECTION.get(planned.pattern):
+        return 4
+    if movement.region is planned.region:
+        return SAME_REGION + (movement.accessory and not planned.accessory)
+    return TRUNK_INSTEAD if movement.region is Region.trunk else None

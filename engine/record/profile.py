@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
 from enum import StrEnum
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import AwareDatetime
+from pydantic import AwareDatetime, Field
 
 from engine.base.model import Model, Name
 from engine.base.units import LoadUnit
@@ -17,11 +18,36 @@ class ProfileFlag(StrEnum):
     novice = "novice"
     older = "older"
     pregnant = "pregnant"
+    after_birth = "after_birth"
     high_blood_pressure = "high_blood_pressure"
+    fragile_bones = "fragile_bones"
+
+
+LAST_WEEK = 42
+"""A pregnancy ends by this week: from then on it is asked again."""
+
+
+class WeekSaid(Model):
+    """A week of pregnancy, and the day on which it was said: it grows from there."""
+
+    week: Annotated[int, Field(ge=1, le=LAST_WEEK)]
+    said_on: date
+
+    def on(self, day: date) -> int:
+        """The week on a day; never earlier than the one that was said."""
+        return self.week + max(0, (day - self.said_on).days) // 7
+
+
+class Birth(Model):
+    """The day of a birth, and whether it was by caesarean."""
+
+    on: date
+    caesarean: bool = False
 
 
 class Profile(Model):
-    """``cautions_read_at`` is the moment the person confirmed having read the cautions."""
+    """``pregnancy`` and ``birth`` are told by those who tick them. ``cautions_read_at`` is the moment
+    the person confirmed having read the cautions."""
 
     format: Literal["profile"] = "profile"
     version: Literal[1] = 1
@@ -31,4 +57,6 @@ class Profile(Model):
     """IANA name of the time zone."""
     unit: LoadUnit = LoadUnit.kg
     flags: tuple[ProfileFlag, ...] = ()
+    pregnancy: WeekSaid | None = None
+    birth: Birth | None = None
     cautions_read_at: AwareDatetime | None = None

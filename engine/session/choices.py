@@ -3,17 +3,19 @@ choose."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from pydantic import SerializerFunctionWrapHandler, model_serializer
 
 from engine.base.model import Model, Slug
+from engine.movements.limits import Limit, rules_of
 from engine.movements.movement import (
     Changing,
     Held,
     Movement,
     MovementPattern,
+    Position,
     Side,
     Sides,
     StartsWith,
@@ -47,10 +49,11 @@ class Chosen(Model):
     accessory: bool = False
     starts_with: StartsWith
     on_floor: bool
-    supine: bool = False
-    prone: bool = False
+    position: Position = Position.standing
     hands_bear: bool = False
     grip_heavy: bool
+    really: Slug | None = None
+    """The movement that this is another version of."""
     cues: tuple[str, ...]
     end_point: str
     placing: str | None = None
@@ -63,8 +66,15 @@ ChosenByBlock = Mapping[str, Mapping[str, Chosen]]
 """Block id → the slug that the plan names → the movement as chosen. What is missing is left out."""
 
 
-def as_chosen(candidate: Candidate, planned: Movement, written: WorkMovement | None = None) -> Chosen:
-    """A candidate in the place of a planned movement, with what the coach has ``written`` about it."""
+def as_chosen(
+    candidate: Candidate,
+    planned: Movement,
+    written: WorkMovement | None = None,
+    *,
+    limits: Collection[Limit] = (),
+) -> Chosen:
+    """A candidate in the place of a planned movement, with what the coach has ``written`` about it and what
+    the limits of today add to its stop rules."""
     movement, form = candidate.movement, candidate.form
     return Chosen(
         movement=movement.slug,
@@ -80,14 +90,18 @@ def as_chosen(candidate: Candidate, planned: Movement, written: WorkMovement | N
         accessory=movement.accessory,
         starts_with=movement.starts_with,
         on_floor=form.on_floor,
-        supine=form.supine,
-        prone=form.prone,
+        position=form.position,
         hands_bear=form.hands_bear,
         grip_heavy=form.grip_heavy,
+        really=really if (really := movement.really(form)) != movement.slug else None,
         cues=(written.cues if written else ()) or movement.cues,
         end_point=(written.end_point if written else None) or movement.end_point,
         placing=form.placing,
-        stop_rules=movement.stop_rules + (written.stop_rules if written else ()),
+        stop_rules=(
+            *movement.stop_rules,
+            *(written.stop_rules if written else ()),
+            *rules_of(limits, movement, form),
+        ),
         easier=(written.easier if written else None) or movement.easier,
         instead_of=planned.slug if movement.slug != planned.slug else None,
     )

@@ -16,7 +16,7 @@ from engine.load.next_step import FRESH_DAYS
 from engine.plan.plan import PracticeBlock, SessionPlan
 from engine.record.history import History
 from engine.record.profile import ProfileFlag
-from engine.today.cautions import cautions_for
+from engine.today.cautions import cautions_for, questions_to_answer
 from engine.today.day import Today
 from engine.today.practice import practice_sentences, why_practise, worked_today
 
@@ -25,7 +25,8 @@ VERY_SORE = 4
 beyond. † Our judgement, no source."""
 
 EASES_THE_COOL_DOWN = frozenset({ProfileFlag.older, ProfileFlag.pregnant, ProfileFlag.high_blood_pressure})
-EASES_GETTING_DOWN = frozenset({ProfileFlag.older, ProfileFlag.pregnant})
+EASES_GETTING_DOWN = EASES_THE_COOL_DOWN
+"""Rising from the floor takes its time too. † Our judgement, no source."""
 
 
 @dataclass(frozen=True)
@@ -88,7 +89,10 @@ def care_for(
             *_said_of_soreness(today.sore_muscles),
             *(practice_sentences(reasons) if has_practice else ()),
         ),
-        cautions=tuple(cautions_for(profile, away_days)),
+        cautions=(
+            *cautions_for(profile, away_days),
+            *questions_to_answer(today.flags, today.day, pregnancy=today.pregnancy, birth=today.birth),
+        ),
     )
 
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from datetime import date
 
-from engine.record.profile import ProfileFlag
+from engine.record.profile import Birth, ProfileFlag, WeekSaid
+from engine.today.limits import questions_open
 
 LONG_BREAK_DAYS = 28
 """† Our judgement, no source."""
@@ -16,15 +18,30 @@ CAUTIONS = {
     ),
     ProfileFlag.older: "Take your time on the way down and up, with something firm to hold on to.",
     ProfileFlag.pregnant: (
-        "Train once your midwife or doctor has cleared you. From mid-pregnancy do not lie on your back for "
-        "long. Bleeding, loss of fluid or contractions: stop and get help now."
+        "Train once your midwife or doctor has cleared you. You can always talk while you work: effort 7 of "
+        "10 at most. Bleeding, loss of fluid or contractions: stop and get help now."
+    ),
+    ProfileFlag.after_birth: (
+        "Train once your midwife or doctor has cleared you. Until 6 weeks after the birth, 12 after a "
+        "caesarean, breathe and walk only. Heaviness below or leaking: stop the movement."
     ),
     ProfileFlag.high_blood_pressure: (
-        "Have your blood pressure looked at first. Breathe out on the effort, and do not hold your breath."
+        "Have your blood pressure looked at first. 180/110 or more today: no session, and call your doctor. "
+        "Breathe out on the effort, do not hold your breath, and take 20 seconds to rise."
+    ),
+    ProfileFlag.fragile_bones: (
+        "Ask a health professional first which movements are safe for your back. Lift close to the body, and "
+        "have something firm within reach."
     ),
 }
-"""One for each flag of the profile. Novice and older: † our judgement, no source. Pregnant: ACOG Committee
-Opinion 804 (2020); blood pressure: ACSM's Guidelines for Exercise Testing (both from memory)."""
+"""One for each flag of the profile. Novice, older, and the weeks after a birth: † our judgement, no source.
+Pregnant: ACOG Committee Opinion 804 (2020); blood pressure: ACSM's Guidelines for Exercise Testing; fragile
+bones: the consensus on exercise with osteoporosis, Giangregorio 2014 (all from memory)."""
+QUESTIONS = {
+    ProfileFlag.pregnant: "In Settings, say which week it is now: until then the most careful version holds.",
+    ProfileFlag.after_birth: "In Settings, say the day of the birth: until then breathe and walk only.",
+}
+"""What is asked of those who ticked something and have not told it, or have to tell it again."""
 AFTER_A_LONG_BREAK = (
     "After more than four weeks away begin with about half the load. If you were ill or hurt, have a health "
     "professional clear you first."
@@ -36,3 +53,10 @@ def cautions_for(flags: Collection[ProfileFlag], away_days: int) -> Iterator[str
     yield from (CAUTIONS[flag] for flag in ProfileFlag if flag in flags)
     if away_days > LONG_BREAK_DAYS:
         yield AFTER_A_LONG_BREAK
+
+
+def questions_to_answer(
+    flags: Collection[ProfileFlag], day: date, *, pregnancy: WeekSaid | None, birth: Birth | None
+) -> Iterator[str]:
+    """What the person has to tell, or to tell again."""
+    return (QUESTIONS[flag] for flag in questions_open(flags, day, pregnancy=pregnancy, birth=birth))

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from datetime import date
 
 from engine.movements.after_pain import AfterPain, room_after_pain
+from engine.movements.limits import Limit
 from engine.movements.movement import Equipment, JointPoint, Kit
 from engine.movements.room import Room, SoreJoint
-from engine.record.profile import ProfileFlag
+from engine.record.profile import Birth, ProfileFlag, WeekSaid
+from engine.today.limits import limits_for
 
 
 @dataclass(frozen=True)
@@ -18,7 +20,7 @@ class Today:
 
     ``day`` is the local date, ``without`` the equipment that is missing. ``rated`` are the joints that the
     person rated today, at 0 too; ``sore`` those that hurt. ``sore_muscles`` is a number from 0 to 10.
-    ``flags`` are those of the profile.
+    ``flags``, ``pregnancy`` and ``birth`` are those of the profile.
     """
 
     day: date
@@ -29,6 +31,13 @@ class Today:
     rated: frozenset[JointPoint] = frozenset()
     sore_muscles: int = 0
     flags: tuple[ProfileFlag, ...] = ()
+    pregnancy: WeekSaid | None = None
+    birth: Birth | None = None
+
+    @property
+    def limits(self) -> tuple[Limit, ...]:
+        """What the profile means for positions and movements today."""
+        return limits_for(self.flags, self.day, pregnancy=self.pregnancy, birth=self.birth)
 
     def room(self, after_pain: Iterable[AfterPain]) -> Room:
         """The room for a fit, with left-out movements applied."""
@@ -36,6 +45,6 @@ class Today:
             kit=self.kit,
             without=self.without,
             sore=self.sore,
-            lies_flat=ProfileFlag.pregnant not in self.flags,
+            limits=self.limits,
         )
         return room_after_pain(own, after_pain, self.rated)

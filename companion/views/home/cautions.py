@@ -22,7 +22,9 @@ FLAG_WORDS = {
     ProfileFlag.novice: "New to strength training",
     ProfileFlag.older: "65 or older",
     ProfileFlag.pregnant: "Pregnant (clearance first)",
+    ProfileFlag.after_birth: "Given birth lately (clearance first)",
     ProfileFlag.high_blood_pressure: "High blood pressure",
+    ProfileFlag.fragile_bones: "Fragile bones (osteoporosis)",
 }
 
 

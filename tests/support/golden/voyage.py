@@ -52,7 +52,7 @@ STARTED_AT = datetime(2026, 10, 24, 23, 50, tzinfo=timezone(timedelta(hours=2)))
 """Ten minutes before the night in which Europe's clocks go back."""
 
 LINKED: dict[str, type[SessionPlan | Adjustment]] = {"plan": SessionPlan, "adjustment": Adjustment}
-"""The documents that links carry, in the order of the lines of links-1.txt."""
+"""The documents that links carry, in the order of the lines of links-2.txt."""
 
 ASKED = Asked(
     minutes=15,
@@ -214,5 +214,5 @@ def main() -> int:
     _write("coach-page", page_for_the_coach())
     _write("adjustment", _adjustment(profile))
     links = [fragment(frozen(model, name)) for name, model in LINKED.items()]
-    (GOLDEN / "links-1.txt").write_text("\n".join(links) + "\n", "utf-8")
+    (GOLDEN / "links-2.txt").write_text("\n".join(links) + "\n", "utf-8")
     return 0

@@ -7,7 +7,6 @@ from typing import Any
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, cool_down, movement, plan, practice, work
 
-from companion.samples import sample_plans
 from engine.base.model import LONGEST_SENTENCE
 from engine.fit.choose import Choice, choose
 from engine.movements.movement import (
@@ -70,7 +69,7 @@ def test_a_sore_joint_leads_to_the_easier_movement_and_says_so() -> None:
     choice = choose(bending(HAND.slug), sore(2))
     assert chosen_in(choice)[HARD.slug] == HALF.slug
     assert [swap.text for swap in choice.swaps] == [
-        "Half bend instead of Deep bend, to spare the right knee."
+        "Half bend (one weight) instead of Deep bend, to spare the right knee."
     ]
     assert choice.by_block["circuit"][HARD.slug].instead_of == HARD.slug
 
@@ -214,7 +213,7 @@ def test_a_sentence_stays_within_its_length_however_much_is_sore_and_however_lon
     sore = tuple(SoreJoint(joint=joint, side=side, rating=9) for joint, side in JOINT_POINTS)
     (text,) = said(choose(plan(work(longest.slug), movements=(longest,)), Room(sore=sore)))
     assert len(text) <= LONGEST_SENTENCE
-    assert text.startswith("A" * 120)
+    assert "A" * 120 in text
 
 
 def test_the_coachs_easier_movement_comes_before_the_librarys_nearest() -> None:
@@ -235,14 +234,29 @@ def test_a_hold_never_stands_in_where_repetitions_are_counted() -> None:
 def test_a_calf_raise_never_stands_in_for_the_pattern_of_a_squat() -> None:
     room = Room(sore=(SoreJoint(joint=Joint.hip, rating=3),))
     (text,) = said(choose(of_library("squat"), room))
-    assert text == "Calf raise instead of Squat, to spare the hip; every squat works the hip."
+    assert text == (
+        "Calf raise (fingertips on the wall) instead of Squat, to spare the hip; every squat works the hip."
+    )
 
 
-def test_a_pattern_that_works_the_sore_joint_is_left_out_and_the_reason_is_said() -> None:
+def test_where_a_pattern_and_its_region_work_the_sore_joint_the_trunk_stands_in_and_the_reason_is_said() -> (
+    None
+):
     room = Room(kit=Kit.pair, sore=(SoreJoint(joint=Joint.shoulder, side=Side.right, rating=5),))
-    assert said(choose(of_library("overhead-press"), room)) == [
-        "Overhead press left out, to spare the right shoulder; every vertical push works the shoulder."
+    choice = choose(of_library("overhead-press"), room)
+    assert said(choice) == [
+        "Seated lean-back instead of Overhead press, to spare the right shoulder; every vertical push works "
+        "the shoulder."
     ]
+
+
+def test_a_pattern_is_left_out_where_only_the_trunk_could_stand_in_and_would_crowd_a_neighbour() -> None:
+    room = Room(kit=Kit.pair, sore=(SoreJoint(joint=Joint.shoulder, side=Side.right, rating=5),))
+    choice = choose(of_library("overhead-press", "dead-bug", "squat"), room)
+    assert "overhead-press" not in choice.by_block["circuit"]
+    assert said(choice)[0] == (
+        "Overhead press left out, to spare the right shoulder; every vertical push works the shoulder."
+    )
 
 
 @pytest.mark.parametrize(
@@ -301,22 +315,3 @@ def test_every_movement_has_a_substitute_of_its_pattern_or_the_sentence_says_why
 def level_of(chosen: Chosen) -> int:
     one = LIBRARY[chosen.movement]
     return one.level_of(next(form for form in one.forms if form.id == chosen.form))
-
-
-@pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
-@pytest.mark.parametrize("kit", Kit)
-def test_in_pregnancy_nobody_lies_flat_and_it_is_said(plan: SessionPlan, kit: Kit) -> None:
-    choice = choose(plan, Room(kit=kit, lies_flat=False))
-    usual = choose(plan, Room(kit=kit))
-    chosen = [one for block in choice.by_block.values() for one in block.values()]
-    assert not any(one.supine or one.prone for one in chosen)
-    flat = {
-        (block, slug)
-        for block, movements in usual.by_block.items()
-        for slug, one in movements.items()
-        if (one.supine or one.prone) and one.instead_of is None
-    }
-    said = {(swap.block, swap.movement): swap.text for swap in choice.swaps}
-    practice = {block.id for block in plan.blocks if block.kind == "practice"}
-    for place in flat:
-        assert place[0] in practice or "so that nobody lies flat in pregnancy" in said[place]

@@ -121,7 +121,9 @@ def test_what_is_on_hold_is_practised_without_a_weight_and_its_stand_in_as_well(
     practised = [(chosen.movement, chosen.dumbbells) for chosen in choice.by_block["practice"].values()]
     assert worked == ["chair-squat", HAND.slug]
     assert practised == [(SQUAT, 0), (HAND.slug, 1), ("chair-squat", 1)]
-    assert choice.swaps[0].text == "Chair squat instead of Deep squat, which is on hold after pain."
+    assert (
+        choice.swaps[0].text == "Chair squat (one weight) instead of Deep squat, which is on hold after pain."
+    )
 
 
 def test_a_session_with_a_try_is_fitted_as_long_as_it_lasts() -> None:

@@ -18,7 +18,7 @@ from engine.movements.room import Room
 from engine.plan.plan import RoundsRange, SessionPlan, SideChangeMode, WorkMovement
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.history import History, history_of
-from engine.record.profile import ProfileFlag
+from engine.record.profile import Birth, ProfileFlag, WeekSaid
 from engine.today.care import Care, care_for
 from engine.today.cautions import CAUTIONS
 from engine.today.day import Today
@@ -169,7 +169,9 @@ PROFILES = [
     (ProfileFlag.novice, True, False, False),
     (ProfileFlag.older, False, True, True),
     (ProfileFlag.pregnant, False, True, True),
-    (ProfileFlag.high_blood_pressure, False, True, False),
+    (ProfileFlag.after_birth, False, False, False),
+    (ProfileFlag.high_blood_pressure, False, True, True),
+    (ProfileFlag.fragile_bones, False, False, False),
 ]
 
 
@@ -177,7 +179,8 @@ PROFILES = [
 def test_a_profile_changes_what_the_person_said_it_may_and_shows_its_caution(
     flag: ProfileFlag, practised: bool, cool_down: bool, to_floor: bool
 ) -> None:
-    found = care(lift(3), flags=(flag,))
+    told = {"pregnancy": WeekSaid(week=20, said_on=TODAY), "birth": Birth(on=date(2025, 1, 1))}
+    found = care(lift(3), flags=(flag,), **told)
     assert (found.practice_required, found.careful_cool_down, found.careful_to_floor) == (
         practised,
         cool_down,
@@ -188,7 +191,7 @@ def test_a_profile_changes_what_the_person_said_it_may_and_shows_its_caution(
 
 def test_in_pregnancy_clearance_comes_first_and_the_urgent_signs_are_named() -> None:
     said = CAUTIONS[ProfileFlag.pregnant]
-    assert said.index("cleared") < said.index("lie on your back") < said.index("Bleeding")
+    assert said.index("cleared") < said.index("can always talk") < said.index("Bleeding")
 
 
 def test_who_does_a_movement_for_the_first_time_practises_and_is_offered_no_rounds_for_it() -> None:

@@ -12,6 +12,7 @@ from companion.services.page_messages import Capabilities
 from companion.state.screen import Screen
 from engine.live.state import Status
 from engine.load.rack import Rack
+from engine.movements.limits import Limit
 from engine.movements.movement import Kit
 from engine.record.profile import ProfileFlag
 from storage.browser.memory_shelves import MemoryShelves
@@ -36,7 +37,7 @@ async def test_what_is_said_with_the_cautions_holds_for_the_first_session() -> N
     person = await at_the_cautions()
     await person.do.opening.accept_cautions((ProfileFlag.pregnant,))
     assert person.state.fit.session is not None
-    assert not person.state.fit.session.room.lies_flat
+    assert Limit.not_on_back in person.state.fit.session.room.limits
 
 
 async def test_where_the_device_gives_no_vibration_words_are_said_and_the_person_is_told_once() -> None:

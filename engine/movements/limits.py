@@ -1,0 +1,126 @@
+"""Limits on positions and movements. Each code names a consequence, never the reason for it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from enum import StrEnum
+
+from engine.movements.movement import (
+    Demand,
+    Form,
+    Movement,
+    MovementPattern,
+    Position,
+    StartsWith,
+)
+
+MOST_HOLD_S = 30
+"""How long a hold may last at effort 8 with short holds. † Our judgement, no source."""
+LEAST_SLOPE_DEGREES = 15
+"""How far above level the trunk stays with the trunk up. † Our judgement, no source."""
+STEADY_BALANCE = 1
+BOTH_FEET_BALANCE = 2
+"""The most balance that steady standing and no free standing on one leg allow. † Our judgement, no source."""
+
+
+class Limit(StrEnum):
+    """A limit on what is done today."""
+
+    not_on_back = "not_on_back"
+    not_prone = "not_prone"
+    hands_raised = "hands_raised"
+    """Press-ups and planks with the hands raised."""
+    steady = "steady"
+    not_on_one_leg = "not_on_one_leg"
+    head_up = "head_up"
+    trunk_up = "trunk_up"
+    no_rounding = "no_rounding"
+    no_twisting = "no_twisting"
+    belly_free = "belly_free"
+    breathing_and_walking = "breathing_and_walking"
+    keep_breathing = "keep_breathing"
+    effort_7 = "effort_7"
+    lying_press_effort_7 = "lying_press_effort_7"
+    short_holds = "short_holds"
+    stop_when_heavy = "stop_when_heavy"
+
+
+POSITIONS_BARRED = {
+    Limit.not_on_back: Position.supine,
+    Limit.not_prone: Position.prone,
+    Limit.hands_raised: Position.propped,
+}
+MOST_BALANCE = {Limit.steady: STEADY_BALANCE, Limit.not_on_one_leg: BOTH_FEET_BALANCE}
+DEMANDS_BARRED = {
+    Limit.head_up: Demand.head_low,
+    Limit.no_rounding: Demand.rounding,
+    Limit.no_twisting: Demand.twisting,
+    Limit.belly_free: Demand.belly_load,
+}
+BREATHING_AND_WALKING = frozenset({"seated-breath", "standing-breath", "lying-breath", "march-in-place"})
+"""The movements that are breathing or walking."""
+
+LIMIT_WORDS = {
+    Limit.not_on_back: "not on the back",
+    Limit.not_prone: "not face down",
+    Limit.hands_raised: "with the hands raised",
+    Limit.steady: "on steady feet",
+    Limit.not_on_one_leg: "not on one leg without support",
+    Limit.head_up: "with the head above the hips",
+    Limit.no_rounding: "without rounding the back",
+    Limit.no_twisting: "without twisting the back",
+    Limit.belly_free: "with nothing on the belly",
+    Limit.breathing_and_walking: "breathing and walking only for now",
+}
+"""What a limit that bars a form means, in the words of what is done instead."""
+LIMIT_RULES = {
+    Limit.trunk_up: "Stop the lean while the trunk is still clearly above level, about 15°.",
+    Limit.keep_breathing: "Breathe out on the effort; never hold your breath.",
+    Limit.effort_7: "Stop while 3 more would still go: effort 7 of 10 at most.",
+    Limit.lying_press_effort_7: "Stop while 3 more would still go: effort 7 of 10 at most.",
+    Limit.short_holds: "Where the hold gets hard, effort 8 of 10, come out of it within 30 s.",
+    Limit.stop_when_heavy: "Stop at a feeling of heaviness below, or at leaking.",
+}
+"""What a limit that bars nothing adds to the stop rules of a movement. † Our wording."""
+
+
+def barring(limits: Collection[Limit], movement: Movement, form: Form) -> tuple[Limit, ...]:
+    """The limits that a form is against."""
+    return tuple(limit for limit in Limit if limit in limits and _bars(limit, movement, form))
+
+
+def _bars(limit: Limit, movement: Movement, form: Form) -> bool:
+    if limit is Limit.breathing_and_walking:
+        return movement.slug not in BREATHING_AND_WALKING
+    return (
+        POSITIONS_BARRED.get(limit) is form.position
+        or movement.balance_of(form) > MOST_BALANCE.get(limit, 3)
+        or DEMANDS_BARRED.get(limit) in movement.asks_of(form)
+    )
+
+
+def rules_of(limits: Collection[Limit], movement: Movement, form: Form) -> Iterator[str]:
+    """What the limits add to the stop rules of a movement, each sentence once."""
+    rules = (
+        LIMIT_RULES[limit]
+        for limit in Limit
+        if limit in limits and limit in LIMIT_RULES and _tells(limit, movement, form)
+    )
+    yield from dict.fromkeys(rules)
+
+
+def _tells(limit: Limit, movement: Movement, form: Form) -> bool:
+    if limit is Limit.trunk_up:
+        return Demand.trunk_level in movement.asks_of(form)
+    if movement.pattern is MovementPattern.mobility:
+        return False
+    if limit is Limit.lying_press_effort_7:
+        return form.position is Position.supine and movement.pattern is MovementPattern.horizontal_push
+    if limit is Limit.short_holds:
+        return movement.starts_with is StartsWith.hold
+    return True
+
+
+def without_rules(stop_rules: Collection[str]) -> tuple[str, ...]:
+    """Stop rules without those that limits have added."""
+    return tuple(rule for rule in stop_rules if rule not in LIMIT_RULES.values())
