@@ -29,7 +29,7 @@ from companion.actions.session.swap import Swap
 
 
 class Actions:
-    """An attribute for each screen, in the order of a first visit, and ``go`` for the ways between them."""
+    """An attribute for each screen, and ``go`` for the ways between them."""
 
     def __init__(self, context: Context) -> None:
         run = Run(context)

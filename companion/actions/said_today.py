@@ -1,4 +1,4 @@
-"""What is said about today: saved with every change, and read again with the clock wherever it is used."""
+"""What the person says about today: saved with every change, and checked against the clock at every use."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_
 
 
 async def read_today(context: Context) -> None:
-    """Takes over what is kept of today."""
+    """Reads what is saved about today."""
     context.state.body = Body(said=await context.store.person.said_today())
     count_today(context)
 
 
 def count_today(context: Context) -> bool:
-    """Works out what still counts now; whether that is anything else than before."""
+    """Works out what still counts now; returns whether that has changed."""
     body, now = context.state.body, context.now()
     last_started = context.state.learned.history.last_started
     still = still_counts(body.said, _pains(context), now, last_started=last_started)
@@ -27,30 +27,30 @@ def count_today(context: Context) -> bool:
 
 
 def say_joint(context: Context, point: JointPoint, rating: int) -> None:
-    """Today's number of a joint point, 0 too; ``keep_today`` saves it."""
+    """Notes today's number for a joint point, 0 included; ``save_today`` saves it."""
     context.state.body.said = with_joint(context.state.body.said, point, rating, context.now())
     count_today(context)
 
 
 def say_sore_muscles(context: Context, rating: int) -> None:
-    """Today's number of sore muscles; ``keep_today`` saves it."""
+    """Notes today's number for sore muscles; ``save_today`` saves it."""
     context.state.body.said = with_sore_muscles(context.state.body.said, rating, context.now())
     count_today(context)
 
 
-async def keep_today(context: Context) -> None:
-    """Saves what still counts: what has ended is gone for good, whatever is erased later."""
+async def save_today(context: Context) -> None:
+    """Saves what still counts; what has ended does not come back, whatever is erased later."""
     said = context.state.body.said
     if said is None or context.state.read_only:
         return
     async with context.writing:
         latest: SaidToday = context.state.body.said or said
         last_started = context.state.learned.history.last_started
-        kept = pruned(latest, _pains(context), context.now(), last_started=last_started)
-        context.state.body.said = kept
-        await context.store.person.save_said_today(kept)
+        current = pruned(latest, _pains(context), context.now(), last_started=last_started)
+        context.state.body.said = current
+        await context.store.person.save_said_today(current)
 
 
 def _pains(context: Context) -> tuple[JointPain, ...]:
-    """What sessions and notes told of joints."""
+    """The joint pains told in sessions and pain notes."""
     return context.state.learned.history.pains

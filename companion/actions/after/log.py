@@ -7,7 +7,7 @@ from datetime import timedelta
 from companion.actions.after.week import Week
 from companion.actions.context import Context
 from companion.actions.fitting import fit, learn
-from companion.actions.said_today import keep_today
+from companion.actions.said_today import save_today
 from companion.actions.session.session import Session
 from engine.base.periods import iso_week
 from engine.record.record import LogAnswers, SetAnswer
@@ -62,7 +62,7 @@ class Log:
         await context.store.run.close()
         run.live, run.answers = None, LogAnswers()
         learn(context, await context.store.sessions.history())
-        await keep_today(context)
+        await save_today(context)
         fit(context)
         context.state.said = "Saved."
         await self._week.show(iso_week(record.local_date))

@@ -56,18 +56,18 @@ class Hurt:
         self.describe(joint=joint, side=side, said_before=said_before(self._run.live.state, joint, side))
 
     def sign(self, quality: PainQuality) -> None:
-        """A sign, which counts as a joint wherever it is."""
+        """Says a serious sign, which counts as one of a joint wherever it is felt."""
         self.describe(kind=PainKind.joint, qualities=(quality,))
 
     def no_sign(self, kind: PainKind) -> None:
-        """A dull ache in a joint or a muscle."""
+        """Says that there is no such sign: a dull ache in a joint or a muscle."""
         self.describe(kind=kind)
 
     def rate(self, number: int | None) -> None:
         self.describe(rating=number)
 
     def has_gone(self) -> None:
-        """The burning of a muscle is gone by now."""
+        """Says that the burning of a muscle is gone by now."""
         gone_after_s = (self._run.session_ms() - self._note.session_ms) // MS_PER_S
         self.describe(gone_after_s=gone_after_s)
 
@@ -93,16 +93,16 @@ class Hurt:
     # What the rules say
 
     def question(self) -> PainQuestion | None:
-        """What is asked now; None where the rules give their answer."""
+        """The question to ask now; None once the rules give their answer."""
         return next_question(self._note, unrated=self._context.state.run.pain_unrated)
 
     def advice(self) -> Advice | None:
-        """What the rules say to the note so far; None while it does not say enough."""
+        """What the rules ask, given the note so far; None while it does not say enough."""
         note, live = self._note, self._context.state.run.live
         return advice(note, retried=hurt_before(note, live.state.pains if live else ()))
 
     def without_it(self) -> str:
-        """What the rest of the session would be without what hurts, in one sentence."""
+        """What would change in the rest of the session without what hurts, in one sentence."""
         return swap_after_pain(self._run.live.state, self._note, self._finish.known()).said
 
     @property

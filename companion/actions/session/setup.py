@@ -13,7 +13,7 @@ from companion.actions.fitting import (
     toggle_absent,
 )
 from companion.actions.late import open_questions
-from companion.actions.said_today import count_today, keep_today, say_joint, say_sore_muscles
+from companion.actions.said_today import count_today, save_today, say_joint, say_sore_muscles
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
 from engine.movements.movement import Equipment, Joint, Kit, Side
@@ -57,25 +57,25 @@ class Setup:
         await toggle_absent(self._context, equipment)
 
     async def rate_sore(self, joint: Joint, side: Side | None, rating: int) -> None:
-        """Today's number of a joint, 0 to 10; fits first, as whoever presses start at once expects."""
+        """Says how much a joint hurts today, 0 to 10. Fits first, for somebody who starts at once."""
         say_joint(self._context, (joint, side), rating)
         fit_and_show(self._context)
-        await keep_today(self._context)
+        await save_today(self._context)
 
     async def rate_sore_muscles(self, rating: int) -> None:
-        """How sore the muscles are today, 0 to 10: fewer rounds, never other movements."""
+        """Says how sore the muscles are today, 0 to 10. That means fewer rounds, never other movements."""
         say_sore_muscles(self._context, rating)
         fit_and_show(self._context)
-        await keep_today(self._context)
+        await save_today(self._context)
 
     def watch(self) -> None:
-        """Fits again where what was said about today has ended."""
+        """Fits again once something that was said about today no longer counts."""
         state = self._context.state
         if state.screen is Screen.setup and state.fit.is_known and count_today(self._context):
             fit_and_show(self._context)
 
     def answer_about_pain(self, about: AboutPain, yes: bool) -> None:
-        """An answer where a joint hurts too much for a session."""
+        """Answers a question asked because a joint hurts too much for a session."""
         fit = self._context.state.fit
         fit.answers = {**fit.answers, about: yes}
         self._context.state.on_change()

@@ -1,4 +1,4 @@
-"""Something hurts: one question a screen, then what the rules say, plainly. Never a diagnosis."""
+"""Something hurts: one question on each screen, then plainly what the rules say. Never a diagnosis."""
 
 from __future__ import annotations
 
@@ -33,8 +33,7 @@ END = "End the session"
 
 @safe_component
 def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
-    note, question, said = state.run.pain, do.question(), do.advice()
-    assert note is not None
+    note, question, said = state.run.pain_note, do.question(), do.advice()
     if question is None and said is not None:
         return _verdict(said, do)
     ask = {PainQuestion.signs: _signs, PainQuestion.number: _number}.get(
@@ -60,7 +59,7 @@ def _end(do: Hurt) -> ft.Control:
 
 @ft.component
 def _rows(rows: Sequence[Sequence[ft.Control]]) -> ft.Control:
-    """Buttons as wide as the page together, each row of one height; one below the other in large text."""
+    """Rows of buttons as wide as the page, each row of one height; below each other if the text is large."""
     scale, probe = use_text_scale()
     stretch = ft.CrossAxisAlignment.STRETCH
     shown = [[one] for row in rows for one in row] if scale >= LARGE else rows
@@ -75,7 +74,7 @@ def _question(text: str, *, detail: str | None = None) -> ft.Control:
 
 
 def _where(_: PainNote, do: Hurt) -> ft.Control:
-    """The joints that hurt lately, and every point of the figure; of a muscle, the nearest."""
+    """The joints that hurt lately, and every point of the figure; for a muscle, the nearest point."""
     recent = [
         quiet_button(
             f"{_capital(joint_word(*point))} again",
@@ -96,7 +95,7 @@ def _capital(text: str) -> str:
 
 
 def _signs(note: PainNote, do: Hurt) -> ft.Control:
-    """The signs that stop a movement, then a dull ache; whatever is tapped leads on."""
+    """The signs that stop a movement, and then a dull ache; any tap leads to the next question."""
     assert note.joint is not None
     signs = [quiet_button(word, bound(do.sign, sign), tall=True, expand=True) for sign, word in SIGNS.items()]
     none = [
@@ -115,7 +114,7 @@ def _signs(note: PainNote, do: Hurt) -> ft.Control:
 
 
 def _number(note: PainNote, do: Hurt) -> ft.Control:
-    """The number; the burning of a muscle may be gone by now, and a sign needs no number."""
+    """The number. The burning of a muscle may be gone by now, and a serious sign needs no number."""
     others = []
     if note.kind is PainKind.muscle:
         others = [quiet_button("It burned and is gone now", bound(do.has_gone), tall=True, expand=True)]
@@ -145,7 +144,7 @@ _WAY_ON = {
     Advice.stop_movement: ("Go on without it", "without"),
     Advice.swap_and_leave_out: ("Go on without it", "without"),
 }
-"""The one action of each verdict; where there is none, the session ends."""
+"""The main action of each verdict; any other verdict ends the session."""
 
 
 def _verdict(said: Advice, do: Hurt) -> ft.Control:

@@ -1,4 +1,4 @@
-"""What stands in the place of the session while a joint hurts too much for one. Never a diagnosis."""
+"""What is shown instead of a session while a joint hurts too much for one. Never a diagnosis."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ _NOTICE: dict[NextStep, NoticeKind] = {
 
 
 def no_session_today(why: NoSession, answers: Mapping[AboutPain, bool], do: Setup) -> list[ft.Control]:
-    """The urgent signs, then one question after another, then what the answers ask for."""
+    """The urgent signs, one question after another, and then what to do, given the answers."""
     step = why.next_step(answers)
     return [
         section_title(NO_SESSION, detail=pain_today(why)),
@@ -45,7 +45,7 @@ def no_session_today(why: NoSession, answers: Mapping[AboutPain, bool], do: Setu
 
 
 def no_session_in_brief(why: NoSession, answers: Mapping[AboutPain, bool]) -> ft.Control:
-    """What is always in view in the place of the start button."""
+    """What stays in view instead of the start button."""
     step = why.next_step(answers)
     if step is None:
         return notice("caution", pain_today(why), title=NO_SESSION, announce=True)
