@@ -17,7 +17,7 @@ import webbrowser
 from collections.abc import Sequence
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import flet as ft
 from flet.utils import is_linux_server
@@ -30,14 +30,16 @@ from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
 from companion.views.screens import current_screen
 from companion.window.keys import press_key
-from companion.window.records import FolderRecords, Records
+from companion.window.records import Records
 from companion.window.window import Window
 from companion.window.with_cues import window_on_device, window_on_page
-from storage.folder.location import default_folder
-from storage.folder.owner import Owners
 from storage.models import Theme
 from storage.problem import StorageProblem
 from storage.store import Store
+
+if TYPE_CHECKING:
+    from companion.window.folder_records import FolderRecords
+    from storage.folder.owner import Owners
 
 ASSETS = Path(__file__).parent / "assets"
 TITLE = "Session companion"
@@ -151,6 +153,9 @@ async def device_main(page: ft.Page, *, records: Records) -> None:
 
 async def packaged_main(page: ft.Page) -> None:
     """The entry of a package for a phone or a desk; the client says which folder it may use."""
+    from companion.window.folder_records import FolderRecords
+    from storage.folder.owner import Owners
+
     folder = Path(os.environ[PACKAGED_DATA]) / "records"
     await device_main(page, records=FolderRecords(Owners(), folder, "package", fill=_nothing))
 
@@ -161,6 +166,7 @@ async def _nothing(_: Store) -> None:
 
 def _folder(options: argparse.Namespace) -> Path:
     from companion.samples.demo import demo_folder
+    from storage.folder.location import default_folder
 
     if options.data:
         return Path(options.data)
@@ -169,6 +175,7 @@ def _folder(options: argparse.Namespace) -> Path:
 
 def _records(options: argparse.Namespace, owners: Owners, token: str) -> FolderRecords:
     from companion.samples.demo import make_demo
+    from companion.window.folder_records import FolderRecords
 
     async def fill(store: Store) -> None:
         if options.demo:
@@ -179,6 +186,7 @@ def _records(options: argparse.Namespace, owners: Owners, token: str) -> FolderR
 
 def _serve(options: argparse.Namespace) -> None:
     from companion.web.server import serve
+    from storage.folder.owner import Owners
 
     owners = Owners()
 
@@ -197,6 +205,8 @@ def _serve(options: argparse.Namespace) -> None:
 
 def _open_window(options: argparse.Namespace) -> int:
     """Flet's desktop client over a socket of this computer; returns when its window is closed."""
+    from storage.folder.owner import Owners
+
     os.environ.pop(SERVER_ONLY, None)  # or Flet would serve the application to a network instead
     no_display = is_linux_server()  # type: ignore[no-untyped-call]
     if no_display or importlib.util.find_spec("flet_desktop") is None:

@@ -9,8 +9,7 @@ from pydantic import AwareDatetime, Field, JsonValue
 
 from engine.base.model import Model, Slug
 from engine.base.periods import IsoWeek
-from engine.coach.page import MOST_QUESTIONS
-from engine.coach.questions import Question
+from engine.coach.question import MOST_QUESTIONS, Question
 from engine.load.rack import Rack
 from engine.movements.movement import Equipment, Kit
 from engine.movements.tempo import Tempo

@@ -4,6 +4,8 @@ Flet imports each of its parts when it is first named, so every name in our code
 built here, which otherwise happens when each is first used.
 """
 
+import importlib
+import pkgutil
 import sys
 from collections.abc import Iterator
 from importlib.machinery import SourcelessFileLoader
@@ -13,8 +15,9 @@ import flet as ft
 import flet.messaging.pyodide_connection
 from pydantic import BaseModel, TypeAdapter
 
+import companion.actions
 import companion.app
-import companion.window.browser_records  # noqa: F401
+import companion.window.browser_records
 from companion.samples import sample_plans
 from companion.views.screens import DRAWN_IN, drawer_of
 from engine.movements.movement import library
@@ -47,6 +50,8 @@ def make_ready(value: object) -> None:
 
 for screen in DRAWN_IN:
     drawer_of(screen)
+for found in pkgutil.walk_packages(companion.actions.__path__, "companion.actions."):
+    importlib.import_module(found.name)
 for name in sorted(named_by("companion") & set(dir(ft))):
     getattr(ft, name)
 for name, module in list(sys.modules.items()):

@@ -15,19 +15,19 @@ from engine.base.printable import printable_lines
 from storage.exchange.bring_in import AnotherPerson
 from storage.files import disk
 from storage.folder.owner import FolderLock
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem, disk_faults_of
 
 Found = TypeVar("Found")
 
 
-def ask_folder(folder: Path, ask: Callable[[NativeStore], Coroutine[Any, Any, Found]]) -> Found:
+def ask_folder(folder: Path, ask: Callable[[FolderStore], Coroutine[Any, Any, Found]]) -> Found:
     """Asks a data folder without changing it, and says on the error stream what is damaged in it."""
     refuse_missing(folder)
-    return run(_asked(NativeStore(folder, may_write=lambda: False), ask))
+    return run(_asked(FolderStore(folder, may_write=lambda: False), ask))
 
 
-def change_folder(folder: Path, change: Callable[[NativeStore], Coroutine[Any, Any, Found]]) -> Found:
+def change_folder(folder: Path, change: Callable[[FolderStore], Coroutine[Any, Any, Found]]) -> Found:
     """Changes a data folder as its owner, and says on the error stream what is damaged in it.
 
     Makes the folder if there is none.
@@ -38,14 +38,14 @@ def change_folder(folder: Path, change: Callable[[NativeStore], Coroutine[Any, A
             disk.make_folder(folder)
         if not lock.take():
             raise StorageProblem(Cause.not_owner)
-        return run(_asked(NativeStore(folder), change))
+        return run(_asked(FolderStore(folder), change))
     except StorageProblem as problem:
         raise Refused(str(problem)) from None
     finally:
         lock.release()
 
 
-async def _asked(store: NativeStore, ask: Callable[[NativeStore], Coroutine[Any, Any, Found]]) -> Found:
+async def _asked(store: FolderStore, ask: Callable[[FolderStore], Coroutine[Any, Any, Found]]) -> Found:
     found = await ask(store)
     warn(trouble.message for trouble in await store.troubles())
     return found

@@ -27,7 +27,7 @@ from storage.exchange.merge import Conflict, Keep
 from storage.exchange.restore import replace_all
 from storage.exchange.shared_folder import merge_through
 from storage.files import disk
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import StorageProblem, disk_faults_of
 
 TO_DECIDE = 1
@@ -39,7 +39,7 @@ def back_up(options: argparse.Namespace) -> int:
     """Writes everything into one file, and says what cannot be read and is left out."""
     folder: Path = options.folder
     refuse_missing(folder)
-    gathered = run(gather(NativeStore(folder, may_write=lambda: False)))
+    gathered = run(gather(FolderStore(folder, may_write=lambda: False)))
     _write_backup(Path(options.out), write_backup(gathered.holdings), replace=options.replace)
     warn(gathered.left_out)
     print(f"{options.out}: {', '.join(counts_in_words(gathered.holdings))}.")
@@ -97,7 +97,7 @@ def erase(options: argparse.Namespace) -> int:
     return 0
 
 
-async def _erase_one(store: NativeStore, record_id: str, at: datetime) -> Record | None:
+async def _erase_one(store: FolderStore, record_id: str, at: datetime) -> Record | None:
     """Erases a session; returns its record, or None where there was none."""
     record = await store.sessions.record(record_id)
     await store.sessions.erase(record_id, at=at)

@@ -54,5 +54,9 @@ class State:
 
     def forget(self) -> None:
         """Forgets everything about the person, as if the window had just been opened."""
-        device = Device(less_motion=self.device.less_motion, remark=self.device.remark)
-        vars(self).update(vars(State(self.read_only, self.on_change, device)))
+        self.screen, self.said, self.problem, self.undo = Screen.setup, "", "", None
+        self.device = Device(less_motion=self.device.less_motion, remark=self.device.remark)
+        self.home, self.body, self.learned = Home(), Body(), Learned.from_history(History())
+        self.plans, self.fit, self.run = Plans(), Fit(), Run()
+        self.afterwards, self.week = Afterwards(), Week()
+        self.desk, self.pages, self.backup = Desk(), PagesReceived(), Backup()

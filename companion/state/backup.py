@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
+from typing import TYPE_CHECKING
 
-from storage.exchange.backup import Holdings
+if TYPE_CHECKING:
+    from storage.exchange.backup import Holdings
 
 
 class Asks(StrEnum):
@@ -23,5 +25,5 @@ class Backup:
     """``sessions`` is the number of sessions saved here, ``picked`` what the picked backup holds."""
 
     sessions: int = 0
-    picked: Holdings = field(default_factory=Holdings)
+    picked: Holdings | None = None
     asks: Asks = Asks.nothing

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from engine.base.issue import Issue
-from engine.coach.page import CoachPage
-from engine.coach.roster import Person
-from engine.plan.adjustment import Adjustment, Change
+if TYPE_CHECKING:
+    from engine.base.issue import Issue
+    from engine.coach.page import CoachPage
+    from engine.coach.roster import Person
+    from engine.plan.adjustment import Adjustment, Change
 
 
 @dataclass(frozen=True)

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from companion.state.required import required
-from engine.coach.page import CoachPage
-from engine.coach.questions import About
 from engine.coach.withheld import PageChoice
-from engine.load.proposal import LoadProposal
-from engine.movements.after_pain import AfterPain
-from engine.record.amendment import Amendment
-from engine.record.record import Record, SetAnswer
+
+if TYPE_CHECKING:
+    from engine.coach.page import CoachPage
+    from engine.coach.question import About
+    from engine.load.proposal import LoadProposal
+    from engine.movements.after_pain import AfterPain
+    from engine.record.amendment import Amendment
+    from engine.record.record import Record, SetAnswer
 
 
 @dataclass(frozen=True)

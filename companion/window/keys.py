@@ -5,14 +5,18 @@ The space bar and Enter belong to the button that the keyboard is on: Pause and 
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import flet as ft
 
-from companion.actions.desk.desk import Desk
-from companion.actions.session.session import Session
-from companion.state.desk import PlanOnDesk
 from companion.state.screen import Screen
 from companion.window.window import Window
 from engine.live.state import Status
+
+if TYPE_CHECKING:
+    from companion.actions.desk.desk import Desk
+    from companion.actions.session.session import Session
+    from companion.state.plan_on_desk import PlanOnDesk
 
 
 async def press_key(window: Window, event: ft.KeyboardEvent) -> None:

@@ -1,4 +1,4 @@
-"""One window over one data folder: its state and its actions, made anew when it gains or loses the folder."""
+"""One window over one set of records. Gaining or losing the records gives it a new state and new actions."""
 
 from __future__ import annotations
 
@@ -16,12 +16,15 @@ from companion.state.screen import Screen
 from companion.window.records import Records
 
 TAKES_PAGES = (Screen.setup, Screen.plans, Screen.pages)
-"""Where files that are dropped on the window are taken for pages that came back."""
+"""The screens on which files dropped on the window count as pages that came back."""
 
 
 class Window:
-    """What a window shows and does. ``draw`` and ``files`` are set by whoever draws it, ``take_link`` by
-    whoever knows the page's address; ``remark`` holds for the window."""
+    """What a window shows and does.
+
+    Whoever draws it sets ``draw`` and ``files``; a page of ours also sets ``take_link``, which gives the link
+    that the page was opened with. ``remark`` is shown all the time.
+    """
 
     def __init__(
         self, records: Records, *, clock: Clock, cues: CuePlayer, zone: str, remark: str = ""
@@ -35,7 +38,7 @@ class Window:
         self.lost = self.closed = self.files_dropped = self.less_motion = False
 
     async def open(self, *, take_over: bool = False) -> None:
-        """Reads the records, as owner if nobody else is; with ``take_over`` another window is stopped."""
+        """Reads the records, as their owner if there is no other; ``take_over`` stops another window."""
         store, reason = await self._records.open(take_over=take_over, on_lost=self._lose)
         self.lost = False
         device = Device(less_motion=self.less_motion, remark=self._remark)
@@ -54,21 +57,21 @@ class Window:
         await self.do.opening.open()
 
     def move_less(self, asked: bool) -> None:
-        """The device says whether it asks for less motion."""
+        """Notes whether the device asks for less motion."""
         self.less_motion = self.state.device.less_motion = asked
         self.draw()
 
     async def take_over(self) -> None:
-        """The person goes on in this window; a session in progress comes along, paused."""
+        """Goes on in this window; a session in progress comes along, paused."""
         await self.open(take_over=True)
 
     def _lose(self) -> None:
-        """Another window took the folder over: from now on nothing here counts the session."""
+        """Lets go of the session in progress, because another window took the records over."""
         self.state.run.live = None
         self.lost = True
 
     async def watch(self) -> None:
-        """Called often: enters what the clock begins, and lets go where another window took over."""
+        """Is called often: lets the session follow the clock, and takes in what happened outside of it."""
         if self.lost:
             await self.cues.cancel()
             await self.cues.awake(False)
@@ -76,13 +79,13 @@ class Window:
         await self.do.session.watch()
         self.do.setup.watch()
         if self.state.screen is Screen.setup and (link := self.take_link()):
-            self.do.plans.open_link(link)  # only here: a session in progress, or the cautions, come first
+            self.do.plans.open_link(link)  # on no other screen: a session and the cautions come first
         if self.files_dropped:
             self.files_dropped = False
             if self.state.screen in TAKES_PAGES:
                 await self.do.pages.take()
 
     def close(self) -> None:
-        """The page is gone for good: its records are free for the next window."""
+        """Frees the records for the next window, because the page is gone for good."""
         self.closed = True
         self._records.close()

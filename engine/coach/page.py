@@ -15,6 +15,7 @@ from pydantic import AwareDatetime, Field, model_validator
 from engine.base.model import Model, Name, Sentence
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
+from engine.coach.question import MOST_QUESTIONS
 from engine.coach.session_report import Identifier, SessionReport, report_of
 from engine.coach.withheld import PageChoice, shown_record
 from engine.record.amendment import Amendment, amended
@@ -22,7 +23,6 @@ from engine.record.profile import Profile
 from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 
-MOST_QUESTIONS = 50
 MOST_WEEKS = 520
 """Ten years."""
 Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
-from typing import Literal
 
-from engine.base.model import LONGEST_SENTENCE, Model, Sentence
+from engine.base.model import LONGEST_SENTENCE
+from engine.coach.question import About, Question
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.load.sides import side_question
 from engine.movements.after_pain import AfterPain, Stage
@@ -16,19 +16,10 @@ from engine.plan.plan import GiveUp
 from engine.record.exposure import Exposure
 from engine.record.record import LimitedBy
 
-About = Literal["pain", "loads", "effort", "given_up", "notes"]
-"""The part of a page that a question is about: keeping the part back keeps back the question too."""
 OFTEN = 2
 """What came up this often in a week is worth a question. † Our judgement, no source."""
 MOST_PROPOSED = 8
 """More than can be talked through is not proposed. † Our judgement, no source."""
-
-
-class Question(Model):
-    """One question for the coach. ``about`` is None where it is about nothing that can be kept back."""
-
-    text: Sentence
-    about: About | None = None
 
 
 def week_questions(

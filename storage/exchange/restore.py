@@ -9,12 +9,12 @@ from storage.exchange.backup import Holdings
 from storage.files import disk
 from storage.files.leftovers import everything_of
 from storage.folder.session_files import Session, name_of
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import disk_faults_of
 from storage.rules import by_time
 
 
-async def replace_all(store: NativeStore, holdings: Holdings) -> None:
+async def replace_all(store: FolderStore, holdings: Holdings) -> None:
     """Makes a data folder hold what a backup holds and nothing else; a session in progress stays.
 
     First everything is saved, each session in one step, then the rest is removed. After a crash the same call

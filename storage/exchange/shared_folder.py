@@ -23,7 +23,7 @@ from storage.exchange.backup import (
 from storage.exchange.bring_in import BroughtIn, bring_in
 from storage.exchange.merge import Keep, other_person, union
 from storage.files import disk
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import disk_faults_of
 from storage.schema import Tables
 
@@ -39,7 +39,7 @@ class Merged(NamedTuple):
 
 
 async def merge_through(
-    store: NativeStore, shared_folder: Path, *, keep: Keep | None = None, same_person: bool = False
+    store: FolderStore, shared_folder: Path, *, keep: Keep | None = None, same_person: bool = False
 ) -> Merged:
     """Brings in what every device wrote, then writes what this one holds now. Raises StorageProblem."""
     own = shared_folder / f"device-{store.device()}.json"

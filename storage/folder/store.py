@@ -31,7 +31,7 @@ def _always() -> bool:
     return True
 
 
-class NativeStore:
+class FolderStore:
     """Keeps everything in one data folder.
 
     ``may_write`` is asked before each change. A window that does not own the folder only reads: a change

@@ -45,7 +45,7 @@ from companion.services.clock import SystemClock
 from companion.services.cues import TOO_LATE_MS
 from engine.live.events import EVENTS, RunningRecord, Started
 from engine.plan.plan import RoundsRange
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 A_SESSION = 125
 READY_LIMIT_MS = 120_000  # only so that a hang ends
@@ -94,7 +94,7 @@ def cpu_s(pid: int) -> float:
 
 
 async def keep(folder: Path, record: RunningRecord) -> None:
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     await store.person.save_profile(profile(cautions_read_at=record.started_at))
     await store.run.open(record.model_copy(update={"events": ()}))
     for event in record.events:

@@ -31,7 +31,7 @@ from engine.base.periods import iso_week
 from engine.base.reading import read
 from engine.live.events import EVENTS, RunningRecord
 from engine.record.record import Record
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import amended_records
 
 COUNTS = (1, 100, 1_000, 2_600, 10_000)
@@ -76,7 +76,7 @@ async def taken_ms(does: Callable[[], Awaitable[object]]) -> float:
 
 
 async def opened(folder: Path) -> None:
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     await store.person.profile()
     await store.plans.all()
     await store.person.kit()
@@ -85,7 +85,7 @@ async def opened(folder: Path) -> None:
     await store.run.read()
 
 
-async def reviewed(store: NativeStore, week: str) -> None:
+async def reviewed(store: FolderStore, week: str) -> None:
     await store.sessions.history()
     await store.sessions.week_index()
     await amended_records(store, week)
@@ -116,7 +116,7 @@ class Sqlite:
 
 async def measure(folder: Path, count: int, saves: int) -> Figures:
     """Measures with ``count`` sessions in the folder when the first of ``saves`` is saved."""
-    store, sqlite = NativeStore(folder / "kept"), Sqlite(folder / "judge.db")
+    store, sqlite = FolderStore(folder / "kept"), Sqlite(folder / "judge.db")
     await fill(store, sqlite, count - 1)
     await opened(folder / "kept")
     ours, theirs, reviews = [], [], []
@@ -131,7 +131,7 @@ async def measure(folder: Path, count: int, saves: int) -> Figures:
     return Figures(ours, theirs, median(opens), median(reviews))
 
 
-async def fill(store: NativeStore, sqlite: Sqlite, count: int) -> None:
+async def fill(store: FolderStore, sqlite: Sqlite, count: int) -> None:
     """Fills both without waiting for the disk, because this part is not measured."""
     records = [session(number) for number in range(count)]
     really, os.fsync = os.fsync, lambda _: None
@@ -146,7 +146,7 @@ async def fill(store: NativeStore, sqlite: Sqlite, count: int) -> None:
 
 async def event_times(folder: Path) -> list[float]:
     run = read(RunningRecord, (GOLDEN / "running-record.json").read_bytes())
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     await store.run.open(run.model_copy(update={"events": ()}))
     times = []
     for seq in range(1, EVENTS_WRITTEN + 1):

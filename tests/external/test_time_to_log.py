@@ -15,7 +15,7 @@ from builders import BOTH, HAND, Journal, plan, profile, session, work
 from flet_client import FletClient, window_on
 
 from engine.record.record import LimitedBy
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import Store
 
 THINK_S, POINT_S, PRESS_S = 1.35, 1.10, 0.20
@@ -65,7 +65,7 @@ async def thumb(tmp_path: Path) -> AsyncIterator[Thumb]:
 async def test_a_session_as_planned(thumb: Thumb, tmp_path: Path) -> None:
     await thumb.press("7", then="Effort 7 of 10.")
     await thumb.press("Save", then="Done against planned")
-    (kept,) = await NativeStore(tmp_path).sessions.records()
+    (kept,) = await FolderStore(tmp_path).sessions.records()
     assert kept.effort == 7
     assert thumb.spent_s < LIMIT_S
 
@@ -78,7 +78,7 @@ async def test_a_session_with_a_usual_number_of_exceptions(thumb: Thumb, tmp_pat
     await thumb.press("Grip", then="limited by grip")
     await thumb.write("A word to your coach", NOTE)
     await thumb.press("Save", then="Done against planned")
-    (kept,) = await NativeStore(tmp_path).sessions.records()
+    (kept,) = await FolderStore(tmp_path).sessions.records()
     said = next(done for done in kept.sets if done.round == 2 and done.side == "right")
     assert said.repetitions == (said.planned_repetitions or 0) - 2
     assert not said.position_held

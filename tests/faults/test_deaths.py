@@ -1,8 +1,8 @@
 """The process dies, or the disk refuses, at every step of every change: the old or the new state is there.
 
-A change is tried once to count its steps; then it is tried again and again from the same start, with a death
-before, in the middle of and after each step, and files that were not synced cut short. ``DEATHS`` sets how
-many. Real kills are in test_killed.py.
+A first run of a change counts its steps. Then the change runs from the same start again and again, with a
+death before, in the middle of and after each step, and unsynced files cut short. ``DEATHS`` sets how many
+times. Real kills are in test_killed.py.
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from engine.record.amendment import Amendment
 from engine.record.history import history_of
 from storage.derived import last_loads, weekly_figures
 from storage.exchange.backup import Holdings, gather
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned
 from storage.problem import Cause, StorageProblem
 from storage.store import amended_records
@@ -49,7 +49,7 @@ SECOND = EVENTS.validate_python(
 )
 MOMENTS = ("before", "half-way", "after")
 
-Change = Callable[[NativeStore], Awaitable[object]]
+Change = Callable[[FolderStore], Awaitable[object]]
 
 
 def record(number: int, note: str = "") -> Any:
@@ -89,8 +89,8 @@ class State(NamedTuple):
 
 
 async def state_of(folder: Path) -> State:
-    """What a new start finds: nothing damaged, and figures that agree with a full recount."""
-    store = NativeStore(folder)
+    """What a new start finds, after a check: nothing is damaged, and figures agree with a full recount."""
+    store = FolderStore(folder)
     gathered = await gather(store)
     assert gathered.left_out == ()
     records, amendments = await amended_records(store), await store.sessions.amendments_in()
@@ -104,7 +104,7 @@ async def state_of(folder: Path) -> State:
 
 async def prepare(folder: Path, name: str) -> Path:
     if name not in EMPTY:
-        store = NativeStore(folder)
+        store = FolderStore(folder)
         await store.person.save_profile(builders.profile())
         await store.person.save_kit(KitOwned(absent=("wall",)))
         await store.plans.save(builders.plan())
@@ -133,7 +133,7 @@ async def case_of(name: str, folder: Path) -> Case:
     old = await state_of(Path(shutil.copytree(start, folder / f"{name}.old")))
     changed, disk = Path(shutil.copytree(start, folder / f"{name}.new")), Disk(-1)
     with disk.in_use():
-        await CHANGES[name](NativeStore(changed))
+        await CHANGES[name](FolderStore(changed))
     assert disk.steps > 1
     return Case(name, start, old, await state_of(changed), disk.steps)
 
@@ -144,19 +144,21 @@ async def cases(tmp_path: Path) -> list[Case]:
 
 
 async def try_with(disk: Disk, case: Case, folder: Path) -> StorageProblem | None:
-    """One change on a disk that fails: old or new, and the same again gives the new state. Returns what was
-    said."""
+    """Makes one change on a failing disk: the old or the new state is there, and a second try gives the new.
+
+    Returns the problem that was raised.
+    """
     shutil.copytree(case.start, folder)
     said = None
     with disk.in_use():
         try:
-            await CHANGES[case.name](NativeStore(folder))
+            await CHANGES[case.name](FolderStore(folder))
         except StorageProblem as problem:
             said = problem
     found = await state_of(folder)
     assert found in (case.old, case.new), f"{case.name}, step {disk.at} of {case.steps}, {disk.moment}"
     if found == case.old:
-        await CHANGES[case.name](NativeStore(folder))
+        await CHANGES[case.name](FolderStore(folder))
     assert await state_of(folder) == case.new
     if case.name == "an erased session":
         left = [path for path in folder.rglob("*") if path.is_file() and SECRET.encode() in path.read_bytes()]
@@ -210,20 +212,20 @@ async def test_a_death_while_everything_is_erased_leaves_each_session_whole_or_g
         folder = Path(shutil.copytree(case.start, tmp_path / f"erased-{step}"))
         disk = Disk(step, seed=step)
         with disk.in_use():
-            await NativeStore(folder).erase_all(at=LATER)
-        found = (await gather(NativeStore(folder))).holdings
+            await FolderStore(folder).erase_all(at=LATER)
+        found = (await gather(FolderStore(folder))).holdings
         stones = {stone.record_id for stone in found.tombstones}
         assert {record.id for record in found.records} | stones == ids
         assert all(record in case.old.holdings.records for record in found.records)
-        await NativeStore(folder).erase_all(at=LATER)
+        await FolderStore(folder).erase_all(at=LATER)
         assert not any(SECRET.encode() in path.read_bytes() for path in folder.rglob("*") if path.is_file())
 
 
 @pytest.fixture
 def without_rights(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
-    """A folder of one's own, as somebody who may not write everywhere: root becomes another for so long.
+    """Makes a folder the working directory of a user without special rights: root becomes another user.
 
-    The way to it is closed to others, so it is the folder one stands in.
+    Other users cannot reach the folder by its path, so it must be the working directory.
     """
     if not hasattr(os, "geteuid"):
         pytest.skip("this system keeps rights in another way")
@@ -244,7 +246,7 @@ async def test_a_folder_that_can_only_be_read_is_read_and_says_so(without_rights
     for path in (folder, folder / "sessions", folder / "index"):
         path.chmod(0o500)
     try:
-        store = NativeStore(folder)
+        store = FolderStore(folder)
         assert len(await store.sessions.records()) == 3
         with pytest.raises(StorageProblem) as problem:
             await store.sessions.save(record(9))
@@ -252,4 +254,4 @@ async def test_a_folder_that_can_only_be_read_is_read_and_says_so(without_rights
     finally:
         for path in (folder, folder / "sessions", folder / "index"):
             path.chmod(0o700)
-    assert len(await NativeStore(folder).sessions.records()) == 3
+    assert len(await FolderStore(folder).sessions.records()) == 3

@@ -1,8 +1,8 @@
-"""A process that is killed while it writes: whatever it was told is saved, is saved.
+"""A process is killed while it writes: everything acknowledged is saved.
 
-The moment is drawn from a seed as a number of acknowledged writes; where in the next write the kill falls is
-the machine's business. A killed process leaves the system's cache whole: this shows the order of steps, not
-the medium's honesty. Torn files are made by hand in the unit tests. ``KILLS`` sets the number of runs.
+A seed sets the number of acknowledged writes before each kill; where in the next write the kill falls is up
+to the machine. A kill leaves the system's cache intact, so this tests the order of steps, not whether a sync
+reaches the medium. The unit tests make torn files by hand. ``KILLS`` sets the number of runs.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from places import ROOT, SUPPORT
 
 from storage.derived import weekly_figures
 from storage.folder.owner import FolderLock
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import amended_records
 
 RUNS = int(os.environ.get("KILLS", "5"))
@@ -26,7 +26,7 @@ WRITER = SUPPORT / "faults" / "writing_process.py"
 
 
 def killed_after(writes: int, folder: Path) -> dict[str, list[int]]:
-    """Starts the writing process, kills it once it has told of so many writes, and returns all it told."""
+    """Kills a writing process after a number of acknowledged writes; returns what it told."""
     paths = os.pathsep.join([str(ROOT), str(SUPPORT)])
     with subprocess.Popen(
         [sys.executable, str(WRITER), str(folder)],
@@ -51,8 +51,8 @@ async def test_every_acknowledged_event_and_record_is_there_after_a_kill(seed: i
     writes = random.Random(seed).randint(1, 90)
     told = killed_after(writes, tmp_path)
     assert len(told["event"]) + len(told["record"]) >= writes
-    assert FolderLock(tmp_path).take(), "the lock went with the process"
-    store = NativeStore(tmp_path)
+    assert FolderLock(tmp_path).take(), "the lock ended with the process"
+    store = FolderStore(tmp_path)
 
     run = await store.run.read()
     assert run is not None

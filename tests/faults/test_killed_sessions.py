@@ -1,6 +1,6 @@
-"""A session whose process is killed at any moment: nothing acknowledged is lost, and it goes on from there.
+"""The process of a session is killed at any moment: no acknowledged event is lost, and the session goes on.
 
-The moment is drawn from a seed as a number of events told. ``SESSIONS`` sets how many sessions are killed.
+A seed sets the number of events told before each kill. ``SESSIONS`` sets how many sessions are killed.
 """
 
 from __future__ import annotations
@@ -20,22 +20,22 @@ from companion.actions.actions import Actions
 from companion.state.screen import Screen
 from engine.live.run import replay
 from engine.live.state import Status
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 SESSIONS = int(os.environ.get("SESSIONS", "6"))
-MOST_EVENTS = 90  # about as many as a session has: some are killed when it is over and not yet saved
+MOST_EVENTS = 90  # About as many as a session has, so that some are killed once it is over but not saved yet.
 WALKER = SUPPORT / "faults" / "session_process.py"
 
 
 class Told(NamedTuple):
-    """An acknowledged event, and the segment that was on with it, by index."""
+    """An acknowledged event, and the index of the segment at that moment."""
 
     seq: int
     index: int
 
 
 def killed_after(events: int, folder: Path, seed: int) -> Told:
-    """What was told last."""
+    """Kills a session after a number of events; returns what it told last."""
     paths = os.pathsep.join([str(ROOT), str(SUPPORT)])
     with subprocess.Popen(
         [sys.executable, str(WALKER), str(folder), str(seed)],
@@ -54,9 +54,9 @@ def killed_after(events: int, folder: Path, seed: int) -> Told:
 @pytest.mark.parametrize("seed", range(SESSIONS))
 async def test_a_session_whose_process_was_killed_goes_on_where_it_stood(seed: int, tmp_path: Path) -> None:
     told = killed_after(random.Random(seed).randint(1, MOST_EVENTS), tmp_path, seed)
-    kept = await NativeStore(tmp_path).run.read()
+    kept = await FolderStore(tmp_path).run.read()
     assert kept is not None
-    assert len(kept.events) in (told.seq, told.seq + 1), "the last one may have been written and not told"
+    assert len(kept.events) in (told.seq, told.seq + 1), "the last event may be written but not told"
     then = replay(kept.model_copy(update={"events": kept.events[: told.seq]}))
     assert (then.seq, then.index) == told
 

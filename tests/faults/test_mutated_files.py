@@ -1,9 +1,9 @@
-"""Files of a data folder, backups and plans: damaged, or changed with intent behind a right checksum.
+"""Files of a data folder, backups and plans, damaged or changed on purpose under a correct checksum.
 
-Of a data folder: what is not touched is all there, and what is touched is as it was, as it was before, or
-said to be lost. Of a backup or a plan: one sentence, or a clean import; never half of it. ``MUTATIONS`` sets
-how many of each there are; of files of a data folder a quarter, half of them of an older version, which is
-invented (tests/support/golden/version_0.py).
+In a data folder all other files are intact, and the changed one reads as it was, as it was before, or is told
+to be lost. A backup or a plan is refused in one sentence or taken in full, never in part. ``MUTATIONS`` sets
+how many of each there are, and a quarter as many for the data folder, half of them in a folder of an older
+version, which is invented (tests/support/golden/version_0.py).
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import bring_in
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned, SavedDraft, WeekNote
 from storage.problem import StorageProblem
 from storage.schema import VERSION
@@ -67,7 +67,7 @@ STRANGE: tuple[Any, ...] = (
     *("9999-12-31", "0001-01-01", "2026-W53", "0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-12:00"),
     *([], {}, [[]], [None], {"": ""}, "../../etc/passwd", "NaN", "1e999"),
 )
-COUNTED = ("index", "history.json")
+DERIVED = ("index", "history.json")
 
 
 def of_zeros(chance: random.Random, content: bytes) -> bytes:
@@ -78,7 +78,7 @@ DAMAGED: tuple[Mutation, ...] = (with_other_bytes, with_a_piece_gone, with_a_pie
 
 
 def make_strange(chance: random.Random, inside: Any) -> None:
-    """One to three values anywhere are others, are gone, or stand there twice."""
+    """Replaces, removes or doubles one to three values anywhere."""
     for _ in range(chance.randint(1, 3)):
         holder = inside
         while True:
@@ -99,11 +99,11 @@ def make_strange(chance: random.Random, inside: Any) -> None:
 
 
 def behind_a_right_checksum(chance: random.Random, content: bytes) -> bytes:
-    """Another content that says it is whole."""
+    """Another content under a correct checksum."""
     head = json.loads(content)
     tables = head["tables"]
     make_strange(chance, tables)
-    body = json.dumps(tables)  # ASCII, so that half a character can hide behind its escape
+    body = json.dumps(tables)  # ASCII, so that an escape can hide half a character.
     return _whole(head["format"], body, head["version"])
 
 
@@ -130,8 +130,8 @@ async def fill(store: Any) -> None:
     await store.sessions.erase("record-gone", at=STARTED_AT)
 
 
-async def ask_everything(store: NativeStore) -> list[str]:
-    """All that opening and the week's screen ask; returns the sentences of what could not be answered."""
+async def ask_everything(store: FolderStore) -> list[str]:
+    """Asks all that opening and the screen of the week ask; returns the sentences of all problems."""
     said = []
     for ask in (
         store.person.profile,
@@ -157,7 +157,7 @@ async def ask_everything(store: NativeStore) -> list[str]:
 
 
 class Kept:
-    """A data folder that is put back as it was before each mutation."""
+    """A data folder that is restored before each mutation."""
 
     def __init__(self, folder: Path, version: int) -> None:
         self.folder = folder
@@ -171,7 +171,7 @@ class Kept:
         self.names = sorted(name for name in self.whole if not name.name.endswith(".previous"))
 
     async def _fill(self) -> None:
-        store = NativeStore(self.folder)
+        store = FolderStore(self.folder)
         await fill(store)
         run = builders.journal()
         await store.run.open(run.record().model_copy(update={"events": ()}))
@@ -188,7 +188,7 @@ class Kept:
 
 @pytest.fixture
 def no_waiting(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Nothing here is about power cuts."""
+    """Syncs nothing, because these tests are not about power cuts."""
     monkeypatch.setattr(os, "fsync", lambda _: None)
 
 
@@ -200,7 +200,7 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
     for start, step in version_0.STEPS.items():
         monkeypatch.setitem(schema.STEPS, start, step)  # type: ignore[arg-type]
     kept, chance = Kept(tmp_path / "kept", version), random.Random(SEED)
-    records = {record.id: record for record in asyncio.run(NativeStore(kept.folder).sessions.records())}
+    records = {record.id: record for record in asyncio.run(FolderStore(kept.folder).sessions.records())}
     for number in range(MUTATIONS // 8):
         kept.put_back()
         name = chance.choice(kept.names)
@@ -208,12 +208,12 @@ def test_a_mutated_file_of_a_data_folder_is_said_and_all_others_are_there(
         change = behind_a_right_checksum if strange else chance.choice(DAMAGED)
         changed = change(chance, kept.whole[name])
         (kept.folder / name).write_bytes(changed)
-        store = NativeStore(kept.folder)
+        store = FolderStore(kept.folder)
         said = asyncio.run(ask_everything(store))
         assert all(10 < len(sentence) < 400 for sentence in said), said
         found = {record.id: record for record in asyncio.run(store.sessions.records())}
-        if strange and name.parts[0] in COUNTED:
-            continue  # Whoever can falsify a count behind a right checksum can as well remove the sessions.
+        if strange and name.parts[0] in DERIVED:
+            continue  # Whoever can falsify a figure under a correct checksum can as well remove the sessions.
         for record_id, record in records.items():
             touched = name.stem == record_id
             if not touched or (record_id in found and not strange):
@@ -302,7 +302,7 @@ BOMBS = {
 @pytest.mark.skipif(not Path("/proc/self/statm").exists(), reason="this system does not tell its memory so")
 @pytest.mark.parametrize("name", BOMBS)
 def test_a_backup_made_to_do_harm_takes_bounded_memory(name: str) -> None:
-    """Read in this process under a limit of the system: 1 GB of address space more than it has now."""
+    """The system limits this process to 1 GB of address space more than it has now."""
     raw = _whole("backup", BOMBS[name])
     before = resource.getrlimit(resource.RLIMIT_AS)
     in_use = int(Path("/proc/self/statm").read_text().split()[0]) * resource.getpagesize()

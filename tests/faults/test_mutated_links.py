@@ -1,7 +1,7 @@
-"""Links that were changed on their way, or made to do harm: each is a clean document or one plain sentence.
+"""Links that were changed on their way, or made to do harm: each gives a document or one plain sentence.
 
-Three kinds of mutation, drawn from a seed: of the text as it is seen, of the packed bytes, and of the content
-inside a link whose checks all hold. ``MUTATIONS`` sets how many.
+A seed draws three kinds of mutation: of the visible text, of the packed bytes, and of the content inside a
+link whose checks all pass. ``MUTATIONS`` sets how many.
 """
 
 from __future__ import annotations
@@ -129,7 +129,7 @@ CHANGES: list[Callable[[Sent, random.Random], str]] = [
 
 
 def clean_or_one_sentence(written: str, *, tell: bool = True) -> str:
-    """“refused” or “taken”; anything else is an error of its own. To ``tell`` a plan, it is fitted."""
+    """Returns “refused” or “taken”; anything else is an error. With ``tell`` a plan is fitted too."""
     try:
         document = read_link(written)
     except Unreadable as unreadable:
@@ -156,7 +156,7 @@ def test_a_mutated_link_is_a_clean_document_or_one_sentence() -> None:
         ended[clean_or_one_sentence(written, tell=number % 20 == 0)] += 1
     assert ended["refused"] > MUTATIONS // 2
     assert ended["taken"] > MUTATIONS // 50, (
-        "mutations that spare the document show that they reach the models"
+        "some mutations leave the document valid, so they reach the models"
     )
 
 
@@ -189,7 +189,7 @@ def test_hostile_content_behind_valid_checks_is_refused(name: str, key: str) -> 
 
 @pytest.mark.parametrize("size", [links.MOST_CONTENT_BYTES + 1, 50_000_000])
 def test_a_bomb_is_never_blown_up_beyond_the_limit(size: int) -> None:
-    """50 MB of blanks take 49 kB deflated, which is longer than a link may be; what fits one is cut short."""
+    """50 MB of blanks deflate to 49 kB, longer than a link may be; what fits into a link is cut short."""
     deflate = zlib.compressobj(9, zlib.DEFLATED, -zlib.MAX_WBITS)
     bomb = deflate.compress(b" " * size) + deflate.flush()
     raw = bytes([links.VERSION]) + bytes(4) + bomb

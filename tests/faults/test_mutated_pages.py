@@ -1,4 +1,4 @@
-"""Pages that were damaged on their way, or changed with intent: refused, or taken whole.
+"""Pages that were damaged on their way, or changed on purpose: refused, or taken in full.
 
 MUTATIONS=20000 python -m pytest tests/faults/test_mutated_pages.py
 """
@@ -49,7 +49,7 @@ START, END = WHOLE.index(b'id="coach-page">') + len(b'id="coach-page">'), WHOLE.
 
 
 def with_a_strange_value(chance: random.Random, content: bytes) -> bytes:
-    """One to three values anywhere in the data are others, or are gone."""
+    """Replaces or removes one to three values anywhere in the data."""
     data = json.loads(content[START:END])
     for _ in range(chance.randint(1, 3)):
         inside: Any = data
@@ -77,7 +77,7 @@ ALL: tuple[Mutation, ...] = (
 
 
 def taken(content: bytes) -> CoachPage | None:
-    """The page, or None where it was refused."""
+    """The page; None where it was refused."""
     with suppress(Unreadable):
         return read_page(content)
     return None

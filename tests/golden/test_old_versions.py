@@ -1,7 +1,7 @@
-"""What an older version wrote is read by this one: a whole data folder and a backup, frozen as it left them.
+"""This version reads what an older one wrote: a data folder and a backup, frozen as the older one left them.
 
-The older version is invented (tests/support/golden/version_0.py), for version 1 is the first. The browser's
-database is tried on invented versions in tests/browser/phone/test_storage.py.
+The older version is invented (tests/support/golden/version_0.py), because version 1 is the first. Likewise
+tests/browser/phone/test_storage.py migrates the browser's database between invented versions.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import gather, read_backup
 from storage.exchange.bring_in import bring_in
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.schema import VERSION, migrate
 
 SESSION = "sessions/8d2f6b7e-93a4-4f5b-8a61-5f0de4c1a902.json"
@@ -56,7 +56,7 @@ def version_of(path: Path) -> int:
 
 
 def test_version_0_is_the_version_before_this_one() -> None:
-    """Once there is a second version in truth, it takes the place of the invented one."""
+    """Once version 2 exists, frozen files of version 1 replace those of the invented version."""
     assert VERSION == 1
     frozen = [path for path in (GOLDEN / "old").rglob("*.json") if path.name != "running.jsonl"]
     assert {version_of(path) for path in frozen} == {0}
@@ -65,7 +65,7 @@ def test_version_0_is_the_version_before_this_one() -> None:
 @pytest.mark.parametrize("may_write", [True, False])
 async def test_a_folder_of_an_older_version_is_read_whole(folder: Path, may_write: bool) -> None:
     before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
-    store = NativeStore(folder, may_write=lambda: may_write)
+    store = FolderStore(folder, may_write=lambda: may_write)
     (old,) = tables_in(FOLDER / SESSION)["records"].values()
     (record,) = await store.sessions.records()
     assert (record.id, record.note) == (old["id"], old["remark"])
@@ -93,7 +93,7 @@ async def test_a_folder_of_an_older_version_is_read_whole(folder: Path, may_writ
 async def test_the_weights_of_the_older_version_are_a_rack_of_the_same_weights(folder: Path) -> None:
     old = tables_in(FOLDER / "kit.json")["only"]["only"]
     assert (old["weights_kg"], old["dumbbells"]) == ([4, 8, 12], "pair")
-    kit = await NativeStore(folder).person.kit()
+    kit = await FolderStore(folder).person.kit()
     assert kit is not None
     assert (kit.dumbbells, kit.absent) == (Kit.pair, ("wall",))
     assert kit.rack.fixed == tuple(FixedWeight(load_g=load_g, count=2) for load_g in (4_000, 8_000, 12_000))
@@ -103,7 +103,7 @@ async def test_the_weights_of_the_older_version_are_a_rack_of_the_same_weights(f
 async def test_a_file_is_written_in_this_version_at_its_next_change_and_until_then_stays(
     folder: Path,
 ) -> None:
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     kit, records = await store.person.kit(), await store.sessions.records()
     assert kit is not None
     await store.person.save_kit(kit)
@@ -112,17 +112,17 @@ async def test_a_file_is_written_in_this_version_at_its_next_change_and_until_th
     (amendment,) = await store.sessions.amendments(records[0].id)
     await store.sessions.amend(amendment.model_copy(update={"id": "another"}))
     assert version_of(folder / SESSION) == 1
-    again = NativeStore(folder)
+    again = FolderStore(folder)
     assert await again.sessions.records() == records
     assert await again.person.kit() == kit
     assert await agrees_with_a_recount(again)
 
 
 async def test_a_session_of_the_older_version_is_erased_for_good(folder: Path) -> None:
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     (record,) = await store.sessions.records()
     await store.sessions.erase(record.id, at=record.ended_at)
-    again = NativeStore(folder)
+    again = FolderStore(folder)
     assert await again.sessions.records() == ()
     assert len(await again.sessions.tombstones()) == 2
     assert not [path for path in folder.rglob("*.json*") if record.note.encode() in path.read_bytes()]
@@ -141,7 +141,7 @@ def test_a_step_leaves_what_it_was_given_alone_and_taken_twice_changes_nothing(f
 
 async def test_a_backup_of_the_older_version_holds_what_its_folder_holds(folder: Path) -> None:
     held = read_backup(BACKUP.read_bytes(), BACKUP.name)
-    assert held == (await gather(NativeStore(folder))).holdings
+    assert held == (await gather(FolderStore(folder))).holdings
     assert [type(one) for one in held.records] == [Record]
     store = BrowserStore(MemoryShelves())
     await bring_in(store, held)
@@ -149,7 +149,7 @@ async def test_a_backup_of_the_older_version_holds_what_its_folder_holds(folder:
 
 
 def test_a_backup_that_says_it_is_older_and_holds_what_no_version_wrote_is_refused() -> None:
-    """Its checksum is right, but the step finds a set without its load."""
+    """Its checksum is correct, but the step finds a set without its load."""
     body = BACKUP.read_bytes().split(b"\n")[1].replace(b'"load_kg"', b'"load_st"', 1)
     sha256 = hashlib.sha256(b"backup 0\n" + body).hexdigest().encode()
     raw = b'{"format": "backup", "version": 0, "sha256": "%s", "tables":\n%s\n}\n' % (sha256, body)

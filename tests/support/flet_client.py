@@ -23,7 +23,7 @@ from flet.messaging.session import Session
 from flet.pubsub.pubsub_hub import PubSubHub
 
 from companion.app import device_main
-from companion.window.records import FolderRecords
+from companion.window.folder_records import FolderRecords
 from storage.folder.owner import Owners
 from storage.store import Store
 

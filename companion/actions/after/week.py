@@ -12,7 +12,8 @@ from companion.state.week import WeekShown
 from engine.base.model import LONGEST_SENTENCE
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
 from engine.coach.page import CoachPage, PageAsked
-from engine.coach.questions import About, Question, week_questions
+from engine.coach.question import About, Question
+from engine.coach.questions import week_questions
 from engine.coach.sentences import week as week_words
 from engine.coach.withheld import PageChoice
 from engine.load.lighter_week import lighter_week

@@ -9,7 +9,7 @@ from companion.actions.desk.edits import DeskEdits
 from companion.actions.desk.hand_over import HandOver
 from companion.actions.home.plans import Plans
 from companion.state.app import Undo
-from companion.state.desk import PlanOnDesk, on_desk
+from companion.state.plan_on_desk import PlanOnDesk, on_desk
 from companion.state.screen import Screen
 from engine.plan.draft import DraftPlace, EditHistory, new_draft
 from engine.plan.draft_parts import free_name

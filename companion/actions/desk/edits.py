@@ -6,7 +6,7 @@ import asyncio
 from dataclasses import replace
 
 from companion.actions.context import Context
-from companion.state.desk import THE_PLAN, Figures, PlanOnDesk
+from companion.state.plan_on_desk import THE_PLAN, Figures, PlanOnDesk
 from engine.fit.minutes_table import minutes_give, planned_rows
 from engine.movements.movement import Kit
 from engine.plan.balance import balance_sentences

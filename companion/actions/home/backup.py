@@ -7,7 +7,7 @@ from companion.actions.home.opening import Opening
 from companion.state.backup import Asks
 from companion.state.screen import Screen
 from engine.base.issue import Unreadable
-from storage.exchange.backup import counts_in_words, gather, read_backup, write_backup
+from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
 from storage.exchange.merge import Keep
 
@@ -47,7 +47,7 @@ class Backup:
 
     async def bring_in(self, *, keep: Keep | None = None, same_person: bool = False) -> None:
         """``keep`` decides where both differ; without it, a device that has no session takes the backup's."""
-        context, picked = self._context, self._context.state.backup.picked
+        context, picked = self._context, self._context.state.backup.picked or Holdings()
         if not await context.store.sessions.week_index():
             keep, same_person = keep or Keep.theirs, True
         try:

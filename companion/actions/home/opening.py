@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from typing import TYPE_CHECKING
 
 from companion.actions.context import Context
 from companion.actions.fitting import asked_by_coach, fit, learn
@@ -11,7 +12,6 @@ from companion.actions.said_today import read_today
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
 from companion.services.clock import read
-from companion.state.desk import PlanOnDesk, on_desk_again
 from companion.state.live import Live
 from companion.state.screen import Screen
 from engine.base.periods import iso_week
@@ -21,6 +21,9 @@ from engine.live.state import Status
 from engine.record.profile import ProfileFlag
 from engine.today.adjusted import minutes_hint
 from storage.problem import StorageProblem
+
+if TYPE_CHECKING:
+    from companion.state.plan_on_desk import PlanOnDesk
 
 
 class Opening:
@@ -69,6 +72,10 @@ class Opening:
             drafts = await self._context.store.plans.drafts()
         except StorageProblem as problem:
             return {}, str(problem)
+        if not drafts:  # most people write no plan, and their start does without the desk
+            return {}, ""
+        from companion.state.plan_on_desk import on_desk_again
+
         return {one.id: on_desk_again(one.content, plans.get(one.id), one.id) for one in drafts}, ""
 
     async def _return_to_run(self) -> None:

@@ -1,4 +1,4 @@
-"""The name of what is on, large enough to be read from two metres, and never with a word broken in two."""
+"""A name large enough to read from two metres, and never with a word broken in two."""
 
 import re
 
@@ -14,8 +14,8 @@ MOST_LINES = 3  # longer names are set smaller, so that the clock stays high on 
 
 
 def fitting_size(text: str, size: int, *, page_px: float, scale: float) -> int:
-    """`size`, or less where the longest word of `text` would not fit a page of `page_px` at this scale, or
-    the whole would take many lines."""
+    """The size of a text in px: `size`, or less if its longest word would not fit the page or the whole would
+    take more than three lines. `scale` is the reader's text scale."""
     longest = max(map(len, re.split(r"[\s-]+", text)), default=1) or 1
     room_px = min(page_px, MAX_TEXT_WIDTH) - 2 * Space.M
     in_few_lines = max(Type.TITLE, MOST_LINES * room_px / (len(text) * MEAN_EM * scale)) if text else size

@@ -1,4 +1,4 @@
-"""Buttons, and the one button style that everything to tap is made with."""
+"""Buttons, and the one button style of everything that can be tapped."""
 
 import inspect
 from collections.abc import Callable, Sequence
@@ -56,7 +56,7 @@ def button_style(
     padding: ft.Padding,
     ring: ft.BorderSideStrokeAlign = ft.BorderSideStrokeAlign.OUTSIDE,
 ) -> ft.ButtonStyle:
-    """Flat: no shadow, no ripple. Pressing changes the ground; what the keyboard is on wears a thick ring."""
+    """Flat: no shadow, no ripple. Pressing changes the ground; a thick ring shows where the keyboard is."""
     state = ft.ControlState
     return ft.ButtonStyle(
         color={state.DISABLED: Role.DISABLED, state.DEFAULT: label},
@@ -160,7 +160,7 @@ def line_button(
     selected: bool | None = None,
     checked: bool | None = None,
 ) -> ft.Control:
-    """A whole line as one target."""
+    """A line that is one button as a whole."""
     paint = button_style(
         ground=ft.Colors.TRANSPARENT,
         pressed=Role.SUNK,

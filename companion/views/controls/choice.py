@@ -56,7 +56,7 @@ def choice_row(
 ) -> ft.Control:
     """One of a few, as adjacent segments: (value, label) pairs and the chosen value, or None.
 
-    `said_before` is what a screen reader says before each label that would not speak alone (a bare number).
+    `said_before` is what a screen reader says before each label, if it would mean little alone (a number).
 
     The chosen one is bold and underlined, not only tinted, and is told to a screen reader as selected (on
     the web: a button with aria-current). Up to four short labels fit a phone.
@@ -78,7 +78,7 @@ def choice_row(
 
 
 def _choice_mark(chosen: bool) -> ft.Control:
-    """A ring, with a dot where it is the one that holds: not the square of what can be ticked besides."""
+    """A ring, with a dot if it is chosen; what can be ticked has a square instead."""
     ring = ft.Paint(
         color=Role.ACCENT if chosen else Role.LINE_STRONG, stroke_width=2, style=ft.PaintingStyle.STROKE
     )
@@ -91,13 +91,13 @@ def _choice_mark(chosen: bool) -> ft.Control:
 def choice_list(
     options: Sequence[tuple[str, str]], chosen: str, on_choose: Callable[[str], Any], *, name: str
 ) -> ft.Control:
-    """One of several as rows, where labels are too long to stand side by side: (value, label) pairs."""
+    """One of several as rows, for labels too long to be side by side: (value, label) pairs."""
     rows: list[ft.Control] = []
     for value, label in options:
-        held = value == chosen
+        is_chosen = value == chosen
         line = [
-            _choice_mark(held),
-            ft.Row([words(label, size=Type.LEAD, strong=held)], wrap=True, expand=True),
+            _choice_mark(is_chosen),
+            ft.Row([words(label, size=Type.LEAD, strong=is_chosen)], wrap=True, expand=True),
         ]
-        rows.append(line_button(line, bound(on_choose, value), selected=held))
+        rows.append(line_button(line, bound(on_choose, value), selected=is_chosen))
     return ft.Semantics(label=name, container=True, content=ft.Column(rows, spacing=0))

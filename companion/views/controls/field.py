@@ -108,7 +108,10 @@ def entry(
     number: bool = False,
     tone: Tone = "plain",
 ) -> ft.Control:
-    """``on_add`` gets what was written, and raises ValueError with one sentence where it cannot be taken."""
+    """A box, and the button that hands what is written to ``on_add``.
+
+    ``on_add`` raises ValueError with one sentence if it cannot take it; the sentence is shown under the box.
+    """
     written: ft.MutableRef[str] = ft.use_ref("")
     fault, set_fault = ft.use_state("")
     taken, set_taken = ft.use_state(0)

@@ -16,7 +16,7 @@ SHORT_PX = 520  # a phone that lies across is lower than this
 
 
 def _column(content: ft.Control, max_width: int, *, upright: int = Space.M) -> ft.Control:
-    """With margins, as wide as there is room, never wider than `max_width`, in the middle."""
+    """Centres the content with margins, as wide as there is room for, up to `max_width`."""
     # The aligned box passes loose limits down, so the width below acts as a maximum.
     sized = ft.Container(content=content, width=max_width)
     margins = ft.Padding.symmetric(horizontal=Space.M, vertical=upright)
@@ -24,9 +24,9 @@ def _column(content: ft.Control, max_width: int, *, upright: int = Space.M) -> f
 
 
 def column_px(page_px: float, *, halved: bool = False) -> float:
-    """The width of a column of `columns`, with the margins of a page, where the page is `page_px` wide.
+    """The width of a column of `columns`, including the margins, on a page `page_px` wide.
 
-    `halved` for one of two halves that stand `beside` each other whatever the width.
+    `halved` is for one of two columns placed `beside` each other, whatever the width.
     """
     margins = 2 * Space.M
     if page_px < WIDE_PX and not halved:
@@ -35,7 +35,7 @@ def column_px(page_px: float, *, halved: bool = False) -> float:
 
 
 def lies_across(page: ft.Page | ft.BasePage) -> bool:
-    """Whether the page is that of a phone on its long side: wide and low."""
+    """Whether the page is that of a phone that lies on its long side: wide and low."""
     height = page.height or SHORT_PX
     return height < SHORT_PX and (page.width or 0) > height
 
@@ -52,7 +52,7 @@ def beside(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Contro
 
 @ft.component
 def bottom_bar(actions: Sequence[ft.Control]) -> ft.Control:
-    """The actions of a screen within reach of the thumb, side by side, or stacked where the text is large."""
+    """The actions of a screen within reach of the thumb, side by side, or stacked if the text is large."""
     scale, probe = use_text_scale()
     stretch = ft.CrossAxisAlignment.STRETCH
     row: ft.Control = ft.Row(
@@ -71,16 +71,16 @@ def bottom_bar(actions: Sequence[ft.Control]) -> ft.Control:
 
 
 def columns(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Control:
-    """Two columns where the page is wide enough for both, else the right one below the left."""
+    """Two columns if the page is wide enough for both, otherwise the right one below the left."""
     halves: list[ft.Control] = [column(half, share=6) for half in (left, right)]
     return ft.ResponsiveRow(halves, spacing=Space.XL, run_spacing=Space.L)
 
 
 def column(content: Sequence[ft.Control], *, share: int) -> ft.Control:
-    """So many twelfths of a wide page, and the whole width of a narrow one.
+    """A column that takes `share` twelfths of a wide page, and the whole width of a narrow one.
 
-    A screen reader reads it to its end before it goes on to the next: by itself the client goes line by line
-    across all columns. The card is only there because it keeps the texts in it apart for the reader.
+    A screen reader reads it to its end before the next one. Without the card, which keeps its texts together,
+    the client would read line by line across all columns.
     """
     stretch = ft.CrossAxisAlignment.STRETCH
     inside = ft.Column(list(content), spacing=Space.L, tight=True, horizontal_alignment=stretch)
@@ -106,7 +106,7 @@ def _head(title: str, on_back: Handler | None, back: str) -> ft.Control:
 
 @ft.component
 def _scrolling(page: ft.Control, top_at: str) -> ft.Control:
-    """Scrolls what does not fit, and back to the top whenever `top_at` changes."""
+    """Lets what does not fit scroll, and scrolls back to the top whenever `top_at` changes."""
     column = ft.Column([page], scroll=ft.ScrollMode.AUTO, expand=True)
     shown: ft.MutableRef[ft.Column] = ft.use_ref(column)
     shown.current = column
@@ -131,12 +131,11 @@ def page_frame(
     top_at: str = "",
     said: ft.Control | None = None,
 ) -> ft.Control:
-    """A whole screen, scrolling above its actions. `wide` is for `columns`; else lines stay short.
+    """A whole screen, which scrolls above its actions.
 
-    `width` is another largest width, in px.
-
-    When `top_at` changes, something new is shown, and it is shown from its top. What is `said` to an answer
-    stands above the actions, always in view; when it comes, nothing moves under the finger.
+    `wide` makes room for `columns`, and `width` sets another largest width, in px; without them lines stay
+    short. When `top_at` changes, the screen shows something new from its top. `said` is what answers the
+    person: it stays in view above the actions, and nothing moves under the finger when it appears.
     """
     width = width or (MAX_PAGE_WIDTH if wide else MAX_TEXT_WIDTH)
     head = [_head(title, on_back, back)] if title is not None else []
@@ -152,7 +151,7 @@ def page_frame(
 
 
 def read_only_notice(reason: str, on_use: Handler) -> ft.Control:
-    """Stands above every screen of a window that may only read, with the way to use it all the same."""
+    """Says above every screen why the window may only read, with a button to use it all the same."""
     told = notice("caution", reason, actions=[quiet_button(USE_THIS_WINDOW, on_use)])
     return _column(told, MAX_TEXT_WIDTH)
 

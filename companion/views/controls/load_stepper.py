@@ -25,9 +25,9 @@ NOT_SAID = "not said"
 
 
 def stepped_g(load_g: int | None, step: Decimal, unit: LoadUnit) -> int:
-    """The load a step further, from the figure that is shown, so that pounds stay whole; 0 to 100 kg.
+    """The load one step further, 0 to 100 kg. It steps from the figure shown, so that pounds stay whole.
 
-    A load that was not said yet is stepped from 0.
+    A load that was not said yet starts at 0.
     """
     shown = Decimal(format_load(load_g or 0, unit).split()[0])
     return min(HEAVIEST_G, grams(max(Decimal(0), shown + step), unit))
@@ -46,7 +46,7 @@ def load_input(
 def load_layout(
     label: str, load_g: int | None, on_change: Callable[[int], Any], *, unit: LoadUnit, stacked: bool
 ) -> ft.Control:
-    """The steps in one row, or less over more where the text is large."""
+    """The steps in one row, or those down above those up if the text is large."""
     down, up = ([_step(sign, step, load_g, on_change, unit) for step in STEPS[unit]] for sign in (-1, 1))
     rows = [down[::-1], up] if stacked else [down[::-1] + up]
     return group(_head(label, load_g, unit), *(ft.Row(row, spacing=Space.S) for row in rows))

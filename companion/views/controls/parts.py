@@ -35,7 +35,7 @@ def words(
     colour: str = Role.INK,
     name: str | None = None,
 ) -> ft.Text:
-    """A run of text. `name` is what a screen reader says instead, where the sign on screen does not speak."""
+    """Text. `name` is what a screen reader says instead, if what is on screen cannot be read aloud."""
     return ft.Text(value, style=style(size, strong=strong, colour=colour), semantics_label=name)
 
 
@@ -50,10 +50,10 @@ def digits(
 def clock_face(
     text: str, *, size: int = Type.CLOCK, colour: str = Role.INK, name: str | None = None
 ) -> ft.Control:
-    """The clock: drawn, so that the text scale, which it exceeds anyway, cannot push it off the screen.
+    """The clock. It is drawn, so that the text scale, which it exceeds anyway, cannot push it off the screen.
 
-    `text` is digits and colons. `name` is what a screen reader says; without it the clock is silent, as a
-    figure that changes every second must be: say the length once, where the phase begins.
+    `text` is digits and colons. `name` is what a screen reader says. Without it the clock is silent, as a
+    figure that changes every second must be; the length is said once, where the phase begins.
     """
     look = ft.TextStyle(
         size=size, height=1, color=colour, font_family=FONT_STRONG, font_family_fallback=FONT_FALLBACK
@@ -66,7 +66,7 @@ def clock_face(
 
 
 def section_title(title: str, *, detail: str | None = None) -> ft.Control:
-    """A heading under a printed rule, with an optional quiet remark on the right."""
+    """A heading under a rule, with an optional quiet remark on the right."""
     heading = ft.Semantics(header=True, content=words(title, size=Type.LEAD, strong=True))
     remark = [words(detail, size=Type.CAPTION, colour=Role.INK_SOFT)] if detail else []
     return ft.Container(
@@ -100,7 +100,7 @@ def rule() -> ft.Control:
 
 
 def _sign(kind: NoticeKind) -> ft.Control:
-    """Our three signs, told apart by outline: square: note, triangle: caution, octagon: danger."""
+    """The sign of a kind, told by its outline: note a square, caution a triangle, danger an octagon."""
     colour = {"note": Role.INK_SOFT, "caution": Role.CAUTION, "danger": Role.DANGER}[kind]
     outline = {
         "note": ((1, 1), (27, 1), (27, 27), (1, 27)),
@@ -159,7 +159,7 @@ def notice(
 
 
 def problem_panel(what: str, *, on_retry: Handler | None = None) -> ft.Control:
-    """What a part of a screen shows in place of itself when it could not be drawn; `what` names the part."""
+    """What is shown instead of a part of a screen that could not be drawn; `what` names the part."""
     actions = [quiet_button("Try again", on_retry)] if on_retry else []
     text = f"This part could not be shown ({what}). What was recorded is kept."
     return notice("caution", text, title="Something went wrong here", actions=actions, announce=True)

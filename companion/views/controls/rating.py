@@ -1,4 +1,4 @@
-"""A number from 0 to 10, said by one tap: eleven buttons in two rows, none chosen before it is said."""
+"""A number from 0 to 10, given by one tap: eleven buttons in two rows, none of them chosen at first."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ RATINGS = tuple((str(number), str(number)) for number in range(11))
 def rating(
     chosen: float | None, on_choose: Callable[[int | None], object], *, name: str, what: str
 ) -> ft.Control:
-    """``on_choose`` gets the number, or None where the chosen one was tapped again; ``what`` is said before
-    each number by a screen reader."""
+    """``on_choose`` gets the number, or None after a tap on the chosen one. A screen reader says ``what``
+    before each number."""
     now = None if chosen is None else f"{chosen:g}"
 
     def choose(value: str) -> None:

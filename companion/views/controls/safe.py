@@ -1,4 +1,4 @@
-"""Components that fail in sight: a fault while a component renders would else freeze the app in silence."""
+"""Components that fail in sight: otherwise a fault in drawing one would freeze the app without a word."""
 
 import functools
 import logging
@@ -11,7 +11,7 @@ from companion.views.controls.parts import problem_panel
 
 
 def safe_component(render: Callable[..., Any]) -> Callable[..., Any]:
-    """Use in place of ft.component: a fault while rendering is logged and shown in the component's place."""
+    """Replaces ft.component: a fault in drawing is logged, and shown where the component would be."""
 
     @functools.wraps(render)
     def guarded(*args: Any, **kwargs: Any) -> Any:

@@ -55,7 +55,7 @@ def _step_figure(value: int, unit: str) -> ft.Control:
 
 
 def stepper_layout(figure: ft.Control, buttons: Sequence[ft.Control], *, stacked: bool) -> ft.Control:
-    """The figure between its buttons, or above them where the text is large."""
+    """The figure between its buttons, or above them if the text is large."""
     if stacked:
         figure_row = ft.Row([figure], alignment=ft.MainAxisAlignment.CENTER)
         return ft.Column([figure_row, ft.Row(list(buttons), spacing=Space.S)], spacing=Space.S, tight=True)
@@ -98,8 +98,8 @@ def stepper(
 ) -> ft.Control:
     """A whole number between buttons that change it; `on_change` gets the new value, within [low, high].
 
-    `unit` in the singular names the steps for a screen reader and stands under the figure. Give as many steps
-    down as up, in order.
+    `unit`, in the singular, names the steps for a screen reader and is shown under the figure. `steps` are as
+    many down as up, in order.
     """
     scale, probe = use_text_scale()
     buttons = step_buttons(value, on_change, unit=unit, steps=steps, limits=(low, high))

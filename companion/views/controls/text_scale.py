@@ -1,4 +1,4 @@
-"""The reader's text scale. Flet does not tell it: what must re-arrange measures a line of text."""
+"""The reader's text scale. Flet does not tell it, so a component that has to re-arrange measures a line."""
 
 import flet as ft
 

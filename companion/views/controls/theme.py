@@ -192,7 +192,7 @@ def flet_theme(mode: ft.ThemeMode) -> ft.Theme:
 
 
 def apply_theme(page: ft.Page) -> None:
-    """Give the page our fonts and both themes; the mode follows the system."""
+    """Gives the page our fonts and both themes; the mode follows the system."""
     page.fonts = dict(FONT_FILES)
     page.theme = flet_theme(ft.ThemeMode.LIGHT)
     page.dark_theme = flet_theme(ft.ThemeMode.DARK)

@@ -35,7 +35,7 @@ def tick_row(
     dose: str | None = None,
     hint: str | None = None,
 ) -> ft.Control:
-    """One line of a checklist; the whole row is the target. `dose` stands at the right, `hint` below."""
+    """One line of a checklist, with `dose` at the right and `hint` below; the whole row can be tapped."""
     ink = Role.INK_SOFT if done else Role.INK
     texts: list[ft.Control] = [words(label, size=Type.LEAD, strong=not done, colour=ink)]
     if hint:

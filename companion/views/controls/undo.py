@@ -1,4 +1,4 @@
-"""What was just done and the way back, at the top of the screen on which it was done."""
+"""What was just done, with the button that takes it back, at the top of the screen."""
 
 from __future__ import annotations
 

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.state.desk import ALLOWANCES, HAND_OVER, OWN, THE_PLAN
+from companion.state.plan_on_desk import ALLOWANCES, HAND_OVER, OWN, THE_PLAN
 from companion.views.controls.buttons import bound, button_row, line_button, primary_button, quiet_button
 from companion.views.controls.frame import column, page_frame
 from companion.views.controls.parts import group, section_title, words
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from companion.actions.desk.desk import Desk
     from companion.actions.go import Go
     from companion.state.app import State
-    from companion.state.desk import PlanOnDesk
+    from companion.state.plan_on_desk import PlanOnDesk
 
 
 WIDTH_PX = 1240

@@ -22,7 +22,7 @@ from engine.plan.draft_parts import known_movements
 
 if TYPE_CHECKING:
     from companion.actions.desk.edits import DeskEdits
-    from companion.state.desk import PlanOnDesk
+    from companion.state.plan_on_desk import PlanOnDesk
 
 
 STRETCH = ft.CrossAxisAlignment.STRETCH

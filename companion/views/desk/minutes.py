@@ -19,7 +19,7 @@ from engine.movements.movement import Kit
 from engine.movements.words import KIT_WORDS
 
 if TYPE_CHECKING:
-    from companion.state.desk import PlanOnDesk
+    from companion.state.plan_on_desk import PlanOnDesk
 
 
 KITS = {Kit.none: "None", Kit.single: "One", Kit.pair: "Two"}

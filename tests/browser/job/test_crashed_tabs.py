@@ -28,7 +28,7 @@ from engine.live.events import Returned, RunningRecord
 from engine.live.run import at, replay
 from engine.live.state import Status
 from engine.plan.plan import Dose, RoundsRange, SideChange, WarmUpItem
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
 
@@ -103,12 +103,12 @@ def goes_on_from_there(page: Page, before: RunningRecord, after: RunningRecord, 
 def test_a_window_of_the_server_that_crashed_leaves_its_run_to_the_next_window_that_is_told_to_take_it(
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
-    store = NativeStore(tmp_path)
+    store = FolderStore(tmp_path)
     done(store.plans.save(AGAIN))
     url = start_app(tmp_path)
 
     def kept(_: Page) -> RunningRecord | None:
-        found: RunningRecord | None = done(NativeStore(tmp_path).run.read())
+        found: RunningRecord | None = done(FolderStore(tmp_path).run.read())
         return found
 
     page = opened(context, url)

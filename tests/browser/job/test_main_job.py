@@ -11,7 +11,7 @@ from short_plan import EXPECTED_CUES, SHORT
 from walk import LIMIT_MS, opened, shown, tap
 
 from engine.live.cues import PATTERNS_MS, CueKind
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
 
@@ -20,7 +20,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.alone]
 def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A data folder in which the short plan is the only one."""
     folder = tmp_path_factory.mktemp("records")
-    done(NativeStore(folder).plans.save(SHORT))
+    done(FolderStore(folder).plans.save(SHORT))
     return folder
 
 
@@ -61,7 +61,7 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
     shown(page, "How many minutes")
     tap(page, "The week")
     shown(page, "2 of 2 rounds done")
-    saved = done(NativeStore(folder).sessions.records())
+    saved = done(FolderStore(folder).sessions.records())
     assert [(r.session.plan_name, r.effort, {s.load_g for s in r.sets}) for r in saved] == [
         ("A short one", 2.0, {2000})
     ]
@@ -71,7 +71,7 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
 def test_something_hurts_is_one_tap_away_and_the_note_is_in_the_week(
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
-    done(NativeStore(tmp_path).plans.save(SHORT))
+    done(FolderStore(tmp_path).plans.save(SHORT))
     page = opened(context, start_app(tmp_path))
     tap(page, "I have read this")
     tap(page, "One")

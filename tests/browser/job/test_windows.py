@@ -15,7 +15,7 @@ from walk import LIMIT_MS, opened, shown, tap, to_work
 from companion.views.controls.frame import USE_THIS_WINDOW
 from companion.window.records import ANOTHER_WINDOW
 from engine.live.cues import PATTERNS_MS, CueKind
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
 
@@ -26,7 +26,7 @@ FIRST_WORK = EXPECTED_CUES.index(CueKind.work) + 1
 @pytest.fixture
 def at_work(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path) -> Page:
     """A window in the first work interval of the short plan."""
-    done(NativeStore(tmp_path).plans.save(SHORT))
+    done(FolderStore(tmp_path).plans.save(SHORT))
     page = opened(context, start_app(tmp_path))
     to_work(page)
     return page
@@ -48,7 +48,7 @@ def test_a_page_loaded_again_in_a_running_round_goes_on_with_it_and_may_still_wr
     tap(at_work, "End here and log")
     tap(at_work, "Save")
     shown(at_work, "1 session")
-    assert len(done(NativeStore(tmp_path).sessions.records())) == 1
+    assert len(done(FolderStore(tmp_path).sessions.records())) == 1
 
 
 def test_a_second_window_only_reads_and_takes_over_when_the_person_says_so(at_work: Page) -> None:
@@ -78,18 +78,18 @@ def test_a_killed_server_started_again_has_its_window_back_and_the_session_waits
     context: BrowserContext, start: Callable[..., App], tmp_path: Path
 ) -> None:
     """The window that was open owns the run afterwards: the system's lock went with the process."""
-    done(NativeStore(tmp_path).plans.save(SHORT))
+    done(FolderStore(tmp_path).plans.save(SHORT))
     app = start(tmp_path)
     page = opened(context, app.url)
     to_work(page)
     app.kill()
-    told = done(NativeStore(tmp_path).run.read())
+    told = done(FolderStore(tmp_path).run.read())
     start(tmp_path, port=urlsplit(app.url).port)
     shown(page, "You were away for")
     shown(page, "One hand press, left")
     expect(page.get_by_text(ANOTHER_WINDOW)).to_have_count(0)
     tap(page, "Go on")
     shown(page, "Round 1 of 2")
-    kept = done(NativeStore(tmp_path).run.read())
+    kept = done(FolderStore(tmp_path).run.read())
     assert kept.events[: len(told.events)] == told.events
     assert [event.kind for event in kept.events[len(told.events) :]] == ["returned", "resumed"]

@@ -25,7 +25,7 @@ from companion.window.records import ANOTHER_WINDOW
 from engine.movements.movement import MovementPattern, Sides
 from engine.plan.link import fragment
 from engine.plan.plan import Dose, DoseUnit, RoundsRange, WarmUpItem
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
 
@@ -54,7 +54,7 @@ State = tuple[str, Page]
 
 def lengthy_folder(folder: Path) -> None:
     """One plan, one person and one session of yesterday, all of them wordy."""
-    store, yesterday = NativeStore(folder), datetime.now(UTC) - timedelta(hours=20)
+    store, yesterday = FolderStore(folder), datetime.now(UTC) - timedelta(hours=20)
     person = profile(name="Runa Dahl of the second boat, Thursdays", cautions_read_at=yesterday)
     done(store.person.save_profile(person))
     done(store.plans.save(LENGTHY))

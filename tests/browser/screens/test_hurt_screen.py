@@ -19,7 +19,7 @@ from walk import opened, shown, tap, to_work
 
 from companion.style.pain_words import SIGNS
 from companion.style.safety import HELP_ROW
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
 
@@ -43,7 +43,7 @@ BUTTONS = """() => [...document.querySelectorAll('flt-semantics[role="button"]')
 
 @pytest.fixture
 def at_work(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path) -> Page:
-    done(NativeStore(tmp_path).plans.save(SHORT))
+    done(FolderStore(tmp_path).plans.save(SHORT))
     page = opened(context, start_app(tmp_path))
     to_work(page)
     return page
@@ -129,7 +129,7 @@ def test_the_joint_that_hurt_lately_is_one_tap_and_help_is_always_on_top(at_work
 def test_at_twice_the_text_nothing_is_cut_off(
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path, scheme: str
 ) -> None:
-    done(NativeStore(tmp_path).plans.save(SHORT))
+    done(FolderStore(tmp_path).plans.save(SHORT))
     page = opened(context, start_app(tmp_path))
     to_work(page)
     page.emulate_media(color_scheme="dark" if scheme == "dark" else "light")

@@ -12,7 +12,7 @@ from walk import opened, shown
 
 from companion.views.controls.theme import LIGHT
 from engine.plan.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
 
@@ -28,13 +28,13 @@ BRIEF = plan(
 def test_the_whole_job_can_be_done_with_the_keyboard_alone(
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
-    done(NativeStore(tmp_path).plans.save(BRIEF))
+    done(FolderStore(tmp_path).plans.save(BRIEF))
     page = opened(context, start_app(tmp_path))
     set_up_and_start(page)
     warm_up_and_find_the_load(page)
     run_the_round_with_pauses_and_a_step_back(page)
     say_how_it_was(page)
-    (record,) = done(NativeStore(tmp_path).sessions.records())
+    (record,) = done(FolderStore(tmp_path).sessions.records())
     assert (record.effort, record.note, {done.load_g for done in record.sets}) == (6, "Pleasant", {2_000})
 
 

@@ -26,7 +26,7 @@ from engine.movements.movement import Joint, Side
 from engine.plan.link import fragment
 from engine.record.profile import ProfileFlag
 from engine.today.cautions import CAUTIONS
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import Theme
 
 pytestmark = pytest.mark.browser
@@ -37,12 +37,12 @@ GUEST = plan(
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> NativeStore:
-    return NativeStore(tmp_path)
+def store(tmp_path: Path) -> FolderStore:
+    return FolderStore(tmp_path)
 
 
 @pytest.fixture
-def page(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path, store: NativeStore) -> Page:
+def page(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path, store: FolderStore) -> Page:
     """A window on the first screen of a folder with one plan in it."""
     done(store.plans.save(SHORT))
     page = opened(context, start_app(tmp_path))
@@ -56,7 +56,7 @@ def loaded_again(page: Page) -> None:
     enable_semantics(page)
 
 
-def test_the_dumbbells_at_home_are_listed_counted_and_proposed(page: Page, store: NativeStore) -> None:
+def test_the_dumbbells_at_home_are_listed_counted_and_proposed(page: Page, store: FolderStore) -> None:
     tap(page, "Two")
     tap(page, "Kit and loads")
     shown(page, "No dumbbell is listed yet")
@@ -86,7 +86,7 @@ def test_the_dumbbells_at_home_are_listed_counted_and_proposed(page: Page, store
 
 
 def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_their_place(
-    page: Page, store: NativeStore
+    page: Page, store: FolderStore
 ) -> None:
     tap(page, "Plans")
     broken = GUEST.model_dump(mode="json")
@@ -114,7 +114,7 @@ def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_th
 
 
 def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_so(
-    context: BrowserContext, start_app: Callable[..., str], tmp_path: Path, store: NativeStore
+    context: BrowserContext, start_app: Callable[..., str], tmp_path: Path, store: FolderStore
 ) -> None:
     url = start_app(tmp_path)
     page = opened(context, f"{url}#{fragment(GUEST)}")
@@ -133,7 +133,7 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
     shown(page, "The link cannot be kept: 1 fault")
 
 
-def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: NativeStore) -> None:
+def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: FolderStore) -> None:
     tap(page, "Cues")
     shown(page, "This device has no English voice: words come from prepared clips")
     for number, kind in enumerate(SPOKEN, start=1):
@@ -153,7 +153,7 @@ def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: NativeStor
     assert (settings.haptic, settings.tone, settings.voice, settings.volume) == (False, False, False, 0.25)
 
 
-def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, store: NativeStore) -> None:
+def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, store: FolderStore) -> None:
     tap(page, "Settings")
     shown(page, "Loads in")
     walk_to(page, "Name")
@@ -179,7 +179,7 @@ def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, st
 
 
 def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figure(
-    page: Page, store: NativeStore
+    page: Page, store: FolderStore
 ) -> None:
     tap(page, "five minutes less")
     tap(page, "One")
@@ -205,7 +205,7 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
     shown(page, "right shoulder: 6")
 
 
-def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: NativeStore) -> None:
+def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: FolderStore) -> None:
     done(store.sessions.save(record(record_id="an-evening")))
     tap(page, "Settings")
     shown(page, "1 session, your plans, weights, name and settings go")

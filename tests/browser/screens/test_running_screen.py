@@ -21,7 +21,7 @@ from walk import opened, shown, tap, to_work
 from companion.style.palette import DARK
 from engine.movements.movement import MovementPattern, Sides
 from engine.plan.plan import Dose, RoundsRange, WarmUpItem, WorkMovement
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
 
@@ -100,7 +100,7 @@ def amiss(page: Page, needed: tuple[str, ...], look: str) -> list[str]:
 
 @pytest.fixture
 def at_work(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path) -> Page:
-    done(NativeStore(tmp_path).plans.save(LUNGES))
+    done(FolderStore(tmp_path).plans.save(LUNGES))
     page = opened(context, start_app(tmp_path))
     to_work(page)
     return page

@@ -1,8 +1,7 @@
 """A disk that dies, or refuses, at a chosen step of a write.
 
-A death is no error that anybody could handle: nothing runs after it. What was not synced by then may be lost,
-so such files are cut at a random place. Renaming and removing happen in order, as on file systems with a
-journal.
+No code can handle a death: nothing runs after it. What was not synced by then may be lost, so such files are
+cut at a random place. Files are renamed and removed in order, as on file systems with a journal.
 """
 
 from __future__ import annotations
@@ -21,7 +20,7 @@ STEPS = ("fsync", "replace", "link", "unlink", "mkdir", "write")
 
 
 class Death(BaseException):
-    """The process is gone."""
+    """The process has died."""
 
 
 class Disk:
@@ -36,7 +35,7 @@ class Disk:
 
     @contextmanager
     def in_use(self) -> Iterator[None]:
-        """Puts this disk under everything; afterwards the real disk is back and shows what is left."""
+        """Puts this disk under all file operations; afterwards the real disk shows what is left."""
         with pytest.MonkeyPatch.context() as patch:
             for name in STEPS:
                 patch.setattr(os, name, self._step(getattr(os, name), name))
@@ -91,7 +90,7 @@ class Disk:
 
 
 class _Written:
-    """A file of which every write is a step of the disk."""
+    """A file whose every write is a step of the disk."""
 
     def __init__(self, file: Any) -> None:
         self._file = file

@@ -1,6 +1,6 @@
-"""The process that is killed: a person goes through a session, and it prints each acknowledged event.
+"""The process that is killed: a person goes through a session, and each acknowledged event is printed.
 
-Time is virtual, so that an hour passes in seconds; every step is one that a person can take.
+Time is virtual, so an hour passes in seconds. Every step is one that a person can take.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from engine.live.state import Status
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind
 from storage.folder.owner import FolderLock
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 BEGAN = datetime(2026, 3, 2, 18, 0, tzinfo=UTC)
 
@@ -44,8 +44,7 @@ class OwnClock:
 
 
 class Telling:
-    """The part of a store for the session in progress; tells the number of each event, and where the session
-    stands with it, once it is acknowledged."""
+    """The run store, which also prints the number of each acknowledged event and the segment it led to."""
 
     def __init__(self, context: Context) -> None:
         self._run, self._state = context.store.run, context.state
@@ -60,11 +59,11 @@ class Telling:
 
 
 def person(folder: Path, clock: OwnClock) -> Context:
-    """Somebody using the application over a data folder of their own."""
-    assert FolderLock(folder).take(), "the lock went with the process"
+    """What the actions of a person use, over a data folder of their own."""
+    assert FolderLock(folder).take(), "the lock ended with the process"
     return Context(
         State(),
-        store=NativeStore(folder),
+        store=FolderStore(folder),
         clock=clock,
         cues=RecordingCuePlayer(),
         files=FilesInHand(),

@@ -12,12 +12,12 @@ import builders
 
 from engine.live.events import EVENTS
 from storage.folder.owner import FolderLock
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 
 async def write_until_killed(folder: Path) -> None:
     assert FolderLock(folder).take()
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     run = builders.journal().record()
     record = builders.record()
     await store.run.open(run.model_copy(update={"events": ()}))

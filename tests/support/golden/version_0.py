@@ -1,8 +1,8 @@
-"""An older version of the stored files, invented: nobody has such files, for version 1 is the first.
+"""An invented older version of the stored files. Nobody has such files, because version 1 is the first.
 
-On it the migrations are tried, until there is an older version in truth. Version 0 wrote the note of a record
-as its remark, the loads of its sets in kilograms, and a kit as a list of weights without a rack. What it left
-is frozen in tests/golden/old/: a data folder and a backup.
+Tests try migrations on it until a real older version exists. Version 0 wrote the note of a record as its
+remark, the loads of its sets in kilograms, and a kit as a list of weights without a rack. A data folder and a
+backup of it are frozen in tests/golden/old/.
 """
 
 from __future__ import annotations

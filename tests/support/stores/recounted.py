@@ -1,4 +1,4 @@
-"""What tests of every store share: sessions by day, and the figures that a full recount derives from them."""
+"""What tests of every store share: sessions by day, and what a full recount derives from them."""
 
 from __future__ import annotations
 

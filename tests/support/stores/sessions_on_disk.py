@@ -1,4 +1,4 @@
-"""What tests of the store in a folder share: some sessions, and ways to look at or spoil their files."""
+"""What tests of the store in a folder share: some sessions, and ways to read or spoil their files."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from pathlib import Path
 
 from recounted import on
 
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 SECRET = "my-own-business"
 
 
-async def filled(store: NativeStore) -> NativeStore:
+async def filled(store: FolderStore) -> FolderStore:
     for day in ("2026-02-27", "2026-03-01", "2026-03-02", "2026-03-31", "2026-04-01"):
         await store.sessions.save(on(day, effort=6, loads_g={"one-hand-press": 5_000}))
     return store
@@ -23,7 +23,7 @@ def contents(folder: Path) -> dict[str, bytes]:
 
 
 def make_unreadable(sessions: Path, *names: str) -> None:
-    """Spoils sessions, without a change that the index could see: whoever reads one finds it damaged."""
+    """Damages sessions in a way that the index cannot see: only a reader of the file finds out."""
     for path in sessions.glob("*.json"):
         if path.stem in names or not names:
             status = path.stat()

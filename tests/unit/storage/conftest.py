@@ -8,14 +8,14 @@ import pytest
 
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import Store
 
 
 @pytest.fixture(params=["native", "browser"])
 def store(request: pytest.FixtureRequest, tmp_path: Path) -> Store:
     if request.param == "native":
-        return NativeStore(tmp_path / "kept")
+        return FolderStore(tmp_path / "kept")
     return BrowserStore(MemoryShelves())
 
 
@@ -25,5 +25,5 @@ def folder(tmp_path: Path) -> Path:
 
 
 @pytest.fixture
-def native(folder: Path) -> NativeStore:
-    return NativeStore(folder)
+def native(folder: Path) -> FolderStore:
+    return FolderStore(folder)

@@ -15,7 +15,7 @@ from storage.store import Store, amended_records
 
 
 async def test_the_week_index_is_what_a_full_recount_gives(store: Store) -> None:
-    """Counted here from all records as amended, over weeks that lie across the ends of a month and a year."""
+    """Derived here from all records as amended, over weeks across the ends of a month and a year."""
     days = ("2025-12-29", "2026-01-02", "2026-01-31", "2026-02-01", "2026-02-02", "2026-02-28", "2026-03-01")
     for day in days:
         await store.sessions.save(on(day, loads_g={"one-hand-press": 5_000}, effort=5))

@@ -1,7 +1,7 @@
-"""What is derived from sessions has one version: once it is raised, all of it is made again, in every store.
+"""What is derived from sessions has one version; raising it derives all of it again, in every store.
 
-Each test puts false figures in the place of what was derived, as an older meaning of a figure would have left
-them: they are taken as they are until the version is another.
+Each test replaces what was derived with false figures, as an older meaning of a figure would have left them.
+The store returns them until the version changes.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from storage.browser.shelves import Ask, Document, Put
 from storage.browser.store import BrowserStore
 from storage.derived import Fold
 from storage.files.layout import decode, encode
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.schema import DERIVED_VERSION
 from storage.store import Store
 
@@ -73,13 +73,13 @@ async def test_a_raised_version_makes_everything_on_the_disk_again(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for day in DAYS:
-        await NativeStore(folder).sessions.save(on(day, effort=6, loads_g={"one-hand-press": 5_000}))
-    await derived(NativeStore(folder))
+        await FolderStore(folder).sessions.save(on(day, effort=6, loads_g={"one-hand-press": 5_000}))
+    await derived(FolderStore(folder))
     falsify_files(folder)
-    await assert_all_is_false(NativeStore(folder))
+    await assert_all_is_false(FolderStore(folder))
     assert versions_of_files(folder) == {DERIVED_VERSION}
     monkeypatch.setattr(schema, "DERIVED_VERSION", DERIVED_VERSION + 1)
-    assert await derived(NativeStore(folder)) == await recounted(NativeStore(folder))
+    assert await derived(FolderStore(folder)) == await recounted(FolderStore(folder))
     assert versions_of_files(folder) == {DERIVED_VERSION + 1}
 
 

@@ -1,4 +1,4 @@
-"""What every store keeps of the person."""
+"""How every store keeps notes on weeks and adjustments."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import builders
 
-from engine.coach.questions import Question
+from engine.coach.question import Question
 from engine.movements.movement import Joint, Side
 from engine.today.said import with_joint
 from storage.models import WeekNote

@@ -1,4 +1,4 @@
-"""Steps from older versions. There is none yet: the frame is tried on invented versions of a test's file."""
+"""Steps from older versions. There are none yet, so these tests use invented versions of a file."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def test_the_steps_are_taken_one_after_the_other_and_a_version_without_one_is_pa
     old: Tables = {"weights": {"left": {"kg": 8}}}
     new = migrate(old, "shelf-file", 1, steps=STEPS, version=4)
     assert new == {"weights": {"left": {"load_g": 8_000, "side": "left"}}}
-    assert old == {"weights": {"left": {"kg": 8}}}, "a step leaves what it was given alone"
+    assert old == {"weights": {"left": {"kg": 8}}}, "a step does not change its argument"
 
 
 def test_a_file_of_a_later_version_takes_only_the_later_steps() -> None:

@@ -1,4 +1,4 @@
-"""What every store keeps, in a folder and in the browser: all of it together.
+"""What every store keeps, in a folder and in the browser: all parts together.
 
 tests/browser/phone/test_storage.py runs this and the tests of each part over the browser's own database.
 """
@@ -86,4 +86,4 @@ async def test_when_everything_is_erased_only_tombstones_stay(store: Store) -> N
     assert await store.sessions.week_index() == ()
     assert await store.run.read() is None
     assert len(await store.sessions.tombstones()) == 2
-    assert not await store.sessions.save(on("2026-03-03")), "and what was erased never comes back"
+    assert not await store.sessions.save(on("2026-03-03")), "an erased record never comes back"

@@ -1,4 +1,4 @@
-"""A merge is a union: who comes first, how often, and in which groups does not matter."""
+"""A merge is a union: order, repetition and grouping do not matter."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings, gather
 from storage.exchange.merge import Keep, both_kits, union
 from storage.exchange.shared_folder import merge_through
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned, Tombstone
 
 BASE = builders.record()
@@ -73,7 +73,7 @@ def test_once_is_as_good_as_twice(one: Holdings, other: Holdings) -> None:
 
 @given(holdings, holdings)
 def test_nothing_is_lost_and_nothing_erased_comes_back(one: Holdings, other: Holdings) -> None:
-    """Law: what either holds is in the union unless its record was erased in either; then it is not."""
+    """Law: what either holds is in the union, unless its record was erased in either."""
     together = union(one, other)
     gone = {stone.record_id for side in (one, other) for stone in side.tombstones}
     assert {stone.record_id for stone in together.tombstones} == gone
@@ -99,11 +99,11 @@ def test_the_kits_of_two_places_together_do_not_depend_on_the_order(one: KitOwne
 def test_three_devices_end_alike_whoever_merges_first(
     told: list[list[tuple[str, bool]]], order: Sequence[int]
 ) -> None:
-    """Law: after each device merged twice, in any order, all hold the union of what they held."""
+    """Law: once each device has merged twice, in any order, all hold the union of what they held."""
 
     async def check(folder: Path) -> None:
         (folder / "shared").mkdir()
-        devices = [NativeStore(folder / f"device-{number}") for number in range(3)]
+        devices = [FolderStore(folder / f"device-{number}") for number in range(3)]
         for device, steps in zip(devices, told, strict=True):
             for record_id, erase in steps:
                 await device.sessions.save(BASE.model_copy(update={"id": record_id}))
@@ -120,11 +120,11 @@ def test_three_devices_end_alike_whoever_merges_first(
 
 
 def test_the_permutations_of_a_conflict_leave_every_version_somewhere() -> None:
-    """Three kits, any order: nobody's kit is overwritten without an answer."""
+    """Law: with three kits, in any order, no device's kit is replaced without an answer."""
 
     async def check(folder: Path, order: Sequence[int]) -> None:
         (folder / "shared").mkdir()
-        devices = [NativeStore(folder / f"device-{number}") for number in range(3)]
+        devices = [FolderStore(folder / f"device-{number}") for number in range(3)]
         for device, kit in zip(devices, Kit, strict=True):
             await device.person.save_kit(KitOwned(dumbbells=kit))
         for number in (*order, *order):

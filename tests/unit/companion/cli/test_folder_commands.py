@@ -15,7 +15,7 @@ from engine.movements.movement import Kit
 from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings, gather
 from storage.folder.owner import FolderLock
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned
 
 Output = pytest.CaptureFixture[str]
@@ -23,7 +23,7 @@ SECRET = "my-own-business"
 
 
 async def _fill(folder: Path, *ids: str, kit: Kit = Kit.single) -> None:
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     await store.person.save_profile(builders.profile())
     await store.person.save_kit(KitOwned(dumbbells=kit))
     await store.plans.save(builders.plan())
@@ -37,7 +37,7 @@ def fill(folder: Path, *ids: str, kit: Kit = Kit.single) -> Path:
 
 
 def held(folder: Path) -> Holdings:
-    return asyncio.run(gather(NativeStore(folder))).holdings
+    return asyncio.run(gather(FolderStore(folder))).holdings
 
 
 def ids(folder: Path) -> list[str]:
@@ -121,7 +121,7 @@ def test_two_devices_share_their_records_and_are_asked_about_their_kits(
 def test_both_versions_of_a_plan_can_be_kept(tmp_path: Path, capsys: Output) -> None:
     desk, phone, shared = fill(tmp_path / "desk"), fill(tmp_path / "phone"), tmp_path / "shared"
     shared.mkdir()
-    asyncio.run(NativeStore(phone).plans.save(builders.plan(name="Another name")))
+    asyncio.run(FolderStore(phone).plans.save(builders.plan(name="Another name")))
     run(capsys, "merge", desk, "--with", shared)
     assert run(capsys, "merge", phone, "--with", shared)[0] == 1
     assert run(capsys, "merge", phone, "--with", shared, "--keep", "both")[0] == 0
@@ -134,7 +134,7 @@ def test_another_persons_device_is_left_out_unless_it_is_said(tmp_path: Path, ca
     shared = tmp_path / "shared"
     shared.mkdir()
     asyncio.run(
-        NativeStore(phone).person.save_profile(builders.profile(trainee_id="other", name="Odile Brandt"))
+        FolderStore(phone).person.save_profile(builders.profile(trainee_id="other", name="Odile Brandt"))
     )
     run(capsys, "merge", desk, "--with", shared)
     code, _, said = run(capsys, "merge", phone, "--with", shared)
@@ -183,13 +183,13 @@ def test_nothing_of_an_erased_session_is_left_and_no_merge_brings_it_back(
 
 async def _amend_and_damage(folder: Path) -> None:
     """Earlier versions of files, an index and files set aside, all with the words of one session."""
-    store = NativeStore(folder)
+    store = FolderStore(folder)
     note = Amendment(id="a", record_id="record-1", at=STARTED_AT, field="note", value=SECRET)
     await store.sessions.amend(note)
     await store.sessions.week_index()
     session = folder / "sessions" / "record-1.json"
     session.write_bytes(session.read_bytes()[:-5])
-    await NativeStore(folder).sessions.records()
+    await FolderStore(folder).sessions.records()
     await store.sessions.amend(note.model_copy(update={"id": "b", "at": STARTED_AT + timedelta(hours=1)}))
     (folder / "sessions" / ".record-1.json.new").write_bytes(session.read_bytes())
     (folder / "records").mkdir(exist_ok=True)

@@ -19,7 +19,7 @@ from companion.cli import main as cli
 from companion.paper.coach_page import page_html
 from engine.base.periods import iso_week
 from storage.exchange.coach_page import read_page
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 Output = pytest.CaptureFixture[str]
 
@@ -28,14 +28,14 @@ Output = pytest.CaptureFixture[str]
 def folder(tmp_path: Path) -> Path:
     """A data folder with a session that was corrected, and one that was not."""
 
-    async def fill(store: NativeStore) -> None:
+    async def fill(store: FolderStore) -> None:
         await store.person.save_profile(profile())
         await store.sessions.save(painful_record())
         await store.sessions.save(record(record_id="later", started_at=MADE_AT, note="=A note"))
         for late in late_answers():
             await store.sessions.amend(late)
 
-    asyncio.run(fill(NativeStore(tmp_path / "kept")))
+    asyncio.run(fill(FolderStore(tmp_path / "kept")))
     return tmp_path / "kept"
 
 
@@ -179,7 +179,7 @@ def test_what_cannot_be_done_is_refused_in_a_sentence(
 
 
 def test_a_time_zone_that_nobody_knows_is_named(capsys: Output, tmp_path: Path) -> None:
-    asyncio.run(NativeStore(tmp_path).person.save_profile(profile(zone="Atlantis/Harbour")))
+    asyncio.run(FolderStore(tmp_path).person.save_profile(profile(zone="Atlantis/Harbour")))
     assert "“Atlantis/Harbour”" in refused(capsys, "page", tmp_path, "--out", tmp_path / "page.html")
 
 

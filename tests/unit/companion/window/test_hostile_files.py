@@ -23,7 +23,7 @@ from engine.base.reading import read
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from storage.exchange.coach_page import read_page
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import Store
 
 HTML = "<img src=x onerror=alert(1)> [a](https://example.org) **b**"
@@ -132,8 +132,8 @@ async def test_hostile_files_are_refused_in_sentences_and_change_nothing(
             await picks(client, hostile(document, changes), by="A plan from a file")
             await client.until_shown("cannot be kept: ")
             await client.until_shown(said)
-    assert await NativeStore(tmp_path).plans.all() == (KEPT,)
-    assert await NativeStore(tmp_path).person.adjustments() == ()
+    assert await FolderStore(tmp_path).plans.all() == (KEPT,)
+    assert await FolderStore(tmp_path).person.adjustments() == ()
     assert client.connection.crashes == []
 
 
@@ -142,12 +142,12 @@ async def test_a_plan_from_outside_takes_the_place_of_one_only_when_asked_and_gi
 ) -> None:
     await picks(client, hostile(plan_document(), {}), by="A plan from a file")
     await client.until_shown(REPLACES)
-    assert await NativeStore(tmp_path).plans.all() == (KEPT,)
+    assert await FolderStore(tmp_path).plans.all() == (KEPT,)
     await client.press("Keep this plan")
     await client.until_shown("Another one is kept")
     await client.press("Undo")
     await client.until_shown("As it was")
-    assert await NativeStore(tmp_path).plans.all() == (KEPT,)
+    assert await FolderStore(tmp_path).plans.all() == (KEPT,)
 
 
 async def test_what_looks_like_html_or_a_link_is_shown_as_text_and_never_followed(client: FletClient) -> None:

@@ -13,7 +13,7 @@ from companion.views.controls.frame import USE_THIS_WINDOW
 from companion.window.records import ANOTHER_WINDOW
 from companion.window.with_cues import NOTHING_FELT
 from storage.folder.owner import Owners
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 
 async def opened(
@@ -42,7 +42,7 @@ async def test_a_window_opens_on_the_cautions_and_says_that_it_cannot_be_felt(tm
     await client.press("I have read this")
     await client.until_shown("How many minutes?")
     assert client.shows(NOTHING_FELT)
-    profile = await NativeStore(tmp_path).person.profile()
+    profile = await FolderStore(tmp_path).person.profile()
     assert profile is not None
     assert profile.cautions_read_at is not None
     await closed(client)
@@ -59,7 +59,7 @@ async def test_a_late_answer_of_a_control_that_has_gone_does_no_harm(tmp_path: P
 
 async def test_a_session_started_in_a_window_is_kept_and_goes_on_in_the_next_one(tmp_path: Path) -> None:
     first = await with_a_session(tmp_path, Owners())
-    running = await NativeStore(tmp_path).run.read()
+    running = await FolderStore(tmp_path).run.read()
     assert running is not None
     assert [event.kind for event in running.events] == ["started"]
     await closed(first)
@@ -95,7 +95,7 @@ async def test_an_end_by_a_slip_of_the_finger_is_taken_back(tmp_path: Path) -> N
     await client.until_shown("Paused")
     await client.press("Go on")
     await client.until_shown("Warm-up")
-    running = await NativeStore(tmp_path).run.read()
+    running = await FolderStore(tmp_path).run.read()
     assert running is not None
     assert [event.kind for event in running.events][1:] == ["paused", "ended", "reopened", "resumed"]
     await closed(client)

@@ -10,7 +10,8 @@ import pytest
 from builders import HAND, STARTED_AT, record, short_session
 from pages import page
 
-from engine.coach.questions import MOST_PROPOSED, Question, week_questions
+from engine.coach.question import Question
+from engine.coach.questions import MOST_PROPOSED, week_questions
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.movement import Joint, Side
 from engine.record.exposure import Exposure, exposures_of

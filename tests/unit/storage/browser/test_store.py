@@ -1,4 +1,4 @@
-"""What only the browser's store has to do: months that follow each other, windows that compete, damage."""
+"""What only the browser's store has to do: folds of months, windows that compete, damage."""
 
 from __future__ import annotations
 

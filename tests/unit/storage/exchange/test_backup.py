@@ -1,4 +1,4 @@
-"""One file with everything, and what comes back from it."""
+"""A backup of everything, and what it restores."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, bring_in
 from storage.exchange.restore import replace_all
 from storage.files.layout import decode, encode
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned, WeekNote
 from storage.store import Store
 
@@ -103,7 +103,7 @@ async def test_the_records_of_another_person_are_refused(store: Store, backup: b
 
 
 async def test_replacing_leaves_what_the_backup_holds_and_nothing_else(
-    native: NativeStore, backup: bytes
+    native: FolderStore, backup: bytes
 ) -> None:
     held = read_backup(backup, "backup.json")
     await native.sessions.save(builders.record(record_id="mine"))
@@ -117,19 +117,19 @@ async def test_replacing_leaves_what_the_backup_holds_and_nothing_else(
 
 
 async def test_what_a_newer_version_wrote_is_left_out_and_said_and_the_rest_is_exported(
-    native: NativeStore, folder: Path
+    native: FolderStore, folder: Path
 ) -> None:
     await fill(native)
     for path in (folder / "plans.json", folder / "sessions" / "record-0.json"):
         path.write_bytes(path.read_bytes().replace(b'"version": 1', b'"version": 2', 1))
-    gathered = await gather(NativeStore(folder, may_write=lambda: False))
+    gathered = await gather(FolderStore(folder, may_write=lambda: False))
     assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1, 1]
     assert len(gathered.left_out) == 2
     assert all("newer version (2)" in sentence for sentence in gathered.left_out)
 
 
 def changed(backup: bytes, change: Any) -> bytes:
-    """The backup with something else in it, under a right checksum."""
+    """The backup with another content, under a correct checksum."""
     tables = decode(backup, "backup", "backup.json")
     change(tables)
     return encode(tables, "backup", sort_keys=True)
@@ -184,7 +184,7 @@ def test_a_changed_byte_is_noticed(backup: bytes) -> None:
 
 
 def test_a_record_that_cannot_be_counted_is_refused() -> None:
-    """Its times lead beyond the last year a date can have."""
+    """Its times lead beyond the last year that a date can have."""
     golden = json.loads((GOLDEN / "record.json").read_text("utf-8"))
     for done in golden["done"]:
         done["started_ms"] = 10**18

@@ -1,4 +1,4 @@
-"""A page is read back as it was written, and a hostile one is refused in a sentence, never half taken."""
+"""A page is read back as it was written; a hostile one is refused in a sentence and never taken in part."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 from engine.base.issue import Unreadable
 from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
-from engine.coach.questions import Question
+from engine.coach.question import Question
 from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice
 from engine.formats import schema
@@ -69,7 +69,7 @@ def test_a_page_is_read_back_as_it_was_written(choice: PageChoice) -> None:
 def test_no_text_ends_the_element_that_carries_the_data(text: str) -> None:
     made = a_page(name=text, questions=(text,))
     written = embedded(made)
-    assert re.findall(r"[<>]", written) == ["<", ">", "<", ">"], "the element's own signs and no other"
+    assert re.findall(r"[<>]", written) == ["<", ">", "<", ">"], "only the signs of the element itself"
     assert not set("&\u2028\u2029") & set(written)
     assert read_page(f"<p>{'x' * 1000}</p>{written}<p>") == made
 
@@ -142,7 +142,7 @@ def test_a_session_is_one_line_with_whose_it_is_and_its_week() -> None:
     assert "\n" not in line
     content = json.loads(line)
     assert (content["trainee_id"], content["iso_week"], content["note"]) == ("trainee", WEEK, "two\nlines")
-    assert content["movements"][0]["sets"][0]["limited_by"] is None, "every field is there, said or not"
+    assert content["movements"][0]["sets"][0]["limited_by"] is None, "every field is there, even empty"
 
 
 async def test_the_page_of_a_store_has_its_records_as_amended(store: Store) -> None:

@@ -19,7 +19,7 @@ from storage.problem import Cause, StorageProblem, Trouble
 
 
 class Place:
-    """One file of documents, opened anew for each look, as the stores do."""
+    """One file of documents, opened again for each call, as the stores do."""
 
     def __init__(self, folder: Path) -> None:
         self.path, self.troubles = folder / "shelf.json", list[Trouble]()
@@ -117,7 +117,7 @@ def test_any_single_changed_byte_is_noticed(place: Place) -> None:
             newer.append(chr(changed[index]))
         for path in place.path.parent.iterdir():
             path.unlink()
-    assert newer == ["3"], "only the changed version number is taken for a newer file, and left as it is"
+    assert newer == ["3"], "only the changed version number passes for a newer file, which is left as it is"
 
 
 def test_two_damaged_generations_are_both_kept_and_said(place: Place) -> None:
@@ -241,7 +241,7 @@ def test_a_really_full_disk_keeps_the_old_content(tmp_path: Path) -> None:
 def test_a_file_held_by_another_program_is_replaced_once_it_is_free(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Windows answers a replacing with PermissionError while another program has the file open."""
+    """Windows refuses to replace a file with PermissionError while another program has it open."""
     path, pauses, really = tmp_path / "shelf.json", list[float](), os.replace
     replace_file(path, b"old")
 
@@ -302,7 +302,7 @@ def test_at_no_moment_is_there_no_current_file(tmp_path: Path, monkeypatch: pyte
 def test_a_crash_after_keeping_the_old_one_leaves_nothing_behind_later(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The previous and the current name are then one file, where POSIX rename does nothing."""
+    """Both names then belong to one file, and POSIX rename does nothing."""
     path = tmp_path / "shelf.json"
     replace_file(path, b"one")
     replace_file(path, b"two")

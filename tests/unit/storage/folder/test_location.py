@@ -1,4 +1,4 @@
-"""Where the data folder is by the custom of each system."""
+"""Where the data folder is by the convention of each system."""
 
 from __future__ import annotations
 

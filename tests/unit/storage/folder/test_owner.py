@@ -11,13 +11,13 @@ import pytest
 from places import ROOT
 
 from storage.folder.owner import FolderLock, Owners, Ownership
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem
 from storage.store import WriteAccess
 
 
 class Windows:
-    """The windows of one process, and which of them were told to stop."""
+    """The windows of one process, and the tokens of those that were told to stop."""
 
     def __init__(self, folder: Path) -> None:
         self.owners, self.folder, self.stopped = Owners(), folder, list[str]()
@@ -108,7 +108,7 @@ print(FolderLock(Path(sys.argv[1])).take(), flush=True)
 
 
 def test_a_folder_held_by_another_program_is_only_read_until_that_ends(windows: Windows) -> None:
-    """The other process is killed, not asked: the system takes its lock back."""
+    """The other process is killed without a warning: the system releases its lock."""
     keeping = HOLDING.replace("print(", "lock = ").replace(".take(), flush=True)", "")
     code = keeping + "print(lock.take(), flush=True)\nsys.stdin.read()\n"
     with subprocess.Popen(
@@ -141,10 +141,10 @@ def test_another_program_finds_a_folder_of_ours_held(windows: Windows) -> None:
 async def test_the_store_of_a_window_that_was_stopped_writes_no_more(windows: Windows, folder: Path) -> None:
     old = windows.open("phone")
     run = builders.journal().write("paused", 4_000)
-    before = NativeStore(folder, may_write=old.holds)
+    before = FolderStore(folder, may_write=old.holds)
     await before.run.open(run.record().model_copy(update={"events": ()}))
     await before.run.append(run.events[0])
-    after = NativeStore(folder, may_write=windows.open("phone").holds)
+    after = FolderStore(folder, may_write=windows.open("phone").holds)
     await after.run.append(run.events[1])
     with pytest.raises(StorageProblem) as problem:
         await before.run.append(run.events[1])

@@ -1,4 +1,4 @@
-"""The running record's file after crashes: what was acknowledged is there, what was torn is not."""
+"""The running record's file after crashes: every acknowledged event is there, and no torn one is."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ import pytest
 from engine.live.events import RunningRecord
 from engine.live.run import replay
 from storage.folder.running_file import RunningFile
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem, Trouble
 
 RUN = (
@@ -185,7 +185,7 @@ def test_each_event_is_synced_after_its_last_byte_and_before_it_is_acknowledged(
 def test_events_found_after_a_crash_are_synced_before_anything_is_built_on_them(
     place: Place, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The process may have died between the write and its sync; the event is on the screen from now on."""
+    """The process may have died between a write and its sync, but the event is shown from now on."""
     whole, really, synced = place.written().path.read_bytes(), os.fsync, list[bytes]()
 
     def noting(descriptor: int) -> None:
@@ -208,7 +208,7 @@ def test_another_hand_on_the_file_is_noticed(place: Place) -> None:
 
 async def test_the_store_says_what_it_found_damaged(tmp_path: Path) -> None:
     (tmp_path / "running.jsonl").write_bytes(b'{"format":"running-rec')
-    store = NativeStore(tmp_path)
+    store = FolderStore(tmp_path)
     assert await store.run.read() is None
     (trouble,) = await store.troubles()
     assert trouble.where == "running.jsonl"
@@ -220,14 +220,14 @@ async def test_a_window_that_may_not_write_sees_a_torn_run_and_touches_nothing(t
     place = Place(tmp_path).written()
     torn = place.path.read_bytes()[:-5]
     place.path.write_bytes(torn)
-    assert await NativeStore(tmp_path, may_write=lambda: False).run.read() == with_events(4)
+    assert await FolderStore(tmp_path, may_write=lambda: False).run.read() == with_events(4)
     assert place.path.read_bytes() == torn
 
 
 async def test_an_opening_that_cannot_be_saved_leaves_no_run(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    store = NativeStore(tmp_path)
+    store = FolderStore(tmp_path)
 
     def full(*_: Any) -> None:
         raise OSError(errno.ENOSPC, "full")

@@ -14,11 +14,11 @@ from sessions_on_disk import filled, make_unreadable
 
 from engine.record.amendment import Amendment
 from storage.files.layout import encode
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem
 
 
-async def test_each_session_lies_in_a_file_of_its_own(native: NativeStore, folder: Path) -> None:
+async def test_each_session_lies_in_a_file_of_its_own(native: FolderStore, folder: Path) -> None:
     await filled(native)
     names = sorted(path.name for path in (folder / "sessions").iterdir())
     assert names == [
@@ -33,7 +33,7 @@ async def test_each_session_lies_in_a_file_of_its_own(native: NativeStore, folde
     assert list(one["tables"]["records"]) == ["record-2026-02-27"]
 
 
-async def test_a_late_amendment_lies_with_its_record(native: NativeStore, folder: Path) -> None:
+async def test_a_late_amendment_lies_with_its_record(native: FolderStore, folder: Path) -> None:
     await filled(native)
     await native.sessions.amend(
         Amendment(
@@ -45,7 +45,7 @@ async def test_a_late_amendment_lies_with_its_record(native: NativeStore, folder
 
 
 @pytest.mark.parametrize("record_id", ["../../up", "CON", "a/b", "..", "", "Ünïcode 🪨", "x" * 3_000, "nul"])
-async def test_an_id_never_leads_out_of_the_folder(native: NativeStore, folder: Path, record_id: str) -> None:
+async def test_an_id_never_leads_out_of_the_folder(native: FolderStore, folder: Path, record_id: str) -> None:
     record = builders.record(record_id=record_id)
     assert await native.sessions.save(record)
     assert await native.sessions.record(record_id) == record
@@ -53,7 +53,7 @@ async def test_an_id_never_leads_out_of_the_folder(native: NativeStore, folder: 
     assert re.fullmatch(r"_[0-9a-f]{40}\.json", path.name)
 
 
-async def test_a_save_reads_and_counts_nothing_of_other_sessions(native: NativeStore, folder: Path) -> None:
+async def test_a_save_reads_and_counts_nothing_of_other_sessions(native: FolderStore, folder: Path) -> None:
     await filled(native)
     make_unreadable(folder / "sessions")
     assert await native.sessions.save(on("2026-03-03"))
@@ -62,7 +62,7 @@ async def test_a_save_reads_and_counts_nothing_of_other_sessions(native: NativeS
 
 
 async def test_a_damaged_session_falls_back_by_one_change_and_says_so(
-    native: NativeStore, folder: Path
+    native: FolderStore, folder: Path
 ) -> None:
     await filled(native)
     await native.sessions.amend(
@@ -70,7 +70,7 @@ async def test_a_damaged_session_falls_back_by_one_change_and_says_so(
     )
     session = folder / "sessions" / "record-2026-03-01.json"
     session.write_bytes(session.read_bytes()[:-100])
-    again = NativeStore(folder)
+    again = FolderStore(folder)
     assert len(await again.sessions.records("2026-03")) == 3
     assert await again.sessions.amendments_in() == ()
     (trouble,) = await again.troubles()
@@ -80,12 +80,12 @@ async def test_a_damaged_session_falls_back_by_one_change_and_says_so(
 
 @pytest.mark.parametrize("first", ["index", "records"])
 async def test_a_session_without_a_sound_copy_is_set_aside_and_the_rest_is_there(
-    native: NativeStore, folder: Path, first: str
+    native: FolderStore, folder: Path, first: str
 ) -> None:
     await (await filled(native)).sessions.week_index()
     session = folder / "sessions" / "record-2026-03-01.json"
     session.write_bytes(b"\0" * 500)
-    again = NativeStore(folder)
+    again = FolderStore(folder)
     await (again.sessions.week_index() if first == "index" else again.sessions.records())
     assert len(await again.sessions.records()) == 4
     assert await agrees_with_a_recount(again)
@@ -97,14 +97,14 @@ async def test_a_session_without_a_sound_copy_is_set_aside_and_the_rest_is_there
 
 
 async def test_a_newer_session_is_said_and_left_as_it_is_and_the_rest_is_there(
-    native: NativeStore, folder: Path
+    native: FolderStore, folder: Path
 ) -> None:
     await filled(native)
     session = folder / "sessions" / "record-2026-03-01.json"
     newer = session.read_bytes().replace(b'"version": 1', b'"version": 2', 1)
     session.write_bytes(newer)
     for _ in range(2):
-        again = NativeStore(folder)
+        again = FolderStore(folder)
         assert len(await again.sessions.week_index()) == 3
         assert len(await again.sessions.records()) == 4
         assert await agrees_with_a_recount(again)
@@ -123,14 +123,14 @@ async def test_a_newer_session_is_said_and_left_as_it_is_and_the_rest_is_there(
 
 
 async def test_a_session_whose_content_cannot_be_understood_is_said_and_left(
-    native: NativeStore, folder: Path
+    native: FolderStore, folder: Path
 ) -> None:
-    """The checksum is right, the record is none: another program may have written it."""
+    """The checksum is correct, but there is no valid record: another program may have written the file."""
     await filled(native)
     record = on("2026-03-01").model_dump(mode="json") | {"active_ms": "long"}
     odd = encode({"records": {record["id"]: record}}, "session-file")
     (folder / "sessions" / "record-2026-03-01.json").write_bytes(odd)
-    again = NativeStore(folder)
+    again = FolderStore(folder)
     assert len(await again.sessions.records()) == 4
     assert await agrees_with_a_recount(again)
     (trouble,) = await again.troubles()

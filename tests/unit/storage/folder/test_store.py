@@ -13,17 +13,17 @@ from sessions_on_disk import SECRET, contents, filled, make_unreadable
 
 from engine.movements.movement import Equipment
 from engine.record.amendment import Amendment
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.models import KitOwned
 from storage.problem import Cause, StorageProblem
 
 
-async def test_another_store_over_the_same_folder_finds_everything(native: NativeStore, folder: Path) -> None:
+async def test_another_store_over_the_same_folder_finds_everything(native: FolderStore, folder: Path) -> None:
     await filled(native)
     await native.person.save_profile(builders.profile())
     await native.person.save_kit(KitOwned(absent=(Equipment.wall,)))
     await native.plans.save(builders.plan())
-    later = NativeStore(folder)
+    later = FolderStore(folder)
     assert await later.sessions.records() == await native.sessions.records()
     assert await later.person.profile() == builders.profile()
     assert await later.person.kit() == KitOwned(absent=(Equipment.wall,))
@@ -31,16 +31,16 @@ async def test_another_store_over_the_same_folder_finds_everything(native: Nativ
     assert await later.sessions.week_index() == await native.sessions.week_index()
 
 
-async def test_opening_reads_the_index_and_no_record(native: NativeStore, folder: Path) -> None:
+async def test_opening_reads_the_index_and_no_record(native: FolderStore, folder: Path) -> None:
     await filled(native)
     before = await derived(native)
     make_unreadable(folder / "sessions")
-    assert await derived(NativeStore(folder)) == before
+    assert await derived(FolderStore(folder)) == before
 
 
 @pytest.mark.parametrize("step", range(1, 3))
 async def test_a_save_that_fails_at_any_step_loses_nothing_and_can_be_done_again(
-    native: NativeStore, folder: Path, monkeypatch: pytest.MonkeyPatch, step: int
+    native: FolderStore, folder: Path, monkeypatch: pytest.MonkeyPatch, step: int
 ) -> None:
     await filled(native)
     before, steps, really = await native.sessions.records(), 0, os.fsync
@@ -59,8 +59,8 @@ async def test_a_save_that_fails_at_any_step_loses_nothing_and_can_be_done_again
             await native.sessions.save(late)
         except StorageProblem as problem:
             assert problem.cause is Cause.disk_full  # noqa: PT017
-    assert steps >= step, "the fault was met"
-    again = NativeStore(folder)
+    assert steps >= step, "the fault occurred"
+    again = FolderStore(folder)
     assert [record for record in await again.sessions.records() if record != late] == list(before)
     assert await agrees_with_a_recount(again)
     assert await again.sessions.save(late)
@@ -69,7 +69,7 @@ async def test_a_save_that_fails_at_any_step_loses_nothing_and_can_be_done_again
     assert await again.troubles() == ()
 
 
-async def test_who_is_not_the_owner_reads_and_changes_nothing(native: NativeStore, folder: Path) -> None:
+async def test_who_is_not_the_owner_reads_and_changes_nothing(native: FolderStore, folder: Path) -> None:
     await filled(native)
     run = builders.journal()
     await native.run.open(run.record().model_copy(update={"events": ()}))
@@ -77,7 +77,7 @@ async def test_who_is_not_the_owner_reads_and_changes_nothing(native: NativeStor
     records = await native.sessions.records()
     (folder / "index" / "2026.json").unlink()
     before = contents(folder)
-    reader = NativeStore(folder, may_write=lambda: False)
+    reader = FolderStore(folder, may_write=lambda: False)
     assert await reader.sessions.records() == records
     assert await reader.run.read() == run.record()
     for attempt in (
@@ -100,7 +100,7 @@ async def test_who_is_not_the_owner_reads_and_changes_nothing(native: NativeStor
     assert contents(folder) == before
 
 
-async def test_nothing_of_an_erased_record_is_left_in_any_file(native: NativeStore, folder: Path) -> None:
+async def test_nothing_of_an_erased_record_is_left_in_any_file(native: FolderStore, folder: Path) -> None:
     hurt = builders.record(record_id="erase-me", note=SECRET).model_copy(
         update={"pains": (builders.pain(words=SECRET),)}
     )

@@ -12,7 +12,7 @@ from engine.base.reading import read
 from engine.plan.link import read_link
 from engine.plan.plan import SessionPlan
 from storage.folder.owner import Owners
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 from storage.store import Store
 
 HARBOUR = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
@@ -82,7 +82,7 @@ async def test_a_plan_written_from_nothing_is_kept_under_its_name(client: FletCl
     await client.until_shown("Minutes as planned")
     await client.press("Keep this plan")
     await client.until_shown("Boathouse evening is kept")
-    kept = {plan.id: plan for plan in await NativeStore(tmp_path).plans.all()}
+    kept = {plan.id: plan for plan in await FolderStore(tmp_path).plans.all()}
     assert kept["boathouse-evening"].work_blocks()[0].movements[0].movement == "goblet-squat"
     assert kept["harbour-circuit"] == HARBOUR
 
@@ -124,7 +124,7 @@ async def test_an_easier_movement_is_written_by_its_name(client: FletClient, tmp
     await client.until_shown("No faults")
     await client.press("Keep this plan")
     await client.until_shown("is kept")
-    kept = await NativeStore(tmp_path).plans.one("boathouse-evening")
+    kept = await FolderStore(tmp_path).plans.one("boathouse-evening")
     assert kept is not None
     assert kept.work_blocks()[0].movements[0].easier == "half-squat"
 
@@ -138,7 +138,7 @@ async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, 
     await client.until_shown("No faults")
     await client.press("Keep this plan")
     await client.until_shown("is kept")
-    (kept,) = await NativeStore(tmp_path).plans.all()
+    (kept,) = await FolderStore(tmp_path).plans.all()
     assert (kept.allowances or ())[:2] == (second, first)
 
 
@@ -225,10 +225,10 @@ async def test_two_plans_that_are_written_at_once_are_found_again_after_a_crash(
     await again.press("Keep this plan")
     await again.until_shown("Boathouse evening is kept")
     assert not again.shows("Go on writing Boathouse evening")
-    assert [one.id for one in await NativeStore(tmp_path).plans.drafts()] == ["harbour-circuit"]
+    assert [one.id for one in await FolderStore(tmp_path).plans.drafts()] == ["harbour-circuit"]
     await again.press("Undo")
     await again.until_shown("Go on writing Boathouse evening")
-    assert [one.id for one in await NativeStore(tmp_path).plans.drafts()] == ["harbour-circuit", "new-plan"]
+    assert [one.id for one in await FolderStore(tmp_path).plans.drafts()] == ["harbour-circuit", "new-plan"]
 
 
 async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(
@@ -248,6 +248,6 @@ async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(
     await client.until_shown("Forms by kit")
     await client.press("Keep this plan")
     await client.until_shown("is kept")
-    (kept,) = await NativeStore(tmp_path).plans.all()
+    (kept,) = await FolderStore(tmp_path).plans.all()
     assert kept.work_blocks()[0].movements[-1].movement == "oar-squat"
     assert kept.movements[-1].name == "Oar squat"

@@ -120,7 +120,7 @@ async def test_the_joint_that_hurt_lately_comes_first() -> None:
 
 async def test_what_was_said_before_the_start_is_offered_and_kept_with_the_note() -> None:
     person = await Person().open(PLAN)
-    person.do.setup.rate_sore(Joint.wrist, Side.right, 1)
+    await person.do.setup.rate_sore(Joint.wrist, Side.right, 1)
     await person.do.session.start()
     await person.do.session.something_hurts()
     assert person.do.hurt.recent() == ((Joint.wrist, Side.right),)

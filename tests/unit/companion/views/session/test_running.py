@@ -14,12 +14,12 @@ from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
 from companion.views.session.parts import KEEP_EVERYTHING, RESET
-from companion.window.records import FolderRecords
+from companion.window.folder_records import FolderRecords
 from companion.window.window import Window
 from engine.movements.movement import MovementPattern
 from engine.plan.plan import Dose, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
 from storage.folder.owner import Owners
-from storage.folder.store import NativeStore
+from storage.folder.store import FolderStore
 
 STRETCH = movement(
     "long-stretch", pattern=MovementPattern.mobility, starts_with="hold", easier="short-stretch"
@@ -39,7 +39,7 @@ class Screen:
     """A window over a folder, with a clock in the hand of the test."""
 
     def __init__(self, folder: Path) -> None:
-        self.store, self.clock = NativeStore(folder), HandClock()
+        self.store, self.clock = FolderStore(folder), HandClock()
         self.client = FletClient(ft.PagePlatform.LINUX)
         records = FolderRecords(Owners(), folder, "window", fill=nothing_to_fill)
         self.window = Window(records, clock=self.clock, cues=RecordingCuePlayer(), zone="UTC")
