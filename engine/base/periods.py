@@ -65,8 +65,3 @@ def months_of(period: str) -> tuple[str, ...]:
     if is_month(period):
         return (period,)
     return tuple(sorted({month_of(day) for day in days_of(period)}))
-
-
-def is_within(day: date, period: str) -> bool:
-    """Whether a date lies in a month or an ISO week."""
-    return period in (month_of(day), iso_week(day))
