@@ -24,7 +24,8 @@ OUT = ROOT / "companion" / "assets" / "voice"
 COUNT = "Three, two, one"
 PIECES = (
     "Work", "Rest", "Rest a moment", "Next", "Get down", "Hold", "Held", "Change sides", "Change to the left",
-    "Change to the right", "left", "right", "Block done", "Session done", "Stop",
+    "Change to the right", "left", "right", "Block done", "Session done", "Stop", "Weight down", "No weight",
+    "Get ready", "Three to five light repetitions first",
 )  # fmt: skip
 """What cues say between full stops, colons and commas, apart from the names of movements."""
 

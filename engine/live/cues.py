@@ -11,11 +11,12 @@ from enum import StrEnum
 
 from engine.base.model import Model
 from engine.live.events import Ending
+from engine.live.lead_in import LIGHT_FIRST
 from engine.live.state import RunState, Status
 from engine.live.timing import goes_on_by_itself, hold_pattern, left_to_hold_ms
 from engine.movements.movement import Side
 from engine.session.choices import Chosen
-from engine.session.segment import Kind, Pace
+from engine.session.segment import BETWEEN, Kind, Pace
 from engine.session.timed_hold import HoldMoment, dose_to_hold_ms, hold_pattern_of
 
 GET_DOWN_BEFORE_MS = 15_000
@@ -26,6 +27,7 @@ LOOK_AHEAD_MS = 600_000
 
 
 class CueKind(StrEnum):
+    get_ready = "get_ready"
     work = "work"
     change_side = "change_side"
     rest = "rest"
@@ -56,6 +58,7 @@ class TimedCue(Model):
 
 
 PATTERNS_MS: dict[CueKind, tuple[int, ...]] = {
+    CueKind.get_ready: (120, 120, 450),
     CueKind.work: (700,),
     CueKind.change_side: (180, 140, 180),
     CueKind.rest: (90, 90, 90, 90, 90, 90, 90),
@@ -68,6 +71,7 @@ PATTERNS_MS: dict[CueKind, tuple[int, ...]] = {
 """The pulses of each cue in ms: on, off, on …"""
 
 PITCHES_HZ: dict[CueKind, tuple[int, ...]] = {
+    CueKind.get_ready: (390, 520),
     CueKind.work: (880,),
     CueKind.change_side: (660, 990),
     CueKind.rest: (440, 440, 440, 440),
@@ -116,6 +120,7 @@ def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedC
 
 def _cues(state: RunState) -> Iterator[TimedCue]:
     """Every cue of the current segment and of those after it, past ones included."""
+    yield from _lead_in_cues(state)
     start_ms = state.anchor.since_ms - state.anchor.elapsed_ms
     for index in range(state.index, len(state.segments)):
         segment = state.segments[index]
@@ -126,10 +131,31 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
             start_ms = end_ms
             continue
         length_ms = segment.planned_ms + (state.anchor.extra_ms if index == state.index else 0)
-        yield from _start_cues(state, index, start_ms)
-        yield from _inner_cues(state, index, start_ms, length_ms)
+        begun_ms = state.anchor.since_ms if index == state.index else start_ms
+        if begun_ms == start_ms:
+            yield from _start_cues(state, index, start_ms)
+        inner = _inner_cues(state, index, start_ms, length_ms)
+        yield from (one for one in inner if one.at_ms >= begun_ms)
         start_ms += length_ms
     yield _finished(start_ms)
+
+
+def _lead_in_cues(state: RunState) -> Iterator[TimedCue]:
+    """The call to get ready on coming back from a pause, and what begins the interval again."""
+    anchor, current = state.anchor, state.current
+    if anchor.back_ms is None or current is None:
+        return
+    light = f"{LIGHT_FIRST} " if anchor.light_first else ""
+    chosen = state.leads_to(state.index)
+    yield cue(CueKind.get_ready, anchor.back_ms, f"Get ready. {light}{_named(chosen, current.side)}.")
+    if current.kind in BETWEEN or current.kind is Kind.side_change:
+        return
+    holds, lead_ms = current.pace is Pace.self, hold_pattern(state).lead_ms
+    ready_ms = anchor.since_ms + (lead_ms if holds else 0)
+    yield cue(CueKind.countdown, ready_ms - COUNTDOWN_MS, "Three, two, one.")
+    begins_anyway = lead_ms > 0 if holds else anchor.elapsed_ms == 0 and current.kind in _STARTS
+    if not begins_anyway:
+        yield cue(CueKind.work, ready_ms, "Hold." if holds else _words(state, state.index))
 
 
 def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue, None, int | None]:

@@ -15,7 +15,7 @@ from engine.base.phrases import number_of
 from engine.base.units import format_duration, ms
 from engine.live.remainder import Ahead, Refit, Segments, without
 from engine.live.state import RunState
-from engine.live.timing import remaining_at, remaining_session_at
+from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
 from engine.session.leeway import OnTheRun
 from engine.session.segment import Kind, Segment, total_ms
 
@@ -53,7 +53,8 @@ def keep_finish(state: RunState, left_ms: int) -> Refit | None:
     if state.current is None or not is_late(state, left_ms):
         return None
     ahead = Ahead(state, state.current)
-    budget_ms = left_ms - remaining_at(state, state.at_ms) - total_ms(ahead.rest_of_interval)
+    now_ms = lead_in_at(state, state.at_ms) + remaining_at(state, state.at_ms)
+    budget_ms = left_ms - now_ms - total_ms(ahead.rest_of_interval)
     leeway = state.session.leeway
     cut = _best(ahead, _decisions(ahead, fewest=leeway.fewest_rounds), budget_ms)
     if cut is None and leeway.below_minimum:

@@ -31,8 +31,16 @@ from engine.live.events import (
     Ticked,
     WentBack,
 )
+from engine.live.lead_in import carried, paused_long, with_lead_in
 from engine.live.state import Anchor, Change, Done, Hold, LostPosition, Outcome, RunState, Status
-from engine.live.timing import elapsed_at, ends_at_ms, goes_on_by_itself, held_at, hold_pattern
+from engine.live.timing import (
+    elapsed_at,
+    ends_at_ms,
+    goes_on_by_itself,
+    held_at,
+    hold_pattern,
+    paused_at,
+)
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
 
@@ -72,7 +80,8 @@ def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -
     done = Done(
         segment_id=state.current.id, started_ms=state.anchor.entered_ms, worked_ms=worked_ms, outcome=outcome
     )
-    state = _enter(state, state.index + 1, session_ms).model_copy(update={"done": (*state.done, done)})
+    settled = {"done": (*state.done, done), "paused_ms": paused_at(state, session_ms)}
+    state = _enter(state, state.index + 1, session_ms).model_copy(update=settled)
     if state.current is None:
         return state.model_copy(update={"status": Status.ended, "ending": Ending.finished})
     return state
@@ -91,13 +100,12 @@ def _enter(state: RunState, index: int, session_ms: int) -> RunState:
 def _move_anchor(state: RunState) -> RunState:
     """Moves the anchor to the present, with the time that has run and been held so far."""
     now, anchor = state.at_ms, state.anchor
-    pause_ms = now - anchor.since_ms if state.status is Status.paused else 0
-    settled = {"since_ms": now, "elapsed_ms": elapsed_at(state, now)}
+    settled = {"since_ms": now, "elapsed_ms": elapsed_at(state, now), "back_ms": None, "away_ms": 0}
     return state.model_copy(
         update={
             "anchor": anchor.model_copy(update=settled),
             "hold": state.hold.model_copy(update={"banked_ms": held_at(state, now)}),
-            "paused_ms": state.paused_ms + pause_ms,
+            "paused_ms": paused_at(state, now),
         }
     )
 
@@ -128,7 +136,7 @@ def _apply(state: RunState, event: Event) -> RunState:
         case Resumed():
             return _resume(state)
         case Returned():
-            return _pause(state).model_copy(update={"away_ms": state.away_ms + event.away_ms})
+            return _come_back(state, event.away_ms)
         case Hurt():
             notes = {"pains": (*state.pains, event.pain), "finish_released": True}
             return _pause(state).model_copy(update=notes)
@@ -187,13 +195,25 @@ def _start(state: RunState) -> RunState:
 def _pause(state: RunState) -> RunState:
     if state.status is not Status.running:
         return state
-    return _leave_hold(state).model_copy(update={"status": Status.paused})
+    left = _with_hold(_leave_hold(state), waits=state.hold.running)
+    return left.model_copy(update={"status": Status.paused})
+
+
+def _come_back(state: RunState, away_ms: int) -> RunState:
+    """Waits, paused, after the process was gone."""
+    paused = _pause(state)
+    anchor = paused.anchor.model_copy(update={"away_ms": paused.anchor.away_ms + away_ms})
+    return paused.model_copy(update={"away_ms": paused.away_ms + away_ms, "anchor": anchor})
 
 
 def _resume(state: RunState) -> RunState:
+    """Goes on after a lead-in; a hold that the pause stopped goes on by itself."""
     if state.status is not Status.paused:
         return state
-    return _move_anchor(state).model_copy(update={"status": Status.running})
+    light_first = paused_long(state, state.at_ms)
+    on = _move_anchor(state).model_copy(update={"status": Status.running})
+    on = _with_hold(on, running=on.hold.waits, waits=False)
+    return with_lead_in(on, state.at_ms, light_first=light_first)
 
 
 def _lose_position(state: RunState) -> RunState:
@@ -249,14 +269,15 @@ def _go_to(state: RunState, index: int) -> RunState:
     now = state.at_ms
     worked_ms = elapsed_at(state, now)
     left = _leave(state, now, worked_ms, _outcome_of_leaving(worked_ms))
-    return _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
+    entered = _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
+    return carried(state, entered)
 
 
 def _skip_interval(state: RunState) -> RunState:
     """Skips the rest of the interval: on the first side of a movement the other side goes with it, so that
     sides stay equal."""
-    target = state.interval_end
+    target, before = state.interval_end, state
     while state.index < target:
         worked_ms = elapsed_at(state, state.at_ms)
         state = _leave(state, state.at_ms, worked_ms, _outcome_of_leaving(worked_ms))
-    return state
+    return carried(before, state)

@@ -62,12 +62,19 @@ class Anchor(Model):
 
     The segment was entered at ``entered_ms``. By ``since_ms`` it had run for ``elapsed_ms`` without pauses;
     while the session runs, the time since then is added. ``extra_ms`` of rest were added to the segment.
+
+    ``back_ms`` is when the person came back from a pause in it, None once that is settled. From then to
+    ``since_ms`` is a lead-in, with ``light_first`` for a few light repetitions too. ``away_ms`` is how long
+    the process was gone during the pause.
     """
 
     entered_ms: int = 0
     since_ms: int = 0
     elapsed_ms: int = 0
     extra_ms: int = 0
+    back_ms: int | None = None
+    light_first: bool = False
+    away_ms: int = 0
 
 
 class Hold(Model):
@@ -75,11 +82,12 @@ class Hold(Model):
 
     While it is ``running``, the time since the anchor is added to ``banked_ms``, the time in good position.
     ``broken_ms`` are the lengths of the pieces that were broken off. On the ``other_side`` it started by
-    itself.
+    itself. It ``waits`` where a pause stopped it, and goes on by itself after the pause.
     """
 
     running: bool = False
     other_side: bool = False
+    waits: bool = False
     banked_ms: int = 0
     broken_ms: tuple[int, ...] = ()
 

@@ -25,7 +25,24 @@ def remaining_at(state: RunState, session_ms: int) -> int:
 
 def remaining_session_at(state: RunState, session_ms: int) -> int:
     """The time left of the whole session, self-paced parts by their estimates."""
-    return remaining_at(state, session_ms) + sum(segment.planned_ms for segment in state.coming)
+    coming_ms = sum(segment.planned_ms for segment in state.coming)
+    return lead_in_at(state, session_ms) + remaining_at(state, session_ms) + coming_ms
+
+
+def lead_in_at(state: RunState, session_ms: int) -> int:
+    """What is left of the lead-in after a pause; 0 where there is none."""
+    anchor = state.anchor
+    leads = state.status is Status.running and anchor.back_ms is not None
+    return max(0, anchor.since_ms - session_ms) if leads else 0
+
+
+def paused_at(state: RunState, session_ms: int) -> int:
+    """The time paused until then, lead-ins after a pause included: nothing is worked in them."""
+    anchor = state.anchor
+    if state.status is Status.paused:
+        return state.paused_ms + max(0, session_ms - anchor.since_ms)
+    lead_in_ms = 0 if anchor.back_ms is None else min(session_ms, anchor.since_ms) - anchor.back_ms
+    return state.paused_ms + max(0, lead_in_ms)
 
 
 def ends_at_ms(state: RunState) -> int | None:

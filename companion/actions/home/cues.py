@@ -8,6 +8,7 @@ from companion.state.screen import Screen
 from engine.live.cues import CueKind, cue
 
 SPOKEN = {
+    CueKind.get_ready: "Get ready.",
     CueKind.work: "Work.",
     CueKind.change_side: "Change to the right.",
     CueKind.rest: "Rest.",

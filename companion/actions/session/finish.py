@@ -12,7 +12,7 @@ from engine.live.events import Event, Refitted, Resumed, Skipped
 from engine.live.refit import is_late, keep_everything, keep_finish
 from engine.live.remainder import Refit
 from engine.live.state import Status
-from engine.live.timing import remaining_at
+from engine.live.timing import lead_in_at, remaining_at
 from engine.movements.movement import Movement, library
 from engine.session.segment import total_ms
 
@@ -54,7 +54,8 @@ class Finish:
     async def move(self, refit: Refit) -> None:
         """Promises a later finish: that of a re-fit which keeps more."""
         run = self._run
-        left_ms = remaining_at(run.live.state, run.session_ms()) + total_ms(refit.segments)
+        state, now_ms = run.live.state, run.session_ms()
+        left_ms = lead_in_at(state, now_ms) + remaining_at(state, now_ms) + total_ms(refit.segments)
         await self.apply(refit, finish_at=self._context.now() + timedelta(milliseconds=left_ms))
 
     async def apply(self, refit: Refit, **fields: Any) -> None:

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 TITLE = "Cues"
 CUES = {
+    CueKind.get_ready: ("Get ready again", "short, long"),
     CueKind.work: ("Work begins", "one long"),
     CueKind.change_side: ("Change sides", "two short"),
     CueKind.rest: ("Rest", "four quick"),

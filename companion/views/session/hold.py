@@ -11,11 +11,11 @@ from companion.views.controls.frame import beside, lies_across
 from companion.views.controls.parts import words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
-from companion.views.session.live import clock_of, repaint_with_time
+from companion.views.session.live import clock_of, lead_in_clock, repaint_with_time
 from companion.views.session.parts import easier_button
 from engine.base.units import MS_PER_S, format_duration
 from engine.live.state import RunState
-from engine.live.timing import elapsed_at, held_at, hold_pattern, left_to_hold_ms
+from engine.live.timing import elapsed_at, held_at, hold_pattern, lead_in_at, left_to_hold_ms
 from engine.session.segment import Segment
 from engine.session.timed_hold import HoldMoment, wants_easier
 
@@ -63,6 +63,8 @@ def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
     left_ms = left_to_hold_ms(run)
     if not run.hold.running or left_ms is None:
         return [banked]
+    if lead_in_ms := lead_in_at(run, now_ms):
+        return [banked, lead_in_clock(run, lead_in_ms)]
     moment, lasts_ms = hold_pattern(run).phase(max(0, now_ms - run.anchor.since_ms), left_ms)
     phase = words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True, colour=Role.ACCENT)
     apart = ft.MainAxisAlignment.SPACE_BETWEEN

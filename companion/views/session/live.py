@@ -11,12 +11,13 @@ from companion.style.strip import strip_of
 from companion.views.controls.frame import beside, column_px, lies_across
 from companion.views.controls.parts import clock_face, words
 from companion.views.controls.safe import safe_component
-from companion.views.controls.theme import Space, Type, clock_px
+from companion.views.controls.theme import Role, Space, Type, clock_px
 from companion.views.drawings.side_shape import side_shape
 from companion.views.drawings.strip import time_strip
 from engine.base.units import MS_PER_S, format_duration
+from engine.live.lead_in import LIGHT_FIRST
 from engine.live.state import RunState
-from engine.live.timing import elapsed_at, held_at, remaining_at
+from engine.live.timing import elapsed_at, held_at, lead_in_at, remaining_at
 from engine.movements.movement import StartsWith
 from engine.movements.tempo import Phase, phase_at, predicted_repetitions
 from engine.session.segment import WITH_SIDES, Segment
@@ -27,6 +28,7 @@ if TYPE_CHECKING:
 
 
 TICK_S = 0.1
+GET_READY = "Get ready to go on"
 
 
 def repaint_with_time(state: State, do: Session) -> None:
@@ -61,6 +63,7 @@ def _seconds(state: State, do: Session) -> tuple[int, ...]:
         elapsed_at(run, now_ms),
         held_at(run, now_ms),
         now_ms - run.anchor.since_ms,
+        -lead_in_at(run, now_ms),
     )
     return tuple(time_ms // MS_PER_S for time_ms in times_ms)
 
@@ -83,6 +86,8 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
         return words("")
     run, now_ms = live.state, do.session_ms()
     left_ms = remaining_at(run, now_ms)
+    if lead_in_ms := lead_in_at(run, now_ms):
+        return lead_in_clock(run, lead_in_ms)
     side, pacer = list[ft.Control](), list[ft.Control]()
     if current.kind in WITH_SIDES and current.side is not None:
         done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.device.moves)
@@ -94,6 +99,16 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
     stretch = ft.CrossAxisAlignment.STRETCH
     return ft.Column(
         [clock_of(left_ms), *side, *pacer, *coming], spacing=Space.M, horizontal_alignment=stretch
+    )
+
+
+def lead_in_clock(run: RunState, left_ms: int) -> ft.Control:
+    """The lead-in after a pause: what to do, and how long until the work goes on."""
+    light = [words(LIGHT_FIRST, size=Type.TITLE)] if run.anchor.light_first else []
+    return ft.Column(
+        [clock_of(left_ms), words(GET_READY, size=Type.TITLE, strong=True, colour=Role.ACCENT), *light],
+        spacing=Space.M,
+        horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )
 
 

@@ -14,6 +14,7 @@ from companion.views.controls.theme import Type
 from companion.views.session.parts import easier_button, hurts_button, missing_buttons, reset_notice
 from companion.views.session.segment_words import away_words, title
 from engine.base.units import format_duration
+from engine.live.lead_in import LIGHT_FIRST, paused_long
 from engine.live.state import RunState
 from engine.live.timing import remaining_session_at
 
@@ -31,6 +32,7 @@ def paused(state: State, do: Session) -> ft.Control:
             *([notice("note", away_words(live.gap_ms))] if live.gap_ms else []),
             *([words(title(run, run.current), size=Type.TITLE, strong=True)] if run.current else []),
             words(f"{left} left in the session"),
+            *([notice("note", LIGHT_FIRST, announce=True)] if paused_long(run, do.session_ms()) else []),
             *reset_notice(run),
             section_title("Or"),
             *(ft.Row([button]) for button in _other_buttons(run, do)),

@@ -12,6 +12,7 @@ from engine.live.run import advance, at, begin, replay
 from engine.live.state import Status
 from engine.live.timing import elapsed_at, held_at
 from engine.plan.plan import RoundsRange
+from engine.session.segment import WITH_SIDES
 
 FAR_MS = 3_600_000
 
@@ -59,9 +60,33 @@ def test_time_adds_up(run, later_ms) -> None:
     paused_ms = state.paused_ms + (
         state.at_ms - state.anchor.since_ms if state.status is Status.paused else 0
     )
+    if state.anchor.back_ms is not None:  # nothing is worked in a lead-in
+        paused_ms += max(0, min(state.at_ms, state.anchor.since_ms) - state.anchor.back_ms)
     here_ms = elapsed_at(state, state.at_ms)
     end_ms = state.anchor.entered_ms if state.status is Status.ended else state.at_ms
     assert sum(done.worked_ms for done in state.done) + here_ms + paused_ms == end_ms - started_ms
+
+
+@given(fits(), st.integers(0, FAR_MS), st.integers(1, 900_000))
+def test_sides_are_equal_after_a_pause_anywhere(fit, at_ms, pause_ms) -> None:
+    """However long a pause anywhere is, each side of the interval is worked for its full time, and between
+    the return and the work lie at least 10 s."""
+    run = Journal(fit[2]).write("started", 0)
+    for segment in fit[2].segments:
+        if segment.pace == "self" and run.state.at_ms + segment.planned_ms <= at_ms:
+            run.write("ticked", run.state.at_ms + segment.planned_ms)
+    run.write("paused", max(at_ms, run.state.at_ms)).write("resumed", run.state.at_ms + pause_ms)
+    current, back_ms, elapsed_ms = run.state.current, run.state.at_ms, elapsed_at(run.state, run.state.at_ms)
+    if current is None or current.pace != "clock":
+        return
+    ready = at(run.state, back_ms + 9_999)
+    assert ready.current == current
+    if current.kind in WITH_SIDES:
+        assert elapsed_at(ready, ready.at_ms) == elapsed_ms
+    done = {one.segment_id: one.worked_ms for one in at(run.state, back_ms + FAR_MS).done}
+    interval = fit[2].segments[run.state.interval_start : run.state.interval_end]
+    sides = [one for one in interval if one.kind in WITH_SIDES and one.id in done]
+    assert all(done[one.id] == one.planned_ms for one in sides)
 
 
 @given(runs(), st.integers(0, FAR_MS))

@@ -132,6 +132,8 @@ class LiveSession(RuleBasedStateMachine):
         paused_ms = state.paused_ms + (
             state.at_ms - state.anchor.since_ms if state.status is Status.paused else 0
         )
+        if state.anchor.back_ms is not None:  # nothing is worked in a lead-in
+            paused_ms += max(0, min(state.at_ms, state.anchor.since_ms) - state.anchor.back_ms)
         end_ms = state.anchor.entered_ms if state.status is Status.ended else state.at_ms
         assert (
             sum(done.worked_ms for done in state.done) + elapsed_at(state, state.at_ms) + paused_ms == end_ms

@@ -83,7 +83,25 @@ def test_a_window_that_begins_at_the_very_end_holds_the_end() -> None:
 
 def test_a_pause_moves_every_cue_that_is_to_come() -> None:
     moved = told(journal().write("paused", 20_000).write("resumed", 50_000))
-    assert moved == [(second + 30, kind) for second, kind in told(journal()) if second >= 20]
+    back = [(50, CueKind.get_ready), (57, CueKind.countdown), (60, CueKind.work)]
+    assert moved == back + [(second + 40, kind) for second, kind in told(journal()) if second >= 20]
+
+
+def test_the_return_from_a_pause_is_called_and_a_long_one_with_light_repetitions_first() -> None:
+    short = journal().write("paused", 20_000).write("resumed", 50_000)
+    long = journal().write("paused", 20_000).write("resumed", 700_000)
+    first = [coming_cues(run.state)[0] for run in (short, long)]
+    assert [one.kind for one in first] == [CueKind.get_ready] * 2
+    assert [one.words for one in first] == [
+        "Get ready. One hand press, left.",
+        "Get ready. Three to five light repetitions first. One hand press, left.",
+    ]
+    assert told(long)[1:3] == [(727, CueKind.countdown), (730, CueKind.work)]
+
+
+def test_in_a_rest_the_return_is_called_and_the_rest_counts_down_itself() -> None:
+    run = journal().write("paused", 105_000).write("resumed", 120_000)
+    assert told(run)[:3] == [(120, CueKind.get_ready), (127, CueKind.countdown), (130, CueKind.work)]
 
 
 def test_more_rest_moves_the_count_and_what_follows() -> None:

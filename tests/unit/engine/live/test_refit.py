@@ -78,7 +78,7 @@ def test_whoever_ends_between_the_sides_can_give_the_other_side_the_same_first()
     assert refit is not None
     assert [(s.kind, s.side) for s in refit.segments] == [(Kind.side_change, "right"), (Kind.work, "right")]
     run.write("refitted", 31_000, segments=refit.segments, said=refit.said).write("resumed", 40_000)
-    assert at(run.state, 40_000 + 10_000 + 10_000 + 30_000).ending == "finished"
+    assert at(run.state, 40_000 + 10_000 + 10_000 + 10_000 + 30_000).ending == "finished"
     assert end_with_both_sides(journal().write("paused", 60_000).state) is None
 
 

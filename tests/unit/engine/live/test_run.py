@@ -23,7 +23,14 @@ from builders import (
 from engine.live.events import Ending
 from engine.live.run import at, begin, replay
 from engine.live.state import Outcome, RunState, Status
-from engine.live.timing import elapsed_at, held_at, remaining_at, remaining_session_at
+from engine.live.timing import (
+    elapsed_at,
+    held_at,
+    lead_in_at,
+    paused_at,
+    remaining_at,
+    remaining_session_at,
+)
 from engine.movements.movement import Movement, MovementPattern, Region
 from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
 from engine.session.segment import Kind, Pace
@@ -65,10 +72,44 @@ def test_the_session_finishes_when_its_last_segment_is_over() -> None:
 
 def test_a_pause_stops_the_clock_of_the_segment_and_not_of_the_session() -> None:
     run = journal().write("paused", 20_000).write("resumed", 50_000)
-    assert here(at(run.state, 55_000)) == ("circuit:1:one-hand-press:left:work", 15_000)
-    assert run.state.paused_ms == 30_000
-    assert at(run.state, 209_999).status is Status.running
-    assert at(run.state, 210_000).ending is Ending.finished
+    assert here(at(run.state, 65_000)) == ("circuit:1:one-hand-press:left:work", 15_000)
+    assert (run.state.paused_ms, paused_at(run.state, 65_000)) == (30_000, 40_000)
+    assert at(run.state, 219_999).status is Status.running
+    assert at(run.state, 220_000).ending is Ending.finished
+
+
+def test_a_return_leads_in_and_the_side_that_was_cut_short_gets_its_full_time() -> None:
+    run = journal().write("paused", 20_000).write("resumed", 50_000)
+    assert [lead_in_at(run.state, ms) for ms in (50_000, 57_000, 60_000, 61_000)] == [10_000, 3_000, 0, 0]
+    assert [elapsed_at(run.state, ms) for ms in (50_000, 60_000, 61_000)] == [10_000, 10_000, 11_000]
+    left, _, right = at(run.state, 150_000).done[1:4]
+    assert (left.worked_ms, right.worked_ms) == (30_000, 30_000)
+    again = run.write("paused", 55_000).write("resumed", 70_000)
+    assert elapsed_at(again.state, 81_000) == 11_000, "a pause in the lead-in starts the lead-in again"
+
+
+def test_a_rest_or_a_change_of_sides_that_is_nearly_over_is_lengthened_to_the_lead_in() -> None:
+    change = journal().write("paused", 48_000).write("resumed", 60_000)
+    assert at(change.state, 69_999).current.kind is Kind.side_change
+    assert at(change.state, 70_000).current.kind is Kind.work
+    rest = journal().write("paused", 85_000).write("resumed", 90_000)
+    assert at(rest.state, 115_000).current.kind is Kind.work, "25 s of rest are lead-in enough"
+
+
+@pytest.mark.parametrize("elsewhere", ["redone", "went_back", "skipped"])
+def test_whoever_goes_elsewhere_on_coming_back_has_a_lead_in_there(elsewhere: str) -> None:
+    run = journal().write("paused", 45_000).write("resumed", 60_000).write(elsewhere, 60_000)
+    until_ms = 69_999
+    work = at(run.state, until_ms)
+    assert elapsed_at(work, until_ms) == 0 or work.current.kind is Kind.rest
+
+
+def test_after_ten_minutes_there_is_time_for_a_few_light_repetitions_first() -> None:
+    short = journal().write("paused", 20_000).write("resumed", 619_999)
+    long = journal().write("paused", 20_000).write("resumed", 620_000)
+    away = journal().write("returned", 20_000, away_ms=600_000).write("resumed", 21_000)
+    assert [one.state.anchor.light_first for one in (short, long, away)] == [False, True, True]
+    assert [lead_in_at(one.state, one.state.at_ms) for one in (short, long, away)] == [10_000, 30_000, 30_000]
 
 
 def test_a_self_paced_item_waits_to_be_ticked() -> None:
@@ -149,10 +190,17 @@ def test_the_other_side_follows_by_itself_where_nobody_can_tap() -> None:
     assert (waiting.index, waiting.hold.running) == (1, False)
 
 
-def test_a_pause_stops_a_hold_as_well() -> None:
+def test_a_pause_stops_a_hold_as_well_and_it_goes_on_by_itself_after_a_lead_in() -> None:
     made = session(plan(warm_up(), work(BOTH.slug)), minutes=10)
-    run = journal(made).write("hold_started", 5_000).write("paused", 15_000).write("resumed", 40_000)
-    assert held_at(run.state, 60_000) == 10_000
+    run = journal(made).write("hold_started", 5_000).write("paused", 15_000)
+    assert held_at(run.state, 40_000) == 10_000
+    run.write("resumed", 40_000)
+    assert [held_at(run.state, ms) for ms in (40_000, 50_000, 60_000)] == [10_000, 10_000, 20_000]
+
+
+def test_a_hold_in_pieces_begins_ten_seconds_after_the_return() -> None:
+    run = hold_of(ON_HANDS, 30).write("hold_started", 0).write("paused", 10_000).write("resumed", 40_000)
+    assert [held_at(run.state, ms) for ms in (40_000, 50_000, 55_000)] == [5_000, 5_000, 10_000]
 
 
 def test_position_lost_on_the_clock_pauses_and_is_written_down() -> None:
@@ -278,7 +326,8 @@ def test_an_early_end_can_be_taken_back_and_the_time_since_was_a_pause() -> None
     run = journal().write("ended", 25_000, ending="early").write("reopened", 60_000)
     assert (run.state.status, run.state.ending, run.state.paused_ms) == (Status.paused, None, 35_000)
     assert here(run.write("resumed", 70_000).state) == ("circuit:1:one-hand-press:left:work", 0)
-    assert at(run.state, 100_000).index == run.state.index + 1
+    assert at(run.state, 109_999).index == run.state.index
+    assert at(run.state, 110_000).index == run.state.index + 1
 
 
 def test_what_was_finished_or_ended_for_pain_stays_over() -> None:
