@@ -10,6 +10,7 @@ from engine.live.events import RunningRecord
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.amendment import Amendment
+from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile
 from engine.record.record import Record
 from engine.session.fitted import FittedSession
@@ -25,6 +26,7 @@ FORMATS: dict[str, type[BaseModel]] = {
     "profile": Profile,
     "coach-page": CoachPage,
     "adjustment": Adjustment,
+    "pain-note": NotedPain,
 }
 
 

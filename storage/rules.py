@@ -8,8 +8,11 @@ from engine.base.model import revision_of
 from engine.live.events import RunningRecord
 from engine.plan.adjustment import Adjustment
 from engine.record.amendment import Amendment
+from engine.record.noted_pain import NotedPain
 from engine.record.record import Record
 from storage.problem import Cause, StorageProblem
+
+Immutable = Record | Amendment | NotedPain
 
 
 def in_order(records: Iterable[Record]) -> tuple[Record, ...]:
@@ -21,7 +24,7 @@ def in_order_made(adjustments: Iterable[Adjustment]) -> tuple[Adjustment, ...]:
     return tuple(sorted(adjustments, key=lambda one: (one.made_at, revision_of(one))))
 
 
-def is_new(saved: Record | Amendment | None, coming: Record | Amendment) -> bool:
+def is_new(saved: Immutable | None, coming: Immutable) -> bool:
     """False for what is saved already. Raises StorageProblem when the saved one with its id differs."""
     if saved is not None and saved != coming:
         raise StorageProblem(Cause.already_saved, coming.id)
@@ -38,3 +41,8 @@ def may_open(running: RunningRecord | None, opening: RunningRecord) -> None:
 
 def by_time(amendments: Iterable[Amendment]) -> tuple[Amendment, ...]:
     return tuple(sorted(amendments, key=lambda amendment: (amendment.at, amendment.id)))
+
+
+def in_order_noted(notes: Iterable[NotedPain]) -> tuple[NotedPain, ...]:
+    """Pain notes in order of time."""
+    return tuple(sorted(notes, key=lambda note: (note.at, note.id)))

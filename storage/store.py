@@ -16,6 +16,7 @@ from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.amendment import Amendment
 from engine.record.history import History
+from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile
 from engine.record.record import Record
 from engine.record.week import WeekReview
@@ -123,7 +124,15 @@ class SessionStore(Protocol):
         ...
 
     async def erase(self, record_id: str, *, at: datetime) -> None:
-        """Erases a record and its amendments, known here or not, and leaves a tombstone."""
+        """Erases a record and its amendments, or a pain note, known here or not, and leaves a tombstone."""
+        ...
+
+    async def pain_notes(self) -> tuple[NotedPain, ...]:
+        """Pain that was noted without a session, in order of time."""
+        ...
+
+    async def save_pain_note(self, note: NotedPain) -> bool:
+        """Saves a pain note; the same one again changes nothing. False when it was erased and stays so."""
         ...
 
     async def tombstones(self) -> tuple[Tombstone, ...]: ...

@@ -6,12 +6,14 @@ from companion.actions.context import Context
 from companion.state.person import Body
 from engine.movements.movement import JointPoint
 from engine.record.joint_pain import JointPain
+from engine.record.noted_pain import noted_joint_pains
 from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_sore_muscles
 
 
 async def read_today(context: Context) -> None:
     """Reads what is saved about today."""
-    context.state.body = Body(said=await context.store.person.said_today())
+    noted = await context.store.sessions.pain_notes()
+    context.state.body = Body(said=await context.store.person.said_today(), noted=noted)
     count_today(context)
 
 
@@ -53,4 +55,4 @@ async def save_today(context: Context) -> None:
 
 def _pains(context: Context) -> tuple[JointPain, ...]:
     """The joint pains told in sessions and pain notes."""
-    return context.state.learned.history.pains
+    return (*context.state.learned.history.pains, *noted_joint_pains(context.state.body.noted))

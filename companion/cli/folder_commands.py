@@ -13,7 +13,6 @@ from companion.cli.refused import Refused
 from companion.services.clock import SystemClock
 from engine.base.phrases import number_of
 from engine.base.printable import printable_lines
-from engine.record.record import Record
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
     Holdings,
@@ -85,10 +84,7 @@ def erase(options: argparse.Namespace) -> int:
         erased = change_folder(options.folder, lambda store: store.erase_all(at=now))
         print(f"Gone: {number_of(len(erased), 'session')}, profile, kit, plans and any session in progress.")
     else:
-        record = change_folder(options.folder, lambda store: _erase_one(store, options.record_id, now))
-        told = (
-            f"the session of {record.local_date} and what was added to it" if record else "nothing was here"
-        )
+        told = change_folder(options.folder, lambda store: _erase_one(store, options.record_id, now))
         print(f"Gone: {told}.")
     print(
         "Only ids stay, so that no merge brings them back. Backups, pages and what other devices wrote "
@@ -97,11 +93,14 @@ def erase(options: argparse.Namespace) -> int:
     return 0
 
 
-async def _erase_one(store: FolderStore, record_id: str, at: datetime) -> Record | None:
-    """Erases a session; returns its record, or None where there was none."""
-    record = await store.sessions.record(record_id)
-    await store.sessions.erase(record_id, at=at)
-    return record
+async def _erase_one(store: FolderStore, erased_id: str, at: datetime) -> str:
+    """Erases a session or a pain note; returns what it was, in words."""
+    record = await store.sessions.record(erased_id)
+    note = next((one for one in await store.sessions.pain_notes() if one.id == erased_id), None)
+    await store.sessions.erase(erased_id, at=at)
+    if record is not None:
+        return f"the session of {record.local_date} and what was added to it"
+    return f"the pain note of {note.local_date}" if note else "nothing was here"
 
 
 def _tell(name: str, brought: BroughtIn) -> int:

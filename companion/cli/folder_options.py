@@ -29,7 +29,7 @@ def add_folder_commands(commands: Commands) -> None:
     erasing.set_defaults(command=later("folder_commands", "erase"))
     _add_folder(erasing)
     which = erasing.add_mutually_exclusive_group(required=True)
-    which.add_argument("record_id", metavar="RECORD_ID", nargs="?", help="the id of a session's record")
+    which.add_argument("record_id", metavar="RECORD_ID", nargs="?", help="the id of a session or a pain note")
     which.add_argument("--all", action="store_true", help="everything but the ids of what was erased")
 
 

@@ -7,7 +7,7 @@
     companion sheet PLAN --out FILE.html [--base ADDRESS] [--replace]
     companion open-link LINK [--out FILE.json] [--replace]
     companion schema [NAME]
-    companion page|export|roster …         see records_options.py
+    companion page|export|read …         see records_options.py
     companion backup|restore|merge|erase … see folder_options.py
 
 PLAN is a file, or the name of a sample; a link also carries an adjustment. Exit 0: done. Exit 2: bad input, a
@@ -64,7 +64,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Fits a written strength session to the time you have.")
     commands = parser.add_subparsers(
         required=True,
-        metavar="fit|check|link|sheet|open-link|schema|page|export|roster|backup|restore|merge|erase",
+        metavar="fit|check|link|sheet|open-link|schema|page|export|read|backup|restore|merge|erase",
     )
     fitting = commands.add_parser("fit", help="fit a plan to minutes, kit and joint pain", allow_abbrev=False)
     add_fit_options(fitting)

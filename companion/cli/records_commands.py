@@ -1,4 +1,4 @@
-"""What page, export and roster do."""
+"""What page, export and read do."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ from storage.exchange.duckdb_columns import loading_sql
 from storage.store import Store
 
 NARROWEST, WIDEST = 40, 100
-"""Columns of the roster's paragraphs."""
+"""Columns of a paragraph."""
 
 
 def write_page(options: argparse.Namespace) -> int:
@@ -90,7 +90,7 @@ async def _everything(store: Store) -> tuple[Profile, tuple[SessionReport, ...]]
     return profile, tuple(report_of(record, amendments, everything) for record in records)
 
 
-def show_roster(options: argparse.Namespace) -> int:
+def show_pages(options: argparse.Namespace) -> int:
     """Prints a paragraph for each person."""
     width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
     people = roster(_page_in(path) for path in options.pages)

@@ -3,7 +3,7 @@
     companion page FOLDER --out FILE [--weeks N] [--until WEEK] [--without pain,notes] [--question TEXT]
                           [--name NAME] [--replace]
     companion export FOLDER --csv FILE | --jsonl FILE [--replace]
-    companion roster PAGE…
+    companion read PAGE…
 
 FOLDER is a data folder, which is only read. A file that exists is replaced only with ``--replace``.
 """
@@ -33,8 +33,8 @@ PARTS = tuple(name.replace("_", "-") for name in PageChoice.model_fields)
 def add_records_commands(commands: Commands) -> None:
     _add_page(commands.add_parser("page", help="write a person's page for the coach", allow_abbrev=False))
     _add_export(commands.add_parser("export", help="write all records for a spreadsheet or a database"))
-    reading = commands.add_parser("roster", help="put the pages that came back into sentences")
-    reading.set_defaults(command=later("records_commands", "show_roster"))
+    reading = commands.add_parser("read", help="put the pages that came back into sentences")
+    reading.set_defaults(command=later("records_commands", "show_pages"))
     reading.add_argument("pages", metavar="PAGE", nargs="+", type=Path, help="pages of any number of people")
 
 

@@ -58,6 +58,7 @@ def _content(page: CoachPage) -> Iterator[str]:
         yield _line(f"Plans: {', '.join(page.plans)}.", "soft")
     yield from (_line(sentence, "soft") for sentence in say.left_out(page))
     yield "</header>"
+    yield from _section("Left out after pain", _after_pain(page))
     yield from _section("Pain", _pain(page))
     yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in page.questions))
     yield from _section("Done against planned", _weeks(page), lead=HOW_TO_READ)
@@ -86,10 +87,16 @@ def _section(title: str, items: Iterable[str], *, lead: str = "") -> Iterator[st
         yield from ("<ul>", *held, "</ul>", "</section>")
 
 
+def _after_pain(page: CoachPage) -> Iterator[str]:
+    today = page.made_at.date()
+    return (_item(say.after_pain(one, today), kind="pain") for one in page.after_pain)
+
+
 def _pain(page: CoachPage) -> Iterator[str]:
     if not page.choice.pain:
         return
     said = [sentence for session in page.sessions for sentence in say.pain(session)]
+    said += map(say.noted_pain, page.pain_notes)
     if said:
         yield from (_item(sentence, kind="pain") for sentence in said)
     else:

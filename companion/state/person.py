@@ -8,6 +8,7 @@ from engine.base.units import LoadUnit
 from engine.load.rack import Rack
 from engine.movements.movement import Equipment, JointPoint, Kit
 from engine.movements.room import SoreJoint
+from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile
 from engine.today.said import SaidToday
 from storage.models import LastLoad, Settings
@@ -52,10 +53,12 @@ class Body:
     """What hurts today. ``rated`` are the joint points for which the person gave today's number, 0 included.
 
     ``sore_muscles`` is a number from 0 to 10. ``spared`` are the joint points with a sign of injury today.
-    These are what counts now of ``said``, which is as it was said.
+    These are what counts now of ``said``, which is as it was said, and of ``noted``, the pain notes without a
+    session.
     """
 
     said: SaidToday | None = None
+    noted: tuple[NotedPain, ...] = ()
     spared: tuple[JointPoint, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
     rated: frozenset[JointPoint] = frozenset()

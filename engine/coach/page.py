@@ -17,12 +17,15 @@ from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
 from engine.coach.question import MOST_QUESTIONS
 from engine.coach.session_report import Identifier, SessionReport, report_of
-from engine.coach.withheld import PageChoice, shown_record
+from engine.coach.withheld import PageChoice, shown_pain, shown_record
+from engine.movements.after_pain import AfterPain
 from engine.record.amendment import Amendment, amended
+from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile
 from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 
+MOST_LEFT_OUT, MOST_NOTED = 500, 5_000
 MOST_WEEKS = 520
 """Ten years."""
 Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]
@@ -65,6 +68,10 @@ class CoachPage(Model):
     reviews: tuple[WeekReview, ...]
     sessions: Annotated[tuple[SessionReport, ...], Field(max_length=20_000)] = ()
     questions: Questions = ()
+    after_pain: Annotated[tuple[AfterPain, ...], Field(max_length=MOST_LEFT_OUT)] = ()
+    """The movements left out after pain, or on their way back, at the end of the weeks."""
+    pain_notes: Annotated[tuple[NotedPain, ...], Field(max_length=MOST_NOTED)] = ()
+    """The pain of these weeks that was noted without a session, in order of time."""
 
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> CoachPage:
@@ -87,6 +94,8 @@ def page_from(
     profile: Profile,
     asked: PageAsked,
     made_at: datetime,
+    after_pain: Iterable[AfterPain] = (),
+    pain_notes: Iterable[NotedPain] = (),
 ) -> CoachPage:
     """The page of the weeks that are asked for, from records as saved; records of other weeks are ignored.
 
@@ -108,6 +117,14 @@ def page_from(
         reviews=_reviews([shown_record(amended(one, late), asked.choice) for one in in_weeks], weeks, asked),
         sessions=tuple(report_of(record, late, asked.choice) for record in in_weeks),
         questions=asked.questions,
+        after_pain=shown_pain(after_pain, asked.choice),
+        pain_notes=shown_pain(
+            sorted(
+                (note for note in pain_notes if iso_week(note.local_date) in weeks),
+                key=lambda note: (note.at, note.id),
+            ),
+            asked.choice,
+        ),
     )
 
 

@@ -19,6 +19,8 @@ from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport
 from engine.coach.trend import given_up_most, load_trends, sides_trends
 from engine.live.events import Ending
+from engine.movements.after_pain import AfterPain
+from engine.record.noted_pain import NotedPain
 
 MOST_GIVEN_UP = 3
 
@@ -38,6 +40,8 @@ class Person(Model):
     left_out: tuple[str, ...]
     questions: tuple[str, ...]
     sessions: tuple[SessionReport, ...]
+    after_pain: tuple[AfterPain, ...] = ()
+    pain_notes: tuple[NotedPain, ...] = ()
     duplicates: int = 0
     older: int = 0
 
@@ -48,7 +52,12 @@ class Person(Model):
 
     @property
     def hurts(self) -> bool:
-        return any(map(say.hurts, self.recent))
+        return bool(self.after_pain or self.noted) or any(map(say.hurts, self.recent))
+
+    @property
+    def noted(self) -> tuple[NotedPain, ...]:
+        """The pain of the newest page's weeks that was noted without a session."""
+        return tuple(one for one in self.pain_notes if iso_week(one.local_date) in self.weeks)
 
     @property
     def stopped(self) -> bool:
@@ -71,6 +80,7 @@ def _person(pages: Sequence[CoachPage]) -> Person:
             different.append(page)
     newest = different[-1]
     sessions = {session.record_id: session for page in different for session in page.sessions}
+    notes = {note.id: note for page in different for note in page.pain_notes}
     return Person(
         trainee_id=newest.trainee.id,
         name=newest.trainee.name,
@@ -80,21 +90,24 @@ def _person(pages: Sequence[CoachPage]) -> Person:
         left_out=say.left_out(newest),
         questions=newest.questions,
         sessions=tuple(sorted(sessions.values(), key=lambda one: (one.started_at, one.record_id))),
+        after_pain=newest.after_pain,
+        pain_notes=tuple(sorted(notes.values(), key=lambda one: (one.at, one.id))),
         duplicates=len(pages) - len(different),
         older=len(different) - 1,
     )
 
 
 def sentences(person: Person) -> Iterator[str]:
-    """One person's paragraph: pain, what was done, loads, sides, what was given up, notes and questions.
+    """One person's paragraph: what is left out after pain, what hurt, and the rest of the page.
 
     Names and notes in it come from outside: show it as text.
     """
     recent = person.recent
     yield f"{person.name}, {say.span(person.weeks)}."
+    out, hurt = left_out_after_pain(person), pain(person)
+    yield from out
     yield from person.left_out
-    hurt = [sentence for session in recent for sentence in say.pain(session)]
-    yield from hurt or ([] if say.LEFT_OUT["pain"] in person.left_out else [say.NO_PAIN])
+    yield from hurt or ([] if out or say.LEFT_OUT["pain"] in person.left_out else [say.NO_PAIN])
     yield from _done(recent)
     yield from say.loads_sentence(load_trends(recent, person.weeks), person.unit)
     for side in sides_trends(recent):
@@ -106,6 +119,19 @@ def sentences(person: Person) -> Iterator[str]:
         if session.note:
             yield f"{say.day(session.local_date)}, noted: {session.note}"
     yield from (f"Asks: {question}" for question in person.questions)
+
+
+def left_out_after_pain(person: Person) -> list[str]:
+    """What is left out after pain or on its way back, as the newest page says."""
+    return [say.after_pain(one, person.made_at.date()) for one in person.after_pain]
+
+
+def pain(person: Person) -> list[str]:
+    """What hurt in the weeks of the newest page, in sessions and outside."""
+    return [
+        *(sentence for session in person.recent for sentence in say.pain(session)),
+        *map(say.noted_pain, person.noted),
+    ]
 
 
 def copies(person: Person) -> Iterator[str]:

@@ -15,9 +15,11 @@ from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport
 from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.live.events import Ending
+from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.pain import PainKind, PainNote
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.record.amendment import AmendedField
+from engine.record.noted_pain import NotedPain
 from engine.record.week import WeekReview
 
 LEFT_OUT = {
@@ -27,6 +29,7 @@ LEFT_OUT = {
     "given_up": "What was given up is left out of this page.",
     "notes": "Notes are left out of this page.",
 }
+SEE_CLINICIAN = "A health professional should look at it."
 NO_PAIN = "No pain was noted."
 ACCESSORIES = "Accessories, which count for no pattern"
 
@@ -67,6 +70,19 @@ def pain(session: SessionReport) -> Iterator[str]:
     if any(morning.values()) or (morning and session.pains):
         said = ", ".join(f"{what} {rating}" for what, rating in morning.items())
         yield f"{day(session.local_date)}, the next morning: {said}."
+
+
+def after_pain(one: AfterPain, today: date) -> str:
+    """“Left out after pain: Side lunge, left knee, since Friday 6 March (2 sessions that hurt).”"""
+    what = "Left out after pain" if one.stage is Stage.left_out else "Coming back after pain"
+    where = f"{joint_word(one.joint, one.side)}, since {day(one.since)}"
+    said = f"{what}: {one.name}, {where} ({number_of(one.times, 'session')} that hurt)."
+    return f"{said} {SEE_CLINICIAN}" if one.asks_for_clinician(today) else said
+
+
+def noted_pain(note: NotedPain) -> str:
+    """“Friday 6 March, no session: left knee, 6.”"""
+    return f"{day(note.local_date)}, no session: {what_hurt(note.note)}."
 
 
 def next_morning(session: SessionReport) -> dict[str, int]:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any
+from typing import Any, TypeVar
 
 from engine.base.model import Model
 from engine.live.events import Ending
+from engine.movements.after_pain import AfterPain
 from engine.movements.limits import without_rules
 from engine.plan.plan import GiveUp
 from engine.record.amendment import AmendedField, Amendment, SetCorrection
+from engine.record.noted_pain import NotedPain
 from engine.record.record import LimitedBy, Record, SetAnswer
 from engine.session.fitted import FittedItem, FittedSession
 
@@ -72,6 +74,14 @@ def _without_limits(session: FittedSession) -> FittedSession:
 def _without_limit_rules(item: FittedItem) -> FittedItem:
     rules = without_rules(item.chosen.stop_rules)
     return item.model_copy(update={"chosen": item.chosen.model_copy(update={"stop_rules": rules})})
+
+
+Pain = TypeVar("Pain", AfterPain, NotedPain)
+
+
+def shown_pain(told: Iterable[Pain], choice: PageChoice) -> tuple[Pain, ...]:
+    """What is told of pain beside the sessions; nothing where the person keeps pain back."""
+    return tuple(told) if choice.pain else ()
 
 
 def _without_pain(ending: Ending) -> Ending:

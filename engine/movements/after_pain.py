@@ -13,7 +13,7 @@ from enum import StrEnum
 
 from pydantic import AwareDatetime
 
-from engine.base.model import Model, Rating, Slug
+from engine.base.model import Model, Name, Rating, Slug
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.movements.pain import SWAP_FROM
 from engine.movements.room import Room, SoreJoint
@@ -67,7 +67,7 @@ class AfterPain(Model):
     """
 
     movement: Slug
-    name: str
+    name: Name
     joint: Joint
     side: Side | None
     since: date

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from engine.base.periods import days_of, is_month, iso_week, month_of
 from engine.record.amendment import Amendment
 from engine.record.history import History
+from engine.record.noted_pain import NotedPain
 from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 from storage.browser.documents import ONLY, Change, ShelvedModels, models_in, put
@@ -21,7 +22,7 @@ from storage.browser.shelves import Ask, Put, Remove
 from storage.derived import as_amended, fold_of, weekly_figures
 from storage.models import LastLoad, Tombstone
 from storage.problem import Cause, StorageProblem
-from storage.rules import by_time, in_order, is_new
+from storage.rules import by_time, in_order, in_order_noted, is_new
 
 Span = tuple[str, str]
 """The first and the last of some local dates."""
@@ -79,11 +80,25 @@ class BrowserSessions:
     async def amendments_in(self, period: str | None = None) -> tuple[Amendment, ...]:
         return by_time(await self._models.all("amendments", Amendment, span=_span(period)))
 
+    async def pain_notes(self) -> tuple[NotedPain, ...]:
+        return in_order_noted(await self._models.all("pain-notes", NotedPain))
+
+    async def save_pain_note(self, note: NotedPain) -> bool:
+        async with self._models.changing:
+            if await self._models.one("tombstones", Tombstone, note.id) is not None:
+                return False
+            if is_new(await self._models.one("pain-notes", NotedPain, note.id), note):
+                await self._models.change(put("pain-notes", note.id, note, at=note.local_date, new=True))
+        return True
+
     async def erase(self, record_id: str, *, at: datetime) -> None:
         async with self._models.changing:
             if await self._models.one("tombstones", Tombstone, record_id) is not None:
                 return
-            changes = [put("tombstones", record_id, Tombstone(record_id=record_id, erased_at=at))]
+            changes: list[Change] = [
+                put("tombstones", record_id, Tombstone(record_id=record_id, erased_at=at)),
+                Remove("pain-notes", record_id),
+            ]
             record = await self.record(record_id)
             if record is not None:
                 gone = [Remove("amendments", one.id) for one in await self.amendments(record_id)]

@@ -43,11 +43,11 @@ class BrowserStore:
 
     async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
         async with self._models.changing:
-            (held,) = await self._models.shelves.read(Ask("records"))
+            held, noted = await self._models.shelves.read(Ask("records"), Ask("pain-notes"))
             erased = tuple(document.key for document in held)
             stones = [
                 put("tombstones", record_id, Tombstone(record_id=record_id, erased_at=at))
-                for record_id in erased
+                for record_id in (*erased, *(document.key for document in noted))
             ]
             emptied = [Remove(shelf) for shelf in SHELVES if shelf != "tombstones"]
             await self._models.change(*emptied, *stones)

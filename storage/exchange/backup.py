@@ -22,6 +22,7 @@ from engine.base.reading import parse_json
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.amendment import Amendment
+from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile
 from engine.record.record import Record
 from storage.derived import can_be_derived_from
@@ -50,6 +51,7 @@ class Holdings(NamedTuple):
     tombstones: tuple[Tombstone, ...] = ()
     week_notes: tuple[WeekNote, ...] = ()
     adjustments: tuple[Adjustment, ...] = ()
+    pain_notes: tuple[NotedPain, ...] = ()
 
 
 PARTS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
@@ -61,6 +63,7 @@ PARTS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
     "tombstones": (Tombstone, lambda stone: stone.record_id),
     "week_notes": (WeekNote, lambda note: note.iso_week),
     "adjustments": (Adjustment, revision_of),
+    "pain_notes": (NotedPain, lambda note: note.id),
 }
 """The model of each part, and what names a document within it."""
 
@@ -89,6 +92,7 @@ async def gather(store: Store) -> Gathered:
     plans = await part(store.plans.all, tuple[SessionPlan, ...]())
     notes = await part(store.person.week_notes, tuple[WeekNote, ...]())
     adjustments = await part(store.person.adjustments, tuple[Adjustment, ...]())
+    pain_notes = await part(store.sessions.pain_notes, tuple[NotedPain, ...]())
     records = await store.sessions.records()
     known = {record.id for record in records}
     amendments = [one for one in await store.sessions.amendments_in() if one.record_id in known]
@@ -103,6 +107,7 @@ async def gather(store: Store) -> Gathered:
         tombstones=stones,
         week_notes=notes,
         adjustments=adjustments,
+        pain_notes=pain_notes,
     )
     return Gathered(in_canonical_order(holdings), (*left_out, *troubles))
 

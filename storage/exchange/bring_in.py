@@ -75,6 +75,8 @@ async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]
         await store.sessions.save(record)
     for amendment in added.amendments:
         await store.sessions.amend(amendment)
+    for note in added.pain_notes:
+        await store.sessions.save_pain_note(note)
     return tuple(stone.record_id for stone in added.tombstones if stone.record_id in held_ids)
 
 

@@ -10,10 +10,11 @@ from datetime import datetime
 from html.parser import HTMLParser
 
 from engine.base.issue import Issue, Unreadable
-from engine.base.periods import iso_week
+from engine.base.periods import days_of, iso_week
 from engine.base.reading import LARGEST_DOCUMENT_BYTES, parse_json, read_content
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.session_report import SessionReport
+from engine.movements.after_pain import after_pain
 from engine.record.profile import Profile
 from storage.problem import Cause, StorageProblem
 from storage.store import Store
@@ -53,7 +54,16 @@ async def weeks_page(store: Store, profile: Profile, asked: PageAsked, *, made_a
     asked = asked.model_copy(update={"complete_weeks": complete, "questions": questions})
     records = [record for week in asked.weeks for record in await store.sessions.records(week)]
     amendments = [one for week in asked.weeks for one in await store.sessions.amendments_in(week)]
-    return page_from(records, amendments, profile=profile, asked=asked, made_at=made_at)
+    by_then = (await store.sessions.history()).until(days_of(max(asked.weeks))[-1])
+    return page_from(
+        records,
+        amendments,
+        profile=profile,
+        asked=asked,
+        made_at=made_at,
+        after_pain=after_pain(by_then.flagged, by_then.tried),
+        pain_notes=await store.sessions.pain_notes(),
+    )
 
 
 def embedded(page: CoachPage) -> str:

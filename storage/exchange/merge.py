@@ -1,7 +1,7 @@
 """Merges what several devices hold. Pure.
 
-A merge is a union: records and amendments never change, and the tombstone of an erased record wins. Where two
-versions of a kit, a plan or a profile conflict, both stay and the person is asked.
+A merge is a union: records, amendments and pain notes never change, and the tombstone of an erased one wins.
+Where two versions of a kit, a plan or a profile conflict, both stay and the person is asked.
 """
 
 from __future__ import annotations
@@ -44,6 +44,10 @@ class Conflict(NamedTuple):
         return revision_of(self.theirs)
 
 
+WHAT_HAPPENED = ("records", "amendments", "pain_notes")
+"""The parts whose documents never change."""
+
+
 def union(*several: Holdings) -> Holdings:
     """Every version of every document once, without what was erased, and each record's earliest tombstone.
 
@@ -59,6 +63,7 @@ def union(*several: Holdings) -> Holdings:
             records=tuple(one for one in found.records if one.id not in stones),
             amendments=tuple(one for one in found.amendments if one.record_id not in stones),
             tombstones=tuple(stones.values()),
+            pain_notes=tuple(one for one in found.pain_notes if one.id not in stones),
         )
     )
 
@@ -101,8 +106,8 @@ def additions(ours: Holdings, theirs: Holdings) -> Holdings:
 
 
 def settled(conflict: Conflict, keep: Keep) -> tuple[Model, ...]:
-    """What must be saved to settle a conflict. Records and amendments stay ours: they tell what happened."""
-    if keep is Keep.ours or conflict.part in ("records", "amendments"):
+    """What must be saved to settle a conflict. What tells what happened stays ours."""
+    if keep is Keep.ours or conflict.part in WHAT_HAPPENED:
         return ()
     ours, theirs = conflict.ours, conflict.theirs
     if keep is Keep.theirs:

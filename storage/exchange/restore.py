@@ -15,7 +15,9 @@ from storage.rules import by_time
 
 
 async def replace_all(store: FolderStore, holdings: Holdings) -> None:
-    """Makes a data folder hold what a backup holds and nothing else; a session in progress stays.
+    """Makes a data folder hold what a backup holds and nothing else.
+
+    A session in progress and what was said about today stay.
 
     First everything is saved, each session in one step, then the rest is removed. After a crash the same call
     finishes the work. Raises StorageProblem.
@@ -30,6 +32,7 @@ async def replace_all(store: FolderStore, holdings: Holdings) -> None:
     await store.plans.replace(holdings.plans)
     await store.person.replace_week_notes(holdings.week_notes)
     await store.person.replace_adjustments(holdings.adjustments)
+    await store.sessions.replace_pain_notes(holdings.pain_notes)
     for name in store.sessions.files.stamps().keys() - sessions.keys():
         store.sessions.files.remove(name)
     gone = [name for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part]

@@ -75,6 +75,16 @@ class DataFolder:
         if file.one(name, key) is not None:
             file.table(name).remove(doc_ids=[key])  # type: ignore[list-item]
 
+    def erase_one(self, name: str, key: str) -> None:
+        """Removes a document from both generations of a file, whether it is there or not."""
+        self.need_ownership()
+        file = self.file(name)
+        if file.one(name, key) is not None:
+            rest = {other: one for other, one in file.tables_read.get(name, {}).items() if other != key}
+            storage = self.file(name).storage
+            assert isinstance(storage, DurableStorage)
+            storage.replace_both({name: rest})
+
     def replace(self, name: str, documents: Mapping[str, Model], *, table: str = "") -> None:
         """Saves these documents by their keys in place of all that the file holds."""
         self.need_ownership()

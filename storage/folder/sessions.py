@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import datetime
 from functools import lru_cache
 
 from engine.base.periods import months_of
 from engine.record.amendment import Amendment
 from engine.record.history import History
+from engine.record.noted_pain import NotedPain
 from engine.record.record import Record
 from engine.record.week import WeekReview
 from storage.folder.data_folder import DataFolder
@@ -17,8 +19,9 @@ from storage.folder.running_file import RunningFile
 from storage.folder.session_files import SessionFiles
 from storage.folder.weeks import IndexCache, WeekIndex
 from storage.models import LastLoad, Tombstone
-from storage.rules import by_time, in_order
+from storage.rules import by_time, in_order, in_order_noted, is_new
 
+PAIN_NOTES = "pain-notes"
 MOST_READ_AT_ONCE = 32
 """Sessions kept in memory while figures are derived: more than a block of weeks usually has."""
 
@@ -56,10 +59,31 @@ class FolderSessions:
         names = self._within(period)
         return by_time(amendment for name in names for amendment in self.files.amendments(name))
 
+    async def pain_notes(self) -> tuple[NotedPain, ...]:
+        return in_order_noted(self._noted().values())
+
+    async def save_pain_note(self, note: NotedPain) -> bool:
+        self._folder.need_ownership()
+        if self.files.session(note.id).stone is not None:
+            return False
+        if is_new(self._noted().get(note.id), note):
+            self._folder.put(PAIN_NOTES, note.id, note)
+        return True
+
+    async def replace_pain_notes(self, notes: Iterable[NotedPain]) -> None:
+        """Saves these pain notes in place of all there are."""
+        self._folder.replace(PAIN_NOTES, {note.id: note for note in notes})
+
+    def _noted(self) -> dict[str, NotedPain]:
+        """The pain notes by id, without one that a crash left after it was erased."""
+        held = self._folder.each(PAIN_NOTES, NotedPain)
+        return {note.id: note for note in held if self.files.session(note.id).stone is None}
+
     async def erase(self, record_id: str, *, at: datetime) -> None:
         self._folder.need_ownership()
         forget_set_aside(self._folder.path, record_id)
         self.files.erase(Tombstone(record_id=record_id, erased_at=at))
+        self._folder.erase_one(PAIN_NOTES, record_id)
         run = self._run.read()
         if run is not None and run.run_id == record_id:
             self._run.close()
@@ -70,6 +94,8 @@ class FolderSessions:
     async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
         """Erases the sessions and every other file of the folder; see ``Store.erase_all``."""
         self._folder.need_ownership()
+        for note_id in self._noted():
+            self.files.erase(Tombstone(record_id=note_id, erased_at=at))
         erased = erase_all(self._folder.path, self.files, at=at)
         await self.week_index()
         return erased

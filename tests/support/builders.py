@@ -29,6 +29,7 @@ from engine.plan.plan import (
     WorkBlock,
     WorkMovement,
 )
+from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile
 from engine.record.record import LogAnswers, Record
 from engine.record.recording import record_from
@@ -185,6 +186,22 @@ def journal(of: FittedSession | None = None) -> Journal:
 def pain(**fields: Any) -> PainNote:
     defaults = {"session_ms": 0, "kind": PainKind.joint, "joint": "knee", "side": "left", "rating": 2}
     return PainNote(**(defaults | fields))
+
+
+def noted_pain(**fields: Any) -> NotedPain:
+    """Pain of the left knee, 6 of 10, noted without a session."""
+    at = fields.pop("at", STARTED_AT)
+    defaults = {
+        "id": "note-1",
+        "trainee_id": profile().trainee_id,
+        "at": at,
+        "local_date": at.date(),
+        "kind": PainKind.joint,
+        "joint": "knee",
+        "side": "left",
+        "rating": 6,
+    }
+    return NotedPain(**(defaults | fields))
 
 
 def profile(**fields: Any) -> Profile:

@@ -26,9 +26,10 @@ SIDE_LEFT, SIDE_RIGHT = (set_key("circuit", 1, HAND.slug, side) for side in (Sid
 def page(records: Iterable[Record], amendments: Iterable[Amendment] = (), **asked: Any) -> CoachPage:
     """The page of a week; ``weeks``, ``choice``, ``questions`` … as in PageAsked."""
     made_at = asked.pop("made_at", MADE_AT)
+    told = {part: asked.pop(part, ()) for part in ("after_pain", "pain_notes")}
     person = profile(**asked.pop("person", {}))
     wanted = PageAsked(**({"weeks": (WEEK,)} | asked))
-    return page_from(records, amendments, profile=person, asked=wanted, made_at=made_at)
+    return page_from(records, amendments, profile=person, asked=wanted, made_at=made_at, **told)
 
 
 def without(*parts: str) -> PageChoice:

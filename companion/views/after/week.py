@@ -80,7 +80,7 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
                     *load_pictures(page),
                     *side_pictures(page),
                     *(_activity(shown, review, do) if own else []),
-                    *(_coach_page(state.week.choice, do) if page.sessions else []),
+                    *(_coach_page(state.week.choice, do) if _has_something(page) else []),
                 ],
             ),
         ],
@@ -91,9 +91,15 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
     )
 
 
+def _has_something(page: CoachPage) -> bool:
+    return bool(page.sessions or page.pain_notes or page.after_pain)
+
+
 def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     """What hurt in the week, and the movements that are left out at its end."""
     said = [sentence for session in own for sentence in say.pain(session)]
+    notes = [one for one in shown.page.pain_notes if iso_week(one.local_date) == shown.page.weeks[-1]]
+    said += map(say.noted_pain, notes)
     said += [_left_out(one) for one in shown.after_pain]
     return [notice("caution", "\n".join(said), title="Pain")] if said else []
 

@@ -14,7 +14,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.answer import answer_part
 from engine.coach import sentences as say
-from engine.coach.roster import Person, copies, sentences
+from engine.coach.roster import Person, copies, left_out_after_pain, pain, sentences
 from engine.coach.session_report import SessionReport
 
 if TYPE_CHECKING:
@@ -65,18 +65,18 @@ def _flag(person: Person) -> str | None:
 def _person(person: Person, do: Pages) -> ft.Control:
     """One person in a paragraph, with what became of further copies of the page."""
     first, *rest = sentences(person)
-    pain = _pain(person)
+    told = _pain(person)
     return group(
         section_title(first.removesuffix("."), detail=_flag(person)),
-        *(words(line, strong=True) for line in pain),
-        words(" ".join(line for line in rest if line not in pain)),
+        *(words(line, strong=True) for line in told),
+        words(" ".join(line for line in rest if line not in told)),
         *_copies(person),
         ft.Row([quiet_button("Open", bound(do.open_person, person.trainee_id), name=f"Open {person.name}")]),
     )
 
 
 def _pain(person: Person) -> list[str]:
-    return [line for session in person.recent for line in say.pain(session)]
+    return [*left_out_after_pain(person), *pain(person)]
 
 
 def _copies(person: Person) -> list[ft.Control]:
@@ -86,8 +86,8 @@ def _copies(person: Person) -> list[ft.Control]:
 
 def _detail(person: Person, state: State, do: Pages) -> ft.Control:
     first, *rest = sentences(person)
-    pain = _pain(person)
-    lines: list[ft.Control] = [words(line, strong=line in pain) for line in rest]
+    told = _pain(person)
+    lines: list[ft.Control] = [words(line, strong=line in told) for line in rest]
     return page_frame(
         [
             columns(

@@ -27,7 +27,7 @@ from engine.live.events import RunningRecord
 from engine.live.run import at, replay
 from engine.live.timing import remaining_at
 from engine.movements.movement import Joint, Kit, Side
-from engine.movements.pain import PainKind, PainNote
+from engine.movements.pain import PainKind, PainNote, PainQuality
 from engine.movements.room import Room, SoreJoint
 from engine.plan.adjustment import (
     Adjustment,
@@ -41,6 +41,7 @@ from engine.plan.adjustment import (
 from engine.plan.link import fragment
 from engine.plan.plan import SessionPlan
 from engine.record.amendment import AmendedField, Amendment
+from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile, ProfileFlag
 from engine.record.record import LimitedBy, LogAnswers, Record, SetAnswer, set_key
 from engine.record.recording import record_from
@@ -111,6 +112,7 @@ def page_for_the_coach() -> CoachPage:
             weeks=("2026-W42", "2026-W43"), questions=("Is the crate lift too heavy for the right hand?",)
         ),
         made_at=STARTED_AT + timedelta(hours=10),
+        pain_notes=[frozen(NotedPain, "pain-note")],
     )
 
 
@@ -195,6 +197,22 @@ def _adjustment(profile: Profile) -> Adjustment:
     )
 
 
+def _pain_note(profile: Profile) -> NotedPain:
+    at = STARTED_AT - timedelta(days=1, hours=2)
+    return NotedPain(
+        id="b4d9c1e7-5f20-4c6b-9e11-7a3d08f2c655",
+        trainee_id=profile.trainee_id,
+        at=at,
+        local_date=at.date(),
+        kind=PainKind.joint,
+        joint=Joint.knee,
+        side=Side.right,
+        rating=6,
+        qualities=(PainQuality.giving_way,),
+        words="On the stairs, with nothing in hand.",
+    )
+
+
 def _write(name: str, document: BaseModel) -> None:
     assert isinstance(document, FORMATS[name])
     text = json.dumps(document.model_dump(mode="json"), indent=1, ensure_ascii=False)
@@ -211,6 +229,7 @@ def main() -> int:
     _write("record", record)
     _write("amendment", _amendment(record))
     _write("profile", profile)
+    _write("pain-note", _pain_note(profile))
     _write("coach-page", page_for_the_coach())
     _write("adjustment", _adjustment(profile))
     links = [fragment(frozen(model, name)) for name, model in LINKED.items()]

@@ -126,3 +126,25 @@ async def test_erasing_again_keeps_the_first_tombstone(store: Store) -> None:
     await store.sessions.erase("record-1", at=LATER)
     await store.sessions.erase("record-1", at=LATER + timedelta(days=40))
     assert [one.erased_at for one in await store.sessions.tombstones()] == [LATER]
+
+
+async def test_a_pain_note_without_a_session_is_kept_once_and_never_changed(store: Store) -> None:
+    assert await store.sessions.pain_notes() == ()
+    late = builders.noted_pain(id="late", at=builders.STARTED_AT + timedelta(days=1))
+    for note in (late, builders.noted_pain(), late):
+        assert await store.sessions.save_pain_note(note)
+    assert await store.sessions.pain_notes() == (builders.noted_pain(), late)
+    with pytest.raises(StorageProblem):
+        await store.sessions.save_pain_note(builders.noted_pain(rating=1))
+
+
+async def test_an_erased_pain_note_leaves_its_id_and_never_comes_back(store: Store) -> None:
+    await store.sessions.save_pain_note(builders.noted_pain())
+    await store.sessions.save_pain_note(builders.noted_pain(id="other"))
+    await store.sessions.erase("note-1", at=builders.STARTED_AT)
+    assert [note.id for note in await store.sessions.pain_notes()] == ["other"]
+    assert [stone.record_id for stone in await store.sessions.tombstones()] == ["note-1"]
+    assert not await store.sessions.save_pain_note(builders.noted_pain())
+    assert await store.erase_all(at=builders.STARTED_AT) == (), "the ids are those of sessions"
+    assert await store.sessions.pain_notes() == ()
+    assert {stone.record_id for stone in await store.sessions.tombstones()} == {"note-1", "other"}

@@ -1,4 +1,4 @@
-"""page, export and roster, called as a person calls them."""
+"""page, export and read, called as a person calls them."""
 
 from __future__ import annotations
 
@@ -125,14 +125,14 @@ def test_the_lines_of_a_folder_hold_one_session_each(capsys: Output, folder: Pat
     assert {line["trainee_id"] for line in lines} == {profile().trainee_id}
 
 
-def test_the_roster_puts_one_person_in_a_paragraph_pain_first(
+def test_reading_pages_puts_one_person_in_a_paragraph_pain_first(
     capsys: Output, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("COLUMNS", "100")
     quiet = page([record()], person={"trainee_id": "quiet"}, name="Ada\x1b[2J\u202e")
     for name, made in (("quiet", quiet), ("hurt", page([painful_record()]))):
         (tmp_path / f"{name}.html").write_text(page_html(made), "utf-8")
-    said = done(capsys, "roster", tmp_path / "quiet.html", tmp_path / "hurt.html", tmp_path / "hurt.html")
+    said = done(capsys, "read", tmp_path / "quiet.html", tmp_path / "hurt.html", tmp_path / "hurt.html")
     first, second = said.split("\n\n")
     assert first.replace("\n", " ").endswith(" 1 page came again.")
     assert first.startswith(
@@ -163,11 +163,11 @@ def test_the_roster_puts_one_person_in_a_paragraph_pain_first(
         (("export", "KEPT"), "--csv --jsonl"),
         (("export", "KEPT", "--csv", "a", "--jsonl", "b"), "not allowed with"),
         (("export", "KEPT", "--csv", "."), "not the name of a file"),
-        (("roster",), "PAGE"),
-        (("roster", "nowhere.html"), "nowhere.html"),
-        (("roster", "."), "could not be read"),
-        (("roster", "KEPT/profile.json"), "carries no data"),
-        (("roster", "\0"), "null"),
+        (("read",), "PAGE"),
+        (("read", "nowhere.html"), "nowhere.html"),
+        (("read", "."), "could not be read"),
+        (("read", "KEPT/profile.json"), "carries no data"),
+        (("read", "\0"), "null"),
     ],
 )
 def test_what_cannot_be_done_is_refused_in_a_sentence(

@@ -8,7 +8,7 @@ from datetime import timedelta
 from html.parser import HTMLParser
 
 import pytest
-from builders import STARTED_AT, record
+from builders import STARTED_AT, noted_pain, record
 from page_sentences import sentences
 from pages import late_answers, page, painful_record, without
 
@@ -16,8 +16,11 @@ from companion.paper.coach_page import POLICY, page_html
 from companion.style.safety import CAUTIONS, URGENT
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
+from engine.movements.after_pain import after_pain
+from engine.record.history import history_of
 from storage.exchange.coach_page import read_page
 
+OUT = after_pain(history_of([painful_record()]).flagged, ())
 WEEKS = ("2026-W09", "2026-W10", "2026-W11")
 HOSTILE = (
     "<script>alert(1)</script>",
@@ -174,3 +177,19 @@ def test_every_drawing_has_its_words_beside_it_and_is_hidden_from_a_screen_reade
     assert len(drawings) > 5
     assert all('aria-hidden="true"' in drawing for drawing in drawings)
     assert len(re.findall(r"</div><svg", html)) == len(drawings)
+
+
+def test_what_is_left_out_after_pain_stands_first_and_pain_without_a_session_with_the_pain() -> None:
+    made = page([record()], after_pain=OUT, pain_notes=[noted_pain()])
+    seen = Seen(page_html(made))
+    assert seen.sections[:2] == ["Left out after pain", "Pain"]
+    said = " ".join(seen.words)
+    assert "One hand press, left elbow, since Monday 2 March" in said
+    assert "left knee, 6." in said
+    assert read_page(page_html(made)) == made
+
+
+def test_a_page_without_pain_betrays_nothing_of_what_is_left_out_after_it_or_was_noted() -> None:
+    made = page([record()], after_pain=OUT, pain_notes=[noted_pain()], choice=without("pain"))
+    assert (made.after_pain, made.pain_notes) == ((), ())
+    assert made == page([record()], choice=without("pain"))

@@ -81,6 +81,7 @@ def test_without_pain_nothing_on_the_page_betrays_it() -> None:
     assert (made.reviews[0].stopped_for_pain, made.reviews[0].pains) == (0, ())
     content = written(made)
     assert content["choice"].pop("pain") is False
+    assert [content.pop(name) for name in ("after_pain", "pain_notes")] == [[], []]
     for review in content["reviews"]:  # field names, which are on every page
         assert review.pop("stopped_for_pain") == 0
         assert review.pop("pains") == []

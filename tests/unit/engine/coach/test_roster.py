@@ -6,13 +6,15 @@ from datetime import timedelta
 from itertools import permutations
 from typing import Any
 
-from builders import STARTED_AT, record
+from builders import STARTED_AT, noted_pain, record
 from pages import MADE_AT, late_answers, page, painful_record, without
 
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.roster import Person, copies, roster, sentences
+from engine.movements.after_pain import after_pain
 from engine.record.amendment import AmendedField, Amendment
+from engine.record.history import history_of
 
 LATER = MADE_AT + timedelta(days=1)
 
@@ -30,6 +32,26 @@ def test_who_was_stopped_by_pain_stands_first_then_who_had_pain_then_the_others_
     sore = sore.model_copy(update={"pains": painful_record().pains})
     pages = [of("Ada", record()), of("Ben", sore), of("Cleo", painful_record()), of("Abel", record())]
     assert [person.name for person in roster(pages)] == ["Cleo", "Ben", "Abel", "Ada"]
+
+
+def test_what_is_left_out_after_pain_stands_first_and_puts_the_person_first() -> None:
+    out = after_pain(history_of([painful_record()]).flagged, ())
+    back = page([record(record_id="calm")], after_pain=out, person={"trainee_id": "back"}, name="Zoe")
+    first, second = roster([of("Ada", record()), back])
+    assert (first.name, second.name) == ("Zoe", "Ada")
+    assert paragraph(first)[1:3] == [
+        "Left out after pain: One hand press, left elbow, since Monday 2 March (1 session that hurt).",
+        "Done: 1 session, 2 of 2 rounds, 3 minutes.",
+    ]
+
+
+def test_pain_noted_without_a_session_is_said_once_however_many_pages_carry_it() -> None:
+    noted = [noted_pain(words="On the stairs.")]
+    pages = [page([], pain_notes=noted), page([], pain_notes=noted, made_at=LATER)]
+    (person,) = roster(pages)
+    assert person.hurts
+    said = paragraph(person)
+    assert said.count("Monday 2 March, no session: left knee, 6: On the stairs.") == 1
 
 
 def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None:

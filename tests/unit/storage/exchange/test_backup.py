@@ -14,7 +14,9 @@ from builders import STARTED_AT
 from places import GOLDEN
 
 from engine.base.issue import Unreadable
+from engine.movements.movement import Joint, Side
 from engine.record.amendment import Amendment
+from engine.today.said import with_joint
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
@@ -40,6 +42,7 @@ async def fill(store: Store) -> Store:
         Amendment(id="a", record_id="record-1", at=LATER, field="note", value="Late – “fine” 🪨")
     )
     await store.sessions.erase("record-2", at=LATER)
+    await store.sessions.save_pain_note(builders.noted_pain())
     return store
 
 
@@ -56,7 +59,7 @@ async def backup() -> bytes:
 
 async def test_a_backup_brings_everything_back_into_any_store(store: Store, backup: bytes) -> None:
     held = read_backup(backup, "backup.json")
-    assert [len(part) for part in held] == [1, 1, 1, 2, 1, 1, 1, 1]
+    assert [len(part) for part in held] == [1, 1, 1, 2, 1, 1, 1, 1, 1]
     await bring_in(store, held)
     assert await everything(store) == held
 
@@ -94,6 +97,29 @@ async def test_what_was_erased_here_does_not_come_back(store: Store, backup: byt
     assert [record.id for record in await store.sessions.records()] == ["record-0"]
 
 
+async def test_a_merge_brings_a_pain_note_along_and_never_one_that_was_erased(
+    store: Store, backup: bytes
+) -> None:
+    await store.sessions.save_pain_note(builders.noted_pain(id="mine"))
+    brought = await bring_in(store, read_backup(backup, "backup.json"))
+    assert [note.id for note in brought.added.pain_notes] == ["note-1"]
+    assert {note.id for note in await store.sessions.pain_notes()} == {"mine", "note-1"}
+    await store.sessions.erase("note-1", at=LATER)
+    await bring_in(store, read_backup(backup, "backup.json"))
+    assert [note.id for note in await store.sessions.pain_notes()] == ["mine"]
+    theirs = await fill(BrowserStore(MemoryShelves()))
+    await bring_in(theirs, await everything(store))
+    assert [note.id for note in await theirs.sessions.pain_notes()] == ["mine"], "nor there"
+
+
+async def test_what_was_said_about_today_stays_where_it_was_said(store: Store, backup: bytes) -> None:
+    said = with_joint(None, (Joint.knee, Side.left), 4, STARTED_AT)
+    await store.person.save_said_today(said)
+    await bring_in(store, read_backup(backup, "backup.json"))
+    assert await store.person.said_today() == said
+    assert b"said_at" not in write_backup(await everything(store))
+
+
 async def test_the_records_of_another_person_are_refused(store: Store, backup: bytes) -> None:
     await store.person.save_profile(builders.profile(trainee_id="another"))
     with pytest.raises(AnotherPerson) as refused:
@@ -123,7 +149,7 @@ async def test_what_a_newer_version_wrote_is_left_out_and_said_and_the_rest_is_e
     for path in (folder / "plans.json", folder / "sessions" / "record-0.json"):
         path.write_bytes(path.read_bytes().replace(b'"version": 1', b'"version": 2', 1))
     gathered = await gather(FolderStore(folder, may_write=lambda: False))
-    assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1, 1]
+    assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1, 1, 1]
     assert len(gathered.left_out) == 2
     assert all("newer version (2)" in sentence for sentence in gathered.left_out)
 

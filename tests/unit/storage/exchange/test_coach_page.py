@@ -9,7 +9,7 @@ from typing import Any
 
 import jsonschema
 import pytest
-from builders import STARTED_AT, profile, record
+from builders import HAND, STARTED_AT, noted_pain, profile, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 
 from engine.base.issue import Unreadable
@@ -19,6 +19,8 @@ from engine.coach.question import Question
 from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice
 from engine.formats import schema
+from engine.movements.after_pain import after_pain
+from engine.record.history import history_of
 from engine.record.record import Record
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
@@ -146,11 +148,16 @@ def test_a_session_is_one_line_with_whose_it_is_and_its_week() -> None:
 
 
 async def test_the_page_of_a_store_has_its_records_as_amended(store: Store) -> None:
-    made = a_page()
     saved: Record = painful_record()
+    note = noted_pain()
+    out = after_pain(history_of([saved]).flagged, ())
+    assert [one.movement for one in out] == [HAND.slug]
+    made = a_page().model_copy(update={"after_pain": out, "pain_notes": (note,)})
 
     await store.person.save_profile(profile())
     await store.sessions.save(saved)
+    await store.sessions.save_pain_note(note)
+    await store.sessions.save_pain_note(noted_pain(id="later", at=MADE_AT + timedelta(days=7)))
     for late in late_answers():
         await store.sessions.amend(late)
     assert await coach_page(store, PageAsked(weeks=(WEEK,)), made_at=MADE_AT) == made

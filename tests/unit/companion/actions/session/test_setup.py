@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from somebody import Person, hurts, started
 
+from companion.actions.noting import note_pain
 from engine.movements.movement import Joint, Side
 from engine.movements.pain import PainQuality
 from engine.today.no_session import AboutPain
@@ -108,3 +109,17 @@ async def test_after_sharp_pain_nothing_that_loads_the_joint_starts_the_same_eve
     room = person.state.fit.offer.session.room
     assert [(one.joint, one.rating) for one in room.sore] == [(Joint.knee, 3)]
     assert room.tried == ()
+
+
+async def test_pain_can_be_noted_without_a_session_and_counts_today() -> None:
+    person = await Person().open(minutes=60)
+    await person.do.setup.rate_sore(*KNEE, 0)
+    person.clock.ms += 60_000
+    note = await note_pain(person.context, kind="joint", joint="knee", side="left", rating=4)
+    assert await person.store.sessions.pain_notes() == (note,)
+    assert [(one.joint, one.rating) for one in person.state.body.sore] == [(Joint.knee, 4)]
+    again = Person(person.store, began=person.clock.now())
+    await again.come_back()
+    assert again.state.body.sore == person.state.body.sore
+    await again.do.week.show()
+    assert again.state.week.shown.page.pain_notes == (note,)
