@@ -111,8 +111,14 @@ def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedC
     """Every cue from the state's moment up to ``until_ms``, as far as the clock alone decides: the next part
     that waits for a tap ends the list. By default 10 minutes ahead."""
     end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
-    if state.ending is Ending.finished and state.at_ms == state.anchor.entered_ms < end_ms:
+    if (
+        state.ending is Ending.finished
+        and not state.attempt.asks_number
+        and state.at_ms == state.anchor.entered_ms < end_ms
+    ):
         return (_finished(state.at_ms),)  # a window may begin at the very end of the session
+    if state.attempt.asks_number and state.at_ms == state.anchor.entered_ms < end_ms:
+        return (_try_over(state.at_ms),)
     if state.status is not Status.running:
         return ()
     return tuple(c for c in sorted(_cues(state), key=lambda c: c.at_ms) if state.at_ms <= c.at_ms < end_ms)
@@ -129,6 +135,9 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
             if end_ms is None:
                 return
             start_ms = end_ms
+            if segment.id == state.attempt.segment_id:
+                yield _try_over(start_ms)
+                return
             continue
         length_ms = segment.planned_ms + (state.anchor.extra_ms if index == state.index else 0)
         begun_ms = state.anchor.since_ms if index == state.index else start_ms
@@ -137,6 +146,9 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
         inner = _inner_cues(state, index, start_ms, length_ms)
         yield from (one for one in inner if one.at_ms >= begun_ms)
         start_ms += length_ms
+        if segment.id == state.attempt.segment_id:
+            yield _try_over(start_ms)
+            return
     yield _finished(start_ms)
 
 
@@ -147,7 +159,11 @@ def _lead_in_cues(state: RunState) -> Iterator[TimedCue]:
         return
     light = f"{LIGHT_FIRST} " if anchor.light_first else ""
     chosen = state.leads_to(state.index)
-    yield cue(CueKind.get_ready, anchor.back_ms, f"Get ready. {light}{_named(chosen, current.side)}.")
+    yield cue(
+        CueKind.get_ready,
+        anchor.back_ms,
+        f"Get ready. {light}{_named(chosen, current.side)}.{_weight_words(state, state.index)}",
+    )
     if current.kind in BETWEEN or current.kind is Kind.side_change:
         return
     holds, lead_ms = current.pace is Pace.self, hold_pattern(state).lead_ms
@@ -170,6 +186,8 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
     origin_ms, left_ms = (state.anchor.since_ms, left_to_hold_ms(state) or 0) if here else (start_ms, dose_ms)
     before_a_tap = index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self
     for after_ms, moment in pattern.moments(left_ms):
+        if moment is HoldMoment.held and state.segments[index].id == state.attempt.segment_id:
+            continue
         if moment is HoldMoment.held and goes_on_by_itself(state, index):
             yield cue(CueKind.change_side, origin_ms + after_ms, "Change sides.")
         elif moment is not HoldMoment.held or before_a_tap:
@@ -179,6 +197,10 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
 
 def _finished(at_ms: int) -> TimedCue:
     return cue(CueKind.session_done, at_ms, "Session done.")
+
+
+def _try_over(at_ms: int) -> TimedCue:
+    return cue(CueKind.stop, at_ms, "Stop.")
 
 
 def _start_cues(state: RunState, index: int, start_ms: int) -> Iterator[TimedCue]:
@@ -213,7 +235,14 @@ def _words(state: RunState, index: int) -> str:
         case Kind.side_change:
             return f"Change to the {segment.side}."
         case _:
-            return f"{_named(chosen, segment.side)}."
+            return f"{_named(chosen, segment.side)}.{_weight_words(state, index)}"
+
+
+def _weight_words(state: RunState, index: int) -> str:
+    """That a movement with weights goes without one now."""
+    chosen = state.leads_to(index)
+    unloaded = state.segments[index].id in state.attempt.unloaded and chosen is not None and chosen.dumbbells
+    return " No weight." if unloaded else ""
 
 
 def _named(chosen: Chosen | None, side: Side | None) -> str:

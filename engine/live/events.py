@@ -124,6 +124,12 @@ class Hurt(_Event):
     pain: PainNote
 
 
+class TryStarted(_Event):
+    """After dull pain in a joint: on without weight, to the end of the side that is tried."""
+
+    kind: Literal["try_started"] = "try_started"
+
+
 class AddedItem(Model):
     """A movement that a re-fit brought into a block."""
 
@@ -173,6 +179,7 @@ Event = Annotated[
     | PositionLost
     | LoadFound
     | Hurt
+    | TryStarted
     | Refitted
     | Ended
     | Reopened,

@@ -20,6 +20,13 @@ def new_note(state: RunState, session_ms: int) -> PainNote:
     )
 
 
+def note_after_try(state: RunState, session_ms: int) -> PainNote:
+    """The note that asks for the number at the end of the unloaded try: all else was said before it."""
+    before, tried = state.pains[-1], state.done[-1].segment_id
+    said = {"session_ms": session_ms, "segment_id": tried, "rating": None, "after_try": True}
+    return before.model_copy(update=said)
+
+
 def recent_joints(state: RunState) -> tuple[JointPoint, ...]:
     """The joints that hurt lately, the latest first: during this session, then as said before the start."""
     during = [(one.joint, one.side) for one in reversed(state.pains) if one.joint and is_pain(one)]

@@ -16,7 +16,6 @@ from engine.live.events import (
     HoldStopped,
     Hurt,
     LoadFound,
-    Mark,
     MoreRest,
     Paused,
     PositionLost,
@@ -29,6 +28,7 @@ from engine.live.events import (
     Skipped,
     Started,
     Ticked,
+    TryStarted,
     WentBack,
 )
 from engine.live.lead_in import carried, paused_long, with_lead_in
@@ -41,6 +41,7 @@ from engine.live.timing import (
     hold_pattern,
     paused_at,
 )
+from engine.live.unloaded_try import asking, begin_try, with_attempt
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
 
@@ -69,7 +70,9 @@ def at(state: RunState, session_ms: int) -> RunState:
         goes_on = state.current is not None and state.current.pace is Pace.self
         goes_on = goes_on and goes_on_by_itself(state, state.index)
         state = _leave(state, end_ms, elapsed_at(state, end_ms), Outcome.done)
-        if goes_on:
+        if goes_on and state.attempt.asks_number:
+            state = _with_hold(state, waits=True)
+        elif goes_on:
             state = state.model_copy(update={"hold": Hold(running=True, other_side=True)})
     return state.model_copy(update={"at_ms": session_ms})
 
@@ -83,8 +86,8 @@ def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -
     settled = {"done": (*state.done, done), "paused_ms": paused_at(state, session_ms)}
     state = _enter(state, state.index + 1, session_ms).model_copy(update=settled)
     if state.current is None:
-        return state.model_copy(update={"status": Status.ended, "ending": Ending.finished})
-    return state
+        state = state.model_copy(update={"status": Status.ended, "ending": Ending.finished})
+    return asking(state) if state.attempt.segment_id == done.segment_id else state
 
 
 def _outcome_of_leaving(worked_ms: int) -> Outcome:
@@ -122,6 +125,8 @@ def advance(state: RunState, event: Event) -> RunState:
     if event.seq != state.seq + 1:
         raise ValueError(f"Event {event.seq} does not follow event {state.seq}.")
     state = at(state, max(event.session_ms, state.at_ms)).model_copy(update={"seq": event.seq})
+    if state.status is Status.ended and isinstance(event, Hurt) and state.attempt.asks_number:
+        return with_attempt(state, asks_number=False).model_copy(update={"pains": (*state.pains, event.pain)})
     if state.status is Status.ended:
         return _reopen(state) if isinstance(event, Reopened) else state
     return _apply(state, event)
@@ -139,7 +144,9 @@ def _apply(state: RunState, event: Event) -> RunState:
             return _come_back(state, event.away_ms)
         case Hurt():
             notes = {"pains": (*state.pains, event.pain), "finish_released": True}
-            return _pause(state).model_copy(update=notes)
+            return with_attempt(_pause(state), asks_number=False).model_copy(update=notes)
+        case TryStarted():
+            return _resume(begin_try(state))
         case LoadFound():
             return state.model_copy(update={"loads_g": {**state.loads_g, event.movement: event.load_g}})
         case PositionLost():
@@ -148,8 +155,6 @@ def _apply(state: RunState, event: Event) -> RunState:
             return _end(state, event.ending)
         case Refitted():
             return _replace_coming(state, event)
-        case Mark() | Reopened():
-            return state
     if state.status is not Status.running or state.current is None:
         return state
     return _apply_running(state, event, state.current)
@@ -208,7 +213,7 @@ def _come_back(state: RunState, away_ms: int) -> RunState:
 
 def _resume(state: RunState) -> RunState:
     """Goes on after a lead-in; a hold that the pause stopped goes on by itself."""
-    if state.status is not Status.paused:
+    if state.status is not Status.paused or state.attempt.asks_number:
         return state
     light_first = paused_long(state, state.at_ms)
     on = _move_anchor(state).model_copy(update={"status": Status.running})
@@ -251,7 +256,8 @@ def _end(state: RunState, ending: Ending) -> RunState:
         worked_ms = elapsed_at(state, state.at_ms)
         moved = _move_anchor(state)
         state = _leave(moved, state.at_ms, worked_ms, _outcome_of_leaving(worked_ms))
-    return _with_hold(state, running=False).model_copy(update={"status": Status.ended, "ending": ending})
+    over = with_attempt(_with_hold(state, running=False), segment_id=None, asks_number=False)
+    return over.model_copy(update={"status": Status.ended, "ending": ending})
 
 
 def _reopen(state: RunState) -> RunState:
@@ -269,8 +275,8 @@ def _go_to(state: RunState, index: int) -> RunState:
     now = state.at_ms
     worked_ms = elapsed_at(state, now)
     left = _leave(state, now, worked_ms, _outcome_of_leaving(worked_ms))
-    entered = _enter(left, index, now).model_copy(update={"status": Status.running, "ending": None})
-    return carried(state, entered)
+    goes_on = {"status": Status.running, "ending": None, "attempt": state.attempt}
+    return carried(state, _enter(left, index, now).model_copy(update=goes_on))
 
 
 def _skip_interval(state: RunState) -> RunState:

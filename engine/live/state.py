@@ -92,6 +92,18 @@ class Hold(Model):
     broken_ms: tuple[int, ...] = ()
 
 
+class Attempt(Model):
+    """The tries without weight after pain.
+
+    ``segment_id`` is tried now or next. ``asks_number`` says that the number at the end of a try is still to
+    be given. ``unloaded`` are the ids of all segments without weight.
+    """
+
+    segment_id: str | None = None
+    asks_number: bool = False
+    unloaded: tuple[str, ...] = ()
+
+
 class RunState(Model):
     """A live session after an event.
 
@@ -117,6 +129,7 @@ class RunState(Model):
     pains: tuple[PainNote, ...] = ()
     lost: tuple[LostPosition, ...] = ()
     loads_g: dict[Slug, int] = {}
+    attempt: Attempt = Attempt()
     changes: tuple[Change, ...] = ()
     finish_at: AwareDatetime | None = None
     finish_released: bool = False

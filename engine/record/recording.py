@@ -55,13 +55,20 @@ def record_from(
 
 
 def sets_of(state: RunState, answers: LogAnswers) -> tuple[SetDone, ...]:
-    """Every work interval that was begun, in order; one that was repeated counts as it was done last."""
+    """Every work interval that was begun, in order; one that was repeated counts as it was done last.
+
+    What was tried without weight after pain was lifted at 0.
+    """
     known = state.by_id
     latest: dict[str, Done] = {}
     for done in state.done:
         if known[done.segment_id].kind is Kind.work and done.outcome is not Outcome.skipped:
             latest[done.segment_id] = done
-    return tuple(_set_done(state.session, known[key], done, answers) for key, done in latest.items())
+    made = (_set_done(state.session, known[key], done, answers) for key, done in latest.items())
+    return tuple(
+        one.model_copy(update={"load_g": 0}) if key in state.attempt.unloaded and one.dumbbells else one
+        for key, one in zip(latest, made, strict=True)
+    )
 
 
 def _set_done(session: FittedSession, segment: Segment, done: Done, answers: LogAnswers) -> SetDone:

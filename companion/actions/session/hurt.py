@@ -8,9 +8,10 @@ from companion.actions.session.run import Run
 from companion.state.screen import Screen
 from engine.base.units import MS_PER_S
 from engine.live.cues import CueKind, cue
-from engine.live.events import Ended, Ending, Paused, Resumed, Skipped
+from engine.live.events import Ended, Ending, Paused, Resumed, Skipped, TryStarted
 from engine.live.events import Hurt as HurtEvent
-from engine.live.pain_stop import new_note, recent_joints, said_before
+from engine.live.pain_stop import new_note, note_after_try, recent_joints, said_before
+from engine.live.state import Status
 from engine.live.swap import swap_after_pain
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.movements.pain import (
@@ -35,6 +36,12 @@ class Hurt:
         await run.event(Paused)
         await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop. Weight down."))
         self._ask(new_note(run.live.state, run.session_ms()))
+
+    def ask_after_try(self) -> None:
+        """Asks for the number once the try without weight is over."""
+        live, pain = self._context.state.run.live, self._context.state.run.pain
+        if live is not None and live.state.attempt.asks_number and pain is None:
+            self._ask(note_after_try(live.state, self._run.session_ms()))
 
     def _ask(self, note: PainNote) -> None:
         run = self._context.state.run
@@ -112,15 +119,20 @@ class Hurt:
     async def answer(self, then: str) -> None:
         """Writes the pain note down, and then does what ``then`` says.
 
-        ``go_on`` goes on, ``without`` goes on without what hurts, ``end`` ends the session.
+        ``go_on`` goes on, ``try`` goes on without weight, ``without`` goes on without what hurts, and ``end``
+        ends the session.
         """
         note, state = self._note, self._context.state
         await self._run.event(HurtEvent, pain=note)
         state.run.pain, state.screen = None, Screen.running
         if then == "end":
             await self._run.do(Ended, ending=Ending.pain)
+        elif self._run.live.state.status is Status.ended:
+            await self._run.show_effect()
         elif then == "without":
             await self._go_on_without(note)
+        elif then == "try":
+            await self._run.do(TryStarted)
         else:
             await self._run.do(Resumed)
 
@@ -136,6 +148,10 @@ class Hurt:
         await self._run.show_effect()
 
     async def not_hurt(self) -> None:
-        """Goes back to the session, still paused: it was a slip of the finger."""
+        """Goes back to the session, still paused: it was a slip of the finger. After a try, it hurt 0."""
+        if self._note.after_try:
+            self._ask(note_after_try(self._run.live.state, self._run.session_ms()))
+            self.rate(0)
+            return
         self._context.state.run.pain = None
         self._context.show(Screen.running)

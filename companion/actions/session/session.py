@@ -48,9 +48,13 @@ class Session:
     def __init__(self, context: Context, run: Run, finish: Finish, swap: Swap, hurt: Hurt) -> None:
         self._context, self._run, self._finish = context, run, finish
         self.swap, self._hurt = swap, hurt
-        self.watch = run.watch
         self.session_ms = run.session_ms
         self.cue_is_near = run.cue_is_near
+
+    async def watch(self) -> None:
+        """Is called often: follows the clock, and asks for the number after an unloaded try."""
+        await self._run.watch()
+        self._hurt.ask_after_try()
 
     async def start(self) -> None:
         """Opens the running record and starts the clock."""

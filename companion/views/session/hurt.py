@@ -140,7 +140,7 @@ _NOTICE: dict[Advice, NoticeKind] = {
 _WAY_ON = {
     Advice.go_on: ("Carry on", "go_on"),
     Advice.ease: ("Carry on with less", "go_on"),
-    Advice.retry_unloaded: ("Try without weight", "go_on"),
+    Advice.retry_unloaded: ("Try without weight", "try"),
     Advice.stop_movement: ("Go on without it", "without"),
     Advice.swap_and_leave_out: ("Go on without it", "without"),
 }
@@ -154,7 +154,7 @@ def _verdict(said: Advice, do: Hurt) -> ft.Control:
     without = [words(do.without_it())] if then == "without" else []
     leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
     others = [quiet_button("Change an answer", bound(do.back), expand=True)]
-    others += [leave_out] if then == "go_on" else []
+    others += [leave_out] if then in ("go_on", "try") else []
     return page_frame(
         [
             *([] if said is Advice.get_help else [_help(do)]),

@@ -71,8 +71,13 @@ class LiveSession(RuleBasedStateMachine):
         return hasattr(self, "run") and self.run.state.status in (Status.running, Status.paused)
 
     @precondition(_is_live)
-    @rule(where=st.sampled_from(JOINT_POINTS), rating=st.integers(0, 10), goes_on=st.booleans())
-    def hurt(self, where, rating: int, goes_on: bool) -> None:
+    @rule(
+        where=st.sampled_from(JOINT_POINTS),
+        rating=st.integers(0, 10),
+        goes_on=st.booleans(),
+        tries=st.booleans(),
+    )
+    def hurt(self, where, rating: int, goes_on: bool, tries: bool) -> None:
         in_hand = self.run.state.in_hand
         note = pain(
             session_ms=self._now(0),
@@ -82,7 +87,9 @@ class LiveSession(RuleBasedStateMachine):
             movement=in_hand.movement if in_hand else None,
         )
         self.run.write("hurt", self._now(0), pain=note)
-        if not goes_on:
+        if tries:
+            self.run.write("try_started", self._now(0))
+        elif not goes_on:
             self._refit(swap_after_pain(self.run.state, note, self.known))
 
     @precondition(_is_live)

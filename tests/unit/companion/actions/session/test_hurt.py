@@ -108,6 +108,35 @@ async def test_burning_is_timed_from_the_stop_by_the_clock() -> None:
         await person.do.hurt.not_hurt()
 
 
+async def test_the_try_without_weight_asks_for_its_number_and_swaps_where_it_still_hurts() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=2)
+    await person.do.hurt.answer("try")
+    assert (person.state.screen, person.run.attempt.segment_id is not None) == (Screen.running, True)
+    await person.later(300)
+    assert (person.state.screen, person.run.attempt.asks_number) == (Screen.hurt, True)
+    assert person.do.hurt.question() is PainQuestion.number
+    person.do.hurt.rate(1)
+    assert person.do.hurt.advice() is Advice.swap_and_leave_out
+    await person.do.hurt.answer("without")
+    assert "hard-hinge" not in person.movements_to_come()
+    assert (person.run.status, person.run.attempt.asks_number) == (Status.running, False)
+
+
+async def test_a_try_that_does_not_hurt_goes_on() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=2)
+    await person.do.hurt.answer("try")
+    await person.later(100)
+    await person.do.hurt.not_hurt()
+    assert person.do.hurt.advice() is Advice.go_on
+    await person.do.hurt.answer("go_on")
+    assert [(note.rating, note.after_try) for note in person.run.pains] == [(2, False), (0, True)]
+    assert (person.run.status, "hard-hinge" in person.movements_to_come()) == (Status.running, True)
+
+
 async def test_the_joint_that_hurt_lately_comes_first() -> None:
     person = await started()
     await person.later(30)
