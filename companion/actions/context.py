@@ -9,7 +9,7 @@ from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from companion.services.clock import Clock
-from companion.services.cues import CuePlayer
+from companion.services.cue_player import CuePlayer
 from companion.services.files import Files
 from companion.state.app import State, Undo
 from companion.state.screen import Screen

@@ -17,6 +17,8 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from pydantic import BaseModel, ConfigDict
 
 DIVERGENCE_LIMIT_MS = 2_000
+"""The session pauses and asks when the two clocks come further apart than this: after a sleep that the
+monotonic clock did not count, or a wall clock that was set. † Our judgement, no source."""
 SLEPT_MS = 10_000
 """The computer slept when nobody looked at the clock for longer than this: some monotonic clocks go on in a
 sleep. † Our judgement, no source."""

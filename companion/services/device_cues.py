@@ -10,7 +10,7 @@ import asyncio
 from collections.abc import Awaitable, Callable, Sequence
 
 from companion.services.clock import Clock
-from companion.services.cues import TOO_LATE_MS
+from companion.services.cue_player import TOO_LATE_MS
 from companion.services.page_messages import Capabilities
 from companion.services.touch import Shake, attempt
 from engine.live.cues import TimedCue

@@ -11,7 +11,7 @@ import asyncio
 from collections.abc import Callable, Sequence
 
 from companion.services.clock import Clock
-from companion.services.cues import TOO_LATE_MS
+from companion.services.cue_player import TOO_LATE_MS
 from companion.services.page_channel import PageChannel
 from companion.services.page_messages import (
     Awake,

@@ -8,7 +8,7 @@ from companion.actions.actions import Actions
 from companion.actions.context import Context
 from companion.samples import sample_plans
 from companion.services.clock import Clock
-from companion.services.cues import CuePlayer
+from companion.services.cue_player import CuePlayer
 from companion.services.files import Files, FilesInHand
 from companion.state.app import State
 from companion.state.person import Device

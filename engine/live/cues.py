@@ -68,7 +68,8 @@ PATTERNS_MS: dict[CueKind, tuple[int, ...]] = {
     CueKind.session_done: (320, 160, 320, 160, 320, 160, 900),
     CueKind.stop: (1200, 250, 1200),
 }
-"""The pulses of each cue in ms: on, off, on …"""
+"""The pulses of each cue in ms: on, off, on … The screen of the cues says each in words (``CUES`` in
+``companion/views/home/cues.py``)."""
 
 PITCHES_HZ: dict[CueKind, tuple[int, ...]] = {
     CueKind.get_ready: (390, 520),

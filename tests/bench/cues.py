@@ -42,7 +42,7 @@ from phone_visits import await_kept, await_memory, put_kept
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from companion.services.clock import SystemClock
-from companion.services.cues import TOO_LATE_MS
+from companion.services.cue_player import TOO_LATE_MS
 from engine.live.events import EVENTS, RunningRecord, Started
 from engine.plan.plan import RoundsRange
 from storage.folder.store import FolderStore

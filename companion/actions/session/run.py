@@ -8,7 +8,7 @@ from uuid import uuid4
 
 from companion.actions.context import Context
 from companion.services.clock import diverged_ms, read, slept_ms
-from companion.services.cues import in_quiet_window
+from companion.services.cue_player import in_quiet_window
 from companion.state.live import Live
 from companion.state.screen import Screen
 from engine.live.cues import LOOK_AHEAD_MS, coming_cues

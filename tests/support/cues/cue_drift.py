@@ -19,7 +19,7 @@ from somebody import HandClock
 
 from companion.actions.actions import Actions
 from companion.actions.context import Context
-from companion.services.cues import TOO_LATE_MS
+from companion.services.cue_player import TOO_LATE_MS
 from companion.services.files import FilesInHand
 from companion.services.page_cues import PageCuePlayer
 from companion.services.page_messages import Message

@@ -11,7 +11,7 @@ import pytest
 from builders import BOTH, plan, work
 from somebody import PLAN, Person, started
 
-from companion.services.cues import QUIET_AFTER_MS, QUIET_BEFORE_MS
+from companion.services.cue_player import QUIET_AFTER_MS, QUIET_BEFORE_MS
 from engine.live.cues import LOOK_AHEAD_MS, coming_cues
 from engine.live.state import Status
 from engine.live.timing import elapsed_at, remaining_session_at

@@ -6,7 +6,7 @@ import pytest
 from page_words import hello, work_at
 from recording_cues import RecordingCuePlayer
 
-from companion.services.cues import QUIET_AFTER_MS, QUIET_BEFORE_MS, in_quiet_window
+from companion.services.cue_player import QUIET_AFTER_MS, QUIET_BEFORE_MS, in_quiet_window
 from companion.services.page_cues import PageCuePlayer
 from companion.services.page_messages import (
     Awake,
