@@ -44,6 +44,7 @@ def fit(context: Context) -> None:
         without=state.home.without,
         sore=state.body.sore,
         rated=state.body.rated,
+        spared=state.body.spared,
         sore_muscles=state.body.sore_muscles,
         flags=profile.flags if profile else (),
         pregnancy=profile.pregnancy if profile else None,

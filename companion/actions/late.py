@@ -10,17 +10,21 @@ from companion.actions.context import Context
 from engine.base.periods import iso_week
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.follow_up import FollowUp, follow_up
+from engine.today.mornings import watched_joints
 from storage.store import amended_records
 
 
 async def open_questions(context: Context) -> FollowUp | None:
     """What the latest session still asks. Reads one week of records, and none before the first session."""
-    days = context.state.learned.history.days
+    learned = context.state.learned
+    days = learned.history.days
     if not days or context.state.read_only:
         return None
     week = iso_week(days[-1])
     records = await amended_records(context.store, week)
-    return follow_up(records, await context.store.sessions.amendments_in(week), context.now())
+    late = await context.store.sessions.amendments_in(week)
+    watched = watched_joints(learned.history, learned.after_pain)
+    return follow_up(records, late, context.now(), watched=watched)
 
 
 async def amend(context: Context, record_id: str, field: AmendedField, value: JsonValue) -> None:

@@ -9,6 +9,7 @@ from companion.state.live import Live
 from companion.state.required import required
 from engine.fit.offer import Offer
 from engine.load.proposal import LoadProposal
+from engine.movements.movement import JointPoint
 from engine.movements.pain import PainNote
 from engine.record.follow_up import FollowUp
 from engine.record.record import LogAnswers
@@ -74,12 +75,12 @@ class Run:
 class LateAnswers:
     """What the person says some time after a session, each from 0 to 10; None is no answer.
 
-    ``soreness`` and ``pain`` are those of the next morning.
+    ``soreness`` and ``pains``, by joint point, are those of the next morning.
     """
 
     effort: float | None = None
     soreness: int | None = None
-    pain: int | None = None
+    pains: Mapping[JointPoint, int] = field(default_factory=dict)
 
 
 @dataclass

@@ -19,6 +19,7 @@ from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.pain import PainKind, PainNote
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.record.amendment import AmendedField
+from engine.record.morning import rating_in
 from engine.record.noted_pain import NotedPain
 from engine.record.week import WeekReview
 
@@ -30,6 +31,7 @@ LEFT_OUT = {
     "notes": "Notes are left out of this page.",
 }
 SEE_CLINICIAN = "A health professional should look at it."
+SORE_MUSCLES = "sore muscles"
 NO_PAIN = "No pain was noted."
 ACCESSORIES = "Accessories, which count for no pattern"
 
@@ -86,21 +88,24 @@ def noted_pain(note: NotedPain) -> str:
 
 
 def next_morning(session: SessionReport) -> dict[str, int]:
-    """The latest answers of the next morning, pain and sore muscles, where they were given. Anything but a
-    number from 0 to 10 is ignored."""
-    asked = {AmendedField.next_morning_pain: "pain", AmendedField.soreness: "sore muscles"}
-    late = sorted(session.amendments, key=lambda one: (one.at, one.id))
-    return {
-        asked[one.field]: one.value
-        for one in late
-        if one.field in asked and type(one.value) is int and 0 <= one.value <= 10
-    }
+    """The latest answers of the next morning, by joint and for sore muscles, where they were given.
+
+    What is no such answer is ignored.
+    """
+    said: dict[str, int] = {}
+    for one in sorted(session.amendments, key=lambda one: (one.at, one.id)):
+        if one.field is AmendedField.next_morning_pain and (told := rating_in(one)) is not None:
+            said[joint_word(told.joint, told.side)] = told.rating
+        elif one.field is AmendedField.soreness and type(one.value) is int and 0 <= one.value <= 10:
+            said[SORE_MUSCLES] = one.value
+    return said
 
 
 def hurts(session: SessionReport) -> bool:
     """Whether anything hurt before, during or after the session; sore muscles are no pain."""
     stopped = session.ending is Ending.pain
-    return stopped or bool(session.sore or session.pains) or next_morning(session).get("pain", 0) > 0
+    morning = any(rating for what, rating in next_morning(session).items() if what != SORE_MUSCLES)
+    return stopped or bool(session.sore or session.pains) or morning
 
 
 def what_hurt(note: PainNote) -> str:

@@ -8,16 +8,20 @@ no source.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from datetime import date
+from datetime import date, timedelta
 from enum import StrEnum
 
 from pydantic import AwareDatetime
 
+from engine.base.local_day import day_ends
 from engine.base.model import Model, Name, Rating, Slug
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.movements.pain import SWAP_FROM
 from engine.movements.room import Room, SoreJoint
 
+ASKED_FOR = timedelta(hours=72)
+"""How long the morning after is asked about, from the end of the session's day. † Our judgement, no
+source."""
 SOUND_RETURNS = 2
 """Sessions of work without pain after which a movement is back. † Our judgement, no source."""
 CLINICIAN_DAYS = 14
@@ -38,17 +42,29 @@ class MovementPain(Model):
     side: Side | None = None
 
 
+class JointRating(Model):
+    """The pain of one joint point, 0 to 10; neck and low back have no side."""
+
+    joint: Joint
+    side: Side | None = None
+    rating: Rating
+
+
 class PainFreeTry(Model):
     """A session in which a movement was practised or ``worked`` without pain.
 
-    ``next_morning`` is the pain of the morning after; None where it was not told.
+    ``mornings`` is the pain of joints on the morning after, as far as it was told.
     """
 
     at: AwareDatetime
     record_id: str
     movement: Slug
     worked: bool
-    next_morning: Rating | None = None
+    mornings: tuple[JointRating, ...] = ()
+
+    def morning_of(self, point: JointPoint) -> int | None:
+        """The pain of a joint point on the morning after; None where it was not told."""
+        return next((one.rating for one in self.mornings if (one.joint, one.side) == point), None)
 
 
 class Stage(StrEnum):
@@ -73,6 +89,12 @@ class AfterPain(Model):
     since: date
     times: int
     stage: Stage
+    tried_at: AwareDatetime | None = None
+    """When it was last tried without pain while the morning after was not told."""
+
+    @property
+    def point(self) -> JointPoint:
+        return self.joint, self.side
 
     def asks_for_clinician(self, today: date) -> bool:
         """Whether a health professional should look at it by now."""
@@ -106,7 +128,9 @@ def _of_one_movement(pains: list[MovementPain], tries: list[PainFreeTry]) -> Aft
         return None
     last = episode[-1]
     since = [one for one in tries if one.at > last.at]
-    is_back = any(one.worked or one.next_morning == 0 for one in since)
+    point = last.joint, last.side
+    is_back = any(one.worked or one.morning_of(point) == 0 for one in since)
+    unanswered = [one.at for one in since if one.morning_of(point) is None]
     return AfterPain(
         movement=last.movement,
         name=last.name,
@@ -115,25 +139,37 @@ def _of_one_movement(pains: list[MovementPain], tries: list[PainFreeTry]) -> Aft
         since=episode[0].local_date,
         times=len({one.record_id for one in episode}),
         stage=Stage.returning if is_back else Stage.left_out,
+        tried_at=unanswered[-1] if unanswered and not is_back else None,
     )
 
 
-def room_after_pain(room: Room, current: Iterable[AfterPain], said_today: Collection[JointPoint]) -> Room:
+def room_after_pain(
+    room: Room, current: Iterable[AfterPain], said_today: Collection[JointPoint], today: date | None = None
+) -> Room:
     """The room with left-out movements applied.
 
     ``said_today`` are the joint points for which the person gave a number today. Until a joint is said to be
-    free of pain it counts as 3, so that it changes the next session.
+    free of pain it counts as 3, so that it changes the next session. Once the morning after a try is no
+    longer asked about, ``today``'s own 0 stands in for its answer.
     """
     known = tuple(current)
     rated = {(one.joint, one.side) for one in room.sore}
-    points = dict.fromkeys((one.joint, one.side) for one in known)
-    unsaid = [point for point in points if point not in {*said_today, *rated}]
-    left_out = [one for one in known if one.stage is Stage.left_out]
-    to_try = [one for one in left_out if (one.joint, one.side) in {*said_today} - rated]
+    free = {*said_today} - rated
+    unsaid = [one for one in dict.fromkeys(one.point for one in known) if one not in {*said_today, *rated}]
+    left_out = [one for one in known if one.stage is Stage.left_out and not _stands_in(one, free, today)]
+    waiting = {one.movement for one in left_out if one.point not in free}
+    held = dict.fromkeys(one.movement for one in left_out)
     return room.model_copy(
         update={
             "sore": (*room.sore, *(SoreJoint(joint=j, side=s, rating=SWAP_FROM) for j, s in unsaid)),
-            "held": tuple(one.movement for one in left_out),
-            "tried": tuple(one.movement for one in to_try),
+            "held": tuple(held),
+            "tried": tuple(movement for movement in held if movement not in waiting),
         }
     )
+
+
+def _stands_in(one: AfterPain, free: Collection[JointPoint], today: date | None) -> bool:
+    """Whether a joint that is free of pain today answers for a morning that was never told."""
+    if one.tried_at is None or today is None or one.point not in free:
+        return False
+    return today >= (day_ends(one.tried_at) + ASKED_FOR).date()

@@ -1,7 +1,8 @@
 """What to ask after a session: the effort again half an hour later, and soreness and pain the next morning.
 
 An effort rated at once is coloured by the last set; muscles are sorest one to three days later, and joints
-may answer overnight. Each question is asked once and never urged.
+may answer overnight. Each question is asked once and never urged. Joints are asked
+about one by one, those first that hurt before or in the session.
 """
 
 from __future__ import annotations
@@ -10,7 +11,9 @@ from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
 from engine.base.model import Model
+from engine.movements.movement import JointPoint
 from engine.record.amendment import AmendedField, Amendment
+from engine.record.morning import is_morning_after, joints_to_ask, mornings_of
 from engine.record.record import Record
 
 EFFORT_AFTER = timedelta(minutes=30)
@@ -22,30 +25,45 @@ MORNING_DAYS = 7
 
 
 class FollowUp(Model):
-    """The open questions about one session. ``effort`` is what the person has said so far."""
+    """The open questions about one session. ``effort`` is what the person has said so far.
+
+    ``asks_joints`` says whether the morning after is asked about, ``joints`` for which joint points first.
+    """
 
     record_id: str
     plan_name: str
     local_date: date
     effort: float | None = None
     asks_effort: bool = False
-    asks_morning: bool = False
+    asks_soreness: bool = False
+    asks_joints: bool = False
+    joints: tuple[JointPoint, ...] = ()
 
 
-def follow_up(records: Iterable[Record], amendments: Iterable[Amendment], now: datetime) -> FollowUp | None:
-    """What to ask about the latest of the records; None where nothing is open. ``now`` carries the local
-    offset."""
+def follow_up(
+    records: Iterable[Record],
+    amendments: Iterable[Amendment],
+    now: datetime,
+    *,
+    watched: Iterable[JointPoint] = (),
+) -> FollowUp | None:
+    """What to ask about the latest of the records; None where nothing is open.
+
+    ``now`` carries the local offset. ``watched`` are joint points asked about in any case.
+    """
+    late = tuple(amendments)
     latest = max(records, key=lambda record: record.started_at, default=None)
     if latest is None:
         return None
-    answered = {one.field for one in amendments if one.record_id == latest.id}
+    answered = {one.field for one in late if one.record_id == latest.id}
+    told = {(one.joint, one.side) for one in mornings_of(latest, late)}
     since, days = now - latest.ended_at, (now.date() - latest.local_date).days
     asks_effort = EFFORT_AFTER <= since <= EFFORT_UNTIL and AmendedField.effort not in answered
-    asks_morning = 1 <= days <= MORNING_DAYS and not answered & {
-        AmendedField.next_morning_pain,
-        AmendedField.soreness,
-    }
-    if not (asks_effort or asks_morning):
+    asks_soreness = 1 <= days <= MORNING_DAYS and AmendedField.soreness not in answered
+    joints = tuple(point for point in joints_to_ask(latest, watched) if point not in told)
+    is_open = bool(joints) or not answered & {AmendedField.next_morning_pain, AmendedField.soreness}
+    asks_joints = is_open and is_morning_after(latest.ended_at, now)
+    if not (asks_effort or asks_soreness or asks_joints):
         return None
     return FollowUp(
         record_id=latest.id,
@@ -53,5 +71,7 @@ def follow_up(records: Iterable[Record], amendments: Iterable[Amendment], now: d
         local_date=latest.local_date,
         effort=latest.effort,
         asks_effort=asks_effort,
-        asks_morning=asks_morning,
+        asks_soreness=asks_soreness,
+        asks_joints=asks_joints,
+        joints=joints if asks_joints else (),
     )

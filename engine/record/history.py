@@ -16,11 +16,12 @@ from pydantic import AwareDatetime
 
 from engine.base.model import Model
 from engine.live.state import Outcome
-from engine.movements.after_pain import MovementPain, PainFreeTry
+from engine.movements.after_pain import JointRating, MovementPain, PainFreeTry
 from engine.movements.pain import Advice, advice, counts_as_joint, is_pain
-from engine.record.amendment import AmendedField, Amendment
+from engine.record.amendment import Amendment
 from engine.record.exposure import Exposure, exposures_of
 from engine.record.joint_pain import JointPain, joint_pains
+from engine.record.morning import JointMorning, mornings_of
 from engine.record.record import Record
 from engine.session.fitted import FittedSession
 from engine.session.pace import TickedItem, item_key
@@ -37,6 +38,8 @@ EXPOSURES_KEPT = 6
 
 FLAGGED_KEPT, TRIED_KEPT = 6, 4
 """Of one movement: enough to know how often it was left out, and whether it came back."""
+MORNINGS_KEPT = 20
+"""Of one joint point: movements stay left out after a morning until they are tried."""
 PAINS_KEPT = 12
 """Of one joint point: more than anybody tells in one day, which is as long as they count."""
 
@@ -48,8 +51,8 @@ class History(Model):
 
     ``days`` are the local dates of sessions, ``ticked`` the self-paced items that were done, ``exposures``
     what was worked and how it went, ``flagged`` the joint pains after which a movement is left out, ``tried``
-    what was practised or worked without pain, ``pains`` what was told of joints, ``started`` when
-    the last sessions started.
+    what was practised or worked without pain, ``pains`` what was told of joints, ``mornings`` what
+    of them on the morning after, ``started`` when the last sessions started.
     """
 
     days: tuple[date, ...] = ()
@@ -58,6 +61,7 @@ class History(Model):
     flagged: tuple[MovementPain, ...] = ()
     tried: tuple[PainFreeTry, ...] = ()
     pains: tuple[JointPain, ...] = ()
+    mornings: tuple[JointMorning, ...] = ()
     started: tuple[AwareDatetime, ...] = ()
 
     @property
@@ -74,6 +78,7 @@ class History(Model):
             flagged=tuple(one for one in self.flagged if one.local_date <= day),
             tried=tuple(one for one in self.tried if one.at.date() <= day),
             pains=tuple(one for one in self.pains if one.at.date() <= day),
+            mornings=tuple(one for one in self.mornings if one.local_date <= day),
             started=tuple(one for one in self.started if one.date() <= day),
         )
 
@@ -83,8 +88,12 @@ def history_of(records: Iterable[Record], amendments: Iterable[Amendment] = ()) 
 
     ``amendments`` give the late answers, which are not part of a record.
     """
-    mornings = next_morning_pains(amendments)
-    return merged(_history_of_one(record, mornings.get(record.id)) for record in records)
+    by_record: dict[str, list[Amendment]] = {}
+    for one in amendments:
+        by_record.setdefault(one.record_id, []).append(one)
+    return merged(
+        _history_of_one(record, mornings_of(record, by_record.get(record.id, ()))) for record in records
+    )
 
 
 def merged(histories: Iterable[History]) -> History:
@@ -117,6 +126,12 @@ def merged(histories: Iterable[History]) -> History:
             of=attrgetter("joint", "side"),
             most=PAINS_KEPT,
         ),
+        mornings=_newest(
+            (morning for one in parts for morning in one.mornings),
+            by=lambda morning: (morning.local_date, morning.at, morning.model_dump_json()),
+            of=attrgetter("joint", "side"),
+            most=MORNINGS_KEPT,
+        ),
         started=tuple(sorted({at for one in parts for at in one.started})[-DAYS_KEPT:]),
     )
 
@@ -139,28 +154,21 @@ def _newest(
     return tuple(reversed(kept))
 
 
-def next_morning_pains(amendments: Iterable[Amendment]) -> dict[str, int]:
-    """The latest answer about pain the next morning, by record; anything but a number from 0 to 10 is
-    ignored."""
-    answers = sorted(
-        (one for one in amendments if one.field is AmendedField.next_morning_pain),
-        key=lambda one: (one.at, one.id),
-    )
-    return {
-        one.record_id: one.value for one in answers if isinstance(one.value, int) and 0 <= one.value <= 10
-    }
-
-
-def _history_of_one(record: Record, next_morning_pain: int | None) -> History:
+def _history_of_one(record: Record, mornings: tuple[JointMorning, ...]) -> History:
     return History(
         days=(record.local_date,),
         ticked=tuple(ticked_items(record)),
-        exposures=exposures_of(record, next_morning_pain=next_morning_pain or 0),
+        exposures=exposures_of(record, next_morning_pain=max((one.rating for one in mornings), default=0)),
         flagged=tuple(_flagged(record)),
-        tried=tuple(_tried(record, next_morning_pain)),
-        pains=tuple(joint_pains(record)),
+        tried=tuple(_tried(record, mornings)),
+        pains=(*joint_pains(record), *map(_as_pain, mornings)),
+        mornings=mornings,
         started=(record.started_at,),
     )
+
+
+def _as_pain(morning: JointMorning) -> JointPain:
+    return JointPain(at=morning.at, joint=morning.joint, side=morning.side, rating=morning.rating)
 
 
 def _flagged(record: Record) -> Iterator[MovementPain]:
@@ -183,7 +191,7 @@ def _flagged(record: Record) -> Iterator[MovementPain]:
                 )
 
 
-def _tried(record: Record, next_morning_pain: int | None) -> Iterator[PainFreeTry]:
+def _tried(record: Record, mornings: tuple[JointMorning, ...]) -> Iterator[PainFreeTry]:
     """The movements practised or worked to the end while nothing hurt on them."""
     known = record.by_id
     hurt = {note.movement for note in record.pains if is_pain(note)}
@@ -196,7 +204,9 @@ def _tried(record: Record, next_morning_pain: int | None) -> Iterator[PainFreeTr
                 record_id=record.id,
                 movement=movement,
                 worked=worked,
-                next_morning=next_morning_pain,
+                mornings=tuple(
+                    JointRating(joint=one.joint, side=one.side, rating=one.rating) for one in mornings
+                ),
             )
 
 

@@ -32,6 +32,7 @@ EASES_GETTING_DOWN = EASES_THE_COOL_DOWN
 @dataclass(frozen=True)
 class Care:
     """What a session takes care of. ``said`` are the sentences that say why, ``cautions`` are shown as well.
+    ``pain`` is said before anything else.
 
     ``extra_rounds_percent`` of the rounds beyond the plan's minimum may be bought.
     """
@@ -41,6 +42,7 @@ class Care:
     careful_cool_down: bool = False
     careful_to_floor: bool = False
     extra_rounds_percent: int = 100
+    pain: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
 

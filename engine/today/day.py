@@ -19,7 +19,8 @@ class Today:
     """What a person has and says on one day.
 
     ``day`` is the local date, ``without`` the equipment that is missing. ``rated`` are the joints that the
-    person rated today, at 0 too; ``sore`` those that hurt. ``sore_muscles`` is a number from 0 to 10.
+    person rated today, at 0 too; ``sore`` those that hurt, ``spared`` those with a sign
+    of injury today. ``sore_muscles`` is a number from 0 to 10.
     ``flags``, ``pregnancy`` and ``birth`` are those of the profile.
     """
 
@@ -29,6 +30,7 @@ class Today:
     without: tuple[Equipment, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
     rated: frozenset[JointPoint] = frozenset()
+    spared: tuple[JointPoint, ...] = ()
     sore_muscles: int = 0
     flags: tuple[ProfileFlag, ...] = ()
     pregnancy: WeekSaid | None = None
@@ -47,4 +49,4 @@ class Today:
             sore=self.sore,
             limits=self.limits,
         )
-        return room_after_pain(own, after_pain, self.rated)
+        return room_after_pain(own, after_pain, self.rated, self.day)

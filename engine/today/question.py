@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice, choose
@@ -13,6 +13,7 @@ from engine.today.adjusted import with_adjustments
 from engine.today.care import Care, care_for
 from engine.today.day import Today
 from engine.today.learned import Learned
+from engine.today.mornings import after_mornings, pain_sentences
 from engine.today.no_session import NoSession, hurt_lately, no_session
 
 
@@ -39,9 +40,11 @@ def question(
     pain = no_session(today.sore, again=hurt_lately(today.day, learned.history))
     if pain is not None:
         return pain
-    room = today.room(learned.after_pain)
+    worse = after_mornings(learned.history, plan.known_movements())
+    room = today.room((*learned.after_pain, *worse))
     choice = choose(plan, room)
     care = care_for(plan, choice, learned.history, today)
+    care = replace(care, pain=tuple(pain_sentences(learned.history, worse, today.spared)))
     asked = Asked(minutes=today.minutes, room=room, first_side=learned.first_side, pace=learned.pace)
     asked = with_adjustments(care.over(asked), plan, adjustments, today.day)
     return FitQuestion(asked, choice if asked.room == room else choose(plan, asked.room), care)

@@ -70,7 +70,7 @@ def late_answers(record_id: str = "painful") -> tuple[Amendment, ...]:
     """Amendments of a record: the next morning, the muscles, and a corrected set."""
     corrected = {"key": SIDE_LEFT, "answer": {"load_g": 8_000, "repetitions": 4, "limited_by": "joint"}}
     said = (
-        (AmendedField.next_morning_pain, 3),
+        (AmendedField.next_morning_pain, {"joint": "elbow", "side": "left", "rating": 3}),
         (AmendedField.soreness, 2),
         (AmendedField.set, corrected),
         (AmendedField.note, "An easy day after all."),

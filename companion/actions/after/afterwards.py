@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from companion.actions.context import Context
 from companion.actions.fitting import learn
 from companion.actions.late import amend
+from companion.actions.said_today import say_joint
 from companion.actions.session.setup import Setup
 from companion.state.screen import Screen
 from companion.state.session import LateAnswers
+from engine.movements.after_pain import JointRating
+from engine.movements.movement import Joint, Side
 from engine.record.amendment import AmendedField
 
 
@@ -30,16 +34,19 @@ class Afterwards:
     def say_soreness(self, rating: int | None) -> None:
         self._said(soreness=rating)
 
-    def say_morning_pain(self, rating: int | None) -> None:
-        self._said(pain=rating)
+    def say_morning_pain(self, joint: Joint, side: Side | None, rating: int | None) -> None:
+        """How a joint is on the morning after; None takes an answer back."""
+        said = {**self._context.state.afterwards.answers.pains}
+        said.pop((joint, side), None)
+        self._said(pains=said if rating is None else {**said, (joint, side): rating})
 
-    def _said(self, **changes: int | None) -> None:
+    def _said(self, **changes: Any) -> None:
         afterwards = self._context.state.afterwards
         afterwards.answers = replace(afterwards.answers, **changes)
         self._context.state.on_change()
 
     async def save(self) -> None:
-        """Saves the late answers as amendments; the record stays as it was. Soreness counts today."""
+        """Saves the late answers as amendments; the record stays as it was. What hurts counts today."""
         context, state = self._context, self._context.state
         asked, said = state.afterwards.asked, state.afterwards.answers
         if asked is None:
@@ -47,11 +54,14 @@ class Afterwards:
         answers = {
             AmendedField.effort: said.effort if asked.asks_effort else None,
             AmendedField.soreness: said.soreness,
-            AmendedField.next_morning_pain: said.pain,
         }
         for field, value in answers.items():
             if value is not None:
                 await amend(context, asked.record_id, field, value)
+        for (joint, side), rating in said.pains.items():
+            told = JointRating(joint=joint, side=side, rating=rating).model_dump(mode="json")
+            await amend(context, asked.record_id, AmendedField.next_morning_pain, told)
+            say_joint(context, (joint, side), rating)
         learn(context, await context.store.sessions.history())
         state.afterwards.asked = None
         state.screen = Screen.setup

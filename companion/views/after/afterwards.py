@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING
 
 import flet as ft
@@ -15,50 +18,96 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
+from companion.views.drawings.figure import Point, joint_points
+from engine.movements.movement import Joint, Side
+from engine.movements.words import joint_word
 
 if TYPE_CHECKING:
     from companion.actions.after.afterwards import Afterwards
     from companion.actions.go import Go
     from companion.state.app import State
+    from companion.state.session import LateAnswers
+    from engine.record.follow_up import FollowUp
 
 
 SORENESS = "Muscles: dull, spread out, on movement or touch. It is expected for a few days."
-JOINTS = "Joints: at one point, sharp, swollen, or at night. Anything above 0 holds the loads back."
+JOINTS = (
+    "A joint hurts at one point, sharply, swollen, or at night. 3 or more, or more than before the session, "
+    "leaves out what loads it. 1 or 2 holds the weights back."
+)
 LONGER = "Pain that stays longer than a week, or wakes you at night: have a health professional look at it."
+
+
+_NOTHING: Point | None = None
+
+
+@dataclass(frozen=True)
+class _Another:
+    """The joint that the person picked to say something about."""
+
+    chosen: Point | None
+    set_chosen: Callable[[Point | None], object]
+
+    def choose(self, joint: Joint, side: Side | None) -> None:
+        self.set_chosen((joint, side))
 
 
 @safe_component
 def afterwards_screen(state: State, do: Afterwards, go: Go) -> ft.Control:
     asked = required(state.afterwards.asked, "Nothing is asked about a session.")
     answers = state.afterwards.answers
-    effort = [
-        group(
-            section_title("How hard was it, looking back?", detail=EFFORT_SCALE),
-            rating(answers.effort, do.say_effort, name="Effort", what="effort"),
-        )
-    ]
-    morning = [
-        group(
-            section_title("Sore muscles this morning?", detail="0 to 10"),
-            rating(answers.soreness, do.say_soreness, name="Soreness", what="soreness"),
-            words(SORENESS, colour=Role.INK_SOFT),
-        ),
-        group(
-            section_title("Pain in a joint this morning?", detail="0 to 10"),
-            rating(answers.pain, do.say_morning_pain, name="Joint pain", what="joint pain"),
-            words(JOINTS, colour=Role.INK_SOFT),
-        ),
-        *([notice("caution", LONGER)] if answers.pain else []),
-    ]
+    chosen, set_chosen = ft.use_state(_NOTHING)
+    another = _Another(chosen, set_chosen)
     return page_frame(
         [
             words(f"{asked.plan_name}, {day_words(asked.local_date)}"),
-            *(effort if asked.asks_effort else []),
-            *(morning if asked.asks_morning else []),
+            *(_joints(asked, answers, do, another) if asked.asks_joints else []),
+            *([_soreness(answers, do)] if asked.asks_soreness else []),
+            *([_effort(answers, do)] if asked.asks_effort else []),
         ],
         title="After the session",
         actions=[
             quiet_button("Not now", bound(go.setup), tall=True, expand=True),
-            primary_button("Keep", bound(do.save), expand=True),
+            primary_button("Save", bound(do.save), expand=True),
         ],
+    )
+
+
+def _effort(answers: LateAnswers, do: Afterwards) -> ft.Control:
+    return group(
+        section_title("How hard was it, looking back?", detail=EFFORT_SCALE),
+        rating(answers.effort, do.say_effort, name="Effort", what="effort"),
+    )
+
+
+def _soreness(answers: LateAnswers, do: Afterwards) -> ft.Control:
+    return group(
+        section_title("Sore muscles this morning?", detail="0 to 10"),
+        rating(answers.soreness, do.say_soreness, name="Soreness", what="soreness"),
+        words(SORENESS, colour=Role.INK_SOFT),
+    )
+
+
+def _joints(asked: FollowUp, answers: LateAnswers, do: Afterwards, another: _Another) -> list[ft.Control]:
+    """A row for each joint that is asked about, then every other joint."""
+    chosen = another.chosen
+    more = [chosen] if chosen is not None and chosen not in asked.joints else []
+    other = section_title(f"{'Another' if asked.joints else 'A'} joint worse this morning?")
+    return [
+        *(_joint(point, answers, do) for point in asked.joints),
+        group(
+            other,
+            *(_joint(point, answers, do) for point in more),
+            joint_points(chosen, another.choose, said={p: r for p, r in answers.pains.items() if r}),
+        ),
+        words(JOINTS, colour=Role.INK_SOFT),
+        *([notice("caution", LONGER)] if any(answers.pains.values()) else []),
+    ]
+
+
+def _joint(point: Point, answers: LateAnswers, do: Afterwards) -> ft.Control:
+    name, say = joint_word(*point), partial(do.say_morning_pain, *point)
+    return group(
+        section_title(f"{name.capitalize()} this morning?", detail="0 to 10"),
+        rating(answers.pains.get(point), say, name=name.capitalize(), what=f"{name}, pain"),
     )

@@ -45,6 +45,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             *([notice("note", state.device.remark)] if state.device.remark else []),
             *_nothing_felt(state, go),
             *_follow_up(state, go),
+            *(notice("caution", text) for text in state.fit.care.pain),
             columns(
                 no_session_today(pain, state.fit.answers, do) if pain else _today(state, do),
                 [
@@ -101,7 +102,10 @@ def _follow_up(state: State, go: Go) -> list[ft.Control]:
     """One button about the last session, for anybody who wants to answer."""
     if state.afterwards.asked is None:
         return []
-    label = f"How did {day_words(state.afterwards.asked.local_date)} sit?"
+    asked = state.afterwards.asked
+    day = day_words(asked.local_date)
+    morning = f"Any joint worse this morning than before {day}'s session?"
+    label = morning if asked.asks_joints else f"How was {day}'s session?"
     return [ft.Row([quiet_button(label, bound(go.afterwards), expand=True)])]
 
 

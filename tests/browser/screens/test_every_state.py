@@ -65,8 +65,8 @@ def lengthy_folder(folder: Path) -> None:
 def before_the_session(page: Page) -> Iterator[State]:
     shown(page, "How many minutes")
     yield "setup-long", page
-    tap(page, "How did ")
-    shown(page, "Keep")
+    tap(page, "Any joint worse")
+    shown(page, "Save")
     yield "afterwards-empty", page
     tap(page, "Not now")
     shown(page, "How many minutes")

@@ -83,8 +83,9 @@ async def test_the_history_is_what_a_full_recount_gives(store: Store) -> None:
     answer = SetAnswer(load_g=7_500, position_held=False).model_dump(mode="json")
     late = {"key": second.sets[-1].key, "answer": answer}
     await store.sessions.amend(amendment(second.id, field="set", value=late))
+    knee = {"joint": "knee", "side": "left", "rating": 2}
     await store.sessions.amend(
-        amendment("record-2026-02-01", id="morning", field="next_morning_pain", value=2)
+        amendment("record-2026-02-01", id="morning", field="next_morning_pain", value=knee)
     )
     await store.sessions.save(on("2026-01-10", "removed"))
     await store.sessions.erase("removed", at=LATER)

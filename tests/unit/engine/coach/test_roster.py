@@ -8,6 +8,7 @@ from typing import Any
 
 from builders import STARTED_AT, noted_pain, record
 from pages import MADE_AT, late_answers, page, painful_record, without
+from pydantic import JsonValue
 
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
@@ -62,7 +63,7 @@ def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None
         "Monday 2 March, before the session: left knee, 2.",
         "Monday 2 March: the session was stopped for pain.",
         "Monday 2 March, One hand press: left elbow, 5: A sting at the elbow.",
-        "Monday 2 March, the next morning: pain 3, sore muscles 2.",
+        "Monday 2 March, the next morning: left elbow 3, sore muscles 2.",
     ]
     assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 ended early.")
     assert said[6] == "Loads: One hand press 8 kg."
@@ -73,14 +74,18 @@ def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None
 def test_a_morning_without_pain_is_no_pain_and_sore_muscles_are_none_either() -> None:
     def answered(number: int, field: AmendedField, rating: int) -> Amendment:
         at = STARTED_AT + timedelta(hours=12 + number)
-        return Amendment(id=f"{number}", record_id="record-1", at=at, field=field, value=rating)
+        return Amendment(id=f"{number}", record_id="record-1", at=at, field=field, value=value(field, rating))
+
+    def value(field: AmendedField, rating: int) -> JsonValue:
+        knee = {"joint": "knee", "side": "left", "rating": rating}
+        return rating if field is AmendedField.soreness else knee
 
     fine = [answered(1, AmendedField.next_morning_pain, 0), answered(2, AmendedField.soreness, 0)]
     (person,) = roster([page([record()], fine)])
     assert (person.hurts, say.NO_PAIN in paragraph(person)) == (False, True)
     (person,) = roster([page([record()], [*fine, answered(3, AmendedField.soreness, 4)])])
     assert not person.hurts
-    assert paragraph(person)[1] == "Monday 2 March, the next morning: pain 0, sore muscles 4."
+    assert paragraph(person)[1] == "Monday 2 March, the next morning: left knee 0, sore muscles 4."
     (person,) = roster([page([record()], [*fine, answered(3, AmendedField.next_morning_pain, 1)])])
     assert person.hurts
 

@@ -21,7 +21,14 @@ from builders import (
 
 from engine.fit.choose import choose
 from engine.live.timing import remaining_at
-from engine.movements.after_pain import MovementPain, PainFreeTry, Stage, after_pain, room_after_pain
+from engine.movements.after_pain import (
+    JointRating,
+    MovementPain,
+    PainFreeTry,
+    Stage,
+    after_pain,
+    room_after_pain,
+)
 from engine.movements.movement import Joint, Kit, MovementPattern, Side
 from engine.movements.pain import PainNote
 from engine.movements.room import Room, SoreJoint
@@ -48,11 +55,12 @@ def hurt(day: int) -> MovementPain:
     )
 
 
-def tried(day: int, *, worked: bool = False, next_morning: int | None = None) -> PainFreeTry:
+def tried(
+    day: int, *, worked: bool = False, next_morning: int | None = None, side: Side = Side.left
+) -> PainFreeTry:
     at = STARTED_AT + timedelta(days=day)
-    return PainFreeTry(
-        at=at, record_id=f"tried-{day}", movement=SQUAT, worked=worked, next_morning=next_morning
-    )
+    told = () if next_morning is None else (JointRating(joint=Joint.knee, side=side, rating=next_morning),)
+    return PainFreeTry(at=at, record_id=f"tried-{day}", movement=SQUAT, worked=worked, mornings=told)
 
 
 @pytest.mark.parametrize(
@@ -62,6 +70,7 @@ def tried(day: int, *, worked: bool = False, next_morning: int | None = None) ->
         ([hurt(0)], [tried(2)], Stage.left_out),
         ([hurt(0)], [tried(2, next_morning=1)], Stage.left_out),
         ([hurt(0)], [tried(2, next_morning=0)], Stage.returning),
+        ([hurt(0)], [tried(2, next_morning=0, side=Side.right)], Stage.left_out),
         ([hurt(0)], [tried(2, next_morning=0), tried(4, worked=True)], Stage.returning),
         ([hurt(0)], [tried(2, next_morning=0), tried(4, worked=True), tried(6, worked=True)], None),
         ([hurt(0), hurt(4)], [tried(2, next_morning=0)], Stage.left_out),
@@ -163,7 +172,7 @@ def test_records_tell_the_story_of_a_hold() -> None:
         record_id="second",
         at=STARTED_AT + timedelta(days=3),
         field=AmendedField.next_morning_pain,
-        value=0,
+        value={"joint": "knee", "side": "left", "rating": 0},
     )
     before = history_of([first])
     assert [(one.movement, one.joint) for one in before.flagged] == [(SQUAT, Joint.knee)]
@@ -171,7 +180,7 @@ def test_records_tell_the_story_of_a_hold() -> None:
     assert [one.stage for one in after_pain(before.flagged, before.tried)] == [Stage.left_out]
     after = history_of([second, first], [morning])
     assert [
-        (one.movement, one.worked, one.next_morning) for one in after.tried if one.record_id == "second"
+        (one.movement, one.worked, one.morning_of(KNEE)) for one in after.tried if one.record_id == "second"
     ] == [
         (SQUAT, False, 0),
         (HAND.slug, False, 0),
@@ -197,3 +206,14 @@ def test_a_sign_in_a_muscle_and_a_failed_try_leave_a_movement_out(
     note = one.pains[0].model_copy(update={"rating": None}).model_dump() | said
     after = history_of([one.model_copy(update={"pains": (PainNote.model_validate(note),)})])
     assert [flagged.movement for flagged in after.flagged] == [SQUAT] * left_out
+
+
+def test_after_72_hours_without_an_answer_todays_own_0_stands_in_and_nothing_else_does() -> None:
+    """Tried on Wednesday evening: the morning is asked about until Sunday 8 March at 04:00. † 72 h ours."""
+    current = after_pain([hurt(0)], [tried(2)])
+    sunday, room = STARTED_AT.date() + timedelta(days=6), Room()
+    assert room_after_pain(room, current, {KNEE}, sunday - timedelta(days=1)).held == (SQUAT,)
+    assert room_after_pain(room, current, {KNEE}, sunday).held == ()
+    assert room_after_pain(room, current, (), sunday).held == (SQUAT,)
+    never = after_pain([hurt(0)], [])
+    assert room_after_pain(room, never, {KNEE}, sunday).held == (SQUAT,)

@@ -98,6 +98,7 @@ def test_two_sessions_on_one_day_are_one_day() -> None:
 
 def test_the_answer_of_the_next_morning_stays_with_its_session() -> None:
     """The latest answer counts; anything but a number from 0 to 10 is ignored."""
+    knee = {"joint": "knee", "side": "left"}
     answers = [("a", 0, 4), ("b", 1, 1), ("c", 2, "none"), ("d", 3, 11)]
     late = [
         Amendment(
@@ -105,7 +106,7 @@ def test_the_answer_of_the_next_morning_stays_with_its_session() -> None:
             record_id="record-1",
             at=STARTED_AT + timedelta(hours=hours),
             field="next_morning_pain",
-            value=value,
+            value={**knee, "rating": value},
         )
         for id, hours, value in reversed(answers)
     ]

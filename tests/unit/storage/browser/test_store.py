@@ -15,6 +15,8 @@ from storage.browser.shelves import Document, Put, Remove
 from storage.browser.store import BrowserStore
 from storage.problem import Cause, StorageProblem
 
+KNEE_2 = {"joint": "knee", "side": "left", "rating": 2}
+
 
 @pytest.fixture
 def shelves() -> MemoryShelves:
@@ -50,7 +52,7 @@ async def test_what_is_counted_agrees_after_every_step_in_whatever_order_months_
         await kept.sessions.save(on(day, number * 1_000))
         assert await agrees_with_a_recount(kept), day
     for day in ("2026-03-01", "2026-01-31"):
-        for field, value in (("effort", 9), ("next_morning_pain", 2)):
+        for field, value in (("effort", 9), ("next_morning_pain", KNEE_2)):
             await kept.sessions.amend(late(f"record-{day}", field, value))
             assert await agrees_with_a_recount(kept), day
     for day in ("2026-03-02", "2026-02-01", "2026-03-01", "2026-02-28", "2026-01-31"):
