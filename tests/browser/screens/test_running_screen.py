@@ -12,13 +12,13 @@ from typing import Any
 import pytest
 from beside import done
 from builders import BEND, movement, plan, warm_up, work
-from companion.views.session.swaps import EASIER
 from flutter_page import PHONE, screenshot
 from keys import pixels_of
 from playwright.sync_api import BrowserContext, Page, ViewportSize
 from walk import opened, shown, tap, to_work
 
 from companion.style.palette import DARK
+from companion.views.session.parts import EASIER
 from engine.movements.movement import MovementPattern, Sides
 from engine.plan.plan import Dose, RoundsRange, WarmUpItem, WorkMovement
 from storage.folder.store import FolderStore
