@@ -9,6 +9,15 @@ from companion.services.clock import ClockReading
 from engine.live.state import RunState
 
 
+@dataclass(frozen=True)
+class OfferedCut:
+    """What could be given up to finish at a moment; offered in the segment ``at`` by index, and the next."""
+
+    words: str
+    finish_at: datetime
+    at: int
+
+
 @dataclass
 class Live:
     """A session in progress.
@@ -19,6 +28,7 @@ class Live:
 
     The cues up to ``cues_until_ms`` of session time are handed over, those to come at ``cue_times_ms``.
     ``said`` is what the last re-fit changed; it was said in the segment with the index ``said_at``.
+    ``offered`` is a cut that was not made unasked.
     """
 
     run_id: str
@@ -32,6 +42,7 @@ class Live:
     gap_ms: int = 0
     said: str = ""
     said_at: int = 0
+    offered: OfferedCut | None = None
 
     @property
     def finish_at(self) -> datetime:

@@ -1,5 +1,8 @@
 """Fits the rest of a running session again, so that a promised finish can be kept.
 
+A re-fit takes the smallest cut that keeps the finish: an optional movement of the last round before a round.
+Where it costs far more than what is missing, it is only offered.
+
 A re-fit happens only when the person acts: on resuming, on ticking an item, on a choice. It never undoes what
 was done, never touches the current interval and never shortens a rest. It drops coming rounds and movements,
 and trims a cool-down that has not begun. The result is stored as an event and never computed again.
@@ -7,6 +10,7 @@ and trims a cool-down that has not begun. The result is stored as an event and n
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import product
@@ -16,22 +20,26 @@ from engine.base.units import format_duration, ms
 from engine.live.remainder import Ahead, Refit, Segments, without
 from engine.live.state import RunState
 from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
-from engine.session.leeway import OnTheRun
-from engine.session.segment import Kind, Segment, total_ms
+from engine.session.leeway import Leeway, OnTheRun
+from engine.session.segment import BETWEEN, Kind, Segment, total_ms
 
 LATE_FROM_MS = 60_000
 """A finish missed by less than a minute counts as kept. † Our judgement, no source."""
+
+MOST_TIMES_MISSING = 2
+"""A cut that costs more than so many times what is missing is only offered. † Our judgement, no source."""
 
 KEPT = "Everything is kept; the finish is later."
 
 
 @dataclass(frozen=True)
 class _Cut:
-    """How the coming blocks are cut: rounds kept and cool-downs by block, movements dropped as (block,
-    movement)."""
+    """How the coming blocks are cut: rounds kept and cool-downs by block.
+
+    ``optional_less`` optional intervals are left out, from the last one of the coming rounds backwards."""
 
     rounds: Mapping[str, int] = field(default_factory=dict)
-    dropped: frozenset[tuple[str, str]] = frozenset()
+    optional_less: int = 0
     cool_down_s: Mapping[str, int] = field(default_factory=dict)
 
 
@@ -62,7 +70,31 @@ def keep_finish(state: RunState, left_ms: int) -> Refit | None:
     if cut is None:
         return None
     segments = _later_cut(ahead, cut)
-    return Refit(segments=(*ahead.rest_of_interval, *segments), said=_said(ahead, cut, segments))
+    gained = format_duration(total_ms(ahead.later) - total_ms(segments))
+    words = _cut_words(ahead, cut)
+    said = f"{words}: {gained} less, so that the finish holds."
+    return Refit(segments=(*ahead.rest_of_interval, *segments), said=said, cut=words)
+
+
+def cuts_too_much(state: RunState, cut: Refit, left_ms: int) -> bool:
+    """Whether a cut that would keep the finish is only offered, and the finish is late by default: it costs
+    far more than the time that is missing, or goes below the coach's minimum."""
+    missing_ms = remaining_session_at(state, state.at_ms) - left_ms
+    cost_ms = total_ms(state.coming) - total_ms(cut.segments)
+    return cost_ms > MOST_TIMES_MISSING * missing_ms or _below_minimum(state, cut)
+
+
+def _below_minimum(state: RunState, cut: Refit) -> bool:
+    """Whether a block of the cut has fewer rounds than its minimum and than it had before."""
+
+    def rounds(segments: Segments, block: str) -> int:
+        return max((s.round or 0 for s in segments if s.block == block), default=0)
+
+    begun = state.segments[: state.index + 1]
+    return any(
+        rounds((*begun, *cut.segments), block) < min(fewest, rounds(state.segments, block))
+        for block, fewest in state.session.leeway.fewest_rounds.items()
+    )
 
 
 def keep_everything(state: RunState) -> Refit | None:
@@ -112,7 +144,13 @@ def _decisions(ahead: Ahead, *, fewest: Mapping[str, int]) -> list[tuple[_Option
         OnTheRun.cool_down: lambda: _cool_down(ahead),
         OnTheRun.optional_movements: lambda: _optional(ahead),
     }
-    return [by_kind[one]() for one in ahead.state.session.leeway.worth]
+    return [by_kind[one]() for one in _worth_on_the_run(ahead.state.session.leeway)]
+
+
+def _worth_on_the_run(leeway: Leeway) -> list[OnTheRun]:
+    """The plan's order of worth, with the optional movements last: on the run one of them is the smallest
+    cut, and goes before a round does."""
+    return sorted(leeway.worth, key=lambda one: one is OnTheRun.optional_movements)
 
 
 def _rounds(ahead: Ahead, kind: str, fewest: Mapping[str, int]) -> tuple[_Option, ...]:
@@ -166,23 +204,52 @@ def _with_cool_down(lengths: Mapping[str, int]) -> _Option:
 
 
 def _optional(ahead: Ahead) -> tuple[_Option, ...]:
+    """Leaves out one optional interval after the other, beginning with the last round."""
+    most = len(_optional_intervals(ahead, {}))
+    return tuple(_with_optional_less(less) for less in range(most + 1))
+
+
+def _with_optional_less(less: int) -> _Option:
+    return lambda cut: replace(cut, optional_less=less)
+
+
+_Interval = tuple[str, int, str]
+"""A block, a round of it, and a movement."""
+
+
+def _optional_intervals(ahead: Ahead, rounds: Mapping[str, int]) -> tuple[_Interval, ...]:
+    """The optional intervals of the coming rounds that are kept, in order of time."""
     session = ahead.state.session
-    dropped = frozenset(
+    optional = {
         (block.id, item.chosen.movement)
         for block in session.blocks
         for item in block.items
         if (item.chosen.instead_of or item.chosen.movement) in session.leeway.optional.get(block.id, ())
+    }
+    coming = (
+        (s.block, s.round or 0, s.movement or "")
+        for s in ahead.later
+        if s.kind not in BETWEEN and (s.block, s.movement) in optional
     )
-    return (lambda cut: cut, lambda cut: replace(cut, dropped=dropped)) if dropped else (lambda cut: cut,)
+    return tuple(
+        one
+        for one in dict.fromkeys(coming)
+        if ahead.rounds_begun(one[0]) < one[1] <= rounds.get(one[0], one[1])
+    )
+
+
+def _left_out(ahead: Ahead, cut: _Cut) -> tuple[_Interval, ...]:
+    intervals = _optional_intervals(ahead, cut.rounds)
+    return intervals[max(0, len(intervals) - cut.optional_less) :]
 
 
 def _later_cut(ahead: Ahead, cut: _Cut) -> Segments:
     """The segments after the current interval, cut."""
+    left_out = frozenset(_left_out(ahead, cut))
 
     def leaves(segment: Segment) -> bool:
         over = (segment.round or 0) > cut.rounds.get(segment.block, segment.round or 0)
-        coming_round = (segment.round or 0) > ahead.rounds_begun(segment.block)
-        return over or (coming_round and (segment.block, segment.movement) in cut.dropped)
+        return over or (segment.block, segment.round or 0, segment.movement or "") in left_out
 
     kept = without(ahead.last_of_interval, ahead.later, leaves)
     for block, to_s in cut.cool_down_s.items():
@@ -202,20 +269,28 @@ def _scaled(segments: Segments, block: str, to_ms: int) -> Segments:
     )
 
 
-def _said(ahead: Ahead, cut: _Cut, segments: Segments) -> str:
-    """What was given up and how much time that saves, in one sentence."""
-    gained_ms = total_ms(ahead.later) - total_ms(segments)
+def _cut_words(ahead: Ahead, cut: _Cut) -> str:
+    """What was given up, in a few words."""
     parts = [
         *_rounds_given_up(ahead, cut, "work", ""),
         *_rounds_given_up(ahead, cut, "warm_up", " of warm-up"),
+        *_movements_given_up(ahead, cut),
     ]
-    if cut.dropped:
-        parts.append("the optional movement left out")
     if cut.cool_down_s:
         lengths = {format_duration(ms(to_s)) for to_s in cut.cool_down_s.values()}
         parts.append(f"a cool-down of {' and '.join(sorted(lengths))}")
     said = ", ".join(parts)
-    return f"{said[:1].upper()}{said[1:]}: {format_duration(gained_ms)} less, so that the finish holds."
+    return f"{said[:1].upper()}{said[1:]}"
+
+
+def _movements_given_up(ahead: Ahead, cut: _Cut) -> Iterator[str]:
+    """“Row left out of the last round”, for each movement."""
+    session = ahead.state.session
+    names = {item.chosen.movement: item.chosen.name for block in session.blocks for item in block.items}
+    times = Counter(movement for _, _, movement in _left_out(ahead, cut))
+    for movement, count in times.items():
+        rounds = "round" if count == 1 else f"{count} rounds"
+        yield f"{names[movement]} left out of the last {rounds}"
 
 
 def _rounds_given_up(ahead: Ahead, cut: _Cut, kind: str, what: str) -> Iterator[str]:

@@ -24,11 +24,15 @@ Segments = tuple[Segment, ...]
 
 
 class Refit(Model):
-    """What replaces every segment after the current one, and why in one sentence."""
+    """What replaces every segment after the current one, and why in one sentence.
+
+    ``cut`` names in a few words what was given up for the finish; None where nothing was.
+    """
 
     segments: tuple[Segment, ...]
     items: tuple[AddedItem, ...] = ()
     said: Sentence
+    cut: Sentence | None = None
 
 
 @dataclass(frozen=True)

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import timedelta
+from datetime import datetime, timedelta
 from typing import Any
 
 from companion.actions.context import Context
 from companion.actions.session.run import Run
+from companion.state.live import Live, OfferedCut
+from engine.base.units import format_duration
 from engine.live.events import Event, Refitted, Resumed, Skipped
-from engine.live.refit import is_late, keep_everything, keep_finish
+from engine.live.refit import cuts_too_much, is_late, keep_everything, keep_finish
 from engine.live.remainder import Refit
 from engine.live.state import Status
-from engine.live.timing import lead_in_at, remaining_at
+from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
 from engine.movements.movement import Movement, library
 from engine.session.segment import total_ms
 
@@ -33,15 +35,49 @@ class Finish:
     async def keep(self) -> None:
         """Fits the rest again if the session would miss its finish, and shows what happened."""
         live = self._run.live
-        if live.state.status is Status.running and not live.state.finish_released:
-            left_ms = round((live.finish_at - self._context.now()) / timedelta(milliseconds=1))
-            refit = keep_finish(live.state, left_ms)
-            if refit is not None:
-                await self.apply(refit, can_be_taken_back=True)
-            elif is_late(live.state, left_ms):
-                await self.move(Refit(segments=live.state.coming, said=LATER))
+        if live.state.status is Status.running:
+            left_ms = self._left_ms(live.finish_at)
+            if is_late(live.state, left_ms):
+                await self._cut_or_later(live, left_ms)
         await self._run.hand_over_cues()
         await self._run.show_effect()
+
+    async def _cut_or_later(self, live: Live, left_ms: int) -> None:
+        """Makes the smallest cut, or only offers it: after pain, and where it costs too much for what is
+        missing."""
+        promised, cut, live.offered = live.finish_at, keep_finish(live.state, left_ms), None
+        released = live.state.finish_released
+        if cut is not None and not released and not cuts_too_much(live.state, cut, left_ms):
+            await self.apply(cut, can_be_taken_back=True)
+            return
+        if not released:
+            late = format_duration(remaining_session_at(live.state, live.state.at_ms) - left_ms)
+            said = LATER if cut is None else f"Nothing was cut: you finish {late} later."
+            await self.move(Refit(segments=live.state.coming, said=said))
+        if cut is not None and cut.cut is not None:
+            live.offered = OfferedCut(cut.cut, promised, live.state.index)
+
+    async def take_cut(self) -> None:
+        """Makes the cut that was offered, so that the session ends when it was promised to."""
+        live = self._run.live
+        offered, live.offered = live.offered, None
+        cut = keep_finish(live.state, self._left_ms(offered.finish_at)) if offered is not None else None
+        if offered is not None and cut is not None:
+            await self.apply(cut, finish_at=offered.finish_at, can_be_taken_back=True)
+            await self._run.hand_over_cues()
+        self._context.state.on_change()
+
+    def finish_with_everything(self) -> datetime | None:
+        """When the session would end if the last cut were undone; None where there is none."""
+        live = self._run.live
+        back = keep_everything(live.state)
+        if back is None:
+            return None
+        more_ms = total_ms(back.segments) - total_ms(live.state.coming)
+        return self._context.here(live.finish_at + timedelta(milliseconds=more_ms))
+
+    def _left_ms(self, finish_at: datetime) -> int:
+        return round((finish_at - self._context.now()) / timedelta(milliseconds=1))
 
     async def keep_everything(self) -> None:
         """Takes back what was cut for the finish, which makes it later."""

@@ -132,9 +132,9 @@ class Hurt:
         elif then == "without":
             await self._go_on_without(note)
         elif then == "try":
-            await self._run.do(TryStarted)
+            await self._finish.do(TryStarted)
         else:
-            await self._run.do(Resumed)
+            await self._finish.do(Resumed)
 
     async def _go_on_without(self, note: PainNote) -> None:
         """Spares the joint in the rest of the session; a current interval of what hurts is skipped."""
@@ -144,8 +144,7 @@ class Hurt:
         await self._run.write(Resumed)
         if now is not None and now.movement == note.movement:
             await self._run.write(Skipped)
-        await self._run.hand_over_cues()
-        await self._run.show_effect()
+        await self._finish.keep()
 
     async def not_hurt(self) -> None:
         """Goes back to the session, still paused: it was a slip of the finger. After a try, it hurt 0."""

@@ -12,7 +12,7 @@ from companion.actions.session.hurt import Hurt
 from companion.actions.session.run import Run
 from companion.actions.session.swap import Swap
 from companion.services.clock import read
-from companion.state.live import Live
+from companion.state.live import Live, OfferedCut
 from companion.state.screen import Screen
 from engine.live.events import (
     Ended,
@@ -130,6 +130,18 @@ class Session:
     async def keep_everything(self) -> None:
         """Takes back what was cut for the finish, which makes it later."""
         await self._finish.keep_everything()
+
+    async def take_cut(self) -> None:
+        """Makes the cut that was only offered."""
+        await self._finish.take_cut()
+
+    def finish_with_everything(self) -> datetime | None:
+        """When the session would end with the last cut undone."""
+        return self._finish.finish_with_everything()
+
+    def finish_if_cut(self, offered: OfferedCut) -> datetime:
+        """When the session would end with the offered cut, by the wall clock here."""
+        return self._context.here(offered.finish_at)
 
     async def end_with_both_sides(self) -> None:
         """Gives the other side the same work, and then ends the session."""

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 EASIER = "Easier form"
-KEEP_EVERYTHING = "Keep everything, finish later"
+UNDO = "Undo this cut"
 RESET = "Position lost. Breathe out, set up again, and go on with less range. Position comes first."
 
 
@@ -47,13 +47,18 @@ def finish_words(live: Live, do: Session) -> str:
 
 
 def refit_notice(live: Live, do: Session) -> list[ft.Control]:
-    """What the last re-fit changed, as long as it is new, and a button to take it back."""
-    if not live.said or live.state.index > live.said_at + 1:
-        return []
-    said = notice("note", live.said, announce=True)
-    if not live.state.before_refit:
-        return [said]
-    return [said, ft.Row([quiet_button(KEEP_EVERYTHING, bound(do.keep_everything), expand=True)])]
+    """What the last re-fit changed, while it is new, with a button to take it back; or a cut on offer."""
+    new = live.said and live.state.index <= live.said_at + 1
+    said = [notice("note", live.said, announce=True)] if new else []
+    undone_at = do.finish_with_everything() if new and live.state.before_refit else None
+    if undone_at is not None:
+        undo = f"{UNDO}, finish at {clock_time(undone_at)}"
+        said.append(ft.Row([quiet_button(undo, bound(do.keep_everything), expand=True)]))
+    offered = live.offered
+    if offered is not None and live.state.index <= offered.at + 1:
+        cut = f"{offered.words}, finish at {clock_time(do.finish_if_cut(offered))}"
+        said.append(ft.Row([quiet_button(cut, bound(do.take_cut), expand=True)]))
+    return said
 
 
 def reset_notice(run: RunState) -> list[ft.Control]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, LEG, Journal, cool_down, journal, plan, session, warm_up, work
 
-from engine.live.refit import Refit, end_with_both_sides, keep_everything, keep_finish
+from engine.live.refit import Refit, cuts_too_much, end_with_both_sides, keep_everything, keep_finish
 from engine.live.run import at
 from engine.live.timing import remaining_session_at
 from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange
@@ -112,6 +112,61 @@ def test_a_plan_that_holds_its_rounds_dearest_gives_up_the_cool_down_first() -> 
     assert total_ms(s for s in refit.segments if s.kind is Kind.cool_down) == 180_000
     assert rounds_in(refit) == 3
     assert refit.said == "A cool-down of 3:00: 2:00 less, so that the finish holds."
+
+
+OPTIONAL = plan(
+    work(
+        movements=(
+            work(BOTH.slug).movements[0],
+            work(HAND.slug).movements[0].model_copy(update={"optional": True}),
+        ),
+        rounds=RoundsRange(min=2, max=4),
+    ),
+    allowances=(Allowance(give_up=GiveUp.optional_movements),),
+)
+
+
+def test_the_smallest_cut_is_the_optional_movement_of_the_last_round() -> None:
+    """In seconds: a round of 60, rest 30, 30 + 10 + 30, rest 30. 75 missing cost 100, not a round of 190."""
+    made = session(OPTIONAL, minutes=13)
+    run = Journal(made).write("started", 0).write("mark", 30_000, segment_id="here")
+    left_ms = remaining_session_at(run.state, 30_000) - 75_000
+    refit = keep_finish(run.state, left_ms)
+    assert refit is not None
+    assert refit.cut == "One hand press left out of the last round"
+    assert total_ms(run.state.coming) - total_ms(refit.segments) == 100_000
+    assert not cuts_too_much(run.state, refit, left_ms)
+
+
+def test_one_movement_after_the_other_goes_before_a_round() -> None:
+    made = session(OPTIONAL, minutes=13)
+    run = Journal(made).write("started", 0).write("mark", 30_000, segment_id="here")
+    for missing_s, words in (
+        (150, "One hand press left out of the last 2 rounds"),
+        (250, "One hand press left out of the last 3 rounds"),
+    ):
+        refit = keep_finish(run.state, remaining_session_at(run.state, 30_000) - missing_s * 1000)
+        assert refit is not None
+        assert (refit.cut, rounds_in(refit)) == (words, 4)
+
+
+def test_a_cut_that_costs_more_than_twice_what_is_missing_is_only_offered() -> None:
+    run = run_to(30)
+    for missing_ms, too_much in ((75_000, True), (94_999, True), (95_000, False), (130_000, False)):
+        left_ms = remaining_session_at(run.state, run.state.at_ms) - missing_ms
+        cut = keep_finish(run.state, left_ms)
+        assert cut is not None
+        assert total_ms(run.state.coming) - total_ms(cut.segments) == 190_000
+        assert cuts_too_much(run.state, cut, left_ms) is too_much
+
+
+def test_a_cut_below_the_coachs_minimum_is_only_offered() -> None:
+    free = session(THREE_ROUNDS.model_copy(update={"below_minimum": True}), minutes=13)
+    run = Journal(free).write("started", 0).write("mark", 30_000, segment_id="here")
+    below = keep_finish(run.state, 180_000)
+    assert below is not None
+    assert rounds_in(below) == 1
+    assert cuts_too_much(run.state, below, 180_000)
 
 
 def test_an_optional_movement_leaves_the_rounds_to_come_and_the_longer_rest_stays() -> None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import timedelta
 
 from builders import BOTH, plan, warm_up, work
-from somebody import BEGAN, started
+from somebody import BEGAN, Person, started
+from somebody import hurts as somebody_hurts
 
 from engine.live.timing import remaining_session_at
 from engine.plan.plan import RoundsRange
@@ -62,3 +63,42 @@ async def test_a_slow_warm_up_costs_a_round_at_the_tick_and_not_before() -> None
     assert max(segment.round or 0 for segment in person.run.segments) == rounds
     await person.do.session.tick()
     assert max(segment.round or 0 for segment in person.run.segments) < rounds
+
+
+async def late(*, pause_s: int, hurts: bool = False) -> Person:
+    """Somebody whose session fills its minutes, and who pauses in the first interval."""
+    person = await started(minutes=14)
+    exact = person.run.session.total_ms / 60_000
+    person = await started(minutes=exact)
+    await person.later(30)
+    await person.do.session.pause()
+    await person.later(pause_s)
+    if hurts:
+        await somebody_hurts(person, rating=0)
+        await person.do.hurt.answer("go_on")
+    else:
+        await person.do.session.resume()
+    return person
+
+
+async def test_a_short_pause_costs_no_round_unasked_and_the_cut_is_offered() -> None:
+    person = await late(pause_s=65)
+    live = person.state.run.live
+    assert person.run.segments == person.run.session.segments
+    assert live.said == "Nothing was cut: you finish 1:15 later."
+    assert (live.offered.words, live.offered.finish_at) == ("1 round less", live.promised_at)
+    await person.do.session.take_cut()
+    assert len(person.run.segments) < len(person.run.session.segments)
+    assert (live.finish_at, live.offered) == (live.promised_at, None)
+    await person.do.session.keep_everything()
+    assert person.run.segments == person.run.session.segments
+
+
+async def test_after_pain_nothing_is_cut_unasked_and_the_cut_is_offered_too() -> None:
+    person = await late(pause_s=300, hurts=True)
+    live = person.state.run.live
+    assert person.run.finish_released
+    assert person.run.segments == person.run.session.segments
+    assert "less" in live.offered.words
+    await person.do.session.take_cut()
+    assert len(person.run.segments) < len(person.run.session.segments)

@@ -13,7 +13,7 @@ from recording_cues import RecordingCuePlayer
 from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
-from companion.views.session.parts import KEEP_EVERYTHING, RESET
+from companion.views.session.parts import RESET, UNDO
 from companion.window.folder_records import FolderRecords
 from companion.window.window import Window
 from engine.movements.movement import MovementPattern
@@ -72,7 +72,7 @@ async def test_what_is_given_up_for_the_finish_is_said_in_one_line_and_taken_bac
     await screen.press("Go on", then="1 round less")
     assert screen.window.state.run.live is not None
     planned = screen.window.state.run.live.state.before_refit
-    await screen.press(KEEP_EVERYTHING, then="finish")
+    await screen.press(UNDO, then="finish")
     assert screen.window.state.run.live.state.segments == planned
 
 
