@@ -11,6 +11,8 @@ from typing import NamedTuple
 
 
 class Cause(StrEnum):
+    """Why something could not be read or saved."""
+
     disk_full = "disk_full"
     read_only = "read_only"
     not_permitted = "not_permitted"

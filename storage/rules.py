@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from engine.base.model import revision_of
-from engine.live.events import RunningRecord
+from engine.live.events import Event, RunningRecord
 from engine.plan.adjustment import Adjustment
+from engine.plan.plan import SessionPlan
 from engine.record.amendment import Amendment
 from engine.record.noted_pain import NotedPain
 from engine.record.record import Record
+from storage.models import WeekNote
 from storage.problem import Cause, StorageProblem
 
 Immutable = Record | Amendment | NotedPain
 
 
 def in_order(records: Iterable[Record]) -> tuple[Record, ...]:
+    """Records by the time of their start."""
     return tuple(sorted(records, key=lambda record: (record.started_at, record.id)))
 
 
@@ -39,7 +42,26 @@ def may_open(running: RunningRecord | None, opening: RunningRecord) -> None:
         raise StorageProblem(Cause.run_in_progress, running.run_id)
 
 
+def is_next(last: Event | None, event: Event) -> bool:
+    """False for the event that was added last. Raises ValueError when another does not follow it."""
+    if event == last:
+        return False
+    expected = last.seq + 1 if last else 1
+    if event.seq != expected:
+        raise ValueError(f"Event {event.seq} cannot be written: event {expected} is next.")
+    return True
+
+
+def by_name(plans: Iterable[SessionPlan]) -> tuple[SessionPlan, ...]:
+    return tuple(sorted(plans, key=lambda plan: (plan.name, plan.id)))
+
+
+def by_week(notes: Iterable[WeekNote]) -> tuple[WeekNote, ...]:
+    return tuple(sorted(notes, key=lambda note: note.iso_week))
+
+
 def by_time(amendments: Iterable[Amendment]) -> tuple[Amendment, ...]:
+    """Amendments by the time when they were made."""
     return tuple(sorted(amendments, key=lambda amendment: (amendment.at, amendment.id)))
 
 

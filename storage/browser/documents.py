@@ -40,6 +40,7 @@ class ShelvedModels:
         self.troubles: list[Trouble] = []
 
     async def one(self, shelf: str, model: type[One], key: str = ONLY) -> One | None:
+        """The document of a shelf that holds one, or the one with a key."""
         (held,) = await self.shelves.read(Ask(shelf, key))
         return model_in(model, held[0]) if held else None
 

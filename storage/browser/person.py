@@ -8,7 +8,7 @@ from engine.record.profile import Profile
 from engine.today.said import SaidToday
 from storage.browser.documents import ONLY, ShelvedModels, put
 from storage.models import KitOwned, Settings, WeekNote
-from storage.rules import in_order_made
+from storage.rules import by_week, in_order_made
 
 
 class BrowserPerson:
@@ -48,8 +48,7 @@ class BrowserPerson:
         await self._models.change(put("adjustments", revision_of(adjustment), adjustment))
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
-        held = await self._models.all("week-notes", WeekNote)
-        return tuple(sorted(held, key=lambda note: note.iso_week))
+        return by_week(await self._models.all("week-notes", WeekNote))
 
     async def save_week_note(self, note: WeekNote) -> None:
         await self._models.change(put("week-notes", note.iso_week, note))

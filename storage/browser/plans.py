@@ -6,6 +6,7 @@ from engine.plan.plan import SessionPlan
 from storage.browser.documents import ShelvedModels, put
 from storage.browser.shelves import Remove
 from storage.models import SavedDraft
+from storage.rules import by_name
 
 
 class BrowserPlans:
@@ -15,8 +16,7 @@ class BrowserPlans:
         self._models = models
 
     async def all(self) -> tuple[SessionPlan, ...]:
-        held = await self._models.all("plans", SessionPlan)
-        return tuple(sorted(held, key=lambda plan: (plan.name, plan.id)))
+        return by_name(await self._models.all("plans", SessionPlan))
 
     async def one(self, plan_id: str) -> SessionPlan | None:
         return await self._models.one("plans", SessionPlan, plan_id)

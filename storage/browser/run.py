@@ -7,7 +7,7 @@ from storage.browser.documents import ShelvedModels
 from storage.browser.shelves import Ask, Document, Put, Remove
 from storage.journal import SoundPart, sound_part
 from storage.problem import Cause, StorageProblem, Trouble
-from storage.rules import may_open
+from storage.rules import is_next, may_open
 
 _OPENING = "00000000"
 """Key of a running record's opening; its events follow by their number."""
@@ -38,12 +38,8 @@ class BrowserRun:
             self._models.need_ownership()
             if not self._is_known and await self._read() is None:
                 raise StorageProblem(Cause.no_run)
-            if event == self._last:
-                return
-            expected = self._last.seq + 1 if self._last else 1
-            if event.seq != expected:
-                raise ValueError(f"Event {event.seq} cannot be written: event {expected} is next.")
-            await self._append(event)
+            if is_next(self._last, event):
+                await self._append(event)
 
     async def _append(self, event: Event) -> None:
         document = Document(f"{event.seq:08}", EVENTS.dump_json(event).decode())

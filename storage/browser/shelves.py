@@ -29,6 +29,8 @@ SHELVES = (
 
 
 class Document(NamedTuple):
+    """A text, such as the JSON of a model, under its key. By ``at``, a local date, it can be found too."""
+
     key: str
     text: str
     at: str = ""

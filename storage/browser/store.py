@@ -18,10 +18,6 @@ from storage.models import Tombstone
 from storage.problem import StorageProblem, Trouble
 
 
-def _always() -> bool:
-    return True
-
-
 class BrowserStore:
     """Keeps everything in one browser database.
 
@@ -32,7 +28,7 @@ class BrowserStore:
         self,
         shelves: Shelves,
         *,
-        may_write: Callable[[], bool] = _always,
+        may_write: Callable[[], bool] = lambda: True,
         on_refused: Callable[[StorageProblem], None] = lambda _: None,
     ) -> None:
         self._models = ShelvedModels(shelves, may_write=may_write, on_refused=on_refused)

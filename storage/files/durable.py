@@ -116,6 +116,7 @@ class Documents(TinyDB):
         return self.storage.read() or {}
 
     def one(self, table: str, key: str) -> Mapping[str, Any] | None:
+        """The document with a key; None where there is none."""
         found = self.table(table).get(doc_id=key)  # type: ignore[call-overload]
         return found if isinstance(found, Document) else None
 

@@ -25,6 +25,8 @@ class Damaged(Exception):
 
 
 class Head(NamedTuple):
+    """What the first line of a file says of the rest."""
+
     version: int
     sha256: str
 

@@ -51,6 +51,7 @@ class DataFolder:
         return self.one(name, model, ONLY, table=ONLY)
 
     def save_only(self, name: str, document: Model) -> None:
+        """Saves the document of a file that holds one."""
         self.put(name, ONLY, document, table=ONLY)
 
     def each(self, name: str, model: type[One], *, table: str = "") -> list[One]:
@@ -59,6 +60,7 @@ class DataFolder:
             return [model.model_validate(one) for one in self.file(name).each(table or name)]
 
     def one(self, name: str, model: type[One], key: str, *, table: str = "") -> One | None:
+        """The document with a key, from a file that holds several."""
         with understood(name):
             found = self.file(name).one(table or name, key)
             return None if found is None else model.model_validate(found)

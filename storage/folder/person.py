@@ -10,7 +10,7 @@ from engine.record.profile import Profile
 from engine.today.said import SaidToday
 from storage.folder.data_folder import DataFolder
 from storage.models import KitOwned, Settings, WeekNote
-from storage.rules import in_order_made
+from storage.rules import by_week, in_order_made
 
 
 class FolderPerson:
@@ -54,8 +54,7 @@ class FolderPerson:
         self._folder.replace("adjustments", {revision_of(one): one for one in adjustments})
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
-        notes = self._folder.each("week-notes", WeekNote, table="notes")
-        return tuple(sorted(notes, key=lambda note: note.iso_week))
+        return by_week(self._folder.each("week-notes", WeekNote, table="notes"))
 
     async def save_week_note(self, note: WeekNote) -> None:
         self._folder.put("week-notes", note.iso_week, note, table="notes")

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from engine.plan.plan import SessionPlan
 from storage.folder.data_folder import DataFolder
 from storage.models import SavedDraft
+from storage.rules import by_name
 
 
 class FolderPlans:
@@ -16,8 +17,7 @@ class FolderPlans:
         self._folder = folder
 
     async def all(self) -> tuple[SessionPlan, ...]:
-        plans = self._folder.each("plans", SessionPlan)
-        return tuple(sorted(plans, key=lambda plan: (plan.name, plan.id)))
+        return by_name(self._folder.each("plans", SessionPlan))
 
     async def one(self, plan_id: str) -> SessionPlan | None:
         return self._folder.one("plans", SessionPlan, plan_id)

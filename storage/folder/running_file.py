@@ -15,6 +15,7 @@ from storage.files import disk
 from storage.files.durable import Tell
 from storage.journal import SoundPart, sound_part
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
+from storage.rules import is_next
 
 RUNNING_NAME = "running.jsonl"
 
@@ -50,12 +51,8 @@ class RunningFile:
 
         Raises ValueError when the event's number does not follow, StorageProblem when it cannot be saved.
         """
-        last = self._last_event()
-        if event == last:
+        if not is_next(self._last_event(), event):
             return
-        expected = last.seq + 1 if last else 1
-        if event.seq != expected:
-            raise ValueError(f"Event {event.seq} cannot be written: event {expected} is next.")
         with disk_faults_of(self.path):
             self._add_line(EVENTS.dump_json(event) + b"\n")
         self._note_end(event)

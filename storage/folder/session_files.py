@@ -117,6 +117,7 @@ class SessionFiles:
         return self.named(name_of(record_id))
 
     def named(self, name: str) -> Session:
+        """The session in the file of that name. Raises StorageProblem where this version cannot read it."""
         tables = self.tables(name)
         records, stones = tables.get(RECORDS, {}).values(), tables.get(TOMBSTONES, {}).values()
         with self._understood(name):
@@ -139,6 +140,7 @@ class SessionFiles:
         return {}
 
     def tell_not_understood(self, name: str) -> None:
+        """Tells that this version cannot read the file of that name."""
         where = self._path(name).name
         self._tell(Trouble(where, str(StorageProblem(Cause.not_understood, where))))
 
@@ -177,6 +179,7 @@ class SessionFiles:
         return True
 
     def amend(self, amendment: Amendment) -> None:
+        """Adds an amendment to its record, unless that was erased. Raises StorageProblem without a record."""
         held = self.session(amendment.record_id)
         if held.stone is not None:
             return

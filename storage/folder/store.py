@@ -27,10 +27,6 @@ from storage.folder.sessions import FolderSessions
 from storage.problem import Trouble
 
 
-def _always() -> bool:
-    return True
-
-
 class FolderStore:
     """Keeps everything in one data folder.
 
@@ -38,7 +34,7 @@ class FolderStore:
     raises StorageProblem.
     """
 
-    def __init__(self, folder: Path, *, may_write: Callable[[], bool] = _always) -> None:
+    def __init__(self, folder: Path, *, may_write: Callable[[], bool] = lambda: True) -> None:
         self.folder = folder
         self._data = DataFolder(folder, may_write=may_write)
         running = RunningFile(folder / RUNNING_NAME, tell=self._data.tell)
