@@ -17,6 +17,7 @@ from engine.plan.plan import (
     WarmUpBlock,
     WorkBlock,
 )
+from engine.session.amounts import amount_for
 from engine.session.block_parts import kept_movements, practised_slugs
 from engine.session.choices import Choices
 from engine.session.fitted import About, FittedBlock, FittedItem, FittedSession, Reason
@@ -91,7 +92,11 @@ def _items_of(
     plan, movements = problem.plan, problem.choice.by_block
     match block:
         case WarmUpBlock():
-            yield from ((item.movement, item.dose, None) for item in block.items)
+            chosen = movements[block.id]
+            kept_items = (item for item in block.items if item.movement in chosen)
+            yield from (
+                (item.movement, amount_for(item.dose, chosen[item.movement]), None) for item in kept_items
+            )
         case PracticeBlock():
             tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
             dose = block.repetitions if choices.practice[block.id] is PracticeForm.repetitions else None

@@ -17,6 +17,7 @@ from engine.movements.movement import Equipment, Movement
 from engine.movements.pain import PainNote, counts_as_joint, is_pain, rating_to_spare
 from engine.movements.room import Room, SoreJoint
 from engine.movements.words import joint_word
+from engine.session.amounts import amount_for
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedBlock
 from engine.session.segment import BETWEEN, Kind, Pace, Segment
@@ -206,7 +207,8 @@ def _added_item(state: RunState, place: BlockMovement, chosen: Chosen) -> AddedI
     """The new movement with what the block asked of the old one."""
     block = next(block for block in state.session.blocks if block.id == place[0])
     old = next(item for item in block.items if item.chosen.movement == place[1])
-    return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen}))
+    dose = amount_for(old.dose, chosen) if old.dose is not None and block.kind == "warm_up" else old.dose
+    return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen, "dose": dose}))
 
 
 def _spared_words(state: RunState, swaps: Swaps, note: PainNote) -> str:

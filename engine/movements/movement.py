@@ -213,6 +213,8 @@ class Form(Model):
     sides: Sides = Sides.none
     changes: Changing | None = None
     """What the person changes, where that is not what ``sides`` names."""
+    alternates: bool = False
+    """The sides take turns within the interval, so that none of them is changed to."""
     held: Held = Held.none
     needs: tuple[Equipment, ...] = Field(default=(), max_length=len(Equipment))
     position: Position = Position.standing

@@ -39,11 +39,14 @@ class DoseCount(StrEnum):
     per_side = "per_side"
 
 
+LARGEST_DOSE = 600
+
+
 class Dose(Model):
     """A number of repetitions or seconds: exactly ``low``, or a range such as 3–5."""
 
-    low: Annotated[int, Field(ge=1, le=600)]
-    high: Annotated[int, Field(ge=1, le=600)] | None = None
+    low: Annotated[int, Field(ge=1, le=LARGEST_DOSE)]
+    high: Annotated[int, Field(ge=1, le=LARGEST_DOSE)] | None = None
     unit: DoseUnit = DoseUnit.repetitions
     count: DoseCount = DoseCount.total
 

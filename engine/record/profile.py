@@ -45,6 +45,22 @@ class Birth(Model):
     caesarean: bool = False
 
 
+def read_week(written: str) -> int | None:
+    """A week of pregnancy as somebody wrote it; None for what is not one."""
+    text = written.strip()
+    is_number = text.isascii() and text.isdigit() and len(text) < 3
+    return int(text) if is_number and 1 <= int(text) <= LAST_WEEK else None
+
+
+def read_birthday(written: str, today: date) -> date | None:
+    """The day of a birth as somebody wrote it, year-month-day; None for what is not a day up to today."""
+    try:
+        day = date.fromisoformat(written.strip())
+    except ValueError:
+        return None
+    return day if day <= today else None
+
+
 class Profile(Model):
     """``pregnancy`` and ``birth`` are told by those who tick them. ``cautions_read_at`` is the moment
     the person confirmed having read the cautions."""

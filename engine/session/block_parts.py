@@ -22,6 +22,7 @@ from engine.plan.plan import (
     WorkBlock,
     WorkMovement,
 )
+from engine.session.amounts import with_amount
 from engine.session.choices import Choices, Chosen, ChosenByBlock
 from engine.session.estimates import repetitions_ms, warm_up_item_ms
 from engine.session.interval import Interval, change_inside, rest_ms, work_interval
@@ -57,8 +58,9 @@ def parts_of(plan: SessionPlan, block: Block, choices: Choices, movements: Chose
 def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chosen]) -> Iterator[Part]:
     items = [item for item in block.items if item.movement in movements]
     for number in range(1, choices.rounds[block.id] + 1):
-        for item in items:
-            chosen = movements[item.movement]
+        for written in items:
+            chosen = movements[written.movement]
+            item = with_amount(written, chosen)
             sides: tuple[Side | None, ...] = (None,)
             if item.dose.unit is DoseUnit.seconds and item.dose.count is DoseCount.per_side:
                 sides = both_sides(choices.first_side)

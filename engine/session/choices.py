@@ -42,6 +42,7 @@ class Chosen(Model):
     form_name: str
     sides: Sides
     changes: Changing | None = None
+    alternates: bool = False
     held: Held
     dumbbells: int
     pattern: MovementPattern
@@ -83,6 +84,7 @@ def as_chosen(
         form_name=form.name,
         sides=sides_of(form),
         changes=changing_in(form),
+        alternates=form.alternates,
         held=form.held,
         dumbbells=form.kit.dumbbells,
         pattern=movement.pattern,

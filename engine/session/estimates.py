@@ -9,14 +9,13 @@ from engine.base.units import MS_PER_S, ms
 from engine.movements.movement import Sides
 from engine.movements.tempo import parse_tempo
 from engine.plan.plan import Dose, DoseCount, DoseUnit, WarmUpItem
+from engine.session.amounts import UNPACED_REPETITION_S
 from engine.session.choices import Choices, Chosen
 from engine.session.interval import quick_change_ms
 from engine.session.pace import item_key
 
 STAND_TO_STAND_S = 5
 """From one movement to the next where both are done standing. † Our judgement, no source."""
-UNPACED_REPETITION_S = 3
-"""A warm-up repetition without a weight. † Our judgement, no source."""
 
 
 def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:

@@ -16,7 +16,7 @@ from engine.load.next_step import FRESH_DAYS
 from engine.plan.plan import PracticeBlock, SessionPlan
 from engine.record.history import History
 from engine.record.profile import ProfileFlag
-from engine.today.cautions import cautions_for, questions_to_answer
+from engine.today.cautions import cautions_for, questions_to_answer, why_no_session
 from engine.today.day import Today
 from engine.today.practice import practice_sentences, why_practise, worked_today
 
@@ -45,6 +45,8 @@ class Care:
     pain: tuple[str, ...] = ()
     said: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    no_session: str = ""
+    """Why there is none for now, in one sentence; empty where there may be one."""
 
     def over(self, asked: Asked) -> Asked:
         """The same question, with this care."""
@@ -95,6 +97,7 @@ def care_for(
             *cautions_for(profile, away_days),
             *questions_to_answer(today.flags, today.day, pregnancy=today.pregnancy, birth=today.birth),
         ),
+        no_session=why_no_session(profile, today.day, today.birth),
     )
 
 

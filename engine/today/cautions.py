@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from datetime import date
 
+from engine.movements.limits import Limit
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
-from engine.today.limits import questions_open
+from engine.today.limits import exercise_from, limits_for, questions_open
 
 LONG_BREAK_DAYS = 28
 """† Our judgement, no source."""
@@ -41,7 +42,10 @@ QUESTIONS = {
     ProfileFlag.pregnant: "In Settings, say which week it is now: until then the most careful version holds.",
     ProfileFlag.after_birth: "In Settings, say the day of the birth: until then breathe and walk only.",
 }
-"""What is asked of those who ticked something and have not told it, or have to tell it again."""
+"""What is asked of those who ticked something and have not told it."""
+ASKED_AGAIN = (
+    "By now it would be week 42 or later. In Settings, say the week again, or tick that you have given birth."
+)
 AFTER_A_LONG_BREAK = (
     "After more than four weeks away begin with about half the load. If you were ill or hurt, have a health "
     "professional clear you first."
@@ -59,4 +63,15 @@ def questions_to_answer(
     flags: Collection[ProfileFlag], day: date, *, pregnancy: WeekSaid | None, birth: Birth | None
 ) -> Iterator[str]:
     """What the person has to tell, or to tell again."""
-    return (QUESTIONS[flag] for flag in questions_open(flags, day, pregnancy=pregnancy, birth=birth))
+    for flag in questions_open(flags, day, pregnancy=pregnancy, birth=birth):
+        yield ASKED_AGAIN if flag is ProfileFlag.pregnant and pregnancy else QUESTIONS[flag]
+
+
+def why_no_session(flags: Collection[ProfileFlag], day: date, birth: Birth | None) -> str:
+    """Why there is only breathing and walking for now; empty where there may be more."""
+    if Limit.breathing_and_walking not in limits_for(flags, day, birth=birth):
+        return ""
+    if birth is None:
+        return "Breathing and walking only, until the day of the birth is said in Settings."
+    starts = exercise_from(birth)
+    return f"Breathing and walking only until {starts.day} {starts:%B %Y}. Then begin with few minutes."

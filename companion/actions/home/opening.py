@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from companion.actions.context import Context
@@ -18,7 +18,7 @@ from engine.base.periods import iso_week
 from engine.live.events import Returned
 from engine.live.run import replay
 from engine.live.state import Status
-from engine.record.profile import ProfileFlag
+from engine.record.profile import Birth, ProfileFlag, WeekSaid
 from engine.today.adjusted import minutes_hint
 from storage.problem import StorageProblem
 
@@ -105,10 +105,17 @@ class Opening:
             live.gap_ms = int(away.total_seconds() * 1000)
             await self._run.event(Returned, away_ms=live.gap_ms)
 
-    async def accept_cautions(self, flags: tuple[ProfileFlag, ...]) -> None:
+    def today(self) -> date:
+        """The local date."""
+        return self._context.now().date()
+
+    async def accept_cautions(
+        self, flags: tuple[ProfileFlag, ...], week: int | None = None, birth: Birth | None = None
+    ) -> None:
         """Says that the person has read the cautions. On a device that does not vibrate, words are spoken."""
         context, state = self._context, self._context.state
-        read = {"cautions_read_at": context.now(), "flags": flags}
+        said = week and WeekSaid(week=week, said_on=context.now().date())
+        read = {"cautions_read_at": context.now(), "flags": flags, "pregnancy": said, "birth": birth}
         state.home.profile = context.profile().model_copy(update=read)
         await context.store.person.save_profile(state.home.profile)
         able = context.cues.capabilities

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from companion.actions.context import Context
 from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
 from companion.state.screen import Screen
 from engine.base.units import LoadUnit
-from engine.record.profile import ProfileFlag
+from engine.record.profile import Birth, ProfileFlag, WeekSaid
 
 
 class Settings:
@@ -33,8 +35,24 @@ class Settings:
     async def toggle_flag(self, flag: ProfileFlag) -> None:
         """Says that something holds for the person, or no longer does; the next fit takes it into account."""
         flags = set(self._context.profile().flags) ^ {flag}
-        await self._change_profile(flags=tuple(one for one in ProfileFlag if one in flags))
+        gone: dict[str, None] = {} if ProfileFlag.pregnant in flags else {"pregnancy": None}
+        gone |= {} if ProfileFlag.after_birth in flags else {"birth": None}
+        await self._change_profile(flags=tuple(one for one in ProfileFlag if one in flags), **gone)
         fit_and_show(self._context)
+
+    async def say_week(self, week: int) -> None:
+        """The week of pregnancy as it is today."""
+        today = self._context.now().date()
+        await self._change_profile(pregnancy=WeekSaid(week=week, said_on=today))
+        fit_and_show(self._context)
+
+    async def say_birth(self, birth: Birth) -> None:
+        await self._change_profile(birth=birth)
+        fit_and_show(self._context)
+
+    def today(self) -> date:
+        """The local date."""
+        return self._context.now().date()
 
     async def _change_profile(self, **changes: object) -> None:
         context = self._context

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
+from datetime import date
 from typing import Any
 
 import flet as ft
 
 from companion.style.safety import CAUTIONS, ROOM_CHECK, URGENT
-from companion.views.controls.buttons import bound, ignoring_value, primary_button
+from companion.views.controls.buttons import ignoring_value, primary_button
 from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
-from engine.record.profile import ProfileFlag
+from companion.views.home.profile_questions import birth_question, week_question
+from engine.record.profile import Birth, ProfileFlag
 from engine.today.cautions import CAUTIONS as FLAG_CAUTIONS
 
 FLAGS_QUESTION = "Does any of this hold for you?"
@@ -28,20 +30,38 @@ FLAG_WORDS = {
 }
 
 
-def flag_rows(ticked: Collection[ProfileFlag], on_toggle: Callable[[ProfileFlag], Any]) -> list[ft.Control]:
-    """A line to tick for each flag, and what to take care of under each ticked one."""
+def flag_rows(
+    ticked: Collection[ProfileFlag],
+    on_toggle: Callable[[ProfileFlag], Any],
+    questions: Mapping[ProfileFlag, ft.Control],
+) -> list[ft.Control]:
+    """A line to tick for each flag, and what is asked and to take care of under each ticked one."""
     rows: list[ft.Control] = []
     for flag, label in FLAG_WORDS.items():
         rows.append(tick_row(label, flag in ticked, ignoring_value(on_toggle, flag)))
         if flag in ticked:
+            rows.extend([questions[flag]] if flag in questions else [])
             rows.append(notice("caution", FLAG_CAUTIONS[flag]))
     return rows
 
 
 @safe_component
-def cautions_screen(on_accept: Callable[[tuple[ProfileFlag, ...]], Any]) -> ft.Control:
+def cautions_screen(on_accept: Callable[..., Any], today: date) -> ft.Control:
+    """``on_accept`` gets what was ticked, and the week and the birth where they were told."""
     nothing: tuple[ProfileFlag, ...] = ()
+    unsaid: int | None = None
+    no_birth: Birth | None = None
     flags, set_flags = ft.use_state(nothing)
+    week, set_week = ft.use_state(unsaid)
+    birth, set_birth = ft.use_state(no_birth)
+    questions = {
+        ProfileFlag.pregnant: week_question(week, set_week),
+        ProfileFlag.after_birth: birth_question(birth, today, set_birth),
+    }
+
+    async def accept() -> None:
+        told_week = week if ProfileFlag.pregnant in flags else None
+        await on_accept(flags, told_week, birth if ProfileFlag.after_birth in flags else None)
 
     def toggle(flag: ProfileFlag) -> None:
         set_flags(tuple(f for f in flags if f is not flag) if flag in flags else (*flags, flag))
@@ -52,11 +72,13 @@ def cautions_screen(on_accept: Callable[[tuple[ProfileFlag, ...]], Any]) -> ft.C
                 [*(words(sentence) for sentence in CAUTIONS), notice("danger", URGENT)],
                 [
                     group(section_title("The room", detail="look before you start"), *map(words, ROOM_CHECK)),
-                    group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, toggle)),
+                    group(
+                        section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, toggle, questions)
+                    ),
                 ],
             )
         ],
         title="Before the first session",
         wide=True,
-        actions=[primary_button("I have read this", bound(on_accept, flags), expand=True)],
+        actions=[primary_button("I have read this", accept, expand=True)],
     )

@@ -16,6 +16,8 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
 from companion.views.home.backup import backup_and_erase
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
+from companion.views.home.profile_questions import birth_question, week_question
+from engine.record.profile import ProfileFlag
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
@@ -57,8 +59,17 @@ def _person(state: State, do: Settings) -> ft.Control:
 
 
 def _flags(state: State, do: Settings) -> ft.Control:
-    flags = state.home.profile.flags if state.home.profile else ()
-    return group(section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, do.toggle_flag))
+    profile, today = state.home.profile, do.today()
+    flags = profile.flags if profile else ()
+    week = profile.pregnancy.on(today) if profile and profile.pregnancy else None
+    birth = profile.birth if profile else None
+    questions = {
+        ProfileFlag.pregnant: week_question(week, do.say_week),
+        ProfileFlag.after_birth: birth_question(birth, today, do.say_birth),
+    }
+    return group(
+        section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, do.toggle_flag, questions)
+    )
 
 
 def _looks(state: State, do: Settings) -> ft.Control:

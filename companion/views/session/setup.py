@@ -73,7 +73,7 @@ def _today(state: State, do: Setup) -> list[ft.Control]:
     return [
         section_title("How many minutes?", detail=_finish(session, do)),
         stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
-        *(fitted(session, found, do) if session else [nothing_fits(found)]),
+        *(fitted(session, found, do) if session else [nothing_fits(found, state.fit.care)]),
         *_care(state.fit.care),
         *_asked_by_coach(state, do),
     ]

@@ -137,7 +137,10 @@ class Model:
             return item.estimate_s * S
         each_ms = 1 * S if item.dose.unit is DoseUnit.seconds else 3 * S
         sides = 2 if item.dose.count is DoseCount.per_side else 1
-        return (item.dose.low + item.dose.most) * sides * each_ms // 2 + _way_there_ms(chosen, choices)
+        both = [item.dose.low * sides, item.dose.most * sides]
+        if chosen.instead_of and (chosen.alternates or chosen.sides is not Sides.none):
+            both = [number + number % 2 for number in both]  # shared evenly between the sides
+        return sum(both) * each_ms // 2 + _way_there_ms(chosen, choices)
 
     def _practice(self, block: PracticeBlock, choices: Choices) -> Part | None:
         form = choices.practice[block.id]
