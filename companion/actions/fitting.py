@@ -10,6 +10,7 @@ from engine.load.proposal import LoadProposal
 from engine.movements.movement import Equipment
 from engine.plan.adjustment import Adjustment, in_force
 from engine.record.history import History
+from engine.record.noted_pain import severe_days
 from engine.session.fitted import FittedSession
 from engine.today.care import Care
 from engine.today.day import Today
@@ -45,6 +46,7 @@ def fit(context: Context) -> None:
         sore=state.body.sore,
         rated=state.body.rated,
         spared=state.body.spared,
+        noted_days=severe_days(state.body.noted),
         sore_muscles=state.body.sore_muscles,
         flags=profile.flags if profile else (),
         pregnancy=profile.pregnancy if profile else None,

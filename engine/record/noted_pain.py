@@ -10,7 +10,15 @@ from pydantic import AwareDatetime, Field
 
 from engine.base.model import Model, Rating, Sentence
 from engine.movements.movement import Joint, Side
-from engine.movements.pain import PainKind, PainNote, PainQuality, counts_as_joint, is_pain, rating_to_spare
+from engine.movements.pain import (
+    END_FROM,
+    PainKind,
+    PainNote,
+    PainQuality,
+    counts_as_joint,
+    is_pain,
+    rating_to_spare,
+)
 from engine.record.joint_pain import JointPain
 
 Identifier = Annotated[str, Field(min_length=1, max_length=100)]
@@ -54,3 +62,9 @@ def noted_joint_pains(notes: Iterable[NotedPain]) -> Iterator[JointPain]:
                 rating=rating_to_spare(note) if is_pain(note) else 0,
                 sign=bool(note.qualities),
             )
+
+
+def severe_days(notes: Iterable[NotedPain]) -> tuple[date, ...]:
+    """The local dates of notes of a joint at 6 or more."""
+    joints = (one for one in notes if counts_as_joint(one.note))
+    return tuple(one.local_date for one in joints if one.rating is not None and one.rating >= END_FROM)

@@ -19,9 +19,9 @@ class Today:
     """What a person has and says on one day.
 
     ``day`` is the local date, ``without`` the equipment that is missing. ``rated`` are the joints that the
-    person rated today, at 0 too; ``sore`` those that hurt, ``spared`` those with a sign
-    of injury today. ``sore_muscles`` is a number from 0 to 10.
-    ``flags``, ``pregnancy`` and ``birth`` are those of the profile.
+    person rated today, at 0 too; ``sore`` those that hurt, ``spared`` those with a sign of injury today.
+    ``noted_days`` are the dates of notes of a joint at 6 or more without a session. ``sore_muscles`` is a
+    number from 0 to 10. ``flags``, ``pregnancy`` and ``birth`` are those of the profile.
     """
 
     day: date
@@ -31,6 +31,7 @@ class Today:
     sore: tuple[SoreJoint, ...] = ()
     rated: frozenset[JointPoint] = frozenset()
     spared: tuple[JointPoint, ...] = ()
+    noted_days: tuple[date, ...] = ()
     sore_muscles: int = 0
     flags: tuple[ProfileFlag, ...] = ()
     pregnancy: WeekSaid | None = None

@@ -71,8 +71,8 @@ def pain_sentences(
     for one in worse_mornings(history):
         if (one.joint, one.side) in left_out:
             yield (
-                f"{_told(one)}: movements that load it stay out until a try without weight, and the morning "
-                f"after it, are free of pain."
+                f"{_told(one)}: movements that load it stay out. They come back after a try without weight "
+                f"that leaves no pain the next morning."
             )
     for one in history.mornings:
         if one.rating and not one.is_worse and one.local_date == history.days[-1]:

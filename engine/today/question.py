@@ -37,7 +37,7 @@ def question(
     ``adjustments`` are those ``in_force`` today. Care is taken of the movements as they would be without
     adjustments. Movements are chosen once, and a second time only where the coach spares a joint.
     """
-    pain = no_session(today.sore, again=hurt_lately(today.day, learned.history))
+    pain = no_session(today.sore, again=hurt_lately(today.day, learned.history, today.noted_days))
     if pain is not None:
         return pain
     worse = after_mornings(learned.history, plan.known_movements())

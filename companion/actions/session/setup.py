@@ -13,6 +13,7 @@ from companion.actions.fitting import (
     toggle_absent,
 )
 from companion.actions.late import open_questions
+from companion.actions.noting import is_noted, note_today
 from companion.actions.said_today import count_today, save_today, say_joint, say_sore_muscles
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
@@ -74,11 +75,22 @@ class Setup:
         if state.screen is Screen.setup and state.fit.is_known and count_today(self._context):
             fit_and_show(self._context)
 
-    def answer_about_pain(self, about: AboutPain, yes: bool) -> None:
-        """Answers a question asked because a joint hurts too much for a session."""
+    async def answer_about_pain(self, about: AboutPain, yes: bool) -> None:
+        """Answers a question asked because a joint hurts too much for a session; the pain is then noted."""
         fit = self._context.state.fit
         fit.answers = {**fit.answers, about: yes}
         self._context.state.on_change()
+        for one in fit.no_session.joints if fit.no_session else ():
+            await note_today(self._context, (one.joint, one.side))
+
+    async def note_joint(self, joint: Joint, side: Side | None) -> None:
+        """Notes today's pain of a joint for the coach, without a session."""
+        await note_today(self._context, (joint, side))
+        fit_and_show(self._context)
+
+    def is_noted(self, joint: Joint, side: Side | None) -> bool:
+        """Whether today's pain of a joint is noted."""
+        return is_noted(self._context, (joint, side))
 
     def asked_by_coach(self) -> tuple[Adjustment, ...]:
         """The coach's adjustments in force today."""

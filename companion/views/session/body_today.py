@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.pain_words import after_pain_words
+from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import group, notice, section_title, words
-from companion.views.controls.theme import Type
+from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.figure import Point, joint_points
 from engine.movements.movement import Joint, Side
 from engine.movements.words import joint_word
@@ -22,6 +23,7 @@ if TYPE_CHECKING:
 
 SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
 """Joint pain today: the lower figure of each band decides."""
+NOTE, NOTED = "Note this for your coach", "Noted: it is on the page for your coach."
 SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
 SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
 
@@ -64,12 +66,17 @@ def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Con
     async def rate(value: str) -> None:
         await do.rate_sore(joint, side, int(value))
 
-    return choice_row(
-        SORE_RATINGS,
-        now,
-        rate,
-        name=f"{joint_word(joint, side).capitalize()} today",
-    )
+    row = choice_row(SORE_RATINGS, now, rate, name=f"{joint_word(joint, side).capitalize()} today")
+    if state.read_only or not told.get((joint, side)):
+        return row
+    return ft.Column([row, _note_for_coach(joint, side, do)], spacing=Space.S)
+
+
+def _note_for_coach(joint: Joint, side: Side | None, do: Setup) -> ft.Control:
+    """The way to note today's pain without a session."""
+    if do.is_noted(joint, side):
+        return words(NOTED, colour=Role.INK_SOFT)
+    return ft.Row([quiet_button(NOTE, bound(do.note_joint, joint, side), expand=True)])
 
 
 def sore_muscles(state: State, do: Setup) -> ft.Control:

@@ -54,12 +54,16 @@ def no_session_in_brief(why: NoSession, answers: Mapping[AboutPain, bool]) -> ft
 
 def _question(about: AboutPain, answers: Mapping[AboutPain, bool], do: Setup) -> ft.Control:
     said = {None: None, True: YES, False: NO}[answers.get(about)]
+
+    async def answer(value: str) -> None:
+        await do.answer_about_pain(about, value == YES)
+
     return group(
         words(ABOUT_PAIN[about], strong=True),
         choice_row(
             ((NO, "No"), (YES, "Yes")),
             said,
-            lambda value: do.answer_about_pain(about, value == YES),
+            answer,
             name=ABOUT_PAIN[about],
             said_before=ABOUT_PAIN[about],
         ),

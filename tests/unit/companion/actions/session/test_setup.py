@@ -39,7 +39,7 @@ async def test_a_joint_at_six_leaves_nothing_to_start_until_it_is_said_otherwise
     assert [one.joint for one in fit.no_session.joints] == [Joint.knee]
     await person.do.session.start()
     assert person.state.run.live is None
-    person.do.setup.answer_about_pain(AboutPain.urgent_signs, False)
+    await person.do.setup.answer_about_pain(AboutPain.urgent_signs, False)
     person.do.setup.set_minutes(30)
     assert fit.answers == {AboutPain.urgent_signs: False}
     await person.do.setup.rate_sore(Joint.knee, Side.left, 7)
@@ -123,3 +123,36 @@ async def test_pain_can_be_noted_without_a_session_and_counts_today() -> None:
     assert again.state.body.sore == person.state.body.sore
     await again.do.week.show()
     assert again.state.week.shown.page.pain_notes == (note,)
+
+
+async def test_pain_of_6_before_a_session_is_noted_with_the_first_answer_and_once() -> None:
+    person = await Person().open(minutes=60)
+    await person.do.setup.rate_sore(*KNEE, 6)
+    assert await person.store.sessions.pain_notes() == (), "a slip of the finger is no note"
+    for about in (AboutPain.urgent_signs, AboutPain.nerve_signs):
+        await person.do.setup.answer_about_pain(about, False)
+    (note,) = await person.store.sessions.pain_notes()
+    assert (note.joint, note.side, note.rating, note.local_date) == (*KNEE, 6, person.do.setup.today())
+
+
+async def test_todays_pain_can_be_noted_for_the_coach_without_a_session_once() -> None:
+    person = await Person().open(minutes=60)
+    await person.do.setup.rate_sore(*KNEE, 3)
+    assert not person.do.setup.is_noted(*KNEE)
+    for _ in range(2):
+        await person.do.setup.note_joint(*KNEE)
+        assert person.do.setup.is_noted(*KNEE)
+        person.clock.ms += 60_000
+    (note,) = await person.store.sessions.pain_notes()
+    assert note.rating == 3
+    await person.do.setup.rate_sore(*KNEE, 1)
+    assert not person.do.setup.is_noted(*KNEE)
+    assert [one.rating for one in person.state.body.sore] == [1], "said after the note"
+
+
+async def test_pain_of_6_noted_on_another_day_of_the_last_7_is_remembered() -> None:
+    person = await Person().open(minutes=60)
+    await note_pain(person.context, kind="joint", joint="hip", side="left", rating=7)
+    person.clock.ms += 3 * 86_400_000
+    await person.do.setup.rate_sore(*KNEE, 6)
+    assert person.state.fit.no_session.again
