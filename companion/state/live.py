@@ -28,7 +28,8 @@ class Live:
 
     The cues up to ``cues_until_ms`` of session time are handed over, those to come at ``cue_times_ms``.
     ``said`` is what the last re-fit changed; it was said in the segment with the index ``said_at``.
-    ``offered`` is a cut that was not made unasked.
+    ``offered`` is a cut that was not made unasked. ``entered`` are the names of the movements that the last
+    re-fit brought in, with the grams of one weight they start with.
     """
 
     run_id: str
@@ -43,6 +44,7 @@ class Live:
     said: str = ""
     said_at: int = 0
     offered: OfferedCut | None = None
+    entered: tuple[tuple[str, int], ...] = ()
 
     @property
     def finish_at(self) -> datetime:

@@ -111,7 +111,8 @@ class RunState(Model):
     segments in ``taken_out`` out after they were begun; ``before_refit`` is what the last re-fit changed,
     where that can be taken back. ``at_ms`` is the moment the state is computed for. ``finish_at`` is a new
     promised finish, None while the first promise stays; once ``finish_released``, none is kept. ``loads_g``
-    are loads found on the way, by movement. ``seq`` is the number of the last event.
+    are loads found on the way, by movement; ``entered_g`` those of single sets, by segment, of movements that
+    entered on the way. ``seq`` is the number of the last event.
     """
 
     session: FittedSession
@@ -129,6 +130,7 @@ class RunState(Model):
     pains: tuple[PainNote, ...] = ()
     lost: tuple[LostPosition, ...] = ()
     loads_g: dict[Slug, int] = {}
+    entered_g: dict[str, int] = {}
     attempt: Attempt = Attempt()
     changes: tuple[Change, ...] = ()
     finish_at: AwareDatetime | None = None

@@ -172,11 +172,13 @@ def _neighbours(block: FittedBlock, slug: str) -> tuple[Chosen, ...]:
 
 
 def _taken(state: RunState) -> frozenset[str]:
-    """The movements that cannot replace another: those of the session, and those left out of it, perhaps by
-    the coach."""
+    """The movements that cannot replace another: those of the session, those left out of it, perhaps by the
+    coach, and those in which something hurt."""
     chosen = [item.chosen for block in state.session.blocks for item in block.items]
     present = {name for one in chosen for name in (one.movement, one.really) if name is not None}
-    return frozenset(present | {name.partition(":")[2] for name in state.session.choices.without_optional})
+    left_out = {name.partition(":")[2] for name in state.session.choices.without_optional}
+    hurt = {note.movement for note in state.pains if note.movement is not None}
+    return frozenset(present | left_out | hurt)
 
 
 # The segments, items and sentence of the re-fit

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import datetime
 
 from engine.live.state import Done, Outcome, RunState
@@ -64,14 +65,18 @@ def sets_of(state: RunState, answers: LogAnswers) -> tuple[SetDone, ...]:
     for done in state.done:
         if known[done.segment_id].kind is Kind.work and done.outcome is not Outcome.skipped:
             latest[done.segment_id] = done
-    made = (_set_done(state.session, known[key], done, answers) for key, done in latest.items())
+    made = (
+        _set_done(state.session, known[key], done, answers, state.entered_g) for key, done in latest.items()
+    )
     return tuple(
         one.model_copy(update={"load_g": 0}) if key in state.attempt.unloaded and one.dumbbells else one
         for key, one in zip(latest, made, strict=True)
     )
 
 
-def _set_done(session: FittedSession, segment: Segment, done: Done, answers: LogAnswers) -> SetDone:
+def _set_done(
+    session: FittedSession, segment: Segment, done: Done, answers: LogAnswers, entered_g: Mapping[str, int]
+) -> SetDone:
     """One work interval with the answers that the log has for it."""
     item = session.item(segment)
     if item is None or segment.round is None or segment.side is None:
@@ -79,7 +84,9 @@ def _set_done(session: FittedSession, segment: Segment, done: Done, answers: Log
     chosen = item.chosen
     key = set_key(segment.block, segment.round, chosen.movement, segment.side)
     said = answers.exceptions.get(key, SetAnswer())
-    if said.load_g is None and chosen.dumbbells:
+    if said.load_g is None and chosen.dumbbells and segment.id in entered_g:
+        said = said.model_copy(update={"load_g": entered_g[segment.id]})
+    elif said.load_g is None and chosen.dumbbells:
         said = said.model_copy(update={"load_g": answers.loads_g.get(chosen.movement)})
     return SetDone(
         **said.model_dump(),

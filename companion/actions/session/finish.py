@@ -10,12 +10,15 @@ from companion.actions.context import Context
 from companion.actions.session.run import Run
 from companion.state.live import Live, OfferedCut
 from engine.base.units import format_duration
-from engine.live.events import Event, Refitted, Resumed, Skipped
+from engine.live.events import Event, LoadFound, Refitted, Resumed, Skipped
 from engine.live.refit import cuts_too_much, is_late, keep_everything, keep_finish
 from engine.live.remainder import Refit
 from engine.live.state import Status
 from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
+from engine.load.entering import entering_load_g
 from engine.movements.movement import Movement, library
+from engine.movements.pain import counts_as_joint, is_pain
+from engine.session.choices import Chosen
 from engine.session.segment import total_ms
 
 LATER = "Nothing more may be given up; the finish is later."
@@ -99,7 +102,25 @@ class Finish:
         result = {"segments": refit.segments, "items": refit.items, "said": refit.said}
         await self._run.write(Refitted, **result, **fields)
         live = self._run.live
-        live.said, live.said_at = refit.said, live.state.index
+        live.said, live.said_at, live.entered = refit.said, live.state.index, ()
+        for chosen in dict.fromkeys(added.item.chosen for added in refit.items):
+            if chosen.dumbbells:
+                await self._enter(chosen)
+
+    async def _enter(self, chosen: Chosen) -> None:
+        """Says and logs what a movement starts with that enters now."""
+        context, live = self._context, self._run.live
+        after_pain = any(counts_as_joint(one) and is_pain(one) for one in live.state.pains)
+        load_g = entering_load_g(
+            chosen,
+            context.state.learned.history.exposures,
+            context.state.home.rack,
+            today=context.now().date(),
+            after_pain=after_pain,
+        )
+        await self._run.write(LoadFound, movement=chosen.movement, load_g=load_g)
+        self._run.note_loads({chosen.movement: load_g})
+        live.entered = (*live.entered, (chosen.name, load_g))
 
     async def change_over(self, refit: Refit) -> None:
         """Goes on with another movement; what is left of the current interval is skipped."""

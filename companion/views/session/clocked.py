@@ -36,7 +36,11 @@ def clocked(state: State, current: Segment, do: Session) -> ft.Control:
     run = live.state
     load = between_practices(state, current, do)
     clock, controls = live_clock(state, current, do, then=next_words(run)), _controls(current, do)
-    hints, refit, hurts = _hints(current, run.leads_to(run.index)), refit_notice(live, do), hurts_button(do)
+    hints, refit, hurts = (
+        _hints(current, run.leads_to(run.index)),
+        refit_notice(live, do, state.home.unit),
+        hurts_button(do),
+    )
     pause = primary_button("Pause", bound(do.pause), expand=True, autofocus=True)
     if lies_across(ft.context.page):
         between = current.kind in BETWEEN

@@ -9,6 +9,7 @@ import flet as ft
 from companion.style.words import clock_time
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.parts import notice
+from engine.base.units import LoadUnit, format_load
 from engine.live.state import RunState
 from engine.session.choices import Chosen
 
@@ -46,10 +47,11 @@ def finish_words(live: Live, do: Session) -> str:
     return "" if live.state.finish_released else f"done by {clock_time(do.done_by())}"
 
 
-def refit_notice(live: Live, do: Session) -> list[ft.Control]:
+def refit_notice(live: Live, do: Session, unit: LoadUnit) -> list[ft.Control]:
     """What the last re-fit changed, while it is new, with a button to take it back; or a cut on offer."""
     new = live.said and live.state.index <= live.said_at + 1
-    said = [notice("note", live.said, announce=True)] if new else []
+    told = " ".join([live.said, *(_entering_words(*one, unit) for one in live.entered)])
+    said = [notice("note", told, announce=True)] if new else []
     undone_at = do.finish_with_everything() if new and live.state.before_refit else None
     if undone_at is not None:
         undo = f"{UNDO}, finish at {clock_time(undone_at)}"
@@ -59,6 +61,11 @@ def refit_notice(live: Live, do: Session) -> list[ft.Control]:
         cut = f"{offered.words}, finish at {clock_time(do.finish_if_cut(offered))}"
         said.append(ft.Row([quiet_button(cut, bound(do.take_cut), expand=True)]))
     return said
+
+
+def _entering_words(name: str, load_g: int, unit: LoadUnit) -> str:
+    """What a movement that entered on the run starts with."""
+    return f"{name}: {'start with ' + format_load(load_g, unit) if load_g else 'no weight'}."
 
 
 def reset_notice(run: RunState) -> list[ft.Control]:

@@ -46,7 +46,7 @@ def self_paced(state: State, current: Segment, do: Session) -> ft.Control:
     across = lies_across(ft.context.page)
     return page_frame(
         [
-            *refit_notice(state.run.in_progress, do),
+            *refit_notice(state.run.in_progress, do, state.home.unit),
             big_words(title(run, current), size=Type.FAR if across else Type.DIGITS),
             *([*hold, beside([dose], hints), *rest] if across else [dose, *hold, *hints, *rest]),
         ],

@@ -42,6 +42,7 @@ class LiveSession(RuleBasedStateMachine):
         self.known = of.known_movements()
         self.run = Journal(found or offer(of, Asked(minutes=60, room=Room(kit=kit))).session)
         self.run.write("started", 0)
+        self.left_out: set[str | None] = set()
 
     def _now(self, later_ms: int) -> int:
         return self.run.state.at_ms + later_ms
@@ -90,6 +91,7 @@ class LiveSession(RuleBasedStateMachine):
         if tries:
             self.run.write("try_started", self._now(0))
         elif not goes_on:
+            self.left_out |= {note.movement}
             self._refit(swap_after_pain(self.run.state, note, self.known))
 
     @precondition(_is_live)
@@ -123,6 +125,8 @@ class LiveSession(RuleBasedStateMachine):
 
     def _refit(self, refit: Refit | None, **fields: object) -> None:
         if refit is not None:
+            before = {one.movement for one in self.run.state.coming}
+            assert not self.left_out & ({one.movement for one in refit.segments} - before), "it came back"
             result = {"segments": refit.segments, "items": refit.items, "said": refit.said}
             self.run.write("refitted", self._now(0), **result, **fields)
 

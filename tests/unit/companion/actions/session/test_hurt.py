@@ -188,3 +188,31 @@ async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_f
     await person.do.setup.rate_sore(Joint.knee, Side.left, 0)
     room = person.state.fit.offer.session.room
     assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))
+
+
+async def test_what_enters_after_pain_has_no_weight_and_is_logged_so() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=4)
+    await person.do.hurt.answer("without")
+    assert person.run.loads_g == {"easy-hinge": 0}
+    assert person.state.run.live.entered == (("Easy hinge", 0),)
+    await person.later(900)
+    await person.do.log.save()
+    (record,) = await person.store.sessions.records()
+    assert {done.load_g for done in record.sets if done.movement == "easy-hinge"} == {0}
+
+
+async def test_each_set_of_what_entered_is_logged_as_it_was_done() -> None:
+    person = await started()
+    await person.later(30)
+    await person.do.session.swap.take_easier()
+    first = person.run.segments[person.run.index + 1].id if person.run.current.kind == "get_ready" else None
+    await person.later(100)
+    await person.do.session.set_load("easy-hinge", 4_000)
+    await person.later(900)
+    await person.do.log.save()
+    (record,) = await person.store.sessions.records()
+    loads = [done.load_g for done in record.sets if done.movement == "easy-hinge"]
+    assert (loads[0], set(loads[1:])) == (0, {4_000})
+    assert first is None or first.startswith("circuit:1:easy-hinge")
