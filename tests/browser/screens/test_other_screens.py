@@ -18,6 +18,7 @@ from companion.actions.home.cues import SPOKEN
 from companion.style.palette import DARK
 from companion.views.controls.undo import UNDO
 from companion.views.home.backup import BRING_IN, ERASE, SAVE, WORD
+from companion.views.home.profile_questions import UNSAID, WEEK
 from companion.views.home.settings import LESS_MOTION, MOTION
 from engine.base.units import LoadUnit
 from engine.live.cues import PATTERNS_MS
@@ -176,6 +177,24 @@ def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, st
     assert (profile.name, profile.unit) == ("Runa Dahl", LoadUnit.lb)
     assert profile.flags == (ProfileFlag.high_blood_pressure,)
     assert (settings.theme, settings.motion) == (Theme.dark, False)
+
+
+def test_the_week_of_a_pregnancy_is_asked_only_where_it_is_ticked_and_it_is_kept(
+    page: Page, store: FolderStore
+) -> None:
+    tap(page, "Settings")
+    shown(page, "Loads in")
+    expect(page.get_by_text(WEEK)).to_have_count(0)
+    press(page, "Pregnant", with_key="Space")
+    shown(page, UNSAID)
+    walk_to(page, WEEK)
+    page.keyboard.type("22")
+    expect(page.get_by_text(UNSAID)).to_have_count(0, timeout=LIMIT_MS)
+    loaded_again(page)
+    shown(page, CAUTIONS[ProfileFlag.pregnant][:40])
+    said = done(store.person.profile()).pregnancy
+    assert said is not None
+    assert said.week == 22
 
 
 def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figure(
