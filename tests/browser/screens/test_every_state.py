@@ -53,8 +53,8 @@ State = tuple[str, Page]
 
 
 def lengthy_folder(folder: Path) -> None:
-    """One plan, one person and one session of yesterday, all of them wordy."""
-    store, yesterday = FolderStore(folder), datetime.now(UTC) - timedelta(hours=20)
+    """One plan, one person and one session of an earlier day, all of them wordy."""
+    store, yesterday = FolderStore(folder), datetime.now(UTC) - timedelta(hours=30)
     person = profile(name="Runa Dahl of the second boat, Thursdays", cautions_read_at=yesterday)
     done(store.person.save_profile(person))
     done(store.plans.save(LENGTHY))

@@ -45,9 +45,10 @@ stones = st.builds(
 )
 kits = st.builds(lambda kit: KitOwned(dumbbells=kit), st.sampled_from(Kit))
 plans = st.builds(lambda name: builders.plan(name=name), st.sampled_from(("One", "Two")))
+notes = st.builds(lambda note_id: builders.noted_pain(id=note_id), st.sampled_from(IDS))
 holdings = st.builds(
-    lambda *parts: union(Holdings((), *map(tuple, parts))),
-    *(st.lists(part, max_size=4) for part in (kits, plans, records, amendments, stones)),
+    lambda noted, *parts: union(Holdings((), *map(tuple, parts), pain_notes=tuple(noted))),
+    *(st.lists(part, max_size=4) for part in (notes, kits, plans, records, amendments, stones)),
 )
 
 
@@ -82,6 +83,8 @@ def test_nothing_is_lost_and_nothing_erased_comes_back(one: Holdings, other: Hol
         assert all(plan in together.plans for plan in side.plans)
         kept = [record for record in side.records if record.id not in gone]
         assert all(record in together.records for record in kept)
+        assert all(note in together.pain_notes for note in side.pain_notes if note.id not in gone)
+    assert {note.id for note in together.pain_notes}.isdisjoint(gone)
 
 
 @given(kits, kits)
