@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 
 from engine.movements.after_pain import AfterPain, MovementPain, Stage, after_pain
 from engine.movements.movement import JointPoint, Movement
@@ -10,6 +10,7 @@ from engine.movements.words import joint_word
 from engine.record.history import History
 from engine.record.morning import JointMorning
 
+SAY_TODAY = " Say how the joint is today."
 LEAVES_OUT_FROM = 2
 """The grade of stress from which a movement is left out after a morning that was worse. † Our judgement, no
 source."""
@@ -58,21 +59,26 @@ def watched_joints(history: History, left_out: Iterable[AfterPain]) -> tuple[Joi
 
 
 def pain_sentences(
-    history: History, worse: Iterable[AfterPain], spared: Iterable[JointPoint]
+    history: History,
+    worse: Iterable[AfterPain],
+    spared: Iterable[JointPoint],
+    said_today: Collection[JointPoint],
 ) -> Iterator[str]:
     """What pain changes about today's session, to be said before anything else.
 
-    ``worse`` is from ``after_mornings``; ``spared`` are the joint points with a sign of injury today.
+    ``worse`` is from ``after_mornings``; ``spared`` are the joint points with a sign of injury today,
+    ``said_today`` those whose number of today was said.
     """
     for joint, side in spared:
         where = joint_word(joint, side).capitalize()
         yield f"{where}: after what you noted today, nothing that loads it starts before tomorrow."
     left_out = {one.point for one in worse if one.stage is Stage.left_out}
     for one in worse_mornings(history):
-        if (one.joint, one.side) in left_out:
+        point = one.joint, one.side
+        if point in left_out:
             yield (
                 f"{_told(one)}: movements that load it stay out. They come back after a try without weight "
-                f"that leaves no pain the next morning."
+                f"that leaves no pain the next morning.{'' if point in said_today else SAY_TODAY}"
             )
     for one in history.mornings:
         if one.rating and not one.is_worse and one.local_date == history.days[-1]:

@@ -44,7 +44,7 @@ def question(
     room = today.room((*learned.after_pain, *worse))
     choice = choose(plan, room)
     care = care_for(plan, choice, learned.history, today)
-    care = replace(care, pain=tuple(pain_sentences(learned.history, worse, today.spared)))
+    care = replace(care, pain=tuple(pain_sentences(learned.history, worse, today.spared, today.rated)))
     asked = Asked(minutes=today.minutes, room=room, first_side=learned.first_side, pace=learned.pace)
     asked = with_adjustments(care.over(asked), plan, adjustments, today.day)
     return FitQuestion(asked, choice if asked.room == room else choose(plan, asked.room), care)

@@ -16,6 +16,7 @@ from engine.record.history import History, history_of
 from engine.record.record import Record
 from engine.today.day import Today
 from engine.today.learned import Learned
+from engine.today.mornings import SAY_TODAY
 from engine.today.question import FitQuestion, question
 
 SQUAT = movement("deep-squat", stress={"knee": 2})
@@ -72,6 +73,7 @@ def test_the_day_after_and_unsaid_the_joint_counts_as_3() -> None:
     put = asked(history_of([done], [morning(4, done)]), 3)
     assert [(one.joint, one.rating) for one in put.asked.room.sore] == [(Joint.knee, 3)]
     assert worked(put).isdisjoint({SQUAT.slug, STEP.slug})
+    assert put.care.pain[0].endswith(SAY_TODAY)
 
 
 def test_one_or_two_and_not_higher_means_no_growth_and_says_so() -> None:
@@ -89,6 +91,7 @@ def test_what_was_left_out_is_said_first_and_stays_out_until_a_try_and_its_morni
     history = history_of([done], [morning(4, done)])
     put = asked(history, 3, rated=frozenset({KNEE}))
     assert put.care.pain[0].startswith("Left knee, pain 4 of 10 the morning after Monday 2 March: ")
+    assert not put.care.pain[0].endswith(SAY_TODAY), "it is said already"
     assert put.asked.room.tried == put.asked.room.held
     session = offer(PLAN, put.asked, put.choice).session
     tried = record(session, record_id="tried", started_at=STARTED_AT + timedelta(days=3))
