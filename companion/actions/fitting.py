@@ -106,4 +106,5 @@ def proposed(context: Context, session: FittedSession) -> tuple[LoadProposal, ..
         Weights(context.state.home.rack, context.profile().unit),
         adjustments=asked_by_coach(context),
         today=context.now().date(),
+        sore_muscles=context.state.body.sore_muscles,
     )

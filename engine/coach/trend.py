@@ -15,7 +15,7 @@ from engine.record.record import SetDone
 from engine.record.sets import repetitions_of
 from engine.record.week import WeekReview, Worked
 
-NOTHING_GIVEN_UP = frozenset({"below_minimum"})
+NOTHING_GIVEN_UP = frozenset({"below_minimum", "no_more_for_pain"})
 """Codes of reasons that say how a session came out, not what it gave up."""
 
 

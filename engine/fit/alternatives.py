@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
@@ -43,8 +43,8 @@ def _alternatives(problem: Problem, solution: Solution) -> Iterator[Alternative]
 
 def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]:
     """The next round for what it costs. Someone new to a movement never pays with levers."""
-    more = one_round_more(problem, solution)
-    richer = more and problem.best(_with_rounds(problem, more), problem.asked.budget_ms)
+    more = one_round_more(problem, solution, within_limit=True)
+    richer = more and _best_with_rounds(problem, more)
     if not richer:
         return
     further = richer.draft.spent_further_than(solution.draft)
@@ -57,10 +57,11 @@ def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]
 
 def _a_round_out_of_turn(problem: Problem, solution: Solution) -> Iterator[Alternative]:
     """One round more of a block that is not next in turn, where the next one in turn needs more time."""
-    most = {b.id: problem.asked.most_rounds(b) for b in problem.plan.work_blocks()}
-    rounds = solution.draft.rounds
-    if problem.asked.rounds is not None or is_below_minimum(problem, solution.draft):
+    rounds, limit = solution.draft.rounds, problem.limit(problem.asked.budget_ms)
+    if problem.asked.rounds is not None or limit is None or is_below_minimum(problem, solution.draft):
         return
+    most = {b.id: problem.asked.most_rounds(b) for b in problem.plan.work_blocks()}
+    most = {block: min(number, limit.rounds.get(block, number)) for block, number in most.items()}
     for block in (block for block in problem.work_ids if rounds[block] < most[block]):
         draft = solution.draft.with_rounds({block: rounds[block] + 1})
         if problem.lengths.least_ms(draft) <= problem.asked.budget_ms:
@@ -73,7 +74,7 @@ def _everything_kept(problem: Problem, solution: Solution) -> Iterator[Alternati
     """Everything that the coach prescribed in fewer rounds, below the minimum where the plan permits it."""
     for decisions in filter(None, (problem.decisions, problem.below)):
         rounds_alone = [one for one in decisions if isinstance(one, RoundsDecision)]
-        kept = problem.best(rounds_alone, problem.asked.budget_ms)
+        kept = _best_within(problem, rounds_alone)
         if kept is not None:
             label = f"Everything kept, {_price(problem, solution.draft, kept.draft)}"
             yield Alternative(label, fitted(problem, kept))
@@ -92,15 +93,22 @@ def _price(problem: Problem, best: Undecided, kept: Undecided) -> str:
 
 def _a_longer_warm_up(problem: Problem, solution: Solution) -> Iterator[Alternative]:
     less = _one_round_less(problem, solution)
-    slower = less and problem.best(_with_rounds(problem, less), problem.asked.budget_ms)
+    slower = less and _best_with_rounds(problem, less)
     if slower and fewer_warm_ups(problem, slower.draft, solution.draft):
         yield Alternative("One round less for a longer warm-up", fitted(problem, slower))
 
 
-def _with_rounds(problem: Problem, rounds: Rounds) -> tuple[Decision, ...]:
-    """The decisions of a problem with the rounds of the work blocks fixed."""
+def _best_with_rounds(problem: Problem, rounds: Rounds) -> Solution | None:
+    """The best solution with the rounds of the work blocks fixed."""
     fixed = {block: (rounds[block], rounds[block]) for block in problem.work_ids}
-    return decisions_of(problem.plan, problem.levers, fixed)
+    return _best_within(problem, decisions_of(problem.plan, problem.levers, fixed))
+
+
+def _best_within(problem: Problem, decisions: Sequence[Decision]) -> Solution | None:
+    """The best solution within the minutes and within what less pain gives."""
+    budget_ms = problem.asked.budget_ms
+    possible = problem.within(decisions, budget_ms)
+    return None if possible is None else problem.best(possible, budget_ms)
 
 
 def _in_sum(lost: list[str]) -> str:
@@ -114,10 +122,13 @@ def fewer_warm_ups(problem: Problem, before: Undecided, after: Undecided) -> lis
     return [f"the warm-up {number_of(less, 'round')} less"] if less > 0 else []
 
 
-def one_round_more(problem: Problem, solution: Solution) -> Rounds | None:
-    """The rounds with the one more that the plan's order would buy next; None where it wants no more."""
+def one_round_more(problem: Problem, solution: Solution, *, within_limit: bool = False) -> Rounds | None:
+    """The rounds with the one more that the plan's order would buy next; None where it wants no more.
+
+    ``within_limit`` keeps to what less pain gives in the same minutes.
+    """
     for decision, rank in _bought(problem, solution):
-        if rank:
+        if rank > (decision.first if within_limit else 0):
             return {**solution.draft.rounds, **decision.ways[rank - 1]}
     return None
 

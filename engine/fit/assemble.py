@@ -6,8 +6,15 @@ from collections.abc import Iterator
 
 from engine.base.units import seconds
 from engine.fit.lengths import Undecided
-from engine.fit.problem import MadeBlock, Problem, Solution, is_below_minimum, missing_to_minimum_ms
-from engine.fit.reasons import BELOW_MINIMUM, lever_sentence
+from engine.fit.problem import (
+    MadeBlock,
+    Problem,
+    Solution,
+    is_below_minimum,
+    is_held_back,
+    missing_to_minimum_ms,
+)
+from engine.fit.reasons import BELOW_MINIMUM, NO_MORE_FOR_PAIN, lever_sentence
 from engine.plan.plan import (
     Block,
     CoolDownBlock,
@@ -37,7 +44,7 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
         room=problem.asked.room,
         choices=choices,
         below_minimum=is_below_minimum(problem, solution.draft),
-        reasons=tuple(_reasons(problem, solution.draft, choices)),
+        reasons=tuple(_reasons(problem, solution, choices)),
         blocks=tuple(block for block, segments in made if segments),
         segments=joined(plan, (segments for _, segments in made)),
         stop_rules=plan.stop_rules,
@@ -45,8 +52,9 @@ def fitted(problem: Problem, solution: Solution) -> FittedSession:
     )
 
 
-def _reasons(problem: Problem, draft: Undecided, choices: Choices) -> Iterator[Reason]:
+def _reasons(problem: Problem, solution: Solution, choices: Choices) -> Iterator[Reason]:
     """What was given up or swapped, with the seconds that the session would be longer without it."""
+    draft = solution.draft
     total_ms = problem.lengths.least_ms(draft)
     if is_below_minimum(problem, draft) and (missing_ms := missing_to_minimum_ms(problem)):
         yield Reason(code="below_minimum", text=BELOW_MINIMUM, seconds=seconds(missing_ms))
@@ -56,6 +64,8 @@ def _reasons(problem: Problem, draft: Undecided, choices: Choices) -> Iterator[R
         text = lever_sentence(lever, choices, problem.plan, problem.choice.by_block)
         about = About(block=lever.block)
         yield Reason(code=lever.code, arguments=about, text=text, seconds=seconds(gained_ms))
+    if is_held_back(problem, solution):
+        yield Reason(code="no_more_for_pain", text=NO_MORE_FOR_PAIN, seconds=0)
     for swap in problem.choice.swaps:
         code = "swapped" if swap.replacement else "left_out"
         about = About(block=swap.block, movement=swap.movement, replacement=swap.replacement)

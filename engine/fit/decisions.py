@@ -1,14 +1,19 @@
-"""What a fit decides, in the order of worth that a plan declares."""
+"""What a fit decides, in the order of worth that a plan declares, within what less pain gives.
+
+Pain buys no volume: what the same minutes give with less pain is never exceeded with more. Time that a spared
+joint frees goes to what was cut, such as practice or the cool-down; else the session ends earlier.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from engine.fit.lengths import Rounds, Undecided
 from engine.fit.levers import Lever
 from engine.plan.allowances import allowances_of
 from engine.plan.plan import Buys, GiveUp, SessionPlan, WarmUpBlock
+from engine.session.choices import Choices
 
 Ranges = Mapping[str, tuple[int, int]]
 """The fewest and the most rounds by block id."""
@@ -18,12 +23,14 @@ Ranges = Mapping[str, tuple[int, int]]
 class LeverDecision:
     """How far one lever, given by its number, is spent; rank 0 leaves it as planned.
 
-    ``sorted`` says that no value makes the session longer than the one ranked before it.
+    ``sorted`` says that no value makes the session longer than the one ranked before it. ``first`` is the
+    best rank that may be taken.
     """
 
     lever: int
     size: int
     sorted: bool
+    first: int = 0
 
     def take(self, draft: Undecided, rank: int) -> Undecided:
         """The draft with the value of this rank, from 0, the best, to below ``size``."""
@@ -35,9 +42,11 @@ class RoundsDecision:
     """How many rounds some blocks have.
 
     ``ways`` lists the possible rounds, best first. No way has more in any block than the one before.
+    ``first`` is the best rank that may be taken.
     """
 
     ways: tuple[Rounds, ...]
+    first: int = 0
     sorted = True
 
     @property
@@ -108,3 +117,62 @@ def round_vectors(ranges: Ranges) -> tuple[Rounds, ...]:
         behind = min(growing, key=lambda block: now[block] - ranges[block][0])
         ways.append({**now, behind: now[behind] + 1})
     return tuple(reversed(ways))
+
+
+@dataclass(frozen=True)
+class Limit:
+    """The most ``rounds`` by block id, and the optional movements that are ``gone``, each as
+    ``block:movement``. Blocks that are missing have no limit."""
+
+    rounds: Mapping[str, int]
+    gone: frozenset[str] = frozenset()
+
+
+NO_LIMIT = Limit({})
+
+
+def limit_of(milder: Iterable[Choices]) -> Limit:
+    """What none of these sessions exceeds."""
+    rounds: dict[str, int] = {}
+    gone: set[str] = set()
+    for one in milder:
+        gone |= set(one.without_optional)
+        rounds |= {block: min(number, rounds.get(block, number)) for block, number in one.rounds.items()}
+    return Limit(rounds, frozenset(gone))
+
+
+def within(
+    decisions: Sequence[Decision], limit: Limit, levers: Sequence[Lever], start: Choices
+) -> tuple[Decision, ...] | None:
+    """The decisions with the best rank that each may take; None where one may take none."""
+    if limit == NO_LIMIT:
+        return tuple(decisions)
+    kept: list[Decision] = []
+    for one in decisions:
+        if isinstance(one, LeverDecision):
+            kept.append(replace(one, first=_first_step(levers[one.lever], limit, start)))
+        elif (first := _first_way(one, limit)) is not None:
+            kept.append(replace(one, first=first))
+        else:
+            return None
+    return tuple(kept)
+
+
+def _first_way(decision: RoundsDecision, limit: Limit) -> int | None:
+    return next(
+        (
+            rank
+            for rank, way in enumerate(decision.ways)
+            if all(rounds <= limit.rounds.get(block, rounds) for block, rounds in way.items())
+        ),
+        None,
+    )
+
+
+def _first_step(lever: Lever, limit: Limit, start: Choices) -> int:
+    """The first step that leaves out what is gone. A lever that is not sure to shorten stays free."""
+    if lever.code is not GiveUp.optional_movements or not lever.shortens:
+        return 0
+    gone = [set(step(start).without_optional) for step in lever.steps]
+    meant = limit.gone & gone[-1]
+    return next(rank for rank, names in enumerate(gone) if meant <= names)

@@ -13,13 +13,22 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from engine.base.model import revision_of
 from engine.fit.asked import Asked, plan_as_asked
 from engine.fit.choose import Choice, choose
-from engine.fit.decisions import Decision, LeverDecision, RoundsDecision, bought, decisions_of
+from engine.fit.decisions import (
+    Decision,
+    LeverDecision,
+    Limit,
+    RoundsDecision,
+    bought,
+    decisions_of,
+    limit_of,
+    within,
+)
 from engine.fit.lengths import Lengths, Steps, Undecided
 from engine.fit.levers import Lever, levers_of
 from engine.plan.plan import (
@@ -59,7 +68,8 @@ MadeBlock = tuple[FittedBlock, tuple[Segment, ...]]
 class Problem:
     """A plan for one person and one question: what there is to decide, and how long each way lasts.
 
-    ``plan`` is the ``written`` one with what was asked for instead.
+    ``plan`` is the ``written`` one with what was asked for instead. ``milder`` are the same question with
+    less pain, empty where nothing hurts: see ``engine.fit.decisions``.
     """
 
     written: SessionPlan
@@ -68,6 +78,7 @@ class Problem:
     choice: Choice
     start: Choices
     levers: tuple[Lever, ...]
+    milder: tuple[Problem, ...] = ()
 
     @cached_property
     def lengths(self) -> Lengths:
@@ -103,6 +114,28 @@ class Problem:
         return (*bought(low), *decisions_of(self.plan, self.levers, {}))
 
     @cached_property
+    def _limits(self) -> dict[int, Limit | None]:
+        return {}
+
+    def limit(self, budget_ms: int) -> Limit | None:
+        """What less pain gives within a budget, to be exceeded in nothing; None where it gives no session."""
+        if budget_ms not in self._limits:
+            solved = [(one, solve(one, budget_ms)) for one in self.milder]
+            choices = [one.choices(solution.draft) for one, solution in solved if solution is not None]
+            self._limits[budget_ms] = limit_of(choices) if len(choices) == len(solved) else None
+        return self._limits[budget_ms]
+
+    def within(self, decisions: Sequence[Decision], budget_ms: int) -> tuple[Decision, ...] | None:
+        """The decisions within what less pain gives; None where nothing is."""
+        limit = self.limit(budget_ms)
+        return None if limit is None else within(decisions, limit, self.levers, self.start)
+
+    @cached_property
+    def unlimited(self) -> Solution | None:
+        """The best solution within the minutes if pain bought volume."""
+        return solve(replace(self, milder=()), self.asked.budget_ms)
+
+    @cached_property
     def work_ids(self) -> tuple[str, ...]:
         """The ids of the work blocks."""
         return tuple(block.id for block in self.plan.work_blocks())
@@ -135,10 +168,10 @@ class Problem:
         def fits(rank: int) -> bool:
             return self.lengths.least_ms(decision.take(draft, rank)) <= budget_ms
 
-        ranks = range(decision.size)
+        ranks, first = range(decision.size), decision.first
         if not decision.sorted:
-            return next(filter(fits, ranks))
-        return 0 if fits(0) else bisect_left(ranks, True, lo=1, key=fits)
+            return next(filter(fits, ranks[first:]))
+        return first if fits(first) else bisect_left(ranks, True, lo=first + 1, key=fits)
 
     def spent(self, draft: Undecided) -> tuple[int, ...]:
         """The levers that are not as planned, by number, first given up first."""
@@ -165,6 +198,17 @@ def pose(written: SessionPlan, asked: Asked, choice: Choice | None = None) -> Pr
 
     ``choice`` is ``choose(plan, asked.room)`` where that is known already.
     """
+    own = _pose_alone(written, asked, choice)
+    milder: list[Problem] = []
+    for room in asked.room.milder:
+        less = _pose_alone(written, replace(asked, room=room))
+        if all(less.choice.by_block != one.choice.by_block for one in (own, *milder)):
+            milder.append(less)
+    return replace(own, milder=tuple(milder))
+
+
+def _pose_alone(written: SessionPlan, asked: Asked, choice: Choice | None = None) -> Problem:
+    """The problem without what less pain gives."""
     plan = plan_as_asked(written, asked)
     choice = (choice or choose(plan, asked.room)).without(plan, asked.left_out)
     levers = levers_of(
@@ -201,15 +245,18 @@ def solve(problem: Problem, budget_ms: int) -> Solution | None:
     """
     if not any(problem.choice.by_block[block] for block in problem.work_ids):
         return None
-    solution = problem.best(problem.decisions, budget_ms)
-    if solution is None and problem.below:
-        return problem.best(problem.below, budget_ms)
-    return solution
+    for decisions in filter(None, (problem.decisions, problem.below)):
+        possible = problem.within(decisions, budget_ms)
+        solution = None if possible is None else problem.best(possible, budget_ms)
+        if solution is not None:
+            return solution
+    return None
 
 
 def shortest_possible_ms(problem: Problem) -> int:
     """The length of the shortest session that the plan permits this person."""
-    return problem.lengths.least_ms(problem.open(problem.below or problem.decisions))
+    own_ms = problem.lengths.least_ms(problem.open(problem.below or problem.decisions))
+    return max(own_ms, *map(shortest_possible_ms, problem.milder)) if problem.milder else own_ms
 
 
 def missing_to_minimum_ms(problem: Problem, *, nothing_spent: bool = False) -> int:
@@ -219,10 +266,22 @@ def missing_to_minimum_ms(problem: Problem, *, nothing_spent: bool = False) -> i
     """
     bought = [one for one in problem.decisions if isinstance(one, RoundsDecision)]
     minimum = problem.open(bought if nothing_spent else problem.decisions)
-    return max(0, problem.lengths.least_ms(minimum) - problem.asked.budget_ms)
+    own_ms = problem.lengths.least_ms(minimum) - problem.asked.budget_ms
+    return max(
+        0, own_ms, *(missing_to_minimum_ms(one, nothing_spent=nothing_spent) for one in problem.milder)
+    )
 
 
 def is_below_minimum(problem: Problem, draft: Undecided) -> bool:
     """Whether a work block has fewer rounds than the coach's minimum."""
     blocks, fewest_rounds = problem.plan.work_blocks(), problem.asked.fewest_rounds
     return any(draft.rounds[block.id] < fewest_rounds(block) for block in blocks)
+
+
+def is_held_back(problem: Problem, solution: Solution) -> bool:
+    """Whether there would be more rounds if pain bought volume."""
+    taken = zip(solution.decisions, solution.ranks, strict=True)
+    if not any(isinstance(one, RoundsDecision) and rank == one.first > 0 for one, rank in taken):
+        return False
+    free, rounds = problem.unlimited, solution.draft.rounds
+    return free is not None and any(free.draft.rounds[block] > rounds[block] for block in rounds)

@@ -57,6 +57,8 @@ def _after_sound(case: Case, rung: Rung) -> LoadProposal:
     fell_short = shortfall(case.ladder[-1], goal=goal)
     if fell_short is not None:
         return _same(case, rung, _again(case, rung.load_g, fell_short))
+    if case.rules.no_growth:
+        return _same(case, rung, f"{case.words(rung.load_g)} again: nothing grows on a day that hurts.")
     before_g = _before_break(case.ladder, case.past)
     up_g = min(next_above(case.weights_g, rung.load_g) or 0, at_most(case.weights_g, before_g))
     if up_g > rung.load_g:

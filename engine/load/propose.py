@@ -163,7 +163,7 @@ def _return_after_pain(case: Case) -> LoadProposal | None:
     hurt_at_g = pains[-1].load_g if pains[-1].key.same_form(case.planned.key) else None
     most_g = min(before.load_g, hurt_at_g or before.load_g) * RETURN_PERCENT[stage] // 100
     away = _away_percent(case.days_since(latest.exposure))
-    if away < 100 or not returns or not returns[-1].sound:
+    if away < 100 or not returns or not returns[-1].sound or case.rules.no_growth:
         most_g = min(most_g, latest.load_g * away // 100)
     load_g = at_most(case.weights_g, most_g)
     share = "half the load or less" if stage == 0 else "three quarters"

@@ -38,7 +38,8 @@ class LoadRules(Model):
     """What the coach and the profile say about loads.
 
     Movements ``left_out_after_pain`` take no weight. For those ``allowed``, the coach sets the limits of a
-    rise aside; for those ``sooner``, one clear session earns a step.
+    rise aside; for those ``sooner``, one clear session earns a step. With ``no_growth`` no load rises and no
+    step is taken today: a joint hurts, or muscles are very sore.
     """
 
     follow: Follow = Follow.stricter
@@ -47,6 +48,7 @@ class LoadRules(Model):
     allowed: tuple[Slug, ...] = ()
     sooner: tuple[Slug, ...] = ()
     unit: LoadUnit = LoadUnit.kg
+    no_growth: bool = False
 
 
 def band_g(load_g: int) -> tuple[int, int]:

@@ -71,6 +71,22 @@ class Room(Model):
         """
         return tuple(s for s in self.sore if movement.stress_on(s.joint, form) > allowed_stress(s.rating))
 
+    @property
+    def milder(self) -> tuple[Room, ...]:
+        """The same room without pain, and with little of it where a joint may take no stress at all.
+
+        Empty where nothing hurts.
+        """
+        if not self.sore and not self.held:
+            return ()
+        without = self.model_copy(update={"sore": (), "held": (), "tried": ()})
+        least = SORE_ALLOWS[-1][0]
+        less = tuple(one.model_copy(update={"rating": min(one.rating, least)}) for one in self.sore)
+        allowed = [allowed_stress(one.rating) for one in self.sore]
+        if allowed == [allowed_stress(one.rating) for one in less]:
+            return (without,)
+        return (without, self.model_copy(update={"sore": less}))
+
     def sparing(self, joints: Iterable[Joint]) -> Room:
         """The same room, with no stress allowed on these joints."""
         spared = (SoreJoint(joint=joint, rating=SORE_ALLOWS[0][0]) for joint in sorted(joints))

@@ -16,7 +16,12 @@ from engine.load.next_step import FRESH_DAYS
 from engine.plan.plan import PracticeBlock, SessionPlan
 from engine.record.history import History
 from engine.record.profile import ProfileFlag
-from engine.today.cautions import cautions_for, questions_to_answer, why_no_session
+from engine.today.cautions import (
+    NOTHING_GROWS_FROM,
+    cautions_for,
+    questions_to_answer,
+    why_no_session,
+)
 from engine.today.day import Today
 from engine.today.practice import practice_sentences, why_practise, worked_today
 
@@ -94,7 +99,7 @@ def care_for(
             *(practice_sentences(reasons) if has_practice else ()),
         ),
         cautions=(
-            *cautions_for(profile, away_days),
+            *cautions_for(profile, away_days, today.sore_muscles),
             *questions_to_answer(today.flags, today.day, pregnancy=today.pregnancy, birth=today.birth),
         ),
         no_session=why_no_session(profile, today.day, today.birth),
@@ -124,3 +129,5 @@ def _said_of_soreness(rating: int) -> Iterator[str]:
     if rating:
         what = "the fewest rounds" if rating >= VERY_SORE else "half of the extra rounds at most"
         yield f"Sore muscles: {what}, and the same movements."
+    if rating >= NOTHING_GROWS_FROM:
+        yield "Sore muscles: no weight goes up today."

@@ -9,6 +9,9 @@ from engine.movements.limits import Limit
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
 from engine.today.limits import exercise_from, limits_for, questions_open
 
+NOTHING_GROWS_FROM = 6
+"""From this rating of sore muscles nothing grows, and it is said when they need help. † Our judgement, no
+source."""
 LONG_BREAK_DAYS = 28
 """† Our judgement, no source."""
 
@@ -51,9 +54,17 @@ AFTER_A_LONG_BREAK = (
     "professional clear you first."
 )
 
+VERY_SORE_MUSCLES = (
+    "Sore muscles with severe swelling, weakness or dark urine: get urgent help today, and do not train."
+)
+"""Breakdown of muscle after hard training (from memory)."""
 
-def cautions_for(flags: Collection[ProfileFlag], away_days: int) -> Iterator[str]:
-    """The cautions for a person who was away for so many days, in the order of the flags."""
+
+def cautions_for(flags: Collection[ProfileFlag], away_days: int, sore_muscles: int = 0) -> Iterator[str]:
+    """The cautions for a person who was away for so many days, the urgent one first, then in the order of the
+    flags."""
+    if sore_muscles >= NOTHING_GROWS_FROM:
+        yield VERY_SORE_MUSCLES
     yield from (CAUTIONS[flag] for flag in ProfileFlag if flag in flags)
     if away_days > LONG_BREAK_DAYS:
         yield AFTER_A_LONG_BREAK

@@ -16,6 +16,7 @@ from engine.plan.adjustment import Adjustment
 from engine.record.exposure import Exposure
 from engine.session.fitted import FittedSession
 from engine.today.adjusted import rules_with_adjustments
+from engine.today.cautions import NOTHING_GROWS_FROM
 
 
 @dataclass(frozen=True)
@@ -33,13 +34,16 @@ def loads_for(
     *,
     adjustments: Iterable[Adjustment] = (),
     today: date,
+    sore_muscles: int = 0,
 ) -> tuple[LoadProposal, ...]:
     """One proposal for each loaded movement of the session's work, in order.
 
-    ``past`` are the exposures of earlier sessions, ``adjustments`` those ``in_force`` today.
+    ``past`` are the exposures of earlier sessions, ``adjustments`` those ``in_force`` today. Nothing
+    grows where a joint hurts, or where muscles are as sore as ``NOTHING_GROWS_FROM``.
     """
     rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
-    rules = rules_with_adjustments(LoadRules(unit=weights.unit), adjustments)
+    hurts = bool(session.room.sore) or sore_muscles >= NOTHING_GROWS_FROM
+    rules = rules_with_adjustments(LoadRules(unit=weights.unit, no_growth=hurts), adjustments)
     return proposals(session, past, rack, today=today, rules=rules)
 
 

@@ -15,6 +15,7 @@ from companion.views.drawings.figure import Point, joint_points
 from engine.movements.movement import Joint, Side
 from engine.movements.words import joint_word
 from engine.today.care import VERY_SORE
+from engine.today.cautions import NOTHING_GROWS_FROM
 
 if TYPE_CHECKING:
     from companion.actions.session.setup import Setup
@@ -25,7 +26,12 @@ SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
 """Joint pain today: the lower figure of each band decides."""
 NOTE, NOTED = "Note this for your coach", "Noted: it is on the page for your coach."
 SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
-SORE_MUSCLES = (("0", "0"), ("1", "1–3"), (str(VERY_SORE), f"{VERY_SORE} +"))
+SORE_MUSCLES = (
+    ("0", "0"),
+    ("1", f"1–{VERY_SORE - 1}"),
+    (str(VERY_SORE), f"{VERY_SORE}–{NOTHING_GROWS_FROM - 1}"),
+    (str(NOTHING_GROWS_FROM), f"{NOTHING_GROWS_FROM} +"),
+)
 
 
 def after_pain(state: State, do: Setup) -> list[ft.Control]:

@@ -25,7 +25,7 @@ from engine.session.fitted import FittedSession
 
 TABLE = GOLDEN / "coach_table.txt"
 MINUTES = range(8, 61)
-NOT_GIVEN_UP = ("below_minimum", "swapped", "left_out")
+NOT_GIVEN_UP = ("below_minimum", "swapped", "left_out", "no_more_for_pain")
 
 
 def table() -> str:

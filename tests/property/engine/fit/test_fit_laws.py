@@ -16,12 +16,12 @@ from engine.fit.choose import choose
 from engine.fit.decisions import Decision, LeverDecision
 from engine.fit.lengths import Undecided
 from engine.fit.offer import offer
-from engine.fit.problem import Problem, pose, shortest_possible_ms, solve
+from engine.fit.problem import Problem, is_below_minimum, pose, shortest_possible_ms, solve
 from engine.movements.movement import Kit, Side
 from engine.session.segment import Kind, total_ms
 
 MOST_WAYS = 4_000
-NOT_LEVERS = ("below_minimum", "swapped", "left_out")
+NOT_LEVERS = ("below_minimum", "swapped", "left_out", "no_more_for_pain")
 
 
 def any_draft(problem: Problem, data: st.DataObject) -> Undecided:
@@ -192,8 +192,10 @@ def test_every_swap_is_told_and_so_is_what_a_short_session_lacks(fit) -> None:
     for lacking_s in lacking:
         problem = pose(plan, asked)
         needed_ms = asked.budget_ms + round(lacking_s * 1000)
-        assert problem.best(problem.decisions, needed_ms) is not None
-        assert problem.best(problem.decisions, needed_ms - 1) is None
+        enough, too_little = solve(problem, needed_ms), solve(problem, needed_ms - 1)
+        assert enough is not None
+        assert not is_below_minimum(problem, enough.draft)
+        assert too_little is None or is_below_minimum(problem, too_little.draft)
 
 
 @given(fits())

@@ -100,7 +100,7 @@ def test_the_net_loft_loop_lasts_what_was_worked_out_by_hand(
 def test_movements_are_chosen_once_for_an_answer(capsys: Output) -> None:
     with calls_of(choose) as calls:
         fit(capsys, "harbour-circuit", "--minutes", "25", "--kit", "single")
-    assert calls == ["pose"]
+    assert len(calls) == 1
 
 
 def test_the_answer_has_the_promised_keys_and_no_others(capsys: Output) -> None:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import pytest
 from accounts import TODAY, account
 from builders import BOTH, adjustment, plan, session, work
 
 from engine.base.units import LoadUnit
 from engine.load.proposal import LoadStep
 from engine.load.rack import Rack
-from engine.movements.movement import Kit
+from engine.movements.movement import Joint, Kit, Side
+from engine.movements.room import SoreJoint
 from engine.plan.adjustment import NextWeight
 from engine.record.exposure import Exposure, planned_rounds
 from engine.session.fitted import FittedSession
@@ -54,3 +56,16 @@ def test_loads_are_told_in_the_persons_unit() -> None:
     pounds = Weights(EVENS.rack, LoadUnit.lb)
     (only,) = loads_for(MADE, [lifted(3, 10_000)], pounds, today=TODAY)
     assert "lb" in only.reason
+
+
+@pytest.mark.parametrize(
+    "sore_muscles, knee, load_g", [(0, 0, 12_000), (5, 0, 12_000), (6, 0, 10_000), (0, 1, 10_000)]
+)
+def test_nothing_grows_on_a_day_that_hurts(sore_muscles: int, knee: int, load_g: int) -> None:
+    """Sore muscles of 6 and more: no growth; growth needs a joint pain of 0. † Our judgement, no source."""
+    sore = (SoreJoint(joint=Joint.knee, side=Side.left, rating=knee),) if knee else ()
+    made = MADE.model_copy(update={"room": MADE.room.model_copy(update={"sore": sore})})
+    past = [lifted(3, 10_000)]
+    leave = adjustment(changes=(NextWeight(movement=BOTH.slug, after_one=True),))
+    (only,) = loads_for(made, past, EVENS, adjustments=[leave], today=TODAY, sore_muscles=sore_muscles)
+    assert only.load_g == load_g
