@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 TICK_S = 0.1
 GET_READY = "Get ready to go on"
+NO_WEIGHT = "No weight, moving less far"
 
 
 def repaint_with_time(state: State, do: Session) -> None:
@@ -86,13 +87,15 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
         return words("")
     run, now_ms = live.state, do.session_ms()
     left_ms = remaining_at(run, now_ms)
-    if lead_in_ms := lead_in_at(run, now_ms):
-        return lead_in_clock(run, lead_in_ms)
     side, pacer = list[ft.Control](), list[ft.Control]()
     if current.kind in WITH_SIDES and current.side is not None:
         done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.device.moves)
         side = [side_shape(current.side.value, done, height=112)]
         pacer = _pacer(run, current, elapsed_at(run, now_ms))
+    unloaded = current.id in run.attempt.unloaded
+    side += [words(NO_WEIGHT, size=Type.TITLE, strong=True, colour=Role.CAUTION)] if unloaded else []
+    if lead_in_ms := lead_in_at(run, now_ms):
+        return ft.Column([lead_in_clock(run, lead_in_ms), *side], spacing=Space.M)
     coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
     if side and lies_across(ft.context.page):
         return beside([clock_of(left_ms), *pacer], [*side, *coming])
