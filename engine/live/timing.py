@@ -41,8 +41,10 @@ def paused_at(state: RunState, session_ms: int) -> int:
     anchor = state.anchor
     if state.status is Status.paused:
         return state.paused_ms + max(0, session_ms - anchor.since_ms)
-    lead_in_ms = 0 if anchor.back_ms is None else min(session_ms, anchor.since_ms) - anchor.back_ms
-    return state.paused_ms + max(0, lead_in_ms)
+    if anchor.back_ms is None:
+        return state.paused_ms
+    lead_in_from_ms = max(anchor.back_ms, anchor.entered_ms)  # what was led in elsewhere is counted there
+    return state.paused_ms + max(0, min(session_ms, anchor.since_ms) - lead_in_from_ms)
 
 
 def ends_at_ms(state: RunState) -> int | None:

@@ -9,6 +9,7 @@ from companion.samples.demo import BELL, LOADS_KG, STORY, WEEKS, demo_folder, ma
 from engine.base.model import revision_of
 from engine.base.periods import iso_week, week_before
 from engine.live.events import Ending
+from engine.live.lead_in import LEAD_IN_MS
 from engine.movements.pain import Advice, advice
 from engine.record.profile import Profile
 from engine.record.record import Record
@@ -139,7 +140,7 @@ async def test_one_lost_position_stands_at_its_set_and_stops_the_count() -> None
     assert len(record.lost) == 1
     (lost,) = [done for done in record.sets if not done.position_held]
     assert (lost.movement, lost.round) == ("wide-row", 3)
-    assert record.paused_ms == 12_000
+    assert record.paused_ms == 12_000 + LEAD_IN_MS
 
 
 async def test_the_clock_of_every_session_adds_up_and_some_were_paused() -> None:
@@ -149,7 +150,9 @@ async def test_the_clock_of_every_session_adds_up_and_some_were_paused() -> None
         assert record.active_ms + record.paused_ms == lasted_ms
         planned_ms = sum(record.by_id[done.segment_id].planned_ms for done in record.done)
         assert 0.9 < record.active_ms / planned_ms < 1.1
-    assert [record.paused_ms for record in records if record.paused_ms] == [95_000, 12_000, 40_000]
+    assert [record.paused_ms for record in records if record.paused_ms] == [
+        pause_ms + LEAD_IN_MS for pause_ms in (95_000, 12_000, 40_000)
+    ]
 
 
 async def test_one_session_stays_below_the_minimum_of_rounds() -> None:
