@@ -9,7 +9,8 @@ from somebody import BEGAN, Person
 
 from companion.services.files import PickedFile
 from companion.state.screen import Screen
-from engine.movements.movement import Joint
+from engine.movements.movement import Joint, library
+from engine.plan.adjustment import describe
 from engine.plan.link import fragment
 
 
@@ -38,3 +39,16 @@ async def test_an_adjustment_is_over_after_its_last_day() -> None:
     person.clock.ms += 24 * 3_600_000
     person.do.setup.set_minutes(60)
     assert person.state.fit.offer.session.room.sore == ()
+
+
+async def test_the_minutes_that_the_coach_hints_at_are_those_of_the_next_session() -> None:
+    person = await Person().open(minutes=60)
+    hint = {"kind": "minutes", "minutes": 20}
+    asked = adjustment(until=BEGAN.date() + timedelta(days=7), changes=(hint,))
+    person.do.plans.open_link(fragment(asked))
+    await person.do.adjustment.take()
+    assert person.state.fit.minutes == 20
+    assert any("20 min" in sentence for sentence in describe(asked, library()))
+    again = Person(person.store)
+    await again.come_back()
+    assert (again.state.fit.minutes, again.do.setup.asked_by_coach()) == (20, (asked,))
