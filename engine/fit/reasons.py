@@ -25,7 +25,7 @@ from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
 from engine.session.choices import Choices, ChosenByBlock
 
 BELOW_MINIMUM = "The rounds fall short of the coach's minimum."
-NO_MORE_FOR_PAIN = "No more rounds than without pain: the session ends earlier instead."
+NO_MORE_FOR_PAIN = "No more rounds than without pain, though more would fit."
 
 
 def lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> str:

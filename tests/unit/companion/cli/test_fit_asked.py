@@ -67,3 +67,25 @@ def test_a_joint_at_six_or_more_gets_advice_and_no_session(capsys: Output, pain:
 
 def test_pain_of_five_still_gets_a_session(capsys: Output) -> None:
     assert fit(capsys, "harbour-circuit", "--minutes", "40", "--pain", "knee-right:5")["rounds"]
+
+
+@pytest.mark.parametrize(
+    "plan, minutes, pain, rounds, held_back",
+    [
+        ("harbour-circuit", "25", "shoulder-left:4", 3, False),
+        ("slipway-without-weights", "30", "hip-left:4", 3, True),
+        ("regatta-week", "30", "shoulder-left:4", 5, True),
+    ],
+)
+def test_pain_buys_no_rounds_though_more_would_fit(
+    capsys: Output, plan: str, minutes: str, pain: str, rounds: int, held_back: bool
+) -> None:
+    """The rounds of a day without pain are not exceeded where sparing a joint makes the round shorter."""
+    free = fit(capsys, plan, "--minutes", minutes)
+    hurt = fit(capsys, plan, "--minutes", minutes, "--pain", pain)
+    assert hurt["rounds"] == free["rounds"] == rounds
+    assert hurt["warm_up_rounds"] <= free["warm_up_rounds"]
+    codes = {reason["code"] for reason in hurt["reasons"]}
+    assert ("no_more_for_pain" in codes) is held_back
+    assert "no_more_for_pain" not in {reason["code"] for reason in free["reasons"]}
+    assert not [one for one in hurt["alternatives"] if one["rounds"] > rounds]

@@ -227,3 +227,11 @@ def test_care_leaves_the_rest_of_the_question_alone() -> None:
     assert Care().over(asked) == asked
     over = Care(practice_required=True).over(asked)
     assert (over.minutes, over.rounds, over.practice_required) == (25, 3, True)
+
+
+@pytest.mark.parametrize("rating, helped", [(0, False), (5, False), (6, True), (10, True)])
+def test_very_sore_muscles_are_told_when_they_need_help(rating: int, helped: bool) -> None:
+    """Dark urine, severe swelling or weakness after hard training need help within the day (from memory)."""
+    found = care(lift(3), sore_muscles=rating)
+    assert any("dark urine" in one for one in found.cautions) is helped
+    assert any("no weight goes up" in one for one in found.said) is helped
