@@ -98,7 +98,7 @@ def _code(plan: SessionPlan, base_address: str | None) -> str:
 
 
 def _times(plan: SessionPlan) -> Iterator[str]:
-    """The strip of the session with the fewest rounds, with one dumbbell if the plan uses any."""
+    """Draws the shortest planned session as a strip, with one dumbbell where the plan uses any."""
     session = _usual(plan)
     if session is None:
         return
