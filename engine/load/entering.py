@@ -33,5 +33,5 @@ def entering_load_g(
     ]
     if after_pain or not alike:
         return 0
-    latest = max(alike, key=lambda one: one.started_at)
+    latest = max(alike, key=lambda one: (one.started_at, one.record_id))
     return at_most(rack.loads_g(chosen.dumbbells), (latest.load_g or 0) * ENTERS_AT_PERCENT // 100)

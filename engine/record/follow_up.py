@@ -52,7 +52,7 @@ def follow_up(
     ``now`` carries the local offset. ``watched`` are joint points asked about in any case.
     """
     late = tuple(amendments)
-    latest = max(records, key=lambda record: record.started_at, default=None)
+    latest = max(records, key=lambda record: (record.started_at, record.id), default=None)
     if latest is None:
         return None
     answered = {one.field for one in late if one.record_id == latest.id}

@@ -91,7 +91,10 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
 
     Monotony needs ``all_activity_logged``: whether other sport and work are logged too.
     """
-    in_week = sorted((r for r in records if iso_week(r.local_date) == week), key=lambda r: r.started_at)
+    in_week = sorted(
+        (record for record in records if iso_week(record.local_date) == week),
+        key=lambda record: (record.started_at, record.id),
+    )
     loads = [(record.local_date, session_load(record)) for record in in_week]
     daily = [sum(load or 0 for day, load in loads if day == one_day) for one_day in days_of(week)]
     complete = all_activity_logged and all(load is not None for _, load in loads)

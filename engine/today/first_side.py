@@ -18,7 +18,7 @@ def first_side(past: Iterable[Exposure]) -> Side:
     Where the last session ended between the sides, the side that was left out; else the side that was weaker
     in most of the movements, each by its latest exposure; else the left.
     """
-    known = sorted(past, key=lambda one: one.started_at)
+    known = sorted(past, key=lambda one: (one.started_at, one.record_id))
     last = [one for one in known if known and one.record_id == known[-1].record_id]
     latest = {one.key: one for one in known}
     return _most(map(_left_behind, last)) or _most(map(weaker_side, latest.values())) or USUAL
