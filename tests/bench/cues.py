@@ -44,13 +44,13 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from companion.services.clock import SystemClock
 from companion.services.cue_player import TOO_LATE_MS
 from engine.live.events import EVENTS, RunningRecord, Started
+from engine.live.lead_in import LEAD_IN_MS
 from engine.plan.plan import RoundsRange
 from storage.folder.store import FolderStore
 
 A_SESSION = 125
 READY_LIMIT_MS = 120_000  # only so that a hang ends
 ANSWER_MS = 3_000
-READY_MS = 5_000
 AFTER_MS = 1_500
 ORDINARY_MS = 60_000
 
@@ -62,7 +62,7 @@ def running_session(cues: int, every_ms: int | None) -> RunningRecord:
     made = session(plan(work(BOTH.slug, HAND.slug, LEG.slug, rounds=rounds)), minutes=180)
     ready, *rest = made.segments[:cues]
     if every_ms is not None:
-        ready = ready.model_copy(update={"planned_ms": READY_MS})
+        ready = ready.model_copy(update={"planned_ms": LEAD_IN_MS})
         rest = [one.model_copy(update={"planned_ms": every_ms}) for one in rest]
     now = SystemClock().now()
     begun = Started(seq=1, id="event-1", session_ms=0, wall=now)
@@ -127,7 +127,7 @@ def on_the_server(browser: Browser, cues: int, every_ms: int) -> list[Told]:
 
 def await_end(page: Page, cues: int, every_ms: int) -> None:
     """Waits until the session is over, asking nothing of the page meanwhile."""
-    page.wait_for_timeout(READY_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
+    page.wait_for_timeout(LEAD_IN_MS + cues * every_ms + AFTER_MS - ANSWER_MS)
     assert page.evaluate("window.__drawn") > cues, "the screen is drawn at each switch"
 
 
