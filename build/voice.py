@@ -4,7 +4,7 @@
 
 Needs Debian's packages flite and opus-tools. Writes words.opus into companion/assets/voice/, and words.json,
 which says where each piece begins and ends in it, in ms. With the same programs the same words give the same
-bytes. A speech recogniser that knew all pieces (PocketSphinx) understood 120 of 128 of them at these 9
+bytes. A speech recogniser that knew all pieces (PocketSphinx) understood 120 of the first 128 at these 9
 kbit/s, and 52 from an MP3 of 16 kbit/s.
 """
 
@@ -17,7 +17,12 @@ import sys
 import tempfile
 import wave
 from array import array
+from collections.abc import Iterable
 from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from engine.movements.movement import Movement
 
 ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "companion" / "assets" / "voice"
@@ -25,9 +30,13 @@ COUNT = "Three, two, one"
 PIECES = (
     "Work", "Rest", "Rest a moment", "Next", "Get down", "Hold", "Held", "Change sides", "Change to the left",
     "Change to the right", "left", "right", "Block done", "Session done", "Stop", "Weight down", "No weight",
-    "Get ready", "Three to five light repetitions first",
+    "Get ready", "Three to five light repetitions first", "kilogram", "kilograms", "pound", "pounds", "each",
+    "point", "hundred",
 )  # fmt: skip
-"""What cues say between full stops, colons and commas, apart from the names of movements."""
+"""What cues say between full stops, colons and commas, apart from numbers and the names of movements and
+their versions."""
+NUMBERS = tuple(str(number) for number in (*range(21), *range(30, 100, 10)))
+"""What any load is put together from, as ``spelled`` in cues.js does."""
 
 RATE_HZ = 16_000
 GAP_MS = 80
@@ -72,12 +81,19 @@ def ms_of(samples: int) -> float:
     return samples * 1000 / RATE_HZ
 
 
-def speak_all(out: Path, names: list[str]) -> None:
-    """Writes words.opus and words.json for every piece and every name of a movement."""
+def pieces_of(movements: Iterable[Movement]) -> set[str]:
+    """The names of movements, and those of their versions in the pieces between commas."""
+    known = tuple(movements)
+    versions = (form.name.split(", ") for movement in known for form in movement.forms)
+    return {movement.name for movement in known}.union(*versions)
+
+
+def speak_all(out: Path, names: Iterable[str]) -> None:
+    """Writes words.opus and words.json for every piece, number and name."""
     samples, places = silence(GAP_MS), {}
     with tempfile.TemporaryDirectory() as folder:
         scratch = Path(folder)
-        for piece in (COUNT, *PIECES, *sorted(names)):
+        for piece in (COUNT, *PIECES, *NUMBERS, *sorted(names)):
             start_ms = ms_of(len(samples))
             samples += countdown(scratch) if piece == COUNT else spoken(piece, scratch)
             places[piece] = [round(start_ms - LEAD_MS), round(ms_of(len(samples)) + TAIL_MS)]
@@ -100,7 +116,7 @@ def main() -> int:
     sys.path.insert(0, str(ROOT))
     from engine.movements.movement import library
 
-    speak_all(OUT, [movement.name for movement in library().values()])
+    speak_all(OUT, pieces_of(library().values()))
     size_kb = sum(path.stat().st_size for path in OUT.glob("words.*")) / 1000
     print(f"{OUT.relative_to(ROOT)}: {size_kb:.0f} kB")
     return 0

@@ -9,11 +9,11 @@ from pydantic import AwareDatetime, Field, JsonValue
 
 from engine.base.model import Model, Slug
 from engine.base.periods import IsoWeek
+from engine.base.units import Grams
 from engine.coach.question import MOST_QUESTIONS, Question
 from engine.load.rack import Rack
 from engine.movements.movement import Equipment, Kit
 from engine.movements.tempo import Tempo
-from engine.record.record import Grams
 
 MOST_ADDRESS = 500
 

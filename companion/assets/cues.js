@@ -468,11 +468,23 @@ var companionPage = (() => {
     return { places: await list.json(), sound: await ear.decodeAudioData(await packed.arrayBuffer()) };
   }
 
+  // "122.5 kilograms each" is put together from "1", "hundred", "20", "2", "point", "5", "kilograms", "each".
+  function spelled(piece) {
+    const load = /^(\d{1,3})(?:\.(\d+))? (kilograms?|pounds?)( each)?$/.exec(piece);
+    if (!load) return [piece];
+    const [, whole, fraction, unit, each] = load;
+    const hundreds = Math.floor(whole / 100), rest = whole % 100, ones = rest > 20 ? rest % 10 : 0;
+    const numbers = [...(hundreds ? [hundreds, "hundred"] : []), rest - ones, ones].filter((one) => one !== 0);
+    const number = numbers.length ? numbers.map(String) : ["0"];
+    return [...number, ...(fraction ? ["point", ...fraction] : []), unit, ...(each ? ["each"] : [])];
+  }
+
   // Plays the known pieces one after the other. A name that a coach made up is not among them.
   function sayPrepared(text) {
     if (!words || mix.volume <= 0 || audioState() !== "running") return;
     const whole = text.replace(/\.$/, "");
-    const known = (whole in words.places ? [whole] : whole.split(/[.,:] /)).filter((piece) => piece in words.places);
+    const known = (whole in words.places ? [whole] : whole.split(/[.,:] /).flatMap(spelled))
+      .filter((piece) => piece in words.places);
     if (known.at(-1) === "Next") known.pop();
     const gain = new GainNode(audio, { gain: mix.volume });
     gain.connect(audio.destination);

@@ -30,6 +30,7 @@ from engine.record.record import LogAnswers, Record, SetAnswer, SetDone
 from engine.record.recording import record_from, sets_of
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
+from engine.session.to_lift import ToLift
 from storage.folder.location import default_folder
 from storage.models import KitOwned
 from storage.store import Store
@@ -179,7 +180,8 @@ def demo_record(told: Day, day: date, *, plan: SessionPlan, profile: Profile) ->
     if session is None:
         raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
     started_at = datetime.combine(day, told.at, ZoneInfo(profile.zone))
-    state = _Run(session, started_at).to_its_end(told.turn)
+    to_lift = {slug: ToLift(load_g=by_week[told.week - 1] * 1_000) for slug, by_week in LOADS_KG.items()}
+    state = _Run(session.with_loads(to_lift), started_at).to_its_end(told.turn)
     ended_at = started_at + timedelta(milliseconds=state.at_ms)
     answers, record_id = _answers(state, told), _id(f"week {told.week} session {told.weekday}")
     return record_from(
@@ -244,15 +246,14 @@ class _Run:
 
 
 def _answers(state: RunState, told: Day) -> LogAnswers:
-    """What she logs: one load for each movement, then how each set was."""
+    """What she logs: how each set was."""
     lost = {loss.segment_id for loss in state.lost}
     held = [
         done.segment_id not in lost for done in state.done if state.by_id[done.segment_id].kind is Kind.work
     ]
     sets = sets_of(state, LogAnswers())
-    loads_g = {s.movement: LOADS_KG[s.movement][told.week - 1] * 1_000 for s in sets if s.dumbbells}
     said = {s.key: _answer(s, told.effort, position) for s, position in zip(sets, held, strict=True)}
-    return LogAnswers(loads_g=loads_g, exceptions=said, effort=told.effort, note=told.note)
+    return LogAnswers(exceptions=said, effort=told.effort, note=told.note)
 
 
 def _answer(done: SetDone, effort: float, position_held: bool) -> SetAnswer:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from engine.base.phrases import number_of
+from engine.base.units import LoadUnit, format_load
 from engine.movements.movement import Changing, Side
 from engine.plan import words as plan_words
 from engine.plan.plan import Dose
@@ -17,9 +18,12 @@ def dose_words(dose: Dose | None) -> str:
     return "" if dose is None else plan_words.dose_words(dose)
 
 
-def form_words(chosen: Chosen) -> str:
-    """The form, where its name says more than the movement's."""
-    return "" if chosen.form_name.lower() == chosen.name.lower() else chosen.form_name
+def weight_words(load_g: int | None, dumbbells: int, unit: LoadUnit) -> str:
+    """“6 kg”, “6 kg each”, “no weight”; empty where nothing was told or the movement takes no weight."""
+    if load_g is None or not dumbbells:
+        return ""
+    each = " each" if dumbbells == 2 else ""
+    return f"{format_load(load_g, unit)}{each}" if load_g else "no weight"
 
 
 def change_words(chosen: Chosen | None, side: Side | None) -> str:

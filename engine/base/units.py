@@ -8,6 +8,9 @@ from __future__ import annotations
 
 from decimal import ROUND_HALF_UP, Decimal, InvalidOperation
 from enum import StrEnum
+from typing import Annotated
+
+from pydantic import Field
 
 MS_PER_S = 1_000
 MS_PER_MIN = 60_000
@@ -17,6 +20,8 @@ GRAMS_PER_POUND = Decimal("453.59237")
 
 HEAVIEST_LOAD_G = 500_000
 """A heavier load counts as a slip of the finger."""
+Grams = Annotated[int, Field(ge=0, le=HEAVIEST_LOAD_G)]
+"""A load, of one dumbbell; 0 is no weight."""
 
 
 class LoadUnit(StrEnum):

@@ -10,12 +10,11 @@ from collections.abc import Generator, Iterator
 from enum import StrEnum
 
 from engine.base.model import Model
+from engine.base.units import LoadUnit
 from engine.live.events import Ending
-from engine.live.lead_in import LIGHT_FIRST
+from engine.live.spoken import Spoken
 from engine.live.state import RunState, Status
 from engine.live.timing import goes_on_by_itself, hold_pattern, left_to_hold_ms
-from engine.movements.movement import Side
-from engine.session.choices import Chosen
 from engine.session.segment import BETWEEN, Kind, Pace
 from engine.session.timed_hold import HoldMoment, dose_to_hold_ms, hold_pattern_of
 
@@ -108,9 +107,11 @@ def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
     return TimedCue(at_ms=at_ms, kind=kind, pattern_ms=pattern, tone=tuple(tones), words=words)
 
 
-def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedCue, ...]:
+def coming_cues(
+    state: RunState, *, until_ms: int | None = None, unit: LoadUnit = LoadUnit.kg
+) -> tuple[TimedCue, ...]:
     """Every cue from the state's moment up to ``until_ms``, as far as the clock alone decides: the next part
-    that waits for a tap ends the list. By default 10 minutes ahead."""
+    that waits for a tap ends the list. By default 10 minutes ahead. Loads are said in ``unit``."""
     end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
     if (
         state.ending is Ending.finished
@@ -122,12 +123,14 @@ def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedC
         return (_try_over(state.at_ms),)
     if state.status is not Status.running:
         return ()
-    return tuple(c for c in sorted(_cues(state), key=lambda c: c.at_ms) if state.at_ms <= c.at_ms < end_ms)
+    cues = sorted(_cues(Spoken(state, unit)), key=lambda c: c.at_ms)
+    return tuple(c for c in cues if state.at_ms <= c.at_ms < end_ms)
 
 
-def _cues(state: RunState) -> Iterator[TimedCue]:
+def _cues(spoken: Spoken) -> Iterator[TimedCue]:
     """Every cue of the current segment and of those after it, past ones included."""
-    yield from _lead_in_cues(state)
+    state = spoken.state
+    yield from _lead_in_cues(spoken)
     start_ms = state.anchor.since_ms - state.anchor.elapsed_ms
     for index in range(state.index, len(state.segments)):
         segment = state.segments[index]
@@ -143,8 +146,8 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
         length_ms = segment.planned_ms + (state.anchor.extra_ms if index == state.index else 0)
         begun_ms = state.anchor.since_ms if index == state.index else start_ms
         if begun_ms == start_ms:
-            yield from _start_cues(state, index, start_ms)
-        inner = _inner_cues(state, index, start_ms, length_ms)
+            yield from _start_cues(spoken, index, start_ms)
+        inner = _inner_cues(spoken, index, start_ms, length_ms)
         yield from (one for one in inner if one.at_ms >= begun_ms)
         start_ms += length_ms
         if segment.id == state.attempt.segment_id:
@@ -153,18 +156,13 @@ def _cues(state: RunState) -> Iterator[TimedCue]:
     yield _finished(start_ms)
 
 
-def _lead_in_cues(state: RunState) -> Iterator[TimedCue]:
+def _lead_in_cues(spoken: Spoken) -> Iterator[TimedCue]:
     """The call to get ready on coming back from a pause, and what begins the interval again."""
+    state = spoken.state
     anchor, current = state.anchor, state.current
     if anchor.back_ms is None or current is None:
         return
-    light = f"{LIGHT_FIRST} " if anchor.light_first else ""
-    chosen = state.leads_to(state.index)
-    yield cue(
-        CueKind.get_ready,
-        anchor.back_ms,
-        f"Get ready. {light}{_named(chosen, current.side)}.{_weight_words(state, state.index)}",
-    )
+    yield cue(CueKind.get_ready, anchor.back_ms, spoken.back(state.index))
     if current.kind in BETWEEN or current.kind is Kind.side_change:
         return
     holds, lead_ms = current.pace is Pace.self, hold_pattern(state).lead_ms
@@ -172,7 +170,7 @@ def _lead_in_cues(state: RunState) -> Iterator[TimedCue]:
     yield cue(CueKind.countdown, ready_ms - COUNTDOWN_MS, "Three, two, one.")
     begins_anyway = lead_ms > 0 if holds else anchor.elapsed_ms == 0 and current.kind in _STARTS
     if not begins_anyway:
-        yield cue(CueKind.work, ready_ms, "Hold." if holds else _words(state, state.index))
+        yield cue(CueKind.work, ready_ms, "Hold." if holds else spoken.start(state.index))
 
 
 def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue, None, int | None]:
@@ -204,48 +202,23 @@ def _try_over(at_ms: int) -> TimedCue:
     return cue(CueKind.stop, at_ms, "Stop.")
 
 
-def _start_cues(state: RunState, index: int, start_ms: int) -> Iterator[TimedCue]:
+def _start_cues(spoken: Spoken, index: int, start_ms: int) -> Iterator[TimedCue]:
     """The cue with which a segment starts, if its kind has one."""
-    kind = _STARTS.get(state.segments[index].kind)
+    kind = _STARTS.get(spoken.state.segments[index].kind)
     if kind is not None:
-        yield cue(kind, start_ms, _words(state, index))
+        yield cue(kind, start_ms, spoken.start(index))
 
 
-def _inner_cues(state: RunState, index: int, start_ms: int, length_ms: int) -> Iterator[TimedCue]:
+def _inner_cues(spoken: Spoken, index: int, start_ms: int, length_ms: int) -> Iterator[TimedCue]:
     """The countdown of the last seconds, and the call to get down before floor work."""
-    segment, end_ms = state.segments[index], start_ms + length_ms
+    segment, end_ms = spoken.state.segments[index], start_ms + length_ms
     if segment.kind is not Kind.transition and length_ms >= SHORTEST_WITH_COUNTDOWN_MS:
         yield cue(CueKind.countdown, end_ms - COUNTDOWN_MS, "Three, two, one.")
-    chosen = state.leads_to(index)
+    chosen = spoken.state.leads_to(index)
     if (
         segment.kind is Kind.rest
         and chosen is not None
         and chosen.on_floor
         and length_ms > GET_DOWN_BEFORE_MS
     ):
-        yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, f"Get down. Next: {chosen.name}.")
-
-
-def _words(state: RunState, index: int) -> str:
-    segment, chosen = state.segments[index], state.leads_to(index)
-    match segment.kind:
-        case Kind.transition:
-            return "Block done."
-        case Kind.rest:
-            return f"Rest. Next: {_named(chosen, None)}."
-        case Kind.side_change:
-            return f"Change to the {segment.side}."
-        case _:
-            return f"{_named(chosen, segment.side)}.{_weight_words(state, index)}"
-
-
-def _weight_words(state: RunState, index: int) -> str:
-    """That a movement with weights goes without one now."""
-    chosen = state.leads_to(index)
-    unloaded = state.segments[index].id in state.attempt.unloaded and chosen is not None and chosen.dumbbells
-    return " No weight." if unloaded else ""
-
-
-def _named(chosen: Chosen | None, side: Side | None) -> str:
-    name = chosen.name if chosen else ""
-    return f"{name}, {side}" if side in (Side.left, Side.right) else name
+        yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, spoken.get_down(index))

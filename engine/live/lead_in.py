@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from engine.live.state import RunState, Status
 from engine.live.timing import elapsed_at, hold_pattern
-from engine.session.segment import BETWEEN, Kind, Pace
+from engine.session.segment import BETWEEN, Kind, Pace, ahead
 
 LEAD_IN_MS = 10_000
 """From the return to the work. † Our judgement, no source."""
@@ -62,5 +62,5 @@ def carried(before: RunState, after: RunState) -> RunState:
 
 def _leads_to_the_clock(state: RunState) -> bool:
     """Whether the clock begins what comes next."""
-    after = next((one for one in state.coming if one.kind not in BETWEEN), None)
+    after = ahead(state.segments, state.index + 1)
     return after is not None and after.pace is Pace.clock

@@ -18,7 +18,7 @@ from engine.movements.movement import Side, Sides
 from engine.plan.floors import shortest_rest_s
 from engine.session.choices import Chosen
 from engine.session.interval import quick_change_ms
-from engine.session.segment import BETWEEN, Kind, Pace, Segment, both_sides, segment_id
+from engine.session.segment import BETWEEN, Kind, Pace, Segment, ahead, both_sides, segment_id
 
 Segments = tuple[Segment, ...]
 
@@ -136,7 +136,7 @@ def _closed(last: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen
         if segment.kind not in BETWEEN:
             kept.append(segment)
             continue
-        following = next((s for s in segments[index + 1 :] if s.kind not in BETWEEN), None)
+        following = ahead(segments, index + 1)
         if following is None or following.block != segment.block:
             continue
         led = _leading_to(following, segment, new or {})

@@ -32,6 +32,7 @@ from engine.live.events import (
     WentBack,
 )
 from engine.live.lead_in import carried, paused_long, with_lead_in
+from engine.live.loads import lifted_with
 from engine.live.state import Anchor, Change, Done, Hold, LostPosition, Outcome, RunState, Status
 from engine.live.timing import (
     elapsed_at,
@@ -84,20 +85,11 @@ def _leave(state: RunState, session_ms: int, worked_ms: int, outcome: Outcome) -
         segment_id=state.current.id, started_ms=state.anchor.entered_ms, worked_ms=worked_ms, outcome=outcome
     )
     settled = {"done": (*state.done, done), "paused_ms": paused_at(state, session_ms)}
-    settled["entered_g"] = _entered_g(state, state.current)
+    settled["lifted_g"] = lifted_with(state, state.current)
     state = _enter(state, state.index + 1, session_ms).model_copy(update=settled)
     if state.current is None:
         state = state.model_copy(update={"status": Status.ended, "ending": Ending.finished})
     return asking(state) if state.attempt.segment_id == done.segment_id else state
-
-
-def _entered_g(state: RunState, left: Segment) -> dict[str, int]:
-    """The loads of the sets of entered movements, with that of the set just left: such a movement may take
-    more in the next one."""
-    load_g = state.loads_g.get(left.movement or "")
-    if load_g is None or left.kind is not Kind.work or left in state.session.segments:
-        return state.entered_g
-    return {**state.entered_g, left.id: load_g}
 
 
 def _outcome_of_leaving(worked_ms: int) -> Outcome:

@@ -15,7 +15,7 @@ from engine.live.events import Ending
 from engine.movements.pain import PainNote
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedSession
-from engine.session.segment import BETWEEN, Segment, are_one_interval
+from engine.session.segment import BETWEEN, Segment, ahead, are_one_interval
 
 
 class Status(StrEnum):
@@ -111,8 +111,8 @@ class RunState(Model):
     segments in ``taken_out`` out after they were begun; ``before_refit`` is what the last re-fit changed,
     where that can be taken back. ``at_ms`` is the moment the state is computed for. ``finish_at`` is a new
     promised finish, None while the first promise stays; once ``finish_released``, none is kept. ``loads_g``
-    are loads found on the way, by movement; ``entered_g`` those of single sets, by segment, of movements that
-    entered on the way. ``seq`` is the number of the last event.
+    are loads found on the way, by movement; ``lifted_g`` those of the sets done so far, by segment. ``seq``
+    is the number of the last event.
     """
 
     session: FittedSession
@@ -130,7 +130,7 @@ class RunState(Model):
     pains: tuple[PainNote, ...] = ()
     lost: tuple[LostPosition, ...] = ()
     loads_g: dict[Slug, int] = {}
-    entered_g: dict[str, int] = {}
+    lifted_g: dict[str, int] = {}
     attempt: Attempt = Attempt()
     changes: tuple[Change, ...] = ()
     finish_at: AwareDatetime | None = None
@@ -183,6 +183,5 @@ class RunState(Model):
 
     def leads_to(self, index: int) -> Chosen | None:
         """The movement of a segment; of a rest or a change of block, the one that follows."""
-        onward = self.segments[index:]
-        segment = next((s for s in onward if s.kind not in BETWEEN), None)
+        segment = ahead(self.segments, index)
         return self.session.chosen(segment) if segment is not None else None

@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from engine.base.model import Model, Sentence
-from engine.base.units import format_load
+from engine.base.units import Grams, format_load
 from engine.load.clear import shortfall
 from engine.load.rack import at_most
 from engine.load.rules import OURS, LoadRules
@@ -17,7 +17,7 @@ from engine.load.sides import side_question
 from engine.movements.movement import Kit, MovementPattern, StartsWith
 from engine.movements.tempo import Tempo
 from engine.record.exposure import Exposure, LoadKey
-from engine.record.record import Grams
+from engine.session.to_lift import ToLift
 
 PRACTICE_PERCENT = 50
 """Practice takes about half the load. † Our judgement, no source."""
@@ -79,6 +79,11 @@ class LoadProposal(Model):
     reason: Sentence
     source: Sentence = OURS
     question: Sentence | None = None
+
+    @property
+    def to_lift(self) -> ToLift:
+        """What is told when the session starts."""
+        return ToLift.model_validate(self.model_dump(include=set(ToLift.model_fields)))
 
 
 @dataclass(frozen=True)

@@ -11,8 +11,7 @@ from typing import Annotated
 from pydantic import Field
 
 from engine.base.model import Model
-from engine.base.units import HEAVIEST_LOAD_G
-from engine.record.record import Grams
+from engine.base.units import HEAVIEST_LOAD_G, Grams
 
 Weight = Annotated[Grams, Field(gt=0)]
 

@@ -1,4 +1,4 @@
-"""Loads for a whole session: a proposal for each loaded movement, and the log that starts from them."""
+"""Loads for a whole session: a proposal for each loaded movement, told when the session starts."""
 
 from __future__ import annotations
 
@@ -11,10 +11,8 @@ from engine.load.rack import Rack
 from engine.load.rules import LoadRules
 from engine.movements.movement import Kit
 from engine.record.exposure import Exposure, LoadKey, planned_rounds
-from engine.record.record import LogAnswers, SetAnswer, set_key
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedSession
-from engine.session.segment import Kind
 
 
 def proposals(
@@ -33,19 +31,12 @@ def proposals(
     )
 
 
-def answers_from(made: Iterable[LoadProposal], session: FittedSession) -> LogAnswers:
-    """The log as proposed: one load for each movement, and the heavier one in the rounds meant to have it."""
-    by_movement = {one.key.movement: one for one in made}
-    heavier = {}
-    for segment in session.segments:
-        one = by_movement.get(segment.movement or "")
-        if one is None or segment.kind is not Kind.work or segment.round is None or segment.side is None:
-            continue
-        if segment.round <= one.heavier_rounds:
-            key = set_key(segment.block, segment.round, one.key.movement, segment.side)
-            heavier[key] = SetAnswer(load_g=one.heavier_g)
-    loads_g = {slug: one.load_g for slug, one in by_movement.items() if one.load_g is not None}
-    return LogAnswers(loads_g=loads_g, exceptions=heavier)
+def as_proposed(session: FittedSession, made: Iterable[LoadProposal]) -> FittedSession:
+    """The session with the tempos and the loads that were proposed for it."""
+    known = {one.key.movement: one for one in made}
+    return session.with_tempos({slug: one.tempo for slug, one in known.items()}).with_loads(
+        {slug: one.to_lift for slug, one in known.items()}
+    )
 
 
 def loaded_movements(session: FittedSession) -> tuple[LoadedMovement, ...]:

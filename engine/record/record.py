@@ -12,7 +12,7 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, Field
 
 from engine.base.model import Model, Slug
-from engine.base.units import HEAVIEST_LOAD_G
+from engine.base.units import Grams
 from engine.live.events import Ending
 from engine.live.state import Change, Done, LostPosition, Outcome
 from engine.movements.movement import MovementPattern, Side
@@ -22,7 +22,6 @@ from engine.session.fitted import FittedSession
 from engine.session.segment import Segment
 
 Effort = Annotated[float, Field(ge=0, le=10, multiple_of=0.5)]
-Grams = Annotated[int, Field(ge=0, le=HEAVIEST_LOAD_G)]
 Note = Annotated[str, Field(max_length=2_000)]
 
 
@@ -88,10 +87,8 @@ def set_key(block: str, number: int, movement: str, side: Side) -> str:
 
 
 class LogAnswers(Model):
-    """The quick log. ``loads_g`` by movement counts for every set; ``exceptions``, by set key, replace it for
-    one set."""
+    """The quick log. ``exceptions``, by set key, are what the person says of one set."""
 
-    loads_g: dict[Slug, Grams] = {}
     exceptions: dict[str, SetAnswer] = {}
     effort: Effort | None = None
     """Effort of the whole session, 0–10: another scale than the effort of a set."""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Sequence
 from datetime import datetime
 
+from engine.live.loads import load_of
 from engine.live.state import Done, Outcome, RunState
 from engine.movements.tempo import predicted_repetitions
 from engine.record.profile import Profile
 from engine.record.record import LogAnswers, Record, SetAnswer, SetDone, set_key
-from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Segment
 
 
@@ -58,36 +58,27 @@ def record_from(
 def sets_of(state: RunState, answers: LogAnswers) -> tuple[SetDone, ...]:
     """Every work interval that was begun, in order; one that was repeated counts as it was done last.
 
-    What was tried without weight after pain was lifted at 0.
+    Its load is what the person says in the log, else what was told or entered on the way; what was tried
+    without weight after pain was lifted at 0.
     """
     known = state.by_id
     latest: dict[str, Done] = {}
     for done in state.done:
         if known[done.segment_id].kind is Kind.work and done.outcome is not Outcome.skipped:
             latest[done.segment_id] = done
-    made = (
-        _set_done(state.session, known[key], done, answers, state.entered_g) for key, done in latest.items()
-    )
-    return tuple(
-        one.model_copy(update={"load_g": 0}) if key in state.attempt.unloaded and one.dumbbells else one
-        for key, one in zip(latest, made, strict=True)
-    )
+    return tuple(_set_done(state, known[key], done, answers) for key, done in latest.items())
 
 
-def _set_done(
-    session: FittedSession, segment: Segment, done: Done, answers: LogAnswers, entered_g: Mapping[str, int]
-) -> SetDone:
+def _set_done(state: RunState, segment: Segment, done: Done, answers: LogAnswers) -> SetDone:
     """One work interval with the answers that the log has for it."""
-    item = session.item(segment)
+    item = state.session.item(segment)
     if item is None or segment.round is None or segment.side is None:
         raise ValueError(f"The work segment “{segment.id}” names no movement of its block.")
     chosen = item.chosen
     key = set_key(segment.block, segment.round, chosen.movement, segment.side)
     said = answers.exceptions.get(key, SetAnswer())
-    if said.load_g is None and chosen.dumbbells and segment.id in entered_g:
-        said = said.model_copy(update={"load_g": entered_g[segment.id]})
-    elif said.load_g is None and chosen.dumbbells:
-        said = said.model_copy(update={"load_g": answers.loads_g.get(chosen.movement)})
+    if said.load_g is None:
+        said = said.model_copy(update={"load_g": load_of(state, segment)})
     return SetDone(
         **said.model_dump(),
         block=segment.block,
@@ -105,3 +96,18 @@ def _set_done(
         outcome=done.outcome,
         planned_repetitions=predicted_repetitions(done.worked_ms, item.tempo) if item.tempo else None,
     )
+
+
+def with_load(answers: LogAnswers, sets: Sequence[SetDone], movement: str, load_g: int) -> LogAnswers:
+    """The answers with another load for each set of a movement that was lifted with the load of its last
+    set; a set with a load of its own keeps it.
+
+    ``sets`` are those of the session, in order.
+    """
+    own = [done for done in sets if done.movement == movement]
+    changed = {
+        done.key: answers.exceptions.get(done.key, SetAnswer()).model_copy(update={"load_g": load_g})
+        for done in own
+        if done.load_g == own[-1].load_g
+    }
+    return answers.model_copy(update={"exceptions": {**answers.exceptions, **changed}})

@@ -62,6 +62,11 @@ class Chosen(Model):
     easier: Slug | None = None
     instead_of: Slug | None = None
 
+    @property
+    def version(self) -> str:
+        """The name of its version; empty where that says no more than the movement's."""
+        return "" if self.form_name.lower() == self.name.lower() else self.form_name
+
 
 ChosenByBlock = Mapping[str, Mapping[str, Chosen]]
 """Block id → the slug that the plan names → the movement as chosen. What is missing is left out."""

@@ -14,6 +14,7 @@ from engine.plan.plan import BlockKind, Dose
 from engine.session.choices import Choices, Chosen
 from engine.session.leeway import Leeway
 from engine.session.segment import Segment, total_ms
+from engine.session.to_lift import ToLift
 
 
 class About(Model):
@@ -34,11 +35,12 @@ class Reason(Model):
 
 
 class FittedItem(Model):
-    """One movement of a block, as this person does it."""
+    """One movement of a block, as this person does it. ``to_lift`` is told when the session starts."""
 
     chosen: Chosen
     dose: Dose | None = None
     tempo: Tempo | None = None
+    to_lift: ToLift | None = None
 
 
 class FittedBlock(Model):
@@ -59,6 +61,16 @@ class FittedBlock(Model):
         """The block with other tempos for some movements, by slug."""
         changed = (
             item.model_copy(update={"tempo": tempos.get(item.chosen.movement, item.tempo)})
+            for item in self.items
+        )
+        return self.model_copy(update={"items": tuple(changed)})
+
+    def with_loads(self, to_lift: Mapping[Slug, ToLift]) -> FittedBlock:
+        """The block with what is told to be lifted in some movements, by slug, where they take a weight."""
+        changed = (
+            item.model_copy(update={"to_lift": to_lift.get(item.chosen.movement, item.to_lift)})
+            if item.chosen.dumbbells
+            else item
             for item in self.items
         )
         return self.model_copy(update={"items": tuple(changed)})
@@ -122,6 +134,12 @@ class FittedSession(Model):
     def with_tempos(self, tempos: Mapping[Slug, Tempo | None]) -> FittedSession:
         """The session with other tempos for some movements of its work, by slug."""
         blocks = tuple(b.with_tempos(tempos) if b.kind == "work" else b for b in self.blocks)
+        return self.model_copy(update={"blocks": blocks})
+
+    def with_loads(self, to_lift: Mapping[Slug, ToLift]) -> FittedSession:
+        """The session with what is told to be lifted in practice and work, by slug of the movement."""
+        told = {"practice", "work"}
+        blocks = tuple(b.with_loads(to_lift) if b.kind in told else b for b in self.blocks)
         return self.model_copy(update={"blocks": blocks})
 
     def chosen(self, segment: Segment) -> Chosen | None:

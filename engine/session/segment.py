@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from enum import StrEnum
 from itertools import accumulate
 
@@ -58,6 +58,11 @@ class Segment(Model):
 def segment_id(block: str, round: int | None, movement: str | None, side: Side | None, kind: Kind) -> str:
     """The name of a segment, unique within its session."""
     return ":".join(str(part) for part in (block, round, movement, side, kind) if part is not None)
+
+
+def ahead(segments: Sequence[Segment], index: int) -> Segment | None:
+    """The segment at an index; of a rest, a lead-in or a change of block, the one it leads to."""
+    return next((one for one in segments[index:] if one.kind not in BETWEEN), None)
 
 
 def are_one_interval(one: Segment, other: Segment) -> bool:

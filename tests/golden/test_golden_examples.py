@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
-from voyage import fit_the_plan, frozen, golden, log, page_for_the_coach
+from voyage import TO_LIFT, fit_the_plan, frozen, golden, log, page_for_the_coach
 
 from engine.coach.page import CoachPage
 from engine.formats import FORMATS
@@ -41,7 +41,7 @@ def test_fitting_the_golden_plan_gives_the_golden_session() -> None:
 
 def test_replaying_the_golden_run_gives_the_golden_record() -> None:
     run = frozen(RunningRecord, "running-record")
-    assert run.session == frozen(FittedSession, "fitted-session")
+    assert run.session == frozen(FittedSession, "fitted-session").with_loads(TO_LIFT)
     assert log(run, frozen(Profile, "profile")) == frozen(Record, "record")
 
 

@@ -5,7 +5,9 @@ The movements are the tests' own and travel in the plan, so that a change of the
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta
+from types import MappingProxyType
 from typing import Any
 
 from engine.fit.asked import Asked
@@ -37,6 +39,7 @@ from engine.session.choices import Choices, ChosenByBlock
 from engine.session.fitted import FittedSession
 from engine.session.segment import Segment
 from engine.session.timeline import block_segments, joined
+from engine.session.to_lift import ToLift
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 """A Monday."""
@@ -225,10 +228,16 @@ def record(
     *,
     started_at: datetime = STARTED_AT,
     record_id: str = "record-1",
+    loads_g: Mapping[str, int] = MappingProxyType({}),
     **answers: Any,
 ) -> Record:
-    """The record of a session that ran to its end; self-paced items are ticked at their estimates."""
-    run = Journal(of or short_session(), started_at=started_at).write("started", 0)
+    """The record of a session that ran to its end; self-paced items are ticked at their estimates.
+
+    ``loads_g``, by movement, were told at the start.
+    """
+    to_lift = {slug: ToLift(load_g=load_g) for slug, load_g in loads_g.items()}
+    session = (of or short_session()).with_loads(to_lift)
+    run = Journal(session, started_at=started_at).write("started", 0)
     at_ms = 0
     for segment in run.session.segments:
         at_ms += segment.planned_ms

@@ -11,14 +11,14 @@ from companion.actions.said_today import save_today
 from companion.actions.session.session import Session
 from engine.base.periods import iso_week
 from engine.record.record import LogAnswers, SetAnswer
-from engine.record.recording import record_from, sets_of
+from engine.record.recording import record_from, sets_of, with_load
 from engine.record.reserve import with_reserve
 
 
 class Log:
     def __init__(self, context: Context, session: Session, week: Week) -> None:
         self._context, self._week = context, week
-        self.set_load, self.not_over = session.set_load, session.not_over
+        self.not_over = session.not_over
 
     def effort(self, effort: float | None) -> None:
         self._answer(effort=effort)
@@ -32,6 +32,13 @@ class Log:
         now = exceptions.get(key, SetAnswer())
         answer = SetAnswer.model_validate(now.model_dump() | changes)
         self._answer(exceptions={**exceptions, key: answer})
+
+    def set_load(self, movement: str, load_g: int) -> None:
+        """Corrects the load of a movement, as its last set had it."""
+        run = self._context.state.run
+        sets = sets_of(run.in_progress.state, run.answers)
+        run.answers = with_load(run.answers, sets, movement, load_g)
+        self._context.state.on_change()
 
     def reserve(self, movement: str, reserve: int) -> None:
         """Says how many repetitions were left in the last round of a movement; 5 stands for 5 or more."""

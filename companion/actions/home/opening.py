@@ -96,7 +96,6 @@ class Opening:
         )
         state.run.live = live
         self._session.propose(run.session)
-        self._run.note_loads(run.loads_g)
         state.screen = Screen.running
         if run.status is Status.ended:
             state.screen = Screen.log

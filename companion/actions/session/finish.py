@@ -119,7 +119,6 @@ class Finish:
             after_pain=after_pain,
         )
         await self._run.write(LoadFound, movement=chosen.movement, load_g=load_g)
-        self._run.note_loads({chosen.movement: load_g})
         live.entered = (*live.entered, (chosen.name, load_g))
 
     async def change_over(self, refit: Refit) -> None:

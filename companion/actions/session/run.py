@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 from uuid import uuid4
 
@@ -11,7 +10,7 @@ from companion.services.clock import diverged_ms, read, slept_ms
 from companion.services.cue_player import in_quiet_window
 from companion.state.live import Live
 from companion.state.screen import Screen
-from engine.live.cues import LOOK_AHEAD_MS, coming_cues
+from engine.live.cues import LOOK_AHEAD_MS, TimedCue, coming_cues
 from engine.live.events import Ended, Ending, Event, Mark, Paused, Resumed
 from engine.live.run import advance, at
 from engine.live.state import Status
@@ -96,15 +95,17 @@ class Run:
 
     async def hand_over_cues(self) -> None:
         """Plays the cues that fell due while the last event was written, and schedules those to come."""
-        for due in coming_cues(self.live.state, until_ms=self.session_ms()):
+        for due in self._cues(until_ms=self.session_ms()):
             await self._context.cues.play(due)
         await self._schedule_cues()
+
+    def _cues(self, *, until_ms: int) -> tuple[TimedCue, ...]:
+        return coming_cues(self.live.state, until_ms=until_ms, unit=self._context.state.home.unit)
 
     async def _schedule_cues(self) -> None:
         live, now_ms = self.live, self.session_ms()
         live.cues_until_ms = now_ms + LOOK_AHEAD_MS
-        coming = coming_cues(live.state, until_ms=live.cues_until_ms)
-        cues = tuple(c for c in coming if c.at_ms >= now_ms)
+        cues = tuple(c for c in self._cues(until_ms=live.cues_until_ms) if c.at_ms >= now_ms)
         live.cue_times_ms = tuple(c.at_ms for c in cues)
         if cues:
             await self._context.cues.schedule(cues, session_ms=self.session_ms())
@@ -117,8 +118,3 @@ class Run:
             await self._context.cues.awake(False)
             self._context.state.screen = Screen.log
         self._context.state.on_change()
-
-    def note_loads(self, loads_g: Mapping[str, int]) -> None:
-        """Notes for the log the loads that are lifted, by movement."""
-        run = self._context.state.run
-        run.answers = run.answers.model_copy(update={"loads_g": {**run.answers.loads_g, **loads_g}})

@@ -37,7 +37,7 @@ from engine.live.remainder import Refit
 from engine.live.run import begin
 from engine.live.state import Status
 from engine.load.proposal import LoadProposal
-from engine.load.session_loads import answers_from
+from engine.load.session_loads import as_proposed
 from engine.session.fitted import FittedSession
 
 MORE_REST_MS = 15_000
@@ -63,7 +63,7 @@ class Session:
         if session is None or state.run.live is not None:
             return
         await context.set_mix()
-        session = session.with_tempos({one.key.movement: one.tempo for one in self.propose(session)})
+        session = as_proposed(session, self.propose(session))
         started_at = context.now()
         finish_at = started_at + timedelta(milliseconds=session.promised_ms)
         opening = RunningRecord(
@@ -84,11 +84,9 @@ class Session:
         context.show(Screen.running)
 
     def propose(self, session: FittedSession) -> tuple[LoadProposal, ...]:
-        """Proposes the loads of a session; its log starts from them."""
+        """Proposes the loads of a session, and keeps why."""
         made = proposed(self._context, session)
-        run = self._context.state.run
-        run.proposals = {one.key.movement: one for one in made}
-        run.answers = answers_from(made, session)
+        self._context.state.run.proposals = {one.key.movement: one for one in made}
         return made
 
     async def pause(self) -> None:
@@ -161,10 +159,8 @@ class Session:
             self._context.show(Screen.running)
 
     async def set_load(self, movement: str, load_g: int) -> None:
-        """Says the load lifted in a movement: found during the session, or corrected in the log."""
-        if self._run.live.state.status is not Status.ended:
-            await self._run.write(LoadFound, movement=movement, load_g=load_g)
-        self._run.note_loads({movement: load_g})
+        """Says the load found for a movement, which counts from now on."""
+        await self._run.event(LoadFound, movement=movement, load_g=load_g)
         self._context.state.on_change()
 
     def done_by(self) -> datetime:

@@ -84,15 +84,14 @@ def effort_input(effort: float | None, on_rate: Callable[[int | None], object]) 
 
 
 def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do: Log) -> list[ft.Control]:
-    """For each movement one load, for every round, and the repetitions left in the last round."""
+    """For each movement the load of its last set, and the repetitions left in the last round."""
     last = {done.movement: done for done in sets}
     rows: list[ft.Control] = []
     for movement, done in last.items():
         name = names[movement]
         if done.dumbbells:
             label = f"{name}, each" if done.dumbbells == 2 else name
-            known = state.run.answers.loads_g.get(movement)
-            rows.append(load_input(label, known, partial(do.set_load, movement), unit=state.home.unit))
+            rows.append(load_input(label, done.load_g, partial(do.set_load, movement), unit=state.home.unit))
         else:
             rows.append(words(name, strong=True))
         rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))

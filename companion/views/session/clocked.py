@@ -10,7 +10,7 @@ from companion.style.kinds import KIND_WORD
 from companion.views.controls.big_words import big_words
 from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
 from companion.views.controls.frame import beside, columns, lies_across, page_frame
-from companion.views.controls.parts import words
+from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.session.live import live_clock, strip
 from companion.views.session.parts import (
@@ -19,16 +19,17 @@ from companion.views.session.parts import (
     hurts_button,
     placing_notice,
     refit_notice,
+    weight_and_version,
 )
 from companion.views.session.segment_words import heading, next_words, round_words
 from companion.views.session.working_load import between_practices
-from engine.session.choices import Chosen
+from engine.live.state import RunState
+from engine.live.stop_rules import stop_rule_in
 from engine.session.segment import BETWEEN, Kind, Segment
 
 if TYPE_CHECKING:
     from companion.actions.session.session import Session
     from companion.state.app import State
-    from companion.state.live import Live
 
 
 def clocked(state: State, current: Segment, do: Session) -> ft.Control:
@@ -37,7 +38,7 @@ def clocked(state: State, current: Segment, do: Session) -> ft.Control:
     load = between_practices(state, current, do)
     clock, controls = live_clock(state, current, do, then=next_words(run)), _controls(current, do)
     hints, refit, hurts = (
-        _hints(current, run.leads_to(run.index)),
+        _hints(run, current),
         refit_notice(live, do, state.home.unit),
         hurts_button(do),
     )
@@ -50,7 +51,7 @@ def clocked(state: State, current: Segment, do: Session) -> ft.Control:
         shown = [columns([clock, button_row(*controls), *refit, *load], [*hints, strip(state)])]
         actions = [hurts, pause]
     return page_frame(
-        [_heading(live, current, do), *shown],
+        [_heading(state, current, do), *shown],
         title=None,
         top_at=current.id,
         wide=True,
@@ -58,23 +59,28 @@ def clocked(state: State, current: Segment, do: Session) -> ft.Control:
     )
 
 
-def _heading(live: Live, current: Segment, do: Session) -> ft.Control:
+def _heading(state: State, current: Segment, do: Session) -> ft.Control:
+    """What is on, the movement with its side, what to lift and the version: everything to be told of it."""
+    live = state.run.in_progress
     run = live.state
     kind = words(KIND_WORD[current.kind], size=Type.TITLE, strong=True, colour=Role.ACCENT)
     name = big_words(heading(run, current), size=Type.FAR)
     said = (round_words(run, current), finish_words(live, do))
     where = [words(one, size=Type.LEAD, colour=Role.INK_SOFT) for one in said if one]
     top = ft.Row([kind, *where], spacing=Space.M, wrap=True)
-    spoken = ft.Semantics(identifier="phase", live_region=True, container=True, content=name)
+    told = ft.Column([name, *weight_and_version(run, state.home.unit)], spacing=Space.XS)
+    spoken = ft.Semantics(identifier="phase", live_region=True, container=True, content=told)
     return ft.Column([top, spoken], spacing=Space.XS)
 
 
-def _hints(current: Segment, chosen: Chosen | None) -> list[ft.Control]:
-    """How to do the movement that comes, while there is time to read."""
-    if chosen is None or current.kind not in (Kind.rest, Kind.get_ready):
+def _hints(run: RunState, current: Segment) -> list[ft.Control]:
+    """How to do the movement that comes and one of its stop rules, while there is time to read."""
+    chosen, rule = run.leads_to(run.index), stop_rule_in(run, run.index)
+    if chosen is None or current.kind not in BETWEEN:
         return []
     lines: list[ft.Control] = [words(text, size=Type.LEAD) for text in (*chosen.cues, chosen.end_point)]
-    return [ft.Column(lines, spacing=Space.XS), *placing_notice(chosen)]
+    stop = [notice("caution", rule)] if rule else []
+    return [*stop, ft.Column(lines, spacing=Space.XS), *placing_notice(chosen)]
 
 
 def _controls(current: Segment, do: Session) -> list[ft.Control]:

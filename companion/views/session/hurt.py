@@ -17,6 +17,8 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Space
 from companion.views.drawings.figure import MIRROR, joint_picture
+from companion.views.session.parts import stop_rules_list
+from engine.live.state import RunState
 from engine.movements.pain import Advice, PainKind, PainNote, PainQuestion
 from engine.movements.words import joint_word
 
@@ -35,7 +37,7 @@ END = "End the session"
 def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
     note, question, said = state.run.pain_note, do.question(), do.advice()
     if question is None and said is not None:
-        return _verdict(said, do)
+        return _verdict(said, state.run.in_progress.state, do)
     ask = {PainQuestion.signs: _signs, PainQuestion.number: _number}.get(
         question or PainQuestion.where, _where
     )
@@ -147,7 +149,7 @@ _WAY_ON = {
 """The main action of each verdict; any other verdict ends the session."""
 
 
-def _verdict(said: Advice, do: Hurt) -> ft.Control:
+def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     """What to do, with one main action; ending and changing an answer are always there."""
     label, then = _WAY_ON.get(said, (END, "end"))
     text = URGENT if said is Advice.get_help else ADVICE[said]
@@ -161,6 +163,7 @@ def _verdict(said: Advice, do: Hurt) -> ft.Control:
             notice(_NOTICE[said], text, title=WHAT_TO_DO, announce=True),
             *without,
             _rows([others]),
+            *stop_rules_list(run),
         ],
         title=STOPPED,
         top_at=said,

@@ -8,9 +8,12 @@ import flet as ft
 
 from companion.style.words import clock_time
 from companion.views.controls.buttons import bound, quiet_button
-from companion.views.controls.parts import notice
+from companion.views.controls.parts import notice, section, words
+from companion.views.controls.theme import Space, Type
+from companion.views.session.segment_words import weight_now
 from engine.base.units import LoadUnit, format_load
 from engine.live.state import RunState
+from engine.live.stop_rules import stop_rules
 from engine.session.choices import Chosen
 
 if TYPE_CHECKING:
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
 
 EASIER = "Easier form"
 UNDO = "Undo this cut"
+STOP_RULES = "When to stop"
 RESET = "Position lost. Breathe out, set up again, and go on with less range. Position comes first."
 
 
@@ -66,6 +70,19 @@ def refit_notice(live: Live, do: Session, unit: LoadUnit) -> list[ft.Control]:
 def _entering_words(name: str, load_g: int, unit: LoadUnit) -> str:
     """What a movement that entered on the run starts with."""
     return f"{name}: {'start with ' + format_load(load_g, unit) if load_g else 'no weight'}."
+
+
+def weight_and_version(run: RunState, unit: LoadUnit) -> list[ft.Control]:
+    """“6 kg”, and in which version: what a person has to know before they begin."""
+    chosen, weight = run.leads_to(run.index), weight_now(run, unit)
+    shown: list[ft.Control] = [words(weight, size=Type.TITLE, strong=True)] if weight else []
+    shown += [words(chosen.version, size=Type.LEAD)] if chosen is not None and chosen.version else []
+    return [ft.Row(shown, spacing=Space.M, wrap=True)] if shown else []
+
+
+def stop_rules_list(run: RunState) -> list[ft.Control]:
+    """Every stop rule of the movement in hand and of the plan."""
+    return section(STOP_RULES, [words(rule) for rule in stop_rules(run, run.index)])
 
 
 def reset_notice(run: RunState) -> list[ft.Control]:

@@ -11,8 +11,15 @@ from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import notice, section_title, words
 from companion.views.controls.theme import Type
-from companion.views.session.parts import easier_button, hurts_button, missing_buttons, reset_notice
-from companion.views.session.segment_words import away_words, title
+from companion.views.session.parts import (
+    easier_button,
+    hurts_button,
+    missing_buttons,
+    reset_notice,
+    stop_rules_list,
+    weight_and_version,
+)
+from companion.views.session.segment_words import away_words, heading
 from engine.base.units import format_duration
 from engine.live.lead_in import LIGHT_FIRST, paused_long
 from engine.live.state import RunState
@@ -30,10 +37,12 @@ def paused(state: State, do: Session) -> ft.Control:
     return page_frame(
         [
             *([notice("note", away_words(live.gap_ms))] if live.gap_ms else []),
-            *([words(title(run, run.current), size=Type.TITLE, strong=True)] if run.current else []),
+            *([words(heading(run, run.current), size=Type.TITLE, strong=True)] if run.current else []),
+            *weight_and_version(run, state.home.unit),
             words(f"{left} left in the session"),
             *([notice("note", LIGHT_FIRST, announce=True)] if paused_long(run, do.session_ms()) else []),
             *reset_notice(run),
+            *stop_rules_list(run),
             section_title("Or"),
             *(ft.Row([button]) for button in _other_buttons(run, do)),
         ],

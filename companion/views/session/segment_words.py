@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from companion.style.kinds import KIND_WORD
-from companion.style.words import change_words
-from engine.base.units import format_duration
+from companion.style.words import change_words, weight_words
+from engine.base.units import LoadUnit, format_duration
+from engine.live.loads import load_of
 from engine.live.state import RunState
 from engine.movements.movement import Side
-from engine.session.segment import BETWEEN, WITH_SIDES, Kind, Segment
+from engine.session.segment import BETWEEN, Kind, Segment, ahead
 
 
 def title(run: RunState, segment: Segment) -> str:
@@ -21,14 +22,21 @@ def _with_side(name: str, side: Side | None) -> str:
 
 
 def heading(run: RunState, current: Segment) -> str:
-    """The name of the current movement, or “Next: …” between two of them."""
+    """“Row, left”: the movement and its side, or “Next: …” between two of them."""
     chosen = run.leads_to(run.index)
     if chosen is None:
         return KIND_WORD[current.kind]
-    if current.kind not in BETWEEN:
-        return chosen.name
-    first_side = next((segment.side for segment in run.coming if segment.kind in WITH_SIDES), None)
-    return f"Next: {_with_side(chosen.name, first_side)}"
+    coming = ahead(run.segments, run.index)
+    named = _with_side(chosen.name, coming.side if coming else None)
+    return f"Next: {named}" if current.kind in BETWEEN else named
+
+
+def weight_now(run: RunState, unit: LoadUnit) -> str:
+    """“6 kg each”: what to lift now, or next between two movements; empty where nothing was told."""
+    coming, chosen = ahead(run.segments, run.index), run.leads_to(run.index)
+    if coming is None or chosen is None:
+        return ""
+    return weight_words(load_of(run, coming), chosen.dumbbells, unit)
 
 
 def next_words(run: RunState) -> str:

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.words import dose_words, form_words, item_words
+from companion.style.words import dose_words, item_words
 from companion.views.controls.big_words import big_words
 from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.frame import beside, lies_across, page_frame
@@ -22,6 +22,7 @@ from companion.views.session.parts import (
     placing_notice,
     refit_notice,
     reset_notice,
+    weight_and_version,
 )
 from companion.views.session.segment_words import kind_and_round, title
 from companion.views.session.working_load import working_load
@@ -41,14 +42,20 @@ def self_paced(state: State, current: Segment, do: Session) -> ft.Control:
     assert item is not None
     is_hold = item.dose is not None and item.dose.unit is DoseUnit.seconds
     hold = [hold_clock(state, current, do)] if is_hold else []
-    dose = words(f"{dose_words(item.dose)}  {form_words(item.chosen)}".strip(), size=Type.TITLE)
+    told = ft.Column(
+        [
+            *([words(dose_words(item.dose), size=Type.TITLE)] if item.dose else []),
+            *weight_and_version(run, state.home.unit),
+        ],
+        spacing=Space.XS,
+    )
     hints, rest = _hints(state, current, item.chosen, do), _rest(state, current, do, is_hold=is_hold)
     across = lies_across(ft.context.page)
     return page_frame(
         [
             *refit_notice(state.run.in_progress, do, state.home.unit),
             big_words(title(run, current), size=Type.FAR if across else Type.DIGITS),
-            *([*hold, beside([dose], hints), *rest] if across else [dose, *hold, *hints, *rest]),
+            *([*hold, beside([told], hints), *rest] if across else [told, *hold, *hints, *rest]),
         ],
         title=None,
         top_at=current.id,

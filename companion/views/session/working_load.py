@@ -11,9 +11,10 @@ import flet as ft
 from companion.views.controls.load_stepper import load_input
 from companion.views.controls.parts import section_title, words
 from engine.base.units import format_load
+from engine.live.loads import working_load as working_load_of
 from engine.movements.movement import Sides
 from engine.session.choices import Chosen
-from engine.session.segment import BETWEEN, Kind, Segment
+from engine.session.segment import BETWEEN, Kind, Segment, ahead
 
 if TYPE_CHECKING:
     from companion.actions.session.session import Session
@@ -44,7 +45,7 @@ def working_load(
 
 def _load_input(state: State, chosen: Chosen, do: Session) -> ft.Control:
     each = ", each" if chosen.dumbbells == 2 else ""
-    load_g = state.run.answers.loads_g.get(chosen.movement)
+    load_g = working_load_of(state.run.in_progress.state, chosen.movement)
     change = partial(do.set_load, chosen.movement)
     return load_input(f"{chosen.name}{each}", load_g, change, unit=state.home.unit)
 
@@ -54,7 +55,7 @@ def between_practices(state: State, current: Segment, do: Session) -> list[ft.Co
     run = state.run.in_progress.state
     if current.kind not in BETWEEN:
         return []
-    coming = next((segment for segment in run.coming if segment.kind not in BETWEEN), None)
+    coming = ahead(run.segments, run.index)
     just, following = (
         run.session.chosen(segment) if segment is not None and segment.kind is Kind.practice else None
         for segment in (run.in_hand, coming)

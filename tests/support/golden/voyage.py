@@ -46,6 +46,7 @@ from engine.record.profile import Profile, ProfileFlag
 from engine.record.record import LimitedBy, LogAnswers, Record, SetAnswer, set_key
 from engine.record.recording import record_from
 from engine.session.fitted import FittedSession
+from engine.session.to_lift import ToLift
 
 Document = TypeVar("Document", bound=BaseModel)
 
@@ -61,8 +62,11 @@ ASKED = Asked(
     first_side=Side.right,
 )
 
+TO_LIFT = {
+    "crate-lift": ToLift(load_g=14_000, heavier_g=16_000, heavier_rounds=1, practice_g=7_000),
+    "lantern-press": ToLift(load_g=8_000, practice_g=4_000),
+}
 ANSWERS = LogAnswers(
-    loads_g={"crate-lift": 16_000, "lantern-press": 8_000},
     exceptions={
         set_key("crossing", 2, "lantern-press", Side.left): SetAnswer(
             load_g=6_000, repetitions=6, effort=8.5, position_held=False, limited_by=LimitedBy.grip
@@ -129,7 +133,7 @@ def _profile() -> Profile:
 
 def _run(session: FittedSession) -> RunningRecord:
     """A run with a pause, more rest, a lost position, a pain note and a skipped cool-down."""
-    run = Journal(session, started_at=STARTED_AT).write("started", 0)
+    run = Journal(session.with_loads(TO_LIFT), started_at=STARTED_AT).write("started", 0)
     run.write("ticked", 50_000).write("hold_started", 53_000).write("hold_stopped", 61_000)
     run.write("hold_started", 63_000).write("ticked", 95_000)
     first = "crossing:1:crate-lift:both:work"

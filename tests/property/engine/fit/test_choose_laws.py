@@ -172,8 +172,8 @@ def test_what_is_swapped_on_the_run_spares_the_joints_and_stands_nowhere_else(
 
 @given(plans())
 def test_with_everything_there_and_nothing_sore_nothing_changes(of: SessionPlan) -> None:
-    """Two dumbbells, a full room, no sore joint: each movement stays as named, and there is no sentence, unless
-    the coach names one movement twice in a block."""
+    """Two dumbbells, a full room, no sore joint: each movement stays as named, and there is no sentence,
+    unless the coach names one movement twice in a block."""
     choice = choose(of, Room(kit=Kit.pair))
     twice = {swap.movement for swap in choice.swaps if "under another name" in swap.text}
     assert twice == {swap.movement for swap in choice.swaps}

@@ -13,12 +13,15 @@ from places import ASSETS
 
 from companion.actions.home.cues import SPOKEN
 from companion.samples import sample_plans
+from engine.base.units import LoadUnit, format_load
 from engine.live.cues import CueKind, coming_cues
+from engine.live.spoken import UNITS
 from engine.live.state import Status
 from engine.movements.movement import Kit, library
 from engine.plan.plan import SessionPlan
 from engine.session.segment import Pace
 from engine.session.timed_hold import dose_to_hold_ms
+from engine.session.to_lift import ToLift
 
 LIST = ASSETS / "voice" / "words.json"
 PLACES: dict[str, tuple[int, int]] = json.loads(LIST.read_text(encoding="utf-8"))
@@ -27,7 +30,26 @@ PLACES: dict[str, tuple[int, int]] = json.loads(LIST.read_text(encoding="utf-8")
 def pieces(words: str) -> list[str]:
     """The pieces that cues.js makes of some words."""
     whole = words.removesuffix(".")
-    return [whole] if whole in PLACES else re.split(r"[.,:] ", whole)
+    if whole in PLACES:
+        return [whole]
+    return [one for piece in re.split(r"[.,:] ", whole) for one in spelled(piece)]
+
+
+def spelled(piece: str) -> list[str]:
+    """What a load is put together from, as in cues.js."""
+    load = re.fullmatch(r"(\d{1,3})(?:\.(\d+))? (kilograms?|pounds?)( each)?", piece)
+    if load is None:
+        return [piece]
+    number, fraction, unit, each = load.groups()
+    hundreds, rest = divmod(int(number), 100)
+    ones = rest % 10 if rest > 20 else 0
+    figures = [*([str(hundreds), "hundred"] if hundreds else []), *(str(n) for n in (rest - ones, ones) if n)]
+    return [
+        *(figures or ["0"]),
+        *(["point", *fraction] if fraction else []),
+        unit,
+        *(["each"] if each else []),
+    ]
 
 
 def said_in(run: Journal) -> Iterator[str]:
@@ -50,7 +72,10 @@ def said_in(run: Journal) -> Iterator[str]:
 @pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
 def test_whatever_is_said_in_a_session_is_prepared(plan: SessionPlan) -> None:
     for kit in Kit:
-        said = set(said_in(journal(session(plan, minutes=40, kit=kit))))
+        made = session(plan, minutes=40, kit=kit)
+        loaded = {item.chosen.movement for block in made.blocks for item in block.items}
+        to_lift = {slug: ToLift(load_g=12_500, practice_g=6_000) for slug in loaded}
+        said = set(said_in(journal(made.with_loads(to_lift))))
         assert len(said) > 5
         unprepared = {piece for words in said for piece in pieces(words)} - PLACES.keys()
         assert unprepared <= {own.name for own in plan.movements}
@@ -59,6 +84,14 @@ def test_whatever_is_said_in_a_session_is_prepared(plan: SessionPlan) -> None:
 def test_what_is_said_where_a_cue_is_tried_and_the_name_of_each_movement_are_prepared() -> None:
     said = {piece for words in SPOKEN.values() for piece in pieces(words)}
     assert said | {movement.name for movement in library().values()} <= PLACES.keys()
+
+
+@pytest.mark.parametrize("unit", LoadUnit)
+def test_every_load_that_can_be_lifted_is_prepared(unit: LoadUnit) -> None:
+    figures = {format_load(load_g, unit).split()[0] for load_g in range(0, 250_000, 50)}
+    units = {f" {name}{each}" for name in UNITS[unit] for each in ("", " each")}
+    assert len(figures) > 1_000
+    assert {one for figure in figures for name in units for one in spelled(figure + name)} <= PLACES.keys()
 
 
 def test_each_kind_of_cue_has_words_of_its_own() -> None:

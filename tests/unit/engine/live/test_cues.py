@@ -54,7 +54,7 @@ def test_the_words_name_the_movement_and_the_side() -> None:
     words = {one.at_ms: one.words for one in coming_cues(journal().state)}
     assert words[10_000] == "One hand press, left."
     assert words[40_000] == "Change to the right."
-    assert words[80_000] == "Rest. Next: One hand press."
+    assert words[80_000] == "Rest. Next: One hand press, left. One weight."
     assert words[180_000] == "Session done."
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from builders import HAND, Journal, journal, pain
+from builders import HAND, Journal, journal, pain, short_session
 
 from engine.live.cues import CueKind, coming_cues
 from engine.live.run import at, replay
@@ -13,21 +13,22 @@ from engine.movements.pain import Advice, advice
 from engine.record.record import LogAnswers
 from engine.record.recording import sets_of
 from engine.session.segment import Kind
+from engine.session.to_lift import ToLift
 
 # The short session, in seconds: 0 lead-in, 10 left, 40 change, 50 right, 80 rest, 110 left, 140 change,
 # 150 right, 180 end.
 DULL = pain(movement=HAND.slug, rating=2)
-LOADS = LogAnswers(loads_g={HAND.slug: 8_000})
+LOADED = short_session().with_loads({HAND.slug: ToLift(load_g=8_000)})
 
 
 def tried(at_ms: int = 20_000) -> Journal:
     """Pain at a moment of the session, and the try begun 30 s later."""
-    run = journal().write("paused", at_ms).write("hurt", at_ms + 20_000, pain=DULL)
+    run = journal(LOADED).write("paused", at_ms).write("hurt", at_ms + 20_000, pain=DULL)
     return run.write("try_started", at_ms + 30_000)
 
 
 def loads_of(run: Journal) -> list[tuple[int, str, int | None]]:
-    return [(one.round, one.side, one.load_g) for one in sets_of(run.state, LOADS)]
+    return [(one.round, one.side, one.load_g) for one in sets_of(run.state, LogAnswers())]
 
 
 def test_it_has_a_lead_in_and_lasts_for_the_rest_of_the_side() -> None:

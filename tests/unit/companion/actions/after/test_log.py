@@ -15,7 +15,7 @@ async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_ot
     await person.later(900)
     assert person.state.screen is Screen.log
     person.do.log.reserve(HAND.slug, 2)
-    await person.do.session.set_load(HAND.slug, 9_000)
+    person.do.log.set_load(HAND.slug, 9_000)
     await person.do.log.save()
     (record,) = await person.store.sessions.records()
     sets = [done for done in record.sets if done.movement == HAND.slug]
@@ -27,7 +27,7 @@ async def test_what_was_left_in_the_last_round_is_said_of_each_side_and_of_no_ot
 async def test_one_set_can_have_a_load_and_a_form_of_its_own() -> None:
     person = await started()
     await person.later(900)
-    await person.do.session.set_load(HAND.slug, 9_000)
+    person.do.log.set_load(HAND.slug, 9_000)
     key = set_key("circuit", 1, HAND.slug, Side.both)
     person.do.log.set(key, load_g=7_000, easier_form=True, limited_by="grip")
     await person.do.log.save()

@@ -1,0 +1,43 @@
+"""What is lifted in a running session: as told at the start, until another load is found on the way.
+
+Loads are grams of one dumbbell: 0 is no weight, None that none was told or entered, or that the movement
+takes none.
+"""
+
+from __future__ import annotations
+
+from engine.live.state import RunState
+from engine.session.segment import Kind, Segment
+
+
+def load_of(state: RunState, segment: Segment) -> int | None:
+    """What was lifted in a segment, or is to be lifted.
+
+    A load found on the way counts from then on, and for the sets before where none was known.
+    """
+    item = state.session.item(segment)
+    if item is None or not item.chosen.dumbbells:
+        return None
+    if segment.id in state.attempt.unloaded:
+        return 0
+    if segment.id in state.lifted_g:
+        return state.lifted_g[segment.id]
+    found_g = state.loads_g.get(item.chosen.movement)
+    if found_g is not None or item.to_lift is None:
+        return found_g
+    if segment.kind is Kind.practice:
+        return item.to_lift.practice_g
+    return None if segment.round is None else item.to_lift.in_round(segment.round)
+
+
+def working_load(state: RunState, movement: str) -> int | None:
+    """The load found for a movement, else the one told for most rounds of it."""
+    items = (item for block in state.session.blocks for item in block.items)
+    told = (one.to_lift.load_g for one in items if one.to_lift and one.chosen.movement == movement)
+    return state.loads_g.get(movement, next(told, None))
+
+
+def lifted_with(state: RunState, left: Segment) -> dict[str, int]:
+    """The loads of the sets done so far, with that of a set just left: the next one may be heavier."""
+    load_g = load_of(state, left) if left.kind is Kind.work else None
+    return state.lifted_g if load_g is None else {**state.lifted_g, left.id: load_g}

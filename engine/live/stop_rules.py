@@ -1,0 +1,20 @@
+"""The stop rules of the movement in hand or ahead: one in each rest, all of them where there is time."""
+
+from __future__ import annotations
+
+from engine.live.state import RunState
+from engine.session.segment import ahead
+
+
+def stop_rules(state: RunState, index: int) -> tuple[str, ...]:
+    """The stop rules of the movement that a segment leads to, then those of the whole plan."""
+    chosen = state.leads_to(index)
+    return tuple(dict.fromkeys((*(chosen.stop_rules if chosen else ()), *state.session.stop_rules)))
+
+
+def stop_rule_in(state: RunState, index: int) -> str | None:
+    """One stop rule for a rest, another in each round; None where there is none."""
+    coming, rules = ahead(state.segments, index), stop_rules(state, index)
+    if coming is None or not rules:
+        return None
+    return rules[((coming.round or 1) - 1) % len(rules)]
