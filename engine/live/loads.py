@@ -37,6 +37,13 @@ def working_load(state: RunState, movement: str) -> int | None:
     return state.loads_g.get(movement, next(told, None))
 
 
+def version_of(state: RunState, segment: Segment) -> str:
+    """The version to tell of a segment's movement; empty where it says how a weight is held and there is none
+    to hold."""
+    chosen = state.session.chosen(segment)
+    return "" if chosen is None or load_of(state, segment) == 0 else chosen.version
+
+
 def lifted_with(state: RunState, left: Segment) -> dict[str, int]:
     """The loads of the sets done so far, with that of a set just left: the next one may be heavier."""
     load_g = load_of(state, left) if left.kind is Kind.work else None

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from engine.base.units import LoadUnit, format_load
 from engine.live.lead_in import LIGHT_FIRST
-from engine.live.loads import load_of
+from engine.live.loads import load_of, version_of
 from engine.live.state import RunState
 from engine.movements.movement import Side
 from engine.session.segment import Kind, Segment, ahead
@@ -53,10 +53,10 @@ class Spoken:
 
     def _and_next(self, now: str, index: int) -> str:
         """“Rest. Next: Row, left. 6 kilograms. One hand on a bench.”"""
-        coming, chosen = ahead(self.state.segments, index), self.state.leads_to(index)
-        if coming is None or chosen is None:
+        coming = ahead(self.state.segments, index)
+        if coming is None:
             return now
-        version = [f"{chosen.version}."] if chosen.version else []
+        version = [f"{version}."] if (version := version_of(self.state, coming)) else []
         return " ".join([now, f"Next: {self._named(index, coming.side)}", *self._weight(coming), *version])
 
     def _named(self, index: int, side: Side | None) -> str:

@@ -10,7 +10,7 @@ from companion.style.kinds import KIND_WORD
 from companion.views.controls.big_words import big_words
 from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
 from companion.views.controls.frame import beside, columns, lies_across, page_frame
-from companion.views.controls.parts import notice, words
+from companion.views.controls.parts import words
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.session.live import live_clock, strip
 from companion.views.session.parts import (
@@ -37,18 +37,15 @@ def clocked(state: State, current: Segment, do: Session) -> ft.Control:
     run = live.state
     load = between_practices(state, current, do)
     clock, controls = live_clock(state, current, do, then=next_words(run)), _controls(current, do)
-    hints, refit, hurts = (
-        _hints(run, current),
-        refit_notice(live, do, state.home.unit),
-        hurts_button(do),
-    )
+    hints, stop, hurts = _hints(run, current), _stop_rule(run, current), hurts_button(do)
+    refit = refit_notice(live, do, state.home.unit)
     pause = primary_button("Pause", bound(do.pause), expand=True, autofocus=True)
     if lies_across(ft.context.page):
         between = current.kind in BETWEEN
-        shown = [beside([clock], [*refit, *load, *hints])] if between else [clock, *refit]
+        shown = [beside([clock], [*stop, *refit, *load, *hints])] if between else [clock, *refit]
         shown, actions = [*shown, strip(state)], [hurts, *controls, pause]
     else:
-        shown = [columns([clock, button_row(*controls), *refit, *load], [*hints, strip(state)])]
+        shown = [columns([clock, *stop, button_row(*controls), *refit, *load], [*hints, strip(state)])]
         actions = [hurts, pause]
     return page_frame(
         [_heading(state, current, do), *shown],
@@ -74,13 +71,18 @@ def _heading(state: State, current: Segment, do: Session) -> ft.Control:
 
 
 def _hints(run: RunState, current: Segment) -> list[ft.Control]:
-    """How to do the movement that comes and one of its stop rules, while there is time to read."""
-    chosen, rule = run.leads_to(run.index), stop_rule_in(run, run.index)
+    """How to do the movement that comes, while there is time to read."""
+    chosen = run.leads_to(run.index)
     if chosen is None or current.kind not in BETWEEN:
         return []
     lines: list[ft.Control] = [words(text, size=Type.LEAD) for text in (*chosen.cues, chosen.end_point)]
-    stop = [notice("caution", rule)] if rule else []
-    return [*stop, ft.Column(lines, spacing=Space.XS), *placing_notice(chosen)]
+    return [ft.Column(lines, spacing=Space.XS), *placing_notice(chosen)]
+
+
+def _stop_rule(run: RunState, current: Segment) -> list[ft.Control]:
+    """One stop rule of the movement that comes, in a rest."""
+    rule = stop_rule_in(run, run.index) if current.kind in BETWEEN else None
+    return [words(rule, size=Type.LEAD, strong=True, colour=Role.CAUTION)] if rule else []
 
 
 def _controls(current: Segment, do: Session) -> list[ft.Control]:

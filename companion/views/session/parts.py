@@ -12,9 +12,11 @@ from companion.views.controls.parts import notice, section, words
 from companion.views.controls.theme import Space, Type
 from companion.views.session.segment_words import weight_now
 from engine.base.units import LoadUnit, format_load
+from engine.live.loads import version_of
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rules
 from engine.session.choices import Chosen
+from engine.session.segment import ahead
 
 if TYPE_CHECKING:
     from companion.actions.session.session import Session
@@ -74,9 +76,10 @@ def _entering_words(name: str, load_g: int, unit: LoadUnit) -> str:
 
 def weight_and_version(run: RunState, unit: LoadUnit) -> list[ft.Control]:
     """“6 kg”, and in which version: what a person has to know before they begin."""
-    chosen, weight = run.leads_to(run.index), weight_now(run, unit)
+    coming = ahead(run.segments, run.index)
+    weight, version = weight_now(run, unit), version_of(run, coming) if coming else ""
     shown: list[ft.Control] = [words(weight, size=Type.TITLE, strong=True)] if weight else []
-    shown += [words(chosen.version, size=Type.LEAD)] if chosen is not None and chosen.version else []
+    shown += [words(version, size=Type.LEAD)] if version else []
     return [ft.Row(shown, spacing=Space.M, wrap=True)] if shown else []
 
 

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.style.words import weight_words
 from companion.views.controls.load_stepper import load_input
 from companion.views.controls.parts import section_title, words
-from engine.base.units import format_load
 from engine.live.loads import working_load as working_load_of
 from engine.movements.movement import Sides
 from engine.session.choices import Chosen
@@ -33,7 +33,7 @@ def working_load(
         return [section_title("Working load"), *found] if found else []
     proposal = state.run.proposals.get(chosen.movement)
     first_g = proposal.practice_g if proposal else None
-    first = f"begin with {format_load(first_g, state.home.unit)}" if first_g else "begin with about half"
+    first = "" if first_g is None else f"begin with {weight_words(first_g, 1, state.home.unit)}"
     return [
         section_title("Working load", detail=first),
         *found,
