@@ -14,6 +14,7 @@ from engine.record.noted_pain import severe_days
 from engine.session.fitted import FittedSession
 from engine.today.care import Care
 from engine.today.day import Today
+from engine.today.easy_movement import easy_movement
 from engine.today.learned import Learned
 from engine.today.loads import Weights, loads_for
 from engine.today.no_session import NoSession
@@ -37,8 +38,28 @@ def fit(context: Context) -> None:
     """Fits the chosen plan. This is quick enough to do on every change of a choice."""
     count_today(context)
     state, plan = context.state, context.state.plans.chosen
-    profile = state.home.profile
-    today = Today(
+    put = question(plan, _today(context), state.learned, asked_by_coach(context))
+    state.fit.picked = None
+    if isinstance(put, NoSession):
+        _without_session(state.fit, put)
+    else:
+        state.fit.care, state.fit.offer = put.care, offer(plan, put.asked, put.choice)
+        state.fit.no_session, state.fit.answers = None, {}
+    find_easy_movement(context)
+
+
+def find_easy_movement(context: Context) -> None:
+    """Works out what may be done on a day without a session, from what was answered about the pain."""
+    state, why = context.state, context.state.fit.no_session
+    state.fit.easy = None
+    if why is not None:
+        today, asked = _today(context), asked_by_coach(context)
+        state.fit.easy = easy_movement(why, state.fit.answers, today, state.learned, asked)
+
+
+def _today(context: Context) -> Today:
+    state, profile = context.state, context.state.home.profile
+    return Today(
         day=context.now().date(),
         minutes=state.fit.minutes,
         kit=state.home.kit,
@@ -52,13 +73,6 @@ def fit(context: Context) -> None:
         pregnancy=profile.pregnancy if profile else None,
         birth=profile.birth if profile else None,
     )
-    put = question(plan, today, state.learned, asked_by_coach(context))
-    state.fit.picked = None
-    if isinstance(put, NoSession):
-        _without_session(state.fit, put)
-    else:
-        state.fit.care, state.fit.offer = put.care, offer(plan, put.asked, put.choice)
-        state.fit.no_session, state.fit.answers = None, {}
 
 
 def _without_session(fit: Fit, why: NoSession) -> None:

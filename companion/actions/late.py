@@ -15,12 +15,13 @@ from storage.store import amended_records
 
 
 async def open_questions(context: Context) -> FollowUp | None:
-    """What the latest session still asks. Reads one week of records, and none before the first session."""
+    """What the latest session or easy movement still asks. Reads one week of records, and none before the
+    first."""
     learned = context.state.learned
-    days = learned.history.days
-    if not days or context.state.read_only:
+    last_started = learned.history.last_started
+    if last_started is None or context.state.read_only:
         return None
-    week = iso_week(days[-1])
+    week = iso_week(last_started.date())
     records = await amended_records(context.store, week)
     late = await context.store.sessions.amendments_in(week)
     watched = watched_joints(learned.history, learned.after_pain)

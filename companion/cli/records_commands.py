@@ -19,7 +19,7 @@ from engine.base.printable import printable_lines
 from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.roster import copies, roster, sentences
-from engine.coach.session_report import SessionReport, report_of
+from engine.coach.session_report import SessionReport, counted, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
 from engine.coach.withheld import PageChoice
 from engine.record.profile import Profile
@@ -35,7 +35,7 @@ def write_page(options: argparse.Namespace) -> int:
     """Writes a person's page for the coach."""
     made = ask_folder(options.folder, lambda store: _page(store, options))
     write_new(options.out, page_html(made).encode(), replace=options.replace)
-    held = f"{number_of(len(made.sessions), 'session')} of {number_of(len(made.weeks), 'week')}"
+    held = f"{number_of(len(counted(made.sessions)), 'session')} of {number_of(len(made.weeks), 'week')}"
     left_out = ", ".join(made.choice.left_out).replace("_", " ")
     print(f"{options.out}: {held}{left_out and ' without '}{left_out}.")
     return 0
@@ -59,7 +59,7 @@ async def _page(store: Store, options: argparse.Namespace) -> CoachPage:
 def export(options: argparse.Namespace) -> int:
     """Writes every record: a table of sets and one of sessions, or a line of JSON for each session."""
     profile, sessions = ask_folder(options.folder, _everything)
-    held = number_of(len(sessions), "session")
+    held = number_of(len(counted(sessions)), "session")
     if options.jsonl:
         lines = "".join(f"{session_line(profile.trainee_id, one)}\n" for one in sessions)
         path = _file_named(options.jsonl)

@@ -19,7 +19,7 @@ from engine.base.periods import iso_week
 from engine.base.printable import printable_lines
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
-from engine.coach.session_report import SessionReport
+from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
 from storage.exchange.coach_page import embedded
 
@@ -66,7 +66,8 @@ def _content(page: CoachPage) -> Iterator[str]:
     yield from _section("Loads by movement", _loads(page))
     yield from _section("What the fit gave up most", _given_up(page))
     yield from _section("Left and right", _sides(page))
-    yield from _section("Sessions", _sessions(page))
+    yield from _section("Sessions", _sessions(counted(page.sessions)))
+    yield from _section("Easy movement", _sessions(easy_movements(page.sessions)), lead=say.NOT_COUNTED)
     yield from _section("Cautions", map(_item, CAUTIONS))
     yield _line(URGENT, "urgent")
 
@@ -148,8 +149,8 @@ def _sides(page: CoachPage) -> Iterator[str]:
     return (_item(say.sides_sentence(trend, page.unit)) for trend in sides_trends(page.sessions))
 
 
-def _sessions(page: CoachPage) -> Iterator[str]:
-    for session in page.sessions:
+def _sessions(sessions: Iterable[SessionReport]) -> Iterator[str]:
+    for session in sessions:
         more = "".join(_line(sentence, "soft") for sentence in say.session_more(session))
         note = _line(session.note, "note") if session.note else ""
         yield _item(say.session_sentence(session), more=more + note)

@@ -15,6 +15,7 @@ from engine.record.follow_up import FollowUp
 from engine.record.record import LogAnswers
 from engine.session.fitted import FittedSession
 from engine.today.care import Care
+from engine.today.easy_movement import EasyMovement
 from engine.today.no_session import AboutPain, NoSession
 
 USUAL_MINUTES = 25
@@ -24,7 +25,8 @@ USUAL_MINUTES = 25
 class Fit:
     """What the minutes, the kit and the body of today allow.
 
-    ``no_session`` says why there is nothing to start, ``answers`` what the person was asked about the pain.
+    ``no_session`` says why there is nothing to start, ``answers`` what the person was asked about the pain,
+    ``easy`` what may be done instead.
     """
 
     minutes: int = USUAL_MINUTES
@@ -33,6 +35,7 @@ class Fit:
     picked: FittedSession | None = None
     no_session: NoSession | None = None
     answers: Mapping[AboutPain, bool] = field(default_factory=dict)
+    easy: EasyMovement | None = None
 
     @property
     def is_known(self) -> bool:

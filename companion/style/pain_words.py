@@ -9,6 +9,7 @@ from companion.style.words import day_words
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.pain import Advice, PainQuality
 from engine.movements.words import joint_word
+from engine.session.fitted import FittedSession
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
 ADVICE = {
@@ -66,6 +67,21 @@ BAD_AGAIN = (
     "It was 6 or more on another day of the last 7: have a doctor or a physiotherapist look at it before you "
     "train again."
 )
+EASY_MOVEMENT = "If you want to move"
+START_EASY = "Start easy movement"
+NO_EASY_MOVEMENT = "Too few movements spare it and the joints beside it, so there is no easy movement today."
+EASY_MOVEMENT_LATER = (
+    "Easy movement for a few minutes, without a weight, only where the application offers it: it asks all of "
+    "this first, and every answer has to be no."
+)
+"""For a terminal, which asks nothing."""
+
+
+def easy_words(session: FittedSession) -> str:
+    """What easy movement is, and what holds for it: “8 min: Arm circles, Wrist circles. …”"""
+    names = [item.chosen.name for block in session.blocks for item in block.items]
+    rules = " ".join(session.stop_rules)
+    return f"{session.minutes:g} min: {', '.join(names)}. {rules} It is kept, and counts as no session."
 
 
 def pain_today(why: NoSession) -> str:
@@ -81,4 +97,6 @@ def no_session_lines(why: NoSession) -> Iterator[str]:
     yield from (text for about, text in ABOUT_PAIN.items() if about is not AboutPain.urgent_signs)
     yield BAD_AGAIN if why.again else WHEN_YES
     yield NEXT_STEP[NextStep.rest]
+    if why.permits_easy_movement(dict.fromkeys(AboutPain, False)):
+        yield EASY_MOVEMENT_LATER
     yield TELL_COACH

@@ -6,7 +6,7 @@ The page itself is made to be read by people and carries this inside.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from datetime import datetime
 from typing import Annotated, Literal
 
@@ -16,8 +16,8 @@ from engine.base.model import Model, Name, Sentence
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
 from engine.coach.question import MOST_QUESTIONS
-from engine.coach.session_report import Identifier, SessionReport, report_of
-from engine.coach.withheld import PageChoice, shown_pain, shown_record
+from engine.coach.session_report import Identifier, SessionReport, counted, report_of
+from engine.coach.withheld import PageChoice, shown_at_all, shown_pain, shown_record
 from engine.movements.after_pain import AfterPain
 from engine.record.amendment import Amendment, amended
 from engine.record.noted_pain import NotedPain
@@ -53,7 +53,8 @@ class CoachPage(Model):
     """Some weeks of one person, without what ``choice`` keeps back.
 
     ``weeks`` are all that the page covers, with or without sessions, the earliest first; ``reviews`` are the
-    figures of each. ``sessions`` are those of these weeks in order of time, as corrected.
+    figures of each. ``sessions`` are those of these weeks in order of time, as corrected, with easy movement
+    among them.
     """
 
     format: Literal["coach-page"] = "coach-page"
@@ -81,7 +82,7 @@ class CoachPage(Model):
             raise ValueError("each week has its figures, in the order of the weeks.")
         if len({one.record_id for one in self.sessions}) < len(self.sessions):
             raise ValueError("a session stands twice.")
-        in_week = Counter(iso_week(one.local_date) for one in self.sessions)
+        in_week = Counter(iso_week(one.local_date) for one in counted(self.sessions))
         if in_week != Counter({r.iso_week: r.sessions for r in self.reviews if r.sessions}):
             raise ValueError("the sessions are not those of the weeks.")
         return self
@@ -102,10 +103,7 @@ def page_from(
     ``made_at`` carries its offset.
     """
     late, weeks = tuple(amendments), tuple(sorted(set(asked.weeks)))
-    in_weeks = sorted(
-        (record for record in records if iso_week(record.local_date) in weeks),
-        key=lambda record: (record.started_at, record.id),
-    )
+    in_weeks = _in_weeks(records, weeks, asked.choice)
     return CoachPage(
         made_at=made_at,
         trainee=Trainee(id=profile.trainee_id, name=asked.name or profile.name),
@@ -113,7 +111,9 @@ def page_from(
         unit=profile.unit,
         choice=asked.choice,
         weeks=weeks,
-        plans=tuple(dict.fromkeys(record.session.plan_name for record in in_weeks)),
+        plans=tuple(
+            dict.fromkeys(one.session.plan_name for one in in_weeks if not one.session.easy_movement)
+        ),
         reviews=_reviews([shown_record(amended(one, late), asked.choice) for one in in_weeks], weeks, asked),
         sessions=tuple(report_of(record, late, asked.choice) for record in in_weeks),
         questions=asked.questions,
@@ -125,6 +125,14 @@ def page_from(
             ),
             asked.choice,
         ),
+    )
+
+
+def _in_weeks(records: Iterable[Record], weeks: Collection[str], choice: PageChoice) -> list[Record]:
+    """The records that are on a page, in order of time."""
+    return sorted(
+        (one for one in records if iso_week(one.local_date) in weeks and shown_at_all(one, choice)),
+        key=lambda record: (record.started_at, record.id),
     )
 
 

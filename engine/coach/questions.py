@@ -8,7 +8,7 @@ from datetime import date
 
 from engine.base.model import LONGEST_SENTENCE
 from engine.coach.question import About, Question
-from engine.coach.session_report import MovementReport, SessionReport
+from engine.coach.session_report import MovementReport, SessionReport, counted
 from engine.load.sides import side_question
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.words import joint_word
@@ -29,11 +29,12 @@ def week_questions(
     *,
     today: date,
 ) -> tuple[Question, ...]:
-    """What to ask about the ``sessions`` of a week, at most 8 questions, pain first.
+    """What to ask about the ``sessions`` of a week, easy movement apart, at most 8 questions, pain first.
 
     ``exposures`` are those up to the end of the week, the earliest first; only movements of the week are
     asked about. ``left_out`` are the movements left out after pain.
     """
+    sessions = counted(sessions)
     found = [
         *(_about_left_out(one, today) for one in left_out),
         *_sides(sessions, exposures),

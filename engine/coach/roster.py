@@ -16,7 +16,7 @@ from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, LoadUnit
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
-from engine.coach.session_report import SessionReport
+from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.trend import given_up_most, load_trends, sides_trends
 from engine.live.events import Ending
 from engine.movements.after_pain import AfterPain
@@ -108,7 +108,9 @@ def sentences(person: Person) -> Iterator[str]:
     yield from out
     yield from person.left_out
     yield from hurt or ([] if out or say.LEFT_OUT["pain"] in person.left_out else [say.NO_PAIN])
-    yield from _done(recent)
+    yield from _done(counted(recent))
+    easy = easy_movements(recent)
+    yield from say.easy_movement(len(easy), sum(one.active_ms for one in easy) / MS_PER_MIN)
     yield from say.loads_sentence(load_trends(recent, person.weeks), person.unit)
     for side in sides_trends(recent):
         if side.weaker:

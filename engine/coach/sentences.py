@@ -12,7 +12,7 @@ from engine.base.periods import days_of
 from engine.base.phrases import in_figures, number_of
 from engine.base.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
 from engine.coach.page import CoachPage
-from engine.coach.session_report import SessionReport
+from engine.coach.session_report import SessionReport, counted
 from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.live.events import Ending
 from engine.movements.after_pain import AfterPain, Stage
@@ -33,6 +33,7 @@ LEFT_OUT = {
 SEE_CLINICIAN = "A health professional should look at it."
 SORE_MUSCLES = "sore muscles"
 NO_PAIN = "No pain was noted."
+NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
 ACCESSORIES = "Accessories, which count for no pattern"
 
 _CORRECTED = (AmendedField.effort, AmendedField.note, AmendedField.set)
@@ -61,9 +62,11 @@ def pain(session: SessionReport) -> Iterator[str]:
     names = {of_one.movement: of_one.name for of_one in session.movements}
     for one in session.sore:
         where = joint_word(one.joint, one.side)
-        yield f"{day(session.local_date)}, before the session: {where}, {one.rating}."
+        what = "easy movement" if session.easy_movement else "the session"
+        yield f"{day(session.local_date)}, before {what}: {where}, {one.rating}."
     if session.ending is Ending.pain:
-        yield f"{day(session.local_date)}: the session was stopped for pain."
+        what = "easy movement" if session.easy_movement else "the session"
+        yield f"{day(session.local_date)}: {what} was stopped for pain."
     for note in session.pains:
         during = names.get(note.movement or "", (note.movement or "").replace("-", " "))
         when = f"{day(session.local_date)}{', ' if during else ''}{during}"
@@ -124,18 +127,27 @@ def what_hurt(note: PainNote) -> str:
 
 
 def week_sentence(review: WeekReview, sessions: Iterable[SessionReport]) -> str:
+    """The week in figures; easy movement stands apart, in a sentence of its own."""
+    apart = "".join(f" {one}" for one in easy_movement(review.easy_movements, review.easy_minutes))
     if not review.sessions:
-        return f"{week(review.iso_week)}: no session."
+        return f"{week(review.iso_week)}: no session.{apart}"
     done = [
         number_of(review.sessions, "session"),
         number_of(round(review.minutes), "minute"),
         f"{review.rounds_done} of {number_of(review.rounds_planned, 'round')}",
-        *effort(session.effort for session in sessions),
+        *effort(session.effort for session in counted(sessions)),
         *([f"session load {round(review.session_load):,}"] if review.session_load else []),
         *sameness(review),
         number_of(review.strength_days, "strength day"),
     ]
-    return f"{week(review.iso_week)}: {', '.join(done)}."
+    return f"{week(review.iso_week)}: {', '.join(done)}.{apart}"
+
+
+def easy_movement(times: int, minutes: float) -> Iterator[str]:
+    """“Easy movement, 8 min.”, which is no session; nothing where there was none."""
+    if times:
+        how_often = "" if times == 1 else f" {times} times"
+        yield f"Easy movement{how_often}, {round(minutes)} min."
 
 
 def effort(of: Iterable[float | None]) -> Iterator[str]:
@@ -229,14 +241,21 @@ def _side(means: SideMeans, unit: LoadUnit | None) -> str:
 
 
 def session_sentence(session: SessionReport) -> str:
-    """“Friday 6 March: Harbour circuit, 24 of 25 minutes, 3 of 3 rounds, one dumbbell, effort 6.”"""
+    """“Friday 6 March: Harbour circuit, 24 of 25 minutes, 3 of 3 rounds, one dumbbell, effort 6.”
+
+    Of easy movement, “Friday 6 March: Easy movement, 8 min, effort 2.”
+    """
     ending = {Ending.finished: "", Ending.early: "ended early", Ending.pain: "stopped for pain"}
     lost = {0: "", 1: "position lost once"}
-    parts = [
-        session.plan_name,
-        f"{round(session.active_ms / MS_PER_MIN)} of {session.minutes:g} minutes",
+    minutes = round(session.active_ms / MS_PER_MIN)
+    of_a_session = [
+        f"{minutes} of {session.minutes:g} minutes",
         f"{session.rounds_done} of {number_of(session.rounds_planned, 'round')}",
         KIT_WORDS[session.kit],
+    ]
+    parts = [
+        session.plan_name,
+        *([f"{minutes} min"] if session.easy_movement else of_a_session),
         *effort([session.effort]),
         "below the coach's minimum of rounds" if session.below_minimum else "",
         lost.get(session.position_lost, f"position lost {session.position_lost} times"),

@@ -82,7 +82,7 @@ class MovementReport(Model):
 class SessionReport(Model):
     """One session as corrected. ``minutes`` are those asked for, ``sore`` the joints that hurt before,
     ``reasons`` what the fit gave up, ``changes`` the re-fits on the run. ``position_lost`` is how often the
-    position was lost."""
+    position was lost. ``easy_movement`` is no session: it stands apart wherever sessions are counted."""
 
     record_id: Identifier
     plan_id: Slug
@@ -94,6 +94,7 @@ class SessionReport(Model):
     minutes: Annotated[float, Field(ge=0, le=10_000)]
     active_ms: Milliseconds
     ending: Ending
+    easy_movement: bool = False
     below_minimum: bool = False
     rounds_done: Rounds
     rounds_planned: Rounds
@@ -125,6 +126,16 @@ class SessionReport(Model):
         return sum((repetitions_of(done) or 0) * (done.load_g or 0) * done.dumbbells for done in sets)
 
 
+def counted(reports: Iterable[SessionReport]) -> tuple[SessionReport, ...]:
+    """The reports of what counts as a session."""
+    return tuple(one for one in reports if not one.easy_movement)
+
+
+def easy_movements(reports: Iterable[SessionReport]) -> tuple[SessionReport, ...]:
+    """The reports of easy movement."""
+    return tuple(one for one in reports if one.easy_movement)
+
+
 def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoice) -> SessionReport:
     """The report of a record as saved, corrected by its amendments; those of other records are ignored."""
     own = tuple(one for one in amendments if one.record_id == record.id)
@@ -140,6 +151,7 @@ def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoic
         minutes=shown.session.minutes,
         active_ms=shown.active_ms,
         ending=shown.ending,
+        easy_movement=shown.session.easy_movement,
         below_minimum=shown.session.below_minimum,
         rounds_done=rounds_done(shown),
         rounds_planned=shown.session.rounds(),

@@ -33,8 +33,8 @@ def sets_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) ->
 
 
 def sessions_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) -> str:
-    """A table with one line for each session. The volume is repetitions × load of all sets, a pair counted
-    twice."""
+    """A table with one line for each session, and one that says so for each easy movement. The volume is
+    repetitions × load of all sets, a pair counted twice."""
     return _csv(_session_row(session, unit) for session in sessions)
 
 
@@ -92,6 +92,7 @@ def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit
 def _session_row(session: SessionReport, unit: LoadUnit) -> Row:
     return _session_columns(session) | {
         "started_at": session.started_at.isoformat(),
+        "easy_movement": session.easy_movement,
         "kit": session.kit.value,
         "asked_min": session.minutes,
         "active_min": round(session.active_ms / MS_PER_MIN, 2),

@@ -24,7 +24,8 @@ class PageChoice(Model):
     """What goes on a page; the person chooses.
 
     Without ``pain`` nothing on the page betrays it: no pain note, sore joint or stop for pain, no swap or
-    re-fit, no soreness and no answer of the next morning. ``notes`` are the person's own words.
+    re-fit, no easy movement, no soreness and no answer of the next morning. ``notes`` are the person's own
+    words.
     """
 
     pain: bool = True
@@ -37,6 +38,11 @@ class PageChoice(Model):
     def left_out(self) -> tuple[str, ...]:
         """The names of the parts that are kept back."""
         return tuple(name for name in PageChoice.model_fields if not getattr(self, name))
+
+
+def shown_at_all(record: Record, choice: PageChoice) -> bool:
+    """Whether a record is on the page: easy movement tells of pain, whatever else it says."""
+    return choice.pain or not record.session.easy_movement
 
 
 def shown_record(record: Record, choice: PageChoice) -> Record:

@@ -2,6 +2,7 @@
 
 After pain the movement leaves the rest of the session, and every other coming movement that stresses the
 joint gives way to one of the same pattern or region that spares it. The current segment is never touched.
+Into easy movement nothing comes but easy movements.
 """
 
 from __future__ import annotations
@@ -13,6 +14,7 @@ from engine.fit.replace import easier_for, substitute_for
 from engine.live.events import AddedItem
 from engine.live.remainder import Ahead, Refit, interval_of, replaced, without
 from engine.live.state import RunState
+from engine.movements.easy import easy_movements
 from engine.movements.movement import Equipment, Movement
 from engine.movements.pain import PainNote, counts_as_joint, is_pain, rating_to_spare
 from engine.movements.room import Room, SoreJoint
@@ -38,6 +40,7 @@ def swap_after_pain(state: RunState, note: PainNote, known: Mapping[str, Movemen
     which pain releases. ``known`` are the movements of the plan and the library by slug.
     """
     assert state.current is not None
+    known = _for_session(state, known)
     ahead = Ahead(state, state.current)
     hurts_now = state.current.movement == note.movement and state.current.kind not in BETWEEN
     kept = () if hurts_now else ahead.rest_of_interval
@@ -56,7 +59,7 @@ def swap_without(state: RunState, missing: Equipment, known: Mapping[str, Moveme
     Each movement that needs it gives way to another of the same pattern or region, or is left out where there
     is none. A current interval that needs it starts again in the new movement: skip the current segment then.
     """
-    current = state.current
+    current, known = state.current, _for_session(state, known)
     assert current is not None
     room = _room(state)
     room = room.model_copy(update={"without": (*room.without, missing)})
@@ -76,7 +79,7 @@ def swap_for_easier(state: RunState, known: Mapping[str, Movement]) -> Refit | N
 
     A current interval starts again from its first side in the easier form: skip the current segment then.
     """
-    in_hand, current = state.in_hand, state.current
+    in_hand, current, known = state.in_hand, state.current, _for_session(state, known)
     chosen = state.session.chosen(in_hand) if in_hand is not None else None
     if current is None or chosen is None:
         return None
@@ -103,6 +106,11 @@ def equipment_needed(state: RunState, known: Mapping[str, Movement]) -> tuple[Eq
 
 
 # Which movements go, and what takes their place
+
+
+def _for_session(state: RunState, known: Mapping[str, Movement]) -> Mapping[str, Movement]:
+    """The known movements that may be in this session at all."""
+    return easy_movements(known, state.session.room) if state.session.easy_movement else known
 
 
 def _room(state: RunState, *more: PainNote) -> Room:

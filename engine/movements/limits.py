@@ -57,7 +57,8 @@ DEMANDS_BARRED = {
     Limit.no_twisting: Demand.twisting,
     Limit.belly_free: Demand.belly_load,
 }
-BREATHING_AND_WALKING = frozenset({"seated-breath", "standing-breath", "lying-breath", "march-in-place"})
+WALKING = frozenset({"march-in-place"})
+BREATHING_AND_WALKING = WALKING | {"seated-breath", "standing-breath", "lying-breath"}
 """The movements that are breathing or walking."""
 
 LIMIT_WORDS = {

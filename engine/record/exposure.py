@@ -119,7 +119,10 @@ def exposures_of(record: Record, *, next_morning_pain: int = 0) -> tuple[Exposur
     exposure even without a set. A warning sign, and pain that names no movement, count for every movement of
     the session. A position lost in a work interval counts whether or not the log repeats it.
     ``next_morning_pain`` (0–10) is the late answer to the record: above 0, no movement of it went well.
+    Easy movement says nothing about any load and has none.
     """
+    if record.session.easy_movement:
+        return ()
     planned = planned_rounds(record.session)
     sets_by_key: dict[LoadKey, list[SetDone]] = {key: [] for key in planned}
     for done in filter(is_worked, record.sets):

@@ -28,11 +28,13 @@ class FollowUp(Model):
     """The open questions about one session. ``effort`` is what the person has said so far.
 
     ``asks_joints`` says whether the morning after is asked about, ``joints`` for which joint points first.
+    After ``easy_movement`` nothing else is asked.
     """
 
     record_id: str
     plan_name: str
     local_date: date
+    easy_movement: bool = False
     effort: float | None = None
     asks_effort: bool = False
     asks_soreness: bool = False
@@ -57,9 +59,10 @@ def follow_up(
         return None
     answered = {one.field for one in late if one.record_id == latest.id}
     told = {(one.joint, one.side) for one in mornings_of(latest, late)}
+    easy = latest.session.easy_movement
     since, days = now - latest.ended_at, (now.date() - latest.local_date).days
-    asks_effort = EFFORT_AFTER <= since <= EFFORT_UNTIL and AmendedField.effort not in answered
-    asks_soreness = 1 <= days <= MORNING_DAYS and AmendedField.soreness not in answered
+    asks_effort = not easy and EFFORT_AFTER <= since <= EFFORT_UNTIL and AmendedField.effort not in answered
+    asks_soreness = not easy and 1 <= days <= MORNING_DAYS and AmendedField.soreness not in answered
     joints = tuple(point for point in joints_to_ask(latest, watched) if point not in told)
     is_open = bool(joints) or not answered & {AmendedField.next_morning_pain, AmendedField.soreness}
     asks_joints = is_open and is_morning_after(latest.ended_at, now)
@@ -69,6 +72,7 @@ def follow_up(
         record_id=latest.id,
         plan_name=latest.session.plan_name,
         local_date=latest.local_date,
+        easy_movement=easy,
         effort=latest.effort,
         asks_effort=asks_effort,
         asks_soreness=asks_soreness,

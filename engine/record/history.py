@@ -52,7 +52,7 @@ class History(Model):
     ``days`` are the local dates of sessions, ``ticked`` the self-paced items that were done, ``exposures``
     what was worked and how it went, ``flagged`` the joint pains after which a movement is left out, ``tried``
     what was practised or worked without pain, ``pains`` what was told of joints, ``mornings`` what
-    of them on the morning after, ``started`` when the last sessions started.
+    of them on the morning after, ``started`` when the last sessions and easy movements started.
     """
 
     days: tuple[date, ...] = ()
@@ -66,7 +66,7 @@ class History(Model):
 
     @property
     def last_started(self) -> datetime | None:
-        """When the last session started that was saved."""
+        """When the last session, or easy movement, started that was saved."""
         return self.started[-1] if self.started else None
 
     def until(self, day: date) -> History:
@@ -155,8 +155,9 @@ def _newest(
 
 
 def _history_of_one(record: Record, mornings: tuple[JointMorning, ...]) -> History:
+    """What one record says; of easy movement only what it tells of pain, and when it was."""
     return History(
-        days=(record.local_date,),
+        days=() if record.session.easy_movement else (record.local_date,),
         ticked=tuple(ticked_items(record)),
         exposures=exposures_of(record, next_morning_pain=max((one.rating for one in mornings), default=0)),
         flagged=tuple(_flagged(record)),
@@ -192,7 +193,9 @@ def _flagged(record: Record) -> Iterator[MovementPain]:
 
 
 def _tried(record: Record, mornings: tuple[JointMorning, ...]) -> Iterator[PainFreeTry]:
-    """The movements practised or worked to the end while nothing hurt on them."""
+    """The movements practised or worked to the end while nothing hurt on them; none of easy movement."""
+    if record.session.easy_movement:
+        return
     known = record.by_id
     hurt = {note.movement for note in record.pains if is_pain(note)}
     done = [known[one.segment_id] for one in record.done if one.outcome is Outcome.done]

@@ -59,8 +59,10 @@ def sets_of(state: RunState, answers: LogAnswers) -> tuple[SetDone, ...]:
     """Every work interval that was begun, in order; one that was repeated counts as it was done last.
 
     Its load is what the person says in the log, else what was told or entered on the way; what was tried
-    without weight after pain was lifted at 0.
+    without weight after pain was lifted at 0. Easy movement has no sets.
     """
+    if state.session.easy_movement:
+        return ()
     known = state.by_id
     latest: dict[str, Done] = {}
     for done in state.done:

@@ -58,6 +58,7 @@ class WeekReview(Model):
     ``monotony`` and ``load_times_sameness`` are None where they are undefined: not all activity was logged,
     or every day was the same. ``sessions_without_effort`` counts sessions missing from the session load.
     ``accessories``, such as calf raises, train only part of a pattern, so they count for none.
+    ``easy_movements`` and ``easy_minutes`` stand apart: only what hurt in them is among the other figures.
     """
 
     iso_week: str
@@ -74,6 +75,8 @@ class WeekReview(Model):
     strength_days: int = 0
     stopped_for_pain: int = 0
     pains: tuple[PainLine, ...] = ()
+    easy_movements: int = 0
+    easy_minutes: float = 0
 
     @property
     def volume_g(self) -> int:
@@ -91,10 +94,12 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
 
     Monotony needs ``all_activity_logged``: whether other sport and work are logged too.
     """
-    in_week = sorted(
+    all_in_week = sorted(
         (record for record in records if iso_week(record.local_date) == week),
         key=lambda record: (record.started_at, record.id),
     )
+    in_week = [record for record in all_in_week if not record.session.easy_movement]
+    easy = [record for record in all_in_week if record.session.easy_movement]
     loads = [(record.local_date, session_load(record)) for record in in_week]
     daily = [sum(load or 0 for day, load in loads if day == one_day) for one_day in days_of(week)]
     complete = all_activity_logged and all(load is not None for _, load in loads)
@@ -102,7 +107,7 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
     return WeekReview(
         iso_week=week,
         sessions=len(in_week),
-        minutes=sum(record.active_ms for record in in_week) / MS_PER_MIN,
+        minutes=_minutes(in_week),
         rounds_done=sum(rounds_done(record) for record in in_week),
         rounds_planned=sum(record.session.rounds() for record in in_week),
         patterns=_by_pattern(in_week),
@@ -114,9 +119,17 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
         strength_days=len({record.local_date for record in in_week if any(map(is_worked, record.sets))}),
         stopped_for_pain=sum(record.ending == "pain" for record in in_week),
         pains=tuple(
-            PainLine(local_date=r.local_date, record_id=r.id, note=note) for r in in_week for note in r.pains
+            PainLine(local_date=r.local_date, record_id=r.id, note=note)
+            for r in all_in_week
+            for note in r.pains
         ),
+        easy_movements=len(easy),
+        easy_minutes=_minutes(easy),
     )
+
+
+def _minutes(records: Iterable[Record]) -> float:
+    return sum(record.active_ms for record in records) / MS_PER_MIN
 
 
 def monotony(daily_loads: Sequence[float]) -> float | None:

@@ -80,6 +80,8 @@ class FittedSession(Model):
     """A session as it will be run. It is complete: running it needs neither the plan nor the library.
 
     ``minutes`` is what the person asked for. The same content always has the same ``id``.
+    ``easy_movement`` marks the few minutes of a day without a strength session: they are recorded, and
+    nothing counts them as a session.
     """
 
     format: Literal["fitted-session"] = "fitted-session"
@@ -90,6 +92,7 @@ class FittedSession(Model):
     minutes: float
     room: Room
     choices: Choices
+    easy_movement: bool = False
     below_minimum: bool = False
     reasons: tuple[Reason, ...] = ()
     blocks: tuple[FittedBlock, ...]
@@ -148,7 +151,9 @@ class FittedSession(Model):
         return item.chosen if item else None
 
     def rounds(self) -> int:
-        """The rounds of all work blocks together."""
+        """The rounds of all work blocks together; easy movement has none that count."""
+        if self.easy_movement:
+            return 0
         return sum(block.rounds for block in self.blocks if block.kind == "work")
 
     def warm_up_rounds(self) -> int:

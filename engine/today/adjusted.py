@@ -7,9 +7,10 @@ from dataclasses import replace
 from datetime import date
 from typing import TypeVar
 
+from engine.base.model import Slug
 from engine.fit.asked import Asked
 from engine.load.rules import LoadRules
-from engine.movements.room import SORE_ALLOWS, SoreJoint
+from engine.movements.room import SORE_ALLOWS, Room, SoreJoint
 from engine.plan.adjustment import (
     Adjustment,
     LeaveOut,
@@ -34,19 +35,29 @@ def with_adjustments(
     The latest limit of rounds counts. What the person asked for stays where it is less.
     """
     known = tuple(adjustments)
-    spared = tuple(
-        SoreJoint(joint=joint, side=side, rating=SPARED_RATING)
-        for joint, side in dict.fromkeys((one.joint, one.side) for one in _spared(known, today))
-        if not any((s.joint, s.side) == (joint, side) and s.rating >= SPARED_RATING for s in asked.room.sore)
-    )
-    left_out = dict.fromkeys((*asked.left_out, *(one.movement for one in _changes(known, LeaveOut))))
     shaped = replace(
         asked,
-        room=asked.room.model_copy(update={"sore": (*asked.room.sore, *spared)}),
-        left_out=tuple(left_out),
+        room=room_with_adjustments(asked.room, known, today),
+        left_out=tuple(dict.fromkeys((*asked.left_out, *left_out_by(known)))),
     )
     limit = next(reversed(_changes(known, RoundsLimit)), None)
     return shaped if limit is None else _with_limit(shaped, limit, plan)
+
+
+def room_with_adjustments(room: Room, adjustments: Iterable[Adjustment], today: date) -> Room:
+    """The room with the joints that the coach spares today."""
+    points = dict.fromkeys((one.joint, one.side) for one in _spared(tuple(adjustments), today))
+    spared = tuple(
+        SoreJoint(joint=joint, side=side, rating=SPARED_RATING)
+        for joint, side in points
+        if not any((s.joint, s.side) == (joint, side) and s.rating >= SPARED_RATING for s in room.sore)
+    )
+    return room.model_copy(update={"sore": (*room.sore, *spared)})
+
+
+def left_out_by(adjustments: Iterable[Adjustment]) -> tuple[Slug, ...]:
+    """The movements that the coach leaves out of this person's work."""
+    return tuple(dict.fromkeys(one.movement for one in _changes(tuple(adjustments), LeaveOut)))
 
 
 def _with_limit(asked: Asked, limit: RoundsLimit, plan: SessionPlan) -> Asked:

@@ -81,7 +81,7 @@ def pain_sentences(
                 f"that leaves no pain the next morning.{'' if point in said_today else SAY_TODAY}"
             )
     for one in history.mornings:
-        if one.rating and not one.is_worse and one.local_date == history.days[-1]:
+        if one.rating and not one.is_worse and one.local_date in history.days[-1:]:
             yield f"{_told(one)}: no heavier weights and nothing harder for now."
 
 

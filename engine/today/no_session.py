@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from engine.movements.movement import PAIRED_JOINTS
 from engine.movements.pain import END_FROM, Advice
 from engine.movements.room import SoreJoint
 from engine.record.history import History
@@ -60,6 +61,12 @@ class NoSession:
         if len(answers) < len(AboutPain):
             return None
         return NextStep.see_clinician if self.again or any(answers.values()) else NextStep.rest
+
+    def permits_easy_movement(self, answers: Mapping[AboutPain, bool]) -> bool:
+        """Whether easy movement may be offered: every question is answered with no, this is the first such
+        day of seven, and it is one joint, neither the neck nor the low back."""
+        paired = [one for one in self.joints if one.joint in PAIRED_JOINTS]
+        return len(paired) == len(self.joints) == 1 and self.next_step(answers) is NextStep.rest
 
 
 def no_session(sore: Iterable[SoreJoint], *, again: bool = False) -> NoSession | None:

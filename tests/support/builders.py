@@ -16,9 +16,9 @@ from engine.fit.problem import pose, solve
 from engine.live.events import EVENTS, Event, RunningRecord
 from engine.live.run import advance, begin
 from engine.live.state import RunState
-from engine.movements.movement import Form, Kit, Movement, MovementPattern, Region, Sides
+from engine.movements.movement import Form, Joint, Kit, Movement, MovementPattern, Region, Side, Sides
 from engine.movements.pain import PainKind, PainNote
-from engine.movements.room import Room
+from engine.movements.room import Room, SoreJoint
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import (
     CoolDownBlock,
@@ -31,6 +31,7 @@ from engine.plan.plan import (
     WorkBlock,
     WorkMovement,
 )
+from engine.record.history import History
 from engine.record.noted_pain import NotedPain
 from engine.record.profile import Profile
 from engine.record.record import LogAnswers, Record
@@ -40,6 +41,10 @@ from engine.session.fitted import FittedSession
 from engine.session.segment import Segment
 from engine.session.timeline import block_segments, joined
 from engine.session.to_lift import ToLift
+from engine.today.day import Today
+from engine.today.easy_movement import easy_movement
+from engine.today.learned import Learned
+from engine.today.no_session import AboutPain, no_session
 
 STARTED_AT = datetime(2026, 3, 2, 18, 30, tzinfo=UTC)
 """A Monday."""
@@ -143,6 +148,24 @@ def short_session(**fields: Any) -> FittedSession:
     """Lead-in 10 s, then twice: one hand 30 s, change 10 s, other hand 30 s; 30 s of rest between."""
     rounds = RoundsRange(min=2, max=2)
     return session(plan(work(HAND.slug, rounds=rounds)), minutes=5, **fields)
+
+
+def easy_session(
+    joint: Joint = Joint.knee, side: Side | None = Side.left, rating: int = 7, **fields: Any
+) -> FittedSession:
+    """The easy movement of somebody whose joint hurts too much for a session, with every answer no.
+
+    ``fields`` are those of ``Today``. Raises AssertionError where there is none.
+    """
+    sore = (SoreJoint(joint=joint, side=side, rating=rating), *fields.pop("also_sore", ()))
+    today = Today(**({"day": STARTED_AT.date(), "minutes": 30, "sore": sore} | fields))
+    none_of_them = dict.fromkeys(AboutPain, False)
+    why = no_session(today.sore)
+    assert why is not None
+    found = easy_movement(why, none_of_them, today, Learned.from_history(History()))
+    session = found.session if found else None
+    assert session is not None, "no easy movement"
+    return session
 
 
 class Journal:

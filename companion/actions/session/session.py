@@ -56,10 +56,11 @@ class Session:
         await self._run.watch()
         self._hurt.ask_after_try()
 
-    async def start(self) -> None:
-        """Opens the running record and starts the clock."""
+    async def start(self, instead: FittedSession | None = None) -> None:
+        """Opens the running record and starts the clock: of the session that is fitted or picked, or
+        ``instead`` of it."""
         context, state = self._context, self._context.state
-        session = state.fit.session
+        session = instead or state.fit.session
         if session is None or state.run.live is not None:
             return
         await context.set_mix()

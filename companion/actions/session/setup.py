@@ -8,6 +8,7 @@ from companion.actions.context import Context
 from companion.actions.fitting import (
     asked_by_coach,
     choose_plan,
+    find_easy_movement,
     fit_and_show,
     save_kit,
     toggle_absent,
@@ -79,9 +80,16 @@ class Setup:
         """Answers a question asked because a joint hurts too much for a session; the pain is then noted."""
         fit = self._context.state.fit
         fit.answers = {**fit.answers, about: yes}
+        find_easy_movement(self._context)
         self._context.state.on_change()
         for one in fit.no_session.joints if fit.no_session else ():
             await note_today(self._context, (one.joint, one.side))
+
+    async def start_easy(self) -> None:
+        """Starts the easy movement of a day without a session."""
+        easy = self._context.state.fit.easy
+        if easy is not None and easy.session is not None:
+            await self.start(easy.session)
 
     async def note_joint(self, joint: Joint, side: Side | None) -> None:
         """Notes today's pain of a joint for the coach, without a session."""

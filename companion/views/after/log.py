@@ -21,6 +21,7 @@ from engine.base.units import LoadUnit, format_duration
 from engine.live.events import Ending
 from engine.record.record import SetDone
 from engine.record.recording import sets_of
+from engine.session.fitted import FittedSession
 
 if TYPE_CHECKING:
     from companion.actions.after.log import Log
@@ -54,9 +55,12 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
                 actions=[quiet_button(NOT_OVER, bound(do.not_over))] if run.ending is Ending.early else [],
             ),
             columns(
-                [effort_input(state.run.answers.effort, do.effort), *_movements(state, sets, names, do)],
                 [
-                    sets_list(
+                    effort_input(run.session, state.run.answers.effort, do.effort),
+                    *_movements(state, sets, names, do),
+                ],
+                [
+                    *sets_list(
                         sets,
                         names,
                         opened=open_set,
@@ -74,10 +78,13 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
     )
 
 
-def effort_input(effort: float | None, on_rate: Callable[[int | None], object]) -> ft.Control:
+def effort_input(
+    of: FittedSession, effort: float | None, on_rate: Callable[[int | None], object]
+) -> ft.Control:
     """``effort`` is from 0 to 10, None without an answer; a tap on the answer takes it back."""
+    what = "easy movement" if of.easy_movement else "the session"
     return group(
-        section_title("How hard was the session?", detail=EFFORT_SCALE),
+        section_title(f"How hard was {what}?", detail=EFFORT_SCALE),
         rating(effort, on_rate, name="Effort", what="effort"),
         words(EFFORT_NOT_SAID if effort is None else f"Effort {effort:g} of 10.", colour=Role.INK_SOFT),
     )
@@ -109,8 +116,8 @@ def sets_list(
     on_change: Callable[..., object],
     unit: LoadUnit,
     first_said: dict[str, str] | None = None,
-) -> ft.Control:
-    """Every set. A tap opens one to be corrected, another tap closes it.
+) -> list[ft.Control]:
+    """Every set, where there are any. A tap opens one to be corrected, another tap closes it.
 
     ``opened`` is the key of the open set, and ``first_said`` tells, by key, what was said before.
     """
@@ -125,4 +132,4 @@ def sets_list(
             rows.append(words(f"First said: {(first_said or {})[done.key]}.", colour=Role.INK_SOFT))
         if is_open:
             rows.append(set_form(done, unit=unit, on_change=partial(on_change, done.key)))
-    return group(section_title("Sets", detail="as planned, unless you open one"), *rows)
+    return section("Sets", rows, detail="as planned, unless you open one")

@@ -56,7 +56,7 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
         [
             words(session_sentence(report)),
             *(words(more, colour=Role.INK_SOFT) for more in session_more(report)),
-            columns(_whole_session(opened, do), [sets]),
+            columns(_whole_session(opened, do), sets),
         ],
         title=day_words(opened.saved.local_date),
         wide=True,
@@ -70,7 +70,7 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
 def _whole_session(opened: OpenedRecord, do: Record) -> list[ft.Control]:
     """What was said of the session as a whole, and when it was corrected."""
     return [
-        effort_input(opened.effort, do.correct_effort),
+        effort_input(opened.saved.session, opened.effort, do.correct_effort),
         *_first(_effort(opened.saved.effort), _effort(opened.effort)),
         field("A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id),
         *_first(opened.saved.note, opened.corrected.note),

@@ -28,7 +28,7 @@ from engine.base.phrases import number_of
 from engine.base.units import format_load
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
-from engine.coach.session_report import SessionReport
+from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.withheld import PageChoice
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.words import joint_word
@@ -73,13 +73,14 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
             columns(
                 [*_figures(review, own), *done_pictures(page), *pattern_pictures(page)],
                 [
-                    *_sessions(own, go),
+                    *_sessions("Sessions", counted(own), go),
+                    *_sessions("Easy movement", easy_movements(own), go),
                     *_next(shown, page),
                     *_questions(shown, do),
                     *given_up_pictures(own),
                     *load_pictures(page),
                     *side_pictures(page),
-                    *(_activity(shown, review, do) if own else []),
+                    *(_activity(shown, review, do) if review.sessions else []),
                     *(_coach_page(state.week.choice, do) if _has_something(page) else []),
                 ],
             ),
@@ -111,10 +112,13 @@ def _left_out(one: AfterPain) -> str:
 
 
 def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Control]:
-    if not own:
-        return [words(NO_SESSION, size=Type.LEAD)]
+    easy = [
+        words(one, size=Type.LEAD) for one in say.easy_movement(review.easy_movements, review.easy_minutes)
+    ]
+    if not review.sessions:
+        return [words(NO_SESSION, size=Type.LEAD), *easy]
     days = number_of(review.strength_days, "strength day")
-    effort = [f"{one[0].upper()}{one[1:]} of 10." for one in say.effort(session.effort for session in own)]
+    effort = [f"{one[0].upper()}{one[1:]} of 10." for one in say.effort(one.effort for one in counted(own))]
     head = f"{number_of(review.sessions, 'session')}, {number_of(round(review.minutes), 'minute')}"
     rounds = f"{review.rounds_done} of {number_of(review.rounds_planned, 'round')} done"
     return [
@@ -123,13 +127,14 @@ def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Contro
                 words(head, size=Type.TITLE, strong=True),
                 words(f"{rounds}, {days}. {' '.join(effort)}".strip(), size=Type.LEAD),
                 words(f"{WHO_DAYS}.", size=Type.CAPTION, colour=Role.INK_SOFT),
+                *easy,
             ],
             spacing=Space.XS,
         )
     ]
 
 
-def _sessions(own: Sequence[SessionReport], go: Go) -> list[ft.Control]:
+def _sessions(title: str, own: Sequence[SessionReport], go: Go) -> list[ft.Control]:
     rows: list[ft.Control] = []
     for session in own:
         day = day_words(session.local_date)
@@ -137,7 +142,7 @@ def _sessions(own: Sequence[SessionReport], go: Go) -> list[ft.Control]:
         note = [words(f"“{session.note}”", colour=Role.INK_SOFT)] if session.note else []
         more = [words(one, colour=Role.INK_SOFT) for one in say.session_more(session)]
         rows += [words(say.session_sentence(session)), *more, *note, ft.Row([opens])]
-    return section("Sessions", rows)
+    return section(title, rows)
 
 
 def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:

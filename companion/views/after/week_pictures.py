@@ -21,7 +21,7 @@ from engine.base.periods import iso_week
 from engine.base.units import format_load
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
-from engine.coach.session_report import SessionReport
+from engine.coach.session_report import SessionReport, counted
 from engine.coach.trend import (
     LoadTrend,
     PatternTrend,
@@ -40,7 +40,7 @@ ALIKE = "No difference between the sides:"
 
 def done_pictures(page: CoachPage) -> list[ft.Control]:
     """Rounds, minutes, session load and effort, week by week."""
-    if not page.sessions:
+    if not counted(page.sessions):
         return [words(NOTHING_YET, colour=Role.INK_SOFT)]
     weeks, reviews = page.weeks, page.reviews
     planned, done = [r.rounds_planned for r in reviews], [r.rounds_done for r in reviews]
@@ -80,7 +80,7 @@ def _effort_picture(page: CoachPage) -> list[ft.Control]:
 def _efforts(page: CoachPage) -> list[list[float]]:
     """The efforts of the sessions of each week; without those for which none was said."""
     by_week: dict[str, list[float]] = {week: [] for week in page.weeks}
-    for session in page.sessions:
+    for session in counted(page.sessions):
         if session.effort is not None:
             by_week[iso_week(session.local_date)].append(session.effort)
     return list(by_week.values())
@@ -123,6 +123,7 @@ def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
 
 
 def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:
+    own = counted(own)
     given = given_up_most(own)
     most = max((one.seconds for one in given), default=0)
     rows = [

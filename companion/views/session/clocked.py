@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.kinds import KIND_WORD
 from companion.views.controls.big_words import big_words
 from companion.views.controls.buttons import bound, button_row, primary_button, quiet_button
 from companion.views.controls.frame import beside, columns, lies_across, page_frame
@@ -21,7 +20,13 @@ from companion.views.session.parts import (
     refit_notice,
     weight_and_version,
 )
-from companion.views.session.segment_words import heading, next_words, round_words
+from companion.views.session.segment_words import (
+    effort_words,
+    heading,
+    kind_word,
+    next_words,
+    round_words,
+)
 from companion.views.session.working_load import between_practices
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rule_in
@@ -60,9 +65,9 @@ def _heading(state: State, current: Segment, do: Session) -> ft.Control:
     """What is on, the movement with its side, what to lift and the version: everything to be told of it."""
     live = state.run.in_progress
     run = live.state
-    kind = words(KIND_WORD[current.kind], size=Type.TITLE, strong=True, colour=Role.ACCENT)
+    kind = words(kind_word(run, current), size=Type.TITLE, strong=True, colour=Role.ACCENT)
     name = big_words(heading(run, current), size=Type.FAR)
-    said = (round_words(run, current), finish_words(live, do))
+    said = (round_words(run, current), finish_words(live, do), effort_words(run))
     where = [words(one, size=Type.LEAD, colour=Role.INK_SOFT) for one in said if one]
     top = ft.Row([kind, *where], spacing=Space.M, wrap=True)
     told = ft.Column([name, *weight_and_version(run, state.home.unit)], spacing=Space.XS)

@@ -10,18 +10,25 @@ import flet as ft
 from companion.style.pain_words import (
     ABOUT_PAIN,
     BAD_AGAIN,
+    EASY_MOVEMENT,
     NEXT_STEP,
+    NO_EASY_MOVEMENT,
     NO_SESSION,
+    START_EASY,
     TELL_COACH,
+    easy_words,
     pain_today,
 )
 from companion.style.safety import URGENT
+from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import NoticeKind, group, notice, section_title, words
+from engine.base.units import format_duration
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
 if TYPE_CHECKING:
     from companion.actions.session.setup import Setup
+    from companion.state.app import State
 
 YES, NO = "yes", "no"
 _NOTICE: dict[NextStep, NoticeKind] = {
@@ -31,8 +38,9 @@ _NOTICE: dict[NextStep, NoticeKind] = {
 }
 
 
-def no_session_today(why: NoSession, answers: Mapping[AboutPain, bool], do: Setup) -> list[ft.Control]:
+def no_session_today(state: State, why: NoSession, do: Setup) -> list[ft.Control]:
     """The urgent signs, one question after another, and then what to do, given the answers."""
+    answers = state.fit.answers
     step = why.next_step(answers)
     return [
         section_title(NO_SESSION, detail=pain_today(why)),
@@ -40,7 +48,27 @@ def no_session_today(why: NoSession, answers: Mapping[AboutPain, bool], do: Setu
         *(_question(about, answers, do) for about in why.asked(answers)),
         *([notice("caution", BAD_AGAIN)] if why.again else []),
         *([notice(_NOTICE[step], NEXT_STEP[step], title="What to do")] if step else []),
+        *_easy_movement(state, do),
         words(TELL_COACH),
+    ]
+
+
+def _easy_movement(state: State, do: Setup) -> list[ft.Control]:
+    """What may be done instead, with its one button; one sentence where nothing is left of it."""
+    easy = state.fit.easy
+    if easy is None:
+        return []
+    if easy.session is None:
+        return [words(NO_EASY_MOVEMENT)]
+    start = quiet_button(
+        f"{START_EASY} {format_duration(easy.session.total_ms)}",
+        bound(do.start_easy),
+        tall=True,
+        disabled=bool(state.read_only),
+    )
+    return [
+        *(notice("caution", text) for text in easy.cautions),
+        notice("note", easy_words(easy.session), title=EASY_MOVEMENT, actions=[start], announce=True),
     ]
 
 

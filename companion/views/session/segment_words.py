@@ -9,6 +9,8 @@ from engine.live.loads import load_of
 from engine.live.state import RunState
 from engine.movements.movement import Side
 from engine.session.segment import BETWEEN, Kind, Segment, ahead
+from engine.today.easy_movement import HIGHEST_EFFORT
+from engine.today.easy_movement import NAME as EASY_MOVEMENT
 
 
 def title(run: RunState, segment: Segment) -> str:
@@ -51,6 +53,18 @@ def next_words(run: RunState) -> str:
     if following.kind in (Kind.work, Kind.practice):
         return f"Then {title(run, following)}"
     return f"Then {KIND_WORD[following.kind].lower()}"
+
+
+def kind_word(run: RunState, segment: Segment) -> str:
+    """What a segment is for; the work of easy movement is no work."""
+    if run.session.easy_movement and segment.kind is Kind.work:
+        return EASY_MOVEMENT
+    return KIND_WORD[segment.kind]
+
+
+def effort_words(run: RunState) -> str:
+    """How hard easy movement may be; empty in a session."""
+    return f"effort {HIGHEST_EFFORT} of 10 at most" if run.session.easy_movement else ""
 
 
 def round_words(run: RunState, current: Segment) -> str:

@@ -47,7 +47,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             *_follow_up(state, go),
             *(notice("caution", text) for text in state.fit.care.pain),
             columns(
-                no_session_today(pain, state.fit.answers, do) if pain else _today(state, do),
+                no_session_today(state, pain, do) if pain else _today(state, do),
                 [
                     _kit(state, do),
                     _plan_choice(state, do),
@@ -104,7 +104,8 @@ def _follow_up(state: State, go: Go) -> list[ft.Control]:
         return []
     asked = state.afterwards.asked
     day = day_words(asked.local_date)
-    morning = f"Any joint worse this morning than before {day}'s session?"
+    what = "easy movement" if asked.easy_movement else "session"
+    morning = f"Any joint worse this morning than before {day}'s {what}?"
     label = morning if asked.asks_joints else f"How was {day}'s session?"
     return [ft.Row([quiet_button(label, bound(go.afterwards), expand=True)])]
 
