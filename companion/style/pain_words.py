@@ -67,8 +67,8 @@ BAD_AGAIN = (
     "It was 6 or more on another day of the last 7: have a doctor or a physiotherapist look at it before you "
     "train again."
 )
-EASY_MOVEMENT = "If you want to move"
 START_EASY = "Start easy movement"
+ABOUT_EASY = "Sit down for it if standing is too much. It is recorded, and counts as no session."
 NO_EASY_MOVEMENT = "Too few movements spare it and the joints beside it, so there is no easy movement today."
 EASY_MOVEMENT_LATER = (
     "Easy movement for a few minutes, without a weight, only where the application offers it: it asks all of "
@@ -77,11 +77,15 @@ EASY_MOVEMENT_LATER = (
 """For a terminal, which asks nothing."""
 
 
+def easy_title(session: FittedSession) -> str:
+    """“Or easy movement, 8 min”."""
+    return f"Or easy movement, {session.minutes:g} min"
+
+
 def easy_words(session: FittedSession) -> str:
-    """What easy movement is, and what holds for it: “8 min: Arm circles, Wrist circles. …”"""
+    """What easy movement is, and what holds for it: “Arm circles, Wrist circles. Stop if it hurts …”"""
     names = [item.chosen.name for block in session.blocks for item in block.items]
-    rules = " ".join(session.stop_rules)
-    return f"{session.minutes:g} min: {', '.join(names)}. {rules} It is kept, and counts as no session."
+    return f"{', '.join(names)}. {' '.join(session.stop_rules)}"
 
 
 def pain_today(why: NoSession) -> str:

@@ -62,10 +62,10 @@ def pain(session: SessionReport) -> Iterator[str]:
     names = {of_one.movement: of_one.name for of_one in session.movements}
     for one in session.sore:
         where = joint_word(one.joint, one.side)
-        what = "easy movement" if session.easy_movement else "the session"
+        what = "the easy movement" if session.easy_movement else "the session"
         yield f"{day(session.local_date)}, before {what}: {where}, {one.rating}."
     if session.ending is Ending.pain:
-        what = "easy movement" if session.easy_movement else "the session"
+        what = "the easy movement" if session.easy_movement else "the session"
         yield f"{day(session.local_date)}: {what} was stopped for pain."
     for note in session.pains:
         during = names.get(note.movement or "", (note.movement or "").replace("-", " "))

@@ -36,9 +36,8 @@ MOST_ROUNDS = 4
 """† Our judgement, no source."""
 
 RULES = (
-    f"Effort {HIGHEST_EFFORT} of 10 at most: you could talk all the time.",
     "Stop if anything hurts.",
-    "Sit down for it if standing is too much.",
+    f"Effort {HIGHEST_EFFORT} of 10 at most: you could talk all the time.",
 )
 """What holds for all of it."""
 

@@ -11,9 +11,12 @@ import pytest
 from builders import pain
 
 from engine.movements.pain import END_FROM, STOP_MUSCLE_FROM, SWAP_FROM, Advice, PainKind, PainQuality, advice
+from engine.today.easy_movement import HIGHEST_EFFORT, LONGEST_MIN, SHORTEST_MIN
 
 MODEL_STOPS_ABOVE = 5
 MODEL_IS_SAFE_UP_TO = 2
+MODERATE_FROM = 5
+WARM_UP_MIN = (5, 10)
 GOES_ON_AS_IT_IS = (Advice.go_on,)
 STOPS = (Advice.stop_movement, Advice.swap_and_leave_out, Advice.end_session)
 
@@ -52,3 +55,11 @@ SIGNS = ("sharp", "sudden", "snap", "locking", "giving_way", "nerve_like")
 @pytest.mark.parametrize("kind", [PainKind.muscle, PainKind.joint])
 def test_every_published_sign_of_an_injury_stops_the_movement(sign: str, kind: PainKind) -> None:
     assert advice(pain(kind=kind, rating=5, qualities=(PainQuality(sign),))) in STOPS
+
+
+def test_easy_movement_stays_below_moderate_effort_and_lasts_as_long_as_a_published_warm_up() -> None:
+    """On a scale of 0 to 10 moderate activity is 5 or 6, and one can talk while at it (Physical Activity
+    Guidelines for Americans, 2nd edition, 2018, from memory). A warm-up is 5 to 10 minutes, light to moderate
+    (ACSM's Guidelines for Exercise Testing, from memory)."""
+    assert HIGHEST_EFFORT < MODERATE_FROM
+    assert (SHORTEST_MIN, LONGEST_MIN) == WARM_UP_MIN

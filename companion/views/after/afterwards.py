@@ -65,7 +65,7 @@ def afterwards_screen(state: State, do: Afterwards, go: Go) -> ft.Control:
             *([_soreness(answers, do)] if asked.asks_soreness else []),
             *([_effort(answers, do)] if asked.asks_effort else []),
         ],
-        title=f"After {'easy movement' if asked.easy_movement else 'the session'}",
+        title=f"After {'the easy movement' if asked.easy_movement else 'the session'}",
         actions=[
             quiet_button("Not now", bound(go.setup), tall=True, expand=True),
             primary_button("Save", bound(do.save), expand=True),

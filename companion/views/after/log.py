@@ -82,7 +82,7 @@ def effort_input(
     of: FittedSession, effort: float | None, on_rate: Callable[[int | None], object]
 ) -> ft.Control:
     """``effort`` is from 0 to 10, None without an answer; a tap on the answer takes it back."""
-    what = "easy movement" if of.easy_movement else "the session"
+    what = "the easy movement" if of.easy_movement else "the session"
     return group(
         section_title(f"How hard was {what}?", detail=EFFORT_SCALE),
         rating(effort, on_rate, name="Effort", what="effort"),

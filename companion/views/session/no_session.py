@@ -8,14 +8,15 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.pain_words import (
+    ABOUT_EASY,
     ABOUT_PAIN,
     BAD_AGAIN,
-    EASY_MOVEMENT,
     NEXT_STEP,
     NO_EASY_MOVEMENT,
     NO_SESSION,
     START_EASY,
     TELL_COACH,
+    easy_title,
     easy_words,
     pain_today,
 )
@@ -23,6 +24,7 @@ from companion.style.safety import URGENT
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import NoticeKind, group, notice, section_title, words
+from companion.views.controls.theme import Role
 from engine.base.units import format_duration
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
@@ -39,15 +41,16 @@ _NOTICE: dict[NextStep, NoticeKind] = {
 
 
 def no_session_today(state: State, why: NoSession, do: Setup) -> list[ft.Control]:
-    """The urgent signs, one question after another, and then what to do, given the answers."""
+    """The urgent signs, one question after another, and then what may be done instead.
+
+    What to do stays in view below.
+    """
     answers = state.fit.answers
-    step = why.next_step(answers)
     return [
         section_title(NO_SESSION, detail=pain_today(why)),
         notice("danger", URGENT),
         *(_question(about, answers, do) for about in why.asked(answers)),
         *([notice("caution", BAD_AGAIN)] if why.again else []),
-        *([notice(_NOTICE[step], NEXT_STEP[step], title="What to do")] if step else []),
         *_easy_movement(state, do),
         words(TELL_COACH),
     ]
@@ -68,7 +71,8 @@ def _easy_movement(state: State, do: Setup) -> list[ft.Control]:
     )
     return [
         *(notice("caution", text) for text in easy.cautions),
-        notice("note", easy_words(easy.session), title=EASY_MOVEMENT, actions=[start], announce=True),
+        notice("note", easy_words(easy.session), title=easy_title(easy.session), actions=[start]),
+        words(ABOUT_EASY, colour=Role.INK_SOFT),
     ]
 
 

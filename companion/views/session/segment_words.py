@@ -64,7 +64,7 @@ def kind_word(run: RunState, segment: Segment) -> str:
 
 def effort_words(run: RunState) -> str:
     """How hard easy movement may be; empty in a session."""
-    return f"effort {HIGHEST_EFFORT} of 10 at most" if run.session.easy_movement else ""
+    return f"effort {HIGHEST_EFFORT} at most" if run.session.easy_movement else ""
 
 
 def round_words(run: RunState, current: Segment) -> str:

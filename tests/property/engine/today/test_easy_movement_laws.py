@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
+from builders import Journal, pain
 from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.base.units import MS_PER_MIN
-from engine.movements.easy import NEIGHBOURS
+from engine.live.run import at as run_at
+from engine.live.swap import swap_after_pain, swap_without
+from engine.movements.easy import NEIGHBOURS, easy_movements
 from engine.movements.limits import barring
 from engine.movements.movement import (
     JOINT_POINTS,
@@ -23,6 +26,7 @@ from engine.movements.room import SoreJoint, allowed_stress
 from engine.record.history import History
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
 from engine.session.fitted import FittedSession
+from engine.session.segment import Kind, starts_ms
 from engine.today.day import Today
 from engine.today.easy_movement import FEWEST_MOVEMENTS, LONGEST_MIN, SHORTEST_MIN, easy_movement
 from engine.today.learned import Learned
@@ -132,3 +136,32 @@ def test_somebody_without_limits_always_finds_some(point: JointPoint, kit: Kit) 
     joint, side = point
     sore = (SoreJoint(joint=joint, side=side, rating=8),)
     assert session_of(Today(day=DAY, minutes=20, kit=kit, without=tuple(Equipment), sore=sore)) is not None
+
+
+@given(days(), st.sampled_from(JOINT_POINTS), st.integers(3, 5), st.integers(0, 7))
+def test_nothing_but_easy_movement_comes_into_it_on_the_run(
+    today: Today, point: JointPoint, rating: int, interval: int
+) -> None:
+    """Law: whatever hurts on the way, and whatever is missing after all, what comes still spares the joint
+    and its neighbours, needs no weight and no floor, and spares the new joint too."""
+    session = session_of(today)
+    if session is None:
+        return
+    work = [index for index, one in enumerate(session.segments) if one.kind is Kind.work]
+    at = work[interval % len(work)]
+    at_ms = starts_ms(session.segments)[at] + 5_000
+    state = run_at(Journal(session).write("started", 0).state, at_ms)
+    assert state.current is not None
+    note = pain(joint=point[0], side=point[1], rating=rating, movement=state.current.movement)
+    rest = easy_movements(library(), session.room)
+    for refit in (swap_after_pain(state, note, library()), swap_without(state, Equipment.wall, library())):
+        for added in (one.item.chosen for one in refit.items):
+            movement = library()[added.movement]
+            form = next(one for one in movement.forms if one.id == added.form)
+            assert form in rest[added.movement].forms
+        for segment in refit.segments:
+            assert segment.movement is None or segment.movement in rest
+    for added in (one.item.chosen for one in swap_after_pain(state, note, library()).items):
+        movement = library()[added.movement]
+        form = next(one for one in movement.forms if one.id == added.form)
+        assert movement.stress_on(point[0], form) == 0

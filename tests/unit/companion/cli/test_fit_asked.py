@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from companion.cli import main as cli
+from companion.style.pain_words import EASY_MOVEMENT_LATER
 
 Output = pytest.CaptureFixture[str]
 
@@ -63,6 +64,18 @@ def test_a_joint_at_six_or_more_gets_advice_and_no_session(capsys: Output, pain:
     assert "local emergency number" in urgent
     for word in ("numbness or weakness", "swollen", "fall, a blow", "a doctor or a physiotherapist", "coach"):
         assert any(word in line for line in asked)
+
+
+@pytest.mark.parametrize(
+    "pain, may",
+    [("knee-right:6", True), ("neck:6", False), ("low-back:7", False), ("knee-right:6,hip-left:8", False)],
+)
+def test_a_terminal_says_that_easy_movement_has_questions_first(capsys: Output, pain: str, may: bool) -> None:
+    """It asks nothing, so it offers nothing; of the neck, the low back and two joints it says no word."""
+    assert cli.main(["fit", "harbour-circuit", "--minutes", "25", "--pain", pain]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert said.err.splitlines().count(EASY_MOVEMENT_LATER) == may
 
 
 def test_pain_of_five_still_gets_a_session(capsys: Output) -> None:

@@ -8,7 +8,7 @@ from datetime import timedelta
 from html.parser import HTMLParser
 
 import pytest
-from builders import STARTED_AT, noted_pain, record
+from builders import STARTED_AT, easy_session, noted_pain, record
 from page_sentences import sentences
 from pages import late_answers, page, painful_record, without
 
@@ -193,3 +193,16 @@ def test_a_page_without_pain_betrays_nothing_of_what_is_left_out_after_it_or_was
     made = page([record()], after_pain=OUT, pain_notes=[noted_pain()], choice=without("pain"))
     assert (made.after_pain, made.pain_notes) == ((), ())
     assert made == page([record()], choice=without("pain"))
+
+
+def test_easy_movement_stands_apart_from_the_sessions_and_is_in_no_figure() -> None:
+    easy = record(easy_session(), started_at=STARTED_AT + timedelta(days=1), record_id="easy", effort=2)
+    alone, beside = (page_html(page(of)) for of in ([record(effort=6)], [record(effort=6), easy]))
+    assert "Easy movement" not in alone
+    assert "1 session, 3 minutes, 2 of 2 rounds, effort 6" in beside
+    assert "Easy movement, 8 min." in beside
+    sessions, apart = beside.split("<h2>Easy movement</h2>")
+    assert "Tuesday 3 March" not in sessions.split("<h2>Sessions</h2>")[1]
+    assert say.NOT_COUNTED in apart
+    assert "Easy movement, 8 min, effort 2." in apart
+    assert beside.count("<svg") == alone.count("<svg"), "no chart knows of it"

@@ -81,8 +81,8 @@ def test_what_hurt_before_and_in_it_is_told_like_any_pain() -> None:
     run.write("hurt", 60_000, pain=pain(session_ms=60_000, movement="arm-circles", rating=6))
     made = report(logged(run.write("ended", 61_000, ending="pain")))
     assert list(say.pain(made)) == [
-        "Monday 2 March, before easy movement: left knee, 7.",
-        "Monday 2 March: easy movement was stopped for pain.",
+        "Monday 2 March, before the easy movement: left knee, 7.",
+        "Monday 2 March: the easy movement was stopped for pain.",
         "Monday 2 March, arm circles: left knee, 6.",
     ]
 

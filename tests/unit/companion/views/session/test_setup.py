@@ -4,16 +4,26 @@ import asyncio
 from pathlib import Path
 
 import pytest
+from builders import STARTED_AT, easy_session, profile
 from flet_client import FletClient, window_on
 
 from companion.samples import sample_plans
-from companion.style.pain_words import ABOUT_PAIN, NEXT_STEP
+from companion.style.pain_words import (
+    ABOUT_PAIN,
+    NEXT_STEP,
+    NO_EASY_MOVEMENT,
+    START_EASY,
+    easy_title,
+    easy_words,
+)
 from companion.style.safety import URGENT
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer
-from engine.movements.movement import Kit
+from engine.movements.movement import Equipment, Kit
 from engine.movements.room import Room
+from engine.record.profile import ProfileFlag
 from engine.today.no_session import AboutPain, NextStep
+from storage.models import KitOwned
 from storage.store import Store
 
 PLAN = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
@@ -91,3 +101,64 @@ async def test_a_joint_at_six_shows_advice_in_the_place_of_the_session(client: F
     await client.until_shown(ABOUT_PAIN[AboutPain.injury])
     await client.press(f"{ABOUT_PAIN[AboutPain.injury]} Yes")
     await client.until_shown(NEXT_STEP[NextStep.see_clinician])
+
+
+async def with_a_knee_at_six(client: FletClient, *, yes: AboutPain | None = None) -> None:
+    await client.press("left knee")
+    await client.until_shown("Left knee, 0 to 10")
+    await client.press("6 +")
+    for about in AboutPain:
+        await client.until_shown(ABOUT_PAIN[about])
+        assert not client.shows(START_EASY)
+        await client.press(f"{ABOUT_PAIN[about]} {'Yes' if about is yes else 'No'}")
+
+
+async def test_after_the_last_no_one_button_starts_easy_movement_and_a_line_says_what_it_is(
+    client: FletClient,
+) -> None:
+    await with_a_knee_at_six(client)
+    await client.until_shown(f"{START_EASY} 7:50")
+    session = easy_session(rating=6)
+    assert client.shows(easy_title(session))
+    assert client.shows(easy_words(session))
+    assert client.shows(NEXT_STEP[NextStep.rest]), "rest comes first"
+    await client.press(f"{START_EASY} 7:50")
+    await client.until_shown("Next: Arm circles")
+    assert client.shows("effort 4 at most")
+
+
+async def test_a_yes_leaves_no_way_to_easy_movement(client: FletClient) -> None:
+    await with_a_knee_at_six(client, yes=AboutPain.injury)
+    await client.until_shown(NEXT_STEP[NextStep.see_clinician])
+    assert not client.shows(START_EASY)
+    assert not client.shows(NO_EASY_MOVEMENT)
+
+
+async def test_the_log_of_easy_movement_asks_for_no_load_and_no_repetitions(client: FletClient) -> None:
+    await with_a_knee_at_six(client)
+    await client.until_shown(f"{START_EASY} 7:50")
+    await client.press(f"{START_EASY} 7:50")
+    await client.until_shown("Pause")
+    await client.press("Pause")
+    await client.until_shown("End here and log")
+    await client.press("End here and log")
+    await client.until_shown("How hard was the easy movement?")
+    for asked in ("Repetitions left in the last round", "Movements", "Sets"):
+        assert not client.shows(asked)
+    await client.press("Save")
+    await client.until_shown("No session in this week.")
+    assert client.shows("Easy movement, 0 min.")
+
+
+async def test_where_too_few_movements_are_left_one_sentence_says_so(tmp_path: Path) -> None:
+    async def after_a_birth(store: Store) -> None:
+        await store.plans.save(PLAN)
+        flags = (ProfileFlag.after_birth,)
+        await store.person.save_profile(profile(cautions_read_at=STARTED_AT, flags=flags))
+        await store.person.save_kit(KitOwned(absent=(Equipment.chair,)))
+
+    client = await window_on(tmp_path, fill=after_a_birth)
+    await client.until_shown("How many minutes?")
+    await with_a_knee_at_six(client)
+    await client.until_shown(NO_EASY_MOVEMENT)
+    assert not client.shows(START_EASY)
