@@ -8,7 +8,7 @@ from companion.cli.fit_json import practice_form
 from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
 from companion.style.safety import CAUTION_IN_BRIEF
 from companion.style.strip import Strip, strip_of, ticks
-from engine.base.phrases import number_of
+from engine.base.phrases import number_of, rounds_of
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
 from engine.movements.words import KIT_WORDS
@@ -70,7 +70,7 @@ def _head(plan: SessionPlan, offered: Offer, session: FittedSession) -> Iterator
 def summary(session: FittedSession) -> str:
     """The session in one line: rounds, warm-up, practice."""
     warm_up = session.warm_up_rounds()
-    parts = [number_of(session.rounds(), "round")]
+    parts = [rounds_of(session.rounds_by_block())]
     parts += [f"warm-up {warm_up}"] if warm_up else []
     return ", ".join([*parts, PRACTICE[practice_form(session)]])
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from engine.base.phrases import number_of
+from engine.base.phrases import rounds_of
 from engine.base.units import LoadUnit, format_load
 from engine.movements.movement import Changing, Side
 from engine.plan import words as plan_words
@@ -40,8 +40,8 @@ def item_words(item: FittedItem | None) -> str:
 
 def session_words(session: FittedSession) -> str:
     """“3 rounds, warm-up twice, with practice”."""
-    rounds, warm_up = session.rounds(), session.warm_up_rounds()
-    parts = [number_of(rounds, "round")]
+    warm_up = session.warm_up_rounds()
+    parts = [rounds_of(session.rounds_by_block())]
     if warm_up:
         parts.append(f"warm-up {({1: 'once', 2: 'twice'}).get(warm_up, f'{warm_up} times')}")
     parts.append("with practice" if any(b.kind == "practice" for b in session.blocks) else "no practice")

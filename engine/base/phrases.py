@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from engine.base.model import LONGEST_SENTENCE
 
@@ -10,6 +10,12 @@ from engine.base.model import LONGEST_SENTENCE
 def in_figures(number: float) -> str:
     """A number with at most one decimal: “1,200”, “4.5”."""
     return f"{number:,.0f}" if number == round(number) else f"{number:,.1f}"
+
+
+def rounds_of(by_block: Iterable[int]) -> str:
+    """The rounds of each work block: “3 rounds”, “2 + 2 rounds”."""
+    rounds = tuple(by_block)
+    return f"{' + '.join(map(str, rounds))} {'round' if rounds == (1,) else 'rounds'}"
 
 
 def number_of(number: float, one: str) -> str:

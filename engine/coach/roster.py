@@ -149,11 +149,11 @@ def _done(sessions: Sequence[SessionReport]) -> Iterator[str]:
         yield "No session."
         return
     minutes = sum(session.active_ms for session in sessions) / MS_PER_MIN
-    planned = sum(session.rounds_planned for session in sessions)
+    planned = sum(sum(session.rounds_planned) for session in sessions)
     early = sum(session.ending is not Ending.finished for session in sessions)
     parts = [
         number_of(len(sessions), "session"),
-        f"{sum(session.rounds_done for session in sessions)} of {number_of(planned, 'round')}",
+        f"{sum(sum(session.rounds_done) for session in sessions)} of {number_of(planned, 'round')}",
         number_of(round(minutes), "minute"),
         *say.effort(session.effort for session in sessions),
         f"{early} ended early" if early else "",

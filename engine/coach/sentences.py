@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.base.periods import days_of
-from engine.base.phrases import in_figures, number_of
+from engine.base.phrases import in_figures, number_of, rounds_of
 from engine.base.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
@@ -163,20 +163,24 @@ def sameness(review: WeekReview) -> Iterator[str]:
 
 
 def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
-    """“Squat: 12 sets, 8 of them hard; 3240 kg lifted; 60 repetitions without a weight.”"""
+    """“Squat: 12 sets, 8 of 10 rated were hard, and 3 more besides another pattern; 3240 kg lifted; 60
+    repetitions without a weight; 1:30 held.”"""
     total = trend.total
-    hard = f", {in_figures(total.hard_sets)} of them hard" if total.hard_sets else ""
-    parts = [number_of(total.sets, "set") + hard]
+    hard = f", {total.hard_sets} of {total.rated_sets} rated were hard" if total.rated_sets else ""
+    more = f", and {total.indirect_sets} more besides another pattern" if total.indirect_sets else ""
+    parts = [number_of(total.sets, "set") + hard + more]
     if total.volume_g:
         parts.append(f"{format_load(total.volume_g, unit)} lifted")
     if total.bodyweight_repetitions:
         parts.append(f"{number_of(total.bodyweight_repetitions, 'repetition')} without a weight")
+    if total.held_s:
+        parts.append(f"{format_duration(ms(total.held_s))} held")
     name = trend.pattern.replace("_", " ").capitalize() if trend.pattern else ACCESSORIES
     return f"{name}: {'; '.join(parts)}."
 
 
 def by_week(what: str, values: Iterable[float]) -> str:
-    """“Sets by week: 3, 0, 4.5.”"""
+    """“Sets by week: 3, 0, 4.”"""
     return f"{what} by week: {', '.join(map(in_figures, values))}."
 
 
@@ -233,6 +237,8 @@ def _side(means: SideMeans, unit: LoadUnit | None) -> str:
     parts = []
     if means.repetitions is not None:
         parts.append(number_of(round(means.repetitions, 1), "repetition"))
+    if means.held_s is not None:
+        parts.append(f"held {round(means.held_s)} s")
     if means.load_g is not None and unit is not None:
         parts.append(format_load(round(means.load_g), unit))
     if means.effort is not None:
@@ -250,7 +256,7 @@ def session_sentence(session: SessionReport) -> str:
     minutes = round(session.active_ms / MS_PER_MIN)
     of_a_session = [
         f"{minutes} of {session.minutes:g} minutes",
-        f"{session.rounds_done} of {number_of(session.rounds_planned, 'round')}",
+        f"{' + '.join(map(str, session.rounds_done))} of {rounds_of(session.rounds_planned)}",
         KIT_WORDS[session.kit],
     ]
     parts = [

@@ -59,6 +59,7 @@ class MovementReport(Model):
     also: tuple[MovementPattern, ...] = ()
     accessory: bool = False
     dumbbells: Annotated[int, Field(ge=0, le=2)]
+    is_hold: bool = False
     tempo: Tempo | None = None
     planned_ms: Milliseconds
     sets: Annotated[tuple[SetReport, ...], Field(max_length=MOST_SETS)]
@@ -81,8 +82,9 @@ class MovementReport(Model):
 
 class SessionReport(Model):
     """One session as corrected. ``minutes`` are those asked for, ``sore`` the joints that hurt before,
-    ``reasons`` what the fit gave up, ``changes`` the re-fits on the run. ``position_lost`` is how often the
-    position was lost. ``easy_movement`` is no session: it stands apart wherever sessions are counted."""
+    ``reasons`` what the fit gave up, ``changes`` the re-fits on the run. ``rounds_done`` and
+    ``rounds_planned`` are those of each work block. ``position_lost`` is how often the position was lost.
+    ``easy_movement`` is no session: it stands apart wherever sessions are counted."""
 
     record_id: Identifier
     plan_id: Slug
@@ -96,8 +98,8 @@ class SessionReport(Model):
     ending: Ending
     easy_movement: bool = False
     below_minimum: bool = False
-    rounds_done: Rounds
-    rounds_planned: Rounds
+    rounds_done: Annotated[tuple[Rounds, ...], Field(max_length=MOST_SETS)]
+    rounds_planned: Annotated[tuple[Rounds, ...], Field(max_length=MOST_SETS)]
     sore: Annotated[tuple[SoreJoint, ...], Field(max_length=MOST_SETS)] = ()
     reasons: Annotated[tuple[Reason, ...], Field(max_length=MOST_SETS)] = ()
     changes: Annotated[tuple[Change, ...], Field(max_length=MOST_SETS)] = ()
@@ -154,7 +156,7 @@ def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoic
         easy_movement=shown.session.easy_movement,
         below_minimum=shown.session.below_minimum,
         rounds_done=rounds_done(shown),
-        rounds_planned=shown.session.rounds(),
+        rounds_planned=shown.session.rounds_by_block(),
         sore=shown.session.room.sore,
         reasons=shown.session.reasons,
         changes=shown.changes,

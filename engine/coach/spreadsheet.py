@@ -14,7 +14,7 @@ from engine.base.periods import iso_week
 from engine.base.units import MS_PER_MIN, LoadUnit, load_in, seconds
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.record.record import SetDone
-from engine.record.sets import repetitions_of
+from engine.record.sets import held_s_of, repetitions_of
 
 STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
@@ -23,7 +23,7 @@ Row = Mapping[str, object]
 
 def sets_csv(sessions: Iterable[SessionReport], unit: LoadUnit = LoadUnit.kg) -> str:
     """A table with one line for each set. The load is that of one dumbbell; repetitions that nobody counted
-    are predicted from the tempo."""
+    are predicted from the tempo, and a hold has seconds instead."""
     return _csv(
         _set_row(session, of_one, done, unit)
         for session in sessions
@@ -79,6 +79,7 @@ def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit
         "outcome": done.outcome.value,
         "dumbbells": done.dumbbells,
         f"load_{unit}": None if done.load_g is None else load_in(done.load_g, unit),
+        "held_s": held_s_of(done),
         "repetitions": repetitions_of(done),
         "repetitions_counted": done.repetitions is not None,
         "effort_0_to_10": done.effort,
@@ -96,8 +97,8 @@ def _session_row(session: SessionReport, unit: LoadUnit) -> Row:
         "kit": session.kit.value,
         "asked_min": session.minutes,
         "active_min": round(session.active_ms / MS_PER_MIN, 2),
-        "rounds_done": session.rounds_done,
-        "rounds_planned": session.rounds_planned,
+        "rounds_done": sum(session.rounds_done),
+        "rounds_planned": sum(session.rounds_planned),
         "ending": session.ending.value,
         f"volume_{unit}": load_in(session.volume_g, unit),
         "effort_0_to_10": session.effort,

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from functools import reduce
 from statistics import fmean
 
 from engine.base.model import Model
 from engine.base.periods import iso_week
 from engine.coach.session_report import MovementReport, SessionReport
-from engine.load.sides import weaker_side
+from engine.load.sides import weaker_side, whole_pairs
 from engine.movements.movement import MovementPattern, Side
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.record import SetDone
-from engine.record.sets import repetitions_of
+from engine.record.sets import held_s_of, repetitions_of
 from engine.record.week import WeekReview, Worked
 
 NOTHING_GIVEN_UP = frozenset({"below_minimum", "no_more_for_pain"})
@@ -36,13 +37,7 @@ class PatternTrend(Model):
 
     @property
     def total(self) -> Worked:
-        return Worked(
-            sets=sum(week.sets for week in self.by_week),
-            hard_sets=sum(week.hard_sets for week in self.by_week),
-            volume_g=sum(week.volume_g for week in self.by_week),
-            bodyweight_repetitions=sum(week.bodyweight_repetitions for week in self.by_week),
-            time_under_load_ms=sum(week.time_under_load_ms for week in self.by_week),
-        )
+        return reduce(Worked.plus, self.by_week, Worked())
 
 
 class GivenUp(Model):
@@ -54,9 +49,10 @@ class GivenUp(Model):
 
 
 class SideMeans(Model):
-    """The means over one side's sets; None where nothing was said."""
+    """The means over one side's sets; None where nothing was said, and where a hold has no repetitions."""
 
     repetitions: float | None
+    held_s: float | None
     load_g: float | None
     effort: float | None
 
@@ -123,7 +119,7 @@ def given_up_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
 
 
 def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
-    """A trend for every form that was worked on both sides: first where a side fell behind, then by name.
+    """A trend for every form with rounds whole on both sides: first where a side fell behind, then by name.
 
     Intervals and tempos of a form count together.
     """
@@ -131,7 +127,7 @@ def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
     known: dict[tuple[str, str, int], MovementReport] = {}
     for session in sessions:
         for exposure, of_one in zip(session.exposures(), session.movements, strict=True):
-            if exposure.of_side(Side.left) and exposure.of_side(Side.right):
+            if whole_pairs(exposure):
                 form = (of_one.movement, of_one.form, of_one.dumbbells)
                 of_form.setdefault(form, []).append(exposure)
                 known[form] = of_one
@@ -141,20 +137,21 @@ def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
 
 def _sides(of_one: MovementReport, exposures: Sequence[Exposure]) -> SidesTrend:
     weaker = [weaker_side(exposure) for exposure in exposures]
+    lefts, rights = zip(*(pair for one in exposures for pair in whole_pairs(one)), strict=True)
     return SidesTrend(
         name=of_one.name,
         form_name=of_one.form_name,
         sessions=len(exposures),
-        left=_means(done for one in exposures for done in one.of_side(Side.left)),
-        right=_means(done for one in exposures for done in one.of_side(Side.right)),
+        left=_means(lefts),
+        right=_means(rights),
         weaker={side: weaker.count(side) for side in (Side.left, Side.right) if side in weaker},
     )
 
 
-def _means(sets: Iterable[SetDone]) -> SideMeans:
-    of_side = tuple(sets)
+def _means(of_side: Sequence[SetDone]) -> SideMeans:
     return SideMeans(
         repetitions=_mean(of_side, repetitions_of),
+        held_s=_mean(of_side, held_s_of),
         load_g=_mean(of_side, lambda done: done.load_g),
         effort=_mean(of_side, lambda done: done.effort),
     )

@@ -25,15 +25,16 @@ def rounds_planned(plan: SessionPlan) -> tuple[int, ...]:
 
 
 def planned_session(
-    plan: SessionPlan, kit: Kit, rounds: int, *, side_change: bool = True
+    plan: SessionPlan, kit: Kit, rounds: int, *, side_change: SideChangeMode | None = None
 ) -> FittedSession | None:
     """The session with this many rounds and the fewest of the warm-up; None where no work can be done.
+
+    Sides are changed as the plan says, or in another mode.
 
     The room has everything, nothing is sore and nothing is given up. A block whose range does not include the
     number gets the nearest that it allows. ``plan`` has to be free of faults.
     """
-    mode = None if side_change else SideChangeMode.inside
-    asked = Asked(minutes=ALL_THE_TIME_MIN, room=Room(kit=kit), side_change=mode)
+    asked = Asked(minutes=ALL_THE_TIME_MIN, room=Room(kit=kit), side_change=side_change)
     problem = pose(_with_fixed_rounds(plan, rounds), asked)
     solution = solve(problem, problem.asked.budget_ms)
     return None if solution is None else fitted(problem, solution)
@@ -55,17 +56,20 @@ def _with_fixed_rounds(plan: SessionPlan, rounds: int) -> SessionPlan:
 
 @dataclass(frozen=True)
 class PlannedRow:
-    """The lengths of one kit as planned, by rounds, in milliseconds; None where it leaves no work to do."""
+    """The lengths of one kit as planned, by rounds, in milliseconds; None where it leaves no work to do.
+
+    ``side_change`` is the mode where it is not the plan's own.
+    """
 
     kit: Kit
-    side_change: bool
+    side_change: SideChangeMode | None
     by_rounds: dict[int, int | None]
 
 
 def planned_row(
-    plan: SessionPlan, kit: Kit, rounds: Sequence[int], *, side_change: bool = True
+    plan: SessionPlan, kit: Kit, rounds: Sequence[int], *, side_change: SideChangeMode | None = None
 ) -> PlannedRow:
-    """The row for some numbers of rounds, with or without time to change sides."""
+    """The row for some numbers of rounds, with sides changed as the plan says or in another mode."""
     lengths_ms = {
         number: _length_ms(planned_session(plan, kit, number, side_change=side_change)) for number in rounds
     }

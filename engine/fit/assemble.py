@@ -88,7 +88,7 @@ def _fitted_block(problem: Problem, block: Block, choices: Choices) -> FittedBlo
         kind=block.kind,
         rounds=choices.rounds.get(block.id, 1),
         items=tuple(
-            FittedItem(chosen=chosen[slug], dose=dose, tempo=tempo)
+            FittedItem(chosen=chosen[slug], dose=dose, tempo=None if chosen[slug].is_hold else tempo)
             for slug, dose, tempo in _items_of(problem, block, choices)
             if slug in chosen
         ),

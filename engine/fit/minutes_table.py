@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.base.phrases import number_of
+from engine.base.phrases import rounds_of
 from engine.base.units import format_duration
 from engine.fit.as_planned import PlannedRow, planned_row, rounds_planned
 from engine.fit.asked import Asked
@@ -12,7 +12,7 @@ from engine.fit.assemble import fitted
 from engine.fit.problem import missing_to_minimum_ms, pose, shortest_possible_ms, solve
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import SessionPlan
+from engine.plan.plan import SessionPlan, SideChangeMode
 
 USUAL_MINUTES = (15, 20, 25, 30, 45)
 MOST_ROUNDS_SHOWN = 8
@@ -20,9 +20,11 @@ MOST_ROUNDS_SHOWN = 8
 
 
 def planned_rows(plan: SessionPlan, kit: Kit) -> tuple[PlannedRow, ...]:
-    """The rows of one kit without the change of sides and with it. ``plan`` has to be free of faults."""
+    """The rows of one kit with sides changed inside the interval, and as planned. ``plan`` has to be free of
+    faults."""
     rounds = rounds_planned(plan)[:MOST_ROUNDS_SHOWN]
-    return tuple(planned_row(plan, kit, rounds, side_change=change) for change in (False, True))
+    modes = (SideChangeMode.inside, None)
+    return tuple(planned_row(plan, kit, rounds, side_change=mode) for mode in modes)
 
 
 @dataclass(frozen=True)
@@ -58,5 +60,5 @@ def given(plan: SessionPlan, kit: Kit, minutes: int) -> MinutesGive:
     warning = None
     if session.below_minimum:
         missing = format_duration(missing_to_minimum_ms(problem))
-        warning = f"{number_of(session.rounds(), 'round')}, below the fewest; {missing} are missing."
+        warning = f"{rounds_of(session.rounds_by_block())}, below the fewest; {missing} are missing."
     return MinutesGive(kit, minutes, session.rounds(), session.total_ms, len(session.reasons), warning)

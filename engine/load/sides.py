@@ -31,10 +31,9 @@ def side_question(exposures: Iterable[Exposure]) -> str | None:
 def weaker_side(exposure: Exposure) -> Side | None:
     """The side that fell behind in some round, by 2 or more repetitions, else by 1 or more effort points.
 
-    None where neither did. Sets that were broken off do not count.
+    None where neither did.
     """
-    pairs = [_pair(sets) for sets in exposure.rounds]
-    whole = [pair for pair in pairs if pair is not None]
+    whole = whole_pairs(exposure)
     for left, right in whole:
         behind = (repetitions_of(right) or 0) - (repetitions_of(left) or 0)
         if abs(behind) >= GAP_REPETITIONS:
@@ -46,8 +45,11 @@ def weaker_side(exposure: Exposure) -> Side | None:
     return None
 
 
-def _pair(sets: Iterable[SetDone]) -> tuple[SetDone, SetDone] | None:
-    """The left and the right set of a round, where both were done to their end."""
-    by_side = {done.side: done for done in sets if done.outcome is Outcome.done}
-    left, right = by_side.get(Side.left), by_side.get(Side.right)
-    return (left, right) if left and right else None
+def whole_pairs(exposure: Exposure) -> tuple[tuple[SetDone, SetDone], ...]:
+    """The left and the right set of each round in which both were done to their end and no joint limited
+    either: a side that pain or a swap stopped says nothing about the other."""
+    pairs = (
+        {done.side: done for done in sets if done.outcome is Outcome.done and done.limited_by != "joint"}
+        for sets in exposure.rounds
+    )
+    return tuple((one[Side.left], one[Side.right]) for one in pairs if {Side.left, Side.right} <= one.keys())

@@ -41,6 +41,8 @@ class SetAnswer(Model):
 
     load_g: Grams | None = None
     repetitions: Annotated[int, Field(ge=0, le=500)] | None = None
+    held_s: Annotated[int, Field(ge=0, le=3_600)] | None = None
+    """Seconds in position; only a hold has them, and it has no repetitions."""
     effort: Effort | None = None
     position_held: bool = True
     range_kept: bool = True
@@ -65,6 +67,7 @@ class SetDone(SetAnswer):
     accessory: bool = False
     side: Side
     dumbbells: int
+    is_hold: bool = False
     tempo: Tempo | None = None
     planned_ms: int
     worked_ms: int

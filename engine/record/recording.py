@@ -92,6 +92,7 @@ def _set_done(state: RunState, segment: Segment, done: Done, answers: LogAnswers
         accessory=chosen.accessory,
         side=segment.side,
         dumbbells=chosen.dumbbells,
+        is_hold=chosen.is_hold,
         tempo=item.tempo,
         planned_ms=segment.planned_ms,
         worked_ms=done.worked_ms,

@@ -1,7 +1,8 @@
-"""What counts of a set: whether it was worked at all, whether it was hard, and its repetitions."""
+"""What counts of a set: whether it was worked at all, whether it was hard, its repetitions or its seconds."""
 
 from __future__ import annotations
 
+from engine.base.units import MS_PER_S
 from engine.live.state import Outcome
 from engine.record.record import SetDone
 
@@ -11,17 +12,27 @@ EFFORT_OF_HARD_SET = 10 - HARD_SET_RESERVE
 
 
 def is_hard(done: SetDone) -> bool:
-    """Whether few repetitions were left; a set without an effort is not hard."""
+    """Whether few repetitions were left; a set that nobody rated is neither hard nor easy."""
     return done.effort is not None and done.effort >= EFFORT_OF_HARD_SET
 
 
 def repetitions_of(done: SetDone) -> int | None:
-    """Repetitions as the person counted them, else as the tempo predicts for the time worked."""
+    """Repetitions as the person counted them, else as the tempo predicts for the time worked; a hold has
+    none."""
+    if done.is_hold:
+        return None
     return done.repetitions if done.repetitions is not None else done.planned_repetitions
+
+
+def held_s_of(done: SetDone) -> float | None:
+    """The seconds of a hold as the person says, else as the clock knows; None for a set of repetitions."""
+    if not done.is_hold:
+        return None
+    return done.held_s if done.held_s is not None else done.worked_ms / MS_PER_S
 
 
 def is_worked(done: SetDone) -> bool:
     """Whether a set counts: at least one repetition, counted or predicted; without a tempo, any time."""
     if done.outcome is Outcome.skipped or done.worked_ms <= 0:
         return False
-    return repetitions_of(done) != 0
+    return 0 not in (repetitions_of(done), held_s_of(done))

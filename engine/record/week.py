@@ -6,11 +6,12 @@ weight are listed apart.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from functools import reduce
 from statistics import fmean, pstdev
-from typing import TypeVar
+from typing import Self
 
 from engine.base.model import Model
 from engine.base.periods import days_of, iso_week
@@ -19,29 +20,36 @@ from engine.live.state import Outcome
 from engine.movements.movement import MovementPattern, Side
 from engine.movements.pain import PainNote
 from engine.record.record import Record, SetDone
-from engine.record.sets import is_hard, is_worked, repetitions_of
-
-DIRECT, INDIRECT = 1.0, 0.5
-"""A set counts 1 for its pattern and 0.5 for each it trains indirectly: Pelland 2024."""
+from engine.record.sets import held_s_of, is_hard, is_worked, repetitions_of
 
 
 class Worked(Model):
-    """The totals of some sets. ``volume_g`` is repetitions × grams, without ``bodyweight_repetitions``."""
+    """The totals of some sets, each a movement in a round with all its sides.
 
-    sets: float = 0
-    hard_sets: float = 0
+    Of the ``sets``, ``rated_sets`` were rated and ``hard_sets`` hard; ``indirect_sets`` train the pattern
+    besides their own and are not among them. ``volume_g`` is repetitions × grams, without
+    ``bodyweight_repetitions``; a hold has only ``held_s``. A side alone is no set, but adds to the totals.
+    """
+
+    sets: int = 0
+    rated_sets: int = 0
+    hard_sets: int = 0
+    indirect_sets: int = 0
     volume_g: int = 0
     bodyweight_repetitions: int = 0
+    held_s: float = 0
     time_under_load_ms: int = 0
+
+    def plus(self, more: Worked) -> Self:
+        """These totals and those of other sets."""
+        added = {name: getattr(self, name) + getattr(more, name) for name in Worked.model_fields}
+        return self.model_copy(update=added)
 
 
 class PatternWeek(Worked):
     """One movement pattern's week, without accessories."""
 
     pattern: MovementPattern
-
-
-Sum = TypeVar("Sum", bound=Worked)
 
 
 class PainLine(Model):
@@ -108,7 +116,7 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
         iso_week=week,
         sessions=len(in_week),
         minutes=_minutes(in_week),
-        rounds_done=sum(rounds_done(record) for record in in_week),
+        rounds_done=sum(sum(rounds_done(record)) for record in in_week),
         rounds_planned=sum(record.session.rounds() for record in in_week),
         patterns=_by_pattern(in_week),
         accessories=_accessories(in_week),
@@ -142,53 +150,57 @@ def monotony(daily_loads: Sequence[float]) -> float | None:
     return None if spread == 0 else fmean(daily_loads) / spread
 
 
-def rounds_done(record: Record) -> int:
-    """The number of rounds in which every set was done to its end."""
-    planned: dict[tuple[str, int], int] = {}
-    for segment in record.session.segments:
-        if segment.kind == "work" and segment.round is not None:
-            key = (segment.block, segment.round)
-            planned[key] = planned.get(key, 0) + 1
-    finished = [(s.block, s.round) for s in record.sets if s.outcome is Outcome.done]
-    return sum(finished.count(key) >= wanted for key, wanted in planned.items())
+def rounds_done(record: Record) -> tuple[int, ...]:
+    """For each work block, the number of rounds in which every set was done to its end; none for easy
+    movement."""
+    if record.session.easy_movement:
+        return ()
+    planned: Counter[tuple[str, int]] = Counter(
+        (segment.block, segment.round)
+        for segment in record.session.segments
+        if segment.kind == "work" and segment.round is not None
+    )
+    finished = Counter((one.block, one.round) for one in record.sets if one.outcome is Outcome.done)
+    whole = [block for (block, number), sets in planned.items() if finished[block, number] >= sets]
+    return tuple(whole.count(block.id) for block in record.session.blocks if block.kind == "work")
 
 
 def _by_pattern(records: Iterable[Record]) -> tuple[PatternWeek, ...]:
-    """The totals of each pattern; sets that train it indirectly count half and add no volume."""
+    """The totals of each pattern, and the sets that train it besides their own."""
     found: dict[MovementPattern, PatternWeek] = {}
-    for done in _worked(records, accessory=False):
-        for pattern, weight in ((done.pattern, DIRECT), *((also, INDIRECT) for also in done.also)):
-            week = found.get(pattern, PatternWeek(pattern=pattern))
-            found[pattern] = _with_set(week, done, weight)
+    for sides in _worked(records, accessory=False):
+        own, totals = sides[0], _totals(sides)
+        besides = Worked(indirect_sets=totals.sets)
+        for pattern, more in ((own.pattern, totals), *((also, besides) for also in own.also)):
+            found[pattern] = found.get(pattern, PatternWeek(pattern=pattern)).plus(more)
     return tuple(found[pattern] for pattern in MovementPattern if pattern in found)
 
 
 def _accessories(records: Iterable[Record]) -> Worked:
-    sets = _worked(records, accessory=True)
-    return reduce(lambda week, done: _with_set(week, done, DIRECT), sets, Worked())
+    return reduce(Worked.plus, map(_totals, _worked(records, accessory=True)), Worked())
 
 
-def _worked(records: Iterable[Record], *, accessory: bool) -> Iterator[SetDone]:
-    sets = (done for record in records for done in record.sets)
-    return (done for done in sets if is_worked(done) and done.accessory == accessory)
+def _worked(records: Iterable[Record], *, accessory: bool) -> Iterator[tuple[SetDone, ...]]:
+    """The worked sides of each movement in each round, in order."""
+    for record in records:
+        by_set: dict[tuple[str, int, str], list[SetDone]] = {}
+        for done in record.sets:
+            if is_worked(done) and done.accessory == accessory:
+                by_set.setdefault((done.block, done.round, done.movement), []).append(done)
+        yield from map(tuple, by_set.values())
 
 
-def _with_set(week: Sum, done: SetDone, weight: float) -> Sum:
-    """The totals with one set added; the two sides of a movement make one set together."""
-    share = weight if done.side is Side.both else weight / 2
-    added: dict[str, float] = {"sets": week.sets + share}
-    if is_hard(done):
-        added["hard_sets"] = week.hard_sets + share
-    if weight == DIRECT:
-        added |= _volume(week, done)
-    return week.model_copy(update=added)
-
-
-def _volume(week: Worked, done: SetDone) -> dict[str, int]:
-    repetitions = repetitions_of(done) or 0
-    load_g = (done.load_g or 0) * done.dumbbells
-    return {
-        "volume_g": week.volume_g + repetitions * load_g,
-        "bodyweight_repetitions": week.bodyweight_repetitions + (0 if done.dumbbells else repetitions),
-        "time_under_load_ms": week.time_under_load_ms + done.worked_ms,
-    }
+def _totals(sides: Sequence[SetDone]) -> Worked:
+    """The totals of the sides of one set: rated where some side was rated, and hard where one was hard."""
+    rated, hard = any(one.effort is not None for one in sides), any(map(is_hard, sides))
+    is_whole = {one.side for one in sides} in ({Side.both}, {Side.left, Side.right})
+    repetitions = [(done, repetitions_of(done) or 0) for done in sides]
+    return Worked(
+        sets=int(is_whole),
+        rated_sets=int(is_whole and rated),
+        hard_sets=int(is_whole and hard),
+        volume_g=sum(number * (done.load_g or 0) * done.dumbbells for done, number in repetitions),
+        bodyweight_repetitions=sum(number for done, number in repetitions if not done.dumbbells),
+        held_s=sum(held_s_of(done) or 0 for done in sides),
+        time_under_load_ms=sum(done.worked_ms for done in sides),
+    )

@@ -63,6 +63,11 @@ class Chosen(Model):
     instead_of: Slug | None = None
 
     @property
+    def is_hold(self) -> bool:
+        """Whether it is held: its amount is seconds, and it has neither tempo nor repetitions."""
+        return self.starts_with is StartsWith.hold
+
+    @property
     def version(self) -> str:
         """The name of its version; empty where that says no more than the movement's."""
         return "" if self.form_name.lower() == self.name.lower() else self.form_name

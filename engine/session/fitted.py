@@ -150,11 +150,14 @@ class FittedSession(Model):
         item = self.item(segment)
         return item.chosen if item else None
 
+    def rounds_by_block(self) -> tuple[int, ...]:
+        """The rounds of each work block; easy movement has none that count."""
+        work = (block.rounds for block in self.blocks if block.kind == "work")
+        return () if self.easy_movement else tuple(work)
+
     def rounds(self) -> int:
-        """The rounds of all work blocks together; easy movement has none that count."""
-        if self.easy_movement:
-            return 0
-        return sum(block.rounds for block in self.blocks if block.kind == "work")
+        """The rounds of all work blocks together."""
+        return sum(self.rounds_by_block())
 
     def warm_up_rounds(self) -> int:
         """The rounds of all warm-ups together."""

@@ -101,6 +101,8 @@ def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do:
             rows.append(load_input(label, done.load_g, partial(do.set_load, movement), unit=state.home.unit))
         else:
             rows.append(words(name, strong=True))
+        if done.is_hold:
+            continue
         rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))
         row = reserve_row(done.effort, partial(do.reserve, movement), name=f"{name}: {LEFT_IN_RESERVE}")
         rows.append(row)

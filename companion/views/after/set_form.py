@@ -16,6 +16,7 @@ from engine.base.phrases import number_of
 from engine.base.units import LoadUnit, format_load
 from engine.record.record import LimitedBy, SetAnswer, SetDone
 from engine.record.reserve import MOST_LEFT, effort_of, left_after
+from engine.record.sets import held_s_of, repetitions_of
 
 LEFT_IN_RESERVE = "Repetitions left at the end"
 RESERVES = tuple((str(n), f"{n}+" if n == MOST_LEFT else str(n)) for n in range(MOST_LEFT + 1))
@@ -31,7 +32,6 @@ def reserve_row(effort: float | None, on_choose: Callable[[int], object], *, nam
 
 def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object]) -> ft.Control:
     """``done`` holds what was said so far; ``on_change`` gets the fields of ``SetAnswer`` that change."""
-    planned = done.repetitions if done.repetitions is not None else (done.planned_repetitions or 0)
     limit = done.limited_by.value if done.limited_by else None
 
     def limited(one: str) -> None:
@@ -45,12 +45,7 @@ def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object])
     )
     content: list[ft.Control] = [
         *([load] if done.dumbbells else []),
-        words("Repetitions", strong=True),
-        stepper(
-            planned, lambda n: on_change(repetitions=n), unit="repetition", steps=(-2, -1, 1, 2), high=200
-        ),
-        words(LEFT_IN_RESERVE, strong=True),
-        reserve_row(done.effort, lambda left: on_change(effort=effort_of(left)), name=LEFT_IN_RESERVE),
+        *(_held(done, on_change) if done.is_hold else _repetitions(done, on_change)),
         tick_row("Position held", done.position_held, lambda on: on_change(position_held=on)),
         tick_row("Full range kept", done.range_kept, lambda on: on_change(range_kept=on)),
         tick_row("An easier form", done.easier_form, lambda on: on_change(easier_form=on)),
@@ -63,6 +58,30 @@ def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object])
     return ft.Container(content=ft.Column(content, spacing=Space.S), padding=Space.S, bgcolor=Role.SURFACE)
 
 
+def _held(done: SetDone, on_change: Callable[..., object]) -> list[ft.Control]:
+    """The seconds of a hold: nobody knows how many repetitions were left of it."""
+    held = stepper(
+        round(held_s_of(done) or 0),
+        lambda n: on_change(held_s=n),
+        unit="second",
+        steps=(-5, -1, 1, 5),
+        high=600,
+    )
+    return [words("Seconds held", strong=True), held]
+
+
+def _repetitions(done: SetDone, on_change: Callable[..., object]) -> list[ft.Control]:
+    counted = stepper(
+        repetitions_of(done) or 0,
+        lambda n: on_change(repetitions=n),
+        unit="repetition",
+        steps=(-2, -1, 1, 2),
+        high=200,
+    )
+    left = reserve_row(done.effort, lambda one: on_change(effort=effort_of(one)), name=LEFT_IN_RESERVE)
+    return [words("Repetitions", strong=True), counted, words(LEFT_IN_RESERVE, strong=True), left]
+
+
 def set_title(done: SetDone, name: str) -> str:
     side = "" if done.side == "both" else f", {done.side}"
     return f"Round {done.round}: {name}{side}"
@@ -73,6 +92,7 @@ def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit) -> str:
     parts = [
         f"{format_load(said.load_g, unit)}{' each' if dumbbells == 2 else ''}" if said.load_g else "",
         number_of(said.repetitions, "repetition") if said.repetitions is not None else "",
+        f"{said.held_s} s held" if said.held_s is not None else "",
         _left_words(said.effort),
         "" if said.position_held else "position lost",
         "" if said.range_kept else "range shortened",

@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 
 KITS = {Kit.none: "None", Kit.single: "One", Kit.pair: "Two"}
 BY = "by dumbbells"
+INSIDE = ", sides changed inside"
 NO_FIGURES = "Minutes and balance stand here as soon as the plan has no faults."
 STALE = "As of the last plan without faults."
 COLUMNS_IN_A_TABLE = 4
@@ -55,19 +56,19 @@ def _table(rows: Sequence[PlannedRow], rounds: Sequence[int]) -> ft.Control:
     lines = [
         _line(_row_name(row), [_length(row.by_rounds[number]) for number in rounds])
         for row in rows
-        if row.side_change or _changes(rows, row.kit)
+        if row.side_change is None or _changes(rows, row.kit)
     ]
     return ft.Column([head, *lines], spacing=2, tight=True)
 
 
 def _changes(rows: Sequence[PlannedRow], kit: Kit) -> bool:
-    """Whether changes of sides cost time with this kit; otherwise one line is enough for both."""
+    """Whether a change of sides inside the interval saves time; otherwise one line is enough for both."""
     off, on = (row for row in rows if row.kit is kit)
     return off.by_rounds != on.by_rounds
 
 
 def _row_name(row: PlannedRow) -> str:
-    return KITS[row.kit] + ("" if row.side_change else ", sides not changed")
+    return KITS[row.kit] + ("" if row.side_change is None else INSIDE)
 
 
 @safe_component

@@ -126,7 +126,7 @@ _PACE_WORDS = {Phase.lowering: "lower", Phase.bottom: "pause", Phase.lifting: "l
 def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]:
     """Which repetition it should be by now, and in which phase."""
     item = run.session.item(current)
-    if item is None or item.tempo is None or item.chosen.starts_with is StartsWith.hold:
+    if item is None or item.tempo is None:
         return []
     wanted = predicted_repetitions(current.planned_ms, item.tempo)
     now = phase_at(item.tempo, elapsed_ms, lifts_first=item.chosen.starts_with is StartsWith.lifting)

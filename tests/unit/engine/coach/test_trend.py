@@ -4,14 +4,26 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from builders import HAND, STARTED_AT, record, short_session
+from builders import (
+    HAND,
+    LEG,
+    STARTED_AT,
+    journal,
+    logged,
+    pain,
+    plan,
+    record,
+    session,
+    short_session,
+    work,
+)
 from pages import page
 
 from engine.base.units import LoadUnit
 from engine.coach import sentences as say
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
-from engine.movements.movement import Side
-from engine.record.record import Record, SetAnswer, set_key
+from engine.movements.movement import Side, StartsWith
+from engine.record.record import LimitedBy, Record, SetAnswer, set_key
 from engine.session.fitted import Reason
 
 WEEKS = ("2026-W10", "2026-W11", "2026-W12")
@@ -76,6 +88,35 @@ def test_the_sides_are_set_against_each_other_and_the_one_that_falls_behind_is_n
     assert say.sides_sentence(trend, LoadUnit.kg) == (
         "One hand press: left 6 repetitions, effort 7; right 7 repetitions, effort 7 (one weight). "
         "The left side fell behind in 1 of 2 sessions."
+    )
+
+
+def test_a_side_that_pain_stopped_says_nothing_about_the_other() -> None:
+    """“Left 7, right 0” would look like an imbalance."""
+    hurt = {
+        set_key("circuit", 1, HAND.slug, Side.right): SetAnswer(repetitions=0, limited_by=LimitedBy.joint),
+        set_key("circuit", 2, HAND.slug, Side.right): SetAnswer(repetitions=1, limited_by=LimitedBy.joint),
+    }
+    stopped = journal().write("hurt", 60_000, pain=pain(movement=HAND.slug, rating=3))
+    stopped.write("ended", 70_000, ending="pain")
+    made = page([record(exceptions=hurt), logged(stopped, record_id="stopped")])
+    assert sides_trends(made.sessions) == ()
+
+
+def test_a_hold_is_told_in_seconds() -> None:
+    hold = LEG.model_copy(update={"slug": "long-hold", "name": "Long hold", "starts_with": StartsWith.hold})
+    made = page([record(session(plan(work(hold.slug), movements=(hold,))))])
+    (trend,) = sides_trends(made.sessions)
+    assert "left held 30 s; right held 30 s" in say.sides_sentence(trend, LoadUnit.kg)
+    (of_pattern,) = pattern_trends(made.reviews)
+    assert say.pattern_sentence(of_pattern, LoadUnit.kg) == "Lunge: 4 sets; 4:00 held."
+
+
+def test_sets_are_whole_and_rated_ones_alone_are_hard_or_easy() -> None:
+    made = page([sides(0, left=7, right=7), lifted(1, 8_000)])
+    (of_pattern,) = pattern_trends(made.reviews)
+    assert say.pattern_sentence(of_pattern, LoadUnit.kg) == (
+        "Vertical push: 4 sets, 2 of 2 rated were hard; 448 kg lifted."
     )
 
 

@@ -6,7 +6,7 @@ from builders import BOTH, HAND, LEG, plan, practice, warm_up, work
 
 from engine.fit.as_planned import planned_row, planned_session, rounds_planned, shortest_and_longest_ms
 from engine.movements.movement import Kit
-from engine.plan.plan import Allowance, GiveUp, RoundsRange
+from engine.plan.plan import Allowance, GiveUp, RoundsRange, SideChangeMode
 
 
 def length_s(of, kit: Kit, rounds: int, **how: bool) -> float:
@@ -23,12 +23,12 @@ def test_a_session_as_planned_gives_nothing_up_and_buys_nothing() -> None:
     assert any(block.kind == "practice" for block in session.blocks)
 
 
-def test_every_round_more_takes_as_long_and_a_change_of_sides_can_be_left_out() -> None:
+def test_every_round_more_takes_as_long_and_sides_can_change_inside_the_interval() -> None:
     """A round of 3 movements at 60/30 lasts 4:30. Common practice, no source."""
     of = plan(work(BOTH.slug, HAND.slug, LEG.slug))
     assert length_s(of, Kit.pair, 3) - length_s(of, Kit.pair, 2) == 3 * 90 + 10, "one change of legs"
     assert length_s(of, Kit.single, 3) - length_s(of, Kit.single, 2) == 3 * 90 + 20, "and one of hands"
-    without = {"side_change": False}
+    without = {"side_change": SideChangeMode.inside}
     assert length_s(of, Kit.single, 3, **without) - length_s(of, Kit.single, 2, **without) == 3 * 90
 
 

@@ -10,7 +10,7 @@ from engine.fit.minutes_table import MOST_ROUNDS_SHOWN, USUAL_MINUTES, given, mi
 from engine.fit.offer import offer
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import Allowance, GiveUp, RoundsRange
+from engine.plan.plan import Allowance, GiveUp, RoundsRange, SideChangeMode
 
 HALF_MINUTES = work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=3), work_s=30, rest_s=30)
 
@@ -21,10 +21,12 @@ def test_one_dumbbell_costs_the_seconds_of_its_change_of_sides() -> None:
         for kit in Kit
         for row in planned_rows(plan(HALF_MINUTES), kit)
     }
-    assert rows[Kit.single, True][2] - rows[Kit.single, False][2] == ms(2 * 10), "10 s in each of 2 rounds"
-    assert rows[Kit.pair, True] == rows[Kit.pair, False], "with two dumbbells no hand changes"
+    assert rows[Kit.single, None][2] - rows[Kit.single, SideChangeMode.inside][2] == ms(2 * 10), (
+        "10 s in each of 2 rounds"
+    )
+    assert rows[Kit.pair, None] == rows[Kit.pair, SideChangeMode.inside], "with two dumbbells no hand changes"
     # Reckoned by hand: 10 s lead-in, 4 intervals of 30 s, 3 rests of 30 s between them.
-    assert rows[Kit.none, True][2] == ms(10 + 4 * 30 + 3 * 30)
+    assert rows[Kit.none, None][2] == ms(10 + 4 * 30 + 3 * 30)
 
 
 def test_the_table_stays_as_wide_as_a_coach_can_take_in() -> None:

@@ -5,13 +5,30 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from builders import BOTH, HAND, LEG, STARTED_AT, journal, pain, plan, profile, record, session, work
+from builders import (
+    BOTH,
+    HAND,
+    LEG,
+    STARTED_AT,
+    journal,
+    logged,
+    pain,
+    plan,
+    profile,
+    record,
+    session,
+    short_session,
+    work,
+)
 
-from engine.movements.movement import Kit, MovementPattern
+from engine.base.phrases import rounds_of
+from engine.movements.movement import Kit, MovementPattern, StartsWith
 from engine.plan.plan import RoundsRange
 from engine.record.record import LogAnswers, Record, SetAnswer, set_key
 from engine.record.recording import record_from
-from engine.record.week import PatternWeek, WeekReview, monotony, review_week
+from engine.record.sets import held_s_of, is_worked, repetitions_of
+from engine.record.week import PatternWeek, WeekReview, monotony, review_week, rounds_done
+from engine.session.to_lift import ToLift
 
 WEEK = "2026-W10"
 ONE_ROUND = RoundsRange(min=1, max=1)
@@ -87,15 +104,44 @@ def test_bodyweight_is_listed_apart() -> None:
     assert (found.volume_g, found.bodyweight_repetitions) == (0, 15)
 
 
-def test_a_pattern_trained_indirectly_gets_half_a_set() -> None:
+def test_a_pattern_trained_besides_another_has_its_sets_apart() -> None:
     also = LEG.model_copy(update={"also": (MovementPattern.trunk,), "slug": "also-trunk"})
     made = session(plan(work(also.slug, rounds=ONE_ROUND), movements=(also,)))
     found = reviewed(record(made))
-    assert (pattern(found, MovementPattern.lunge).sets, pattern(found, MovementPattern.trunk).sets) == (
-        1,
-        0.5,
+    own, besides = pattern(found, MovementPattern.lunge), pattern(found, MovementPattern.trunk)
+    assert (own.sets, own.indirect_sets, besides.sets, besides.indirect_sets) == (1, 0, 0, 1)
+    assert besides.volume_g == 0
+
+
+def test_a_side_alone_is_no_set_but_its_work_counts() -> None:
+    run = journal(short_session().with_loads({HAND.slug: ToLift(load_g=8_000)})).write("skipped", 45_000)
+    found = pattern(
+        reviewed(logged(run.write("ended", 50_000, ending="early"))), MovementPattern.vertical_push
     )
-    assert pattern(found, MovementPattern.trunk).volume_g == 0
+    assert (found.sets, found.volume_g) == (0, 7 * 8_000)
+
+
+def test_a_hold_counts_seconds_and_no_repetitions() -> None:
+    hold = BOTH.model_copy(update={"slug": "long-hold", "starts_with": StartsWith.hold})
+    made = session(plan(work(hold.slug, rounds=ONE_ROUND), movements=(hold,)))
+    (done,) = record(made, loads_g={hold.slug: 8_000}).sets
+    assert (done.is_hold, done.tempo, repetitions_of(done), held_s_of(done)) == (True, None, None, 60)
+    found = pattern(reviewed(record(made, loads_g={hold.slug: 8_000})), MovementPattern.hinge)
+    assert (found.sets, found.volume_g, found.bodyweight_repetitions, found.held_s) == (1, 0, 0, 60)
+    key = set_key("circuit", 1, hold.slug, side="both")  # type: ignore[arg-type]
+    (said,) = record(made, exceptions={key: SetAnswer(held_s=42)}).sets
+    assert held_s_of(said) == 42
+    (none,) = record(made, exceptions={key: SetAnswer(held_s=0)}).sets
+    assert not is_worked(none)
+
+
+def test_rounds_are_told_for_each_block() -> None:
+    two = RoundsRange(min=2, max=2)
+    of = plan(work(BOTH.slug, rounds=two, id="first"), work(HAND.slug, rounds=two, id="second"))
+    made = session(of, minutes=30)
+    assert made.rounds_by_block() == rounds_done(record(made)) == (2, 2)
+    assert rounds_of(made.rounds_by_block()) == "2 + 2 rounds"
+    assert [rounds_of(one) for one in ((1,), (3,), (1, 1))] == ["1 round", "3 rounds", "1 + 1 rounds"]
 
 
 def test_an_accessory_is_no_set_of_its_pattern_nor_of_one_it_trains_besides() -> None:
@@ -114,12 +160,13 @@ def test_an_accessory_is_no_set_of_its_pattern_nor_of_one_it_trains_besides() ->
     assert found.strength_days == 1
 
 
-@pytest.mark.parametrize("effort, hard", [(None, 0), (5.5, 0), (6, 1), (10, 1)])
-def test_a_hard_set_has_four_or_fewer_in_reserve(effort: float | None, hard: int) -> None:
+@pytest.mark.parametrize("effort, rated, hard", [(None, 0, 0), (5.5, 1, 0), (6, 1, 1), (10, 1, 1)])
+def test_a_hard_set_has_four_or_fewer_in_reserve(effort: float | None, rated: int, hard: int) -> None:
     key = set_key("circuit", 1, BOTH.slug, side="both")  # type: ignore[arg-type]
     made = session(plan(work(BOTH.slug, rounds=ONE_ROUND)))
     found = reviewed(record(made, exceptions={key: SetAnswer(effort=effort)}))
-    assert pattern(found, MovementPattern.hinge).hard_sets == hard
+    of_pattern = pattern(found, MovementPattern.hinge)
+    assert (of_pattern.rated_sets, of_pattern.hard_sets) == (rated, hard)
 
 
 def test_strength_days_are_distinct_local_dates() -> None:
