@@ -36,7 +36,11 @@ def report(of: Record) -> SessionReport:
 
 def test_a_report_says_what_it_is() -> None:
     assert report(easy()).easy_movement
-    assert (report(easy()).rounds_planned, report(easy()).rounds_done, report(easy()).movements) == ((), (), ())
+    assert (report(easy()).rounds_planned, report(easy()).rounds_done, report(easy()).movements) == (
+        (),
+        (),
+        (),
+    )
     both = (report(record()), report(easy()))
     assert (counted(both), easy_movements(both)) == (both[:1], both[1:])
 
