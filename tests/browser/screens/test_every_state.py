@@ -19,6 +19,7 @@ from playwright.sync_api import BrowserContext, Page
 from walk import opened, shown, tap
 
 from companion.style.kinds import KIND_WORD
+from companion.style.pain_words import ABOUT_PAIN, NO_SESSION, START_EASY
 from companion.views.home.backup import BRING_IN
 from companion.views.home.plans import READ, TAKE_IN, WRITE
 from companion.window.records import ANOTHER_WINDOW
@@ -154,6 +155,22 @@ def links(page: Page) -> Iterator[State]:
     tap(page, "Back")
 
 
+def too_sore_for_a_session(page: Page) -> Iterator[State]:
+    """One question after the other, and after the last no the way to easy movement."""
+    shown(page, "How many minutes")
+    tap(page, "left knee")
+    shown(page, "Left knee, 0 to 10")
+    tap(page, "6 +")
+    shown(page, NO_SESSION)
+    yield "no-session", page
+    for question in ABOUT_PAIN.values():
+        tap(page, f"{question} No")
+    shown(page, START_EASY)
+    yield "no-session-easy", page
+    tap(page, "0")
+    shown(page, "How many minutes")
+
+
 def kind_now(page: Page, *, after: str = "") -> str:
     """What is on; while it is drawn there is none for a moment, and ``after`` may still stand there."""
     kind = ""
@@ -222,6 +239,7 @@ def every_state(page: Page, folder: Path) -> Iterator[State]:
     yield from looking_back(page, folder)
     yield from plans_and_pages(page)
     yield from links(page)
+    yield from too_sore_for_a_session(page)
     yield from in_the_session(page, folder)
 
 

@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from builders import profile, record
+from builders import easy_session, profile, record
 from pages import MADE_AT, late_answers, page, painful_record
 from places import ROOT
 
@@ -189,3 +189,20 @@ def test_fitting_a_plan_waits_for_no_store_and_no_event_loop() -> None:
         [sys.executable, "-c", asked], cwd=ROOT, capture_output=True, text=True, check=True
     )
     assert printed.stdout.strip() == "[]"
+
+
+def test_easy_movement_is_on_the_page_and_in_the_tables_and_no_session_of_either(
+    capsys: Output, folder: Path, tmp_path: Path
+) -> None:
+    easy = record(easy_session(), started_at=MADE_AT, record_id="easy")
+    asyncio.run(FolderStore(folder).sessions.save(easy))
+    out, table = tmp_path / "page.html", tmp_path / "sets.csv"
+    asked = ("page", folder, "--until", "2026-W10")
+    assert done(capsys, *asked, "--out", out) == f"{out}: 2 sessions of 4 weeks.\n"
+    assert len(read_page(out.read_bytes()).sessions) == 3
+    assert done(capsys, "export", folder, "--csv", table).endswith("sets-sessions.csv: 2 sessions.\n")
+    assert "Easy movement, 8 min." in done(capsys, "read", out)
+    without = tmp_path / "without.html"
+    done(capsys, *asked, "--out", without, "--without", "pain")
+    assert len(read_page(without.read_bytes()).sessions) == 2
+    assert "asy movement" not in without.read_text("utf-8")

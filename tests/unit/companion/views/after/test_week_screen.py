@@ -1,0 +1,48 @@
+"""The week on screen: easy movement stands apart, in words and in no picture."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+from builders import easy_session, profile, record
+from flet_client import FletClient, window_on
+
+from storage.store import Store
+
+
+async def week_of(folder: Path, *, session: bool) -> FletClient:
+    """The week screen of somebody who moved easily just now, and perhaps trained an hour before."""
+    now = datetime.now(UTC).replace(microsecond=0)
+
+    async def fill(store: Store) -> None:
+        await store.person.save_profile(profile(cautions_read_at=now))
+        easy = record(easy_session(), started_at=now, record_id="easy", effort=2)
+        await store.sessions.save(easy)
+        if session:
+            await store.sessions.save(record(started_at=now - timedelta(seconds=1), effort=6))
+
+    client = await window_on(folder, fill=fill)
+    await client.until_shown("How many minutes?")
+    await client.press("The week")
+    await client.until_shown("Easy movement, 8 min.")
+    return client
+
+
+async def test_beside_a_session_it_is_in_no_figure_and_in_no_picture(tmp_path: Path) -> None:
+    client = await week_of(tmp_path, session=True)
+    assert client.shows("1 session, 3 minutes")
+    assert client.shows("2 of 2 rounds done, 1 strength day. Effort 6 of 10.")
+    assert client.shows("Effort of each session by week, 0 to 10: none; none; none; none; 6.")
+    assert client.shows("Minutes by week: 0, 0, 0, 0, 3.")
+    assert client.texts().count("Sessions") == client.texts().count("Easy movement") == 1
+    assert any("Easy movement, 8 min, effort 2." in text for text in client.texts())
+
+
+async def test_alone_it_makes_no_week_of_training(tmp_path: Path) -> None:
+    client = await week_of(tmp_path, session=False)
+    assert client.shows("No session in this week.")
+    assert client.shows("No session in these five weeks.")
+    assert not client.shows("What the fit gave up most")
+    assert not client.shows("All activity of this week is logged")
+    assert "Sessions" not in client.texts()
