@@ -54,6 +54,15 @@ def test_a_shoulder_leaves_walking_and_the_legs() -> None:
     assert not {"arm-circles", "shoulder-rolls", "neck-turns", "side-bend"} & easy(room(Joint.shoulder))
 
 
+@pytest.mark.parametrize(
+    "joint, form",
+    [(Joint.shoulder, "Arms still"), (Joint.elbow, "Arms still"), (Joint.wrist, "Arms swing along")],
+)
+def test_the_arms_stay_still_on_the_walk_where_a_shoulder_rests(joint: Joint, form: str) -> None:
+    """Common practice, no source."""
+    assert easy_movements(library(), room(joint))["march-in-place"].forms[0].name == form
+
+
 def test_nobody_stands_on_one_leg_at_a_time_with_an_ankle_that_hurts() -> None:
     """The swinging leg may be spared; the other one carries the body."""
     assert "leg-swing" in easy(room(Joint.wrist))
