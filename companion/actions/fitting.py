@@ -5,7 +5,6 @@ from __future__ import annotations
 from companion.actions.context import Context
 from companion.actions.said_today import count_today
 from companion.state.session import Fit
-from engine.fit.offer import offer
 from engine.load.proposal import LoadProposal
 from engine.movements.movement import Equipment
 from engine.plan.adjustment import Adjustment, in_force
@@ -18,7 +17,7 @@ from engine.today.easy_movement import easy_movement
 from engine.today.learned import Learned
 from engine.today.loads import Weights, loads_for
 from engine.today.no_session import NoSession
-from engine.today.question import question
+from engine.today.question import answer
 from storage.models import KitOwned
 
 
@@ -38,12 +37,12 @@ def fit(context: Context) -> None:
     """Fits the chosen plan. This is quick enough to do on every change of a choice."""
     count_today(context)
     state, plan = context.state, context.state.plans.chosen
-    put = question(plan, _today(context), state.learned, asked_by_coach(context))
+    made = answer(plan, _today(context), state.learned, _weights(context), asked_by_coach(context))
     state.fit.picked = None
-    if isinstance(put, NoSession):
-        _without_session(state.fit, put)
+    if isinstance(made, NoSession):
+        _without_session(state.fit, made)
     else:
-        state.fit.care, state.fit.offer = put.care, offer(plan, put.asked, put.choice)
+        state.fit.care, state.fit.offer = made.care, made.offer
         state.fit.no_session, state.fit.answers = None, {}
     find_easy_movement(context)
 
@@ -117,8 +116,13 @@ def proposed(context: Context, session: FittedSession) -> tuple[LoadProposal, ..
     return loads_for(
         session,
         context.state.learned.history.exposures,
-        Weights(context.state.home.rack, context.profile().unit),
+        _weights(context),
         adjustments=asked_by_coach(context),
         today=context.now().date(),
         sore_muscles=context.state.body.sore_muscles,
+        flags=context.profile().flags,
     )
+
+
+def _weights(context: Context) -> Weights:
+    return Weights(context.state.home.rack, context.profile().unit)

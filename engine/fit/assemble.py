@@ -18,15 +18,15 @@ from engine.fit.reasons import BELOW_MINIMUM, NO_MORE_FOR_PAIN, lever_sentence
 from engine.plan.plan import (
     Block,
     CoolDownBlock,
-    Dose,
     PracticeBlock,
     PracticeForm,
     WarmUpBlock,
     WorkBlock,
+    WorkMovement,
 )
 from engine.session.amounts import amount_for
 from engine.session.block_parts import kept_movements, practised_slugs
-from engine.session.choices import Choices
+from engine.session.choices import Choices, Chosen
 from engine.session.fitted import About, FittedBlock, FittedItem, FittedSession, Reason
 from engine.session.leeway import leeway_of
 from engine.session.timeline import block_segments, joined
@@ -82,38 +82,43 @@ def _made_block(problem: Problem, index: int, draft: Undecided, choices: Choices
 
 
 def _fitted_block(problem: Problem, block: Block, choices: Choices) -> FittedBlock:
-    chosen = problem.choice.by_block[block.id]
     return FittedBlock(
         id=block.id,
         kind=block.kind,
         rounds=choices.rounds.get(block.id, 1),
-        items=tuple(
-            FittedItem(chosen=chosen[slug], dose=dose, tempo=None if chosen[slug].is_hold else tempo)
-            for slug, dose, tempo in _items_of(problem, block, choices)
-            if slug in chosen
-        ),
+        items=tuple(_items_of(problem, block, choices)),
     )
 
 
-def _items_of(
-    problem: Problem, block: Block, choices: Choices
-) -> Iterator[tuple[str, Dose | None, str | None]]:
-    """The movement, dose and tempo of each item of a block."""
+def _items_of(problem: Problem, block: Block, choices: Choices) -> Iterator[FittedItem]:
+    """The items of a block that are kept, in order."""
     plan, movements = problem.plan, problem.choice.by_block
+    chosen = movements[block.id]
     match block:
         case WarmUpBlock():
-            chosen = movements[block.id]
-            kept_items = (item for item in block.items if item.movement in chosen)
-            yield from (
-                (item.movement, amount_for(item.dose, chosen[item.movement]), None) for item in kept_items
-            )
+            for item in block.items:
+                if item.movement in chosen:
+                    one = chosen[item.movement]
+                    yield FittedItem(chosen=one, dose=amount_for(item.dose, one))
         case PracticeBlock():
             tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
             dose = block.repetitions if choices.practice[block.id] is PracticeForm.repetitions else None
-            practised = practised_slugs(plan, block, choices, movements)
-            yield from ((slug, dose, tempos.get(slug)) for slug in practised)
+            for slug in practised_slugs(plan, block, choices, movements):
+                if slug in chosen:
+                    one = chosen[slug]
+                    tempo = None if one.is_hold else tempos.get(slug)
+                    yield FittedItem(chosen=one, dose=dose, tempo=tempo)
         case WorkBlock():
-            kept = kept_movements(block, choices, movements[block.id])
-            yield from ((item.movement, None, item.tempo) for item, _ in kept)
+            for written, _ in kept_movements(block, choices, chosen):
+                if written.movement in chosen:
+                    yield _work_item(written, chosen[written.movement])
         case CoolDownBlock():
-            yield from ((slug, None, None) for slug in block.movements)
+            yield from (FittedItem(chosen=chosen[slug]) for slug in block.movements if slug in chosen)
+
+
+def _work_item(written: WorkMovement, chosen: Chosen) -> FittedItem:
+    """A movement of the work; what the coach aims at belongs to the movement that is written."""
+    made = FittedItem(chosen=chosen, tempo=None if chosen.is_hold else written.tempo)
+    if chosen.movement != written.movement:
+        return made
+    return made.model_copy(update={"goal": written.goal, "reserve": written.reserve})

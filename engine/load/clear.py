@@ -8,9 +8,10 @@ from enum import StrEnum
 from engine.live.state import Outcome
 from engine.load.rung import rung_of
 from engine.load.tables import least_in_reserve
-from engine.movements.movement import Side
+from engine.movements.movement import Kit, Side
 from engine.movements.pain import Advice
 from engine.record.exposure import Exposure, LoadKey
+from engine.record.reserve import left_after
 from engine.record.sets import repetitions_of
 
 CLEAR_SESSIONS = 2
@@ -19,6 +20,9 @@ OVER_THE_GOAL = 2
 """NSCA's two-for-two rule, seen in a secondary text."""
 RESERVE_TO_RISE = 3
 """† Our judgement, no source."""
+RESERVE_TO_JUMP = 5
+"""Before a jump, and before the next weight while a load is being found; 5 stands for 5 or more. † Our
+judgement, no source."""
 LONGEST_BREAK_DAYS = 13
 """Clear sessions further apart than this do not count together; after a longer break the load comes down
 anyway. † Our judgement, no source."""
@@ -28,9 +32,9 @@ class Shortfall(StrEnum):
     """What kept a session from being clear, the most serious first; the values complete a sentence."""
 
     pain = "something hurt"
-    position = "the position was lost"
+    position = "form slipped"
     range_cut = "the range was shortened"
-    form = "an easier form was done"
+    form = "an easier version was done"
     load = "the load was not said"
     rounds = "not every round and side was done"
     unpredictable = "repetitions are not predictable at this tempo"
@@ -42,8 +46,9 @@ class Shortfall(StrEnum):
 def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | None:
     """What kept a session from being clear; None where it was clear.
 
-    In a clear session the ceiling of repetitions was reached on both sides in the last round, every planned
-    round was done, 3 or more repetitions were in reserve, position, range and form were kept, and pain was 0.
+    In a clear session the ceiling of repetitions was reached on both sides in the last round, half of it in
+    rounds that were heavier, every planned round was done, 3 or more repetitions were in reserve, position,
+    range and form were kept, and pain was 0. Without a weight the same holds.
     With a ``goal`` of repetitions, 2 over it are enough (two-for-two); without one, an ``X`` tempo has no
     ceiling to reach. What the log leaves as planned counts as planned, but an effort that was not said never
     counts as low.
@@ -56,7 +61,7 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
         return Shortfall.range_cut
     if not exposure.form_kept:
         return Shortfall.form
-    if exposure.load_g is None:
+    if exposure.load_g is None and exposure.key.kit is not Kit.none:
         return Shortfall.load
     if not _all_rounds_done(exposure):
         return Shortfall.rounds
@@ -64,23 +69,36 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
 
 
 def _short_of_repetitions(exposure: Exposure, wanted: int | None) -> Shortfall | None:
-    """Judges repetitions and effort of the last round, and repetitions of every heavier one."""
+    """Judges repetitions and effort of the last round and of every heavier one."""
     if wanted is None and exposure.key.tempo is not None:
         return Shortfall.unpredictable
-    last = exposure.rounds[-1]
-    judged = [s for s in exposure.sets if s in last or (s.load_g or 0) > (exposure.load_g or 0)]
-    if any((repetitions_of(done) or 0) < (wanted or 0) for done in judged):
+    goals = [(done, wanted or 0) for done in exposure.last_round]
+    goals += [(done, half(wanted or 0)) for done in exposure.heavier_sets]
+    if any((repetitions_of(done) or 0) < goal for done, goal in goals):
         return Shortfall.repetitions
-    if any(done.effort is None for done in judged):
+    if any(done.effort is None for done, _ in goals):
         return Shortfall.effort
     efforts = [done.effort for done in exposure.sets if done.effort is not None]
     return Shortfall.reserve if min(map(least_in_reserve, efforts)) < RESERVE_TO_RISE else None
 
 
+def half(repetitions: int) -> int:
+    """The goal with a weight that is a jump: half the ceiling, rounded up."""
+    return -(-repetitions // 2)
+
+
+def reserve_of(exposure: Exposure) -> float | None:
+    """The fewest repetitions left in the last round and in heavier ones, at most 5; None where one set was
+    not rated."""
+    efforts = [done.effort for done in (*exposure.last_round, *exposure.heavier_sets)]
+    rated = [effort for effort in efforts if effort is not None]
+    return min(map(left_after, rated), default=None) if rated == efforts else None
+
+
 def _all_rounds_done(exposure: Exposure) -> bool:
     """Whether every planned round was worked, and the last one to its end on every side."""
     sides = {done.side for done in exposure.sets}
-    last = exposure.rounds[-1]
+    last = exposure.last_round
     to_the_end = all(done.outcome is Outcome.done for done in last)
     both = sides in ({Side.both}, {Side.left, Side.right}) and sides == {done.side for done in last}
     return to_the_end and both and len(exposure.rounds) >= exposure.rounds_planned
@@ -113,6 +131,6 @@ def clear_row(ladder: Sequence[Exposure], key: LoadKey, *, goal: int | None = No
 def _make_a_pair(earlier: Exposure, later: Exposure, key: LoadKey) -> bool:
     """Whether two sessions are on one rung, with even loads, close enough together."""
     apart_days = (later.local_date - earlier.local_date).days
-    same = rung_of(earlier, key) == rung_of(later, key)
-    even = all(min(one.loads_g or (0,)) == one.load_g for one in (earlier, later))
+    same = rung_of(earlier, key) == rung_of(later, key) and earlier.key.tempo == later.key.tempo
+    even = all(one.loads_g is None or min(one.loads_g) == one.load_g for one in (earlier, later))
     return same and even and apart_days <= LONGEST_BREAK_DAYS and len(earlier.rounds) >= len(later.rounds)

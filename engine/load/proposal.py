@@ -9,13 +9,13 @@ from functools import cached_property
 
 from engine.base.model import Model, Sentence
 from engine.base.units import Grams, format_load
-from engine.load.clear import shortfall
+from engine.load.clear import RESERVE_TO_RISE, reserve_of, shortfall
 from engine.load.rack import at_most
-from engine.load.rules import OURS, LoadRules
-from engine.load.rung import pause_key
+from engine.load.rules import OURS, RESERVE, LoadRules, reserve_aimed_at
+from engine.load.rung import is_near, pause_key
 from engine.load.sides import side_question
 from engine.movements.movement import Kit, MovementPattern, StartsWith
-from engine.movements.tempo import Tempo
+from engine.movements.tempo import Hardest, Phase, Tempo
 from engine.record.exposure import Exposure, LoadKey
 from engine.session.to_lift import ToLift
 
@@ -26,13 +26,20 @@ PRACTICE_PERCENT = 50
 class LoadStep(StrEnum):
     """What a proposal changes, compared with the last time."""
 
-    left_out_after_pain = "held"
     returning = "after_hold"
     after_absence = "after_absence"
+    after_illness = "after_illness"
+    staged = "staged"
+    """No weight, or a weight in round 1 only, where none is owned that is light enough."""
     first_time = "first_time"
+    one_load = "one_load"
+    """What serves several movements, between which weights cannot be changed in time."""
+    found = "found"
+    """The next weight in a movement's first sessions, while a lot is left."""
     carried_over = "carried_over"
     """Worked out from the same form with another interval or tempo."""
     lighter = "lighter"
+    rung_back = "rung_back"
     same = "same"
     back_up = "back_up"
     """Back towards a load lifted before a break, or before the movement was left out after pain."""
@@ -43,26 +50,30 @@ class LoadStep(StrEnum):
 
 
 class LoadedMovement(Model):
-    """A loaded movement of today's session. ``rounds`` are today's, ``most_rounds`` as many as it could have.
+    """A loaded movement of today's session, with today's ``rounds``.
 
     ``goal`` is the coach's number of repetitions: for a tempo that predicts none, or to earn a step early.
+    ``reserve`` is the coach's number of repetitions to have left. ``harder`` names the harder version.
     """
 
     key: LoadKey
     name: str
     pattern: MovementPattern
     starts_with: StartsWith = StartsWith.lowering
+    hardest: Hardest = Phase.bottom
     rounds: int
-    most_rounds: int
     goal: int | None = None
+    reserve: int | None = None
+    harder: str | None = None
 
 
 class LoadProposal(Model):
     """What to lift today. Loads are grams of one dumbbell; 0 means no weight, None that no weight is known.
 
-    The first ``heavier_rounds`` rounds take ``heavier_g``, all others ``load_g``. ``tempo`` is the one to
-    use, with a pause at the bottom where that is the step. ``rounds_more`` are to be added to today's rounds,
-    ``practice_g`` is for practice, ``question`` is for the coach.
+    The first ``heavier_rounds`` rounds take ``heavier_g``, all others ``load_g``; ``heavier_goal`` is the
+    goal of repetitions with a weight that is a jump. ``tempo`` is the one to use, with a pause where that is
+    the step. ``practice_g`` is for practice, ``reserve`` the repetitions to have left after each set,
+    ``question`` is for the coach.
     """
 
     key: LoadKey
@@ -71,11 +82,12 @@ class LoadProposal(Model):
     load_g: Grams | None
     heavier_g: Grams | None = None
     heavier_rounds: int = 0
+    heavier_goal: int | None = None
     tempo: Tempo | None
-    rounds_more: int = 0
     minimum_of_rounds: bool = False
     practice_g: Grams | None = None
     practice_required: bool = False
+    reserve: int = RESERVE
     reason: Sentence
     source: Sentence = OURS
     question: Sentence | None = None
@@ -103,10 +115,42 @@ class Case:
         return tuple(one for one in self.past if one.load_g and one.key.same_form(self.planned.key))
 
     @cached_property
+    def with_pause(self) -> LoadKey | None:
+        """The planned key with a pause; None where there is none, as in a hold."""
+        is_hold = self.planned.starts_with is StartsWith.hold
+        return None if is_hold else pause_key(self.planned.key, self.planned.hardest)
+
+    @cached_property
     def ladder(self) -> tuple[Exposure, ...]:
-        """The exposures with the planned key, or with the pause that our own proposal added to it."""
-        keys = (self.planned.key, pause_key(self.planned.key))
-        return tuple(one for one in self.past if one.sets and one.key in keys)
+        """The exposures with the planned key, or with the pause that our own proposal added to it.
+
+        An interval that differs by little counts as the same where 3 or more repetitions were left.
+        """
+        return tuple(one for one in self.past if one.sets and self._on_ladder(one))
+
+    def _on_ladder(self, one: Exposure) -> bool:
+        key, tempos = self.planned.key, {self.planned.key.tempo, self.with_pause and self.with_pause.tempo}
+        if not is_near(one.key, key) or (one.key.tempo not in tempos):
+            return False
+        return one.key.interval_ms == key.interval_ms or (reserve_of(one) or 0) >= RESERVE_TO_RISE
+
+    @cached_property
+    def sessions(self) -> int:
+        """How many sessions had the movement in this version."""
+        own = (one for one in self.past if one.sets and one.key.same_form(self.planned.key))
+        return len({one.record_id for one in own})
+
+    @cached_property
+    def with_a_weight(self) -> tuple[Exposure, ...]:
+        """The exposures in this form in which some round took a weight."""
+        return tuple(
+            one for one in self.past if any(one.loads_g or ()) and one.key.same_form(self.planned.key)
+        )
+
+    def latest_since(self, exposure: Exposure) -> tuple[Exposure, ...]:
+        """An exposure and those on the ladder that came after it without a weight, the earliest first."""
+        after = self.ladder[self.ladder.index(exposure) + 1 :] if exposure in self.ladder else ()
+        return (exposure, *(one for one in after if one.loads_g))
 
     @property
     def sound(self) -> bool:
@@ -133,6 +177,12 @@ class Case:
         """The case as it was after an earlier exposure."""
         return replace(self, past=self.past[: self.past.index(last) + 1])
 
+    def on_the_day_of(self, exposure: Exposure) -> Case:
+        """The case as it was before an exposure, on a usual day."""
+        rules = self.rules.model_copy(update={"no_growth": False, "easy_session": 0})
+        past = self.past[: self.past.index(exposure)]
+        return replace(self, past=past, today=exposure.local_date, rules=rules)
+
     def days_since(self, exposure: Exposure) -> int:
         return max(0, (self.today - exposure.local_date).days)
 
@@ -148,6 +198,7 @@ class Case:
     def proposal(self, step: LoadStep, load_g: int | None, reason: str, **fields: object) -> LoadProposal:
         """A proposal for this case; ``fields`` replace what follows from the step and the load."""
         practice_g = None if load_g is None else self.percent_of(load_g, PRACTICE_PERCENT)
+        reserve = reserve_aimed_at(self.planned.reserve, careful=self.rules.careful, sessions=self.sessions)
         made: dict[str, object] = {
             "key": self.planned.key,
             "name": self.planned.name,
@@ -156,6 +207,7 @@ class Case:
             "tempo": self.planned.key.tempo,
             "practice_g": practice_g,
             "practice_required": step not in (LoadStep.same, LoadStep.round_more),
+            "reserve": reserve,
             "reason": reason,
             "question": side_question(self.loaded),
         }

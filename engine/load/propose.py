@@ -1,6 +1,6 @@
 """Proposes a load for one movement, with its reason and its source.
 
-A proposal is always a weight that can be had, or none at all. It never rises after pain, a lost position or a
+A proposal is always a weight that can be had, or none at all. It never rises after pain, slipped form or a
 shortened range, and never by more than one step at a time. The order of the history makes no difference.
 """
 
@@ -10,17 +10,19 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from engine.load.clear import LONGEST_BREAK_DAYS
+from engine.load.clear import LONGEST_BREAK_DAYS, RESERVE_TO_RISE, reserve_of
 from engine.load.next_step import after_session
 from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
 from engine.load.rack import at_most
 from engine.load.rules import NSCA, OURS, LoadRules
+from engine.load.rung import is_near
+from engine.load.staged import in_stages, is_owned_lighter
 from engine.load.tables import percent_of_one_repetition
 from engine.movements.tempo import parse_tempo
 from engine.record.exposure import Exposure, LoadKey
 
 AS_RULED = LoadRules()
-"""The stricter of the published rules, an untrained person, nothing left out after pain."""
+"""What the rules say for anybody, on a day on which nothing is wrong."""
 FIRST_TIME_PERCENT = 50
 """Of a load lifted with another tempo or interval, where the table cannot compare the two. † Our judgement,
 no source."""
@@ -28,6 +30,11 @@ RETURN_PERCENT = (50, 75)
 """Of the earlier load, at the first and the second return after pain. † Our judgement, no source."""
 AWAY_PERCENT = ((28, 50), (LONGEST_BREAK_DAYS, 80))
 """(days, percent): after more days away than this, this share of the load. † Our judgement, no source."""
+EASY_PERCENT = 50
+"""Of the load, in the first sessions after an illness. † Our judgement, no source."""
+SKIPS_THE_FIRST_STAGE = 80
+"""Where no more than a fifth less is asked for and nothing lighter is owned, the weight comes in round 1 at
+once. † Our judgement, no source."""
 
 
 @dataclass(frozen=True)
@@ -61,10 +68,6 @@ def propose(
     if not weights_g:
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))
-    if planned.key.movement in rules.left_out_after_pain:
-        return case.proposal(
-            LoadStep.left_out_after_pain, 0, "On hold after pain: no weight until the hold is released."
-        )
     return _return_after_pain(case) or _from_basis(case)
 
 
@@ -72,30 +75,41 @@ def _from_basis(case: Case) -> LoadProposal:
     basis = _basis(case)
     if basis is None:
         return _first_time(case)
-    if case.days_since(basis.exposure) > LONGEST_BREAK_DAYS:
+    if case.rules.easy_session:
+        return _after_illness(case, basis)
+    days = case.days_since(case.latest_since(basis.exposure)[-1])
+    if days > LONGEST_BREAK_DAYS:
         return _after_absence(case, basis)
-    return after_session(case, basis.exposure) if basis.exact else _carried_over(case, basis)
+    return _still_in_stages(case, basis) or (
+        after_session(case, basis.exposure) if basis.exact else _carried_over(case, basis)
+    )
 
 
 def _basis(case: Case) -> _Basis | None:
     """The load of the last session with the planned key, None where nothing is known.
 
     After a long break, newer work in the same form counts instead."""
-    exact = [one for one in case.ladder if one.load_g]
-    if exact and (case.days_since(exact[-1]) <= LONGEST_BREAK_DAYS or exact[-1] == case.loaded[-1]):
-        return _Basis(exact[-1].load_g or 0, exact[-1], exact=True)
+    exact = [one for one in case.ladder if any(one.loads_g or ())]
+    if exact and (case.days_since(exact[-1]) <= LONGEST_BREAK_DAYS or exact[-1] in case.with_a_weight[-1:]):
+        load_g = exact[-1].load_g or max(exact[-1].loads_g or (0,))
+        return _Basis(load_g, exact[-1], exact=True)
     if not case.loaded:
         return None
     near = case.loaded[-1]
-    load_g = (near.load_g or 0) * _carried_percent(near.key, case.planned.key) // 100
+    load_g = (near.load_g or 0) * _carried_percent(near, case.planned.key) // 100
     return _Basis(load_g, near, exact=False)
 
 
-def _carried_percent(known: LoadKey, asked: LoadKey) -> int:
+def _carried_percent(lifted: Exposure, asked: LoadKey) -> int:
     """How much of a load lifted with another interval or tempo can be carried over, in percent, at most 100.
 
-    By the table of repetitions where the repetition gets no slower; else about half.
+    All of it where the interval differs by little and 3 or more repetitions were left. By the table of
+    repetitions where the repetition gets no slower; else about half.
     """
+    known = lifted.key
+    little = is_near(known, asked) and known.tempo == asked.tempo
+    if little and (reserve_of(lifted) or 0) >= RESERVE_TO_RISE:
+        return 100
     if known.ceiling is None or asked.ceiling is None or _repetition_ms(asked) > _repetition_ms(known):
         return FIRST_TIME_PERCENT
     if asked.ceiling <= known.ceiling:
@@ -115,11 +129,14 @@ def _first_time(case: Case) -> LoadProposal:
         reason = "First time, and no weight is known: choose a light one, and say which ones there are."
         return case.proposal(LoadStep.first_time, None, reason)
     lightest_g = case.weights_g[0]
+    if case.rules.careful and len(case.weights_g) == 1:
+        own = [one for one in case.past if one.sets and one.key.same_form(case.planned.key)]
+        return in_stages(case, own, "first the movement, then the weight")
     practice_g = case.percent_of(lightest_g, PRACTICE_PERCENT)
     reason = (
         f"First time: practise with {case.words(practice_g)}, then find the load, starting with "
-        f"{case.words(lightest_g)}. Go up one weight at a time only while 3 or more repetitions are left; "
-        "with fewer, go down or without."
+        f"{case.words(lightest_g)}. One weight up in a session, and only where 5 or more repetitions were "
+        "left; with fewer than 3, go down or without."
     )
     return case.proposal(LoadStep.first_time, lightest_g, reason)
 
@@ -143,10 +160,39 @@ def _away_percent(days: int) -> int:
 def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
     days = case.days_since(basis.exposure)
     percent = _away_percent(days)
-    load_g = case.percent_of(case.limited(basis.load_g), percent)
+    limit_g = case.limited(basis.load_g) * percent // 100
+    why = f"{days} days away"
+    if limit_g and not is_owned_lighter(case, limit_g):
+        staged = in_stages(case, (), why, skip=percent >= SKIPS_THE_FIRST_STAGE)
+        return staged.model_copy(update={"minimum_of_rounds": True})
+    load_g = at_most(case.weights_g, limit_g)
     share = "about half the load" if percent == FIRST_TIME_PERCENT else f"{100 - percent} % less"
-    reason = f"{days} days away: {share}, {case.words(load_g)}, and the minimum of rounds."
+    reason = f"{why}: {share}, {case.words(load_g)}, and the minimum of rounds."
     return case.proposal(LoadStep.after_absence, load_g, reason, minimum_of_rounds=True)
+
+
+def _still_in_stages(case: Case, basis: _Basis) -> LoadProposal | None:
+    """The next stage where the weight was left away since, because that was proposed; else None.
+
+    A movement that entered during a session without a weight says nothing about its load.
+    """
+    since = case.latest_since(basis.exposure)[1:]
+    if not since or _from_basis(case.on_the_day_of(since[0])).load_g != 0:
+        return None
+    return in_stages(case, since, "after sessions without a weight")
+
+
+def _after_illness(case: Case, basis: _Basis) -> LoadProposal:
+    """Half the load in the easy sessions after an illness, or no weight and then round 1 only."""
+    first = case.rules.easy_session == 1
+    known_g = [one.load_g or 0 for one in case.loaded[-2:]] or [basis.load_g]
+    share_g = [load_g * EASY_PERCENT // 100 for load_g in known_g]
+    limit_g = share_g[-1] if first else max(share_g[-1], min(known_g[-1], share_g[0]))
+    if limit_g and not is_owned_lighter(case, limit_g):
+        return in_stages(case, (), "back after an illness", skip=not first)
+    load_g = at_most(case.weights_g, case.limited(limit_g))
+    reason = f"Back after an illness: about half the load, {case.words(load_g)}, at effort 5 of 10 at most."
+    return case.proposal(LoadStep.after_illness, load_g, reason, minimum_of_rounds=True)
 
 
 def _return_after_pain(case: Case) -> LoadProposal | None:
@@ -155,17 +201,22 @@ def _return_after_pain(case: Case) -> LoadProposal | None:
     pains = [one for one in case.past if one.hurt_badly]
     if not pains:
         return None
-    returns = [one for one in case.past[case.past.index(pains[-1]) + 1 :] if one.load_g]
-    stage = sum(one.sound for one in returns)
+    since = case.past[case.past.index(pains[-1]) + 1 :]
+    returns = [one for one in since if one.sets and one.loads_g and one.key.same_form(case.planned.key)]
+    stage = len({one.record_id for one in returns if one.sound})
+    if not any(any(one.loads_g or ()) for one in returns):
+        stage = min(stage, 1)
     before, latest = _basis(case.until(pains[-1])), _basis(case)
     if stage >= len(RETURN_PERCENT) or before is None or latest is None:
         return None
     hurt_at_g = pains[-1].load_g if pains[-1].key.same_form(case.planned.key) else None
     most_g = min(before.load_g, hurt_at_g or before.load_g) * RETURN_PERCENT[stage] // 100
+    if most_g and not is_owned_lighter(case, most_g) and not case.rules.no_growth:
+        return in_stages(case, returns, f"return {stage + 1} after pain")
     away = _away_percent(case.days_since(latest.exposure))
     if away < 100 or not returns or not returns[-1].sound or case.rules.no_growth:
         most_g = min(most_g, latest.load_g * away // 100)
     load_g = at_most(case.weights_g, most_g)
     share = "half the load or less" if stage == 0 else "three quarters"
-    reason = f"Return {stage + 1} after a hold: {share}, {case.words(load_g)}, and only while nothing hurts."
+    reason = f"Return {stage + 1} after pain: {share}, {case.words(load_g)}, and only while nothing hurts."
     return case.proposal(LoadStep.returning, load_g, reason)

@@ -81,3 +81,8 @@ def at_most(loads_g: Iterable[int], limit_g: int) -> int:
 def next_above(loads_g: Iterable[int], load_g: int) -> int | None:
     """The lightest of the weights above a load; None where there is none."""
     return min((one for one in loads_g if one > load_g), default=None)
+
+
+def next_below(loads_g: Iterable[int], load_g: int) -> int | None:
+    """The heaviest of the weights below a load; None where there is none."""
+    return max((one for one in loads_g if one < load_g), default=None)

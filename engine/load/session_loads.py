@@ -11,8 +11,7 @@ from engine.load.rack import Rack
 from engine.load.rules import LoadRules
 from engine.movements.movement import Kit
 from engine.record.exposure import Exposure, LoadKey, planned_rounds
-from engine.session.choices import Chosen
-from engine.session.fitted import FittedSession
+from engine.session.fitted import FittedItem, FittedSession
 
 
 def proposals(
@@ -41,26 +40,28 @@ def as_proposed(session: FittedSession, made: Iterable[LoadProposal]) -> FittedS
 
 def loaded_movements(session: FittedSession) -> tuple[LoadedMovement, ...]:
     """The loaded movements of a session's work, in order."""
-    chosen = {
-        (item.chosen.movement, item.chosen.form): item.chosen
+    items = {
+        (item.chosen.movement, item.chosen.form): item
         for block in session.blocks
         if block.kind == "work"
         for item in block.items
     }
     return tuple(
-        _loaded_movement(key, chosen[key.movement, key.form], rounds)
+        _loaded_movement(key, items[key.movement, key.form], rounds)
         for key, rounds in planned_rounds(session).items()
         if key.kit is not Kit.none
     )
 
 
-def _loaded_movement(key: LoadKey, chosen: Chosen, rounds: int) -> LoadedMovement:
-    """The fit buys every round that fits, so no more rounds are possible than there are."""
+def _loaded_movement(key: LoadKey, item: FittedItem, rounds: int) -> LoadedMovement:
+    chosen = item.chosen
     return LoadedMovement(
         key=key,
         name=chosen.name,
         pattern=chosen.pattern,
         starts_with=chosen.starts_with,
+        hardest=chosen.hardest,
         rounds=rounds,
-        most_rounds=rounds,
+        goal=item.goal,
+        reserve=item.reserve,
     )

@@ -12,6 +12,7 @@ from typing import Annotated
 from pydantic import ConfigDict, Field, TypeAdapter
 
 from engine.base.model import Model, Name, Sentence, Slug
+from engine.movements.tempo import Hardest, Phase
 
 
 class MovementPattern(StrEnum):
@@ -234,12 +235,12 @@ class Form(Model):
 class Movement(Model):
     """A movement with everything that the fit and the screens need to know.
 
-    ``forms`` are in order of preference within a kit. ``stress`` grades each joint: 0 no more than quiet
-    standing, sitting or lying, 1 light, 2 clear, 3 high; a joint that is not named has 0. ``level`` grades
-    the demand: 1 anyone's first day, 2 a beginner's, 3 usual, 4 practised, 5 strong. ``balance`` is 0 for
-    lying, sitting and whatever leans on something firm, 1 on both feet, stepping as in walking, or with a
-    hand on something firm, 2 in a split or narrow stance, a long or loaded step, or on the toes, 3 on one
-    leg without support. ``easier`` and
+    ``forms`` are in order of preference within a kit. ``hardest`` is where in a repetition a pause is added
+    to make it harder. ``stress`` grades each joint: 0 no more than quiet standing, sitting or lying, 1 light,
+    2 clear, 3 high; a joint that is not named has 0. ``level`` grades the demand: 1 anyone's first day, 2 a
+    beginner's, 3 usual, 4 practised, 5 strong. ``balance`` is 0 for lying, sitting and whatever leans on
+    something firm, 1 on both feet, stepping as in walking, or with a hand on something firm, 2 in a split or
+    narrow stance, a long or loaded step, or on the toes, 3 on one leg without support. ``easier`` and
     ``harder`` name other movements of the library or of the plan. † The grades are our judgement, no source.
     """
 
@@ -252,6 +253,7 @@ class Movement(Model):
     accessory: bool = False
     """Trains one joint's muscles and not the whole pattern, so it never stands in for the pattern."""
     starts_with: StartsWith = StartsWith.lowering
+    hardest: Hardest = Phase.bottom
     level: Level = 3
     balance: Balance = 1
     asks: tuple[Demand, ...] = Field(default=(), max_length=len(Demand))

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from enum import StrEnum
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import AfterValidator
 
@@ -26,6 +26,11 @@ class Phase(StrEnum):
     bottom = "bottom"
     lifting = "lifting"
     top = "top"
+
+
+Hardest = Literal[Phase.bottom, Phase.top]
+"""Where a repetition is hardest, and a pause is added: at the bottom of a squat, press or hinge, at the top
+of a row, a pull or a bridge."""
 
 
 class TempoPhases(Model):
@@ -76,13 +81,23 @@ Tempo = Annotated[str, AfterValidator(_checked)]
 """A field of a document that holds a tempo as written."""
 
 
-def paused(tempo: str, seconds: int = 1) -> str:
-    """The tempo with some seconds more at the bottom.
+def paused(tempo: str, at: Hardest = Phase.bottom) -> str:
+    """The tempo with one second more at the bottom or at the top.
 
     Raises ValueError where the pause would be longer than 99 seconds.
     """
     phases = parse_tempo(tempo)
-    longer = phases.model_copy(update={"bottom_s": phases.bottom_s + seconds}).written
+    field = f"{at.value}_s"
+    return _longer(phases, field)
+
+
+def slower(tempo: str) -> str:
+    """The tempo with a lowering one second longer. Raises ValueError beyond 99 seconds."""
+    return _longer(parse_tempo(tempo), "lowering_s")
+
+
+def _longer(phases: TempoPhases, field: str) -> str:
+    longer = phases.model_copy(update={field: getattr(phases, field) + 1}).written
     parse_tempo(longer)
     return longer
 

@@ -112,11 +112,20 @@ class PracticeBlock(Model):
     usual: Literal[PracticeForm.timed, PracticeForm.repetitions] = PracticeForm.timed
 
 
+LEAST_RESERVE, MOST_RESERVE = 2, 5
+"""The repetitions that a coach may ask to have left: never fewer than 2. † Our judgement, no source."""
+
+
 class WorkMovement(Model):
-    """One movement of a round. ``work_s`` replaces the block's work interval for this movement."""
+    """One movement of a round. ``work_s`` replaces the block's work interval for this movement.
+
+    ``goal`` is a number of repetitions to reach on each side, ``reserve`` how many to have left after a set.
+    """
 
     movement: Slug
     tempo: Tempo = "3-0-1-0"
+    goal: Annotated[int, Field(ge=1, le=100)] | None = None
+    reserve: Annotated[int, Field(ge=LEAST_RESERVE, le=MOST_RESERVE)] | None = None
     work_s: Annotated[int, Field(ge=10, le=600)] | None = None
     optional: bool = False
     end_point: Sentence | None = None

@@ -94,6 +94,17 @@ class Exposure(Model):
         return self.loads_g[-1] if self.loads_g else None
 
     @property
+    def last_round(self) -> tuple[SetDone, ...]:
+        """The sets of the last round that was worked; empty where none was."""
+        return self.rounds[-1] if self.sets else ()
+
+    @property
+    def heavier_sets(self) -> tuple[SetDone, ...]:
+        """The sets of other rounds that took more than the working load."""
+        last, load_g = self.last_round, self.load_g or 0
+        return tuple(done for done in self.sets if done not in last and (done.load_g or 0) > load_g)
+
+    @property
     def form_kept(self) -> bool:
         return not any(done.easier_form for done in self.sets)
 

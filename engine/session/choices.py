@@ -23,6 +23,7 @@ from engine.movements.movement import (
     sides_of,
 )
 from engine.movements.substitutes import Candidate
+from engine.movements.tempo import Hardest, Phase
 from engine.plan.plan import PracticeForm, WorkMovement
 from engine.session.pace import PersonalPace
 
@@ -49,6 +50,7 @@ class Chosen(Model):
     also: tuple[MovementPattern, ...] = ()
     accessory: bool = False
     starts_with: StartsWith
+    hardest: Hardest = Phase.bottom
     on_floor: bool
     position: Position = Position.standing
     hands_bear: bool = False
@@ -101,6 +103,7 @@ def as_chosen(
         also=movement.also,
         accessory=movement.accessory,
         starts_with=movement.starts_with,
+        hardest=movement.hardest,
         on_floor=form.on_floor,
         position=form.position,
         hands_bear=form.hands_bear,
@@ -109,14 +112,17 @@ def as_chosen(
         cues=(written.cues if written else ()) or movement.cues,
         end_point=(written.end_point if written else None) or movement.end_point,
         placing=form.placing,
-        stop_rules=(
-            *movement.stop_rules,
-            *(written.stop_rules if written else ()),
-            *rules_of(limits, movement, form),
-        ),
+        stop_rules=_stop_rules(candidate, written, limits),
         easier=(written.easier if written else None) or movement.easier,
         instead_of=planned.slug if movement.slug != planned.slug else None,
     )
+
+
+def _stop_rules(
+    candidate: Candidate, written: WorkMovement | None, limits: Collection[Limit]
+) -> tuple[str, ...]:
+    own, coachs = candidate.movement.stop_rules, written.stop_rules if written else ()
+    return (*own, *coachs, *rules_of(limits, candidate.movement, candidate.form))
 
 
 class Choices(Model):

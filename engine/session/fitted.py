@@ -35,12 +35,17 @@ class Reason(Model):
 
 
 class FittedItem(Model):
-    """One movement of a block, as this person does it. ``to_lift`` is told when the session starts."""
+    """One movement of a block, as this person does it. ``to_lift`` is told when the session starts.
+
+    ``goal`` and ``reserve`` are the coach's numbers of repetitions: to reach, and to have left.
+    """
 
     chosen: Chosen
     dose: Dose | None = None
     tempo: Tempo | None = None
     to_lift: ToLift | None = None
+    goal: int | None = None
+    reserve: int | None = None
 
 
 class FittedBlock(Model):

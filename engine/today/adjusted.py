@@ -70,7 +70,7 @@ def _with_limit(asked: Asked, limit: RoundsLimit, plan: SessionPlan) -> Asked:
 
 
 def rules_with_adjustments(rules: LoadRules, adjustments: Iterable[Adjustment]) -> LoadRules:
-    """The rules for loads with what the coach allows. A movement left out after pain stays left out."""
+    """The rules for loads with what the coach allows."""
     steps = _changes(tuple(adjustments), NextWeight)
     allowed = dict.fromkeys((*rules.allowed, *(step.movement for step in steps)))
     sooner = dict.fromkeys((*rules.sooner, *(step.movement for step in steps if step.after_one)))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
 from engine.base.units import LoadUnit
+from engine.growth.one_load import with_one_load
 from engine.load.proposal import LoadProposal
 from engine.load.rack import Rack
 from engine.load.rules import LoadRules
@@ -14,9 +15,15 @@ from engine.load.session_loads import proposals
 from engine.movements.movement import Kit
 from engine.plan.adjustment import Adjustment
 from engine.record.exposure import Exposure
+from engine.record.profile import ProfileFlag
 from engine.session.fitted import FittedSession
 from engine.today.adjusted import rules_with_adjustments
 from engine.today.cautions import NOTHING_GROWS_FROM
+
+CAREFUL = frozenset(
+    {ProfileFlag.novice, ProfileFlag.older, ProfileFlag.pregnant, ProfileFlag.high_blood_pressure}
+)
+"""Who always keeps 3 repetitions in reserve. † Our judgement, no source."""
 
 
 @dataclass(frozen=True)
@@ -35,16 +42,21 @@ def loads_for(
     adjustments: Iterable[Adjustment] = (),
     today: date,
     sore_muscles: int = 0,
+    flags: Collection[ProfileFlag] = (),
 ) -> tuple[LoadProposal, ...]:
-    """One proposal for each loaded movement of the session's work, in order.
+    """One proposal for each loaded movement of the session's work, in order, with one load for those between
+    which there is no time to change it.
 
     ``past`` are the exposures of earlier sessions, ``adjustments`` those ``in_force`` today. Nothing
-    grows where a joint hurts, or where muscles are as sore as ``NOTHING_GROWS_FROM``.
+    grows where a joint hurts, or where muscles are as sore as ``NOTHING_GROWS_FROM``. ``flags`` are those
+    of the profile.
     """
     rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
     hurts = bool(session.room.sore) or sore_muscles >= NOTHING_GROWS_FROM
-    rules = rules_with_adjustments(LoadRules(unit=weights.unit, no_growth=hurts), adjustments)
-    return proposals(session, past, rack, today=today, rules=rules)
+    rules = LoadRules(unit=weights.unit, no_growth=hurts, careful=bool(CAREFUL.intersection(flags)))
+    rules = rules_with_adjustments(rules, adjustments)
+    made = proposals(session, past, rack, today=today, rules=rules)
+    return with_one_load(session, made, rack, weights.unit)
 
 
 def _lifted_before(past: Iterable[Exposure], kit: Kit) -> Rack:

@@ -1,4 +1,5 @@
-"""The question put to the fit: what a person has and says today, shaped by history and the coach's word."""
+"""The question put to the fit: what a person has and says today, shaped by history and the coach's word; and
+the whole answer."""
 
 from __future__ import annotations
 
@@ -7,12 +8,16 @@ from dataclasses import dataclass, replace
 
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice, choose
+from engine.fit.offer import Offer, offer
+from engine.growth.one_load import one_load_sentence
+from engine.load.proposal import LoadProposal
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.today.adjusted import with_adjustments
 from engine.today.care import Care, care_for
 from engine.today.day import Today
 from engine.today.learned import Learned
+from engine.today.loads import Weights, loads_for
 from engine.today.mornings import after_mornings, pain_sentences
 from engine.today.no_session import NoSession, hurt_lately, no_session
 
@@ -48,3 +53,63 @@ def question(
     asked = Asked(minutes=today.minutes, room=room, first_side=learned.first_side, pace=learned.pace)
     asked = with_adjustments(care.over(asked), plan, adjustments, today.day)
     return FitQuestion(asked, choice if asked.room == room else choose(plan, asked.room), care)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What the fit offers, and the care that shaped it."""
+
+    offer: Offer
+    care: Care
+
+
+def answer(
+    plan: SessionPlan,
+    today: Today,
+    learned: Learned,
+    weights: Weights,
+    adjustments: Iterable[Adjustment] = (),
+) -> Answer | NoSession:
+    """The answer for a plan (free of faults) today, or why there is no strength session.
+
+    A weight that is heavier than the last time keeps its practice, which may cost a round.
+    """
+    known = tuple(adjustments)
+    put = question(plan, today, learned, known)
+    if isinstance(put, NoSession):
+        return put
+    made, care = offer(plan, put.asked, put.choice), put.care
+    loads = _loads(made, today, learned, weights, known)
+    if loads and not care.practice_required:
+        careful = _with_loads(plan, put, today, learned, loads)
+        if careful.practice_required:
+            care = careful
+            made = offer(plan, replace(put.asked, practice_required=True), put.choice)
+            loads = _loads(made, today, learned, weights, known)
+    said = one_load_sentence(loads, weights.unit)
+    return Answer(made, replace(care, said=(*care.said, *filter(None, (said,)))))
+
+
+def _loads(
+    made: Offer, today: Today, learned: Learned, weights: Weights, adjustments: Iterable[Adjustment]
+) -> tuple[LoadProposal, ...]:
+    if made.session is None:
+        return ()
+    return loads_for(
+        made.session,
+        learned.history.exposures,
+        weights,
+        adjustments=adjustments,
+        today=today.day,
+        sore_muscles=today.sore_muscles,
+        flags=today.flags,
+    )
+
+
+def _with_loads(
+    plan: SessionPlan, put: FitQuestion, today: Today, learned: Learned, loads: Iterable[LoadProposal]
+) -> Care:
+    """The care that the proposed loads ask for as well."""
+    heaviest_g = {one.key.movement: max(one.load_g or 0, one.heavier_g or 0) for one in loads}
+    care = care_for(plan, put.choice, learned.history, today, loads_g=heaviest_g)
+    return replace(care, pain=put.care.pain)

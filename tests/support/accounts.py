@@ -93,7 +93,6 @@ def loaded(key: LoadKey = MINUTE, **fields: Any) -> LoadedMovement:
         "name": "Deep lift",
         "pattern": MovementPattern.squat,
         "rounds": 3,
-        "most_rounds": fields.get("rounds", 3),
     }
     return LoadedMovement(**(defaults | fields))
 

@@ -16,7 +16,7 @@ from engine.coach.question import About, Question
 from engine.coach.questions import week_questions
 from engine.coach.sentences import week as week_words
 from engine.coach.withheld import PageChoice
-from engine.load.lighter_week import lighter_week
+from engine.growth.lighter_week import lighter_week
 from engine.movements.after_pain import after_pain
 from storage.exchange.coach_page import weeks_page
 from storage.models import WeekNote

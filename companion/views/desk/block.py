@@ -169,6 +169,10 @@ def _unfolded(fields: Fields, where: DraftPlace, movement: Movement | None) -> l
             fields.text("Tempo", *where, "tempo", needed=True),
             fields.number("Its own work", *where, "work_s", unit="s", needed=False, hint="as the block"),
         ),
+        side_by_side(
+            fields.number("Goal a side", *where, "goal", unit="times", needed=False, hint="the interval's"),
+            fields.number("Have left", *where, "reserve", unit="times", needed=False, hint="3"),
+        ),
         fields.tick("May be left out", *where, "optional", hint="where the plan allows it"),
         *easier,
         fields.text("End point", *where, "end_point", hint=ends),

@@ -152,7 +152,7 @@ def test_a_first_time_practises_without_and_starts_with_the_lightest() -> None:
     first = proposed(weights_g=EVENS)
     assert (first.step, first.load_g, first.practice_g) == (LoadStep.first_time, 4_000, 0)
     assert first.practice_required
-    assert "3 or more repetitions are left" in first.reason
+    assert "only where 5 or more repetitions were left" in first.reason
 
 
 def test_where_no_weight_is_known_none_is_named() -> None:
@@ -234,12 +234,7 @@ def test_after_a_break_one_clear_session_brings_the_next_weight_up_to_the_old_lo
 # Pain
 
 
-def test_a_movement_on_hold_takes_no_weight() -> None:
-    held = proposed(account(3), rules=LoadRules(left_out_after_pain=(MINUTE.movement,)))
-    assert (held.step, held.load_g) == (LoadStep.left_out_after_pain, 0)
-
-
-def test_the_returns_after_a_hold_are_half_then_three_quarters_then_one_weight_at_a_time() -> None:
+def test_the_returns_after_pain_are_half_then_three_quarters_then_one_weight_at_a_time() -> None:
     story = [account(12, 12_000, **HURT)]
     assert proposed(*story).load_g == 6_000
     story.append(account(9, 6_000))
@@ -257,7 +252,7 @@ def test_a_return_that_hurts_does_not_lead_on() -> None:
     assert again.load_g == 2_000
 
 
-def test_a_hold_counts_for_every_kit_and_an_absence_on_top_of_it() -> None:
+def test_pain_counts_for_every_kit_and_an_absence_on_top_of_it() -> None:
     free = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
     assert proposed(account(6, 12_000), account(3, None, key=free, **HURT)).load_g == 6_000
     assert proposed(account(45, 12_000, **HURT), account(20, 5_000)).load_g == 4_000

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from engine.movements.tempo import Phase, parse_tempo, paused, phase_at, predicted_repetitions
+from engine.movements.tempo import Phase, parse_tempo, paused, phase_at, predicted_repetitions, slower
 
 LOWERING, BOTTOM, LIFTING, TOP = Phase
 
@@ -34,9 +34,10 @@ def test_what_is_no_tempo_is_refused(written: str) -> None:
         parse_tempo(written)
 
 
-def test_a_pause_at_the_bottom_changes_nothing_else() -> None:
+def test_a_pause_where_it_is_hardest_changes_nothing_else() -> None:
     assert paused("3-0-1-0") == "3-1-1-0"
-    assert paused("2-1-X-1", 2) == "2-3-X-1"
+    assert paused("2-1-X-1", Phase.top) == "2-1-X-2"
+    assert slower("2-1-X-1") == "3-1-X-1"
     with pytest.raises(ValueError, match="is not a tempo"):
         paused("3-99-1-0")
 

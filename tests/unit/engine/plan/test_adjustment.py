@@ -222,10 +222,8 @@ def test_what_changes_nothing_leaves_the_question_as_it_was() -> None:
 # What it lets a load do
 
 
-def proposed(*history: Any, changes: tuple[Change, ...] = (), left_out: tuple[str, ...] = ()) -> LoadProposal:
-    rules = rules_with_adjustments(
-        LoadRules(left_out_after_pain=left_out), [adjustment(*changes)] if changes else []
-    )
+def proposed(*history: Any, changes: tuple[Change, ...] = ()) -> LoadProposal:
+    rules = rules_with_adjustments(LoadRules(), [adjustment(*changes)] if changes else [])
     return propose(loaded(), history, EVENS, today=TODAY, rules=rules)
 
 
@@ -260,8 +258,3 @@ def test_no_leave_lifts_a_load_after_pain_a_lost_position_or_a_shortened_range(
     risen = proposed(account(5), account(2, **trouble), changes=SOONER)
     assert risen.load_g is not None
     assert risen.load_g <= 10_000
-
-
-def test_a_movement_left_out_stays_left_out() -> None:
-    left_out = proposed(account(5), account(2), changes=SOONER, left_out=(MINUTE.movement,))
-    assert (left_out.step, left_out.load_g) == (LoadStep.left_out_after_pain, 0)

@@ -8,7 +8,7 @@ import pytest
 from builders import STARTED_AT, Journal, easy_session, logged, pain, plan, record, session
 
 from engine.fit.choose import choose
-from engine.load.lighter_week import lighter_week
+from engine.growth.lighter_week import lighter_week
 from engine.movements.movement import Joint, Kit, Side
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.exposure import exposures_of

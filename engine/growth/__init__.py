@@ -1,0 +1,1 @@
+"""What grows besides one load: a round as a whole, movements without a weight, weeks."""

@@ -1,0 +1,156 @@
+"""One load for the movements of a round between which the rests leave no time to change weights."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from engine.base.phrases import listed
+from engine.base.units import MS_PER_S, LoadUnit, format_load
+from engine.load.proposal import PRACTICE_PERCENT, LoadProposal, LoadStep
+from engine.load.rack import Rack, at_most
+from engine.session.fitted import FittedSession
+from engine.session.segment import Kind
+
+ANOTHER_WEIGHT_S = 20
+"""To take another dumbbell, or to turn a dial. † Our judgement, no source."""
+COLLARS_S = {1: 60, 2: 100}
+"""To change the plates of one dumbbell, and of a pair. † Our judgement, no source."""
+
+ByMovement = Mapping[str, LoadProposal]
+
+
+@dataclass(frozen=True)
+class _Change:
+    """From one loaded interval to the next: movement and round of both, and the longest rest between them."""
+
+    before: tuple[str, int]
+    after: tuple[str, int]
+    rest_ms: int
+
+    @property
+    def movements(self) -> tuple[str, str]:
+        return self.before[0], self.after[0]
+
+
+def change_s(rack: Rack, dumbbells: int, from_g: int, to_g: int) -> int:
+    """How long it takes to change the weight of so many dumbbells; no time where it stays, or where one of
+    the two is no weight.
+
+    Plates are changed only where both weights are made of them.
+    """
+    if from_g == to_g or not (from_g and to_g):
+        return 0
+    fixed = Rack(fixed=rack.fixed).loads_g(dumbbells)
+    if from_g in fixed or to_g in fixed:
+        return ANOTHER_WEIGHT_S
+    ready = [bell for bell in rack.adjustable if from_g in bell.loads_g(dumbbells)]
+    other = [bell for bell in rack.adjustable if to_g in bell.loads_g(dumbbells)]
+    if any(one is not two for one in ready for two in other):
+        return ANOTHER_WEIGHT_S
+    return COLLARS_S[dumbbells]
+
+
+def with_one_load(
+    session: FittedSession, made: Iterable[LoadProposal], rack: Rack, unit: LoadUnit = LoadUnit.kg
+) -> tuple[LoadProposal, ...]:
+    """The proposals with one load, the lightest, for movements between which it cannot be changed in time.
+
+    A heavier weight in the first rounds goes first, where the rests leave no time for it.
+    """
+    by_movement = {one.key.movement: one for one in made}
+    changes = tuple(_changes(session, by_movement))
+    slow = _slow(changes, by_movement, rack)
+    while slow:
+        places = [place for one in slow for place in (one.before, one.after)]
+        heavier = [slug for slug, number in places if _heavier_in(by_movement[slug], number)]
+        if heavier:
+            by_movement |= {slug: _without_heavier(by_movement[slug]) for slug in heavier}
+        else:
+            by_movement |= _joined(slow, by_movement, rack, unit)
+        slow = _slow(changes, by_movement, rack)
+    return tuple(by_movement.values())
+
+
+def one_load_sentence(made: Iterable[LoadProposal], unit: LoadUnit = LoadUnit.kg) -> str | None:
+    """What the answer says where one load serves several movements; None where every one has its own."""
+    known = tuple(made)
+    lowered = next((one for one in known if one.step is LoadStep.one_load), None)
+    if lowered is None:
+        return None
+    alike = listed([one.name for one in known if one.load_g == lowered.load_g])
+    load = format_load(lowered.load_g, unit) if lowered.load_g else "no weight"
+    return f"One weight serves the round, since the rests are too short to change it: {load} for {alike}."
+
+
+def _changes(session: FittedSession, known: ByMovement) -> Iterator[_Change]:
+    for block in session.blocks:
+        before: tuple[str, int] | None = None
+        rest_ms = 0
+        for segment in session.segments:
+            if block.kind != "work" or segment.block != block.id:
+                continue
+            if segment.kind is Kind.rest:
+                rest_ms = max(rest_ms, segment.planned_ms)
+            elif segment.kind is Kind.work and segment.movement and segment.movement in known:
+                here = segment.movement, segment.round or 1
+                if before is not None and before != here:
+                    yield _Change(before, here, rest_ms)
+                before, rest_ms = here, 0
+
+
+def _slow(changes: Iterable[_Change], known: ByMovement, rack: Rack) -> list[_Change]:
+    """The changes for which the rest is too short."""
+    found = []
+    for one in changes:
+        from_g, to_g = (_load_in(known[slug], number) for slug, number in (one.before, one.after))
+        dumbbells = min(known[slug].key.kit.dumbbells for slug in one.movements)
+        if change_s(rack, dumbbells, from_g, to_g) * MS_PER_S > one.rest_ms:
+            found.append(one)
+    return found
+
+
+def _heavier_in(one: LoadProposal, number: int) -> bool:
+    return number <= one.heavier_rounds
+
+
+def _load_in(one: LoadProposal, number: int) -> int:
+    return (one.heavier_g if _heavier_in(one, number) else one.load_g) or 0
+
+
+def _without_heavier(one: LoadProposal) -> LoadProposal:
+    fields = {"heavier_g": None, "heavier_rounds": 0, "heavier_goal": None, "step": LoadStep.one_load}
+    reason = "The heavier weight waits: the rests are too short to change weights in."
+    return one.model_copy(update={**fields, "reason": reason})
+
+
+def _joined(
+    slow: Iterable[_Change], known: ByMovement, rack: Rack, unit: LoadUnit
+) -> dict[str, LoadProposal]:
+    """The first pair that cannot change in time, both with the lighter load.
+
+    A movement that is done for the first time never takes the weight from the other: it has none instead.
+    """
+    pair = next(iter(slow)).movements
+    new = [slug for slug in pair if known[slug].step is LoadStep.first_time]
+    if len(new) == 1:
+        return {new[0]: _lowered(known[new[0]], 0, rack, unit)}
+    load_g = min(known[slug].load_g or 0 for slug in pair)
+    return {slug: _lowered(known[slug], load_g, rack, unit) for slug in pair if known[slug].load_g != load_g}
+
+
+def _lowered(one: LoadProposal, load_g: int, rack: Rack, unit: LoadUnit) -> LoadProposal:
+    """A proposal with the load of another movement, or without weight where that is not owned so often."""
+    owned = rack.loads_g(one.key.kit.dumbbells)
+    lighter_g = load_g if load_g in owned else 0
+    own = format_load(one.load_g or 0, unit)
+    said = format_load(lighter_g, unit) if lighter_g else "No weight"
+    reason = f"{said} instead of {own}: the rests are too short to change weights in."
+    return one.model_copy(
+        update={
+            "step": LoadStep.one_load,
+            "load_g": lighter_g,
+            "practice_g": at_most(owned, lighter_g * PRACTICE_PERCENT // 100),
+            "reason": reason,
+        }
+    )

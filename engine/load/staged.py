@@ -1,0 +1,34 @@
+"""A weight that comes back in stages, where less of it is asked for than the lightest that is owned.
+
+One dumbbell cannot give half: first without weight, then with the weight in round 1 only, then in all. † Our
+judgement, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from engine.load.proposal import Case, LoadProposal, LoadStep
+from engine.record.exposure import Exposure
+
+
+def is_owned_lighter(case: Case, limit_g: int) -> bool:
+    """Whether a weight up to a limit can be had."""
+    return any(load_g <= limit_g for load_g in case.weights_g)
+
+
+def in_stages(case: Case, without: Iterable[Exposure], why: str, *, skip: bool = False) -> LoadProposal:
+    """No weight, or the lightest in round 1 only after a sound session of those ``without`` it.
+
+    ``why`` completes a sentence; with ``skip`` the weight comes in round 1 at once.
+    """
+    lightest_g = case.weights_g[0]
+    lightest = case.words(lightest_g)
+    if not (case.sound and (skip or any(one.sound for one in without))):
+        reason = f"No weight today: {why}, and nothing lighter than {lightest} can be had."
+        return case.proposal(LoadStep.staged, 0, reason)
+    if case.planned.rounds == 1:
+        reason = f"{lightest} in the one round there is: {why}, and nothing lighter can be had."
+        return case.proposal(LoadStep.staged, lightest_g, reason)
+    reason = f"{lightest} in round 1 only, no weight in the others: {why}, and nothing lighter can be had."
+    return case.proposal(LoadStep.staged, 0, reason, heavier_g=lightest_g, heavier_rounds=1)
