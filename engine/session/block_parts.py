@@ -24,7 +24,7 @@ from engine.plan.plan import (
 )
 from engine.session.amounts import with_amount
 from engine.session.choices import Choices, Chosen, ChosenByBlock
-from engine.session.estimates import repetitions_ms, warm_up_item_ms
+from engine.session.estimates import least_ms, repetitions_ms, warm_up_item_ms
 from engine.session.interval import Interval, change_inside, rest_ms, work_interval
 from engine.session.pace import item_key
 from engine.session.segment import Kind, Pace, both_sides
@@ -125,7 +125,9 @@ def _practice_by_repetitions(
             for chosen in practised
         ]
     for chosen, stated_ms in zip(practised, lengths, strict=True):
-        length_ms = choices.pace.length_ms(item_key(chosen.movement, dose), stated_ms)
+        length_ms = choices.pace.length_ms(
+            item_key(chosen.movement, dose), stated_ms, least_ms=least_ms(dose)
+        )
         yield Part(block.id, Kind.practice, length_ms, chosen, pace=Pace.self)
 
 
