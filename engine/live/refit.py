@@ -218,7 +218,8 @@ _Interval = tuple[str, int, str]
 
 
 def _optional_intervals(ahead: Ahead, rounds: Mapping[str, int]) -> tuple[_Interval, ...]:
-    """The optional intervals of the coming rounds that are kept, in order of time."""
+    """The optional intervals to come in the rounds that are kept, in order of time; the round that has begun
+    is one of them."""
     session = ahead.state.session
     optional = {
         (block.id, item.chosen.movement)
@@ -231,11 +232,7 @@ def _optional_intervals(ahead: Ahead, rounds: Mapping[str, int]) -> tuple[_Inter
         for s in ahead.later
         if s.kind not in BETWEEN and (s.block, s.movement) in optional
     )
-    return tuple(
-        one
-        for one in dict.fromkeys(coming)
-        if ahead.rounds_begun(one[0]) < one[1] <= rounds.get(one[0], one[1])
-    )
+    return tuple(one for one in dict.fromkeys(coming) if one[1] <= rounds.get(one[0], one[1]))
 
 
 def _left_out(ahead: Ahead, cut: _Cut) -> tuple[_Interval, ...]:

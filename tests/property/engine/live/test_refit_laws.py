@@ -15,7 +15,7 @@ from engine.live.refit import LATE_FROM_MS, Refit, keep_finish
 from engine.live.state import RunState, Status
 from engine.live.timing import remaining_at, remaining_session_at
 from engine.movements.movement import Kit
-from engine.plan.plan import Buys, RoundsRange
+from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange
 from engine.session.fitted import FittedSession
 from engine.session.leeway import OnTheRun
 from engine.session.segment import BETWEEN, Kind, Segment, total_ms
@@ -158,6 +158,63 @@ def test_it_is_the_best_of_all_remainders_in_the_plans_order_of_worth(late) -> N
     regular = [way for way in ways if not way[2]]
     best = min(regular or ways, key=lambda way: way[0])
     assert total_ms(refit.segments) - total_ms(state.coming) + _behind_ms(state) == best[1]
+
+
+@st.composite
+def runs_with_something_optional(draw: st.DrawFn) -> tuple[Journal, int, int]:
+    """A late run that could leave out the last optional movement to come: what is missing, and what that one
+    movement alone would give."""
+    block = draw(works("first"))
+    items = tuple(
+        item.model_copy(update={"optional": number > 0}) for number, item in enumerate(block.movements)
+    )
+    assume(len(items) > 1)
+    made = plan(
+        *(one for one in (draw(st.none() | warm_ups()),) if one is not None),
+        block.model_copy(update={"movements": items, "rounds": RoundsRange(min=1, max=4)}),
+        *(one for one in (draw(st.none() | cool_downs()),) if one is not None),
+        allowances=(
+            Allowance(give_up=GiveUp.optional_movements),
+            *(one for one in draw(allowances()) or () if one.give_up is not GiveUp.optional_movements),
+        ),
+        buys=tuple(draw(st.permutations(list(Buys)))),
+        below_minimum=draw(st.booleans()),
+    )
+    run = draw(journals(session(made, minutes=120, kit=draw(st.sampled_from(Kit))), ends=False))
+    run.write("resumed", run.state.at_ms)
+    assume(run.state.status is Status.running)
+    gives_ms = _last_optional_gives_ms(run.state)
+    assume(gives_ms > LATE_FROM_MS)
+    return run, draw(st.integers(LATE_FROM_MS + 1, gives_ms)), gives_ms
+
+
+def _last_optional_gives_ms(state: RunState) -> int:
+    """What the run saves without the last optional movement that has not begun, measured from the segments:
+    its interval, and the shorter of the rests around it. 0 where there is none."""
+    behind = state.segments[state.interval_end :]
+    optional = [s for s in behind if s.movement in state.session.leeway.optional.get(s.block, ())]
+    last = next((s for s in reversed(optional) if s.kind is Kind.work), None)
+    if last is None:
+        return 0
+    at = [index for index, s in enumerate(behind) if s.kind is not Kind.rest and _place(s) == _place(last)]
+    around = (*behind[max(0, at[0] - 1) : at[0]], *behind[at[-1] + 1 : at[-1] + 2])
+    rests = [s.planned_ms for s in around if s.kind is Kind.rest]
+    return total_ms(behind[at[0] : at[-1] + 1]) + min(rests, default=0) if at[0] else 0
+
+
+def _place(segment: Segment) -> tuple[object, ...]:
+    return segment.block, segment.round, segment.movement
+
+
+@given(runs_with_something_optional())
+def test_no_cut_is_larger_than_the_last_optional_movement_where_that_suffices(late) -> None:
+    """On the run the smallest cut goes first: the last round's optional movement before anything larger
+    (trade.md, On the run)."""
+    run, missing_ms, gives_ms = late
+    state = run.state
+    refit = keep_finish(state, remaining_session_at(state, state.at_ms) - missing_ms)
+    assert refit is not None
+    assert missing_ms <= total_ms(state.coming) - total_ms(refit.segments) <= gives_ms
 
 
 def _drops(state: RunState) -> bool:
