@@ -68,6 +68,7 @@ def _today(context: Context) -> Today:
         spared=state.body.spared,
         noted_days=severe_days(state.body.noted),
         sore_muscles=state.body.sore_muscles,
+        pressure_high=bool(state.body.pressure_high),
         flags=profile.flags if profile else (),
         pregnancy=profile.pregnancy if profile else None,
         birth=profile.birth if profile else None,

@@ -7,7 +7,7 @@ from companion.state.person import Body
 from engine.movements.movement import JointPoint
 from engine.record.joint_pain import JointPain
 from engine.record.noted_pain import noted_joint_pains
-from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_sore_muscles
+from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_pressure, with_sore_muscles
 
 
 async def read_today(context: Context) -> None:
@@ -22,10 +22,10 @@ def count_today(context: Context) -> bool:
     body, now = context.state.body, context.now()
     last_started = context.state.learned.history.last_started
     still = still_counts(body.said, _pains(context), now, last_started=last_started)
-    before = body.sore, body.rated, body.spared, body.sore_muscles
+    before = body.sore, body.rated, body.spared, body.sore_muscles, body.pressure_high
     body.sore, body.rated, body.spared = still.sore, still.rated, still.spared
-    body.sore_muscles = still.sore_muscles
-    return before != (body.sore, body.rated, body.spared, body.sore_muscles)
+    body.sore_muscles, body.pressure_high = still.sore_muscles, still.pressure_high
+    return before != (body.sore, body.rated, body.spared, body.sore_muscles, body.pressure_high)
 
 
 def say_joint(context: Context, point: JointPoint, rating: int) -> None:
@@ -37,6 +37,12 @@ def say_joint(context: Context, point: JointPoint, rating: int) -> None:
 def say_sore_muscles(context: Context, rating: int) -> None:
     """Notes today's number for sore muscles; ``save_today`` saves it."""
     context.state.body.said = with_sore_muscles(context.state.body.said, rating, context.now())
+    count_today(context)
+
+
+def say_pressure(context: Context, high: bool | None) -> None:
+    """Notes whether the blood pressure is too high for a session today; ``save_today`` saves it."""
+    context.state.body.said = with_pressure(context.state.body.said, high, context.now())
     count_today(context)
 
 

@@ -63,3 +63,5 @@ class Body:
     sore: tuple[SoreJoint, ...] = ()
     rated: frozenset[JointPoint] = frozenset()
     sore_muscles: int = 0
+    pressure_high: bool | None = None
+    """Whether the blood pressure is too high for a session; None where nobody said."""

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from engine.base.model import Model
 from engine.live.events import Ending
 from engine.movements.after_pain import AfterPain
-from engine.movements.limits import without_rules
+from engine.movements.limits import planned_end_point, without_rules
 from engine.plan.plan import GiveUp
 from engine.record.amendment import AmendedField, Amendment, SetCorrection
 from engine.record.noted_pain import NotedPain
@@ -49,7 +49,8 @@ def shown_record(record: Record, choice: PageChoice) -> Record:
     """The record without what the person keeps back.
 
     Where pain is kept back, a record with pain looks as if nothing had hurt and the session had ended early.
-    The limits of the day and the stop rules that they added are never shown: they hint at a profile.
+    The limits of the day and what they added to stop rules, end points and holds are never shown: they hint
+    at a profile.
     """
     session, changed = _without_limits(record.session), dict[str, Any]()
     if not choice.pain:
@@ -78,8 +79,14 @@ def _without_limits(session: FittedSession) -> FittedSession:
 
 
 def _without_limit_rules(item: FittedItem) -> FittedItem:
-    rules = without_rules(item.chosen.stop_rules)
-    return item.model_copy(update={"chosen": item.chosen.model_copy(update={"stop_rules": rules})})
+    chosen = item.chosen.model_copy(
+        update={
+            "stop_rules": without_rules(item.chosen.stop_rules),
+            "end_point": planned_end_point(item.chosen.end_point),
+            "most_hold_s": None,
+        }
+    )
+    return item.model_copy(update={"chosen": chosen})
 
 
 Pain = TypeVar("Pain", AfterPain, NotedPain)

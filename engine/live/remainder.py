@@ -17,7 +17,7 @@ from engine.live.state import RunState
 from engine.movements.movement import Side, Sides
 from engine.plan.floors import shortest_rest_s
 from engine.session.choices import Chosen
-from engine.session.interval import quick_change_ms
+from engine.session.interval import quick_change_ms, work_within_ms
 from engine.session.segment import BETWEEN, Kind, Pace, Segment, ahead, both_sides, segment_id
 
 Segments = tuple[Segment, ...]
@@ -91,7 +91,8 @@ def replaced(
 
 
 def interval_of(interval: Sequence[Segment], new: Chosen, first_side: Side) -> Iterator[Segment]:
-    """An interval given to another movement: the same time in all, equal sides, at most one change."""
+    """An interval given to another movement: the same time in all, or as long as it may be held; equal sides,
+    at most one change."""
     head = interval[0]
     worked = [segment for segment in interval if segment.kind is not Kind.side_change]
     change_ms = sum(segment.planned_ms for segment in interval if segment.kind is Kind.side_change)
@@ -100,7 +101,7 @@ def interval_of(interval: Sequence[Segment], new: Chosen, first_side: Side) -> I
         one = len(worked) == 1 or new.sides is Sides.none
         yield from [_as(head, new, planned_ms=work_ms, side=None)] if one else (_as(s, new) for s in worked)
     elif new.sides is Sides.none:
-        yield _as(head, new, planned_ms=work_ms, side=Side.both)
+        yield _as(head, new, planned_ms=work_within_ms(work_ms, new), side=Side.both)
     else:
         yield from _both_halves(head, new, work_ms, change_ms, first_side)
 
@@ -114,6 +115,7 @@ def _both_halves(
     if changes and not change_ms:
         change_ms = quick_change_ms(new)
         work_ms -= change_ms
+    work_ms = work_within_ms(work_ms, new)
     yield _as(head, new, planned_ms=work_ms // 2, side=one)
     if changes:
         yield _as(head, new, planned_ms=change_ms, side=other, kind=Kind.side_change)

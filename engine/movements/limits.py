@@ -15,7 +15,8 @@ from engine.movements.movement import (
 )
 
 MOST_HOLD_S = 30
-"""How long a hold may last at effort 8 with short holds. † Our judgement, no source."""
+"""How long a hold lasts on each side with short holds: nobody knows beforehand whether its effort will be 8.
+† Our judgement, no source."""
 LEAST_SLOPE_DEGREES = 15
 """How far above level the trunk stays with the trunk up. † Our judgement, no source."""
 STEADY_BALANCE = 1
@@ -38,6 +39,8 @@ class Limit(StrEnum):
     no_twisting = "no_twisting"
     belly_free = "belly_free"
     breathing_and_walking = "breathing_and_walking"
+    rest_today = "rest_today"
+    """No session at all."""
     keep_breathing = "keep_breathing"
     effort_7 = "effort_7"
     lying_press_effort_7 = "lying_press_effort_7"
@@ -70,19 +73,24 @@ LIMIT_WORDS = {
     Limit.head_up: "with the head above the hips",
     Limit.no_rounding: "without rounding the back",
     Limit.no_twisting: "without twisting the back",
-    Limit.belly_free: "with nothing on the belly",
+    Limit.belly_free: "without loading the belly",
     Limit.breathing_and_walking: "breathing and walking only for now",
+    Limit.rest_today: "no session today",
 }
 """What a limit that bars a form means, in the words of what is done instead."""
 LIMIT_RULES = {
-    Limit.trunk_up: "Stop the lean while the trunk is still clearly above level, about 15°.",
+    Limit.trunk_up: (
+        f"Stop the lean while the trunk is still clearly above level, about {LEAST_SLOPE_DEGREES}°."
+    ),
     Limit.keep_breathing: "Breathe out on the effort; never hold your breath.",
     Limit.effort_7: "Stop while 3 more would still go: effort 7 of 10 at most.",
     Limit.lying_press_effort_7: "Stop while 3 more would still go: effort 7 of 10 at most.",
-    Limit.short_holds: "Where the hold gets hard, effort 8 of 10, come out of it within 30 s.",
+    Limit.short_holds: f"Where the hold gets hard, effort 8 of 10, come out of it within {MOST_HOLD_S} s.",
     Limit.stop_when_heavy: "Stop at a feeling of heaviness below, or at leaking.",
 }
 """What a limit that bars nothing adds to the stop rules of a movement. † Our wording."""
+ENDS_SOONER = f"With the trunk {LEAST_SLOPE_DEGREES}° or more above level, even if that ends it sooner."
+"""What the limit on the slope of the trunk adds to the end point of a movement. † Our wording."""
 
 
 def barring(limits: Collection[Limit], movement: Movement, form: Form) -> tuple[Limit, ...]:
@@ -91,6 +99,8 @@ def barring(limits: Collection[Limit], movement: Movement, form: Form) -> tuple[
 
 
 def _bars(limit: Limit, movement: Movement, form: Form) -> bool:
+    if limit is Limit.rest_today:
+        return True
     if limit is Limit.breathing_and_walking:
         return movement.slug not in BREATHING_AND_WALKING
     return (
@@ -108,6 +118,23 @@ def rules_of(limits: Collection[Limit], movement: Movement, form: Form) -> Itera
         if limit in limits and limit in LIMIT_RULES and _tells(limit, movement, form)
     )
     yield from dict.fromkeys(rules)
+
+
+def most_hold_s(limits: Collection[Limit], movement: Movement) -> int | None:
+    """How long a movement may be held on each side today; None where there is no limit, and for a stretch."""
+    short = Limit.short_holds in limits and _tells(Limit.short_holds, movement, movement.forms[0])
+    return MOST_HOLD_S if short else None
+
+
+def end_point_within(end_point: str, limits: Collection[Limit], movement: Movement, form: Form) -> str:
+    """The end point of a movement with what the limits of today add to it."""
+    ends_sooner = Limit.trunk_up in limits and _tells(Limit.trunk_up, movement, form)
+    return f"{end_point} {ENDS_SOONER}" if ends_sooner else end_point
+
+
+def planned_end_point(end_point: str) -> str:
+    """An end point without what limits have added."""
+    return end_point.removesuffix(f" {ENDS_SOONER}")
 
 
 def _tells(limit: Limit, movement: Movement, form: Form) -> bool:

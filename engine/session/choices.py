@@ -9,7 +9,7 @@ from typing import Any
 from pydantic import SerializerFunctionWrapHandler, model_serializer
 
 from engine.base.model import Model, Slug
-from engine.movements.limits import Limit, rules_of
+from engine.movements.limits import Limit, end_point_within, most_hold_s, rules_of
 from engine.movements.movement import (
     Changing,
     Held,
@@ -55,6 +55,8 @@ class Chosen(Model):
     position: Position = Position.standing
     hands_bear: bool = False
     grip_heavy: bool
+    most_hold_s: int | None = None
+    """How long it may be held on each side today; None where there is no limit."""
     really: Slug | None = None
     """The movement that this is another version of."""
     cues: tuple[str, ...]
@@ -89,6 +91,7 @@ def as_chosen(
     """A candidate in the place of a planned movement, with what the coach has ``written`` about it and what
     the limits of today add to its stop rules."""
     movement, form = candidate.movement, candidate.form
+    end_point = (written.end_point if written else None) or movement.end_point
     return Chosen(
         movement=movement.slug,
         name=movement.name,
@@ -108,9 +111,10 @@ def as_chosen(
         position=form.position,
         hands_bear=form.hands_bear,
         grip_heavy=form.grip_heavy,
+        most_hold_s=most_hold_s(limits, movement),
         really=really if (really := movement.really(form)) != movement.slug else None,
         cues=(written.cues if written else ()) or movement.cues,
-        end_point=(written.end_point if written else None) or movement.end_point,
+        end_point=end_point_within(end_point, limits, movement, form),
         placing=form.placing,
         stop_rules=_stop_rules(candidate, written, limits),
         easier=(written.easier if written else None) or movement.easier,

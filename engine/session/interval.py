@@ -33,12 +33,19 @@ def quick_change_ms(chosen: Chosen) -> int:
     return ms(HAND_CHANGE_S if chosen.sides is Sides.hand else LEG_CHANGE_S)
 
 
+def work_within_ms(work_ms: int, chosen: Chosen) -> int:
+    """The time that a movement works in an interval: all of it, or as long as it may be held."""
+    if chosen.most_hold_s is None:
+        return work_ms
+    return min(work_ms, ms(chosen.most_hold_s) * (1 if chosen.sides is Sides.none else 2))
+
+
 def change_inside(length_ms: int, chosen: Chosen) -> Interval:
     """An interval with the change of sides taken out of its middle, so that both sides get the same."""
     if chosen.sides is Sides.none:
-        return Interval(length_ms, 0)
+        return Interval(work_within_ms(length_ms, chosen), 0)
     change_ms = quick_change_ms(chosen)
-    return Interval(length_ms - change_ms, change_ms)
+    return Interval(work_within_ms(length_ms - change_ms, chosen), change_ms)
 
 
 def work_interval(
@@ -48,13 +55,14 @@ def work_interval(
     has it."""
     length_ms = _work_length_ms(block, item, choices)
     if chosen.sides is Sides.none:
-        return Interval(length_ms, 0)
+        return Interval(work_within_ms(length_ms, chosen), 0)
     inside = choices.hand_inside if chosen.sides is Sides.hand else choices.leg_inside
     mode = plan.side_change.mode
     if block.id in inside or mode is SideChangeMode.inside:
         return change_inside(length_ms, chosen)
     change_ms = ms(plan.side_change.change_s)
-    return Interval(length_ms, change_ms, from_rest_ms=change_ms if mode is SideChangeMode.from_rest else 0)
+    work_ms = work_within_ms(length_ms, chosen)
+    return Interval(work_ms, change_ms, from_rest_ms=change_ms if mode is SideChangeMode.from_rest else 0)
 
 
 def _work_length_ms(block: WorkBlock, item: WorkMovement, choices: Choices) -> int:

@@ -102,7 +102,7 @@ def care_for(
             *cautions_for(profile, away_days, today.sore_muscles),
             *questions_to_answer(today.flags, today.day, pregnancy=today.pregnancy, birth=today.birth),
         ),
-        no_session=why_no_session(profile, today.day, today.birth),
+        no_session=why_no_session(profile, today.day, today.birth, pressure_high=today.pressure_high),
     )
 
 

@@ -7,7 +7,7 @@ from datetime import date
 
 from engine.movements.limits import Limit
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
-from engine.today.limits import exercise_from, limits_for, questions_open
+from engine.today.limits import NO_SESSION_FROM, exercise_from, limits_for, questions_open
 
 NOTHING_GROWS_FROM = 6
 """From this rating of sore muscles nothing grows, and it is said when they need help. † Our judgement, no
@@ -30,7 +30,8 @@ CAUTIONS = {
         "caesarean, breathe and walk only. Heaviness below or leaking: stop the movement."
     ),
     ProfileFlag.high_blood_pressure: (
-        "Have your blood pressure looked at first. 180/110 or more today: no session, and call your doctor. "
+        f"Have your blood pressure looked at first. {NO_SESSION_FROM} or more today: no session, and call "
+        "your doctor. "
         "Breathe out on the effort, do not hold your breath, and take 20 seconds to rise."
     ),
     ProfileFlag.fragile_bones: (
@@ -54,6 +55,12 @@ AFTER_A_LONG_BREAK = (
     "professional clear you first."
 )
 
+PRESSURE_HIGH = (
+    f"No session today: your blood pressure is {NO_SESSION_FROM} or more. Sit quietly for five minutes and "
+    "measure again; if it stays there, call your doctor today. With chest pain, breathlessness, a severe "
+    "headache, weakness, or trouble seeing or speaking: get help now."
+)
+"""ACSM's Guidelines for Exercise Testing for the number, hospital pages for the signs (both from memory)."""
 VERY_SORE_MUSCLES = (
     "Sore muscles with severe swelling, weakness or dark urine: get urgent help today, and do not train."
 )
@@ -78,9 +85,14 @@ def questions_to_answer(
         yield ASKED_AGAIN if flag is ProfileFlag.pregnant and pregnancy else QUESTIONS[flag]
 
 
-def why_no_session(flags: Collection[ProfileFlag], day: date, birth: Birth | None) -> str:
-    """Why there is only breathing and walking for now; empty where there may be more."""
-    if Limit.breathing_and_walking not in limits_for(flags, day, birth=birth):
+def why_no_session(
+    flags: Collection[ProfileFlag], day: date, birth: Birth | None, *, pressure_high: bool = False
+) -> str:
+    """Why there is no session, or only breathing and walking for now; empty where there may be more."""
+    limits = limits_for(flags, day, birth=birth, pressure_high=pressure_high)
+    if Limit.rest_today in limits:
+        return PRESSURE_HIGH
+    if Limit.breathing_and_walking not in limits:
         return ""
     if birth is None:
         return "Breathing and walking only, until the day of the birth is said in Settings."

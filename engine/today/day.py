@@ -21,7 +21,8 @@ class Today:
     ``day`` is the local date, ``without`` the equipment that is missing. ``rated`` are the joints that the
     person rated today, at 0 too; ``sore`` those that hurt, ``spared`` those with a sign of injury today.
     ``noted_days`` are the dates of notes of a joint at 6 or more without a session. ``sore_muscles`` is a
-    number from 0 to 10. ``flags``, ``pregnancy`` and ``birth`` are those of the profile.
+    number from 0 to 10. ``pressure_high`` says that the blood pressure is too high for a session. ``flags``,
+    ``pregnancy`` and ``birth`` are those of the profile.
     """
 
     day: date
@@ -33,6 +34,7 @@ class Today:
     spared: tuple[JointPoint, ...] = ()
     noted_days: tuple[date, ...] = ()
     sore_muscles: int = 0
+    pressure_high: bool = False
     flags: tuple[ProfileFlag, ...] = ()
     pregnancy: WeekSaid | None = None
     birth: Birth | None = None
@@ -40,7 +42,13 @@ class Today:
     @property
     def limits(self) -> tuple[Limit, ...]:
         """What the profile means for positions and movements today."""
-        return limits_for(self.flags, self.day, pregnancy=self.pregnancy, birth=self.birth)
+        return limits_for(
+            self.flags,
+            self.day,
+            pregnancy=self.pregnancy,
+            birth=self.birth,
+            pressure_high=self.pressure_high,
+        )
 
     def room(self, after_pain: Iterable[AfterPain]) -> Room:
         """The room for a fit, with left-out movements applied."""

@@ -13,6 +13,8 @@ NOT_ON_BACK_FROM_WEEK = 16
 STEADY_FROM_WEEK = 20
 """Weeks of pregnancy. ACOG Committee Opinion 804 (2020) advises against long lying on the back and risk of
 falls [M]; the weeks are † our judgement, no source."""
+NO_SESSION_FROM = "180/110"
+"""Blood pressure at rest, either number: ACSM's Guidelines for Exercise Testing [M]."""
 WEEKS_AFTER_BIRTH = 6
 WEEKS_AFTER_CAESAREAN = 12
 """Until then breathing and walking only. † Our judgement, no source."""
@@ -24,9 +26,14 @@ def limits_for(
     *,
     pregnancy: WeekSaid | None = None,
     birth: Birth | None = None,
+    pressure_high: bool = False,
 ) -> tuple[Limit, ...]:
-    """The limits on a day, each once. What is ticked and not told in full counts as its strictest."""
+    """The limits on a day, each once. What is ticked and not told in full counts as its strictest.
+
+    ``pressure_high`` says that the blood pressure was measured at ``NO_SESSION_FROM`` or more today.
+    """
     found = set(_limits(frozenset(flags), day, pregnancy, birth))
+    found |= {Limit.rest_today} if pressure_high and ProfileFlag.high_blood_pressure in flags else set()
     return tuple(limit for limit in Limit if limit in found)
 
 

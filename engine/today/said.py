@@ -45,6 +45,8 @@ class SaidToday(Model):
     local_date: date
     pains: Annotated[tuple[JointSaid, ...], Field(max_length=MOST_POINTS)] = ()
     sore_muscles: Rating = 0
+    pressure_high: bool | None = None
+    """Whether the blood pressure is too high for a session; None where nobody said."""
     said_at: AwareDatetime
 
 
@@ -60,21 +62,32 @@ class SaidStill:
     rated: frozenset[JointPoint] = frozenset()
     spared: tuple[JointPoint, ...] = ()
     sore_muscles: int = 0
+    pressure_high: bool | None = None
 
 
 def with_joint(said: SaidToday | None, point: JointPoint, rating: int, now: datetime) -> SaidToday:
     """What was said, with another number for a joint point. ``now`` carries the local offset."""
     kept = tuple(one for one in said.pains if one.point != point) if said else ()
     new = JointSaid(joint=point[0], side=point[1], rating=rating, said_at=now)
-    muscles = said.sore_muscles if said and not day_is_over(said.said_at, now) else 0
-    return SaidToday(local_date=now.date(), pains=(*kept, new), sore_muscles=muscles, said_at=now)
+    return _said_again(said, now, pains=(*kept, new))
 
 
 def with_sore_muscles(said: SaidToday | None, rating: int, now: datetime) -> SaidToday:
     """What was said, with another number for sore muscles. ``now`` carries the local offset."""
-    return SaidToday(
-        local_date=now.date(), pains=said.pains if said else (), sore_muscles=rating, said_at=now
-    )
+    return _said_again(said, now, sore_muscles=rating)
+
+
+def with_pressure(said: SaidToday | None, high: bool | None, now: datetime) -> SaidToday:
+    """What was said, with whether the blood pressure is too high for a session; None takes it back."""
+    return _said_again(said, now, pressure_high=high)
+
+
+def _said_again(said: SaidToday | None, now: datetime, **changes: object) -> SaidToday:
+    """What was said, with changes. What is not about a joint is kept while its day lasts."""
+    kept: dict[str, object] = {"pains": said.pains if said else ()}
+    if said and not day_is_over(said.said_at, now):
+        kept |= {"sore_muscles": said.sore_muscles, "pressure_high": said.pressure_high}
+    return SaidToday.model_validate(kept | changes | {"local_date": now.date(), "said_at": now})
 
 
 def still_counts(
@@ -101,6 +114,7 @@ def still_counts(
         rated=frozenset(counting),
         spared=spared,
         sore_muscles=said.sore_muscles if said and not day_is_over(said.said_at, now) else 0,
+        pressure_high=said.pressure_high if said and not day_is_over(said.said_at, now) else None,
     )
 
 
@@ -117,6 +131,7 @@ def pruned(
         update={
             "pains": tuple(_answers(said, pains, last_started, now)),
             "sore_muscles": 0 if over else said.sore_muscles,
+            "pressure_high": None if over else said.pressure_high,
         }
     )
 

@@ -14,8 +14,10 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.figure import Point, joint_points
 from engine.movements.movement import Joint, Side
 from engine.movements.words import joint_word
+from engine.record.profile import ProfileFlag
 from engine.today.care import VERY_SORE
 from engine.today.cautions import NOTHING_GROWS_FROM
+from engine.today.limits import NO_SESSION_FROM
 
 if TYPE_CHECKING:
     from companion.actions.session.setup import Setup
@@ -33,6 +35,15 @@ SORE_MUSCLES = (
     (str(NOTHING_GROWS_FROM), f"{NOTHING_GROWS_FROM} +"),
 )
 
+NOT_MEASURED = ""
+PRESSURES = (
+    (NOT_MEASURED, "Not measured"),
+    ("below", f"Below {NO_SESSION_FROM}"),
+    ("high", f"{NO_SESSION_FROM} or more"),
+)
+"""Blood pressure today: one of the two numbers is enough."""
+_SAID_OF_PRESSURE = {None: NOT_MEASURED, False: "below", True: "high"}
+
 
 def after_pain(state: State, do: Setup) -> list[ft.Control]:
     """The movements left out after joint pain, and how that joint is today."""
@@ -46,6 +57,20 @@ def after_pain(state: State, do: Setup) -> list[ft.Control]:
         )
         for one in state.learned.after_pain
     ]
+
+
+def blood_pressure(state: State, do: Setup) -> list[ft.Control]:
+    """Today's blood pressure, asked of those alone who ticked that it is high."""
+    profile = state.home.profile
+    if profile is None or ProfileFlag.high_blood_pressure not in profile.flags:
+        return []
+
+    async def tell(value: str) -> None:
+        await do.tell_pressure({one: high for high, one in _SAID_OF_PRESSURE.items()}[value])
+
+    said = _SAID_OF_PRESSURE[state.body.pressure_high]
+    choice = choice_row(PRESSURES, said, tell, name="Blood pressure today")
+    return [group(section_title("Blood pressure today?", detail="either number counts"), choice)]
 
 
 def sore_joints(state: State, do: Setup) -> ft.Control:

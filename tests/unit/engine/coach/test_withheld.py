@@ -11,7 +11,7 @@ from companion.samples import sample_plans
 from engine.coach.withheld import PageChoice, shown_record
 from engine.fit.asked import Asked
 from engine.fit.offer import offer
-from engine.movements.limits import LIMIT_RULES
+from engine.movements.limits import ENDS_SOONER, LIMIT_RULES
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.record.profile import Birth, ProfileFlag
@@ -34,6 +34,9 @@ def test_neither_a_profile_nor_its_limits_and_rules_are_on_a_page(flag: ProfileF
     assert page.session.room.limits == ()
     assert not any(rule.lower() in written for rule in LIMIT_RULES.values())
     assert not any(f'"{limit}"' in written for limit in limits)
+    assert ENDS_SOONER.lower() not in written
+    items = [item for block in page.session.blocks for item in block.items]
+    assert all(item.chosen.most_hold_s is None for item in items)
     words = " ".join((*page.session.stop_rules, *(reason.text for reason in page.session.reasons))).lower()
     assert not any(name in words for name in NAMES)
 

@@ -88,6 +88,26 @@ def test_a_birth_whose_day_is_not_told_counts_as_of_today() -> None:
 
 
 @pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
+@pytest.mark.parametrize("kit", Kit)
+def test_180_over_110_today_leaves_no_session_and_names_whom_to_call(plan: SessionPlan, kit: Kit) -> None:
+    """ACSM's Guidelines for Exercise Testing [M]: no training at rest at 180 systolic or 110 diastolic."""
+    pressed = (ProfileFlag.high_blood_pressure,)
+    limits = limits_for(pressed, MONDAY, pressure_high=True)
+    choice = choose(plan, Room(kit=kit, limits=limits))
+    assert not any(choice.by_block.values())
+    said = why_no_session(pressed, MONDAY, None, pressure_high=True)
+    assert "180/110" in said
+    assert "call your doctor today" in said
+    assert "get help now" in said
+    assert not why_no_session(pressed, MONDAY, None)
+
+
+def test_a_pressure_counts_for_nobody_who_did_not_tick_that_it_is_high() -> None:
+    assert limits_for((), MONDAY, pressure_high=True) == ()
+    assert not why_no_session((), MONDAY, None, pressure_high=True)
+
+
+@pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
 def test_with_breathing_and_walking_only_no_work_is_left(plan: SessionPlan) -> None:
     choice = choose(plan, Room(kit=Kit.pair, limits=(Limit.breathing_and_walking,)))
     assert not any(choice.by_block[block.id] for block in plan.work_blocks())

@@ -9,7 +9,7 @@ from builders import STARTED_AT
 from engine.movements.movement import Joint, Side
 from engine.movements.room import SoreJoint
 from engine.record.joint_pain import JointPain
-from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_sore_muscles
+from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_pressure, with_sore_muscles
 
 KNEE = (Joint.knee, Side.left)
 ELBOW = (Joint.elbow, Side.right)
@@ -36,6 +36,19 @@ def test_what_was_said_counts_until_four_the_next_morning_and_nothing_of_it_then
     assert (late.sore, late.rated, late.sore_muscles) == (sore(4), {KNEE, ELBOW}, 5)
     over = still_counts(everything, (), TOMORROW)
     assert (over.sore, over.rated, over.spared, over.sore_muscles) == ((), frozenset(), (), 0)
+
+
+def test_a_blood_pressure_too_high_counts_until_the_day_ends_whatever_else_is_said() -> None:
+    high = with_pressure(said(4), True, NOW)
+    for later in (with_joint(high, ELBOW, 0, NOW + HOUR), with_sore_muscles(high, 5, NOW + HOUR)):
+        assert still_counts(later, (), NOW + 2 * HOUR).pressure_high is True
+        assert pruned(later, (), NOW + 2 * HOUR).pressure_high is True
+        assert still_counts(later, (), TOMORROW).pressure_high is None
+        assert pruned(later, (), TOMORROW).pressure_high is None
+        assert with_sore_muscles(later, 0, TOMORROW).pressure_high is None
+    lower = with_pressure(high, False, NOW + HOUR)
+    assert still_counts(lower, (), NOW + HOUR).pressure_high is False
+    assert still_counts(lower, (), NOW + HOUR).sore == sore(4)
 
 
 def test_each_answer_ends_with_its_own_day() -> None:

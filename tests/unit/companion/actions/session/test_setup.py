@@ -7,6 +7,7 @@ from somebody import Person, hurts, started
 from companion.actions.noting import note_pain
 from engine.movements.movement import Joint, Side
 from engine.movements.pain import PainQuality
+from engine.record.profile import ProfileFlag
 from engine.today.no_session import AboutPain
 
 
@@ -51,6 +52,22 @@ async def test_a_joint_at_six_leaves_nothing_to_start_until_it_is_said_otherwise
 
 
 KNEE = (Joint.knee, Side.left)
+
+
+async def test_a_blood_pressure_too_high_leaves_nothing_to_start_until_it_is_measured_lower() -> None:
+    person = await Person().open(minutes=60)
+    await person.do.settings.toggle_flag(ProfileFlag.high_blood_pressure)
+    assert person.state.fit.session is not None
+    await person.do.setup.tell_pressure(True)
+    assert person.state.fit.session is None
+    assert "call your doctor today" in person.state.fit.care.no_session
+    await person.do.session.start()
+    assert person.state.run.live is None
+    again = Person(person.store)
+    await again.come_back()
+    assert again.state.fit.session is None
+    await again.do.setup.tell_pressure(False)
+    assert again.state.fit.session is not None
 
 
 async def test_a_reload_does_not_forget_what_hurts_today() -> None:
