@@ -24,7 +24,7 @@ from engine.plan.plan import (
     WorkBlock,
     WorkMovement,
 )
-from engine.session.amounts import amount_for
+from engine.session.amounts import amount_for, practice_amount
 from engine.session.block_parts import kept_movements, practised_slugs
 from engine.session.choices import Choices, Chosen
 from engine.session.fitted import About, FittedBlock, FittedItem, FittedSession, Reason
@@ -106,8 +106,9 @@ def _items_of(problem: Problem, block: Block, choices: Choices) -> Iterator[Fitt
             for slug in practised_slugs(plan, block, choices, movements):
                 if slug in chosen:
                     one = chosen[slug]
+                    amount = dose and practice_amount(dose, one)
                     tempo = None if one.is_hold else tempos.get(slug)
-                    yield FittedItem(chosen=one, dose=dose, tempo=tempo)
+                    yield FittedItem(chosen=one, dose=amount, tempo=tempo)
         case WorkBlock():
             for written, _ in kept_movements(block, choices, chosen):
                 if written.movement in chosen:

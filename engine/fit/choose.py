@@ -14,8 +14,8 @@ from engine.base.model import Model, Sentence
 from engine.fit.reasons import WhySwapped, left_out_sentence, swap_sentence
 from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.limits import barring
-from engine.movements.movement import Form, Kit, one_sided_joints
-from engine.movements.repertoire import MOST_DUMBBELLS, Repertoire
+from engine.movements.movement import Form, JointPoint, Kit, one_sided_joints
+from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
 from engine.movements.words import EQUIPMENT_WORDS
@@ -116,7 +116,7 @@ def _choose_block(
     places = tuple(_places(block, today, usual, settled))
     for slug, candidate in zip(named, best_round(places), strict=True):
         if slug not in settled:
-            swaps.append(_swap(block, usual[slug], candidate, today.room))
+            swaps.append(_swap(block, usual[slug], candidate, today))
         if candidate is not None:
             written = _written_in(block, candidate.movement.slug)
             of_work = written if isinstance(written, WorkMovement) else None
@@ -139,23 +139,22 @@ def _places(
     usual: Mapping[str, Candidate],
     settled: Mapping[str, Candidate | None],
 ) -> Iterator[RoundPlace]:
-    """The places of a block; a movement that is settled leaves no choice. A warm-up never gains a weight."""
+    """The places of a block; a movement that is settled leaves no choice. What stands in never gains a
+    weight."""
     barred = {candidate.really for candidate in settled.values() if candidate is not None}
     for slug, planned in usual.items():
         candidate = settled.get(slug)
         candidates: tuple[Candidate, ...] = (candidate,) if candidate else ()
+        written = _written_in(block, slug)
         if slug not in settled:
-            written = _written_in(block, slug)
             candidates = today.stand_ins(
                 planned,
                 barred,
                 coachs_easier=written.easier if written else None,
                 without_holds=isinstance(written, WarmUpItem) and written.dose.unit is DoseUnit.repetitions,
-                most_dumbbells=planned.form.kit.dumbbells
-                if isinstance(block, WarmUpBlock)
-                else MOST_DUMBBELLS,
             )
-        yield RoundPlace(planned.movement.region, planned.form.grip_heavy, candidates)
+        optional = isinstance(written, WorkMovement) and written.optional
+        yield RoundPlace(planned.movement.region, planned.form.grip_heavy, candidates, optional)
 
 
 def _with_tries(
@@ -176,17 +175,17 @@ def _with_tries(
     return found | behind
 
 
-def _swap(block: Block, means: Candidate, candidate: Candidate | None, room: Room) -> Swap:
+def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Repertoire) -> Swap:
     """What became of a movement that the plan ``means``, and what the person lacks or spares that made it
     so."""
-    planned, usual = means.movement, means.form
+    planned, usual, room = means.movement, means.form, today.room
     possible = room.possible_forms(planned)
-    sore = dict.fromkeys(one for form in (usual, *possible[:1]) for one in room.too_much(planned, form))
     limits = barring(room.limits, planned, usual)
+    lacking = () if usual in possible or limits else _lacking(usual, room)
     why = WhySwapped(
-        lacking=() if usual in possible or limits else _lacking(usual, room),
-        sore=tuple((one.joint, one.side) for one in sore),
-        one_sided=one_sided_joints(usual),
+        lacking=lacking,
+        sore=() if lacking and _same_without_pain(means, candidate, today) else _spared(means, room),
+        one_sided=() if lacking else one_sided_joints(usual),
         after_pain=planned.slug in room.held,
         limits=limits,
         comes_already=usual in room.forms_of(planned),
@@ -197,6 +196,22 @@ def _swap(block: Block, means: Candidate, candidate: Candidate | None, room: Roo
         replacement=candidate.movement.slug if candidate else None,
         text=swap_sentence(planned, candidate, why),
     )
+
+
+def _spared(means: Candidate, room: Room) -> tuple[JointPoint, ...]:
+    """The joints that what the plan means, or the version of it that is possible, would stress too much."""
+    forms = (means.form, *room.possible_forms(means.movement)[:1])
+    sore = (one for form in forms for one in room.too_much(means.movement, form))
+    return tuple(dict.fromkeys((one.joint, one.side) for one in sore))
+
+
+def _same_without_pain(means: Candidate, candidate: Candidate | None, today: Repertoire) -> bool:
+    """Whether this stands in for lack of something, whatever hurts: it is the nearest without pain too."""
+    if candidate is None or not today.room.sore:
+        return False
+    free = Repertoire(today.known, today.room.model_copy(update={"sore": ()}))
+    nearest = next(iter(free.stand_ins(means, ())), None)
+    return nearest is not None and nearest[:2] == candidate[:2]
 
 
 def _lacking(usual: Form, room: Room) -> tuple[str, ...]:

@@ -26,7 +26,7 @@ def substitute_for(
     ``known`` holds the movements of the plan and the library by slug, ``neighbours`` what comes before and
     after in the round (none, one or two), ``used`` the slugs that the round already has, under
     every name. No stress is allowed on the joints in ``sparing``. Another form of the same movement is never
-    offered.
+    offered, nor one with more weights.
     """
     today = Repertoire(known, room.sparing(sparing))
     planned = today.in_form(chosen.movement, chosen.form)

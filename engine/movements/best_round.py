@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import reduce
 from heapq import heappop, heappush
+from itertools import product
 from typing import NamedTuple
 
 from engine.base.model import Slug
@@ -34,11 +35,15 @@ what is planned, crowded neighbours, then the parts of the distances, each added
 
 @dataclass(frozen=True)
 class RoundPlace:
-    """A place in the round: what the plan has there, and who can stand there today, nearest first."""
+    """A place in the round: what the plan has there, and who can stand there today, nearest first.
+
+    ``optional`` says that short minutes may leave it out.
+    """
 
     region: Region
     grip_heavy: bool
     candidates: tuple[Candidate, ...]
+    optional: bool = False
 
 
 FilledRound = tuple[Candidate | None, ...]
@@ -52,7 +57,8 @@ def best_round(places: Sequence[RoundPlace]) -> FilledRound:
 
     The search starts from the best round that may repeat a movement. Where one comes twice, it goes on
     without that movement in the one place and without it in the other, from the most promising round first.
-    So the first round without a repetition is the best of all.
+    So the first round without a repetition is the best of all. What stands in an optional place then goes to
+    one that is empty and is not optional, so that short minutes leave something of the round.
     """
     barred: Barred = frozenset()
     _, filled = _best_with_repetition(places, barred)
@@ -68,7 +74,33 @@ def best_round(places: Sequence[RoundPlace]) -> FilledRound:
                 cost, found = _best_with_repetition(places, without)
                 heappush(waiting, (cost, len(met), found, without))
         _, _, filled, barred = heappop(waiting)
+    return _needed_first(places, filled)
+
+
+def _needed_first(places: Sequence[RoundPlace], filled: FilledRound) -> FilledRound:
+    """The round with what stands in an optional place moved to an empty one that is not, where it can stand
+    in there too and crowds no neighbour."""
+    for empty, optional in product(range(len(places)), repeat=2):
+        moving = filled[optional]
+        if filled[empty] or places[empty].optional or not moving or not places[optional].optional:
+            continue
+        here = next((one for one in places[empty].candidates if one.really == moving.really), None)
+        moved = tuple(
+            here if at == empty else None if at == optional else one for at, one in enumerate(filled)
+        )
+        if here is not None and not _crowds(places, moved, empty):
+            return _needed_first(places, moved)
     return filled
+
+
+def _crowds(places: Sequence[RoundPlace], filled: FilledRound, at: int) -> bool:
+    """Whether what stands in a place crowds a neighbour."""
+    ring = [
+        _Neighbour(index, one.movement.region, one.form.grip_heavy) for index, one in enumerate(filled) if one
+    ]
+    here = next(number for number, one in enumerate(ring) if one.at == at)
+    before, after = ring[here - 1], ring[(here + 1) % len(ring)]
+    return len(ring) > 1 and (_crowd(places, before, ring[here]) or _crowd(places, ring[here], after))
 
 
 def _repeated(filled: FilledRound) -> tuple[tuple[int, Slug], ...] | None:

@@ -178,7 +178,7 @@ class Demand(StrEnum):
     rounding = "rounding"
     twisting = "twisting"
     belly_load = "belly_load"
-    """A weight rests on the belly."""
+    """A weight rests on the belly, or the belly holds up the trunk as it leans back."""
 
 
 class StartsWith(StrEnum):

@@ -10,8 +10,6 @@ from engine.movements.movement import Kit, Movement, StartsWith
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate, stand_ins
 
-MOST_DUMBBELLS = max(kit.dumbbells for kit in Kit)
-
 
 class Repertoire:
     """The known movements in one room. Looks at each movement once."""
@@ -44,15 +42,14 @@ class Repertoire:
         *,
         coachs_easier: Slug | None = None,
         without_holds: bool = False,
-        most_dumbbells: int = MOST_DUMBBELLS,
     ) -> tuple[Candidate, ...]:
-        """What can stand in for a movement today, nearest first, without the movements that are barred under
-        any of their names."""
+        """What can stand in for a movement today, nearest first, without more weights, and without the
+        movements that are barred under any of their names."""
         return tuple(
             candidate
             for candidate in stand_ins(planned, self.known, self.forms_of, coachs_easier)
             if candidate.movement.slug not in barred
             and candidate.really not in barred
-            and candidate.form.kit.dumbbells <= most_dumbbells
+            and candidate.form.kit.dumbbells <= planned.form.kit.dumbbells
             and not (without_holds and candidate.movement.starts_with is StartsWith.hold)
         )

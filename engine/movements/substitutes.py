@@ -34,6 +34,7 @@ OTHER_DIRECTION = {
 }
 """The other direction of a push or a pull: a pull stands in for a pull before any push does."""
 SAME_REGION = 8
+OTHER_REGION = 10
 TRUNK_INSTEAD = 16
 """Kinships that are farther than those of one pattern or of one push or pull. See ``_kinship``."""
 
@@ -46,7 +47,8 @@ class Distance(NamedTuple):
     rare: int = 0
     """Whether it needs something that is not in every home."""
     harder: int = 0
-    """By how many levels it is harder."""
+    """By how many levels it is harder; a hold in place of repetitions counts as one level more, because it
+    lasts the whole interval. † Our judgement, no source."""
     away: int = 0
     """By how many levels it differs. Being off the chain of easier movements counts as one more, and so does
     a hold in place of repetitions or the other way round."""
@@ -91,7 +93,7 @@ def stand_ins(
         kinship = 1 if movement.slug == coachs_easier else _kinship(movement, planned.movement)
         for number, form in enumerate(forms_of(movement.slug) if kinship is not None else ()):
             nearness = _nearness(movement, form, planned, on_chain=movement.slug in chain)
-            if nearness.harder <= MOST_LEVELS_HARDER:
+            if _levels_harder(movement, form, planned) <= MOST_LEVELS_HARDER:
                 distance = nearness._replace(kinship=kinship or 0, in_library=index, among_forms=number)
                 found.append(Candidate(movement, form, distance))
     return tuple(sorted(found, key=lambda candidate: candidate.distance))
@@ -99,16 +101,21 @@ def stand_ins(
 
 def _nearness(movement: Movement, form: Form, planned: Candidate, *, on_chain: bool) -> Distance:
     """The part of the distance that depends on the two movements and forms alone."""
-    levels = movement.level_of(form) - planned.movement.level_of(planned.form)
+    levels = _levels_harder(movement, form, planned)
     holds_otherwise = _is_hold(movement) is not _is_hold(planned.movement)
+    holds_instead = holds_otherwise and _is_hold(movement)
     other_joints = movement.stressed_in(form) ^ planned.movement.stressed_in(planned.form)
     return Distance(
         rare=int(not NOT_IN_EVERY_HOME.isdisjoint(form.needs)),
-        harder=max(levels, 0),
+        harder=max(levels + holds_instead, 0),
         away=abs(levels) + (not on_chain) + holds_otherwise,
         off_chain=int(not on_chain),
         unlike=len(other_joints) + _other_posture(form, planned.form),
     )
+
+
+def _levels_harder(movement: Movement, form: Form, planned: Candidate) -> int:
+    return movement.level_of(form) - planned.movement.level_of(planned.form)
 
 
 def _is_hold(movement: Movement) -> bool:
@@ -137,11 +144,14 @@ def _kinship(movement: Movement, planned: Movement) -> int | None:
 
     0 is the movement itself, 2 the same pattern, 3 the same pattern in another region or as an accessory, 4
     the other direction of the same push or pull, then the same region, the same region with an accessory in
-    place of a full movement, and last the trunk, whatever is planned. Mobility never mixes with the rest.
+    place of a full movement, and last the trunk, whatever is planned. Mobility never mixes with the rest;
+    that of another region is of another kind.
     """
     if movement.slug == planned.slug:
         return 0
     if trains_pattern_of(movement, planned):
+        if planned.pattern is MovementPattern.mobility and movement.region is not planned.region:
+            return OTHER_REGION
         alike = movement.region is planned.region and movement.accessory == planned.accessory
         return 2 if alike else 3
     if MovementPattern.mobility in (movement.pattern, planned.pattern):

@@ -22,9 +22,9 @@ from engine.plan.plan import (
     WorkBlock,
     WorkMovement,
 )
-from engine.session.amounts import with_amount
+from engine.session.amounts import practice_amount, with_amount
 from engine.session.choices import Choices, Chosen, ChosenByBlock
-from engine.session.estimates import least_ms, repetitions_ms, warm_up_item_ms
+from engine.session.estimates import repetitions_ms, warm_up_item_ms
 from engine.session.interval import Interval, change_inside, rest_ms, work_interval
 from engine.session.pace import item_key
 from engine.session.segment import Kind, Pace, both_sides
@@ -61,9 +61,7 @@ def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chose
         for written in items:
             chosen = movements[written.movement]
             item = with_amount(written, chosen)
-            sides: tuple[Side | None, ...] = (None,)
-            if item.dose.unit is DoseUnit.seconds and item.dose.count is DoseCount.per_side:
-                sides = both_sides(choices.first_side)
+            sides = _held_sides(item.dose, choices)
             length_ms = warm_up_item_ms(item, chosen, choices)
             for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
                 yield Part(block.id, Kind.warm_up, part_ms, chosen, pace=Pace.self, side=side, round=number)
@@ -121,14 +119,27 @@ def _practice_by_repetitions(
     else:
         tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
         lengths = [
-            repetitions_ms(dose, chosen, tempos.get(chosen.instead_of or chosen.movement), choices)
+            repetitions_ms(
+                practice_amount(dose, chosen),
+                chosen,
+                tempos.get(chosen.instead_of or chosen.movement),
+                choices,
+            )
             for chosen in practised
         ]
     for chosen, stated_ms in zip(practised, lengths, strict=True):
-        length_ms = choices.pace.length_ms(
-            item_key(chosen.movement, dose), stated_ms, least_ms=least_ms(dose)
-        )
-        yield Part(block.id, Kind.practice, length_ms, chosen, pace=Pace.self)
+        amount = practice_amount(dose, chosen)
+        length_ms = choices.pace.length_ms(item_key(chosen.movement, amount), stated_ms)
+        sides = _held_sides(amount, choices)
+        for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
+            yield Part(block.id, Kind.practice, part_ms, chosen, pace=Pace.self, side=side)
+
+
+def _held_sides(dose: Dose, choices: Choices) -> tuple[Side | None, ...]:
+    """The sides that are held one after the other; None where the person sees to both sides by themselves."""
+    if dose.unit is DoseUnit.seconds and dose.count is DoseCount.per_side:
+        return both_sides(choices.first_side)
+    return (None,)
 
 
 def _sides_in_turn(

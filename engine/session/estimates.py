@@ -14,8 +14,6 @@ from engine.session.choices import Choices, Chosen
 from engine.session.interval import quick_change_ms
 from engine.session.pace import item_key
 
-LEAST_REPETITION_S = 2
-"""A repetition that is not hurried. † Our judgement, no source."""
 STAND_TO_STAND_S = 5
 """From one movement to the next where both are done standing. † Our judgement, no source."""
 
@@ -26,16 +24,7 @@ def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:
         stated_ms = ms(item.estimate_s)
     else:
         stated_ms = _dose_ms(item.dose) + _getting_there_ms(chosen, choices)
-    return choices.pace.length_ms(
-        item_key(chosen.movement, item.dose), stated_ms, least_ms=least_ms(item.dose)
-    )
-
-
-def least_ms(dose: Dose) -> int:
-    """The shortest time that an amount needs to be done well, both sides included."""
-    sides = 2 if dose.count is DoseCount.per_side else 1
-    unit_s = 1 if dose.unit is DoseUnit.seconds else LEAST_REPETITION_S
-    return dose.low * sides * unit_s * MS_PER_S
+    return choices.pace.length_ms(item_key(chosen.movement, item.dose), stated_ms)
 
 
 def _dose_ms(dose: Dose) -> int:
@@ -52,10 +41,14 @@ def _getting_there_ms(chosen: Chosen, choices: Choices) -> int:
 def repetitions_ms(dose: Dose, chosen: Chosen, tempo: str | None, choices: Choices) -> int:
     """The stated length of practice by repetitions: each side, the change between them, and getting there.
 
-    Without a tempo that has a length, a repetition counts as one of a warm-up.
+    ``dose`` is ``practice_amount``. Without a tempo that has a length, a repetition counts as one of a
+    warm-up.
     """
     paced_ms = parse_tempo(tempo).repetition_ms if tempo is not None else None
-    one_side_ms = (dose.low + dose.most) * (paced_ms or UNPACED_REPETITION_S * MS_PER_S) // 2
+    each_ms = paced_ms or UNPACED_REPETITION_S * MS_PER_S
+    if dose.unit is DoseUnit.seconds:
+        each_ms = MS_PER_S
+    one_side_ms = (dose.low + dose.most) * each_ms // 2
     if chosen.sides is Sides.none:
         return one_side_ms + _getting_there_ms(chosen, choices)
     return 2 * one_side_ms + quick_change_ms(chosen) + _getting_there_ms(chosen, choices)

@@ -173,7 +173,14 @@ class Model:
             None,
         )
         each_s = sum(int(figure) for figure in tempo.split("-")) if tempo else 3
-        one_side_ms = (block.repetitions.low + block.repetitions.most) * each_s * S // 2
+        both = [block.repetitions.low, block.repetitions.most]
+        if chosen.alternates and chosen.sides is Sides.none:
+            both = [number + number % 2 for number in both]  # shared evenly between the sides
+        if block.repetitions.unit == "seconds":
+            each_s = 1
+        elif chosen.starts_with == "hold":
+            each_s = 3
+        one_side_ms = sum(both) * each_s * S // 2
         if chosen.sides is not Sides.none:
             change_s = 5 if chosen.sides is Sides.hand else 10
             one_side_ms = 2 * one_side_ms + change_s * S

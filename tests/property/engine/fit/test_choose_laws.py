@@ -103,6 +103,16 @@ def test_nothing_chosen_needs_what_is_not_there(of: SessionPlan, room: Room) -> 
 
 
 @given(plans(), rooms())
+def test_nothing_that_stands_in_has_more_weights_than_the_plan_means(of: SessionPlan, room: Room) -> None:
+    """Neither pain nor a missing wall puts a weight, or a second one, into a hand."""
+    known = of.known_movements()
+    for block in choose(of, room).by_block.values():
+        for slug, chosen in block.items():
+            planned = chosen.instead_of or slug
+            assert chosen.dumbbells <= room.usual_form(known[planned]).kit.dumbbells
+
+
+@given(plans(), rooms())
 def test_every_change_is_said_and_nothing_else(of: SessionPlan, room: Room) -> None:
     """Outside practice: a movement has a sentence if and only if it is not done in its usual form, which in a
     warm-up is the one with the least weight; the sentence names the movement, what stands in, and why."""

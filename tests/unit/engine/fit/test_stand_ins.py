@@ -12,7 +12,7 @@ from companion.samples import sample_plans
 from engine.fit.choose import Choice, choose
 from engine.fit.replace import easier_for, substitute_for
 from engine.movements.limits import Limit, barring
-from engine.movements.movement import Equipment, Form, Joint, Kit, MovementPattern, Position, library
+from engine.movements.movement import Equipment, Form, Joint, Kit, MovementPattern, Position, Side, library
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem
 from engine.session.choices import Chosen
@@ -96,6 +96,72 @@ def test_a_warm_up_movement_that_has_a_version_without_a_weight_is_done_so_whate
 
 
 PAIR = Room(kit=Kit.pair)
+
+
+def test_a_swap_on_the_run_never_adds_a_weight() -> None:
+    """A plan without weights stays one. Common practice, no source."""
+    chosen = choose(of_library("squat", "prone-row"), PAIR).by_block["circuit"]["squat"]
+    for joint in Joint:
+        room = Room(kit=Kit.pair, sore=(SoreJoint(joint=joint, rating=4),))
+        new = substitute_for(
+            chosen, known=LIBRARY, room=room, neighbours=(), used=("squat",), sparing=frozenset()
+        )
+        assert new is None or not new.dumbbells
+
+
+def test_with_a_sore_hip_a_lunge_gives_way_to_a_plank_from_the_knees_and_not_to_a_full_one() -> None:
+    """A hold that lasts the whole interval is harder than its level says. Common practice, no source."""
+    room = Room(sore=(SoreJoint(joint=Joint.hip, rating=4),))
+    choice = choose(of_library("squat", "bent-over-row", "alternating-step-back-lunge", "floor-press"), room)
+    assert choice.by_block["circuit"]["alternating-step-back-lunge"].movement == "knee-plank"
+
+
+@pytest.mark.parametrize("joint", [Joint.hip, Joint.knee, Joint.ankle])
+def test_a_warm_up_loosens_the_legs_where_the_plan_does_even_beside_each_other(joint: Joint) -> None:
+    """Arms in place of legs would leave the legs cold for the work. Common practice, no source."""
+    items = tuple(
+        WarmUpItem(movement=slug, dose=Dose(low=10))
+        for slug in ("march-in-place", "squat-and-reach", "arm-circles", "trunk-turns")
+    )
+    room = Room(sore=(SoreJoint(joint=joint, rating=4),), limits=(Limit.no_twisting, Limit.no_rounding))
+    made = plan(WarmUpBlock(id="warm-up", items=items), work("floor-press"), movements=())
+    chosen = choose(made, room).by_block["warm-up"]
+    for slug in ("march-in-place", "squat-and-reach"):
+        assert LIBRARY[chosen[slug].movement].region is LIBRARY[slug].region, chosen[slug].movement
+
+
+@pytest.mark.parametrize("kit", Kit)
+def test_in_pregnancy_nobody_leans_back_against_the_belly(kit: Kit) -> None:
+    """† Our judgement, after the advice against weight and strain on the belly."""
+    for of in sample_plans():
+        for joint in Joint:
+            sore = (SoreJoint(joint=joint, rating=4),)
+            for limits in ((Limit.belly_free,), (Limit.belly_free, Limit.not_on_back, Limit.hands_raised)):
+                choice = choose(of, Room(kit=kit, sore=sore, limits=limits))
+                chosen = {one.movement for block in choice.by_block.values() for one in block.values()}
+                assert not chosen & {"seated-lean-back", "hugged-lean-back", "weighted-bridge"}
+
+
+def test_what_stands_in_for_something_optional_goes_where_it_is_needed() -> None:
+    """With a sore shoulder the row is gone: the trunk work takes its place, so that short minutes do not
+    leave lunges alone. Common practice, no source."""
+    regatta = next(plan for plan in sample_plans() if plan.id == "regatta-week")
+    choice = choose(regatta, Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.shoulder, rating=4),)))
+    moving = choice.by_block["moving-part"]
+    assert moving["bent-over-row"].movement == "heel-tap"
+    assert "dead-bug" not in moving
+    assert "Dead bug left out, to spare the shoulder." in said(choice)
+
+
+def test_a_joint_is_named_only_where_it_changes_what_stands_in() -> None:
+    """Without a weight a row becomes a face-down row, whether the wrist hurts or not."""
+    room = Room(sore=(SoreJoint(joint=Joint.wrist, side=Side.right, rating=4),))
+    (text,) = said(choose(of_library("bent-over-row"), room))
+    assert text == "Face-down row instead of Bent-over row, for want of a weight."
+    (text,) = said(choose(of_library("floor-press"), room))
+    assert (
+        text == "Forearm squeeze instead of Floor press, for want of a weight and to spare the right wrist."
+    )
 
 
 @pytest.mark.parametrize("named", ["wide-row", "bent-over-row", "two-hand-row", "supported-row"])

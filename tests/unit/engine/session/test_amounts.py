@@ -9,7 +9,7 @@ import pytest
 from engine.movements.movement import Form, Movement, StartsWith, library
 from engine.movements.substitutes import Candidate
 from engine.plan.plan import Dose, DoseCount, DoseUnit
-from engine.session.amounts import amount_for
+from engine.session.amounts import amount_for, practice_amount
 from engine.session.choices import Chosen, as_chosen
 from engine.session.estimates import _dose_ms
 
@@ -50,6 +50,25 @@ def instead(slug: str, planned: str = "arm-circles") -> Chosen:
 def test_the_amount_follows_the_movement_that_stands_in(slug: str, written: Dose, done: Dose) -> None:
     """Five a side are ten in all; “10 alternating” = 5 a side: common practice, no source."""
     assert amount_for(written, instead(slug)) == done
+
+
+@pytest.mark.parametrize(
+    "slug, done",
+    [
+        (NO_SIDES, Dose(low=3, high=5)),
+        (ONE_SIDE, Dose(low=3, high=5, count=PER_SIDE)),
+        (ALTERNATES, Dose(low=4, high=6, count=ALTERNATING)),
+        (HOLD, Dose(low=9, high=15, unit=SECONDS)),
+        (SIDE_HOLD, Dose(low=9, high=15, unit=SECONDS, count=PER_SIDE)),
+    ],
+)
+@pytest.mark.parametrize("count", DoseCount)
+def test_practice_is_3_to_5_of_each_side_even_in_turns_and_seconds_of_a_hold(
+    slug: str, done: Dose, count: DoseCount
+) -> None:
+    """Practice is 3 to 5 repetitions of each movement; an odd number cannot alternate. Common practice, no
+    source."""
+    assert practice_amount(Dose(low=3, high=5, count=count), instead(slug)) == done
 
 
 def test_what_is_done_as_planned_keeps_the_coachs_amount_to_the_letter() -> None:
