@@ -53,6 +53,10 @@ class Asked:
         fewest = block.rounds.min
         return fewest if self.rounds_at_most is None else min(fewest, self.rounds_at_most)
 
+    def permitted_rounds(self, block: WorkBlock) -> int:
+        """The fewest rounds that the coach permits where the minutes are short."""
+        return min(block.rounds.permitted, self.fewest_rounds(block))
+
     def most_rounds(self, block: WorkBlock) -> int:
         """The most rounds that a work block may have today."""
         extra = block.rounds.max - block.rounds.min
@@ -74,7 +78,7 @@ class Asked:
 def rounds_fault(plan: SessionPlan, rounds: int) -> str | None:
     """Why the work blocks cannot have this many rounds, in one sentence; None where they can."""
     for block in plan.work_blocks():
-        low = 1 if plan.below_minimum else block.rounds.min
+        low = block.rounds.permitted
         if not low <= rounds <= block.rounds.max:
             return f"The block “{block.id}” has {low} to {block.rounds.max} rounds, not {rounds}."
     return None

@@ -108,9 +108,10 @@ class Problem:
 
         Rounds come first here: a session that is short of rounds gives up whatever it may to be less short.
         """
-        if not self.plan.below_minimum or self.asked.rounds is not None:
+        blocks, asked = self.plan.work_blocks(), self.asked
+        low = {block.id: (asked.permitted_rounds(block), asked.fewest_rounds(block)) for block in blocks}
+        if asked.rounds is not None or all(permitted == fewest for permitted, fewest in low.values()):
             return ()
-        low = {block.id: (1, self.asked.fewest_rounds(block)) for block in self.plan.work_blocks()}
         return (*bought(low), *decisions_of(self.plan, self.levers, {}))
 
     @cached_property

@@ -89,6 +89,10 @@ def _unknown_faults(where: Location, slug: str, known: Known) -> Iterator[Issue]
 
 def _rounds_faults(here: Location, block: WarmUpBlock | WorkBlock) -> Iterator[Issue]:
     low, high = block.rounds.min, block.rounds.max
+    if block.rounds.permitted > low:
+        yield Issue(place((*here, "rounds")), f"as few as {block.rounds.fewest} is more than at least {low}.")
+    if isinstance(block, WarmUpBlock) and block.rounds.fewest is not None:
+        yield Issue(place((*here, "rounds")), "a warm-up has no fewer rounds than “at least”.")
     if low > high:
         yield Issue(place((*here, "rounds")), f"at least {low} is more than at most {high}.")
 

@@ -57,10 +57,19 @@ class Dose(Model):
 
 
 class RoundsRange(Model):
-    """The fewest rounds that make a block worth doing, and the most that the coach wants."""
+    """The rounds that the coach wants, from ``min`` to ``max``.
 
+    A work block may be permitted fewer where the minutes are short: down to ``fewest``, by default never.
+    """
+
+    fewest: Annotated[int, Field(ge=1, le=30)] | None = None
     min: Annotated[int, Field(ge=1, le=30)]
     max: Annotated[int, Field(ge=1, le=30)]
+
+    @property
+    def permitted(self) -> int:
+        """The fewest rounds that are permitted at all."""
+        return self.min if self.fewest is None else self.fewest
 
 
 class WarmUpItem(Model):
@@ -238,7 +247,6 @@ class SessionPlan(Model):
     side_change: SideChange = SideChange()
     allowances: tuple[Allowance, ...] | None = Field(default=None, max_length=40)
     buys: tuple[Buys, ...] = Field(default=(Buys.allowances, Buys.rounds, Buys.warm_up), max_length=3)
-    below_minimum: bool = False
     stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=MOST_STOP_RULES)
     movements: tuple[Movement, ...] = Field(default=(), max_length=60)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from engine.base.phrases import listed, number_of
 from engine.base.units import format_duration, ms
 from engine.plan.allowances import allowances_of
 from engine.plan.plan import (
@@ -74,9 +75,19 @@ def given_up_sentence(plan: SessionPlan) -> str:
     numbers = {block.id: number for number, block in enumerate(plan.blocks, 1)}
     gone = [_allowance_words(one, numbers) for one in allowances_of(plan)]
     if not gone:
-        return "When time is short only rounds go, whole ones; everything else stays."
-    below = "" if not plan.below_minimum else " Fewer rounds than the fewest are better than no session."
-    return f"When time is short this goes, first to last: {'; '.join(gone)}.{below}"
+        only = "When time is short only rounds go, whole ones; everything else stays."
+        return f"{only}{_permitted_words(plan)}"
+    return f"When time is short this goes, first to last: {'; '.join(gone)}.{_permitted_words(plan)}"
+
+
+def _permitted_words(plan: SessionPlan) -> str:
+    """“ Rather than no session, block 3 may have 2 rounds.”; empty where no block may have fewer."""
+    fewer = [
+        f"block {number} may have {number_of(block.rounds.permitted, 'round')}"
+        for number, block in enumerate(plan.blocks, 1)
+        if isinstance(block, WorkBlock) and block.rounds.permitted < block.rounds.min
+    ]
+    return f" Rather than no session, {listed(fewer)}." if fewer else ""
 
 
 def _allowance_words(allowance: Allowance, numbers: Mapping[str, int]) -> str:

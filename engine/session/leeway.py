@@ -34,13 +34,14 @@ class Leeway(Model):
     """What a session may give up, by block id.
 
     ``worth`` lists what a re-fit decides on, the most worthy first: the last is given up first.
-    ``fewest_rounds`` is the coach's minimum, ``cool_down_s`` the lengths that a cool-down may be brought down
-    to, longest first, ``optional`` the movements that may be dropped, by the slug that the plan names.
+    ``fewest_rounds`` is the coach's minimum, ``permitted_rounds`` what is permitted below it,
+    ``cool_down_s`` the lengths that a cool-down may be brought down to, longest first, ``optional`` the
+    movements that may be dropped, by the slug that the plan names.
     """
 
     worth: tuple[OnTheRun, ...] = ()
     fewest_rounds: dict[Slug, int] = {}
-    below_minimum: bool = False
+    permitted_rounds: dict[Slug, int] = {}
     cool_down_s: dict[Slug, tuple[int, ...]] = {}
     optional: dict[Slug, tuple[Slug, ...]] = {}
 
@@ -48,11 +49,11 @@ class Leeway(Model):
 def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) -> Leeway:
     """What a plan leaves to give up after ``choices``. No cool-down gets shorter than its floor."""
     allowances = allowances_of(plan)
-    rounds = {b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
+    blocks = {b.id: b for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
     return Leeway(
         worth=tuple(dict.fromkeys(_worth(plan, allowances))),
-        fewest_rounds=rounds,
-        below_minimum=plan.below_minimum,
+        fewest_rounds={id: b.rounds.min for id, b in blocks.items()},
+        permitted_rounds={id: b.rounds.permitted for id, b in blocks.items()},
         cool_down_s=_shorter_cool_downs(plan, choices, allowances, cool_down_floor_s),
         optional=_optional(plan, choices, allowances),
     )

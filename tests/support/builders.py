@@ -114,6 +114,16 @@ def work(*slugs: str, **fields: Any) -> WorkBlock:
     return WorkBlock(**(defaults | fields))
 
 
+def permitting(of: SessionPlan, fewest: int = 1) -> SessionPlan:
+    """The plan with fewer rounds permitted in each of its work blocks where the minutes are short."""
+    blocks = list(of.blocks)
+    for at, block in enumerate(blocks):
+        if isinstance(block, WorkBlock):
+            rounds = block.rounds.model_copy(update={"fewest": min(fewest, block.rounds.min)})
+            blocks[at] = block.model_copy(update={"rounds": rounds})
+    return of.model_copy(update={"blocks": tuple(blocks)})
+
+
 def cool_down(**fields: Any) -> CoolDownBlock:
     return CoolDownBlock(**({"id": "cool-down", "movements": (BEND.slug,), "duration_s": 300} | fields))
 

@@ -4,7 +4,21 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from builders import BEND, BOTH, FLOOR, HAND, LEG, TURN, Journal, cool_down, pain, plan, practice, work
+from builders import (
+    BEND,
+    BOTH,
+    FLOOR,
+    HAND,
+    LEG,
+    TURN,
+    Journal,
+    cool_down,
+    pain,
+    permitting,
+    plan,
+    practice,
+    work,
+)
 from hypothesis import assume
 from hypothesis import strategies as st
 
@@ -149,8 +163,9 @@ def plans(draw: st.DrawFn) -> SessionPlan:
         side_change=SideChange(mode=draw(st.sampled_from(SideChangeMode)), change_s=draw(st.integers(5, 12))),
         allowances=draw(allowances()),
         buys=tuple(draw(st.permutations(list(Buys)))),
-        below_minimum=draw(st.booleans()),
     )
+    if draw(st.booleans()):
+        made = permitting(made, draw(st.integers(1, 2)))
     assert check(made) == ()
     return made
 

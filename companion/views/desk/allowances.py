@@ -49,7 +49,6 @@ def allowances_part(fields: Fields) -> list[ft.Control]:
             *([words(SILENT, colour=Role.INK_SOFT), _own_order(fields, shown)] if silent else []),
             *fields.wrong("allowances"),
             *(rows if silent else [in_any_order(rows, fields, "allowances")]),
-            fields.tick("Fewer rounds than the fewest are better than none", "below_minimum"),
         ),
         group(button_row(*adding)),
     ]

@@ -44,13 +44,9 @@ def block_part(fields: Fields, number: int) -> list[ft.Control]:
 
 def _clock(fields: Fields, number: int, kind: str) -> list[ft.Control]:
     here = ("blocks", number)
-    rounds = [
-        side_by_side(
-            fields.number("Rounds at least", *here, "rounds", "min", unit="rounds"),
-            fields.number("at most", *here, "rounds", "max", unit="rounds"),
-        ),
-        *fields.wrong(*here, "rounds"),
-    ]
+    least = fields.number("Rounds at least", *here, "rounds", "min", unit="rounds")
+    most = fields.number("at most", *here, "rounds", "max", unit="rounds")
+    wrong = fields.wrong(*here, "rounds")
     match kind:
         case "work":
             return [
@@ -61,14 +57,22 @@ def _clock(fields: Fields, number: int, kind: str) -> list[ft.Control]:
                         "After a round", *here, "round_rest_s", unit="s", needed=False, hint="same"
                     ),
                 ),
-                *rounds,
+                side_by_side(least, most, _permitted(fields, here)),
+                *wrong,
             ]
         case "warm_up":
-            return rounds
+            return [side_by_side(least, most), *wrong]
         case "practice":
             return _practice(fields, number)
         case _:
             return [fields.number("Length, shared in equal parts", *here, "duration_s", unit="s")]
+
+
+def _permitted(fields: Fields, here: tuple[str, int]) -> ft.Control:
+    """How few rounds are better than no session."""
+    return fields.number(
+        "short of time", *here, "rounds", "fewest", unit="rounds", needed=False, hint="never fewer"
+    )
 
 
 def _practice(fields: Fields, number: int) -> list[ft.Control]:

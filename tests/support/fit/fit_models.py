@@ -69,7 +69,7 @@ class Model:
 
     def _axes(self) -> Iterator[Axis]:
         if self.below:
-            yield self._rounds([(b.id, 1, b.rounds.min) for b in self.plan.work_blocks()])
+            yield self._rounds([(b.id, b.rounds.permitted, b.rounds.min) for b in self.plan.work_blocks()])
         numbered = {(lever.code, lever.block): n for n, lever in enumerate(self.problem.levers)}
         allowances = self._allowances()
         own = {g: [b for give_up, b in allowances if give_up is g and b] for g in GiveUp}

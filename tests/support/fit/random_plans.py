@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from random import Random
 
-from builders import BEND, TURN, cool_down, movement, plan, practice, work
+from builders import BEND, TURN, cool_down, movement, permitting, plan, practice, work
 
 from engine.fit.asked import Asked
 from engine.movements.movement import Joint, Kit, Movement, MovementPattern, Region, Sides
@@ -93,7 +93,7 @@ class Drawing:
             blocks.append(
                 cool_down(movements=(BEND.slug, TURN.slug), duration_s=self.chance.randint(120, 420))
             )
-        return plan(
+        made = plan(
             *blocks,
             movements=(*pool, BEND, TURN),
             transition_s=self.chance.choice((0, 20, 30, 60)),
@@ -102,8 +102,8 @@ class Drawing:
             ),
             allowances=None if self.often(0.15) else self._allowances(works),
             buys=tuple(self.chance.sample(list(Buys), 3)) if self.often(0.5) else tuple(Buys),
-            below_minimum=self.often(0.4),
         )
+        return permitting(made, self.chance.randint(1, 2)) if self.often(0.4) else made
 
     def _works(self, slugs: list[str]) -> list[WorkBlock]:
         count = min(self.chance.randint(1, 4), len(slugs))
@@ -217,7 +217,7 @@ def largest() -> SessionPlan:
         )
         for number, part in enumerate(parts, 1)
     ]
-    return plan(
+    made = plan(
         WarmUpBlock(
             id="warm-up",
             items=tuple(WarmUpItem(movement=one.slug, dose=Dose(low=10)) for one in (BEND, TURN)),
@@ -228,5 +228,5 @@ def largest() -> SessionPlan:
         cool_down(movements=(BEND.slug, TURN.slug), duration_s=300),
         movements=(*POOL, BEND, TURN),
         allowances=tuple(Allowance(give_up=kind, to_s=LENGTHS_S.get(kind, ())) for kind in GiveUp),
-        below_minimum=True,
     )
+    return permitting(made)

@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 from itertools import product
 
-from builders import Journal, plan, session
+from builders import Journal, permitting, plan, session
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import allowances, cool_downs, journals, warm_ups, works
@@ -23,20 +23,22 @@ from engine.session.segment import BETWEEN, Kind, Segment, total_ms
 
 @st.composite
 def long_sessions(draw: st.DrawFn) -> FittedSession:
-    """The longest session of a plan whose minimum is one round of each block."""
+    """The longest session of a plan."""
     blocks = [
         draw(st.none() | warm_ups()),
         draw(works("first")),
         draw(st.none() | works("second")),
         draw(st.none() | cool_downs()),
     ]
-    rounds = {"rounds": RoundsRange(min=1, max=draw(st.integers(2, 4)))}
+    fewest, least, most = sorted(draw(st.tuples(st.integers(1, 2), st.integers(1, 3), st.integers(2, 4))))
+    rounds = {"rounds": RoundsRange(min=least, max=most)}
     made = plan(
         *(b.model_copy(update={} if b.kind == "cool_down" else rounds) for b in blocks if b is not None),
         allowances=draw(allowances()),
         buys=tuple(draw(st.permutations(list(Buys)))),
-        below_minimum=draw(st.booleans()),
     )
+    if draw(st.booleans()):
+        made = permitting(made, fewest)
     return session(made, minutes=120, kit=draw(st.sampled_from(Kit)))
 
 
@@ -234,7 +236,7 @@ def _ways(state: RunState) -> Iterator[tuple[tuple[object, ...], int, bool]]:
     ):
         kept = dict(zip(ranges, rounds, strict=True))
         below = any(kept[b] < least[b] for b in kept)
-        if below and not leeway.below_minimum:
+        if below and any(kept[b] < max(r.start, leeway.permitted_rounds[b]) for b, r in ranges.items()):
             continue
         length_ms = sum(_length_ms(behind, one, kept.get(one)) for one in kinds)
         length_ms -= _trimmed_ms(behind, block, to_s)

@@ -249,7 +249,7 @@ def test_the_fifth_sample_is_the_worked_example() -> None:
     assert fixed_s + warm_up_s + rounds_s[3] == 1110
     assert fixed_s + rounds_s[4] == 1185
     assert (warm_up.rounds.min, warm_up.rounds.max, work.rounds.min, work.rounds.max) == (1, 2, 3, 5)
-    assert not plan.below_minimum
+    assert work.rounds.permitted == work.rounds.min
 
 
 @pytest.mark.parametrize("kit", Kit)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builders import HAND, cool_down, plan, practice, session, work
+from builders import HAND, cool_down, permitting, plan, practice, session, work
 
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer
@@ -36,8 +36,7 @@ def test_nobody_new_to_a_movement_is_offered_rounds_for_levers() -> None:
 
 
 def test_everything_kept_is_offered_below_the_minimum_where_the_plan_permits_it() -> None:
-    fields = {"allowances": (Allowance(give_up=GiveUp.practice),), "below_minimum": True}
-    permitted = plan(practice(), work(), **fields)
+    permitted = permitting(plan(practice(), work(), allowances=(Allowance(give_up=GiveUp.practice),)))
     minutes = session(permitted, minutes=60, rounds=2).total_ms / 60_000 - 0.1
     found = offered(permitted, minutes=minutes)
     assert [one.label for one in found.alternatives] == [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builders import plan, session
+from builders import permitting, plan, session
 
 from engine.fit.asked import Asked, rounds_fault
 
@@ -12,7 +12,7 @@ def test_rounds_that_were_asked_for_are_kept_or_refused() -> None:
     assert rounds_fault(plan(), 3) is None
     assert rounds_fault(plan(), 5) == "The block “circuit” has 2 to 4 rounds, not 5."
     assert rounds_fault(plan(), 1) == "The block “circuit” has 2 to 4 rounds, not 1."
-    assert rounds_fault(plan(below_minimum=True), 1) is None
+    assert rounds_fault(permitting(plan()), 1) is None
 
 
 def test_whole_seconds_of_minutes_are_whole_milliseconds() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builders import BOTH, HAND, LEG, cool_down, plan, work
+from builders import BOTH, HAND, LEG, cool_down, permitting, plan, work
 
 from engine.base.units import format_duration, ms
 from engine.fit.asked import Asked
@@ -49,7 +49,7 @@ def test_a_warning_stands_where_the_fewest_rounds_do_not_fit() -> None:
     assert refused.rounds is None
     assert refused.warning is not None
     assert refused.warning.startswith("Nothing fits; the shortest session takes ")
-    fewer = given(plan(long, allowances=(), below_minimum=True), Kit.none, 15)
+    fewer = given(permitting(plan(long, allowances=())), Kit.none, 15)
     assert fewer.rounds == 3
     assert fewer.warning is not None
     assert fewer.warning.startswith("3 rounds, below the fewest; ")
@@ -58,7 +58,7 @@ def test_a_warning_stands_where_the_fewest_rounds_do_not_fit() -> None:
 
 def test_the_missing_time_of_a_warning_is_what_the_minimum_needs() -> None:
     long = work(HAND.slug, rounds=RoundsRange(min=15, max=15), work_s=45, rest_s=30)
-    spare = plan(long, allowances=(Allowance(give_up=GiveUp.rest, to_s=(15,)),), below_minimum=True)
+    spare = permitting(plan(long, allowances=(Allowance(give_up=GiveUp.rest, to_s=(15,)),)))
     warning = given(spare, Kit.none, 10).warning
     # 15 intervals of 45 s, 14 rests of 15 s, 10 s lead-in, less the 10 minutes there are.
     assert warning is not None

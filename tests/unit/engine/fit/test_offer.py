@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builders import plan, practice, session, work
+from builders import permitting, plan, practice, session, work
 
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer, shortest_sentence
@@ -54,8 +54,7 @@ def test_more_minutes_say_what_each_minute_buys_over_the_one_before() -> None:
 def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
     below = plan(
         practice(),
-        work(rounds=RoundsRange(min=3, max=3)),
-        below_minimum=True,
+        work(rounds=RoundsRange(fewest=1, min=3, max=3)),
         allowances=(Allowance(give_up=GiveUp.practice),),
     )
     whole_ms = session(below).total_ms
@@ -65,7 +64,7 @@ def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
 
 
 def test_a_session_below_the_minimum_says_what_the_minimum_needs() -> None:
-    below = plan(allowances=(), below_minimum=True)
+    below = permitting(plan(allowances=()))
     whole_ms = session(plan(allowances=()), minutes=60, rounds=2).total_ms - 150_000  # one warm-up round
     found = offered(below, minutes=(whole_ms - 61_000) / 60_000)
     assert found.session is not None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session, warm_up, work
+from builders import BOTH, FLOOR, HAND, LEG, cool_down, permitting, plan, practice, session, warm_up, work
 
 from engine.fit.asked import Asked
 from engine.fit.problem import pose, shortest_possible_ms, solve
@@ -255,7 +255,7 @@ def test_an_optional_movement_goes_only_where_the_minutes_need_it() -> None:
 def test_below_the_minimum_only_where_the_plan_permits_it() -> None:
     minutes = 11
     assert not fits(plan(allowances=()), minutes)
-    below = session(plan(allowances=(), below_minimum=True), minutes=minutes)
+    below = session(permitting(plan(allowances=())), minutes=minutes)
     assert below.below_minimum
     assert below.rounds() == 1
 

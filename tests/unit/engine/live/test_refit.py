@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builders import BOTH, HAND, LEG, Journal, cool_down, journal, plan, session, warm_up, work
+from builders import BOTH, HAND, LEG, Journal, cool_down, journal, permitting, plan, session, warm_up, work
 
 from engine.live.refit import Refit, cuts_too_much, end_with_both_sides, keep_everything, keep_finish
 from engine.live.run import at
@@ -51,7 +51,7 @@ def test_the_last_interval_of_a_block_keeps_no_rest_behind_it() -> None:
 def test_below_the_coachs_minimum_nothing_can_be_given_up_unless_the_plan_permits_it() -> None:
     run = run_to(30)
     assert keep_finish(run.state, 100_000) is None
-    free = session(THREE_ROUNDS.model_copy(update={"below_minimum": True}), minutes=13)
+    free = session(permitting(THREE_ROUNDS), minutes=13)
     again = Journal(free).write("started", 0).write("paused", 30_000).write("resumed", 30_000)
     refit = keep_finish(again.state, 180_000)
     assert refit is not None
@@ -161,7 +161,7 @@ def test_a_cut_that_costs_more_than_twice_what_is_missing_is_only_offered() -> N
 
 
 def test_a_cut_below_the_coachs_minimum_is_only_offered() -> None:
-    free = session(THREE_ROUNDS.model_copy(update={"below_minimum": True}), minutes=13)
+    free = session(permitting(THREE_ROUNDS), minutes=13)
     run = Journal(free).write("started", 0).write("mark", 30_000, segment_id="here")
     below = keep_finish(run.state, 180_000)
     assert below is not None

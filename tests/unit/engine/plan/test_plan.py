@@ -20,7 +20,7 @@ def test_the_revision_changes_with_any_change_of_content() -> None:
 
 
 def test_writing_out_a_default_does_not_change_the_revision() -> None:
-    assert revision_of(plan()) == revision_of(plan(transition_s=20, below_minimum=False))
+    assert revision_of(plan()) == revision_of(plan(transition_s=20, stop_rules=()))
 
 
 def test_a_plan_cannot_be_changed_in_place() -> None:
