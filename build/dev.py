@@ -199,7 +199,7 @@ COUNTED = (
     ("mutations", 20_000, "how many links, pages … are changed"),
     ("plans", 2_500, "how many plans' fits are compared"),
 )
-RENEWED = ("coach_table", "voyage", "compared_fits", "pace_simulation", "picture")
+RENEWED = ("coach_table", "growth_table", "voyage", "compared_fits", "pace_simulation", "picture")
 
 
 def _parser() -> argparse.ArgumentParser:

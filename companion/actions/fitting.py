@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.actions.context import Context
 from companion.actions.said_today import count_today
 from companion.state.session import Fit
+from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
 from engine.movements.movement import Equipment
 from engine.plan.adjustment import Adjustment, in_force
@@ -15,7 +16,7 @@ from engine.today.care import Care
 from engine.today.day import Today
 from engine.today.easy_movement import easy_movement
 from engine.today.learned import Learned
-from engine.today.loads import Weights, loads_for
+from engine.today.loads import Weights, free_for, loads_for
 from engine.today.no_session import NoSession
 from engine.today.question import answer
 from storage.models import KitOwned
@@ -119,6 +120,17 @@ def proposed(context: Context, session: FittedSession) -> tuple[LoadProposal, ..
         context.state.learned.history.exposures,
         _weights(context),
         adjustments=asked_by_coach(context),
+        today=context.now().date(),
+        sore_muscles=context.state.body.sore_muscles,
+        flags=context.profile().flags,
+    )
+
+
+def proposed_free(context: Context, session: FittedSession) -> tuple[FreeProposal, ...]:
+    """How to do each movement of a session that takes no weight."""
+    return free_for(
+        session,
+        context.state.learned.history.exposures,
         today=context.now().date(),
         sore_muscles=context.state.body.sore_muscles,
         flags=context.profile().flags,

@@ -120,7 +120,9 @@ def _choose_block(
         if candidate is not None:
             written = _written_in(block, candidate.movement.slug)
             of_work = written if isinstance(written, WorkMovement) else None
-            fresh = as_chosen(candidate, today.known[slug], of_work, limits=today.room.limits)
+            fresh = as_chosen(
+                candidate, today.known[slug], of_work, known=today.known, limits=today.room.limits
+            )
             yield slug, worked.get(slug) or fresh
 
 
@@ -171,7 +173,7 @@ def _with_tries(
             stand_in = found.get(slug)
             behind |= {stand_in.movement: stand_in} if stand_in is not None else {}
             to_try = Candidate(today.known[slug], form)
-            found[slug] = as_chosen(to_try, today.known[slug], limits=today.room.limits)
+            found[slug] = as_chosen(to_try, today.known[slug], known=today.known, limits=today.room.limits)
     return found | behind
 
 

@@ -35,7 +35,7 @@ def substitute_for(
     at = min(len(places), 1)
     places.insert(at, _place(planned, _others(planned, today, used)))
     candidate = best_round(places)[at]
-    return None if candidate is None else _instead_of(chosen, candidate, planned.movement, room)
+    return None if candidate is None else _instead_of(chosen, candidate, planned.movement, room, known)
 
 
 def _others(planned: Candidate, today: Repertoire, used: Collection[str]) -> tuple[Candidate, ...]:
@@ -64,11 +64,14 @@ def easier_for(
     for movement in (*own, *easier_chain(planned, known)):
         forms = [form for form in room.forms_of(movement) if form.kit.dumbbells <= chosen.dumbbells]
         if forms and movement.slug not in used:
-            return _instead_of(chosen, Candidate(movement, forms[0]), planned, room)
+            return _instead_of(chosen, Candidate(movement, forms[0]), planned, room, known)
     return None
 
 
-def _instead_of(chosen: Chosen, candidate: Candidate, planned: Movement, room: Room) -> Chosen:
+def _instead_of(
+    chosen: Chosen, candidate: Candidate, planned: Movement, room: Room, known: Mapping[str, Movement]
+) -> Chosen:
     """A candidate in the place of a movement; it still stands for the one that the plan names."""
     instead_of = chosen.instead_of or chosen.movement
-    return as_chosen(candidate, planned, limits=room.limits).model_copy(update={"instead_of": instead_of})
+    made = as_chosen(candidate, planned, known=known, limits=room.limits)
+    return made.model_copy(update={"instead_of": instead_of})

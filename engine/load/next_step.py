@@ -33,7 +33,7 @@ from engine.load.rules import (
     percent_up,
 )
 from engine.load.rung import FIRST_HEAVIER_ROUNDS, Rung, rung_below, rung_of
-from engine.load.too_hard import HARD_SESSIONS, hard_in_a_row, is_too_hard
+from engine.load.too_hard import HARD_SESSIONS, fell_far_short, hard_in_a_row, is_too_hard
 from engine.movements.tempo import Phase
 from engine.record.exposure import Exposure
 
@@ -73,14 +73,18 @@ def _after_unsound(case: Case, load_g: int) -> LoadProposal:
 
 def _after_hard(case: Case, rung: Rung, hard: int) -> LoadProposal:
     """One rung back after two sessions in a row that were too hard, the same again after a third; one more
-    rung back, and a question for the coach, after a fourth."""
+    rung back, and a question for the coach, after a fourth. A weight with which not even half of the
+    repetitions went leaves all rounds."""
     what = "too few repetitions, or 0–1 left"
     if hard % HARD_SESSIONS:
         return _same(case, rung, f"{_now(case, rung)} again: last time, {what}.")
     pauses = case.with_pause is not None
     back = rung_below(rung, case.weights_g, rounds=case.planned.rounds, pauses=pauses)
+    if fell_far_short(case.ladder[-1]) and back.load_g < rung.load_g:
+        back = Rung(load_g=back.load_g)
     count = {2: "two", 4: "four"}.get(hard, str(hard))
-    reason = f"One rung back, {_now(case, back)}: {count} sessions in a row with {what}."
+    without = " without the pause" if rung.pause and not back.pause else ""
+    reason = f"One rung back, {_now(case, back)}{without}: {count} sessions in a row with {what}."
     ask = {"question": f"{case.planned.name} was too hard {count} times in a row: what does the coach say?"}
     asked = ask if hard > HARD_SESSIONS else {}
     return _same(case, back, reason, step=LoadStep.rung_back, practice_required=False, **asked)
@@ -127,10 +131,10 @@ def _after_clear(case: Case, rung: Rung) -> LoadProposal:
 
 def _after_stages(case: Case, rung: Rung) -> LoadProposal:
     """The lightest weight in all rounds, after it was sound in the first and not too hard. Where all rounds
-    were not clear before, that takes two clear sessions."""
+    were too hard before, that takes two clear sessions."""
     weight_g = min(rung.heavier_g or 0, next_above(case.weights_g, 0) or 0)
-    tried = [one for one in case.ladder if one.load_g == weight_g]
-    again = bool(tried) and shortfall(tried[-1]) is not None
+    tried = [number for number, one in enumerate(case.ladder, 1) if one.load_g == weight_g]
+    again = bool(tried) and is_too_hard(case.ladder[: tried[-1]])
     row = clear_row(case.ladder, case.planned.key)
     if not weight_g or is_too_hard(case.ladder) or (again and len(row) < CLEAR_SESSIONS):
         return _same(case, rung, f"{_now(case, rung)} again, before it comes in more rounds.")
@@ -252,7 +256,8 @@ def _why_not_heavier(case: Case, load_g: int, next_g: int | None, barred: Sequen
     if next_g is None:
         return "no heavier weight can be had"
     up = f"{percent_up(load_g, next_g):.0f} % up" if ACSM in barred else "too many kilograms up"
-    disagree = "; published rules disagree, and the stricter holds" if len(barred) == 1 else ""
+    near = percent_up(load_g, next_g) <= MOST_JUMP_PERCENT
+    disagree = "; published rules disagree, and the stricter holds" if len(barred) == 1 and near else ""
     return f"the next weight, {case.words(next_g)}, is {up}{disagree}"
 
 

@@ -14,7 +14,7 @@ from engine.load.clear import LONGEST_BREAK_DAYS, RESERVE_TO_RISE, reserve_of
 from engine.load.next_step import after_session
 from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
 from engine.load.rack import at_most
-from engine.load.rules import NSCA, OURS, LoadRules
+from engine.load.rules import EASY_RESERVE, NSCA, OURS, LoadRules
 from engine.load.rung import is_near
 from engine.load.staged import in_stages, is_owned_lighter
 from engine.load.tables import percent_of_one_repetition
@@ -134,9 +134,9 @@ def _first_time(case: Case) -> LoadProposal:
         return in_stages(case, own, "first the movement, then the weight")
     practice_g = case.percent_of(lightest_g, PRACTICE_PERCENT)
     reason = (
-        f"First time: practise with {case.words(practice_g)}, then find the load, starting with "
-        f"{case.words(lightest_g)}. One weight up in a session, and only where 5 or more repetitions were "
-        "left; with fewer than 3, go down or without."
+        f"First time: practise with {case.words(practice_g)}, then start with {case.words(lightest_g)}, or "
+        "with a heavier weight that you know leaves 5 or more repetitions. With fewer than 3 left, go down "
+        "or without."
     )
     return case.proposal(LoadStep.first_time, lightest_g, reason)
 
@@ -189,10 +189,12 @@ def _after_illness(case: Case, basis: _Basis) -> LoadProposal:
     share_g = [load_g * EASY_PERCENT // 100 for load_g in known_g]
     limit_g = share_g[-1] if first else max(share_g[-1], min(known_g[-1], share_g[0]))
     if limit_g and not is_owned_lighter(case, limit_g):
-        return in_stages(case, (), "back after an illness", skip=not first)
+        staged = in_stages(case, (), "back after an illness", skip=not first)
+        return staged.model_copy(update={"minimum_of_rounds": True, "reserve": EASY_RESERVE})
     load_g = at_most(case.weights_g, case.limited(limit_g))
     reason = f"Back after an illness: about half the load, {case.words(load_g)}, at effort 5 of 10 at most."
-    return case.proposal(LoadStep.after_illness, load_g, reason, minimum_of_rounds=True)
+    fields = {"minimum_of_rounds": True, "reserve": EASY_RESERVE}
+    return case.proposal(LoadStep.after_illness, load_g, reason, **fields)
 
 
 def _return_after_pain(case: Case) -> LoadProposal | None:

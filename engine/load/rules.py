@@ -34,6 +34,8 @@ RESERVE = 3
 LEAST_CAREFUL_RESERVE = 3
 """What a coach cannot go below for those who are new to strength training, older, pregnant or have high blood
 pressure, and in a movement's first sessions. † Our judgement, no source."""
+EASY_RESERVE = 5
+"""Effort 5 of 10 at most, in the easy sessions after an illness. † Our judgement, no source."""
 FIRST_SESSIONS = 4
 """The sessions in which a load is still being found. † Our judgement, no source."""
 

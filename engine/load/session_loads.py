@@ -64,4 +64,5 @@ def _loaded_movement(key: LoadKey, item: FittedItem, rounds: int) -> LoadedMovem
         rounds=rounds,
         goal=item.goal,
         reserve=item.reserve,
+        harder=chosen.harder,
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from engine.live.state import Outcome
 from engine.load.clear import half
 from engine.load.rules import JUMP_PERCENT, percent_up
+from engine.movements.movement import Kit
 from engine.record.exposure import Exposure
 from engine.record.record import SetDone
 from engine.record.reserve import left_after
@@ -42,13 +43,20 @@ def is_too_hard(ladder: Sequence[Exposure], *, goal: int | None = None) -> bool:
     )
 
 
+def fell_far_short(exposure: Exposure) -> bool:
+    """Whether not even half of the ceiling went in the last round."""
+    ceiling = exposure.key.ceiling or 0
+    return any((repetitions_of(done) or 0) < half(ceiling) for done in exposure.last_round)
+
+
 def _goals(ladder: Sequence[Exposure], goal: int | None) -> Iterator[tuple[SetDone, int]]:
     """The sets that are judged, each with the repetitions that were its goal."""
     *earlier, last = ladder
     ceiling = goal if goal is not None else last.key.ceiling
     if ceiling is None:
         return
-    of_load = half(ceiling) if _is_new(last.load_g or 0, earlier) else ceiling
+    is_new = last.key.kit is not Kit.none and _is_new(last.load_g or 0, earlier)
+    of_load = half(ceiling) if is_new else ceiling
     yield from ((done, of_load) for done in last.last_round if done.outcome is Outcome.done)
     yield from ((done, half(ceiling)) for done in last.heavier_sets if done.outcome is Outcome.done)
 

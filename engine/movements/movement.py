@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 from functools import cache
 from importlib import resources
@@ -205,7 +205,8 @@ class Form(Model):
     A side is named for what works: the loaded hand, the leg that carries, the side underneath in a side
     plank, the side that is stretched. ``level``, ``balance``, ``stress`` and ``same_as`` are given where this
     form differs from the movement; a joint that ``stress`` does not name keeps the movement's grade, and
-    ``asks`` adds to what the movement asks for.
+    ``asks`` adds to what the movement asks for. ``harder`` names the movement that comes after this form,
+    ``harder_form`` which of its forms, where that is not the first with the same dumbbells.
     """
 
     id: Slug
@@ -228,6 +229,8 @@ class Form(Model):
     asks: tuple[Demand, ...] = Field(default=(), max_length=len(Demand))
     same_as: Slug | None = None
     stress: dict[Joint, Stress] = {}
+    harder: Slug | None = None
+    harder_form: Slug | None = None
     placing: Sentence | None = None
     """How to take up, put down and change over the weight safely; required where the form has a weight."""
 
@@ -240,8 +243,8 @@ class Movement(Model):
     2 clear, 3 high; a joint that is not named has 0. ``level`` grades the demand: 1 anyone's first day, 2 a
     beginner's, 3 usual, 4 practised, 5 strong. ``balance`` is 0 for lying, sitting and whatever leans on
     something firm, 1 on both feet, stepping as in walking, or with a hand on something firm, 2 in a split or
-    narrow stance, a long or loaded step, or on the toes, 3 on one leg without support. ``easier`` and
-    ``harder`` name other movements of the library or of the plan. † The grades are our judgement, no source.
+    narrow stance, a long or loaded step, or on the toes, 3 on one leg without support. ``easier``
+    names another movement of the library or of the plan. † The grades are our judgement, no source.
     """
 
     slug: Slug
@@ -262,7 +265,6 @@ class Movement(Model):
     stress: dict[Joint, Stress] = {}
     forms: tuple[Form, ...] = Field(min_length=1, max_length=20)
     easier: Slug | None = None
-    harder: Slug | None = None
     cues: tuple[Sentence, ...] = Field(min_length=1, max_length=3)
     end_point: Sentence
     stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=12)
@@ -331,6 +333,22 @@ _JOINTS_OF_A_SIDE = {
 def one_sided_joints(form: Form) -> frozenset[Joint]:
     """The joints that a form works on one side at a time."""
     return _JOINTS_OF_A_SIDE[changing_in(form)]
+
+
+def harder_version(form: Form, known: Mapping[str, Movement]) -> tuple[Movement, Form] | None:
+    """The movement and form that come after a form; None where there is none.
+
+    ``known`` are the movements of the plan and the library by slug.
+    """
+    movement = known.get(form.harder) if form.harder else None
+    if movement is None:
+        return None
+    if form.harder_form is not None:
+        found = [one for one in movement.forms if one.id == form.harder_form]
+    else:
+        apart = {one.id: abs(one.kit.dumbbells - form.kit.dumbbells) for one in movement.forms}
+        found = sorted(movement.forms, key=lambda one: apart[one.id])
+    return (movement, found[0]) if found else None
 
 
 def trains_pattern_of(movement: Movement, planned: Movement) -> bool:

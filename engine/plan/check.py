@@ -7,7 +7,7 @@ from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TypeVar
 
 from engine.base.issue import Issue, place
-from engine.movements.movement import Kit, Movement, MovementPattern
+from engine.movements.movement import Form, Kit, Movement, MovementPattern, harder_version
 from engine.plan.floors import SHORTEST_COOL_DOWN_S, SHORTEST_REST_S, SHORTEST_WORK_S, shortest_rest_s
 from engine.plan.plan import (
     Allowance,
@@ -150,16 +150,28 @@ def _own_movement_faults(plan: SessionPlan, known: Known) -> Iterator[Issue]:
 
 def movement_faults(here: Location, movement: Movement, known: Known) -> Iterator[Issue]:
     """The faults of one movement: broken chains, repeated forms, a weight with no safe way to place it."""
-    for relation in ("easier", "harder"):
-        other = getattr(movement, relation)
-        if other is not None and (other not in known or other == movement.slug):
-            broken = f"“{other}” is not another movement of the library or the plan."
-            yield Issue(place((*here, relation)), broken)
+    if movement.easier is not None and (movement.easier not in known or movement.easier == movement.slug):
+        broken = f"“{movement.easier}” is not another movement of the library or the plan."
+        yield Issue(place((*here, "easier")), broken)
     for slug in _repeated(form.id for form in movement.forms):
         yield Issue(place((*here, "forms")), f"two forms have the id “{slug}”.")
     for number, form in enumerate(movement.forms):
         if form.kit is not Kit.none and form.placing is None:
             yield Issue(place((*here, "forms", number)), "a form with a weight says how to place it safely.")
+        yield from _harder_faults((*here, "forms", number), form, movement, known)
+
+
+def _harder_faults(here: Location, form: Form, movement: Movement, known: Known) -> Iterator[Issue]:
+    """What is harder than a form is another form, of this movement or of another one."""
+    if form.harder is None:
+        return
+    if form.harder not in known:
+        broken = f"“{form.harder}” is not a movement of the library or the plan."
+        yield Issue(place((*here, "harder")), broken)
+        return
+    harder = harder_version(form, known)
+    if harder is None or (harder[0].slug == movement.slug and harder[1].id == form.id):
+        yield Issue(place((*here, "harder")), "what is harder is another form.")
 
 
 def _allowance_faults(plan: SessionPlan) -> Iterator[Issue]:

@@ -106,7 +106,7 @@ def own_movement_added(draft: PlanDraft, like: str, name: str) -> Edit:
     """Adds a movement of the plan's own: a copy of a known one under another name."""
     known = known_movements(draft)
     slug = free_name(slug_of(name), set(known))
-    made = known[like].model_copy(update={"slug": slug, "name": name, "easier": like, "harder": None})
+    made = known[like].model_copy(update={"slug": slug, "name": name, "easier": like})
     own = draft.content.get("movements") or []
     return Insert(("movements",), len(own), made.model_dump(mode="json"))
 

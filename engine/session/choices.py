@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import SerializerFunctionWrapHandler, model_serializer
 
 from engine.base.model import Model, Slug
+from engine.base.phrases import lower_first
 from engine.movements.limits import Limit, end_point_within, most_hold_s, rules_of
 from engine.movements.movement import (
     Changing,
@@ -20,6 +21,7 @@ from engine.movements.movement import (
     Sides,
     StartsWith,
     changing_in,
+    harder_version,
     sides_of,
 )
 from engine.movements.substitutes import Candidate
@@ -64,6 +66,8 @@ class Chosen(Model):
     placing: str | None = None
     stop_rules: tuple[str, ...] = ()
     easier: Slug | None = None
+    harder: str | None = None
+    """The name of the version that comes after this one."""
     instead_of: Slug | None = None
 
     @property
@@ -86,12 +90,12 @@ def as_chosen(
     planned: Movement,
     written: WorkMovement | None = None,
     *,
+    known: Mapping[str, Movement],
     limits: Collection[Limit] = (),
 ) -> Chosen:
     """A candidate in the place of a planned movement, with what the coach has ``written`` about it and what
-    the limits of today add to its stop rules."""
+    the limits of today add to its stop rules. ``known`` are the movements of plan and library by slug."""
     movement, form = candidate.movement, candidate.form
-    end_point = (written.end_point if written else None) or movement.end_point
     return Chosen(
         movement=movement.slug,
         name=movement.name,
@@ -114,12 +118,29 @@ def as_chosen(
         most_hold_s=most_hold_s(limits, movement),
         really=really if (really := movement.really(form)) != movement.slug else None,
         cues=(written.cues if written else ()) or movement.cues,
-        end_point=end_point_within(end_point, limits, movement, form),
+        end_point=_end_point(candidate, written, limits),
         placing=form.placing,
         stop_rules=_stop_rules(candidate, written, limits),
         easier=(written.easier if written else None) or movement.easier,
+        harder=_harder_words(candidate, known),
         instead_of=planned.slug if movement.slug != planned.slug else None,
     )
+
+
+def _harder_words(candidate: Candidate, known: Mapping[str, Movement]) -> str | None:
+    """“Staggered squat”, or “Plank: forearms a hand ahead of the shoulders” for another form of the same."""
+    harder = harder_version(candidate.form, known)
+    if harder is None:
+        return None
+    movement, form = harder
+    same = movement.slug == candidate.movement.slug
+    return f"{movement.name}: {lower_first(form.name)}" if same else movement.name
+
+
+def _end_point(candidate: Candidate, written: WorkMovement | None, limits: Collection[Limit]) -> str:
+    movement, form = candidate.movement, candidate.form
+    planned = (written.end_point if written else None) or movement.end_point
+    return end_point_within(planned, limits, movement, form)
 
 
 def _stop_rules(

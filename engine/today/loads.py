@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from engine.base.units import LoadUnit
+from engine.growth.free import FreeProposal, free_movements, propose_free
 from engine.growth.one_load import with_one_load
 from engine.load.proposal import LoadProposal
 from engine.load.rack import Rack
@@ -52,11 +53,29 @@ def loads_for(
     of the profile.
     """
     rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
-    hurts = bool(session.room.sore) or sore_muscles >= NOTHING_GROWS_FROM
-    rules = LoadRules(unit=weights.unit, no_growth=hurts, careful=bool(CAREFUL.intersection(flags)))
-    rules = rules_with_adjustments(rules, adjustments)
+    rules = rules_with_adjustments(rules_today(session, sore_muscles, flags), adjustments)
+    rules = rules.model_copy(update={"unit": weights.unit})
     made = proposals(session, past, rack, today=today, rules=rules)
     return with_one_load(session, made, rack, weights.unit)
+
+
+def free_for(
+    session: FittedSession,
+    past: Sequence[Exposure],
+    *,
+    today: date,
+    sore_muscles: int = 0,
+    flags: Collection[ProfileFlag] = (),
+) -> tuple[FreeProposal, ...]:
+    """One proposal for each movement of the session's work that is done without a weight, in order."""
+    rules = rules_today(session, sore_muscles, flags)
+    return tuple(propose_free(one, past, today=today, rules=rules) for one in free_movements(session))
+
+
+def rules_today(session: FittedSession, sore_muscles: int, flags: Collection[ProfileFlag]) -> LoadRules:
+    """What the day and the profile say about growth."""
+    hurts = bool(session.room.sore) or sore_muscles >= NOTHING_GROWS_FROM
+    return LoadRules(no_growth=hurts, careful=bool(CAREFUL.intersection(flags)))
 
 
 def _lifted_before(past: Iterable[Exposure], kit: Kit) -> Rack:

@@ -11,7 +11,7 @@ from places import SAMPLES
 from companion.cli import main as cli
 from engine.load.rung import pause_key
 from engine.movements.movement import Kit, MovementPattern, library
-from engine.movements.tempo import parse_tempo, predicted_repetitions
+from engine.movements.tempo import Phase, parse_tempo, predicted_repetitions
 from engine.plan.plan import Dose, RoundsRange, SessionPlan, TimedPractice, WarmUpItem
 from engine.record.exposure import LoadKey
 from engine.session.fitted import FittedSession
@@ -73,8 +73,8 @@ def test_every_sample_keeps_its_repetitions_and_our_pauses_between_half_a_second
     for tempo in tempos:
         assert 500 <= (parse_tempo(tempo).repetition_ms or 0) <= 8_000
     key = LoadKey(movement="lift", form="one", kit=Kit.single, interval_ms=60_000, tempo="4-0-3-0")
-    assert pause_key(key) is not None, "8 s"
-    assert pause_key(key.model_copy(update={"tempo": "4-0-4-0"})) is None, "9 s"
+    assert pause_key(key, Phase.bottom) is not None, "8 s"
+    assert pause_key(key.model_copy(update={"tempo": "4-0-4-0"}), Phase.bottom) is None, "9 s"
 
 
 def test_the_rests_of_the_samples_are_those_of_endurance_circuits() -> None:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from companion.actions.context import Context
-from companion.actions.fitting import proposed, save_kit, toggle_absent
+from companion.actions.fitting import proposed, proposed_free, save_kit, toggle_absent
 from companion.state.app import Undo
 from companion.state.screen import Screen
 from engine.base.units import format_load, grams
+from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
 from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
 from engine.movements.movement import Equipment
@@ -31,6 +32,11 @@ class Kit:
         """The loads of the session that fits now; none if no session fits."""
         session = self._context.state.fit.session
         return proposed(self._context, session) if session else ()
+
+    def free_to_come(self) -> tuple[FreeProposal, ...]:
+        """How the movements without a weight grow in the session that fits now."""
+        session = self._context.state.fit.session
+        return proposed_free(self._context, session) if session else ()
 
     async def toggle_absent(self, equipment: Equipment) -> None:
         await toggle_absent(self._context, equipment)

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from uuid import uuid4
 
 from companion.actions.context import Context
-from companion.actions.fitting import proposed
+from companion.actions.fitting import proposed, proposed_free
 from companion.actions.session.finish import Finish
 from companion.actions.session.hurt import Hurt
 from companion.actions.session.run import Run
@@ -64,7 +64,9 @@ class Session:
         if session is None or state.run.live is not None:
             return
         await context.set_mix()
+        free = proposed_free(context, session)
         session = as_proposed(session, self.propose(session))
+        session = session.with_tempos({one.key.movement: one.tempo for one in free})
         started_at = context.now()
         finish_at = started_at + timedelta(milliseconds=session.promised_ms)
         opening = RunningRecord(

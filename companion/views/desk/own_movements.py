@@ -7,7 +7,7 @@ import flet as ft
 from companion.views.controls.buttons import bound
 from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.theme import Role, Space
-from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, small
+from companion.views.desk.fields import STRETCH, Fields, headed, small
 from engine.movements.movement import MovementPattern
 from engine.plan.draft import DraftPlace, value_at
 
@@ -32,10 +32,7 @@ def _own(fields: Fields, number: int) -> ft.Control:
             rule(),
             fields.text("Name of the movement", *here, "name", needed=True),
             fields.text("Pattern", *here, "pattern", needed=True, hint=patterns),
-            side_by_side(
-                fields.movement("Easier", *here, "easier"),
-                fields.movement("Harder", *here, "harder"),
-            ),
+            fields.movement("Easier", *here, "easier"),
             fields.text("End point", *here, "end_point", needed=True),
             fields.lines("Cues", "Cue", *here, "cues"),
             fields.lines("Stop rules", "Stop rule", *here, "stop_rules"),
@@ -61,6 +58,7 @@ def _forms(fields: Fields, here: DraftPlace) -> list[ft.Control]:
             fields.text("Name of the form", *form, "name", needed=True),
             fields.choice("Dumbbells", KITS, *form, "kit"),
             fields.choice("What changes sides", SIDES, *form, "sides"),
+            fields.movement("Harder", *form, "harder"),
             fields.text("How the weight is placed safely", *form, "placing"),
             *fields.wrong(*form),
         ]

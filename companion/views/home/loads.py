@@ -11,6 +11,7 @@ from companion.style.words import day_words
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.theme import Role, Space, Type
 from engine.base.units import format_duration
+from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
 from engine.movements.words import KIT_WORDS
 
@@ -26,12 +27,14 @@ NO_LOADED = "Nothing in this session is lifted with the dumbbells chosen."
 
 def loads_part(state: State, do: Kit) -> list[ft.Control]:
     coming = [_proposal(one, do) for one in do.loads_to_come()]
+    free = [_free(one) for one in do.free_to_come()]
     last = [words(_last_words(one, state, do)) for one in _latest(state.home.last_loads)]
     return [
         group(
             section_title("Next time", detail=state.plans.chosen.name),
             *(coming or [words(NO_LOADED, colour=Role.INK_SOFT)]),
         ),
+        *([group(section_title("Without a weight"), *free)] if free else []),
         group(section_title("Last loads"), *(last or [words(NO_LOADS, colour=Role.INK_SOFT)])),
     ]
 
@@ -47,6 +50,13 @@ def _proposal(one: LoadProposal, do: Kit) -> ft.Control:
             *ask,
         ],
         spacing=Space.XS,
+    )
+
+
+def _free(one: FreeProposal) -> ft.Control:
+    ask = [notice("note", one.question, title="For your coach")] if one.question else []
+    return ft.Column(
+        [words(one.name, size=Type.LEAD, strong=True), words(one.reason), *ask], spacing=Space.XS
     )
 
 

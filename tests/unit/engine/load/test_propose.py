@@ -152,7 +152,7 @@ def test_a_first_time_practises_without_and_starts_with_the_lightest() -> None:
     first = proposed(weights_g=EVENS)
     assert (first.step, first.load_g, first.practice_g) == (LoadStep.first_time, 4_000, 0)
     assert first.practice_required
-    assert "only where 5 or more repetitions were left" in first.reason
+    assert "leaves 5 or more repetitions" in first.reason
 
 
 def test_where_no_weight_is_known_none_is_named() -> None:

@@ -27,7 +27,7 @@ NO_SIDES, ALTERNATES, ONE_SIDE, HOLD, SIDE_HOLD = (
 
 def instead(slug: str, planned: str = "arm-circles") -> Chosen:
     movement = LIBRARY[slug]
-    return as_chosen(Candidate(movement, movement.forms[0]), LIBRARY[planned])
+    return as_chosen(Candidate(movement, movement.forms[0]), LIBRARY[planned], known=LIBRARY)
 
 
 @pytest.mark.parametrize(

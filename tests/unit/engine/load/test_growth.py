@@ -1,0 +1,222 @@
+"""How loads grow and come back down: small changes, finding, rungs back, stages, illness, the reserve."""
+
+from __future__ import annotations
+
+import pytest
+from accounts import MINUTE, TODAY, account, load_in_round, loaded, set_done
+
+from engine.load.finding import offered_after_round
+from engine.load.proposal import LoadProposal, LoadStep
+from engine.load.propose import propose
+from engine.load.rules import LoadRules, reserve_aimed_at
+from engine.load.rung import Rung, rung_below
+from engine.movements.movement import Side
+from engine.movements.pain import Advice
+from engine.record.exposure import Exposure
+
+EVENS = (4_000, 6_000, 8_000, 10_000, 12_000, 14_000)
+KILOS = tuple(range(2_000, 31_000, 1_000))
+ONE = (8_000,)
+HALF_A_MINUTE = MINUTE.model_copy(update={"interval_ms": 30_000})
+INSIDE = MINUTE.model_copy(update={"interval_ms": 27_500})
+BOTH_SIDES = (Side.left, Side.right)
+
+
+def proposed(*history: Exposure, weights_g: tuple[int, ...] = EVENS, **fields: object) -> LoadProposal:
+    rules = fields.pop("rules", LoadRules())
+    return propose(loaded(**fields), history, weights_g, today=TODAY, rules=rules)
+
+
+def in_rounds(told: LoadProposal) -> list[int | None]:
+    return [load_in_round(told, number) for number in (1, 2, 3)]
+
+
+# A small change of the interval
+
+
+def test_an_interval_changed_by_a_tenth_keeps_the_load_where_three_were_left() -> None:
+    """27.5 to 30 s: 10 kg stay 10, where the table alone would make them 8. † Our judgement, no source."""
+    longer = proposed(account(3, key=INSIDE), key=HALF_A_MINUTE)
+    shorter = proposed(account(3, key=HALF_A_MINUTE), key=INSIDE)
+    assert (longer.load_g, shorter.load_g) == (10_000, 10_000)
+
+
+def test_with_fewer_left_or_not_rated_the_table_decides() -> None:
+    for effort in (8, None):
+        carried = proposed(account(3, key=INSIDE, effort=effort), key=HALF_A_MINUTE)
+        assert (carried.step, carried.load_g) == (LoadStep.carried_over, 8_000)
+
+
+def test_a_change_of_more_than_a_tenth_is_another_interval() -> None:
+    shorter = MINUTE.model_copy(update={"interval_ms": 27_000})
+    assert proposed(account(3, key=shorter), key=HALF_A_MINUTE).step is LoadStep.carried_over
+
+
+def test_sessions_with_nearly_the_same_interval_make_two_clear_ones_together() -> None:
+    story = account(6, key=INSIDE), account(3, key=HALF_A_MINUTE)
+    assert proposed(*story, weights_g=KILOS, key=HALF_A_MINUTE).load_g == 11_000
+
+
+# Finding the load
+
+
+@pytest.mark.parametrize(
+    "effort, sessions, step",
+    [(5, 1, LoadStep.found), (5, 3, LoadStep.found), (5, 4, LoadStep.pause), (6, 1, LoadStep.same)],
+)
+def test_in_the_first_sessions_five_left_bring_the_next_weight(
+    effort: int, sessions: int, step: LoadStep
+) -> None:
+    """Up to the fourth session, and at most a quarter up. † Our judgement, no source."""
+    story = [account(3 * days, 8_000, effort=effort) for days in range(sessions, 0, -1)]
+    told = proposed(*story)
+    assert told.step is step
+    assert told.load_g == (10_000 if step is LoadStep.found else 8_000)
+
+
+@pytest.mark.parametrize("fields", [{"position_kept": False}, {"pain": 1}, {"range_kept": False}])
+def test_nothing_is_found_on_slipped_form_pain_or_a_shortened_range(fields: dict) -> None:
+    assert proposed(account(3, 8_000, effort=5, **fields)).load_g == 8_000
+    assert proposed(account(3, 8_000, effort=5), rules=LoadRules(no_growth=True)).load_g == 8_000
+    assert proposed(account(3, 4_000, effort=5)).load_g == 4_000, "6 kg are 50 % up"
+
+
+def offered(told: LoadProposal, effort: float | None = 5, **fields: object) -> int | None:
+    hurt, sessions = bool(fields.pop("hurt", False)), int(str(fields.pop("sessions", 0)))
+    done = [set_done(load_g=told.load_g, effort=effort, side=side, **fields) for side in BOTH_SIDES]
+    return offered_after_round(told, done, EVENS, sessions=sessions, rules=LoadRules(), hurt=hurt)
+
+
+def test_after_a_round_with_five_left_the_next_weight_is_offered_once() -> None:
+    told = proposed(account(3, 8_000))
+    assert offered(told) == 10_000
+    assert offered(told, effort=6) is None
+    assert offered(told, effort=None) is None
+    assert offered(told, hurt=True) is None
+    assert offered(told, position_held=False) is None
+    assert offered(told, sessions=4) is None
+    higher = [set_done(load_g=load_g, effort=5, round=n) for n, load_g in ((1, 8_000), (2, 10_000))]
+    assert offered_after_round(told, higher, EVENS, sessions=0, rules=LoadRules()) is None
+    assert offered(proposed(account(3, 8_000, effort=5))) is None, "the session started a step higher"
+
+
+# Rungs back
+
+
+def test_two_sessions_that_were_too_hard_lead_one_rung_back_and_four_to_a_question() -> None:
+    """0–1 left, or 2 or more repetitions missing. † Our judgement, no source."""
+    reached = account(30, 12_000), account(27, 12_000)
+    hard = [account(days, 12_000, effort=9) for days in (12, 9, 6, 3)]
+    once, twice = proposed(*reached, *hard[:1]), proposed(*reached, *hard[:2])
+    assert once.load_g == 12_000
+    assert (twice.step, in_rounds(twice)) == (LoadStep.rung_back, [12_000, 12_000, 10_000])
+    assert twice.question is None
+    four = proposed(*reached, *hard)
+    assert (four.step, four.question is not None) == (LoadStep.rung_back, True)
+
+
+def test_repetitions_that_are_missing_are_too_hard_only_where_they_were_a_goal() -> None:
+    """After a jump the goal is half the ceiling, 8 of 15, until the ceiling was reached."""
+    reached = account(30, 10_000), account(27, 10_000)
+    jumped = [account(days, 12_000, repetitions=9) for days in (6, 3)]
+    assert proposed(*reached, *jumped).step is LoadStep.same
+    short = [account(days, 12_000, repetitions=6) for days in (6, 3)]
+    assert proposed(*reached, *short).step is LoadStep.rung_back
+    small = [account(days, 11_000, repetitions=13) for days in (6, 3)]
+    assert proposed(*reached, *small, weights_g=KILOS).step is LoadStep.rung_back
+
+
+def test_less_than_half_of_the_repetitions_takes_the_weight_out_of_all_rounds() -> None:
+    reached = account(30, 12_000), account(27, 12_000)
+    told = proposed(*reached, *(account(days, 12_000, repetitions=5, effort=9) for days in (6, 3)))
+    assert in_rounds(told) == [10_000, 10_000, 10_000]
+
+
+def test_one_rung_back_is_the_step_that_came_before() -> None:
+    def back(rung: Rung) -> Rung:
+        return rung_below(rung, EVENS, rounds=3, pauses=True)
+
+    two = Rung(load_g=10_000, heavier_g=12_000, heavier_rounds=2)
+    one = Rung(load_g=10_000, heavier_g=12_000, heavier_rounds=1)
+    pause, plain = Rung(load_g=10_000, pause=True), Rung(load_g=10_000)
+    assert [back(two), back(one), back(pause)] == [one, pause, plain]
+    assert back(plain) == Rung(load_g=8_000, heavier_g=10_000, heavier_rounds=2)
+    assert back(Rung(load_g=6_000)) == Rung(load_g=4_000), "50 % was never a rung"
+    assert rung_below(Rung(load_g=11_000), KILOS, rounds=3, pauses=True) == Rung(load_g=10_000)
+    assert back(Rung(load_g=4_000)) == Rung(load_g=0, heavier_g=4_000, heavier_rounds=2)
+
+
+# One dumbbell cannot give half
+
+
+def test_one_dumbbell_comes_back_without_then_in_round_one_then_in_all() -> None:
+    """After more than four weeks away: about half the load. † Our judgement, no source."""
+    story = [account(40, 8_000)]
+    without = proposed(*story, weights_g=ONE)
+    assert (without.step, in_rounds(without), without.minimum_of_rounds) == (LoadStep.staged, [0, 0, 0], True)
+    story.append(account(6, 0))
+    first = proposed(*story, weights_g=ONE)
+    assert in_rounds(first) == [8_000, 0, 0]
+    story.append(account(3, (8_000, 0, 0)))
+    assert in_rounds(proposed(*story, weights_g=ONE)) == [8_000, 8_000, 8_000]
+
+
+def test_two_weeks_away_begin_with_round_one() -> None:
+    assert in_rounds(proposed(account(20, 8_000), weights_g=ONE)) == [8_000, 0, 0]
+
+
+def test_one_dumbbell_returns_after_pain_in_the_same_stages() -> None:
+    hurt = {"pain": 4, "advice": Advice.swap_and_leave_out}
+    story = [account(12, 8_000, **hurt)]
+    assert in_rounds(proposed(*story, weights_g=ONE)) == [0, 0, 0]
+    story.append(account(9, 0))
+    assert in_rounds(proposed(*story, weights_g=ONE)) == [8_000, 0, 0]
+    story.append(account(6, (8_000, 0, 0)))
+    assert in_rounds(proposed(*story, weights_g=ONE)) == [8_000, 8_000, 8_000]
+
+
+def test_who_is_careful_meets_the_only_weight_in_stages_and_others_at_once() -> None:
+    careful = LoadRules(careful=True)
+    assert in_rounds(proposed(weights_g=ONE, rules=careful)) == [0, 0, 0]
+    assert in_rounds(proposed(account(3, 0), weights_g=ONE, rules=careful)) == [8_000, 0, 0]
+    assert in_rounds(proposed(weights_g=ONE)) == [8_000, 8_000, 8_000]
+
+
+def test_a_session_without_the_weight_that_nobody_proposed_takes_nothing_back() -> None:
+    """A movement that enters during a session without a weight is logged at 0."""
+    assert proposed(account(6, 8_000), account(3, 0), weights_g=ONE).load_g == 8_000
+
+
+def test_a_stage_that_hurt_is_done_again() -> None:
+    story = account(40, 8_000), account(6, 0), account(3, 0, pain=2)
+    assert in_rounds(proposed(*story, weights_g=ONE)) == [0, 0, 0]
+
+
+# Illness, and what is aimed at
+
+
+def test_after_an_illness_two_sessions_take_half_the_load_and_five_left() -> None:
+    first = proposed(account(4, 12_000), rules=LoadRules(easy_session=1))
+    assert (first.step, first.load_g, first.reserve) == (LoadStep.after_illness, 6_000, 5)
+    second = proposed(account(6, 12_000), account(3, 6_000, effort=5), rules=LoadRules(easy_session=2))
+    assert (second.load_g, second.minimum_of_rounds) == (6_000, True)
+    over = proposed(account(9, 12_000), account(6, 6_000), account(3, 6_000))
+    assert (over.step, in_rounds(over)) == (LoadStep.back_up, [8_000, 6_000, 6_000])
+
+
+@pytest.mark.parametrize(
+    "prescribed, careful, sessions, reserve",
+    [
+        (None, False, 9, 3),
+        (2, False, 9, 2),
+        (2, True, 9, 3),
+        (2, False, 3, 3),
+        (1, False, 9, 2),
+        (4, True, 0, 4),
+    ],
+)
+def test_the_reserve_aimed_at_has_its_floors(
+    prescribed: int | None, careful: bool, sessions: int, reserve: int
+) -> None:
+    """Never under 2; never under 3 for the careful and in the first 4 sessions. † Our judgement."""
+    assert reserve_aimed_at(prescribed, careful=careful, sessions=sessions) == reserve
