@@ -20,7 +20,7 @@ from engine.movements.after_pain import JointRating, MovementPain, PainFreeTry
 from engine.movements.pain import Advice, advice, counts_as_joint, is_pain
 from engine.record.amendment import Amendment
 from engine.record.exposure import Exposure, exposures_of
-from engine.record.joint_pain import JointPain, joint_pains
+from engine.record.joint_pain import JointPain, ToldIn, joint_pains
 from engine.record.morning import JointMorning, mornings_of
 from engine.record.record import Record
 from engine.session.fitted import FittedSession
@@ -169,7 +169,8 @@ def _history_of_one(record: Record, mornings: tuple[JointMorning, ...]) -> Histo
 
 
 def _as_pain(morning: JointMorning) -> JointPain:
-    return JointPain(at=morning.at, joint=morning.joint, side=morning.side, rating=morning.rating)
+    told = morning.model_dump(include={"at", "joint", "side", "rating"})
+    return JointPain(**told, told_in=ToldIn.morning)
 
 
 def _flagged(record: Record) -> Iterator[MovementPain]:

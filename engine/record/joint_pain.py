@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import timedelta
+from enum import StrEnum
 
 from pydantic import AwareDatetime
 
@@ -12,6 +13,14 @@ from engine.base.model import Model, Rating
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.movements.pain import counts_as_joint, is_pain, rating_to_spare
 from engine.record.record import Record
+
+
+class ToldIn(StrEnum):
+    """Where pain of a joint was told: in a session, in a note without one, or on the morning after."""
+
+    session = "session"
+    note = "note"
+    morning = "morning"
 
 
 class JointPain(Model):
@@ -26,6 +35,7 @@ class JointPain(Model):
     side: Side | None = None
     rating: Rating
     sign: bool = False
+    told_in: ToldIn = ToldIn.session
 
     def is_of(self, point: JointPoint) -> bool:
         """Whether it tells of a joint point; where no side was told it tells of both."""

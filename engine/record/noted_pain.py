@@ -19,7 +19,7 @@ from engine.movements.pain import (
     is_pain,
     rating_to_spare,
 )
-from engine.record.joint_pain import JointPain
+from engine.record.joint_pain import JointPain, ToldIn
 
 Identifier = Annotated[str, Field(min_length=1, max_length=100)]
 
@@ -61,6 +61,7 @@ def noted_joint_pains(notes: Iterable[NotedPain]) -> Iterator[JointPain]:
                 side=note.side,
                 rating=rating_to_spare(note) if is_pain(note) else 0,
                 sign=bool(note.qualities),
+                told_in=ToldIn.note,
             )
 
 

@@ -1,7 +1,8 @@
 """What was said about today, and what of it still counts at a moment.
 
 It ends with the day, and for a joint with any later note of its pain. A session that was saved ends what was
-said to be free of pain before it, never pain.
+said to be free of pain before it, never pain. Pain that left movements out of a session, or
+left no session, counts for the whole day.
 """
 
 from __future__ import annotations
@@ -16,10 +17,13 @@ from pydantic import AwareDatetime, Field
 from engine.base.local_day import day_is_over
 from engine.base.model import Model, Rating
 from engine.movements.movement import Joint, JointPoint, Side
-from engine.movements.pain import SWAP_FROM
+from engine.movements.pain import END_FROM, SWAP_FROM
 from engine.movements.room import SoreJoint
-from engine.record.joint_pain import JointPain
+from engine.record.joint_pain import JointPain, ToldIn
 
+LASTS_FROM = {ToldIn.session: SWAP_FROM, ToldIn.note: END_FROM}
+"""From this number on pain counts for the whole day: in a session it left movements out, in a note it left no
+session. † Our judgement, no source."""
 MOST_POINTS = 20
 """More than there are joint points."""
 
@@ -109,6 +113,7 @@ def still_counts(
     spared = tuple(point for point in points if any(one.sign for one in today if one.is_of(point)))
     ratings = {point: _rating(point, counting.get(point), today) for point in points}
     ratings |= {point: max(ratings[point], SWAP_FROM) for point in spared}
+    ratings |= {point: max(rating, _hurt_today(point, today)) for point, rating in ratings.items()}
     return SaidStill(
         sore=tuple(SoreJoint(joint=j, side=s, rating=rating) for (j, s), rating in ratings.items() if rating),
         rated=frozenset(counting),
@@ -152,6 +157,15 @@ def _answers(
 def _is_of_now(one: JointSaid, last_started: datetime | None, now: datetime) -> bool:
     """Whether “free of pain” still holds: no session was saved since, and no clock was set back since."""
     return one.said_at <= now and (last_started is None or one.said_at > last_started)
+
+
+def _hurt_today(point: JointPoint, today: Iterable[JointPain]) -> int:
+    """The worst pain of a joint point that counts until the day is over, whatever is said later; else 0."""
+    return max((one.rating for one in today if one.is_of(point) and _lasts(one)), default=0)
+
+
+def _lasts(pain: JointPain) -> bool:
+    return pain.rating >= LASTS_FROM.get(pain.told_in, pain.rating + 1)
 
 
 def _rating(point: JointPoint, answer: JointSaid | None, today: Iterable[JointPain]) -> int:

@@ -8,10 +8,11 @@ from builders import BOTH, HAND, STARTED_AT, movement, plan, practice, work
 from hypothesis import given
 from hypothesis import strategies as st
 
+from engine.base.local_day import day_is_over
 from engine.movements.after_pain import MovementPain
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.record.history import History
-from engine.record.joint_pain import JointPain
+from engine.record.joint_pain import JointPain, ToldIn
 from engine.today.day import Today
 from engine.today.learned import Learned
 from engine.today.question import FitQuestion, question
@@ -61,7 +62,8 @@ def answers(draw: st.DrawFn) -> SaidToday | None:
 def pains(draw: st.DrawFn) -> JointPain:
     joint, side = draw(st.sampled_from(POINTS))
     rating, sign = draw(st.integers(1, 10)), draw(st.booleans())
-    return JointPain(at=draw(moments()), joint=joint, side=side, rating=rating, sign=sign)
+    told_in = draw(st.sampled_from(ToldIn))
+    return JointPain(at=draw(moments()), joint=joint, side=side, rating=rating, sign=sign, told_in=told_in)
 
 
 @given(answers(), st.lists(pains(), max_size=3), moments(), st.integers(48, 100))
@@ -82,6 +84,26 @@ def test_what_is_stored_counts_as_what_was_said(
         assert still_counts(kept, told, now, last_started=last) == still_counts(
             said, told, now, last_started=last
         )
+
+
+@given(answers(), st.lists(pains(), min_size=1, max_size=3), moments(), st.integers(0, 10))
+def test_pain_that_left_movements_out_is_never_answered_away_the_same_day(
+    said: SaidToday | None, told: list[JointPain], now: datetime, rating: int
+) -> None:
+    """Asked again the same evening, somebody says less: the joint counts as the worst of a session from 3 on, and
+    of a note from 6 on. A morning alone is answered away."""
+    point = told[0].joint, told[0].side
+    again = with_joint(said, point, rating, now)
+    today = [one for one in told if not day_is_over(one.at, now) and one.is_of(point)]
+    least = {ToldIn.session: 3, ToldIn.note: 6, ToldIn.morning: 11}
+    worst = max((one.rating for one in today if one.rating >= least[one.told_in]), default=0)
+    found = {(one.joint, one.side): one.rating for one in still_counts(again, told, now).sore}
+    assert found.get(point, 0) >= worst
+    mornings = [
+        one.model_copy(update={"told_in": ToldIn.morning, "sign": False}) for one in told if one.at <= now
+    ]
+    freed = {(one.joint, one.side): one.rating for one in still_counts(again, mornings, now).sore}
+    assert freed.get(point, 0) == rating
 
 
 @given(answers(), st.lists(pains(), min_size=1, max_size=3), moments())

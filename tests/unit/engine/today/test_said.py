@@ -8,7 +8,7 @@ from builders import STARTED_AT
 
 from engine.movements.movement import Joint, Side
 from engine.movements.room import SoreJoint
-from engine.record.joint_pain import JointPain
+from engine.record.joint_pain import JointPain, ToldIn
 from engine.today.said import SaidToday, pruned, still_counts, with_joint, with_pressure, with_sore_muscles
 
 KNEE = (Joint.knee, Side.left)
@@ -18,8 +18,8 @@ NOW = STARTED_AT
 TOMORROW = STARTED_AT.replace(hour=4, minute=0) + timedelta(days=1)
 
 
-def knee(rating: int, at=NOW, *, sign: bool = False) -> JointPain:
-    return JointPain(at=at, joint=Joint.knee, side=Side.left, rating=rating, sign=sign)
+def knee(rating: int, at=NOW, **fields: object) -> JointPain:
+    return JointPain(at=at, joint=Joint.knee, side=Side.left, rating=rating, **fields)
 
 
 def sore(rating: int) -> tuple[SoreJoint, ...]:
@@ -76,9 +76,17 @@ def test_a_note_that_names_no_side_ends_what_was_said_of_both_sides() -> None:
     assert KNEE not in still_counts(said(0), [unsided], NOW + HOUR).rated
 
 
-def test_an_answer_given_after_the_pain_counts() -> None:
-    later = said(1, NOW + 2 * HOUR)
-    assert still_counts(later, [knee(5, NOW + HOUR)], NOW + 3 * HOUR).sore == sore(1)
+def test_an_answer_given_after_the_pain_counts_unless_movements_were_left_out_for_it() -> None:
+    later, at = said(1, NOW + 2 * HOUR), NOW + HOUR
+    for told, rating in (
+        (knee(2, at), 1),
+        (knee(3, at), 3),
+        (knee(5, at, told_in=ToldIn.note), 1),
+        (knee(6, at, told_in=ToldIn.note), 6),
+        (knee(6, at, told_in=ToldIn.morning), 1),
+    ):
+        assert still_counts(later, [told], NOW + 3 * HOUR).sore == sore(rating)
+        assert still_counts(said(1, TOMORROW), [told], TOMORROW).sore == sore(1)
 
 
 def test_after_a_sign_of_injury_no_answer_of_the_same_day_lets_anything_load_the_joint() -> None:

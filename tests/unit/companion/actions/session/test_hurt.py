@@ -172,7 +172,7 @@ async def test_after_a_pain_stop_nothing_hurries_anyone() -> None:
     assert person.run.segments == person.run.session.segments
 
 
-async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_free() -> None:
+async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_free_on_another_day() -> None:
     person = await started()
     await person.later(30)
     await hurts(person, rating=4)
@@ -185,6 +185,9 @@ async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_f
     chosen = {i.chosen.movement for b in person.state.fit.offer.session.blocks for i in b.items}
     assert "hard-hinge" not in chosen
     assert person.state.fit.offer.session.room.sore[0].rating == 4
+    await person.do.setup.rate_sore(Joint.knee, Side.left, 0)
+    assert person.state.fit.offer.session.room.sore[0].rating == 4, "the same evening"
+    person.clock.ms += 86_400_000
     await person.do.setup.rate_sore(Joint.knee, Side.left, 0)
     room = person.state.fit.offer.session.room
     assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))
