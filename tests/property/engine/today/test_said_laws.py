@@ -90,8 +90,8 @@ def test_what_is_stored_counts_as_what_was_said(
 def test_pain_that_left_movements_out_is_never_answered_away_the_same_day(
     said: SaidToday | None, told: list[JointPain], now: datetime, rating: int
 ) -> None:
-    """Asked again the same evening, somebody says less: the joint counts as the worst of a session from 3 on, and
-    of a note from 6 on. A morning alone is answered away."""
+    """Asked again the same evening, somebody says less: the joint counts as the worst of a session from 3 on,
+    and of a note from 6 on. A morning alone is answered away."""
     point = told[0].joint, told[0].side
     again = with_joint(said, point, rating, now)
     today = [one for one in told if not day_is_over(one.at, now) and one.is_of(point)]
