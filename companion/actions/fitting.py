@@ -12,7 +12,7 @@ from engine.plan.adjustment import Adjustment, in_force
 from engine.record.history import History
 from engine.record.noted_pain import severe_days
 from engine.session.fitted import FittedSession
-from engine.today.care import Care
+from engine.today.care import Care, pressure_sentences
 from engine.today.day import Today
 from engine.today.easy_movement import easy_movement
 from engine.today.learned import Learned
@@ -38,10 +38,11 @@ def fit(context: Context) -> None:
     """Fits the chosen plan. This is quick enough to do on every change of a choice."""
     count_today(context)
     state, plan = context.state, context.state.plans.chosen
-    made = answer(plan, _today(context), state.learned, _weights(context), asked_by_coach(context))
+    today = _today(context)
+    made = answer(plan, today, state.learned, _weights(context), asked_by_coach(context))
     state.fit.picked = None
     if isinstance(made, NoSession):
-        _without_session(state.fit, made)
+        _without_session(state.fit, made, today)
     else:
         state.fit.care, state.fit.offer = made.care, made.offer
         state.fit.no_session, state.fit.answers = None, {}
@@ -76,11 +77,13 @@ def _today(context: Context) -> Today:
     )
 
 
-def _without_session(fit: Fit, why: NoSession) -> None:
-    """Nothing to start. What was answered stays until the pain is said otherwise."""
+def _without_session(fit: Fit, why: NoSession, today: Today) -> None:
+    """Nothing to start. What was answered stays until the pain is said otherwise; what else speaks against a
+    session today is said first."""
     if fit.no_session != why:
         fit.answers = {}
-    fit.care, fit.offer, fit.no_session = Care(), None, why
+    care = Care(pain=tuple(pressure_sentences(today)))
+    fit.care, fit.offer, fit.no_session = care, None, why
 
 
 def fit_and_show(context: Context) -> None:

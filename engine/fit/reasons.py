@@ -24,6 +24,7 @@ from engine.plan.plan import GiveUp, PracticeForm, SessionPlan
 from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
 from engine.session.choices import Choices, ChosenByBlock
 
+EMPTY_HANDS = " with empty hands"
 BELOW_MINIMUM = "The rounds fall short of the coach's minimum."
 NO_MORE_FOR_PAIN = "No more rounds than without pain, though more would fit."
 
@@ -136,9 +137,12 @@ def swap_sentence(planned: Movement, stand_in: Candidate | None, why: WhySwapped
 def _stand_in_words(planned: Movement, stand_in: Candidate | None) -> str:
     if stand_in is None:
         return f"{planned.name} left out"
-    if stand_in.movement.slug == planned.slug:
-        return f"{planned.name} as “{stand_in.form.name}”"
-    return f"{stand_in.movement.name}{_version_words(stand_in)} instead of {planned.name}"
+    version = _version_words(stand_in)
+    if stand_in.movement.slug != planned.slug:
+        return f"{stand_in.movement.name}{version} instead of {planned.name}"
+    if version == EMPTY_HANDS:
+        return f"{planned.name}{version}"
+    return f"{planned.name} as “{stand_in.form.name}”"
 
 
 def _version_words(stand_in: Candidate) -> str:
@@ -148,7 +152,7 @@ def _version_words(stand_in: Candidate) -> str:
         return ""
     unloaded = [one for one in movement.forms if one.kit is Kit.none]
     if [form] == unloaded:
-        return " with empty hands"
+        return EMPTY_HANDS
     return f" ({lower_first(form.name)})"
 
 

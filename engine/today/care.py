@@ -13,11 +13,13 @@ from engine.fit.asked import Asked
 from engine.fit.choose import Choice
 from engine.load.clear import LONGEST_BREAK_DAYS
 from engine.load.next_step import FRESH_DAYS
+from engine.movements.limits import Limit
 from engine.plan.plan import PracticeBlock, SessionPlan
 from engine.record.history import History
 from engine.record.profile import ProfileFlag
 from engine.today.cautions import (
     NOTHING_GROWS_FROM,
+    PRESSURE_HIGH,
     cautions_for,
     questions_to_answer,
     why_no_session,
@@ -102,8 +104,14 @@ def care_for(
             *cautions_for(profile, away_days, today.sore_muscles),
             *questions_to_answer(today.flags, today.day, pregnancy=today.pregnancy, birth=today.birth),
         ),
-        no_session=why_no_session(profile, today.day, today.birth, pressure_high=today.pressure_high),
+        no_session=next(pressure_sentences(today), why_no_session(profile, today.day, today.birth)),
     )
+
+
+def pressure_sentences(today: Today) -> Iterator[str]:
+    """That the blood pressure of the day leaves no session, and whom to call."""
+    if Limit.rest_today in today.limits:
+        yield PRESSURE_HIGH
 
 
 def _after_time_away(days: int) -> int:

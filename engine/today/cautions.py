@@ -56,9 +56,9 @@ AFTER_A_LONG_BREAK = (
 )
 
 PRESSURE_HIGH = (
-    f"No session today: your blood pressure is {NO_SESSION_FROM} or more. Sit quietly for five minutes and "
-    "measure again; if it stays there, call your doctor today. With chest pain, breathlessness, a severe "
-    "headache, weakness, or trouble seeing or speaking: get help now."
+    f"Your blood pressure is {NO_SESSION_FROM} or more. Sit quietly for five minutes and measure again; if "
+    "it stays there, call your doctor today. With chest pain, breathlessness, a severe headache, weakness, "
+    "or trouble seeing or speaking: get help now."
 )
 """ACSM's Guidelines for Exercise Testing for the number, hospital pages for the signs (both from memory)."""
 VERY_SORE_MUSCLES = (
@@ -85,14 +85,9 @@ def questions_to_answer(
         yield ASKED_AGAIN if flag is ProfileFlag.pregnant and pregnancy else QUESTIONS[flag]
 
 
-def why_no_session(
-    flags: Collection[ProfileFlag], day: date, birth: Birth | None, *, pressure_high: bool = False
-) -> str:
-    """Why there is no session, or only breathing and walking for now; empty where there may be more."""
-    limits = limits_for(flags, day, birth=birth, pressure_high=pressure_high)
-    if Limit.rest_today in limits:
-        return PRESSURE_HIGH
-    if Limit.breathing_and_walking not in limits:
+def why_no_session(flags: Collection[ProfileFlag], day: date, birth: Birth | None) -> str:
+    """Why there is only breathing and walking for now; empty where there may be more."""
+    if Limit.breathing_and_walking not in limits_for(flags, day, birth=birth):
         return ""
     if birth is None:
         return "Breathing and walking only, until the day of the birth is said in Settings."

@@ -15,15 +15,12 @@ from companion.views.drawings.strip import strip_key, time_strip
 from engine.base.units import format_duration
 from engine.fit.offer import Offer
 from engine.session.fitted import FittedSession, Reason
-from engine.today.care import Care
 
 if TYPE_CHECKING:
     from companion.actions.session.setup import Setup
 
 
-def nothing_fits(found: Offer, care: Care) -> ft.Control:
-    if care.no_session:
-        return notice("caution", care.no_session)
+def nothing_fits(found: Offer) -> ft.Control:
     shortest = format_duration(found.shortest_ms)
     return notice(
         "note", f"This plan needs {shortest} at least. Give it more minutes, or choose another plan."

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.state.required import required
-from companion.style.pain_words import pain_today
+from companion.style.pain_words import NO_SESSION, pain_today
 from companion.style.words import clock_time, day_words
 from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.choice import choice_list, choice_row
@@ -20,6 +20,7 @@ from companion.views.session.body_today import after_pain, blood_pressure, sore_
 from companion.views.session.fitted import fitted, nothing_fits
 from companion.views.session.no_session import no_session_in_brief, no_session_today
 from engine.base.units import format_duration
+from engine.fit.offer import Offer
 from engine.movements.movement import Equipment
 from engine.plan.adjustment import describe
 from engine.session.fitted import FittedSession
@@ -61,11 +62,19 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             _other_screens(go),
         ],
         title=state.plans.chosen.name,
-        actions=[] if found is None else [_start(state, session, do)],
-        said=None if pain is None else no_session_in_brief(pain, state.fit.answers),
+        actions=[] if found is None or state.fit.care.no_session else [_start(state, session, do)],
+        said=_why_nothing(state),
         wide=True,
         top_at="" if pain is None else pain_today(pain),
     )
+
+
+def _why_nothing(state: State) -> ft.Control | None:
+    """What stays in view instead of the start button on a day without a session."""
+    if state.fit.no_session is not None:
+        return no_session_in_brief(state.fit.no_session, state.fit.answers)
+    why = state.fit.care.no_session
+    return notice("caution", why, title=NO_SESSION, announce=True) if why else None
 
 
 def _today(state: State, do: Setup) -> list[ft.Control]:
@@ -74,10 +83,17 @@ def _today(state: State, do: Setup) -> list[ft.Control]:
     return [
         section_title("How many minutes?", detail=_finish(session, do)),
         stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
-        *(fitted(session, found, do) if session else [nothing_fits(found, state.fit.care)]),
+        *_session(state, found, do),
         *_care(state.fit.care),
         *_asked_by_coach(state, do),
     ]
+
+
+def _session(state: State, found: Offer, do: Setup) -> list[ft.Control]:
+    """The session; why there is none stays in view below where that is not the minutes."""
+    if state.fit.session:
+        return fitted(state.fit.session, found, do)
+    return [] if state.fit.care.no_session else [nothing_fits(found)]
 
 
 def _nothing_felt(state: State, go: Go) -> list[ft.Control]:

@@ -176,7 +176,7 @@ def test_a_lighter_form_of_the_same_movement_comes_before_any_other_movement() -
     assert chosen_in(choice) == {"goblet-squat": "goblet-squat"}
     assert choice.by_block["circuit"]["goblet-squat"].form == "bodyweight"
     assert choice.by_block["circuit"]["goblet-squat"].instead_of is None
-    assert said(choice) == ["Goblet squat as “Hands clasped at the chest”, to spare the wrist."]
+    assert said(choice) == ["Goblet squat with empty hands, to spare the wrist."]
 
 
 def test_a_raised_form_is_allowed_where_the_form_on_the_floor_is_too_much() -> None:

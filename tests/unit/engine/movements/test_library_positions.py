@@ -137,6 +137,24 @@ def test_another_version_of_a_movement_leads_to_one_that_is_nobody_elses() -> No
         assert LIBRARY[really].pattern is movement.pattern or movement.slug == "tall-march"
 
 
+def test_what_hangs_heavy_from_the_hand_of_who_stands_is_carried_by_the_hip() -> None:
+    """A weight at the side is more than quiet standing, on the toes as on the whole foot."""
+    for movement, form in every_form():
+        if form.grip_heavy and loaded(form):
+            assert Joint.hip in movement.stressed_in(form), movement.slug
+
+
+def test_what_pushes_or_pulls_as_well_is_no_neighbour_for_a_press() -> None:
+    """A push or a pull beside a press leaves the arms no rest, whatever else it trains. Common practice, no
+    source."""
+    arms = {"horizontal_push", "vertical_push", "horizontal_pull", "vertical_pull"}
+    assert not any(
+        {str(pattern) for pattern in movement.also} & arms
+        for movement in LIBRARY.values()
+        if movement.region.value == "trunk"
+    )
+
+
 LIMITED = (Limit.steady, Limit.head_up, Limit.no_rounding, Limit.no_twisting, Limit.not_on_back)
 
 

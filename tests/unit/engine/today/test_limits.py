@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -12,8 +13,11 @@ from engine.movements.limits import LIMIT_RULES, LIMIT_WORDS, Limit, barring
 from engine.movements.movement import Kit, Position, library
 from engine.movements.room import Room
 from engine.plan.plan import SessionPlan
+from engine.record.history import History
 from engine.record.profile import Birth, ProfileFlag, WeekSaid, read_birthday, read_week
+from engine.today.care import care_for, pressure_sentences
 from engine.today.cautions import ASKED_AGAIN, QUESTIONS, questions_to_answer, why_no_session
+from engine.today.day import Today
 from engine.today.limits import exercise_from, limits_for
 
 MONDAY = date(2026, 3, 2)
@@ -95,16 +99,17 @@ def test_180_over_110_today_leaves_no_session_and_names_whom_to_call(plan: Sessi
     limits = limits_for(pressed, MONDAY, pressure_high=True)
     choice = choose(plan, Room(kit=kit, limits=limits))
     assert not any(choice.by_block.values())
-    said = why_no_session(pressed, MONDAY, None, pressure_high=True)
+    today = Today(MONDAY, 30, kit=kit, flags=pressed, pressure_high=True)
+    said = care_for(plan, choice, History(), today).no_session
     assert "180/110" in said
     assert "call your doctor today" in said
     assert "get help now" in said
-    assert not why_no_session(pressed, MONDAY, None)
+    assert not care_for(plan, choice, History(), replace(today, pressure_high=False)).no_session
 
 
 def test_a_pressure_counts_for_nobody_who_did_not_tick_that_it_is_high() -> None:
     assert limits_for((), MONDAY, pressure_high=True) == ()
-    assert not why_no_session((), MONDAY, None, pressure_high=True)
+    assert not list(pressure_sentences(Today(MONDAY, 30, pressure_high=True)))
 
 
 @pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)

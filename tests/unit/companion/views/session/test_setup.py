@@ -22,6 +22,7 @@ from engine.fit.offer import Offer, offer
 from engine.movements.movement import Equipment, Kit
 from engine.movements.room import Room
 from engine.record.profile import ProfileFlag
+from engine.today.cautions import PRESSURE_HIGH
 from engine.today.no_session import AboutPain, NextStep
 from storage.models import KitOwned
 from storage.store import Store
@@ -162,3 +163,38 @@ async def test_where_too_few_movements_are_left_one_sentence_says_so(tmp_path: P
     await with_a_knee_at_six(client)
     await client.until_shown(NO_EASY_MOVEMENT)
     assert not client.shows(START_EASY)
+
+
+async def with_high_blood_pressure(store: Store) -> None:
+    await store.plans.save(PLAN)
+    flags = (ProfileFlag.high_blood_pressure,)
+    await store.person.save_profile(profile(cautions_read_at=STARTED_AT, flags=flags))
+
+
+async def test_a_blood_pressure_too_high_shows_whom_to_call_in_the_place_of_the_start(tmp_path: Path) -> None:
+    client = await window_on(tmp_path, fill=with_high_blood_pressure)
+    await client.until_shown("Blood pressure today?")
+    await client.press("180/110 or more")
+    await client.until_shown(PRESSURE_HIGH)
+    assert not any(text.startswith(("Start", "Nothing to start")) for text in client.texts())
+    await client.press("Below 180/110")
+    await client.until_shown("How many minutes?")
+    while client.shows(PRESSURE_HIGH):
+        await asyncio.sleep(0.01)
+    assert any(text.startswith("Start") for text in client.texts())
+
+
+async def test_with_pain_and_a_blood_pressure_too_high_not_even_easy_movement_is_offered(
+    tmp_path: Path,
+) -> None:
+    client = await window_on(tmp_path, fill=with_high_blood_pressure)
+    await client.until_shown("Blood pressure today?")
+    await client.press("180/110 or more")
+    await with_a_knee_at_six(client)
+    await client.until_shown(NO_EASY_MOVEMENT)
+    assert client.shows(PRESSURE_HIGH)
+    assert not client.shows(START_EASY)
+
+
+async def test_nobody_else_is_asked_for_the_blood_pressure(client: FletClient) -> None:
+    assert not client.shows("Blood pressure today?")
