@@ -17,12 +17,14 @@ from pydantic import AwareDatetime
 from engine.base.model import Model
 from engine.live.state import Outcome
 from engine.movements.after_pain import JointRating, MovementPain, PainFreeTry
+from engine.movements.movement import Sides
 from engine.movements.pain import Advice, advice, counts_as_joint, is_pain
 from engine.record.amendment import Amendment
 from engine.record.exposure import Exposure, exposures_of
 from engine.record.joint_pain import JointPain, ToldIn, joint_pains
 from engine.record.morning import JointMorning, mornings_of
 from engine.record.record import Record
+from engine.record.sets import is_worked
 from engine.session.fitted import FittedSession
 from engine.session.pace import TickedItem, item_key
 from engine.session.segment import Kind, Pace, Segment
@@ -46,13 +48,23 @@ PAINS_KEPT = 12
 Entry = TypeVar("Entry", bound=Model)
 
 
+class SessionCount(Model):
+    """How many sets a session was planned to have at its start, and how many were worked."""
+
+    at: AwareDatetime
+    local_date: date
+    done: int
+    planned: int
+
+
 class History(Model):
     """The newest of each, the earliest first.
 
     ``days`` are the local dates of sessions, ``ticked`` the self-paced items that were done, ``exposures``
     what was worked and how it went, ``flagged`` the joint pains after which a movement is left out, ``tried``
     what was practised or worked without pain, ``pains`` what was told of joints, ``mornings`` what
-    of them on the morning after, ``started`` when the last sessions and easy movements started.
+    of them on the morning after, ``started`` when the last sessions and easy movements started, ``counts``
+    how much of each session was done.
     """
 
     days: tuple[date, ...] = ()
@@ -63,6 +75,7 @@ class History(Model):
     pains: tuple[JointPain, ...] = ()
     mornings: tuple[JointMorning, ...] = ()
     started: tuple[AwareDatetime, ...] = ()
+    counts: tuple[SessionCount, ...] = ()
 
     @property
     def last_started(self) -> datetime | None:
@@ -80,6 +93,7 @@ class History(Model):
             pains=tuple(one for one in self.pains if one.at.date() <= day),
             mornings=tuple(one for one in self.mornings if one.local_date <= day),
             started=tuple(one for one in self.started if one.date() <= day),
+            counts=tuple(one for one in self.counts if one.local_date <= day),
         )
 
 
@@ -133,6 +147,12 @@ def merged(histories: Iterable[History]) -> History:
             most=MORNINGS_KEPT,
         ),
         started=tuple(sorted({at for one in parts for at in one.started})[-DAYS_KEPT:]),
+        counts=_newest(
+            (count for one in parts for count in one.counts),
+            by=lambda count: (count.at, count.model_dump_json()),
+            of=lambda _: None,
+            most=DAYS_KEPT,
+        ),
     )
 
 
@@ -165,7 +185,20 @@ def _history_of_one(record: Record, mornings: tuple[JointMorning, ...]) -> Histo
         pains=(*joint_pains(record), *map(_as_pain, mornings)),
         mornings=mornings,
         started=(record.started_at,),
+        counts=() if record.session.easy_movement else (_count(record),),
     )
+
+
+def _count(record: Record) -> SessionCount:
+    """A side is a set of its own, in what was planned at the start as in what was done. What entered during
+    the session stands for what it replaced."""
+    planned = 0
+    for block in record.session.blocks:
+        if block.kind == "work":
+            sides = {i.chosen.instead_of or i.chosen.movement: i.chosen.sides for i in reversed(block.items)}
+            planned += block.rounds * sum(1 if one is Sides.none else 2 for one in sides.values())
+    done = sum(1 for one in record.sets if is_worked(one))
+    return SessionCount(at=record.started_at, local_date=record.local_date, done=done, planned=planned)
 
 
 def _as_pain(morning: JointMorning) -> JointPain:

@@ -51,8 +51,8 @@ ASKED_AGAIN = (
     "By now it would be week 42 or later. In Settings, say the week again, or tick that you have given birth."
 )
 AFTER_A_LONG_BREAK = (
-    "After more than four weeks away begin with about half the load. If you were ill or hurt, have a health "
-    "professional clear you first."
+    "After more than four weeks away begin with about half the weight, or without where none is lighter. If "
+    "you were ill or hurt, have a health professional clear you first."
 )
 
 PRESSURE_HIGH = (

@@ -67,7 +67,7 @@ class Week:
             questions=tuple((one.text, one.about) for one in asked),
             after_pain=left_out,
             loads=proposed(self._context, session) if session and is_last and history.days else (),
-            lighter=lighter_week(by_then.exposures, today) if is_last else None,
+            lighter=lighter_week(by_then, today) if is_last else None,
         )
 
     @property

@@ -92,11 +92,11 @@ def test_time_away_and_practice_of_14_days_do_not_see_it() -> None:
 
 def test_a_lighter_week_is_proposed_for_weeks_of_sessions_alone() -> None:
     day = STARTED_AT.date() + timedelta(weeks=6)
-    assert lighter_week(history_of(easy(7 * week) for week in range(6)).exposures, day) is None
+    assert lighter_week(history_of(easy(7 * week) for week in range(6)), day) is None
     sessions = [
         record(started_at=STARTED_AT + timedelta(weeks=week), record_id=f"week-{week}") for week in range(6)
     ]
-    assert lighter_week(history_of(sessions).exposures, day) is not None
+    assert lighter_week(history_of(sessions), day) is not None
 
 
 def test_the_figures_of_the_week_are_those_without_it_and_name_it_apart() -> None:
