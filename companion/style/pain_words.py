@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from companion.style.safety import URGENT
 from companion.style.words import day_words
@@ -18,11 +18,26 @@ ADVICE = {
     Advice.retry_unloaded: (
         "Try once without weight, moving less far. Carry on only if it hurts no more than before you started."
     ),
-    Advice.stop_movement: "No more of this movement today. Another one takes its place.",
+    Advice.stop_movement: "No more of this movement today.",
     Advice.swap_and_leave_out: "Stop this movement for today. It stays out until it is free of pain.",
     Advice.end_session: "End the session here. If it does not settle, ask a health professional.",
     Advice.get_help: "End the session and get help now: call your local emergency number.",
 }
+
+LOOKED_AT = "Have a doctor or a physiotherapist look at it before you load it again."
+NERVE_SIGNS = (
+    "Get help now if a leg or a hand is weak, if you are numb between the legs, or if you cannot hold or "
+    "pass water."
+)
+
+
+def advice_words(said: Advice, qualities: Collection[PainQuality] = ()) -> str:
+    """What to do, and who should look at it after a sign that speaks for an injury or a nerve."""
+    injury = {PainQuality.snap, PainQuality.giving_way, PainQuality.locking, PainQuality.nerve_like}
+    more = [LOOKED_AT] if injury & set(qualities) else []
+    more += [NERVE_SIGNS] if PainQuality.nerve_like in qualities else []
+    return " ".join([ADVICE[said], *more])
+
 
 SIGNS = {
     PainQuality.sharp: "Sharp",

@@ -5,19 +5,31 @@ from __future__ import annotations
 from engine.live.state import RunState
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.movements.pain import PainNote, is_pain
+from engine.session.segment import Kind, Segment, ahead
 
 MOST_RECENT = 2
 """So many joints that hurt lately are offered first. † Our judgement: more would be a list to read."""
 
 
 def new_note(state: RunState, session_ms: int) -> PainNote:
-    """A note that says nothing yet but when, and in which movement: in a rest, the one just done."""
-    in_hand = state.in_hand
-    return PainNote(
-        session_ms=session_ms,
-        segment_id=in_hand.id if in_hand else None,
-        movement=in_hand.movement if in_hand else None,
-    )
+    """A note that says nothing yet but when, and in which movement: the likeliest of ``where_it_hurt``."""
+    return PainNote(session_ms=session_ms, **in_segment(next(iter(where_it_hurt(state)), None)))
+
+
+def in_segment(segment: Segment | None) -> dict[str, str | None]:
+    """The fields of a note that say in which movement it hurt."""
+    return {"segment_id": segment.id if segment else None, "movement": segment.movement if segment else None}
+
+
+def where_it_hurt(state: RunState) -> tuple[Segment, ...]:
+    """The segments of the movements in which it may have hurt, the likeliest first.
+
+    Between two movements that is the one just left, then the one to come; in a lead-in the other way round.
+    """
+    left, coming = state.in_hand, ahead(state.segments, state.index)
+    named = (coming, left) if state.current and state.current.kind is Kind.get_ready else (left, coming)
+    by_movement = {one.movement: one for one in reversed(named) if one is not None}
+    return tuple(dict.fromkeys(by_movement[one.movement] for one in named if one is not None))
 
 
 def note_after_try(state: RunState, session_ms: int) -> PainNote:

@@ -223,7 +223,7 @@ def _added_item(state: RunState, place: BlockMovement, chosen: Chosen) -> AddedI
 
 def _spared_words(state: RunState, swaps: Swaps, note: PainNote) -> str:
     if not swaps:
-        return "Nothing else to come stresses it."
+        return "Nothing else to come changes."
     spared = joint_word(note.joint, note.side) if note.joint and counts_as_joint(note) else ""
     why = f", to spare the {spared}" if spared else ""
     return at_most_a_sentence(f"{_swap_words(state, swaps)}{why}.")

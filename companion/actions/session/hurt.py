@@ -10,7 +10,14 @@ from engine.base.units import MS_PER_S
 from engine.live.cues import CueKind, cue
 from engine.live.events import Ended, Ending, Paused, Resumed, Skipped, TryStarted
 from engine.live.events import Hurt as HurtEvent
-from engine.live.pain_stop import new_note, note_after_try, recent_joints, said_before
+from engine.live.pain_stop import (
+    in_segment,
+    new_note,
+    note_after_try,
+    recent_joints,
+    said_before,
+    where_it_hurt,
+)
 from engine.live.state import Status
 from engine.live.swap import swap_after_pain
 from engine.movements.movement import Joint, JointPoint, Side
@@ -58,6 +65,29 @@ class Hurt:
     def recent(self) -> tuple[JointPoint, ...]:
         """The joints that hurt lately."""
         return recent_joints(self._run.live.state)
+
+    def movements(self) -> dict[str, str]:
+        """The names of the movements in which it may have hurt, by slug, the likeliest first."""
+        run = self._run.live.state
+        chosen = (run.session.chosen(segment) for segment in where_it_hurt(run))
+        return {one.movement: one.name for one in chosen if one is not None}
+
+    def it_was(self, movement: str) -> None:
+        """Says in which of them it hurt."""
+        segment = next(one for one in where_it_hurt(self._run.live.state) if one.movement == movement)
+        self.describe(**in_segment(segment))
+
+    def before_try(self) -> int | None:
+        """The number said before the try without weight; None outside one, or where none was said."""
+        pains = self._run.live.state.pains
+        return pains[-1].rating if self._note.after_try and pains else None
+
+    def takes_weight(self) -> bool:
+        """Whether the movement that hurts is done with a weight."""
+        run, note = self._run.live.state, self._note
+        segment = run.by_id.get(note.segment_id or "")
+        chosen = run.session.chosen(segment) if segment is not None else None
+        return chosen is not None and chosen.dumbbells > 0
 
     def where(self, joint: Joint, side: Side | None) -> None:
         self.describe(joint=joint, side=side, said_before=said_before(self._run.live.state, joint, side))
@@ -107,6 +137,9 @@ class Hurt:
         """What the rules ask, given the note so far; None while it does not say enough."""
         note, live = self._note, self._context.state.run.live
         return advice(note, retried=hurt_before(note, live.state.pains if live else ()))
+
+    def qualities(self) -> tuple[PainQuality, ...]:
+        return self._note.qualities
 
     def without_it(self) -> str:
         """What would change in the rest of the session without what hurts, in one sentence."""

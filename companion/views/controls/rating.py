@@ -19,8 +19,8 @@ def rating(
     before each number."""
     now = None if chosen is None else f"{chosen:g}"
 
-    def choose(value: str) -> None:
-        on_choose(None if value == now else int(value))
+    def choose(value: str) -> object:
+        return on_choose(None if value == now else int(value))
 
     rows: list[ft.Control] = [
         choice_row(row, now, choose, name=name, said_before=what) for row in (RATINGS[:6], RATINGS[6:])

@@ -10,6 +10,7 @@ from companion.style.pain_words import after_pain_words
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import group, notice, section_title, words
+from companion.views.controls.rating import rating
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.figure import Point, joint_points
 from engine.movements.movement import Joint, Side
@@ -24,8 +25,7 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-SORE_RATINGS = (("0", "0"), ("1", "1–2"), ("3", "3–5"), ("6", "6 +"))
-"""Joint pain today: the lower figure of each band decides."""
+STAYS = "It was {} today, and that counts until tomorrow."
 NOTE, NOTED = "Note this for your coach", "Noted: it is on the page for your coach."
 SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
 SORE_MUSCLES = (
@@ -84,23 +84,28 @@ def sore_joints(state: State, do: Setup) -> ft.Control:
 
     rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
     if chosen is not None:
-        rows += [words(f"{joint_word(*chosen).capitalize()}, 0 to 10"), _ratings(*chosen, state, do)]
+        named = f"{joint_word(*chosen).capitalize()}: 0 no pain, 10 the worst imaginable"
+        rows += [words(named), _ratings(*chosen, state, do)]
     return group(*rows, joint_points(chosen, choose, said=rated))
 
 
 def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Control:
-    """A row for today's number; none is chosen until one is told, here or in a note of pain."""
+    """Today's number; none is chosen until one is told, here or in a note of pain."""
     told = {(sore.joint, sore.side): sore.rating for sore in state.body.sore}
     told |= dict.fromkeys(state.body.rated - told.keys(), 0)
-    now = max((lower for lower, _ in SORE_RATINGS if int(lower) <= told.get((joint, side), -1)), default=None)
+    now = told.get((joint, side))
+    said = {one.point: one.rating for one in state.body.said.pains} if state.body.said else {}
+    stays = now is not None and said.get((joint, side), now) < now
 
-    async def rate(value: str) -> None:
-        await do.rate_sore(joint, side, int(value))
+    async def rate(number: int | None) -> None:
+        await do.rate_sore(joint, side, number or 0)
 
-    row = choice_row(SORE_RATINGS, now, rate, name=f"{joint_word(joint, side).capitalize()} today")
-    if state.read_only or not told.get((joint, side)):
-        return row
-    return ft.Column([row, _note_for_coach(joint, side, do)], spacing=Space.S)
+    rows: list[ft.Control] = [
+        rating(now, rate, name=f"{joint_word(joint, side).capitalize()} today", what="pain"),
+        *([words(STAYS.format(now), colour=Role.CAUTION)] if stays else []),
+        *([] if state.read_only or not now else [_note_for_coach(joint, side, do)]),
+    ]
+    return ft.Column(rows, spacing=Space.S)
 
 
 def _note_for_coach(joint: Joint, side: Side | None, do: Setup) -> ft.Control:

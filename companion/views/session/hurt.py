@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.pain_words import ADVICE, SIGNS
+from companion.style.pain_words import SIGNS, advice_words
 from companion.style.safety import HELP_ROW, URGENT
 from companion.views.controls.buttons import bound, primary_button, quiet_button
+from companion.views.controls.choice import choice_row
 from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import NoticeKind, group, notice, section_title, words
 from companion.views.controls.rating import rating
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
+IN_WHICH = "In which movement?"
+MOVE_LESS_FAR = "Try moving less far"
 STOPPED = "Stop. Weight down."
 WHAT_TO_DO = "What to do"
 END = "End the session"
@@ -75,7 +78,7 @@ def _question(text: str, *, detail: str | None = None) -> ft.Control:
     return ft.Semantics(live_region=True, container=True, content=section_title(text, detail=detail))
 
 
-def _where(_: PainNote, do: Hurt) -> ft.Control:
+def _where(note: PainNote, do: Hurt) -> ft.Control:
     """The joints that hurt lately, and every point of the figure; for a muscle, the nearest point."""
     recent = [
         quiet_button(
@@ -89,7 +92,16 @@ def _where(_: PainNote, do: Hurt) -> ft.Control:
     ]
     picture = ft.Row([joint_picture(None, do.where, said={})], alignment=ft.MainAxisAlignment.CENTER)
     shown = [_rows([recent])] if recent else []
-    return group(_question("Where? Tap the nearest point", detail=MIRROR), *shown, picture)
+    where = _question("Where? Tap the nearest point", detail=MIRROR)
+    return group(*_in_which_movement(note, do), where, *shown, picture)
+
+
+def _in_which_movement(note: PainNote, do: Hurt) -> list[ft.Control]:
+    """The movement that the note is about; between two of them a tap corrects it."""
+    names = do.movements()
+    if len(names) > 1:
+        return [choice_row(tuple(names.items()), note.movement, do.it_was, name=IN_WHICH)]
+    return [words(name, strong=True) for name in names.values()]
 
 
 def _capital(text: str) -> str:
@@ -122,12 +134,20 @@ def _number(note: PainNote, do: Hurt) -> ft.Control:
         others = [quiet_button("It burned and is gone now", bound(do.has_gone), tall=True, expand=True)]
     elif note.qualities:
         others = [quiet_button("No number", bound(do.give_no_number), tall=True, expand=True)]
-    text = "How much now?" if note.kind is PainKind.muscle else "How much?"
+    text = "How much now?" if note.kind is PainKind.muscle or note.after_try else "How much?"
     return group(
+        *([words(_after_try(note, do), strong=True)] if note.after_try else []),
         _question(text, detail="0 no pain, 10 the worst imaginable"),
         rating(note.rating, do.rate, name="How much", what="pain"),
         *([_rows([others])] if others else []),
     )
+
+
+def _after_try(note: PainNote, do: Hurt) -> str:
+    """“After the try: left knee. It was 2 before.”"""
+    where = f": {joint_word(note.joint, note.side)}" if note.joint else ""
+    before = do.before_try()
+    return f"After the try{where}.{'' if before is None else f' It was {before} before.'}"
 
 
 _NOTICE: dict[Advice, NoticeKind] = {
@@ -152,7 +172,9 @@ _WAY_ON = {
 def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     """What to do, with one main action; ending and changing an answer are always there."""
     label, then = _WAY_ON.get(said, (END, "end"))
-    text = URGENT if said is Advice.get_help else ADVICE[said]
+    if then == "try" and not do.takes_weight():
+        label = MOVE_LESS_FAR
+    text = URGENT if said is Advice.get_help else advice_words(said, do.qualities())
     without = [words(do.without_it())] if then == "without" else []
     leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
     others = [quiet_button("Change an answer", bound(do.back), expand=True)]

@@ -10,6 +10,7 @@ from engine.live.cues import CueKind
 from engine.live.state import Status
 from engine.movements.movement import Joint, Side
 from engine.movements.pain import Advice, PainKind, PainQuality, PainQuestion
+from engine.session.segment import Kind
 
 
 async def test_what_hurt_does_not_come_again_in_this_session() -> None:
@@ -219,3 +220,50 @@ async def test_each_set_of_what_entered_is_logged_as_it_was_done() -> None:
     loads = [done.load_g for done in record.sets if done.movement == "easy-hinge"]
     assert (loads[0], set(loads[1:])) == (0, {4_000})
     assert first is None or first.startswith("circuit:1:easy-hinge")
+
+
+async def test_between_two_movements_it_is_said_which_one_hurt_and_a_tap_corrects_it() -> None:
+    person = await started()
+    while person.run.current.kind is not Kind.rest:
+        await person.do.session.skip()
+    await person.do.session.something_hurts()
+    left, coming = person.do.hurt.movements()
+    assert left != coming
+    assert person.state.run.pain.movement == left
+    person.do.hurt.it_was(coming)
+    assert person.state.run.pain.movement == coming
+    assert person.run.by_id[person.state.run.pain.segment_id].movement == coming
+
+
+async def test_in_a_lead_in_it_is_the_movement_to_come_that_hurts() -> None:
+    person = await started()
+    while person.run.current.kind is not Kind.get_ready:
+        await person.do.session.skip()
+    await person.do.session.something_hurts()
+    assert person.state.run.pain.movement == person.run.leads_to(person.run.index).movement
+
+
+async def test_a_try_that_is_skipped_asks_for_its_number_too() -> None:
+    person = await started()
+    await person.later(30)
+    await hurts(person, rating=2)
+    await person.do.hurt.answer("try")
+    await person.later(3)
+    await person.do.session.skip()
+    await person.do.session.watch()
+    assert (person.state.screen, person.do.hurt.question()) == (Screen.hurt, PainQuestion.number)
+
+
+async def test_a_later_try_that_is_skipped_in_its_lead_in_asks_for_its_number_too() -> None:
+    """It hurt in the rest after the movement: the try is its next interval."""
+    person = await started()
+    while person.run.current.kind is not Kind.rest:
+        await person.do.session.skip()
+    await hurts(person, rating=2)
+    await person.do.hurt.answer("try")
+    tried = person.run.attempt.segment_id
+    while person.run.current.id != tried:
+        await person.do.session.skip()
+    await person.do.session.skip()
+    await person.do.session.watch()
+    assert (person.state.screen, person.do.hurt.question()) == (Screen.hurt, PainQuestion.number)
