@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from inspect import isawaitable
 
 import flet as ft
 
@@ -19,8 +20,10 @@ def rating(
     before each number."""
     now = None if chosen is None else f"{chosen:g}"
 
-    def choose(value: str) -> object:
-        return on_choose(None if value == now else int(value))
+    async def choose(value: str) -> None:
+        done = on_choose(None if value == now else int(value))
+        if isawaitable(done):
+            await done
 
     rows: list[ft.Control] = [
         choice_row(row, now, choose, name=name, said_before=what) for row in (RATINGS[:6], RATINGS[6:])
