@@ -34,6 +34,8 @@ class Limit(StrEnum):
     steady = "steady"
     not_on_one_leg = "not_on_one_leg"
     head_up = "head_up"
+    not_head_down = "not_head_down"
+    """No work on the hands with the head below the hips."""
     trunk_up = "trunk_up"
     no_rounding = "no_rounding"
     no_twisting = "no_twisting"
@@ -71,6 +73,7 @@ LIMIT_WORDS = {
     Limit.steady: "on steady feet",
     Limit.not_on_one_leg: "not on one leg without support",
     Limit.head_up: "with the head above the hips",
+    Limit.not_head_down: "not head down on the hands",
     Limit.no_rounding: "without rounding the back",
     Limit.no_twisting: "without twisting the back",
     Limit.belly_free: "without loading the belly",
@@ -101,6 +104,9 @@ def barring(limits: Collection[Limit], movement: Movement, form: Form) -> tuple[
 def _bars(limit: Limit, movement: Movement, form: Form) -> bool:
     if limit is Limit.rest_today:
         return True
+    if limit is Limit.not_head_down:
+        works = movement.pattern is not MovementPattern.mobility
+        return works and form.hands_bear and Demand.head_low in movement.asks_of(form)
     if limit is Limit.breathing_and_walking:
         return movement.slug not in BREATHING_AND_WALKING
     return (

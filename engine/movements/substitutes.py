@@ -20,6 +20,9 @@ from engine.movements.movement import (
 FormsOf = Callable[[Slug], Sequence[Form]]
 """The forms of a movement that a person can do today, in order of preference."""
 
+USUAL_LEVEL = 3
+"""A weight can be light and the body cannot: without a weight a loaded movement counts as no harder than
+this. † Our judgement, no source."""
 MOST_LEVELS_HARDER = 1
 """How much harder a stand-in may be than what it stands in for. † Our judgement, no source."""
 NOT_IN_EVERY_HOME = frozenset({Equipment.bench, Equipment.step, Equipment.band})
@@ -115,7 +118,10 @@ def _nearness(movement: Movement, form: Form, planned: Candidate, *, on_chain: b
 
 
 def _levels_harder(movement: Movement, form: Form, planned: Candidate) -> int:
-    return movement.level_of(form) - planned.movement.level_of(planned.form)
+    level = planned.movement.level_of(planned.form)
+    if planned.form.kit.dumbbells and not form.kit.dumbbells:
+        level = min(level, USUAL_LEVEL)
+    return movement.level_of(form) - level
 
 
 def _is_hold(movement: Movement) -> bool:

@@ -41,7 +41,7 @@ def _limits(
     flags: frozenset[ProfileFlag], day: date, pregnancy: WeekSaid | None, birth: Birth | None
 ) -> Iterator[Limit]:
     if flags & {ProfileFlag.novice, ProfileFlag.older}:
-        yield Limit.not_on_one_leg
+        yield from (Limit.not_on_one_leg, Limit.not_head_down)
     if ProfileFlag.pregnant in flags:
         yield from _in_week(STEADY_FROM_WEEK if pregnancy is None else pregnancy.on(day))
     if ProfileFlag.after_birth in flags:
@@ -52,12 +52,12 @@ def _limits(
         yield from (Limit.head_up, Limit.trunk_up, Limit.keep_breathing)
         yield from (Limit.lying_press_effort_7, Limit.short_holds)
     if ProfileFlag.fragile_bones in flags:
-        yield from (Limit.no_rounding, Limit.no_twisting, Limit.steady)
+        yield from (Limit.no_rounding, Limit.no_twisting, Limit.steady, Limit.not_head_down)
 
 
 def _in_week(week: int) -> Iterator[Limit]:
     """Pregnancy: ACOG Committee Opinion 804 (2020) [M] for the back, falls, effort and breath."""
-    yield from (Limit.effort_7, Limit.keep_breathing, Limit.belly_free)
+    yield from (Limit.effort_7, Limit.keep_breathing, Limit.belly_free, Limit.not_head_down)
     if week >= NOT_PRONE_FROM_WEEK:
         yield Limit.not_prone
     if week >= NOT_ON_BACK_FROM_WEEK:

@@ -3,6 +3,7 @@ weight in a warm-up."""
 
 from __future__ import annotations
 
+from datetime import date
 from itertools import product
 
 import pytest
@@ -14,8 +15,11 @@ from engine.fit.replace import easier_for, substitute_for
 from engine.movements.limits import Limit, barring
 from engine.movements.movement import Equipment, Form, Joint, Kit, MovementPattern, Position, Side, library
 from engine.movements.room import Room, SoreJoint
+from engine.movements.substitutes import USUAL_LEVEL
 from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem
+from engine.record.profile import ProfileFlag, WeekSaid
 from engine.session.choices import Chosen
+from engine.today.limits import limits_for
 
 LIBRARY = library()
 
@@ -96,6 +100,41 @@ def test_a_warm_up_movement_that_has_a_version_without_a_weight_is_done_so_whate
 
 
 PAIR = Room(kit=Kit.pair)
+
+
+CAREFUL = (
+    (ProfileFlag.novice, None),
+    (ProfileFlag.older, None),
+    (ProfileFlag.fragile_bones, None),
+    (ProfileFlag.high_blood_pressure, None),
+    *((ProfileFlag.pregnant, week) for week in (4, 14, 18, 24, 40)),
+)
+
+
+@pytest.mark.parametrize("flag, week", CAREFUL)
+@pytest.mark.parametrize("kit", Kit)
+def test_nobody_who_needs_care_stands_on_the_hands_with_the_hips_high(
+    flag: ProfileFlag, week: int | None, kit: Kit
+) -> None:
+    """An overhead press becomes something upright for them. Common practice, no source."""
+    day = date(2026, 3, 2)
+    said = None if week is None else WeekSaid(week=week, said_on=day)
+    room = Room(kit=kit, limits=limits_for((flag,), day, pregnancy=said))
+    for named in ("overhead-press", "seated-press", "hips-high-press-up", "raised-hips-high-press-up"):
+        (chosen,) = choose(of_library(named), room).by_block["circuit"].values()
+        assert "hips-high" not in chosen.movement
+
+
+@pytest.mark.parametrize(
+    "slug", [s for s, one in LIBRARY.items() if one.pattern is not MovementPattern.mobility]
+)
+def test_without_a_weight_what_stands_in_for_a_lift_is_of_a_usual_level(slug: str) -> None:
+    """A weight can be light and the body cannot: no press-up on the floor for somebody's light bench press,
+    unless nothing else of its kind is there. Common practice, no source."""
+    (chosen,) = choose(of_library(slug), Room()).by_block["circuit"].values()
+    level = LIBRARY[chosen.movement].level_of(form_of(chosen))
+    loaded = min(form.kit.dumbbells for form in LIBRARY[slug].forms)
+    assert not loaded or level <= USUAL_LEVEL
 
 
 def test_a_swap_on_the_run_never_adds_a_weight() -> None:

@@ -42,7 +42,8 @@ def test_each_limit_of_a_pregnancy_begins_in_its_week_and_not_before(week: int, 
 
 
 def test_from_the_first_week_effort_stays_at_7_and_no_breath_is_held_and_nothing_lies_on_the_belly() -> None:
-    assert {Limit.effort_7, Limit.keep_breathing, Limit.belly_free} == in_week(1)
+    always = {Limit.effort_7, Limit.keep_breathing, Limit.belly_free, Limit.not_head_down}
+    assert always == in_week(1)
 
 
 @pytest.mark.parametrize("days, week", [(0, 15), (6, 15), (7, 16), (34, 19), (35, 20), (-3, 15)])
@@ -121,9 +122,12 @@ def test_with_breathing_and_walking_only_no_work_is_left(plan: SessionPlan) -> N
 @pytest.mark.parametrize(
     "flag, limits",
     [
-        (ProfileFlag.novice, {Limit.not_on_one_leg}),
-        (ProfileFlag.older, {Limit.not_on_one_leg}),
-        (ProfileFlag.fragile_bones, {Limit.no_rounding, Limit.no_twisting, Limit.steady}),
+        (ProfileFlag.novice, {Limit.not_on_one_leg, Limit.not_head_down}),
+        (ProfileFlag.older, {Limit.not_on_one_leg, Limit.not_head_down}),
+        (
+            ProfileFlag.fragile_bones,
+            {Limit.no_rounding, Limit.no_twisting, Limit.steady, Limit.not_head_down},
+        ),
         (
             ProfileFlag.high_blood_pressure,
             {
