@@ -97,7 +97,7 @@ def _pain(page: CoachPage) -> Iterator[str]:
     if not page.choice.pain:
         return
     said = [sentence for session in page.sessions for sentence in say.pain(session)]
-    said += map(say.noted_pain, page.pain_notes)
+    said += say.noted_pains(page.pain_notes, page.sessions)
     if said:
         yield from (_item(sentence, kind="pain") for sentence in said)
     else:

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator
 
 from companion.style.safety import URGENT
 from companion.style.words import day_words
+from engine.base.phrases import upper_first
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.pain import Advice, PainQuality
 from engine.movements.words import joint_word
@@ -106,7 +107,7 @@ def easy_words(session: FittedSession) -> str:
 def pain_today(why: NoSession) -> str:
     """“Left knee, pain 7 of 10”, each joint that hurts too much."""
     said = "; ".join(f"{joint_word(one.joint, one.side)}, pain {one.rating} of 10" for one in why.joints)
-    return said.capitalize()
+    return upper_first(said)
 
 
 def no_session_lines(why: NoSession) -> Iterator[str]:

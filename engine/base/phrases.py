@@ -37,6 +37,11 @@ def lower_first(sentence: str) -> str:
     return sentence[:1].lower() + sentence[1:]
 
 
+def upper_first(sentence: str) -> str:
+    """The sentence with a capital first letter; the rest stays as it is."""
+    return sentence[:1].upper() + sentence[1:]
+
+
 def at_most_a_sentence(said: str) -> str:
     """Cuts a text, where long names make it too long, to what a document holds as one sentence."""
     return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.base.model import LONGEST_SENTENCE
@@ -15,6 +15,7 @@ from engine.movements.words import joint_word
 from engine.plan.plan import GiveUp
 from engine.record.exposure import Exposure
 from engine.record.record import LimitedBy
+from engine.record.sets import is_whole
 
 OFTEN = 2
 """What came up this often in a week is worth a question. † Our judgement, no source."""
@@ -34,12 +35,12 @@ def week_questions(
     ``exposures`` are those up to the end of the week, the earliest first; only movements of the week are
     asked about. ``left_out`` are the movements left out after pain.
     """
-    sessions = counted(sessions)
+    sessions, away = counted(sessions), tuple(left_out)
     found = [
-        *(_about_left_out(one, today) for one in left_out),
+        *(_about_left_out(one, today) for one in away),
         *_sides(sessions, exposures),
         *_below_minimum(sessions),
-        *_without_effort(sessions),
+        *_without_effort(sessions, {one.movement for one in away}),
         *_position(sessions),
         *_limits(sessions),
         *_given_up(sessions),
@@ -83,11 +84,15 @@ def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Question]:
         )
 
 
-def _without_effort(sessions: Sequence[SessionReport]) -> Iterator[Question]:
-    """Loaded movements for which nobody said an effort all week: their loads cannot rise."""
+def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) -> Iterator[Question]:
+    """Loaded movements for which nobody said an effort all week: their loads cannot rise.
+
+    One in ``away`` is out after pain or on its way back, so its load rises for another reason or not at all;
+    one that was never worked to the end of a set has no repetitions left to speak of.
+    """
     said: dict[str, bool] = {}
     for of_one in _movements(sessions):
-        if of_one.dumbbells:
+        if of_one.dumbbells and of_one.movement not in away and any(map(is_whole, of_one.sets_done())):
             rated = any(done.effort is not None for done in of_one.sets)
             said[of_one.name] = said.get(of_one.name, False) or rated
     silent = [name for name, rated in said.items() if not rated]

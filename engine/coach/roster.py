@@ -132,7 +132,7 @@ def pain(person: Person) -> list[str]:
     """What hurt in the weeks of the newest page, in sessions and outside."""
     return [
         *(sentence for session in person.recent for sentence in say.pain(session)),
-        *map(say.noted_pain, person.noted),
+        *say.noted_pains(person.noted, person.recent),
     ]
 
 

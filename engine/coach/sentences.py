@@ -16,6 +16,7 @@ from engine.coach.session_report import SessionReport, counted
 from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.live.events import Ending
 from engine.movements.after_pain import AfterPain, Stage
+from engine.movements.movement import Kit
 from engine.movements.pain import PainKind, PainNote
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.record.amendment import AmendedField
@@ -85,9 +86,28 @@ def after_pain(one: AfterPain, today: date) -> str:
     return f"{said} {SEE_CLINICIAN}" if one.asks_for_clinician(today) else said
 
 
-def noted_pain(note: NotedPain) -> str:
-    """“Friday 6 March, no session: left knee, 6.”"""
-    return f"{day(note.local_date)}, no session: {what_hurt(note.note)}."
+def noted_pains(notes: Iterable[NotedPain], sessions: Iterable[SessionReport]) -> Iterator[str]:
+    """The pain noted outside a session, each thing once: what the day's session says of it already is left
+    out.
+
+    “Friday 6 March, no session: left knee, 6.” On a day with a session, “outside the session”.
+    """
+    by_day: dict[date, list[SessionReport]] = {}
+    for session in sessions:
+        by_day.setdefault(session.local_date, []).append(session)
+    for note in notes:
+        of_day = by_day.get(note.local_date, [])
+        if not any(_tells(session, note) for session in of_day):
+            trained = any(not session.easy_movement for session in of_day)
+            when = "outside the session" if trained else "no session"
+            yield f"{day(note.local_date)}, {when}: {what_hurt(note.note)}."
+
+
+def _tells(session: SessionReport, note: NotedPain) -> bool:
+    """Whether what hurt before a session, as it is told there, is all that an earlier note says."""
+    told = {(one.joint, one.side, one.rating) for one in session.sore}
+    more = note.kind is not PainKind.joint or note.qualities or note.words
+    return not more and note.at <= session.started_at and (note.joint, note.side, note.rating) in told
 
 
 def next_morning(session: SessionReport) -> dict[str, int]:
@@ -163,12 +183,13 @@ def sameness(review: WeekReview) -> Iterator[str]:
 
 
 def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
-    """“Squat: 12 sets, 8 of 10 rated were hard, and 3 more besides another pattern; 3240 kg lifted; 60
-    repetitions without a weight; 1:30 held.”"""
+    """“Squat: 12 sets, 8 of 10 rated were hard; trained besides in 3 sets; 3240 kg lifted; 60 repetitions
+    without a weight; 1:30 held.” Without a set: “Hinge: no set of its own; trained besides in 1 set.”"""
     total = trend.total
     hard = f", {total.hard_sets} of {total.rated_sets} rated were hard" if total.rated_sets else ""
-    more = f", and {total.indirect_sets} more besides another pattern" if total.indirect_sets else ""
-    parts = [number_of(total.sets, "set") + hard + more]
+    parts = [number_of(total.sets, "set") + hard if total.sets else "no set of its own"]
+    if total.indirect_sets:
+        parts.append(f"trained besides in {number_of(total.indirect_sets, 'set')}")
     if total.volume_g:
         parts.append(f"{format_load(total.volume_g, unit)} lifted")
     if total.bodyweight_repetitions:
@@ -185,30 +206,41 @@ def by_week(what: str, values: Iterable[float]) -> str:
 
 
 def load_sentence(trend: LoadTrend, weeks: Sequence[str], unit: LoadUnit) -> str:
-    """“Floor press: 6 kg in week 10, 7 kg in week 12 (lying on the floor, 30 s at 3-0-1-0).”"""
-    lifted = ", ".join(
-        f"{format_load(load_g, unit)} in week {int(one[-2:])}"
+    """“Floor press: 6 kg in week 10, 7 kg in week 12 (lying on the floor, 30 s at 3-0-1-0).” Of a pair, “6 kg
+    each”."""
+    by_week = ", ".join(
+        f"{lifted(load_g, trend, unit)} in week {int(one[-2:])}"
         for one, load_g in zip(weeks, trend.by_week_g, strict=True)
         if load_g is not None
     )
     tempo = f" at {trend.key.tempo}" if trend.key.tempo else ""
-    return f"{trend.name}: {lifted} ({_form(trend)}, {trend.key.interval_ms / 1_000:g} s{tempo})."
+    return f"{trend.name}: {by_week} ({_form(trend)}, {trend.key.interval_ms / 1_000:g} s{tempo})."
 
 
 def loads_sentence(trends: Iterable[LoadTrend], unit: LoadUnit) -> Iterator[str]:
-    """“Loads: Floor press 6 kg to 8 kg; Wide row 7 kg.” One sentence, or none where nothing was loaded.
+    """“Loads: Floor press 6 kg to 8 kg; Wide row 7 kg each.” One sentence, or none where nothing was loaded.
 
-    For each movement the lightest and the heaviest of the weeks' heaviest loads.
+    For each movement and kit the lightest and the heaviest of the weeks' heaviest loads.
     """
-    by_name: dict[str, list[int]] = {}
+    by_name: dict[tuple[str, str], list[int]] = {}
     for trend in trends:
-        by_name.setdefault(trend.name, []).extend(load_g for load_g in trend.by_week_g if load_g is not None)
-    lifted = (
-        f"{name} {' to '.join(dict.fromkeys(format_load(of(loads), unit) for of in (min, max)))}"
-        for name, loads in by_name.items()
+        loads = by_name.setdefault((trend.name, _each(trend)), [])
+        loads.extend(load_g for load_g in trend.by_week_g if load_g is not None)
+    ranges = (
+        f"{name} {' to '.join(dict.fromkeys(format_load(of(loads), unit) for of in (min, max)))}{each}"
+        for (name, each), loads in by_name.items()
     )
     if by_name:
-        yield f"Loads: {'; '.join(lifted)}."
+        yield f"Loads: {'; '.join(ranges)}."
+
+
+def lifted(load_g: int, trend: LoadTrend, unit: LoadUnit) -> str:
+    """“8 kg”; of a pair, “8 kg each”."""
+    return f"{format_load(load_g, unit)}{_each(trend)}"
+
+
+def _each(trend: LoadTrend) -> str:
+    return " each" if trend.key.kit is Kit.pair else ""
 
 
 def _form(trend: LoadTrend | SidesTrend) -> str:

@@ -13,7 +13,7 @@ from engine.load.sides import weaker_side, whole_pairs
 from engine.movements.movement import MovementPattern, Side
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.record import SetDone
-from engine.record.sets import held_s_of, repetitions_of
+from engine.record.sets import held_s_of, is_whole, repetitions_of
 from engine.record.week import WeekReview, Worked
 
 NOTHING_GIVEN_UP = frozenset({"below_minimum", "no_more_for_pain"})
@@ -82,12 +82,17 @@ def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
 
 
 def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tuple[LoadTrend, ...]:
-    """A trend for every form, kit, interval and tempo that was loaded, sorted by name."""
+    """A trend for every form, kit, interval and tempo that was loaded, sorted by name.
+
+    Only sets that were worked to their end count: the weight of one that was skipped or stopped at once says
+    nothing.
+    """
     heaviest: dict[LoadKey, dict[str, int]] = {}
     known: dict[LoadKey, MovementReport] = {}
     for session in sessions:
         for of_one in session.movements:
-            loads_g = [done.load_g for done in of_one.sets if done.load_g is not None]
+            worked = filter(is_whole, of_one.sets_done())
+            loads_g = [done.load_g for done in worked if done.load_g is not None]
             if of_one.dumbbells and loads_g:
                 in_week = heaviest.setdefault(of_one.key, {})
                 week = iso_week(session.local_date)

@@ -9,6 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from engine.base.phrases import upper_first
 from engine.movements.movement import Movement, MovementPattern, Region
 from engine.movements.words import pattern_word
 from engine.plan.plan import SessionPlan, WorkBlock
@@ -60,8 +61,8 @@ def _compared(sets: Sets, one: _Patterns, other: _Patterns) -> str:
         return f"Neither {first} nor {second}."
     if not here or not there:
         there_is, missing = (first, second) if here else (second, first)
-        return f"{there_is.capitalize()} {here or there}, and no {missing}."
-    said = f"{first.capitalize()} {here}, {second} {there}"
+        return f"{upper_first(there_is)} {here or there}, and no {missing}."
+    said = f"{upper_first(first)} {here}, {second} {there}"
     if max(here, there) < UNEVEN * min(here, there):
         return f"{said}: about as much of each."
     more, less = (first, second) if here > there else (second, first)

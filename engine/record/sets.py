@@ -31,6 +31,11 @@ def held_s_of(done: SetDone) -> float | None:
     return done.held_s if done.held_s is not None else done.worked_ms / MS_PER_S
 
 
+def is_whole(done: SetDone) -> bool:
+    """Whether a set was worked to its end, with a repetition at least."""
+    return done.outcome is Outcome.done and is_worked(done)
+
+
 def is_worked(done: SetDone) -> bool:
     """Whether a set counts: at least one repetition, counted or predicted; without a tempo, any time."""
     if done.outcome is Outcome.skipped or done.worked_ms <= 0:

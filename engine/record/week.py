@@ -7,7 +7,7 @@ weight are listed apart.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date
 from functools import reduce
 from statistics import fmean, pstdev
@@ -20,7 +20,7 @@ from engine.live.state import Outcome
 from engine.movements.movement import MovementPattern, Side
 from engine.movements.pain import PainNote
 from engine.record.record import Record, SetDone
-from engine.record.sets import held_s_of, is_hard, is_worked, repetitions_of
+from engine.record.sets import held_s_of, is_hard, is_whole, is_worked, repetitions_of
 
 
 class Worked(Model):
@@ -63,6 +63,7 @@ class PainLine(Model):
 class WeekReview(Model):
     """A week's figures. ``session_load`` is the sum of effort × minutes (Foster 2001, JSCR 15:109–115).
 
+    ``strength_days`` are the days with a set that was worked to its end, on both sides where it has sides.
     ``monotony`` and ``load_times_sameness`` are None where they are undefined: not all activity was logged,
     or every day was the same. ``sessions_without_effort`` counts sessions missing from the session load.
     ``accessories``, such as calf raises, train only part of a pattern, so they count for none.
@@ -124,7 +125,7 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
         sessions_without_effort=sum(load is None for _, load in loads),
         monotony=sameness,
         load_times_sameness=None if sameness is None else sum(daily) * sameness,
-        strength_days=len({record.local_date for record in in_week if any(map(is_worked, record.sets))}),
+        strength_days=len({record.local_date for record in in_week if _has_whole_set(record)}),
         stopped_for_pain=sum(record.ending == "pain" for record in in_week),
         pains=tuple(
             PainLine(local_date=r.local_date, record_id=r.id, note=note)
@@ -134,6 +135,18 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
         easy_movements=len(easy),
         easy_minutes=_minutes(easy),
     )
+
+
+def _has_whole_set(record: Record) -> bool:
+    """Whether some movement was worked to the end of its interval, on both sides where it has sides."""
+    whole: dict[tuple[str, int, str], set[Side]] = {}
+    for done in filter(is_whole, record.sets):
+        whole.setdefault((done.block, done.round, done.movement), set()).add(done.side)
+    return any(map(_all_sides, whole.values()))
+
+
+def _all_sides(sides: Collection[Side]) -> bool:
+    return set(sides) in ({Side.both}, {Side.left, Side.right})
 
 
 def _minutes(records: Iterable[Record]) -> float:
@@ -193,12 +206,12 @@ def _worked(records: Iterable[Record], *, accessory: bool) -> Iterator[tuple[Set
 def _totals(sides: Sequence[SetDone]) -> Worked:
     """The totals of the sides of one set: rated where some side was rated, and hard where one was hard."""
     rated, hard = any(one.effort is not None for one in sides), any(map(is_hard, sides))
-    is_whole = {one.side for one in sides} in ({Side.both}, {Side.left, Side.right})
+    on_all_sides = _all_sides({one.side for one in sides})
     repetitions = [(done, repetitions_of(done) or 0) for done in sides]
     return Worked(
-        sets=int(is_whole),
-        rated_sets=int(is_whole and rated),
-        hard_sets=int(is_whole and hard),
+        sets=int(on_all_sides),
+        rated_sets=int(on_all_sides and rated),
+        hard_sets=int(on_all_sides and hard),
         volume_g=sum(number * (done.load_g or 0) * done.dumbbells for done, number in repetitions),
         bodyweight_repetitions=sum(number for done, number in repetitions if not done.dumbbells),
         held_s=sum(held_s_of(done) or 0 for done in sides),

@@ -11,6 +11,7 @@ from companion.state.screen import Screen
 from companion.state.week import WeekShown
 from engine.base.model import LONGEST_SENTENCE
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
+from engine.base.phrases import lower_first
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.question import About, Question
 from engine.coach.questions import week_questions
@@ -115,6 +116,7 @@ class Week:
         """Says whether a part goes on the page for the coach; see ``PageChoice``."""
         week = self._context.state.week
         week.choice = week.choice.model_copy(update={part: shown})
+        self._context.state.said = ""
         self._context.state.on_change()
 
     async def save_page(self) -> None:
@@ -123,7 +125,7 @@ class Week:
         page = await self._page(state.week.choice)
         page = page.model_copy(update={"questions": self._questions_of_page()})
         await self._context.files.save(f"week-{state.week.name}.html", page_html(page).encode())
-        state.said = f"The page of {week_words(state.week.name).lower()} was handed over for saving."
+        state.said = f"The page of {lower_first(week_words(state.week.name))} was handed over for saving."
         state.on_change()
 
     def _questions_of_page(self) -> tuple[str, ...]:

@@ -62,7 +62,6 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
     own = tuple(one for one in page.sessions if iso_week(one.local_date) == state.week.name)
     return page_frame(
         [
-            *([notice("note", state.said, announce=True)] if state.said else []),
             ft.Row(
                 [
                     quiet_button("Week before", bound(do.step, -1), expand=True),
@@ -89,6 +88,7 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
         title=say.week(state.week.name) + f" {state.week.name[:4]}",
         actions=[primary_button("Next session", bound(go.setup), expand=True)],
         top_at=state.week.name,
+        said=notice("note", state.said, announce=True) if state.said else None,
     )
 
 
@@ -100,7 +100,7 @@ def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     """What hurt in the week, and the movements that are left out at its end."""
     said = [sentence for session in own for sentence in say.pain(session)]
     notes = [one for one in shown.page.pain_notes if iso_week(one.local_date) == shown.page.weeks[-1]]
-    said += map(say.noted_pain, notes)
+    said += say.noted_pains(notes, own)
     said += [_left_out(one) for one in shown.after_pain]
     return [notice("caution", "\n".join(said), title="Pain")] if said else []
 

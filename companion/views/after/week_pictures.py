@@ -18,7 +18,6 @@ from companion.views.drawings.week_charts import (
     side_shapes,
 )
 from engine.base.periods import iso_week
-from engine.base.units import format_load
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
@@ -115,7 +114,7 @@ def _has_trend(trend: LoadTrend) -> bool:
 
 
 def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
-    said = [format_load(load_g, page.unit) if load_g is not None else "" for load_g in trend.by_week_g]
+    said = [say.lifted(load_g, trend, page.unit) if load_g is not None else "" for load_g in trend.by_week_g]
     sentence = say.load_sentence(trend, page.weeks, page.unit)
     if not _has_trend(trend):
         return words(sentence)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine.base.model import LONGEST_SENTENCE
-from engine.base.phrases import at_most_a_sentence, in_figures, listed, lower_first, number_of
+from engine.base.phrases import at_most_a_sentence, in_figures, listed, lower_first, number_of, upper_first
 
 
 def test_numbers_are_written_as_a_person_says_them() -> None:
@@ -22,3 +22,8 @@ def test_a_text_that_is_too_long_for_a_sentence_is_cut() -> None:
     longest = "a" * LONGEST_SENTENCE
     assert at_most_a_sentence(longest) == longest
     assert at_most_a_sentence(longest + "a") == "a" * (LONGEST_SENTENCE - 1) + "…"
+
+
+def test_only_the_first_letter_of_a_sentence_changes() -> None:
+    assert lower_first("Week 49 (30 November–6 December)") == "week 49 (30 November–6 December)"
+    assert upper_first("the Monday after") == "The Monday after"

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from builders import HAND, STARTED_AT, record, short_session
+from builders import HAND, STARTED_AT, journal, logged, record, short_session
 from pages import page
 
 from engine.coach.question import Question
@@ -17,6 +17,7 @@ from engine.movements.movement import Joint, Side
 from engine.record.exposure import Exposure, exposures_of
 from engine.record.record import Record, SetAnswer, set_key
 from engine.session.fitted import Reason
+from engine.session.to_lift import ToLift
 
 SUNDAY = date(2026, 3, 8)
 
@@ -100,6 +101,18 @@ def test_a_loaded_movement_without_any_effort_is_asked_about() -> None:
     (text,) = asked([lifted(effort=None)])
     assert text.startswith("Repetitions left were not said for One hand press")
     assert questions([lifted(effort=None)])[0].about == "effort"
+
+
+def test_a_movement_on_hold_is_not_asked_about_its_effort() -> None:
+    for stage in Stage:
+        away = left_out_after_pain(movement=HAND.slug, name="One hand press", stage=stage)
+        (text,) = asked([lifted(effort=None)], left_out=[away])
+        assert "Repetitions left" not in text
+
+
+def test_a_movement_without_a_whole_set_is_not_asked_about_its_effort() -> None:
+    at_once = journal(short_session().with_loads({HAND.slug: ToLift(load_g=8_000)}))
+    assert asked([logged(at_once.write("ended", 15_000, ending="early"))]) == []
 
 
 def test_a_lost_position_and_what_limits_often_are_asked_about() -> None:

@@ -55,6 +55,20 @@ def test_pain_noted_without_a_session_is_said_once_however_many_pages_carry_it()
     assert said.count("Monday 2 March, no session: left knee, 6: On the stairs.") == 1
 
 
+def test_what_was_noted_before_the_session_and_is_told_there_is_said_once() -> None:
+    def told(**note: Any) -> list[str]:
+        noted = noted_pain(**{"at": STARTED_AT - timedelta(minutes=5), "rating": 2} | note)
+        (person,) = roster([page([painful_record()], pain_notes=[noted])])
+        return [one for one in paragraph(person) if one.startswith("Monday 2 March") and "left knee" in one]
+
+    before = "Monday 2 March, before the session: left knee, 2."
+    assert told() == [before]
+    assert told(rating=4) == [before, "Monday 2 March, outside the session: left knee, 4."]
+    assert told(words="On the stairs.")[1].endswith("outside the session: left knee, 2: On the stairs.")
+    after = told(at=STARTED_AT + timedelta(hours=2))
+    assert after == [before, "Monday 2 March, outside the session: left knee, 2."]
+
+
 def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None:
     (person,) = roster([page([painful_record()], late_answers(), questions=("Rest the elbow?",))])
     said = paragraph(person)
@@ -66,7 +80,7 @@ def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None
         "Monday 2 March, the next morning: left elbow 3, sore muscles 2.",
     ]
     assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 ended early.")
-    assert said[6] == "Loads: One hand press 8 kg."
+    assert not any(one.startswith("Loads:") for one in said), "its only set was stopped by pain"
     assert "On the run: The elbow is spared: one hand press left out." in said
     assert said[-2:] == ["Monday 2 March, noted: An easy day after all.", "Asks: Rest the elbow?"]
 

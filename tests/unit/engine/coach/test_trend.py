@@ -8,6 +8,7 @@ from builders import (
     HAND,
     LEG,
     STARTED_AT,
+    Journal,
     journal,
     logged,
     pain,
@@ -22,9 +23,11 @@ from pages import page
 from engine.base.units import LoadUnit
 from engine.coach import sentences as say
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
-from engine.movements.movement import Side, StartsWith
+from engine.movements.movement import Kit, MovementPattern, Side, StartsWith
+from engine.plan.plan import RoundsRange
 from engine.record.record import LimitedBy, Record, SetAnswer, set_key
 from engine.session.fitted import Reason
+from engine.session.to_lift import ToLift
 
 WEEKS = ("2026-W10", "2026-W11", "2026-W12")
 
@@ -57,6 +60,36 @@ def test_the_heaviest_load_of_each_week_stands_in_its_week_and_a_week_without_st
 def test_a_movement_whose_load_nobody_said_has_no_trend() -> None:
     assert load_trends(page([lifted(0, None)], weeks=WEEKS).sessions, WEEKS) == ()
     assert list(say.loads_sentence([], LoadUnit.kg)) == []
+
+
+def test_a_pair_says_each_in_both_sentences() -> None:
+    made = session(plan(work(HAND.slug)), kit=Kit.pair)
+    trends = load_trends(page([record(made, loads_g={HAND.slug: 8_000})], weeks=WEEKS).sessions, WEEKS)
+    assert say.load_sentence(trends[0], WEEKS, LoadUnit.kg).startswith("One hand press: 8 kg each in week 10")
+    assert list(say.loads_sentence(trends, LoadUnit.kg)) == ["Loads: One hand press 8 kg each."]
+
+
+def test_a_set_that_was_skipped_or_stopped_at_once_has_no_part_in_the_loads() -> None:
+    heavy = short_session().with_loads({HAND.slug: ToLift(load_g=12_000)})
+    at = STARTED_AT + timedelta(days=1)
+    stopped = Journal(heavy, started_at=at).write("started", 0).write("ended", 18_000, ending="pain")
+    skipped = Journal(heavy, started_at=at).write("started", 0).write("skipped", 10_500)
+    skipped.write("ended", 11_000, ending="early")
+    for run in (stopped, skipped):
+        cut = logged(run, record_id="cut")
+        assert {done.load_g for done in cut.sets} == {12_000}
+        (trend,) = load_trends(page([lifted(0, 8_000), cut], weeks=WEEKS).sessions, WEEKS)
+        assert trend.by_week_g == (8_000, None, None)
+        assert load_trends(page([cut], weeks=WEEKS).sessions, WEEKS) == ()
+
+
+def test_a_pattern_trained_only_besides_says_so_in_words() -> None:
+    also = LEG.model_copy(update={"also": (MovementPattern.hinge,), "slug": "also-hinge"})
+    one = RoundsRange(min=1, max=1)
+    made = page([record(session(plan(work(also.slug, rounds=one), movements=(also,))))])
+    said = [say.pattern_sentence(trend, LoadUnit.kg) for trend in pattern_trends(made.reviews)]
+    assert "Hinge: no set of its own; trained besides in 1 set." in said
+    assert not any("0 sets" in one for one in said)
 
 
 def test_patterns_stand_in_every_week_and_add_up_over_the_weeks() -> None:

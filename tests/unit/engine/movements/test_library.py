@@ -215,6 +215,20 @@ def test_a_weight_comes_down_from_overhead_before_it_changes_hands() -> None:
         assert "to the shoulder" in (form.placing or "")
 
 
+def test_no_weight_comes_down_on_the_belly() -> None:
+    """A weight changes hands at the chest or on the floor, for everybody. Common practice, no source; that
+    nothing strikes the abdomen in pregnancy is ACOG Committee Opinion 804, from memory."""
+    for movement, form in every_form():
+        if loaded(form):
+            said = (form.placing or "", *movement.cues, movement.end_point)
+            assert not any("to the belly" in one or "touches the belly" in one for one in said), movement.slug
+            assert "belly" not in (form.placing or ""), movement.slug
+    changing = [form.placing or "" for _, form in every_form() if form.held is Held.shoulder]
+    for placing in (one for one in changing if "To change sides" in one or "Change sides" in one):
+        assert "chest" in placing or "lap" in placing, placing
+        assert "both hands" in placing
+
+
 def test_floor_work_needs_the_floor() -> None:
     assert all(form.on_floor == (Equipment.floor in form.needs) for _, form in every_form())
 

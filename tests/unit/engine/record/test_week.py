@@ -84,6 +84,12 @@ def test_an_interval_passed_through_in_a_second_is_no_set_and_makes_no_strength_
     assert (found.sessions, found.patterns, found.strength_days) == (1, (), 0)
 
 
+def test_a_strength_day_needs_a_whole_set_with_both_its_sides() -> None:
+    for ended_ms, days in ((18_000, 0), (45_000, 0), (75_000, 0), (80_000, 1), (90_000, 1)):
+        found = reviewed(logged(journal().write("ended", ended_ms, ending="early")))
+        assert found.strength_days == days, ended_ms
+
+
 def test_a_pair_counts_twice_one_weight() -> None:
     made = session(plan(work(HAND.slug, rounds=ONE_ROUND)), kit=Kit.pair)
     found = pattern(reviewed(record(made, loads_g={HAND.slug: 8_000})), MovementPattern.vertical_push)

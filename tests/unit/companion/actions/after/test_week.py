@@ -59,13 +59,17 @@ async def test_the_page_is_saved_without_what_is_kept_back_its_questions_include
     hurt = lifted().model_copy(update={"pains": (pain(rating=4, movement=HAND.slug),)})
     person = await looking_back(await store_with(hurt))
     assert any("on hold" in text for text in questions(person))
+    assert not any("Repetitions left" in text for text in questions(person)), "it is on hold"
+    await person.do.week.add_question()
+    await person.do.week.write_question(len(questions(person)) - 1, "Is 8 kg enough?")
     person.do.week.choose_part("pain", False)
     person.do.week.choose_part("notes", False)
     await person.do.week.save_page()
     (saved,) = person.files.saved
     page = read_page(saved.content)
     assert saved.name == "week-2026-W10.html"
+    assert person.state.said == "The page of week 10 (2–8 March) was handed over for saving."
     assert page.choice.left_out == ("pain", "notes")
     assert not page.sessions[0].pains
     assert not any("on hold" in question for question in page.questions)
-    assert any("Repetitions left" in question for question in page.questions)
+    assert page.questions == ("Is 8 kg enough?",)
