@@ -71,6 +71,8 @@ def _today(context: Context) -> Today:
         noted_days=severe_days(state.body.noted),
         sore_muscles=state.body.sore_muscles,
         pressure_high=bool(state.body.pressure_high),
+        not_yet=state.body.not_yet,
+        easy_session=state.body.easy_session,
         flags=profile.flags if profile else (),
         pregnancy=profile.pregnancy if profile else None,
         birth=profile.birth if profile else None,
@@ -126,6 +128,7 @@ def proposed(context: Context, session: FittedSession) -> tuple[LoadProposal, ..
         today=context.now().date(),
         sore_muscles=context.state.body.sore_muscles,
         flags=context.profile().flags,
+        easy_session=context.state.body.easy_session,
     )
 
 
@@ -137,6 +140,7 @@ def proposed_free(context: Context, session: FittedSession) -> tuple[FreeProposa
         today=context.now().date(),
         sore_muscles=context.state.body.sore_muscles,
         flags=context.profile().flags,
+        easy_session=context.state.body.easy_session,
     )
 
 

@@ -65,3 +65,7 @@ class Body:
     sore_muscles: int = 0
     pressure_high: bool | None = None
     """Whether the blood pressure is too high for a session; None where nobody said."""
+    not_yet: str | None = None
+    """Why an illness leaves no session."""
+    easy_session: int = 0
+    """Which of the easy sessions after an illness the next one is; 0 where there is none."""

@@ -147,12 +147,16 @@ def merged(histories: Iterable[History]) -> History:
             most=MORNINGS_KEPT,
         ),
         started=tuple(sorted({at for one in parts for at in one.started})[-DAYS_KEPT:]),
-        counts=_newest(
-            (count for one in parts for count in one.counts),
-            by=lambda count: (count.at, count.model_dump_json()),
-            of=lambda _: None,
-            most=DAYS_KEPT,
-        ),
+        counts=_newest_counts(parts),
+    )
+
+
+def _newest_counts(parts: Iterable[History]) -> tuple[SessionCount, ...]:
+    return _newest(
+        (count for one in parts for count in one.counts),
+        by=lambda count: (count.at, count.model_dump_json()),
+        of=lambda _: None,
+        most=DAYS_KEPT,
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice
+from engine.growth.illness import easy_sentence
 from engine.load.clear import LONGEST_BREAK_DAYS
 from engine.load.next_step import FRESH_DAYS
 from engine.movements.limits import Limit
@@ -94,8 +95,9 @@ def care_for(
         practice_required=bool(reasons) or away_days > FRESH_DAYS or ProfileFlag.novice in profile,
         careful_cool_down=bool(profile & EASES_THE_COOL_DOWN),
         careful_to_floor=bool(profile & EASES_GETTING_DOWN),
-        extra_rounds_percent=min(_after_time_away(away_days), _with_sore_muscles(today.sore_muscles)),
+        extra_rounds_percent=_extra_rounds_percent(today, away_days),
         said=(
+            *((easy_sentence(today.easy_session),) if today.easy_session else ()),
             *_said_of_time_away(away_days),
             *_said_of_soreness(today.sore_muscles),
             *(practice_sentences(reasons) if has_practice else ()),
@@ -104,7 +106,9 @@ def care_for(
             *cautions_for(profile, away_days, today.sore_muscles),
             *questions_to_answer(today.flags, today.day, pregnancy=today.pregnancy, birth=today.birth),
         ),
-        no_session=next(pressure_sentences(today), why_no_session(profile, today.day, today.birth)),
+        no_session=next(pressure_sentences(today), None)
+        or today.not_yet
+        or why_no_session(profile, today.day, today.birth),
     )
 
 
@@ -112,6 +116,13 @@ def pressure_sentences(today: Today) -> Iterator[str]:
     """That the blood pressure of the day leaves no session, and whom to call."""
     if Limit.rest_today in today.limits:
         yield PRESSURE_HIGH
+
+
+def _extra_rounds_percent(today: Today, away_days: int) -> int:
+    """The percentage of the extra rounds that may be bought; none in an easy session after an illness."""
+    if today.easy_session:
+        return 0
+    return min(_after_time_away(away_days), _with_sore_muscles(today.sore_muscles))
 
 
 def _after_time_away(days: int) -> int:

@@ -21,8 +21,9 @@ class Today:
     ``day`` is the local date, ``without`` the equipment that is missing. ``rated`` are the joints that the
     person rated today, at 0 too; ``sore`` those that hurt, ``spared`` those with a sign of injury today.
     ``noted_days`` are the dates of notes of a joint at 6 or more without a session. ``sore_muscles`` is a
-    number from 0 to 10. ``pressure_high`` says that the blood pressure is too high for a session. ``flags``,
-    ``pregnancy`` and ``birth`` are those of the profile.
+    number from 0 to 10. ``pressure_high`` says that the blood pressure is too high for a session,
+    ``not_yet`` why an illness leaves none, ``easy_session`` which of the easy ones after it today's is.
+    ``flags``, ``pregnancy`` and ``birth`` are those of the profile.
     """
 
     day: date
@@ -35,6 +36,8 @@ class Today:
     noted_days: tuple[date, ...] = ()
     sore_muscles: int = 0
     pressure_high: bool = False
+    not_yet: str | None = None
+    easy_session: int = 0
     flags: tuple[ProfileFlag, ...] = ()
     pregnancy: WeekSaid | None = None
     birth: Birth | None = None

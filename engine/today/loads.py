@@ -44,17 +44,18 @@ def loads_for(
     today: date,
     sore_muscles: int = 0,
     flags: Collection[ProfileFlag] = (),
+    easy_session: int = 0,
 ) -> tuple[LoadProposal, ...]:
     """One proposal for each loaded movement of the session's work, in order, with one load for those between
     which there is no time to change it.
 
     ``past`` are the exposures of earlier sessions, ``adjustments`` those ``in_force`` today. Nothing
     grows where a joint hurts, or where muscles are as sore as ``NOTHING_GROWS_FROM``. ``flags`` are those
-    of the profile.
+    of the profile, ``easy_session`` counts the sessions after an illness.
     """
     rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
     rules = rules_with_adjustments(rules_today(session, sore_muscles, flags), adjustments)
-    rules = rules.model_copy(update={"unit": weights.unit})
+    rules = rules.model_copy(update={"unit": weights.unit, "easy_session": easy_session})
     made = proposals(session, past, rack, today=today, rules=rules)
     return with_one_load(session, made, rack, weights.unit)
 
@@ -66,9 +67,10 @@ def free_for(
     today: date,
     sore_muscles: int = 0,
     flags: Collection[ProfileFlag] = (),
+    easy_session: int = 0,
 ) -> tuple[FreeProposal, ...]:
     """One proposal for each movement of the session's work that is done without a weight, in order."""
-    rules = rules_today(session, sore_muscles, flags)
+    rules = rules_today(session, sore_muscles, flags).model_copy(update={"easy_session": easy_session})
     return tuple(propose_free(one, past, today=today, rules=rules) for one in free_movements(session))
 
 

@@ -103,6 +103,7 @@ def _loads(
         today=today.day,
         sore_muscles=today.sore_muscles,
         flags=today.flags,
+        easy_session=today.easy_session,
     )
 
 

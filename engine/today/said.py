@@ -16,6 +16,7 @@ from pydantic import AwareDatetime, Field
 
 from engine.base.local_day import day_is_over
 from engine.base.model import Model, Rating
+from engine.growth.illness import Illness, still_known, with_illness
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.movements.pain import END_FROM, SWAP_FROM
 from engine.movements.room import SoreJoint
@@ -51,6 +52,8 @@ class SaidToday(Model):
     sore_muscles: Rating = 0
     pressure_high: bool | None = None
     """Whether the blood pressure is too high for a session; None where nobody said."""
+    illness: Illness | None = None
+    """This lasts longer than the day: until two easy sessions are done."""
     said_at: AwareDatetime
 
 
@@ -86,9 +89,15 @@ def with_pressure(said: SaidToday | None, high: bool | None, now: datetime) -> S
     return _said_again(said, now, pressure_high=high)
 
 
+def with_illness_said(said: SaidToday | None, ill: bool, now: datetime) -> SaidToday:
+    """What was said, with the answer to “Fever, chest infection, vomiting?”."""
+    return _said_again(said, now, illness=with_illness(said.illness if said else None, ill, now))
+
+
 def _said_again(said: SaidToday | None, now: datetime, **changes: object) -> SaidToday:
-    """What was said, with changes. What is not about a joint is kept while its day lasts."""
-    kept: dict[str, object] = {"pains": said.pains if said else ()}
+    """What was said, with changes. What is about neither a joint nor an illness is kept while its day
+    lasts."""
+    kept: dict[str, object] = {"pains": said.pains, "illness": said.illness} if said else {}
     if said and not day_is_over(said.said_at, now):
         kept |= {"sore_muscles": said.sore_muscles, "pressure_high": said.pressure_high}
     return SaidToday.model_validate(kept | changes | {"local_date": now.date(), "said_at": now})
@@ -129,14 +138,19 @@ def pruned(
     now: datetime,
     *,
     last_started: datetime | None = None,
+    started: Collection[datetime] = (),
 ) -> SaidToday:
-    """Only what still counts, to be stored: what has ended never comes back, whatever is erased later."""
+    """Only what still counts, to be stored: what has ended never comes back, whatever is erased later.
+
+    ``started`` are the starts of the sessions that were saved.
+    """
     over = day_is_over(said.said_at, now)
     return said.model_copy(
         update={
             "pains": tuple(_answers(said, pains, last_started, now)),
             "sore_muscles": 0 if over else said.sore_muscles,
             "pressure_high": None if over else said.pressure_high,
+            "illness": still_known(said.illness, started, now),
         }
     )
 

@@ -61,7 +61,8 @@ class Session:
         ``instead`` of it."""
         context, state = self._context, self._context.state
         session = instead or state.fit.session
-        if session is None or state.run.live is not None:
+        barred = instead is None and bool(state.fit.care.no_session)
+        if session is None or barred or state.run.live is not None:
             return
         await context.set_mix()
         free = proposed_free(context, session)

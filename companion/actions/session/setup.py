@@ -15,7 +15,14 @@ from companion.actions.fitting import (
 )
 from companion.actions.late import open_questions
 from companion.actions.noting import is_noted, note_today
-from companion.actions.said_today import count_today, save_today, say_joint, say_pressure, say_sore_muscles
+from companion.actions.said_today import (
+    count_today,
+    save_today,
+    say_illness,
+    say_joint,
+    say_pressure,
+    say_sore_muscles,
+)
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
 from engine.movements.movement import Equipment, Joint, Kit, Side
@@ -73,6 +80,12 @@ class Setup:
     async def tell_pressure(self, high: bool | None) -> None:
         """Says whether the blood pressure is too high for a session today; None takes the answer back."""
         say_pressure(self._context, high)
+        fit_and_show(self._context)
+        await save_today(self._context)
+
+    async def tell_illness(self, ill: bool) -> None:
+        """Says whether somebody has a fever, a chest infection or vomits, or that it is gone."""
+        say_illness(self._context, ill)
         fit_and_show(self._context)
         await save_today(self._context)
 

@@ -13,6 +13,7 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.figure import Point, joint_points
+from engine.growth.illness import is_ill
 from engine.movements.movement import Joint, Side
 from engine.movements.words import joint_word
 from engine.record.profile import ProfileFlag
@@ -42,6 +43,7 @@ PRESSURES = (
     ("high", f"{NO_SESSION_FROM} or more"),
 )
 """Blood pressure today: one of the two numbers is enough."""
+ILLNESS = (("no", "No"), ("yes", "Yes"))
 _SAID_OF_PRESSURE = {None: NOT_MEASURED, False: "below", True: "high"}
 
 
@@ -124,3 +126,15 @@ def sore_muscles(state: State, do: Setup) -> ft.Control:
 
     choice = choice_row(SORE_MUSCLES, str(now), rate, name="Sore muscles today")
     return group(section_title("Sore muscles?", detail="0 to 10: fewer rounds"), choice)
+
+
+def illness(state: State, do: Setup) -> ft.Control:
+    """Whether an illness leaves no session today; gone is told with the same row."""
+
+    async def tell(value: str) -> None:
+        await do.tell_illness(value == "yes")
+
+    said = state.body.said
+    now = "yes" if said is not None and is_ill(said.illness) else "no"
+    choice = choice_row(ILLNESS, now, tell, name="Fever, chest infection or vomiting")
+    return group(section_title("Fever, chest infection, vomiting?"), choice)

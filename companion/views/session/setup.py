@@ -16,7 +16,7 @@ from companion.views.controls.parts import group, notice, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.stepper import stepper
 from companion.views.controls.tick import tick_row
-from companion.views.session.body_today import after_pain, blood_pressure, sore_joints, sore_muscles
+from companion.views.session.body_today import after_pain, blood_pressure, illness, sore_joints, sore_muscles
 from companion.views.session.fitted import fitted, nothing_fits
 from companion.views.session.no_session import no_session_in_brief, no_session_today
 from engine.base.units import format_duration
@@ -57,6 +57,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
                     *after_pain(state, do),
                     sore_joints(state, do),
                     sore_muscles(state, do),
+                    illness(state, do),
                 ],
             ),
             _other_screens(go),

@@ -235,3 +235,13 @@ def test_very_sore_muscles_are_told_when_they_need_help(rating: int, helped: boo
     found = care(lift(3), sore_muscles=rating)
     assert any("dark urine" in one for one in found.cautions) is helped
     assert any("no weight goes up" in one for one in found.said) is helped
+
+
+def test_after_an_illness_a_session_has_the_fewest_rounds_and_says_so() -> None:
+    easy = care(lift(3), easy_session=1)
+    assert easy.extra_rounds_percent == 0
+    assert easy.said[0].startswith("Back after an illness, easy session 1 of 2")
+
+
+def test_an_illness_leaves_no_session() -> None:
+    assert care(lift(3), not_yet="No session today.").no_session == "No session today."

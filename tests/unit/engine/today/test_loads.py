@@ -7,6 +7,7 @@ from accounts import TODAY, account
 from builders import BOTH, adjustment, plan, session, work
 
 from engine.base.units import LoadUnit
+from engine.growth.free import FreeStep
 from engine.load.proposal import LoadStep
 from engine.load.rack import Rack
 from engine.movements.movement import Joint, Kit, Side
@@ -14,7 +15,7 @@ from engine.movements.room import SoreJoint
 from engine.plan.adjustment import NextWeight
 from engine.record.exposure import Exposure, planned_rounds
 from engine.session.fitted import FittedSession
-from engine.today.loads import Weights, loads_for
+from engine.today.loads import Weights, free_for, loads_for
 
 MADE = session(plan(work(BOTH.slug)), minutes=9)
 NO_WEIGHTS = Weights(Rack())
@@ -69,3 +70,17 @@ def test_nothing_grows_on_a_day_that_hurts(sore_muscles: int, knee: int, load_g:
     leave = adjustment(changes=(NextWeight(movement=BOTH.slug, after_one=True),))
     (only,) = loads_for(made, past, EVENS, adjustments=[leave], today=TODAY, sore_muscles=sore_muscles)
     assert only.load_g == load_g
+
+
+def test_an_easy_session_takes_half_the_load() -> None:
+    (only,) = loads_for(
+        MADE, [lifted(3, 16_000)], Weights(Rack.of_weights((8_000, 16_000))), today=TODAY, easy_session=1
+    )
+    assert (only.step, only.load_g, only.reserve) == (LoadStep.after_illness, 8_000, 5)
+
+
+def test_what_takes_no_weight_has_a_way_to_grow_of_its_own() -> None:
+    bare = session(plan(work(BOTH.slug)), minutes=9, kit=Kit.none)
+    (only,) = free_for(bare, [], today=TODAY)
+    assert (only.name, only.step) == ("Both hands lift", FreeStep.first_time)
+    assert free_for(MADE, [], today=TODAY) == ()

@@ -74,6 +74,25 @@ async def test_a_blood_pressure_too_high_leaves_nothing_to_start_until_it_is_mea
     assert again.state.fit.session is not None
 
 
+async def test_an_illness_leaves_nothing_to_start_until_a_day_after_and_then_two_easy_sessions() -> None:
+    person = await Person().open(minutes=60)
+    await person.do.setup.tell_illness(True)
+    assert person.state.fit.care.no_session.startswith("No session today: with fever")
+    await person.do.session.start()
+    assert person.state.run.live is None
+    again = Person(person.store, began=person.clock.now())
+    await again.come_back()
+    assert again.state.fit.care.no_session.startswith("No session today: with fever")
+    await again.do.setup.tell_illness(False)
+    assert "24 hours after the illness" in again.state.fit.care.no_session
+    again.clock.ms += 25 * 3_600_000
+    again.do.setup.watch()
+    assert again.state.fit.care.no_session == ""
+    assert again.state.fit.care.said[0].startswith("Back after an illness, easy session 1 of 2")
+    await again.do.session.start()
+    assert again.state.run.live is not None
+
+
 async def test_a_reload_does_not_forget_what_hurts_today() -> None:
     person = await Person().open(minutes=60)
     await person.do.setup.rate_sore(*KNEE, 4)
