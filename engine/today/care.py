@@ -106,10 +106,14 @@ def care_for(
             *cautions_for(profile, away_days, today.sore_muscles),
             *questions_to_answer(today.flags, today.day, pregnancy=today.pregnancy, birth=today.birth),
         ),
-        no_session=next(pressure_sentences(today), None)
-        or today.not_yet
-        or why_no_session(profile, today.day, today.birth),
+        no_session=_no_session(today),
     )
+
+
+def _no_session(today: Today) -> str:
+    """Why there is none for now, the most urgent reason first; empty where there may be one."""
+    urgent = next(pressure_sentences(today), today.not_yet)
+    return urgent or why_no_session(today.flags, today.day, today.birth)
 
 
 def pressure_sentences(today: Today) -> Iterator[str]:
