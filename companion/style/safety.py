@@ -6,15 +6,29 @@ CAUTIONS = (
     "Joint pain is never pushed through.",
     "Local rules and the judgement of a qualified coach or clinician come first.",
 )
-URGENT = (
-    "Stop and get help now: chest pain or pressure; pain spreading to jaw, neck, arm or back; fainting or "
-    "severe dizziness; unusual breathlessness; a racing or irregular heartbeat; a cold sweat; a sudden "
-    "severe headache; sudden weakness or numbness; trouble speaking or seeing; numbness between the legs; "
-    "loss of bladder or bowel control; one calf swollen; dark urine after hard training; a blow to the head; "
-    "in pregnancy bleeding, loss of fluid or contractions. Call your local emergency number."
+URGENT_SIGNS = (
+    "chest pain or pressure; pain spreading to jaw, neck, arm or back; fainting or severe dizziness; unusual "
+    "breathlessness; a racing or irregular heartbeat; a cold sweat; a sudden severe headache; sudden "
+    "weakness or numbness; trouble speaking or seeing; numbness between the legs; loss of bladder or bowel "
+    "control; one calf swollen; dark urine after hard training; a blow to the head; in pregnancy bleeding, "
+    "loss of fluid or contractions"
 )
-"""When to get help at once. Up to speaking or seeing: pages of hospitals for the public. Between the legs,
-the calf, dark urine, the head and pregnancy: from memory."""
+"""Up to speaking or seeing: pages of hospitals for the public. Between the legs, the calf, dark urine, the
+head and pregnancy: from memory."""
+URGENT = f"Stop and get help now: {URGENT_SIGNS}. Call your local emergency number."
+"""When to get help at once."""
+CALL_NOW = "Call your local emergency number now"
+UNTIL_HELP_COMES = (
+    "Sit or lie down, the way you breathe best.",
+    "Do not be alone: call somebody, or stay on the line.",
+    "Do not drive yourself.",
+)
+"""What to do until help comes, for somebody who has said that they need it. A position of comfort, not left
+alone: European Resuscitation Council, Guidelines 2021, First aid. Not driving: pages of hospitals for the
+public. Both from memory."""
+HELPERS_FIRST = (
+    "This is general information, not medical advice: what the emergency service says comes first."
+)
 HELP_ROW = "Chest, breath, faint, numb: get help"
 """The way to the urgent signs, above every question about pain."""
 CAUTION_IN_BRIEF = (

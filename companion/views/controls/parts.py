@@ -137,12 +137,18 @@ def notice(
     title: str | None = None,
     actions: Sequence[ft.Control] = (),
     announce: bool = False,
+    large: bool = False,
 ) -> ft.Control:
-    """A panel that speaks by word and sign as well as colour; `announce` has it read out at once."""
+    """A panel that speaks by word and sign as well as colour; `announce` has it read out at once.
+
+    `large` is for what cannot wait: its title and its words are read from a step away.
+    """
     word, ground, colour = _NOTICE[kind]
-    heading = words(title or word, strong=True, colour=colour if kind != "note" else Role.INK)
+    title_size, size = (Type.TITLE, Type.LEAD) if large else (Type.BODY, Type.BODY)
+    ink = colour if kind != "note" else Role.INK
+    heading = words(title or word, strong=True, size=title_size, colour=ink)
     buttons = [button_row(*actions)] if actions else []
-    spoken: ft.Control = ft.Column([heading, words(text)], spacing=Space.XS, tight=True)
+    spoken: ft.Control = ft.Column([heading, words(text, size=size)], spacing=Space.XS, tight=True)
     if announce:
         spoken = ft.Semantics(live_region=True, content=spoken)
     return ft.Container(

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.pain_words import SIGNS, advice_words
-from companion.style.safety import HELP_ROW, URGENT
+from companion.style.safety import CALL_NOW, HELP_ROW, HELPERS_FIRST, UNTIL_HELP_COMES, URGENT_SIGNS
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.frame import page_frame
@@ -16,9 +16,10 @@ from companion.views.controls.parts import NoticeKind, group, notice, section_ti
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
-from companion.views.controls.theme import Space
+from companion.views.controls.theme import Role, Space
 from companion.views.drawings.figure import MIRROR, joint_picture
 from companion.views.session.parts import stop_rules_list
+from engine.base.phrases import upper_first
 from engine.live.state import RunState
 from engine.movements.pain import Advice, PainKind, PainNote, PainQuestion
 from engine.movements.words import joint_word
@@ -34,6 +35,7 @@ MOVE_LESS_FAR = "Try moving less far"
 STOPPED = "Stop. Weight down."
 WHAT_TO_DO = "What to do"
 END = "End the session"
+SIGNS_OF_DANGER = "The signs that need help at once"
 
 
 @safe_component
@@ -82,7 +84,7 @@ def _where(note: PainNote, do: Hurt) -> ft.Control:
     """The joints that hurt lately, and every point of the figure; for a muscle, the nearest point."""
     recent = [
         quiet_button(
-            f"{_capital(joint_word(*point))} again",
+            f"{upper_first(joint_word(*point))} again",
             bound(do.where, *point),
             tone="caution",
             tall=True,
@@ -102,10 +104,6 @@ def _in_which_movement(note: PainNote, do: Hurt) -> list[ft.Control]:
     if len(names) > 1:
         return [choice_row(tuple(names.items()), note.movement, do.it_was, name=IN_WHICH)]
     return [words(name, strong=True) for name in names.values()]
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]
 
 
 def _signs(note: PainNote, do: Hurt) -> ft.Control:
@@ -157,7 +155,6 @@ _NOTICE: dict[Advice, NoticeKind] = {
     Advice.stop_movement: "caution",
     Advice.swap_and_leave_out: "caution",
     Advice.end_session: "caution",
-    Advice.get_help: "danger",
 }
 _WAY_ON = {
     Advice.go_on: ("Carry on", "go_on"),
@@ -171,17 +168,19 @@ _WAY_ON = {
 
 def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     """What to do, with one main action; ending and changing an answer are always there."""
+    if said is Advice.get_help:
+        return _get_help(do)
     label, then = _WAY_ON.get(said, (END, "end"))
     if then == "try" and not do.takes_weight():
         label = MOVE_LESS_FAR
-    text = URGENT if said is Advice.get_help else advice_words(said, do.qualities())
+    text = advice_words(said, do.qualities())
     without = [words(do.without_it())] if then == "without" else []
     leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
     others = [quiet_button("Change an answer", bound(do.back), expand=True)]
     others += [leave_out] if then in ("go_on", "try") else []
     return page_frame(
         [
-            *([] if said is Advice.get_help else [_help(do)]),
+            _help(do),
             notice(_NOTICE[said], text, title=WHAT_TO_DO, announce=True),
             *without,
             _rows([others]),
@@ -192,5 +191,25 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
         actions=[
             *([] if then == "end" else [_end(do)]),
             primary_button(label, bound(do.answer, then), expand=True, autofocus=True),
+        ],
+    )
+
+
+def _get_help(do: Hurt) -> ft.Control:
+    """The call first and large, then what to do until help comes, and only then the signs."""
+    return page_frame(
+        [
+            notice("danger", "\n".join(UNTIL_HELP_COMES), title=CALL_NOW, announce=True, large=True),
+            group(
+                section_title(SIGNS_OF_DANGER),
+                words(f"{upper_first(URGENT_SIGNS)}."),
+                words(HELPERS_FIRST, colour=Role.INK_SOFT),
+            ),
+        ],
+        title=STOPPED,
+        top_at=Advice.get_help,
+        actions=[
+            quiet_button("Change an answer", bound(do.back), tall=True, expand=True),
+            primary_button(END, bound(do.answer, "end"), expand=True, autofocus=True),
         ],
     )

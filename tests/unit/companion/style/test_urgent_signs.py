@@ -3,7 +3,7 @@
 import pytest
 
 from companion.style.pain_words import ADVICE
-from companion.style.safety import CAUTIONS, URGENT
+from companion.style.safety import CAUTIONS, URGENT, URGENT_SIGNS
 from engine.movements.pain import Advice
 
 # Pages of hospitals for the public on warning signs during exercise (read second-hand).
@@ -28,3 +28,7 @@ def test_the_way_out_is_named_and_nothing_is_diagnosed() -> None:
     assert "local emergency number" in URGENT
     assert "local emergency number" in ADVICE[Advice.get_help]
     assert any("not medical advice" in sentence for sentence in CAUTIONS)
+
+
+def test_wherever_nobody_has_said_anything_yet_the_signs_lead_to_the_call() -> None:
+    assert URGENT.index(URGENT_SIGNS) < URGENT.index("emergency number")

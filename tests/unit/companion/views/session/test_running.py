@@ -13,6 +13,9 @@ from recording_cues import RecordingCuePlayer
 from somebody import BEGAN, EASY, HARD, PLAN, HandClock
 
 from companion.app import run_page
+from companion.style.safety import CALL_NOW, HELP_ROW, HELPERS_FIRST, UNTIL_HELP_COMES, URGENT_SIGNS
+from companion.views.controls.theme import Type
+from companion.views.session.hurt import SIGNS_OF_DANGER
 from companion.views.session.parts import RESET, UNDO
 from companion.window.folder_records import FolderRecords
 from companion.window.window import Window
@@ -105,3 +108,29 @@ async def test_a_hold_banks_its_time_and_a_lost_position_is_answered_with_a_rese
     assert not screen.client.shows(RESET)
     screen.clock.ms += 9_000
     await screen.client.until_shown("0:17 held of 30 s")
+
+
+def size_of(client: FletClient, words: str) -> float:
+    (shown,) = [one for one in client.controls() if isinstance(one, ft.Text) and one.value == words]
+    return shown.style.size
+
+
+async def test_the_call_comes_first_and_large_then_what_to_do_and_the_signs_last(
+    screen: Screen,
+) -> None:
+    """Call, position of comfort, not left alone: European Resuscitation Council, Guidelines 2021, First aid
+    (from memory)."""
+    await screen.start(PLAN)
+    await screen.press("Something hurts", then="Where?")
+    await screen.press(HELP_ROW, then=CALL_NOW)
+    said = screen.client.texts()
+    places = [
+        next(at for at, text in enumerate(said) if part.lower() in text.lower())
+        for part in ("emergency number", "sit or lie down", "do not be alone", SIGNS_OF_DANGER, URGENT_SIGNS)
+    ]
+    assert places == sorted(places)
+    assert not any("chest pain" in text.lower() for text in said[: places[3]])
+    assert HELPERS_FIRST in said
+    assert size_of(screen.client, CALL_NOW) == Type.TITLE
+    assert size_of(screen.client, "\n".join(UNTIL_HELP_COMES)) == Type.LEAD
+    await screen.press("Change an answer", then=HELP_ROW)
