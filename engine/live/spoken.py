@@ -38,8 +38,9 @@ class Spoken:
             case Kind.side_change:
                 return f"Change to the {segment.side}."
             case _:
-                unloaded = [NO_WEIGHT] if segment.id in self.state.attempt.unloaded else []
-                return " ".join([self._named(index, segment.side), *unloaded])
+                unloaded = segment.id in self.state.attempt.unloaded
+                weight = self._weight(segment) if unloaded else ()
+                return " ".join([self._named(index, segment.side), *weight])
 
     def back(self, index: int) -> str:
         """What is said on coming back from a pause."""

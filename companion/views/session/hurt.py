@@ -80,7 +80,7 @@ def _question(text: str, *, detail: str | None = None) -> ft.Control:
     return ft.Semantics(live_region=True, container=True, content=section_title(text, detail=detail))
 
 
-def _where(note: PainNote, do: Hurt) -> ft.Control:
+def _where(_: PainNote, do: Hurt) -> ft.Control:
     """The joints that hurt lately, and every point of the figure; for a muscle, the nearest point."""
     recent = [
         quiet_button(
@@ -95,7 +95,7 @@ def _where(note: PainNote, do: Hurt) -> ft.Control:
     picture = ft.Row([joint_picture(None, do.where, said={})], alignment=ft.MainAxisAlignment.CENTER)
     shown = [_rows([recent])] if recent else []
     where = _question("Where? Tap the nearest point", detail=MIRROR)
-    return group(*_in_which_movement(note, do), where, *shown, picture)
+    return group(where, *shown, picture)
 
 
 def _in_which_movement(note: PainNote, do: Hurt) -> list[ft.Control]:
@@ -134,7 +134,7 @@ def _number(note: PainNote, do: Hurt) -> ft.Control:
         others = [quiet_button("No number", bound(do.give_no_number), tall=True, expand=True)]
     text = "How much now?" if note.kind is PainKind.muscle or note.after_try else "How much?"
     return group(
-        *([words(_after_try(note, do), strong=True)] if note.after_try else []),
+        *([words(_after_try(note, do), strong=True)] if note.after_try else _in_which_movement(note, do)),
         _question(text, detail="0 no pain, 10 the worst imaginable"),
         rating(note.rating, do.rate, name="How much", what="pain"),
         *([_rows([others])] if others else []),

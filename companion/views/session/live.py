@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 TICK_S = 0.1
 GET_READY = "Get ready to go on"
-NO_WEIGHT = "No weight, moving less far"
+NO_WEIGHT, LESS_FAR = "No weight, moving less far", "Moving less far"
 
 
 def repaint_with_time(state: State, do: Session) -> None:
@@ -92,8 +92,10 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
         done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.device.moves)
         side = [side_shape(current.side.value, done, height=112)]
         pacer = _pacer(run, current, elapsed_at(run, now_ms))
-    unloaded = current.id in run.attempt.unloaded
-    side += [words(NO_WEIGHT, size=Type.TITLE, strong=True, colour=Role.CAUTION)] if unloaded else []
+    if current.id in run.attempt.unloaded:
+        chosen = run.session.chosen(current)
+        said = NO_WEIGHT if chosen is not None and chosen.dumbbells else LESS_FAR
+        side.append(words(said, size=Type.TITLE, strong=True, colour=Role.CAUTION))
     if lead_in_ms := lead_in_at(run, now_ms):
         return ft.Column([lead_in_clock(run, lead_in_ms), *side], spacing=Space.M)
     coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []

@@ -85,7 +85,9 @@ def weight_and_version(run: RunState, unit: LoadUnit) -> list[ft.Control]:
 
 def stop_rules_list(run: RunState) -> list[ft.Control]:
     """Every stop rule of the movement in hand and of the plan."""
-    return section(STOP_RULES, [words(rule) for rule in stop_rules(run, run.index)])
+    chosen = run.leads_to(run.index)
+    rules = [words(rule) for rule in stop_rules(run, run.index)]
+    return section(STOP_RULES, rules, detail=chosen.name if chosen else None)
 
 
 def reset_notice(run: RunState) -> list[ft.Control]:
