@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
-from engine.base.model import Model, Sentence
+from engine.base.model import Model, Sentence, Slug
 from engine.fit.reasons import WhySwapped, left_out_sentence, swap_sentence
 from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.limits import barring
@@ -81,16 +81,37 @@ class Choice:
 
 
 def choose(plan: SessionPlan, room: Room) -> Choice:
-    """Chooses a form for every movement of every block. Practice follows what the work blocks chose."""
+    """Chooses a form for every movement of every block. Practice follows what the work blocks chose. What
+    stands in comes in one work block only, unless a block would have nothing else: no movement gets the
+    rounds of two."""
     today = Repertoire(plan.known_movements(), room)
     by_block: dict[str, dict[str, Chosen]] = {}
     swaps: list[Swap] = []
     for block in sorted(plan.blocks, key=lambda block: isinstance(block, PracticeBlock)):
         worked = _chosen_in_work(plan, by_block) if isinstance(block, PracticeBlock) else {}
-        by_block[block.id] = dict(_choose_block(block, today, worked, swaps))
+        elsewhere = _elsewhere(block, plan, by_block, today)
+        by_block[block.id] = dict(_choose_block(block, today, worked, swaps, elsewhere))
         if isinstance(block, PracticeBlock):
             by_block[block.id] = _with_tries(block, by_block[block.id], today)
     return Choice(by_block, tuple(swaps))
+
+
+def _elsewhere(
+    block: Block, plan: SessionPlan, by_block: ChosenByBlock, today: Repertoire
+) -> frozenset[Slug]:
+    """The movements that other work blocks have: as chosen in those before, as planned in those after."""
+    if not isinstance(block, WorkBlock):
+        return frozenset()
+    others = [one for one in plan.work_blocks() if one is not block]
+    chosen = (one for other in others for one in by_block.get(other.id, {}).values())
+    planned = (
+        today.usual(slug)
+        for other in others
+        if other.id not in by_block
+        for slug in movements_named_in(other)
+    )
+    staying = (one.really for one in planned if today.stays(one))
+    return frozenset((*(one.really or one.movement for one in chosen), *staying))
 
 
 def _chosen_in_work(plan: SessionPlan, by_block: ChosenByBlock) -> dict[str, Chosen | None]:
@@ -103,9 +124,16 @@ def _chosen_in_work(plan: SessionPlan, by_block: ChosenByBlock) -> dict[str, Cho
 
 
 def _choose_block(
-    block: Block, today: Repertoire, worked: Mapping[str, Chosen | None], swaps: list[Swap]
+    block: Block,
+    today: Repertoire,
+    worked: Mapping[str, Chosen | None],
+    swaps: list[Swap],
+    elsewhere: frozenset[Slug],
 ) -> Iterator[tuple[str, Chosen]]:
-    """The choice for one block by the slug that the plan names; adds what was swapped to ``swaps``."""
+    """The choice for one block by the slug that the plan names; adds what was swapped to ``swaps``.
+
+    What is ``elsewhere`` stands in only where the block would be empty without it.
+    """
     named = movements_named_in(block)
     usual = {slug: today.usual(slug, light=isinstance(block, WarmUpBlock)) for slug in named}
     settled: dict[str, Candidate | None] = dict(_staying(usual, today))
@@ -113,8 +141,10 @@ def _choose_block(
         slug: today.in_form(chosen.movement, chosen.form) if chosen else None
         for slug, chosen in worked.items()
     }
-    places = tuple(_places(block, today, usual, settled))
-    for slug, candidate in zip(named, best_round(places), strict=True):
+    filled = best_round(tuple(_places(block, today, usual, settled, elsewhere)))
+    if not any(filled):
+        filled = best_round(tuple(_places(block, today, usual, settled, frozenset())))
+    for slug, candidate in zip(named, filled, strict=True):
         if slug not in settled:
             swaps.append(_swap(block, usual[slug], candidate, today))
         if candidate is not None:
@@ -140,10 +170,11 @@ def _places(
     today: Repertoire,
     usual: Mapping[str, Candidate],
     settled: Mapping[str, Candidate | None],
+    elsewhere: frozenset[Slug],
 ) -> Iterator[RoundPlace]:
     """The places of a block; a movement that is settled leaves no choice. What stands in never gains a
     weight."""
-    barred = {candidate.really for candidate in settled.values() if candidate is not None}
+    barred = elsewhere | {candidate.really for candidate in settled.values() if candidate is not None}
     for slug, planned in usual.items():
         candidate = settled.get(slug)
         candidates: tuple[Candidate, ...] = (candidate,) if candidate else ()

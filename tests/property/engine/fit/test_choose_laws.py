@@ -103,6 +103,19 @@ def test_nothing_chosen_needs_what_is_not_there(of: SessionPlan, room: Room) -> 
 
 
 @given(plans(), rooms())
+def test_what_stands_in_comes_in_one_work_block_unless_a_block_would_have_nothing_else(
+    of: SessionPlan, room: Room
+) -> None:
+    """So pain gives no movement the rounds of two blocks."""
+    choice = choose(of, room)
+    blocks = [list(choice.by_block[block.id].values()) for block in of.work_blocks()]
+    for number, block in enumerate(blocks):
+        before = {one.really or one.movement for other in blocks[:number] for one in other}
+        standing = {one.really or one.movement for one in block if one.instead_of is not None}
+        assert not standing & before or {one.really or one.movement for one in block} <= before
+
+
+@given(plans(), rooms())
 def test_nothing_that_stands_in_has_more_weights_than_the_plan_means(of: SessionPlan, room: Room) -> None:
     """Neither pain nor a missing wall puts a weight, or a second one, into a hand."""
     known = of.known_movements()
