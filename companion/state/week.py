@@ -46,10 +46,11 @@ class OpenedRecord:
 
 @dataclass
 class Week:
-    """``name`` is the ISO week, such as 2026-W11."""
+    """``name`` is the ISO week, such as 2026-W11; ``handed_over`` says that its page was."""
 
     name: str = ""
     shown: WeekShown | None = None
+    handed_over: str = ""
     choice: PageChoice = field(default_factory=PageChoice)
     opened: OpenedRecord | None = None
 

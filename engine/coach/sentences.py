@@ -5,11 +5,11 @@ Names and notes come from outside: pass these sentences through ``printable_line
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
 from engine.base.periods import days_of
-from engine.base.phrases import in_figures, number_of, rounds_of
+from engine.base.phrases import in_figures, number_of, rounds_of, upper_first
 from engine.base.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
@@ -18,6 +18,7 @@ from engine.live.events import Ending
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.movement import Kit
 from engine.movements.pain import PainKind, PainNote
+from engine.movements.room import SoreJoint
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.record.amendment import AmendedField
 from engine.record.morning import rating_in
@@ -69,13 +70,32 @@ def pain(session: SessionReport) -> Iterator[str]:
         what = "the easy movement" if session.easy_movement else "the session"
         yield f"{day(session.local_date)}: {what} was stopped for pain."
     for note in session.pains:
-        during = names.get(note.movement or "", (note.movement or "").replace("-", " "))
+        during = _during(note, names)
         when = f"{day(session.local_date)}{', ' if during else ''}{during}"
         yield f"{when}: {what_hurt(note)}."
     morning = next_morning(session)
     if any(morning.values()) or (morning and session.pains):
         said = ", ".join(f"{what} {rating}" for what, rating in morning.items())
         yield f"{day(session.local_date)}, the next morning: {said}."
+
+
+def pain_in_session(
+    sore: Iterable[SoreJoint], pains: Iterable[PainNote], names: Mapping[str, str]
+) -> Iterator[str]:
+    """What hurt before a session and in it, for the person: “Side lunge: left knee, 4, sharp.”
+
+    ``names`` are those of the movements, by slug.
+    """
+    for one in sore:
+        yield f"Before you started: {joint_word(one.joint, one.side)}, {one.rating}."
+    for note in pains:
+        during = _during(note, names)
+        yield f"{upper_first(f'{during}: {what_hurt(note)}' if during else what_hurt(note))}."
+
+
+def _during(note: PainNote, names: Mapping[str, str]) -> str:
+    """The movement that hurt, by name; empty where the note names none."""
+    return names.get(note.movement or "", (note.movement or "").replace("-", " "))
 
 
 def after_pain(one: AfterPain, today: date) -> str:

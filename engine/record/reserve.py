@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from engine.record.record import LogAnswers, SetAnswer, SetDone
+from engine.record.sets import is_skipped
 
 MOST_LEFT = 5
 
@@ -25,9 +26,9 @@ def left_after(effort: float) -> float:
 def with_reserve(answers: LogAnswers, sets: Sequence[SetDone], movement: str, left: int) -> LogAnswers:
     """The answers with what was left in the last round of a movement, on every side of it.
 
-    ``sets`` are those of the session, in order.
+    ``sets`` are those of the session, in order; one that was skipped left nothing in reserve.
     """
-    own = [done for done in sets if done.movement == movement]
+    own = [done for done in sets if done.movement == movement and not is_skipped(done)]
     last = [done.key for done in own if (done.block, done.round) == (own[-1].block, own[-1].round)]
     said = {
         key: answers.exceptions.get(key, SetAnswer()).model_copy(update={"effort": effort_of(left)})

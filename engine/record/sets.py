@@ -1,10 +1,15 @@
-"""What counts of a set: whether it was worked at all, whether it was hard, its repetitions or its seconds."""
+"""What counts of a set: whether it was worked, at all or to its end, and was hard; its repetitions or its
+seconds."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Mapping
+
 from engine.base.units import MS_PER_S
 from engine.live.state import Outcome
-from engine.record.record import SetDone
+from engine.movements.pain import PainNote, is_pain
+from engine.record.record import SetDone, set_key
+from engine.session.segment import Kind, Segment
 
 HARD_SET_RESERVE = 4
 """A hard set leaves at most 4 repetitions in reserve. † Our judgement, no source."""
@@ -29,6 +34,24 @@ def held_s_of(done: SetDone) -> float | None:
     if not done.is_hold:
         return None
     return done.held_s if done.held_s is not None else done.worked_ms / MS_PER_S
+
+
+def is_skipped(done: SetDone) -> bool:
+    """Whether a set was left before a whole repetition, or a second of a hold, by the clock: whatever is said
+    of it, it was not done."""
+    if done.outcome is Outcome.done:
+        return False
+    return done.planned_repetitions == 0 or done.worked_ms < MS_PER_S
+
+
+def hurt_sets(pains: Iterable[PainNote], segments: Mapping[str, Segment]) -> frozenset[str]:
+    """The keys of the sets in which something hurt; ``segments`` are those of the session, by id."""
+    hurt = (segments.get(note.segment_id or "") for note in pains if is_pain(note))
+    return frozenset(
+        set_key(one.block, one.round, one.movement, one.side)
+        for one in hurt
+        if one and one.kind is Kind.work and one.round is not None and one.movement and one.side
+    )
 
 
 def is_whole(done: SetDone) -> bool:

@@ -21,6 +21,7 @@ from engine.movements.movement import MovementPattern, Side
 from engine.movements.pain import PainNote
 from engine.record.record import Record, SetDone
 from engine.record.sets import held_s_of, is_hard, is_whole, is_worked, repetitions_of
+from engine.session.fitted import FittedSession
 
 
 class Worked(Model):
@@ -166,16 +167,21 @@ def monotony(daily_loads: Sequence[float]) -> float | None:
 def rounds_done(record: Record) -> tuple[int, ...]:
     """For each work block, the number of rounds in which every set was done to its end; none for easy
     movement."""
-    if record.session.easy_movement:
+    return rounds_done_in(record.session, record.sets)
+
+
+def rounds_done_in(session: FittedSession, sets: Iterable[SetDone]) -> tuple[int, ...]:
+    """The same from a session, its segments as they were run, and the sets that were done."""
+    if session.easy_movement:
         return ()
     planned: Counter[tuple[str, int]] = Counter(
         (segment.block, segment.round)
-        for segment in record.session.segments
+        for segment in session.segments
         if segment.kind == "work" and segment.round is not None
     )
-    finished = Counter((one.block, one.round) for one in record.sets if one.outcome is Outcome.done)
-    whole = [block for (block, number), sets in planned.items() if finished[block, number] >= sets]
-    return tuple(whole.count(block.id) for block in record.session.blocks if block.kind == "work")
+    finished = Counter((one.block, one.round) for one in sets if one.outcome is Outcome.done)
+    whole = [block for (block, number), needed in planned.items() if finished[block, number] >= needed]
+    return tuple(whole.count(block.id) for block in session.blocks if block.kind == "work")
 
 
 def _by_pattern(records: Iterable[Record]) -> tuple[PatternWeek, ...]:

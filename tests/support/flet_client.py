@@ -11,6 +11,7 @@ from typing import Any
 
 import flet as ft
 import msgpack
+from builders import profile
 from flet.controls.context import _context_page
 from flet.messaging.connection import Connection
 from flet.messaging.protocol import (
@@ -21,10 +22,15 @@ from flet.messaging.protocol import (
 )
 from flet.messaging.session import Session
 from flet.pubsub.pubsub_hub import PubSubHub
+from recording_cues import RecordingCuePlayer
+from somebody import BEGAN, HandClock
 
-from companion.app import device_main
+from companion.app import device_main, run_page
 from companion.window.folder_records import FolderRecords
+from companion.window.window import Window
+from engine.plan.plan import SessionPlan
 from storage.folder.owner import Owners
+from storage.folder.store import FolderStore
 from storage.store import Store
 
 STEPS = 200  # only so that a hang ends
@@ -153,3 +159,26 @@ async def window_on(
     records = FolderRecords(owners or Owners(), folder, token, fill=fill)
     await device_main(client.page, records=records)
     return client
+
+
+class Screen:
+    """A window over a folder, with a clock in the hand of the test."""
+
+    def __init__(self, folder: Path) -> None:
+        self.store, self.clock = FolderStore(folder), HandClock()
+        self.client = FletClient(ft.PagePlatform.LINUX)
+        records = FolderRecords(Owners(), folder, "window", fill=nothing_to_fill)
+        self.window = Window(records, clock=self.clock, cues=RecordingCuePlayer(), zone="UTC")
+
+    async def start(self, of: SessionPlan) -> None:
+        await self.store.person.save_profile(profile(cautions_read_at=BEGAN))
+        await self.store.plans.save(of)
+        await run_page(self.client.page, self.window)
+        await self.client.until_shown("How many minutes?")
+        await self.client.press("One")
+        await self.client.press("Start")
+        await self.client.until_shown("Something hurts")
+
+    async def press(self, label: str, *, then: str) -> None:
+        await self.client.press(label)
+        await self.client.until_shown(then)

@@ -33,7 +33,7 @@ class Week:
     async def show(self, name: str | None = None) -> None:
         """Shows an ISO week such as 2026-W11; without a name, the one that was shown last."""
         week = self._context.state.week
-        week.name = name or week.name
+        week.name, week.handed_over = name or week.name, ""
         notes = {note.iso_week: note for note in await self._context.store.person.week_notes()}
         note = notes.get(week.name, WeekNote(iso_week=week.name))
         week.shown = self._with_proposals(await self._page(PageChoice()), note)
@@ -116,7 +116,7 @@ class Week:
         """Says whether a part goes on the page for the coach; see ``PageChoice``."""
         week = self._context.state.week
         week.choice = week.choice.model_copy(update={part: shown})
-        self._context.state.said = ""
+        week.handed_over = ""
         self._context.state.on_change()
 
     async def save_page(self) -> None:
@@ -125,7 +125,8 @@ class Week:
         page = await self._page(state.week.choice)
         page = page.model_copy(update={"questions": self._questions_of_page()})
         await self._context.files.save(f"week-{state.week.name}.html", page_html(page).encode())
-        state.said = f"The page of {lower_first(week_words(state.week.name))} was handed over for saving."
+        week = lower_first(week_words(state.week.name))
+        state.week.handed_over = f"The page of {week} was handed over for saving."
         state.on_change()
 
     def _questions_of_page(self) -> tuple[str, ...]:

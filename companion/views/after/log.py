@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.views.after.set_form import LEFT_IN_RESERVE, reserve_row, said_words, set_form, set_title
+from companion.views.after.set_form import LEFT_IN_RESERVE, reserve_row, set_form, set_title, set_words
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
@@ -17,10 +17,17 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
+from engine.base.phrases import number_of
 from engine.base.units import LoadUnit, format_duration
+from engine.coach.sentences import pain_in_session
 from engine.live.events import Ending
+from engine.live.state import RunState
+from engine.movements.pain import PainNote
+from engine.movements.room import SoreJoint
 from engine.record.record import SetDone
 from engine.record.recording import sets_of
+from engine.record.sets import hurt_sets, is_skipped
+from engine.record.week import rounds_done_in
 from engine.session.fitted import FittedSession
 
 if TYPE_CHECKING:
@@ -29,14 +36,15 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-ENDED = {
-    Ending.finished: "All of it done.",
-    Ending.early: "Ended early. What was done is kept.",
-    Ending.pain: "Stopped for pain. What was done is kept, and the pain note with it.",
+KEPT = {
+    Ending.finished: "",
+    Ending.early: " Ended early; what was done is kept.",
+    Ending.pain: " Stopped for pain; what was done is kept, and the pain note with it.",
 }
+WHAT_HURT = "What hurt"
 NOT_OVER = "Not over: go on with it"
 EFFORT_SCALE = "0 nothing at all, 10 everything you had"
-EFFORT_NOT_SAID = "As planned, effort not said."
+EFFORT_NOT_SAID = "Not answered yet."
 LAST_ROUND = "Repetitions left in the last round"
 
 
@@ -46,23 +54,24 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
     open_set, set_open_set = ft.use_state("")
     names = {i.chosen.movement: i.chosen.name for block in run.session.blocks for i in block.items}
     sets = sets_of(run, state.run.answers)
-    worked_ms = sum(done.worked_ms for done in run.done)
     return page_frame(
         [
             notice(
                 "note",
-                f"{ENDED[run.ending or Ending.early]} {format_duration(worked_ms)} in all.",
+                _what_happened(run, sets),
                 actions=[quiet_button(NOT_OVER, bound(do.not_over))] if run.ending is Ending.early else [],
             ),
+            *hurt_list(run.session.room.sore, run.pains, names),
             columns(
                 [
                     effort_input(run.session, state.run.answers.effort, do.effort),
-                    *_movements(state, sets, names, do),
+                    *_movements(state, [one for one in sets if not is_skipped(one)], names, do),
                 ],
                 [
                     *sets_list(
                         sets,
                         names,
+                        hurt=hurt_sets(run.pains, run.by_id),
                         opened=open_set,
                         on_open=set_open_set,
                         on_change=do.set,
@@ -76,6 +85,21 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
         wide=True,
         actions=[primary_button("Save", bound(do.save), expand=True)],
     )
+
+
+def _what_happened(run: RunState, sets: Sequence[SetDone]) -> str:
+    """“2 of 6 rounds done, 8:14 in all.”, and how it ended."""
+    session = run.session.model_copy(update={"segments": run.segments})
+    time = f"{format_duration(sum(done.worked_ms for done in run.done))} in all"
+    rounds = f"{sum(rounds_done_in(session, sets))} of {number_of(session.rounds(), 'round')} done, "
+    return f"{'' if session.easy_movement else rounds}{time}.{KEPT[run.ending or Ending.early]}"
+
+
+def hurt_list(
+    sore: Iterable[SoreJoint], pains: Iterable[PainNote], names: dict[str, str]
+) -> list[ft.Control]:
+    """What hurt, as the person said it; nothing where nothing did."""
+    return section(WHAT_HURT, [words(one) for one in pain_in_session(sore, pains, names)])
 
 
 def effort_input(
@@ -113,25 +137,30 @@ def sets_list(
     sets: Sequence[SetDone],
     names: dict[str, str],
     *,
+    hurt: Collection[str],
     opened: str,
     on_open: Callable[..., Any],
     on_change: Callable[..., object],
     unit: LoadUnit,
     first_said: dict[str, str] | None = None,
 ) -> list[ft.Control]:
-    """Every set, where there are any. A tap opens one to be corrected, another tap closes it.
+    """Every set, where there are any. A tap opens one to be corrected, another tap closes it; one that was
+    skipped has nothing to correct.
 
-    ``opened`` is the key of the open set, and ``first_said`` tells, by key, what was said before.
+    ``hurt`` are the keys of the sets in which something hurt, ``opened`` is the key of the open set, and
+    ``first_said`` tells, by key, what was said before.
     """
     rows: list[ft.Control] = []
     for done in sets:
         is_open = done.key == opened
-        said = said_words(done, done.dumbbells, unit)
-        label = f"{set_title(done, names[done.movement])}, {said}"
+        label = f"{set_title(done, names[done.movement])}, {set_words(done, unit, hurt=done.key in hurt)}"
+        if is_skipped(done):
+            rows.append(words(label, colour=Role.INK_SOFT))
+            continue
         opens = bound(on_open, "" if is_open else done.key)
         rows.append(ft.Row([quiet_button(label, opens, expand=True)]))
         if done.key in (first_said or {}):
             rows.append(words(f"First said: {(first_said or {})[done.key]}.", colour=Role.INK_SOFT))
         if is_open:
             rows.append(set_form(done, unit=unit, on_change=partial(on_change, done.key)))
-    return section("Sets", rows, detail="as planned, unless you open one")
+    return section("Sets", rows, detail="open one to correct it")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.words import day_words
-from companion.views.after.log import effort_input, sets_list
+from companion.views.after.log import effort_input, hurt_list, sets_list
 from companion.views.after.set_form import said_words
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
@@ -21,6 +21,7 @@ from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice
 from engine.record.amendment import AmendedField
 from engine.record.record import SetDone
+from engine.record.sets import hurt_sets
 
 if TYPE_CHECKING:
     from companion.actions.after.record import Record
@@ -43,9 +44,12 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
     opened, unit = state.week.open_record, state.home.unit
     open_set, set_open_set = ft.use_state("")
     report = report_of(opened.saved, opened.amendments, PageChoice())
+    saved = opened.corrected
+    names = {i.chosen.movement: i.chosen.name for block in saved.session.blocks for i in block.items}
     sets = sets_list(
         _as_corrected(opened),
-        {one.movement: one.name for one in report.movements},
+        names,
+        hurt=hurt_sets(saved.pains, saved.by_id),
         opened=open_set,
         on_open=set_open_set,
         on_change=do.correct_set,
@@ -56,6 +60,7 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
         [
             words(session_sentence(report)),
             *(words(more, colour=Role.INK_SOFT) for more in session_more(report)),
+            *hurt_list(report.sore, report.pains, names),
             columns(_whole_session(opened, do), sets),
         ],
         title=day_words(opened.saved.local_date),

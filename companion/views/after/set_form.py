@@ -13,14 +13,16 @@ from companion.views.controls.stepper import stepper
 from companion.views.controls.theme import Role, Space
 from companion.views.controls.tick import tick_row
 from engine.base.phrases import number_of
-from engine.base.units import LoadUnit, format_load
+from engine.base.units import MS_PER_S, LoadUnit, format_load
+from engine.live.state import Outcome
 from engine.record.record import LimitedBy, SetAnswer, SetDone
 from engine.record.reserve import MOST_LEFT, effort_of, left_after
-from engine.record.sets import held_s_of, repetitions_of
+from engine.record.sets import held_s_of, is_skipped, repetitions_of
 
 LEFT_IN_RESERVE = "Repetitions left at the end"
 RESERVES = tuple((str(n), f"{n}+" if n == MOST_LEFT else str(n)) for n in range(MOST_LEFT + 1))
 LIMITS = tuple((limit.value, limit.value.capitalize()) for limit in LimitedBy)
+SKIPPED = "skipped"
 WHAT_LIMITED = "What limited you"
 
 
@@ -87,8 +89,23 @@ def set_title(done: SetDone, name: str) -> str:
     return f"Round {done.round}: {name}{side}"
 
 
-def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit) -> str:
-    """“8 kg, 12 repetitions, 2 left, position lost”, or “as planned”."""
+def set_words(done: SetDone, unit: LoadUnit, *, hurt: bool) -> str:
+    """What became of a set, and what was said of it: “stopped for pain after 8 s, 8 kg”, “skipped”.
+
+    ``hurt`` says whether something hurt in it.
+    """
+    seconds = max(1, round(done.worked_ms / MS_PER_S))
+    for_pain = " for pain" if hurt else ""
+    if done.outcome is Outcome.done:
+        return said_words(done, done.dumbbells, unit)
+    if is_skipped(done):
+        return f"stopped for pain after {seconds} s" if hurt else SKIPPED
+    said = said_words(done, done.dumbbells, unit, nothing="")
+    return ", ".join(filter(None, [f"stopped{for_pain} after {seconds} s", said]))
+
+
+def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit, *, nothing: str = "as planned") -> str:
+    """“8 kg, 12 repetitions, 2 left, position lost”; ``nothing`` where that is all that was said."""
     parts = [
         f"{format_load(said.load_g, unit)}{' each' if dumbbells == 2 else ''}" if said.load_g else "",
         number_of(said.repetitions, "repetition") if said.repetitions is not None else "",
@@ -99,7 +116,7 @@ def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit) -> str:
         "an easier form" if said.easier_form else "",
         f"limited by {said.limited_by}" if said.limited_by else "",
     ]
-    return ", ".join(filter(None, parts)) or "as planned"
+    return ", ".join(filter(None, parts)) or nothing
 
 
 def _left_words(effort: float | None) -> str:

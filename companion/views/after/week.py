@@ -57,11 +57,12 @@ PARTS = {
 
 @safe_component
 def week_screen(state: State, do: Week, go: Go) -> ft.Control:
-    shown = state.week.in_view
+    shown, handed_over = state.week.in_view, state.week.handed_over
     page, (*_, review) = shown.page, shown.page.reviews
     own = tuple(one for one in page.sessions if iso_week(one.local_date) == state.week.name)
     return page_frame(
         [
+            *([notice("note", state.said, announce=True)] if state.said else []),
             ft.Row(
                 [
                     quiet_button("Week before", bound(do.step, -1), expand=True),
@@ -88,7 +89,7 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
         title=say.week(state.week.name) + f" {state.week.name[:4]}",
         actions=[primary_button("Next session", bound(go.setup), expand=True)],
         top_at=state.week.name,
-        said=notice("note", state.said, announce=True) if state.said else None,
+        said=notice("note", handed_over, announce=True) if handed_over else None,
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calendar import month_name
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -46,3 +47,17 @@ async def test_alone_it_makes_no_week_of_training(tmp_path: Path) -> None:
     assert not client.shows("What the fit gave up most")
     assert not client.shows("All activity of this week is logged")
     assert "Sessions" not in client.texts()
+
+
+async def test_the_page_s_confirmation_stays_in_view_above_the_action_with_its_capitals(
+    tmp_path: Path,
+) -> None:
+    client = await week_of(tmp_path, session=True)
+    await client.press("Save the page")
+    await client.until_shown("was handed over for saving.")
+    said = client.texts()
+    (confirmed,) = [text for text in said if "handed over" in text]
+    assert confirmed.startswith("The page of week ")
+    assert any(f" {month}" in confirmed for month in month_name if month)
+    assert said.index(confirmed) > said.index("Save the page")
+    assert "Next session" in said[said.index(confirmed) + 1 :][:2], "nothing but the bar comes after it"

@@ -7,22 +7,16 @@ from pathlib import Path
 
 import flet as ft
 import pytest
-from builders import BOTH, movement, plan, profile, warm_up, work
-from flet_client import FletClient, nothing_to_fill
-from recording_cues import RecordingCuePlayer
-from somebody import BEGAN, EASY, HARD, PLAN, HandClock
+from builders import BOTH, movement, plan, warm_up, work
+from flet_client import FletClient, Screen
+from somebody import EASY, HARD, PLAN
 
-from companion.app import run_page
 from companion.style.safety import CALL_NOW, HELP_ROW, HELPERS_FIRST, UNTIL_HELP_COMES, URGENT_SIGNS
 from companion.views.controls.theme import Type
 from companion.views.session.hurt import SIGNS_OF_DANGER
 from companion.views.session.parts import RESET, UNDO
-from companion.window.folder_records import FolderRecords
-from companion.window.window import Window
 from engine.movements.movement import MovementPattern
-from engine.plan.plan import Dose, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
-from storage.folder.owner import Owners
-from storage.folder.store import FolderStore
+from engine.plan.plan import Dose, DoseUnit, RoundsRange, WarmUpItem
 
 STRETCH = movement(
     "long-stretch", pattern=MovementPattern.mobility, starts_with="hold", easier="short-stretch"
@@ -36,29 +30,6 @@ STRETCHES = plan(
     work(BOTH.slug),
     movements=(STRETCH, BOTH),
 )
-
-
-class Screen:
-    """A window over a folder, with a clock in the hand of the test."""
-
-    def __init__(self, folder: Path) -> None:
-        self.store, self.clock = FolderStore(folder), HandClock()
-        self.client = FletClient(ft.PagePlatform.LINUX)
-        records = FolderRecords(Owners(), folder, "window", fill=nothing_to_fill)
-        self.window = Window(records, clock=self.clock, cues=RecordingCuePlayer(), zone="UTC")
-
-    async def start(self, of: SessionPlan) -> None:
-        await self.store.person.save_profile(profile(cautions_read_at=BEGAN))
-        await self.store.plans.save(of)
-        await run_page(self.client.page, self.window)
-        await self.client.until_shown("How many minutes?")
-        await self.client.press("One")
-        await self.client.press("Start")
-        await self.client.until_shown("Something hurts")
-
-    async def press(self, label: str, *, then: str) -> None:
-        await self.client.press(label)
-        await self.client.until_shown(then)
 
 
 @pytest.fixture
