@@ -144,6 +144,7 @@ def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) ->
         tempo_words(item, movement),
         sides_words(movement),
         "may be left out" if item.optional else "",
+        "may go while it runs" if item.may_go else "",
         f"easier: {known[item.easier].name}" if item.easier else "",
     )
     return (

@@ -1,6 +1,7 @@
 """Fits the rest of a running session again, so that a promised finish can be kept.
 
-A re-fit takes the smallest cut that keeps the finish: an optional movement of the last round before a round.
+A re-fit takes the smallest cut that keeps the finish: an optional movement of the last round, then one that
+the coach lets go, before a round.
 Where it costs far more than what is missing, it is only offered.
 
 A re-fit happens only when the person acts: on resuming, on ticking an item, on a choice. It never undoes what
@@ -36,13 +37,15 @@ KEPT = "Everything is kept; the finish is later."
 class _Cut:
     """How the coming blocks are cut: rounds kept and cool-downs by block.
 
-    ``optional_less`` optional intervals are left out, from the last one of the coming rounds backwards."""
+    ``less`` is how many intervals of the optional movements, and of those that the coach lets go, are left
+    out, from the last one of the coming rounds backwards."""
 
     rounds: Mapping[str, int] = field(default_factory=dict)
-    optional_less: int = 0
+    less: Mapping[OnTheRun, int] = field(default_factory=dict)
     cool_down_s: Mapping[str, int] = field(default_factory=dict)
 
 
+_MOVEMENTS = (OnTheRun.let_go, OnTheRun.optional_movements)
 _Option = Callable[[_Cut], _Cut]
 """One way to take a decision, added to a cut."""
 
@@ -142,15 +145,16 @@ def _decisions(ahead: Ahead, *, fewest: Mapping[str, int]) -> list[tuple[_Option
         OnTheRun.rounds: lambda: _rounds(ahead, "work", fewest),
         OnTheRun.warm_up: lambda: _rounds(ahead, "warm_up", fewest),
         OnTheRun.cool_down: lambda: _cool_down(ahead),
-        OnTheRun.optional_movements: lambda: _optional(ahead),
+        OnTheRun.optional_movements: lambda: _fewer(ahead, OnTheRun.optional_movements),
+        OnTheRun.let_go: lambda: _fewer(ahead, OnTheRun.let_go),
     }
     return [by_kind[one]() for one in _worth_on_the_run(ahead.state.session.leeway)]
 
 
 def _worth_on_the_run(leeway: Leeway) -> list[OnTheRun]:
-    """The plan's order of worth, with the optional movements last: on the run one of them is the smallest
-    cut, and goes before a round does."""
-    return sorted(leeway.worth, key=lambda one: one is OnTheRun.optional_movements)
+    """The plan's order of worth, with movements last: on the run one of them is the smallest cut, and goes
+    before a round does; an optional one before one that the coach lets go."""
+    return sorted(leeway.worth, key=lambda one: _MOVEMENTS.index(one) if one in _MOVEMENTS else -1)
 
 
 def _rounds(ahead: Ahead, kind: str, fewest: Mapping[str, int]) -> tuple[_Option, ...]:
@@ -203,41 +207,43 @@ def _with_cool_down(lengths: Mapping[str, int]) -> _Option:
     return lambda cut: replace(cut, cool_down_s=lengths)
 
 
-def _optional(ahead: Ahead) -> tuple[_Option, ...]:
-    """Leaves out one optional interval after the other, beginning with the last round."""
-    most = len(_optional_intervals(ahead, {}))
-    return tuple(_with_optional_less(less) for less in range(most + 1))
+def _fewer(ahead: Ahead, which: OnTheRun) -> tuple[_Option, ...]:
+    """Leaves out one interval of such movements after the other, beginning with the last round."""
+    most = len(_intervals_to_leave(ahead, which, {}))
+    return tuple(_with_less(which, less) for less in range(most + 1))
 
 
-def _with_optional_less(less: int) -> _Option:
-    return lambda cut: replace(cut, optional_less=less)
+def _with_less(which: OnTheRun, less: int) -> _Option:
+    return lambda cut: replace(cut, less={**cut.less, which: less})
 
 
 _Interval = tuple[str, int, str]
 """A block, a round of it, and a movement."""
 
 
-def _optional_intervals(ahead: Ahead, rounds: Mapping[str, int]) -> tuple[_Interval, ...]:
-    """The optional intervals to come in the rounds that are kept, in order of time; the round that has begun
-    is one of them."""
+def _intervals_to_leave(ahead: Ahead, which: OnTheRun, rounds: Mapping[str, int]) -> tuple[_Interval, ...]:
+    """The intervals to come of the optional movements, or of those that the coach lets go, in the rounds that
+    are kept and in order of time; the round that has begun is one of them."""
     session = ahead.state.session
-    optional = {
+    leeway = session.leeway
+    movements = leeway.optional if which is OnTheRun.optional_movements else leeway.let_go
+    may_go = {
         (block.id, item.chosen.movement)
         for block in session.blocks
         for item in block.items
-        if (item.chosen.instead_of or item.chosen.movement) in session.leeway.optional.get(block.id, ())
+        if (item.chosen.instead_of or item.chosen.movement) in movements.get(block.id, ())
     }
     coming = (
         (s.block, s.round or 0, s.movement or "")
         for s in ahead.later
-        if s.kind not in BETWEEN and (s.block, s.movement) in optional
+        if s.kind not in BETWEEN and (s.block, s.movement) in may_go
     )
     return tuple(one for one in dict.fromkeys(coming) if one[1] <= rounds.get(one[0], one[1]))
 
 
 def _left_out(ahead: Ahead, cut: _Cut) -> tuple[_Interval, ...]:
-    intervals = _optional_intervals(ahead, cut.rounds)
-    return intervals[max(0, len(intervals) - cut.optional_less) :]
+    kinds = ((_intervals_to_leave(ahead, which, cut.rounds), less) for which, less in cut.less.items())
+    return tuple(one for intervals, less in kinds for one in intervals[max(0, len(intervals) - less) :])
 
 
 def _later_cut(ahead: Ahead, cut: _Cut) -> Segments:

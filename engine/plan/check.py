@@ -121,8 +121,8 @@ def _work_faults(here: Location, block: WorkBlock, known: Known) -> Iterator[Iss
         if movement is not None:
             yield from _rest_faults(spot, block, movement, first=number == 0)
         yield from _easier_faults(spot, item, known)
-    if all(item.optional for item in block.movements):
-        yield Issue(place((*here, "movements")), "at least one movement has to stay; all are optional.")
+    if all(item.optional or item.may_go for item in block.movements):
+        yield Issue(place((*here, "movements")), "at least one movement has to stay; all may be left out.")
 
 
 def _rest_faults(spot: Location, block: WorkBlock, movement: Movement, *, first: bool) -> Iterator[Issue]:

@@ -129,6 +129,8 @@ class WorkMovement(Model):
     """One movement of a round. ``work_s`` replaces the block's work interval for this movement.
 
     ``goal`` is a number of repetitions to reach on each side, ``reserve`` how many to have left after a set.
+    An ``optional`` movement may go before the start or while the session runs, one that ``may_go`` only while
+    it runs.
     """
 
     movement: Slug
@@ -137,6 +139,7 @@ class WorkMovement(Model):
     reserve: Annotated[int, Field(ge=LEAST_RESERVE, le=MOST_RESERVE)] | None = None
     work_s: Annotated[int, Field(ge=10, le=600)] | None = None
     optional: bool = False
+    may_go: bool = False
     end_point: Sentence | None = None
     easier: Slug | None = None
     cues: tuple[Sentence, ...] = Field(default=(), max_length=3)

@@ -18,6 +18,8 @@ class OnTheRun(StrEnum):
 
     cool_down = "cool_down"
     optional_movements = "optional_movements"
+    let_go = "let_go"
+    """The movements that the coach lets go only while a session runs."""
     rounds = "rounds"
     warm_up = "warm_up"
 
@@ -35,8 +37,8 @@ class Leeway(Model):
 
     ``worth`` lists what a re-fit decides on, the most worthy first: the last is given up first.
     ``fewest_rounds`` is the coach's minimum, ``permitted_rounds`` what is permitted below it,
-    ``cool_down_s`` the lengths that a cool-down may be brought down to, longest first, ``optional`` the
-    movements that may be dropped, by the slug that the plan names.
+    ``cool_down_s`` the lengths that a cool-down may be brought down to, longest first. ``optional`` and
+    ``let_go`` are the movements that may be dropped, by the slug that the plan names.
     """
 
     worth: tuple[OnTheRun, ...] = ()
@@ -44,18 +46,22 @@ class Leeway(Model):
     permitted_rounds: dict[Slug, int] = {}
     cool_down_s: dict[Slug, tuple[int, ...]] = {}
     optional: dict[Slug, tuple[Slug, ...]] = {}
+    let_go: dict[Slug, tuple[Slug, ...]] = {}
 
 
 def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) -> Leeway:
     """What a plan leaves to give up after ``choices``. No cool-down gets shorter than its floor."""
     allowances = allowances_of(plan)
     blocks = {b.id: b for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
+    let_go = {b.id: tuple(one.movement for one in b.movements if one.may_go) for b in plan.work_blocks()}
+    worth = (*_worth(plan, allowances), *([OnTheRun.let_go] if any(let_go.values()) else []))
     return Leeway(
-        worth=tuple(dict.fromkeys(_worth(plan, allowances))),
+        worth=tuple(dict.fromkeys(worth)),
         fewest_rounds={id: b.rounds.min for id, b in blocks.items()},
         permitted_rounds={id: b.rounds.permitted for id, b in blocks.items()},
         cool_down_s=_shorter_cool_downs(plan, choices, allowances, cool_down_floor_s),
         optional=_optional(plan, choices, allowances),
+        let_go=let_go,
     )
 
 

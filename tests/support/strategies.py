@@ -103,6 +103,7 @@ def works(draw: st.DrawFn, id: str) -> WorkBlock:
             movement=slug,
             work_s=draw(st.none() | st.integers(10, 70)),
             optional=index > 0 and draw(st.booleans()),
+            may_go=index > 0 and draw(st.integers(0, 3)) == 0,
         )
         for index, slug in enumerate(slugs)
     )

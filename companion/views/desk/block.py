@@ -178,6 +178,7 @@ def _unfolded(fields: Fields, where: DraftPlace, movement: Movement | None) -> l
             fields.number("Have left", *where, "reserve", unit="times", needed=False, hint="3"),
         ),
         fields.tick("May be left out", *where, "optional", hint="where the plan allows it"),
+        fields.tick("May go while the session runs", *where, "may_go", hint="to keep the finish"),
         *easier,
         fields.text("End point", *where, "end_point", hint=ends),
         fields.lines("Cues of yours, in place of the library's", "Cue", *where, "cues"),

@@ -167,8 +167,12 @@ def runs_with_something_optional(draw: st.DrawFn) -> tuple[Journal, int, int]:
     """A late run that could leave out the last optional movement to come: what is missing, and what that one
     movement alone would give."""
     block = draw(works("first"))
+    kinds = [(True, False), (False, True)]
+    others = len(block.movements) - 1
+    which = [(False, False), *draw(st.lists(st.sampled_from(kinds), min_size=others, max_size=others))]
     items = tuple(
-        item.model_copy(update={"optional": number > 0}) for number, item in enumerate(block.movements)
+        item.model_copy(update={"optional": optional, "may_go": may_go})
+        for item, (optional, may_go) in zip(block.movements, which, strict=True)
     )
     assume(len(items) > 1)
     made = plan(
@@ -180,7 +184,6 @@ def runs_with_something_optional(draw: st.DrawFn) -> tuple[Journal, int, int]:
             *(one for one in draw(allowances()) or () if one.give_up is not GiveUp.optional_movements),
         ),
         buys=tuple(draw(st.permutations(list(Buys)))),
-        below_minimum=draw(st.booleans()),
     )
     run = draw(journals(session(made, minutes=120, kit=draw(st.sampled_from(Kit))), ends=False))
     run.write("resumed", run.state.at_ms)
@@ -191,11 +194,14 @@ def runs_with_something_optional(draw: st.DrawFn) -> tuple[Journal, int, int]:
 
 
 def _last_optional_gives_ms(state: RunState) -> int:
-    """What the run saves without the last optional movement that has not begun, measured from the segments:
-    its interval, and the shorter of the rests around it. 0 where there is none."""
-    behind = state.segments[state.interval_end :]
-    optional = [s for s in behind if s.movement in state.session.leeway.optional.get(s.block, ())]
-    last = next((s for s in reversed(optional) if s.kind is Kind.work), None)
+    """What the run saves without the last optional movement that has not begun, else without the last one
+    that the coach lets go, measured from the segments: its interval, and the shorter of the rests around it.
+    0 where there is none."""
+    behind, leeway = state.segments[state.interval_end :], state.session.leeway
+    works = [s for s in reversed(behind) if s.kind is Kind.work]
+    optional = [s for s in works if s.movement in leeway.optional.get(s.block, ())]
+    last = next((s for s in works if s.movement in leeway.let_go.get(s.block, ())), None)
+    last = optional[0] if optional else last
     if last is None:
         return 0
     at = [index for index, s in enumerate(behind) if s.kind is not Kind.rest and _place(s) == _place(last)]
@@ -210,8 +216,8 @@ def _place(segment: Segment) -> tuple[object, ...]:
 
 @given(runs_with_something_optional())
 def test_no_cut_is_larger_than_the_last_optional_movement_where_that_suffices(late) -> None:
-    """On the run the smallest cut goes first: the last round's optional movement before anything larger
-    (trade.md, On the run)."""
+    """On the run the smallest cut goes first: the last round's optional movement, else one that the coach
+    lets go, before anything larger."""
     run, missing_ms, gives_ms = late
     state = run.state
     refit = keep_finish(state, remaining_session_at(state, state.at_ms) - missing_ms)
@@ -221,7 +227,9 @@ def test_no_cut_is_larger_than_the_last_optional_movement_where_that_suffices(la
 
 def _drops(state: RunState) -> bool:
     leeway = state.session.leeway
-    return OnTheRun.optional_movements in leeway.worth and any(leeway.optional.values())
+    return any(leeway.let_go.values()) or (
+        OnTheRun.optional_movements in leeway.worth and any(leeway.optional.values())
+    )
 
 
 def _ways(state: RunState) -> Iterator[tuple[tuple[object, ...], int, bool]]:
@@ -291,5 +299,6 @@ def _worth(
         OnTheRun.warm_up: rounds("warm_up"),
         OnTheRun.cool_down: (cool_down,),
         OnTheRun.optional_movements: (),
+        OnTheRun.let_go: (),
     }
     return tuple(by_kind[one] for one in state.session.leeway.worth)

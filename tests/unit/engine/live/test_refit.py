@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, LEG, Journal, cool_down, journal, permitting, plan, session, warm_up, work
 
+from engine.fit.asked import Asked
+from engine.fit.offer import offer
 from engine.live.refit import Refit, cuts_too_much, end_with_both_sides, keep_everything, keep_finish
 from engine.live.run import at
 from engine.live.timing import remaining_session_at
+from engine.movements.movement import Kit
+from engine.movements.room import Room
 from engine.plan.plan import Allowance, Buys, GiveUp, RoundsRange
 from engine.session.segment import Kind, total_ms
 
@@ -136,6 +140,18 @@ def test_the_smallest_cut_is_the_optional_movement_of_the_last_round() -> None:
     assert refit.cut == "One hand press left out of the last round"
     assert total_ms(run.state.coming) - total_ms(refit.segments) == 100_000
     assert not cuts_too_much(run.state, refit, left_ms)
+
+
+def test_a_movement_that_the_coach_lets_go_goes_only_while_the_session_runs() -> None:
+    block = OPTIONAL.work_blocks()[0]
+    items = (block.movements[0], block.movements[1].model_copy(update={"optional": False, "may_go": True}))
+    block = block.model_copy(update={"movements": items, "rounds": RoundsRange(min=4, max=4)})
+    assert offer(plan(block, allowances=()), Asked(minutes=12, room=Room(kit=Kit.single))).session is None
+    run = Journal(session(plan(block, allowances=()), minutes=13)).write("started", 0)
+    run.write("mark", 30_000, segment_id="here")
+    refit = keep_finish(run.state, remaining_session_at(run.state, 30_000) - 75_000)
+    assert refit is not None
+    assert refit.cut == "One hand press left out of the last round"
 
 
 def test_one_movement_after_the_other_goes_before_a_round() -> None:
