@@ -11,6 +11,7 @@ from math import exp
 
 import pytest
 from accounts import MINUTE, TODAY, account, loaded
+from growth_table import most_repetitions
 
 from engine.load.clear import CLEAR_SESSIONS, Shortfall, shortfall
 from engine.load.proposal import LoadProposal, LoadStep
@@ -209,3 +210,13 @@ def test_kilograms_count_what_both_hands_lift() -> None:
     assert barred_by(10_000, 11_000, dumbbells=Kit.pair.dumbbells, pattern=upper) == ()
     assert NSCA in barred_by(20_000, 22_000, dumbbells=Kit.pair.dumbbells, pattern=upper)
     assert barred_by(20_000, 22_000, dumbbells=Kit.single.dumbbells, pattern=upper) == ()
+
+
+def test_the_table_of_growth_lifts_by_a_published_formula() -> None:
+    """Epley 1985 (seen in a secondary text): whoever can lift 30 kg once lifts 20 kg 15 times, 15 kg 30
+    times, and the load that can be lifted once comes out again within one repetition."""
+    lifted_once = ONE_REPETITION_LOAD["Epley 1985, seen in a secondary text"]
+    assert [most_repetitions(30_000, load_g) for load_g in (20_000, 15_000)] == [15, 30]
+    for load_g in range(8_000, 29_000, 500):
+        most = most_repetitions(30_000, load_g)
+        assert load_g * lifted_once(most) <= 30_000 < load_g * lifted_once(most + 1)

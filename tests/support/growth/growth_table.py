@@ -283,7 +283,12 @@ def _most(somebody: Somebody, told: LoadProposal | FreeProposal, number: int, lo
         return somebody.most_repetitions * stronger * now // (100 * first)
     if not load_g:
         return 60
-    return max(0, 30 * (somebody.most_g * stronger // 100 - load_g) // load_g)
+    return most_repetitions(somebody.most_g * stronger // 100, load_g)
+
+
+def most_repetitions(most_g: int, load_g: int) -> int:
+    """How often a load can be lifted by somebody who can lift ``most_g`` once: Epley 1985."""
+    return max(0, 30 * (most_g - load_g) // load_g)
 
 
 def _told_words(told: LoadProposal | FreeProposal, somebody: Somebody) -> str:
