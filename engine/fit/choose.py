@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from engine.base.model import Model, Sentence, Slug
 from engine.fit.reasons import WhySwapped, left_out_sentence, swap_sentence
-from engine.movements.best_round import RoundPlace, best_round
+from engine.movements.best_round import FilledRound, RoundPlace, best_round
 from engine.movements.limits import barring
 from engine.movements.movement import Form, JointPoint, Kit, one_sided_joints
 from engine.movements.repertoire import Repertoire
@@ -31,6 +31,9 @@ from engine.plan.plan import (
     movements_named_in,
 )
 from engine.session.choices import Chosen, ChosenByBlock, as_chosen
+
+FEWEST_IN_A_ROUND = 2
+"""One movement over and over is no round. † Our judgement, no source."""
 
 
 class Swap(Model):
@@ -82,8 +85,8 @@ class Choice:
 
 def choose(plan: SessionPlan, room: Room) -> Choice:
     """Chooses a form for every movement of every block. Practice follows what the work blocks chose. What
-    stands in comes in one work block only, unless a block would have nothing else: no movement gets the
-    rounds of two."""
+    stands in comes in one work block only, unless a block would have hardly anything else: no movement gets
+    the rounds of two."""
     today = Repertoire(plan.known_movements(), room)
     by_block: dict[str, dict[str, Chosen]] = {}
     swaps: list[Swap] = []
@@ -132,7 +135,7 @@ def _choose_block(
 ) -> Iterator[tuple[str, Chosen]]:
     """The choice for one block by the slug that the plan names; adds what was swapped to ``swaps``.
 
-    What is ``elsewhere`` stands in only where the block would be empty without it.
+    What is ``elsewhere`` stands in only where the block would have one movement or none without it.
     """
     named = movements_named_in(block)
     usual = {slug: today.usual(slug, light=isinstance(block, WarmUpBlock)) for slug in named}
@@ -142,8 +145,9 @@ def _choose_block(
         for slug, chosen in worked.items()
     }
     filled = best_round(tuple(_places(block, today, usual, settled, elsewhere)))
-    if not any(filled):
-        filled = best_round(tuple(_places(block, today, usual, settled, frozenset())))
+    if elsewhere and _number(filled) < FEWEST_IN_A_ROUND:
+        again = best_round(tuple(_places(block, today, usual, settled, frozenset())))
+        filled = max(filled, again, key=_number)
     for slug, candidate in zip(named, filled, strict=True):
         if slug not in settled:
             swaps.append(_swap(block, usual[slug], candidate, today))
@@ -154,6 +158,11 @@ def _choose_block(
                 candidate, today.known[slug], of_work, known=today.known, limits=today.room.limits
             )
             yield slug, worked.get(slug) or fresh
+
+
+def _number(filled: FilledRound) -> int:
+    """How many places of a round are filled."""
+    return sum(one is not None for one in filled)
 
 
 def _staying(usual: Mapping[str, Candidate], today: Repertoire) -> Iterator[tuple[str, Candidate]]:

@@ -178,7 +178,7 @@ class Demand(StrEnum):
     rounding = "rounding"
     twisting = "twisting"
     belly_load = "belly_load"
-    """A weight rests on the belly, or the belly holds up the trunk as it leans back."""
+    """A weight rests on the belly, a knee comes up to it, or it holds up the trunk as that leans back."""
 
 
 class StartsWith(StrEnum):

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from places import SAMPLES
 
 from engine.base.reading import read
-from engine.fit.choose import Choice, choose
+from engine.fit.choose import FEWEST_IN_A_ROUND, Choice, choose
 from engine.fit.replace import substitute_for
 from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.movement import (
@@ -103,7 +103,7 @@ def test_nothing_chosen_needs_what_is_not_there(of: SessionPlan, room: Room) -> 
 
 
 @given(plans(), rooms())
-def test_what_stands_in_comes_in_one_work_block_unless_a_block_would_have_nothing_else(
+def test_what_stands_in_comes_in_one_work_block_unless_a_block_would_have_hardly_anything_else(
     of: SessionPlan, room: Room
 ) -> None:
     """So pain gives no movement the rounds of two blocks."""
@@ -112,7 +112,8 @@ def test_what_stands_in_comes_in_one_work_block_unless_a_block_would_have_nothin
     for number, block in enumerate(blocks):
         before = {one.really or one.movement for other in blocks[:number] for one in other}
         standing = {one.really or one.movement for one in block if one.instead_of is not None}
-        assert not standing & before or {one.really or one.movement for one in block} <= before
+        others = {one.really or one.movement for one in block} - (standing & before)
+        assert not standing & before or len(others) < FEWEST_IN_A_ROUND
 
 
 @given(plans(), rooms())

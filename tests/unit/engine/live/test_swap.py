@@ -5,7 +5,18 @@ from __future__ import annotations
 from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, Journal, movement, pain, plan, session, work
 
 from engine.live.swap import equipment_needed, swap_after_pain, swap_for_easier, swap_without
-from engine.movements.movement import Equipment, Joint, Movement, MovementPattern, Sides, by_slug
+from engine.movements.limits import Limit
+from engine.movements.movement import (
+    Equipment,
+    Joint,
+    Kit,
+    Movement,
+    MovementPattern,
+    Sides,
+    StartsWith,
+    by_slug,
+)
+from engine.movements.room import Room
 from engine.plan.plan import RoundsRange, SessionPlan
 from engine.session.segment import BETWEEN, Kind
 
@@ -228,3 +239,21 @@ def test_where_nothing_does_without_the_wall_the_movement_is_left_out() -> None:
     assert set(movements_in(refit.segments)) == {HAND.slug}
     assert refit.segments[0].side == run.state.segments[run.state.index + 1].side, "what is on goes on"
     assert refit.said == "Wall squat left out, for want of a wall."
+
+
+def test_a_hold_that_enters_on_the_way_lasts_no_longer_than_it_may_on_either_side() -> None:
+    """30 s with short holds (trade.md, Pain, High blood pressure; the seconds are † ours)."""
+    wall = movement("wall-hold", starts_with=StartsWith.hold)
+    side = movement("side-hold", starts_with=StartsWith.hold, sides=Sides.leg)
+    for held in (wall, side):
+        of = made_of("wall-squat", HAND.slug, movements=(WALL_SQUAT, held, HAND))
+        room = Room(kit=Kit.single, limits=(Limit.short_holds,))
+        run = run_of(of, 30)
+        run.state = run.state.model_copy(
+            update={"session": run.state.session.model_copy(update={"room": room})}
+        )
+        refit = swap_without(run.state, Equipment.wall, known(of))
+        lengths_ms = [s.planned_ms for s in refit.segments if s.movement == held.slug and s.kind is Kind.work]
+        assert lengths_ms
+        assert max(lengths_ms) <= 30_000
+        assert len(set(lengths_ms)) == 1
