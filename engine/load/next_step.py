@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from engine.base.phrases import number_of
 from engine.load.clear import (
     CLEAR_SESSIONS,
     LONGEST_BREAK_DAYS,
@@ -171,7 +172,8 @@ def _by_leave(case: Case, rung: Rung, next_g: int) -> LoadProposal:
     next_up = case.words(next_g)
     far = percent_up(rung.load_g, next_g) > MOST_JUMP_PERCENT
     if far and not rung.heavier_g and case.planned.rounds > 1:
-        reason = f"{next_up} in round 1 only, 3 repetitions with it in practice: the coach allows it."
+        first = f"then in round 1 only{_goal(case)}"
+        reason = f"3 repetitions with {next_up} in practice, {first}: the coach allows it."
         return _first_rounds(case, rung, next_g, reason, source=BY_LEAVE)
     reason = f"{next_up} in all rounds: it was earned, and the coach allows it."
     return case.proposal(LoadStep.heavier, next_g, reason, source=BY_LEAVE)
@@ -286,9 +288,15 @@ def _instead_of_heavier(
         return _same(case, rung, reason)
     reason = (
         f"Two clear sessions, but {why}: 3 repetitions with {case.words(next_g)} in practice, then in "
-        f"round 1 only, {now} in the others."
+        f"round 1 only{_goal(case)}, {now} in the others."
     )
     return _first_rounds(case, rung, next_g, reason)
+
+
+def _goal(case: Case) -> str:
+    """“, with 4 repetitions as the goal”: half the ceiling."""
+    ceiling = case.planned.goal or case.planned.key.ceiling
+    return f", with {number_of(half(ceiling), 'repetition')} as the goal" if ceiling else ""
 
 
 def _harder(case: Case) -> str:

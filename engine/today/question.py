@@ -10,6 +10,7 @@ from engine.fit.asked import Asked
 from engine.fit.choose import Choice, choose
 from engine.fit.offer import Offer, offer
 from engine.growth.one_load import one_load_sentence
+from engine.growth.round_more import round_sentence
 from engine.load.proposal import LoadProposal
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
@@ -86,8 +87,8 @@ def answer(
             care = careful
             made = offer(plan, replace(put.asked, practice_required=True), put.choice)
             loads = _loads(made, today, learned, weights, known)
-    said = one_load_sentence(loads, weights.unit)
-    return Answer(made, replace(care, said=(*care.said, *filter(None, (said,)))))
+    said = one_load_sentence(loads, weights.unit), round_sentence(loads, made.missing_ms)
+    return Answer(made, replace(care, said=(*care.said, *filter(None, said))))
 
 
 def _loads(

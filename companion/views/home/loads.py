@@ -46,6 +46,7 @@ def _proposal(one: LoadProposal, do: Kit) -> ft.Control:
         [
             words(f"{one.name}: {load}", size=Type.LEAD, strong=True),
             words(one.reason),
+            words(_reserve(one.reserve)),
             words(one.source, size=Type.CAPTION, colour=Role.INK_SOFT),
             *ask,
         ],
@@ -55,9 +56,12 @@ def _proposal(one: LoadProposal, do: Kit) -> ft.Control:
 
 def _free(one: FreeProposal) -> ft.Control:
     ask = [notice("note", one.question, title="For your coach")] if one.question else []
-    return ft.Column(
-        [words(one.name, size=Type.LEAD, strong=True), words(one.reason), *ask], spacing=Space.XS
-    )
+    said = [words(one.name, size=Type.LEAD, strong=True), words(one.reason), words(_reserve(one.reserve))]
+    return ft.Column([*said, *ask], spacing=Space.XS)
+
+
+def _reserve(left: int) -> str:
+    return f"Stop each set while {left} or more repetitions are left."
 
 
 def _latest(loads: Sequence[LastLoad]) -> list[LastLoad]:
