@@ -1,4 +1,7 @@
-"""Other honest ways to spend the minutes: a round more, or fewer rounds with less given up."""
+"""Other honest ways to spend the minutes: a round more, or fewer rounds with less given up.
+
+Each says first what it gives and then what it costs; what only costs is never offered.
+"""
 
 from __future__ import annotations
 
@@ -6,17 +9,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from engine.base.phrases import number_of
+from engine.base.phrases import listed, number_of
 from engine.base.units import format_duration
 from engine.fit.assemble import fitted
 from engine.fit.decisions import Decision, RoundsDecision, decisions_of
 from engine.fit.lengths import Rounds, Undecided
+from engine.fit.levers import Lever
 from engine.fit.problem import Problem, Solution, is_below_minimum, missing_to_minimum_ms
-from engine.fit.reasons import lost_words
+from engine.fit.reasons import gained_words, lost_words
+from engine.plan.plan import GiveUp
 from engine.session.fitted import FittedSession
 
 MOST_ALTERNATIVES = 2
-OTHERWISE_SHARED = "rounds shared otherwise"
 
 
 @dataclass(frozen=True)
@@ -25,6 +29,75 @@ class Alternative:
 
     label: str
     session: FittedSession
+
+
+@dataclass(frozen=True)
+class Difference:
+    """What one session has that another has not, and what it lacks for that, each in a few words.
+
+    ``fewer_rounds`` are those of the work, ``other_costs`` the rest.
+    """
+
+    gains: tuple[str, ...]
+    fewer_rounds: tuple[str, ...]
+    other_costs: tuple[str, ...]
+
+    @property
+    def but(self) -> str:
+        """The costs as the end of a sentence; empty where there are none."""
+        return _but(*self.fewer_rounds, *self.other_costs)
+
+    @property
+    def sentence(self) -> str | None:
+        """“practice and more rest, but 1 round less”; None where nothing is gained."""
+        return f"{listed(self.gains)}{self.but}" if self.gains else None
+
+
+def _but(*costs: str) -> str:
+    return f", but {listed(costs)}" if costs else ""
+
+
+def difference(problem: Problem, before: Undecided, after: Undecided) -> Difference:
+    """What ``after`` gives over ``before``, and what it costs."""
+    blocks = dict.fromkeys((*problem.work_ids, *before.rounds))
+    deltas = {block: after.rounds[block] - before.rounds[block] for block in blocks}
+    work = {block: deltas.pop(block) for block in problem.work_ids}
+    more, less = _rounds_words(work, "round")
+    warmer, colder = _rounds_words(deltas, "warm-up round")
+    gained, lost = _levers_less(problem, before, after), _levers_less(problem, after, before)
+    return Difference(
+        gains=(*more, *map(gained_words, gained), *warmer),
+        fewer_rounds=tuple(less),
+        other_costs=(*map(lost_words, lost), *colder),
+    )
+
+
+def _rounds_words(deltas: Rounds, one: str) -> tuple[list[str], list[str]]:
+    """The rounds more and the rounds less; each block by its name where some have more and others less."""
+    up = {block: number for block, number in deltas.items() if number > 0}
+    down = {block: -number for block, number in deltas.items() if number < 0}
+    said = []
+    for changed, how in ((up, "more"), (down, "less")):
+        total = [f"{number_of(sum(changed.values()), one)} {how}"] if changed else []
+        by_block = [f"{number_of(number, one)} {how} of “{block}”" for block, number in changed.items()]
+        said.append(by_block if up and down else total)
+    return said[0], said[1]
+
+
+def _levers_less(problem: Problem, before: Undecided, after: Undecided) -> list[Lever]:
+    """The levers of which ``after`` really spends less.
+
+    A step that changes nothing beside another lever, such as the form of a practice that is skipped, does
+    not count.
+    """
+    now = problem.choices(after)
+    found = [
+        problem.levers[number]
+        for number in before.spent_further_than(after)
+        if problem.choices(after.with_step(number, before.steps[number])) != now
+    ]
+    practised = {lever.block for lever in found if lever.code is GiveUp.practice}
+    return [one for one in found if one.code is not GiveUp.practice_form or not practised]
 
 
 def alternatives(problem: Problem, solution: Solution) -> tuple[Alternative, ...]:
@@ -47,12 +120,10 @@ def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]
     richer = more and _best_with_rounds(problem, more)
     if not richer:
         return
-    further = richer.draft.spent_further_than(solution.draft)
-    if further and problem.asked.first_time:
+    if richer.draft.spent_further_than(solution.draft) and problem.asked.first_time:
         return
-    lost = [lost_words(problem.levers[number]) for number in further]
-    lost += fewer_warm_ups(problem, solution.draft, richer.draft)
-    yield Alternative(f"One round more, with {_in_sum(lost)}", fitted(problem, richer))
+    price = difference(problem, solution.draft, richer.draft).but
+    yield Alternative(f"One round more{price}", fitted(problem, richer))
 
 
 def _a_round_out_of_turn(problem: Problem, solution: Solution) -> Iterator[Alternative]:
@@ -76,26 +147,28 @@ def _everything_kept(problem: Problem, solution: Solution) -> Iterator[Alternati
         rounds_alone = [one for one in decisions if isinstance(one, RoundsDecision)]
         kept = _best_within(problem, rounds_alone)
         if kept is not None:
-            label = f"Everything kept, {_price(problem, solution.draft, kept.draft)}"
-            yield Alternative(label, fitted(problem, kept))
+            if _levers_less(problem, solution.draft, kept.draft):
+                label = f"Everything kept{_price(problem, solution.draft, kept.draft)}"
+                yield Alternative(label, fitted(problem, kept))
             return
 
 
 def _price(problem: Problem, best: Undecided, kept: Undecided) -> str:
     """What it costs to keep everything."""
-    if is_below_minimum(problem, kept):
-        missing_ms = missing_to_minimum_ms(problem, nothing_spent=True)
-        return f"below the coach's minimum of rounds, which needs {format_duration(missing_ms)} more"
-    less = problem.work_rounds(best) - problem.work_rounds(kept)
-    lost = [f"{number_of(less, 'round')} less"] if less > 0 else []
-    return _in_sum([*lost, *fewer_warm_ups(problem, best, kept)])
+    price = difference(problem, best, kept)
+    if not is_below_minimum(problem, kept):
+        return price.but
+    missing_ms = missing_to_minimum_ms(problem, nothing_spent=True)
+    below = f"below the coach's minimum of rounds, {format_duration(missing_ms)} short"
+    return _but(*price.other_costs, below)
 
 
 def _a_longer_warm_up(problem: Problem, solution: Solution) -> Iterator[Alternative]:
     less = _one_round_less(problem, solution)
     slower = less and _best_with_rounds(problem, less)
-    if slower and fewer_warm_ups(problem, slower.draft, solution.draft):
-        yield Alternative("One round less for a longer warm-up", fitted(problem, slower))
+    if slower and problem.warm_up_rounds(slower.draft) > problem.warm_up_rounds(solution.draft):
+        price = difference(problem, solution.draft, slower.draft).but
+        yield Alternative(f"A longer warm-up{price}", fitted(problem, slower))
 
 
 def _best_with_rounds(problem: Problem, rounds: Rounds) -> Solution | None:
@@ -109,17 +182,6 @@ def _best_within(problem: Problem, decisions: Sequence[Decision]) -> Solution | 
     budget_ms = problem.asked.budget_ms
     possible = problem.within(decisions, budget_ms)
     return None if possible is None else problem.best(possible, budget_ms)
-
-
-def _in_sum(lost: list[str]) -> str:
-    """What was lost; where nothing is in sum, blocks of one kind have shared their rounds in another way."""
-    return " and ".join(lost) or OTHERWISE_SHARED
-
-
-def fewer_warm_ups(problem: Problem, before: Undecided, after: Undecided) -> list[str]:
-    """By how many rounds the warm-up is shorter, in words; an empty list where it is not."""
-    less = problem.warm_up_rounds(before) - problem.warm_up_rounds(after)
-    return [f"the warm-up {number_of(less, 'round')} less"] if less > 0 else []
 
 
 def one_round_more(problem: Problem, solution: Solution, *, within_limit: bool = False) -> Rounds | None:

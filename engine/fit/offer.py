@@ -5,20 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.alternatives import (
-    OTHERWISE_SHARED,
     Alternative,
     alternatives,
-    fewer_warm_ups,
+    difference,
     one_round_more,
 )
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.choose import Choice
 from engine.fit.decisions import RoundsDecision
-from engine.fit.lengths import Rounds, Undecided
+from engine.fit.lengths import Rounds
 from engine.fit.problem import (
     Problem,
     Solution,
@@ -28,7 +26,6 @@ from engine.fit.problem import (
     shortest_possible_ms,
     solve,
 )
-from engine.fit.reasons import gained_words, lost_words
 from engine.plan.plan import SessionPlan
 from engine.session.fitted import FittedSession
 
@@ -38,7 +35,7 @@ MORE_MINUTES = 5
 
 @dataclass(frozen=True)
 class MoreMinutes:
-    """What ``minutes`` more buy that one minute less does not; None where that is nothing."""
+    """What ``minutes`` more buy that fewer do not, and then what that costs; None where they buy nothing."""
 
     minutes: int
     buys: str | None
@@ -118,26 +115,17 @@ def _guess_ms(problem: Problem, solution: Solution, more: Rounds) -> int:
 
 
 def _more_minutes(problem: Problem, solution: Solution) -> Iterator[MoreMinutes]:
-    """What each of the next minutes buys, compared with the minute before."""
+    """What each of the next minutes buys over the last minute that bought something.
+
+    A minute that would only lose something, as pain may make it, buys nothing and is never compared with.
+    """
     before = solution.draft
     for minutes in range(1, MORE_MINUTES + 1):
         after = solve(problem, problem.asked.budget_ms + minutes * MS_PER_MIN)
         assert after is not None  # more minutes never make a session impossible
-        yield MoreMinutes(minutes, _difference(problem, before, after.draft))
-        before = after.draft
-
-
-def _difference(problem: Problem, before: Undecided, after: Undecided) -> str | None:
-    """What the richer session has and what it lost for that; None where both are the same session."""
-    work = problem.work_rounds(after) - problem.work_rounds(before)
-    warm_up = problem.warm_up_rounds(after) - problem.warm_up_rounds(before)
-    said = [f"{number_of(work, 'round')} more"] if work > 0 else []
-    said += [gained_words(problem.levers[number]) for number in before.spent_further_than(after)]
-    said += [f"the warm-up {number_of(warm_up, 'round')} more"] if warm_up > 0 else []
-    said += [f"{number_of(-work, 'round')} less"] if work < 0 else []
-    said += [lost_words(problem.levers[number]) for number in after.spent_further_than(before)]
-    said += fewer_warm_ups(problem, before, after)
-    return ", ".join(said) or (OTHERWISE_SHARED if after != before else None)
+        buys = difference(problem, before, after.draft).sentence
+        yield MoreMinutes(minutes, buys)
+        before = after.draft if buys else before
 
 
 def shortest_sentence(shortest_ms: int) -> str:

@@ -18,6 +18,9 @@ from engine.fit.lengths import Undecided
 from engine.fit.offer import offer
 from engine.fit.problem import Problem, is_below_minimum, pose, shortest_possible_ms, solve
 from engine.movements.movement import Kit, Side
+from engine.plan.plan import GiveUp, PracticeForm
+from engine.plan.words import LOST_WORDS
+from engine.session.choices import Choices
 from engine.session.segment import Kind, total_ms
 
 MOST_WAYS = 4_000
@@ -217,16 +220,64 @@ def test_every_alternative_fits_the_minutes_and_differs(fit) -> None:
             }
 
 
+def has_more(after: Choices, before: Choices) -> bool:
+    """Whether a session has anything that another has not, compared field by field."""
+    shortened = ("rest_s", "work_s", "cool_down_s")
+    given_up = ("hand_inside", "leg_inside", "without_optional")
+    longer = any(
+        getattr(after, field).get(block, LONGEST) > to_s
+        for field in shortened
+        for block, to_s in getattr(before, field).items()
+    )
+    back = any(set(getattr(before, field)) - set(getattr(after, field)) for field in given_up)
+    practised = any(
+        form is not before.practice[block] and form is not PracticeForm.skipped
+        for block, form in after.practice.items()
+    )
+    rounds = any(number > before.rounds[block] for block, number in after.rounds.items())
+    return longer or back or practised or rounds
+
+
+LONGEST = 10**6
+COSTS = (*LOST_WORDS.values(), "round less", "rounds less", "below the coach's minimum")
+
+
+def gives_first(said: str) -> bool:
+    """Whether a line says what is given before any cost, and each cost only after “but”."""
+    given_first = said.partition(", but ")[0]
+    return bool(given_first) and not any(cost in given_first for cost in COSTS)
+
+
 @given(fits())
-def test_a_minute_that_changes_the_session_says_what_it_buys(fit) -> None:
-    """A minute that changes nothing says nothing."""
+def test_a_minute_that_buys_something_says_what_and_one_that_only_loses_says_nothing(fit) -> None:
+    """A line stands exactly where something is gained over the last line, or over the session as it is. It
+    says what is gained first."""
     plan, asked, session = fit
     problem, before = pose(plan, asked), session.choices
     for one in offer(plan, asked).more_minutes:
         richer = solve(problem, asked.budget_ms + one.minutes * 60_000)
         assert richer is not None
-        assert (one.buys is None) == (problem.choices(richer.draft) == before)
-        before = problem.choices(richer.draft)
+        after = problem.choices(richer.draft)
+        assert one.buys is None or (has_more(after, before) and gives_first(one.buys))
+        assert one.buys is not None or not has_more(after, before)
+        assert (", but " in (one.buys or "")) <= has_more(before, after)
+        before = after if one.buys else before
+
+
+@given(fits())
+def test_no_alternative_only_loses_something(fit) -> None:
+    """Each has something that the session has not, says so first, and “Everything kept” gives up nothing
+    where the session does."""
+    plan, asked, session = fit
+    for one in offer(plan, asked).alternatives:
+        assert has_more(one.session.choices, session.choices)
+        assert gives_first(one.label)
+        if one.label.startswith("Everything kept"):
+            given_up = [
+                {r.code for r in of.reasons if r.code in set(GiveUp)} for of in (one.session, session)
+            ]
+            assert not given_up[0]
+            assert given_up[1]
 
 
 @given(fits())

@@ -22,7 +22,7 @@ def test_one_round_more_for_levers_is_an_alternative_and_its_label_says_which() 
     )
     minutes = session(trimmed, minutes=60, rounds=3).total_ms / 60_000 - 0.5
     found = offered(trimmed, minutes=minutes)
-    assert [one.label for one in found.alternatives] == ["One round more, with a shorter cool-down"]
+    assert [one.label for one in found.alternatives] == ["One round more, but a shorter cool-down"]
     richer = found.alternatives[0].session
     assert (richer.rounds(), richer.total_ms <= minutes * 60_000) == (3, True)
 
@@ -40,7 +40,7 @@ def test_everything_kept_is_offered_below_the_minimum_where_the_plan_permits_it(
     minutes = session(permitted, minutes=60, rounds=2).total_ms / 60_000 - 0.1
     found = offered(permitted, minutes=minutes)
     assert [one.label for one in found.alternatives] == [
-        "Everything kept, below the coach's minimum of rounds, which needs 0:06 more"
+        "Everything kept, but below the coach's minimum of rounds, 0:06 short"
     ]
     assert found.alternatives[0].session.reasons == ()
 
@@ -54,7 +54,7 @@ def test_everything_kept_is_offered_in_fewer_rounds_where_rounds_are_worth_more(
     )
     minutes = session(eager, minutes=60).total_ms / 60_000 - 0.1
     (kept,) = offered(eager, minutes=minutes).alternatives
-    assert (kept.label, kept.session.rounds()) == ("Everything kept, 1 round less", 3)
+    assert (kept.label, kept.session.rounds()) == ("Everything kept, but 1 round less", 3)
     assert kept.session.reasons == ()
 
 
@@ -74,11 +74,11 @@ def test_a_round_that_costs_the_warm_up_says_so() -> None:
     calm = plan(allowances=(), buys=(Buys.allowances, Buys.warm_up, Buys.rounds))
     minutes = session(calm, minutes=60, rounds=3).total_ms / 60_000 - 0.1
     labels = [one.label for one in offered(calm, minutes=minutes).alternatives]
-    assert labels == ["One round more, with the warm-up 1 round less"]
+    assert labels == ["One round more, but 1 warm-up round less"]
 
 
 def test_a_longer_warm_up_is_offered_for_one_round_less() -> None:
     one_round_ms = session(plan(allowances=()), minutes=60, rounds=3).total_ms
     warm_up_ms = 150_000
     found = offered(minutes=(one_round_ms - warm_up_ms) / 60_000)
-    assert [one.label for one in found.alternatives] == ["One round less for a longer warm-up"]
+    assert [one.label for one in found.alternatives] == ["A longer warm-up, but 1 round less"]

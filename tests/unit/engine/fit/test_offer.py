@@ -48,7 +48,7 @@ def test_more_minutes_say_what_each_minute_buys_over_the_one_before() -> None:
         after = session(plan(allowances=()), minutes=minutes + one.minutes)
         assert (one.buys is None) == (before.choices == after.choices)
     said = {one.buys for one in found.more_minutes}
-    assert "the warm-up 1 round more" in said
+    assert "1 warm-up round more" in said
 
 
 def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
@@ -60,7 +60,7 @@ def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
     whole_ms = session(below).total_ms
     bare_ms = session(below, minutes=(whole_ms - 1) / 60_000).total_ms
     found = offered(below, minutes=bare_ms / 60_000 - 1)
-    assert found.more_minutes[0].buys == "1 round more, no practice"
+    assert found.more_minutes[0].buys == "1 round more, but no practice"
 
 
 def test_a_session_below_the_minimum_says_what_the_minimum_needs() -> None:
