@@ -10,7 +10,7 @@ from pydantic import SerializerFunctionWrapHandler, model_serializer
 
 from engine.base.model import Model, Slug
 from engine.base.phrases import lower_first
-from engine.movements.limits import Limit, end_point_within, most_hold_s, rules_of
+from engine.movements.limits import Limit, barring, end_point_within, most_hold_s, rules_of
 from engine.movements.movement import (
     Changing,
     Held,
@@ -122,15 +122,20 @@ def as_chosen(
         placing=form.placing,
         stop_rules=_stop_rules(candidate, written, limits),
         easier=(written.easier if written else None) or movement.easier,
-        harder=_harder_words(candidate, known),
+        harder=_harder_words(candidate, known, limits),
         instead_of=planned.slug if movement.slug != planned.slug else None,
     )
 
 
-def _harder_words(candidate: Candidate, known: Mapping[str, Movement]) -> str | None:
-    """“Staggered squat”, or “Plank: forearms a hand ahead of the shoulders” for another form of the same."""
+def _harder_words(
+    candidate: Candidate, known: Mapping[str, Movement], limits: Collection[Limit]
+) -> str | None:
+    """“Staggered squat”, or “Plank: forearms a hand ahead of the shoulders” for another form of the same.
+
+    None where that takes another weight, or is against the limits of today.
+    """
     harder = harder_version(candidate.form, known)
-    if harder is None:
+    if harder is None or harder[1].kit.dumbbells > candidate.form.kit.dumbbells or barring(limits, *harder):
         return None
     movement, form = harder
     same = movement.slug == candidate.movement.slug

@@ -1,0 +1,44 @@
+"""What a session says of the harder version of a movement."""
+
+from __future__ import annotations
+
+import pytest
+
+from engine.movements.limits import Limit
+from engine.movements.movement import library
+from engine.movements.substitutes import Candidate
+from engine.session.choices import as_chosen
+
+LIBRARY = library()
+
+
+def harder(slug: str, form_id: str, *limits: Limit) -> str | None:
+    movement = LIBRARY[slug]
+    form = next(one for one in movement.forms if one.id == form_id)
+    return as_chosen(Candidate(movement, form), movement, known=LIBRARY, limits=limits).harder
+
+
+@pytest.mark.parametrize(
+    "slug, form, name",
+    [
+        ("squat", "bodyweight", "Staggered squat"),
+        ("goblet-squat", "single", LIBRARY["racked-squat"].name),
+        ("goblet-squat", "bodyweight", "Staggered squat"),
+        ("plank", "bodyweight", "Plank: forearms a hand ahead of the shoulders, toes on the floor"),
+        ("plank", "long", None),
+    ],
+)
+def test_the_harder_version_is_named_by_the_movement_or_by_the_form(
+    slug: str, form: str, name: str | None
+) -> None:
+    assert harder(slug, form) == name
+
+
+def test_a_harder_version_never_takes_another_weight() -> None:
+    """A march without a weight goes on to one with a weight, which nobody may have here."""
+    assert harder("tall-march", "bodyweight") is None
+
+
+def test_a_harder_version_against_todays_limits_is_not_named() -> None:
+    assert harder("squat", "bodyweight", Limit.steady) is None
+    assert harder("one-leg-deadlift", "bodyweight", Limit.not_on_one_leg) is None
