@@ -6,8 +6,9 @@ takes none.
 
 from __future__ import annotations
 
-from engine.live.state import RunState
-from engine.session.segment import Kind, Segment
+from engine.live.state import RunState, Status
+from engine.movements.pain import counts_as_joint, is_pain
+from engine.session.segment import BETWEEN, Kind, Segment
 
 
 def load_of(state: RunState, segment: Segment) -> int | None:
@@ -30,11 +31,26 @@ def load_of(state: RunState, segment: Segment) -> int | None:
     return None if segment.round is None else item.to_lift.in_round(segment.round)
 
 
-def working_load(state: RunState, movement: str) -> int | None:
-    """The load found for a movement, else the one told for most rounds of it."""
-    items = (item for block in state.session.blocks for item in block.items)
-    told = (one.to_lift.load_g for one in items if one.to_lift and one.chosen.movement == movement)
-    return state.loads_g.get(movement, next(told, None))
+def open_to_choice(state: RunState) -> Segment | None:
+    """The work whose weight can be chosen now: between two intervals that which comes, on pause the current.
+
+    None before practice, which has a weight of its own, and where no weight may be lifted: in a try without
+    weight, and in what entered after pain.
+    """
+    if state.status is not Status.paused and state.in_interval:
+        return None
+    passed = BETWEEN | {Kind.side_change}
+    work = next((one for one in state.segments[state.index :] if one.kind not in passed), None)
+    chosen = state.session.chosen(work) if work is not None else None
+    if work is None or work.kind is not Kind.work or chosen is None or not chosen.dumbbells:
+        return None
+    barred = work.id in state.attempt.unloaded or chosen.movement in state.attempt.entered
+    return None if barred else work
+
+
+def a_joint_hurt(state: RunState) -> bool:
+    """Whether a joint has hurt in this session: what enters from then on takes no weight."""
+    return any(counts_as_joint(one) and is_pain(one) for one in state.pains)
 
 
 def version_of(state: RunState, segment: Segment) -> str:

@@ -32,7 +32,7 @@ from engine.live.events import (
     WentBack,
 )
 from engine.live.lead_in import carried, paused_long, with_lead_in
-from engine.live.loads import lifted_with
+from engine.live.loads import a_joint_hurt, lifted_with
 from engine.live.state import Anchor, Change, Done, Hold, LostPosition, Outcome, RunState, Status
 from engine.live.timing import (
     elapsed_at,
@@ -241,6 +241,7 @@ def _replace_coming(state: RunState, event: Refitted) -> RunState:
     kept = state.segments[: state.index + 1] + event.segments
     stays = {segment.id for segment in kept}
     gone = tuple(s for s in state.coming if s.id in begun and s.id not in stays)
+    entered = tuple(added.item.chosen.movement for added in event.items if a_joint_hurt(state))
     return state.model_copy(
         update={
             "segments": kept,
@@ -249,6 +250,7 @@ def _replace_coming(state: RunState, event: Refitted) -> RunState:
             "session": state.session.with_items((added.block, added.item) for added in event.items),
             "changes": (*state.changes, Change(session_ms=state.at_ms, said=event.said)),
             "finish_at": event.finish_at or state.finish_at,
+            "attempt": state.attempt.model_copy(update={"entered": state.attempt.entered + entered}),
         }
     )
 

@@ -93,15 +93,17 @@ class Hold(Model):
 
 
 class Attempt(Model):
-    """The tries without weight after pain.
+    """What is done without weight after pain: the tries, and movements that entered since.
 
     ``segment_id`` is tried now or next. ``asks_number`` says that the number at the end of a try is still to
-    be given. ``unloaded`` are the ids of all segments without weight.
+    be given. ``unloaded`` are the ids of all segments without weight, ``entered`` the movements that came in
+    once a joint had hurt.
     """
 
     segment_id: str | None = None
     asks_number: bool = False
     unloaded: tuple[str, ...] = ()
+    entered: tuple[Slug, ...] = ()
 
 
 class RunState(Model):

@@ -1,19 +1,23 @@
 """Swaps movements while a session runs: after pain, for want of equipment, or for an easier form.
 
 After pain the movement leaves the rest of the session, and every other coming movement that stresses the
-joint gives way to one of the same pattern or region that spares it. The current segment is never touched.
+joint gives way to one of the same pattern or region that spares it. The current segment is never touched. An
+easier form, and what is done without missing equipment, are about the movement that comes, in an interval
+about the current one.
 Into easy movement nothing comes but easy movements.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from itertools import takewhile
 
 from engine.base.phrases import at_most_a_sentence
 from engine.fit.replace import easier_for, substitute_for
 from engine.live.events import AddedItem
 from engine.live.remainder import Ahead, Refit, interval_of, replaced, without
 from engine.live.state import RunState
+from engine.live.timing import remaining_at
 from engine.movements.easy import easy_movements
 from engine.movements.movement import Equipment, Movement
 from engine.movements.pain import PainNote, counts_as_joint, is_pain, rating_to_spare
@@ -22,7 +26,7 @@ from engine.movements.words import joint_word
 from engine.session.amounts import amount_for
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedBlock
-from engine.session.segment import BETWEEN, Kind, Pace, Segment
+from engine.session.segment import BETWEEN, Kind, Pace, Segment, ahead, total_ms
 
 BlockMovement = tuple[str, str]
 """A block's id and a movement in it."""
@@ -67,20 +71,21 @@ def swap_without(state: RunState, missing: Equipment, known: Mapping[str, Moveme
     ahead, instead = Ahead(state, current), swaps.get((current.block, current.movement or ""))
     again = () if instead is None or current.kind in BETWEEN else tuple(_restarted(state, current, instead))
     kept = () if (current.block, current.movement) in swaps else ahead.rest_of_interval
+    later = _later_swapped(ahead, (current, *again, *kept)[-1], swaps)
     return Refit(
-        segments=(*again, *kept, *_later_swapped(ahead, (current, *again, *kept)[-1], swaps)),
+        segments=(*again, *kept, *_with_time_to_get_ready(state, later, swaps)),
         items=_added_items(state, swaps),
         said=at_most_a_sentence(f"{_swap_words(state, swaps)}, for want of a {missing}."),
     )
 
 
 def swap_for_easier(state: RunState, known: Mapping[str, Movement]) -> Refit | None:
-    """The easier form of the movement in hand, from now on; None where none can be done here.
+    """The easier form of the movement that comes, or of the current one; None where none can be done here.
 
-    A current interval starts again from its first side in the easier form: skip the current segment then.
+    It holds from now on. A current interval starts again from its first side in the easier form: skip the
+    current segment then.
     """
-    in_hand, current, known = state.in_hand, state.current, _for_session(state, known)
-    chosen = state.session.chosen(in_hand) if in_hand is not None else None
+    current, known, chosen = state.current, _for_session(state, known), state.leads_to(state.index)
     if current is None or chosen is None:
         return None
     easier = easier_for(chosen, known=known, room=_room(state), used=_taken(state))
@@ -91,15 +96,15 @@ def swap_for_easier(state: RunState, known: Mapping[str, Movement]) -> Refit | N
     again = () if current.kind in BETWEEN else tuple(_restarted(state, current, easier))
     later = replaced(current, Ahead(state, current).later, new, state.session.choices.first_side)
     return Refit(
-        segments=(*again, *later),
+        segments=(*again, *_with_time_to_get_ready(state, later, new)),
         items=_added_items(state, new),
         said=f"{easier.name} instead of {chosen.name} from now on.",
     )
 
 
 def equipment_needed(state: RunState, known: Mapping[str, Movement]) -> tuple[Equipment, ...]:
-    """What the movement in hand needs besides dumbbells."""
-    chosen = state.session.chosen(state.in_hand) if state.in_hand is not None else None
+    """What the movement that comes, or the current one, needs besides dumbbells."""
+    chosen = state.leads_to(state.index)
     if chosen is None or not _is_graded(chosen, known):
         return ()
     return next(form.needs for form in known[chosen.movement].forms if form.id == chosen.form)
@@ -204,9 +209,26 @@ def _restarted(state: RunState, current: Segment, new: Chosen) -> Iterator[Segme
     whole = state.segments[state.interval_start : state.interval_end]
     interval = tuple(interval_of(whole, new, state.session.choices.first_side))
     if current.pace is not Pace.self:
-        ready = {"kind": Kind.get_ready, "planned_ms": READY_MS, "id": f"{interval[0].id}:again"}
-        yield interval[0].model_copy(update=ready)
+        yield _ready_for(interval[0])
     yield from interval
+
+
+def _with_time_to_get_ready(state: RunState, later: tuple[Segment, ...], swaps: Swaps) -> tuple[Segment, ...]:
+    """The segments after a rest, with a lead-in where the rest is nearly over and another movement comes."""
+    between = tuple(takewhile(lambda s: s.kind in BETWEEN, later))
+    first, entered = ahead(later, 0), {(block, new.movement) for (block, _), new in swaps.items() if new}
+    left_ms = remaining_at(state, state.at_ms) + total_ms(between)
+    if state.in_interval or first is None or first.pace is Pace.self or left_ms >= READY_MS:
+        return later
+    if (first.block, first.movement) not in entered:
+        return later
+    return (*between, _ready_for(first), *later[len(between) :])
+
+
+def _ready_for(first: Segment) -> Segment:
+    """Time to get into position for an interval."""
+    ready = {"kind": Kind.get_ready, "planned_ms": READY_MS, "id": f"{first.id}:again"}
+    return first.model_copy(update=ready)
 
 
 def _added_items(state: RunState, swaps: Swaps) -> tuple[AddedItem, ...]:

@@ -105,7 +105,7 @@ class FletClient:
     async def press(self, label: str) -> None:
         """Presses the first button whose label, shown or spoken, begins with ``label``."""
         for one in self.controls():
-            if isinstance(one, ft.Button) and any(name.startswith(label) for name in _labels(one)):
+            if isinstance(one, ft.Button) and any(name.startswith(label) for name in labels_of(one)):
                 await self.session.dispatch_event(one._i, "click", None)
                 return
         raise AssertionError(f"there is no button “{label}”; there is {self.texts()}")
@@ -126,10 +126,15 @@ class FletClient:
         await asyncio.sleep(0.02)  # what was written is drawn
 
 
-def _labels(button: ft.Button) -> tuple[str, str]:
+def labels_of(button: ft.Button) -> tuple[str, str]:
     """The text of a control, and what a screen reader says instead."""
-    text = next((one for one in _inside(button) if isinstance(one, ft.Text)), None)
+    text = next(iter(texts_of(button)), None)
     return ("", "") if text is None else (text.value, text.semantics_label or "")
+
+
+def texts_of(control: Any) -> list[ft.Text]:
+    """Every text in a control."""
+    return [one for one in _inside(control) if isinstance(one, ft.Text)]
 
 
 def _inside(control: Any) -> Iterator[Any]:

@@ -11,13 +11,13 @@ from companion.actions.session.run import Run
 from companion.state.live import Live, OfferedCut
 from engine.base.units import format_duration
 from engine.live.events import Event, LoadFound, Refitted, Resumed, Skipped
+from engine.live.loads import a_joint_hurt
 from engine.live.refit import cuts_too_much, is_late, keep_everything, keep_finish
 from engine.live.remainder import Refit
 from engine.live.state import Status
 from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
 from engine.load.entering import entering_load_g
 from engine.movements.movement import Movement, library
-from engine.movements.pain import counts_as_joint, is_pain
 from engine.session.choices import Chosen
 from engine.session.segment import total_ms
 
@@ -79,6 +79,12 @@ class Finish:
         more_ms = total_ms(back.segments) - total_ms(live.state.coming)
         return self._context.here(live.finish_at + timedelta(milliseconds=more_ms))
 
+    def done_by(self) -> datetime:
+        """When the session will be done, by the wall clock here: as promised, or sooner where it is ahead."""
+        live = self._run.live
+        left_ms = remaining_session_at(live.state, self._run.session_ms())
+        return self._context.here(min(live.finish_at, self._context.now() + timedelta(milliseconds=left_ms)))
+
     def _left_ms(self, finish_at: datetime) -> int:
         return round((finish_at - self._context.now()) / timedelta(milliseconds=1))
 
@@ -110,21 +116,20 @@ class Finish:
     async def _enter(self, chosen: Chosen) -> None:
         """Says and logs what a movement starts with that enters now."""
         context, live = self._context, self._run.live
-        after_pain = any(counts_as_joint(one) and is_pain(one) for one in live.state.pains)
         load_g = entering_load_g(
             chosen,
             context.state.learned.history.exposures,
             context.state.home.rack,
             today=context.now().date(),
-            after_pain=after_pain,
+            after_pain=a_joint_hurt(live.state),
         )
         await self._run.write(LoadFound, movement=chosen.movement, load_g=load_g)
         live.entered = (*live.entered, (chosen.name, load_g))
 
     async def change_over(self, refit: Refit) -> None:
         """Goes on with another movement; what is left of the current interval is skipped."""
-        leaves_interval = self._run.live.state.in_interval
         await self.apply(refit)
+        leaves_interval = self._run.live.state.in_interval
         await self._run.write(Resumed)
         if leaves_interval:
             await self._run.write(Skipped)

@@ -168,5 +168,5 @@ class Session:
         self._context.state.on_change()
 
     def done_by(self) -> datetime:
-        """The promised finish, by the wall clock here."""
-        return self._context.here(self._run.live.finish_at)
+        """When the session will be done, by the wall clock here."""
+        return self._finish.done_by()

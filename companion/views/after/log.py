@@ -12,7 +12,7 @@ from companion.views.after.set_form import LEFT_IN_RESERVE, reserve_row, set_for
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
-from companion.views.controls.load_stepper import load_input
+from companion.views.controls.load_input import load_choice
 from companion.views.controls.parts import group, notice, section, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
@@ -22,6 +22,7 @@ from engine.base.units import LoadUnit, format_duration
 from engine.coach.sentences import pain_in_session
 from engine.live.events import Ending
 from engine.live.state import RunState
+from engine.load.rack import Rack
 from engine.movements.pain import PainNote
 from engine.movements.room import SoreJoint
 from engine.record.record import SetDone
@@ -76,6 +77,7 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
                         on_open=set_open_set,
                         on_change=do.set,
                         unit=state.home.unit,
+                        rack=state.home.rack,
                     ),
                     field("A word to your coach", state.run.answers.note, do.note, lines=3, key="note"),
                 ],
@@ -122,7 +124,15 @@ def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do:
         name = names[movement]
         if done.dumbbells:
             label = f"{name}, each" if done.dumbbells == 2 else name
-            rows.append(load_input(label, done.load_g, partial(do.set_load, movement), unit=state.home.unit))
+            rows.append(
+                load_choice(
+                    label,
+                    done.load_g,
+                    partial(do.set_load, movement),
+                    unit=state.home.unit,
+                    owned_g=state.home.rack.loads_g(done.dumbbells),
+                )
+            )
         else:
             rows.append(words(name, strong=True))
         if done.is_hold:
@@ -142,6 +152,7 @@ def sets_list(
     on_open: Callable[..., Any],
     on_change: Callable[..., object],
     unit: LoadUnit,
+    rack: Rack,
     first_said: dict[str, str] | None = None,
 ) -> list[ft.Control]:
     """Every set, where there are any. A tap opens one to be corrected, another tap closes it; one that was
@@ -162,5 +173,5 @@ def sets_list(
         if done.key in (first_said or {}):
             rows.append(words(f"First said: {(first_said or {})[done.key]}.", colour=Role.INK_SOFT))
         if is_open:
-            rows.append(set_form(done, unit=unit, on_change=partial(on_change, done.key)))
+            rows.append(set_form(done, unit=unit, rack=rack, on_change=partial(on_change, done.key)))
     return section("Sets", rows, detail="open one to correct it")

@@ -54,6 +54,7 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
         on_open=set_open_set,
         on_change=do.correct_set,
         unit=unit,
+        rack=state.home.rack,
         first_said=_first_said(opened, unit),
     )
     return page_frame(

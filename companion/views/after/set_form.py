@@ -7,7 +7,7 @@ from collections.abc import Callable
 import flet as ft
 
 from companion.views.controls.choice import choice_row
-from companion.views.controls.load_stepper import load_input
+from companion.views.controls.load_input import load_choice
 from companion.views.controls.parts import words
 from companion.views.controls.stepper import stepper
 from companion.views.controls.theme import Role, Space
@@ -15,6 +15,7 @@ from companion.views.controls.tick import tick_row
 from engine.base.phrases import number_of
 from engine.base.units import MS_PER_S, LoadUnit, format_load
 from engine.live.state import Outcome
+from engine.load.rack import Rack
 from engine.record.record import LimitedBy, SetAnswer, SetDone
 from engine.record.reserve import MOST_LEFT, effort_of, left_after
 from engine.record.sets import held_s_of, is_skipped, repetitions_of
@@ -32,18 +33,19 @@ def reserve_row(effort: float | None, on_choose: Callable[[int], object], *, nam
     return choice_row(RESERVES, chosen, lambda one: on_choose(int(one)), name=name, said_before="left")
 
 
-def set_form(done: SetDone, *, unit: LoadUnit, on_change: Callable[..., object]) -> ft.Control:
+def set_form(done: SetDone, *, unit: LoadUnit, rack: Rack, on_change: Callable[..., object]) -> ft.Control:
     """``done`` holds what was said so far; ``on_change`` gets the fields of ``SetAnswer`` that change."""
     limit = done.limited_by.value if done.limited_by else None
 
     def limited(one: str) -> None:
         on_change(limited_by=None if one == limit else one)  # tapped again, it is taken back
 
-    load = load_input(
+    load = load_choice(
         "Load of each" if done.dumbbells == 2 else "Load",
         done.load_g,
         lambda load_g: on_change(load_g=load_g),
         unit=unit,
+        owned_g=rack.loads_g(done.dumbbells),
     )
     content: list[ft.Control] = [
         *([load] if done.dumbbells else []),

@@ -1,4 +1,4 @@
-"""One of several: segments side by side for short labels, rows for long ones."""
+"""One of several: segments side by side for short labels, rows for long ones, large chips for figures."""
 
 from __future__ import annotations
 
@@ -9,8 +9,10 @@ import flet as ft
 import flet.canvas as cv
 
 from companion.views.controls.buttons import Handler, bound, button_label, button_style, line_button
-from companion.views.controls.parts import words
-from companion.views.controls.theme import RADIUS, TOUCH_PX, Role, Space, Type, touch_padding
+from companion.views.controls.parts import group, words
+from companion.views.controls.theme import RADIUS, TOUCH_MAIN_PX, TOUCH_PX, Role, Space, Type, touch_padding
+
+_MARK_PX, _MARK_LONG_PX = 4, 48
 
 
 def _segment(
@@ -101,3 +103,47 @@ def choice_list(
         ]
         rows.append(line_button(line, bound(on_choose, value), selected=is_chosen))
     return ft.Semantics(label=name, container=True, content=ft.Column(rows, spacing=0))
+
+
+def choice_chips(
+    label: str,
+    options: Sequence[tuple[int, str]],
+    chosen: int | None,
+    on_choose: Callable[[int], Any],
+) -> ft.Control:
+    """`label` over its chips, which wrap: (figure, label) pairs and the chosen figure, or None.
+
+    A chip keeps its size when it is chosen, so that none moves under the finger. The chosen one is underlined
+    and tinted, and is told to a screen reader as selected.
+    """
+    row = ft.Row(
+        [_chip(shown, bound(on_choose, figure), chosen=figure == chosen) for figure, shown in options],
+        spacing=Space.S,
+        run_spacing=Space.S,
+        wrap=True,
+    )
+    return group(words(label, strong=True), ft.Semantics(label=label, container=True, content=row))
+
+
+def _chip(shown: str, on_click: Callable[..., Any], *, chosen: bool) -> ft.Control:
+    mark = Role.ACCENT if chosen else ft.Colors.TRANSPARENT
+    content = ft.Column(
+        [
+            ft.Container(height=_MARK_PX, width=_MARK_LONG_PX),
+            button_label(shown, size=Type.LEAD),
+            ft.Container(height=_MARK_PX, width=_MARK_LONG_PX, bgcolor=mark),
+        ],
+        horizontal_alignment=ft.CrossAxisAlignment.CENTER,
+        spacing=Space.XS,
+        tight=True,
+    )
+    around = touch_padding(Type.LEAD, at_least=TOUCH_MAIN_PX - 2 * (_MARK_PX + Space.XS))
+    paint = button_style(
+        ground=Role.ACCENT_SOFT if chosen else Role.SURFACE,
+        pressed=Role.SUNK,
+        label=Role.INK,
+        border=Role.ACCENT if chosen else Role.LINE_STRONG,
+        padding=around,
+    )
+    button = ft.Button(content=content, on_click=on_click, style=paint)
+    return ft.MergeSemantics(content=ft.Semantics(selected=chosen, content=button))

@@ -40,12 +40,14 @@ def lies_across(page: ft.Page | ft.BasePage) -> bool:
     return height < SHORT_PX and (page.width or 0) > height
 
 
-def beside(left: Sequence[ft.Control], right: Sequence[ft.Control]) -> ft.Control:
-    """Two halves side by side, whatever the width."""
+def beside(
+    left: Sequence[ft.Control], right: Sequence[ft.Control], *, shares: tuple[int, int] = (1, 1)
+) -> ft.Control:
+    """Two halves side by side, whatever the width; or parts in other ``shares``."""
     stretch = ft.CrossAxisAlignment.STRETCH
     halves: list[ft.Control] = [
-        ft.Column(list(half), spacing=Space.S, tight=True, horizontal_alignment=stretch, expand=True)
-        for half in (left, right)
+        ft.Column(list(half), spacing=Space.S, tight=True, horizontal_alignment=stretch, expand=share)
+        for half, share in zip((left, right), shares, strict=True)
     ]
     return ft.Row(halves, spacing=Space.L, vertical_alignment=ft.CrossAxisAlignment.START)
 

@@ -1,4 +1,7 @@
-"""Which side of the body works: two upright halves and a word. The working half fills from below."""
+"""Which side of the body works: two upright halves and a word. The working half fills from below.
+
+Where the sides take turns, one half is set higher than the other.
+"""
 
 from typing import Literal
 
@@ -8,25 +11,28 @@ import flet.canvas as cv
 from companion.views.controls.parts import polygon, words
 from companion.views.controls.theme import Role, Space, Type
 
-Side = Literal["left", "right", "both"]
+ShownSide = Literal["left", "right", "both", "turns"]
 
-SIDE_WORD = {"left": "LEFT", "right": "RIGHT", "both": "BOTH"}
+SIDE_WORD = {"left": "LEFT", "right": "RIGHT", "both": "BOTH", "turns": "TAKE TURNS"}
+_SPOKEN = {"left": "left side", "right": "right side", "both": "both sides", "turns": "sides take turns"}
 _CUT = 0.22  # cut of the outer corners, as a share of the width: the halves differ in outline too
+_STEP = 0.25  # how much lower one half stands where the sides take turns, as a share of the height
 _GAP = 0.08  # the space between the halves, as a share of the width
 
 
-def _half(left: bool, width: float, height: float) -> tuple[tuple[float, float], ...]:
-    """The corners of one half, whose outer corners are cut."""
+def _half(left: bool, width: float, height: float, top: float) -> tuple[tuple[float, float], ...]:
+    """The corners of one half, whose outer corners are cut; ``top`` is how much lower it stands."""
     inner, outer = (width * (1 - _GAP) / 2, 0.0) if left else (width * (1 + _GAP) / 2, width)
     cut = width * _CUT
     towards = cut if left else -cut
+    foot = top + height
     return (
-        (inner, 0),
-        (outer + towards, 0),
-        (outer, cut),
-        (outer, height - cut),
-        (outer + towards, height),
-        (inner, height),
+        (inner, top),
+        (outer + towards, top),
+        (outer, top + cut),
+        (outer, foot - cut),
+        (outer + towards, foot),
+        (inner, foot),
     )
 
 
@@ -41,38 +47,44 @@ def _below(points: tuple[tuple[float, float], ...], top: float) -> tuple[tuple[f
     return tuple(kept)
 
 
-def _half_shapes(left: bool, fraction: float | None, width: float, height: float) -> list[cv.Shape]:
+def _half_shapes(
+    left: bool, fraction: float | None, width: float, height: float, *, top: float = 0
+) -> list[cv.Shape]:
     """One half, filled up to ``fraction``; None draws a thin outline for a side that does not work now."""
-    outline = _half(left, width, height)
+    outline = _half(left, width, height, top)
     stroke = ft.PaintingStyle.STROKE
     if fraction is None:
         thin = ft.Paint(color=Role.LINE_STRONG, stroke_width=1.5, style=stroke)
         return [polygon(outline, thin)]
     edge = ft.Paint(color=Role.WORK, stroke_width=4, style=stroke, stroke_join=ft.StrokeJoin.MITER)
     shapes: list[cv.Shape] = [polygon(outline, ft.Paint(color=Role.ACCENT_SOFT))]
-    filled = _below(outline, height * (1 - fraction))
+    filled = _below(outline, top + height * (1 - fraction))
     if fraction > 0 and len(filled) > 2:
         shapes.append(polygon(filled, ft.Paint(color=Role.WORK)))
     return [*shapes, polygon(outline, edge)]
 
 
-def side_drawing(side: Side, fraction: float, *, height: float = 96) -> ft.Control:
+def side_drawing(side: ShownSide, fraction: float, *, height: float = 96) -> ft.Control:
     """The drawing alone. ``fraction`` is the share of this side's time that has passed, 0 to 1."""
     width = height * 0.8
     done = min(1.0, max(0.0, fraction))
-    left = done if side in ("left", "both") else None
-    right = done if side in ("right", "both") else None
-    shapes = [*_half_shapes(True, left, width, height), *_half_shapes(False, right, width, height)]
+    if side == "turns":
+        step = height * _STEP
+        shapes = _half_shapes(True, done, width, height - step)
+        shapes += _half_shapes(False, done, width, height - step, top=step)
+    else:
+        left = done if side in ("left", "both") else None
+        right = done if side in ("right", "both") else None
+        shapes = [*_half_shapes(True, left, width, height), *_half_shapes(False, right, width, height)]
     return ft.Container(width=width, height=height, content=cv.Canvas(shapes=shapes))
 
 
 def side_shape(
-    side: Side, fraction: float, *, height: float = 96, word_size: int = Type.DIGITS
+    side: ShownSide, fraction: float, *, height: float = 96, word_size: int = Type.DIGITS
 ) -> ft.Control:
     """The drawing with its word. A screen reader says the word alone, when the side changes."""
-    word = words(
-        SIDE_WORD[side], size=word_size, strong=True, name=f"{side} side" if side != "both" else "both sides"
-    )
+    size = Type.FAR if side == "turns" else word_size
+    word = words(SIDE_WORD[side], size=size, strong=True, name=_SPOKEN[side])
     word.style = word.style.copy(height=1) if word.style else None
     spoken = ft.Semantics(identifier="side", live_region=True, container=True, content=word)
     drawn = ft.Semantics(exclude_semantics=True, content=side_drawing(side, fraction, height=height))

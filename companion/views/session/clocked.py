@@ -27,7 +27,7 @@ from companion.views.session.segment_words import (
     next_words,
     round_words,
 )
-from companion.views.session.working_load import between_practices
+from companion.views.session.weight_choice import before_practice, both_sides_alike, weight_choice
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rule_in
 from engine.session.segment import BETWEEN, Kind, Segment
@@ -37,20 +37,25 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
+CLOCK_AND_WORDS = (2, 3)
+"""The shares of a page that lies across, in a rest."""
+
+
 def clocked(state: State, current: Segment, do: Session) -> ft.Control:
     live = state.run.in_progress
     run = live.state
-    load = between_practices(state, current, do)
+    load = [*weight_choice(state, do), *before_practice(state, current)]
     clock, controls = live_clock(state, current, do, then=next_words(run)), _controls(current, do)
     hints, stop, hurts = _hints(run, current), _stop_rule(run, current), hurts_button(do)
     refit = refit_notice(live, do, state.home.unit)
     pause = primary_button("Pause", bound(do.pause), expand=True, autofocus=True)
     if lies_across(ft.context.page):
         between = current.kind in BETWEEN
-        shown = [beside([clock], [*stop, *refit, *load, *hints])] if between else [clock, *refit]
+        beside_clock = beside([clock], [*load, *stop, *refit, *hints], shares=CLOCK_AND_WORDS)
+        shown = [beside_clock] if between else [clock, *refit]
         shown, actions = [*shown, strip(state)], [hurts, *controls, pause]
     else:
-        shown = [columns([clock, *stop, button_row(*controls), *refit, *load], [*hints, strip(state)])]
+        shown = [columns([clock, *load, *stop, button_row(*controls), *refit], [*hints, strip(state)])]
         actions = [hurts, pause]
     return page_frame(
         [_heading(state, current, do), *shown],
@@ -69,9 +74,13 @@ def _heading(state: State, current: Segment, do: Session) -> ft.Control:
     name = big_words(heading(run, current), size=Type.FAR)
     said = (round_words(run, current), finish_words(live, do), effort_words(run))
     where = [words(one, size=Type.LEAD, colour=Role.INK_SOFT) for one in said if one]
-    top = ft.Row([kind, *where], spacing=Space.M, wrap=True)
-    told = ft.Column([name, *weight_and_version(run, state.home.unit)], spacing=Space.XS)
-    spoken = ft.Semantics(identifier="phase", live_region=True, container=True, content=told)
+    told, beside_kind = weight_and_version(run, state.home.unit), list[ft.Control]()
+    if told and lies_across(ft.context.page):
+        spoken_too = ft.Semantics(live_region=True, container=True, content=told[0])
+        told, beside_kind = [], [spoken_too]
+    top = ft.Row([kind, *where, *beside_kind], spacing=Space.M, wrap=True)
+    phase = ft.Column([name, *told], spacing=Space.XS)
+    spoken = ft.Semantics(identifier="phase", live_region=True, container=True, content=phase)
     return ft.Column([top, spoken], spacing=Space.XS)
 
 
@@ -81,7 +90,7 @@ def _hints(run: RunState, current: Segment) -> list[ft.Control]:
     if chosen is None or current.kind not in BETWEEN:
         return []
     lines: list[ft.Control] = [words(text, size=Type.LEAD) for text in (*chosen.cues, chosen.end_point)]
-    return [ft.Column(lines, spacing=Space.XS), *placing_notice(chosen)]
+    return [ft.Column(lines, spacing=Space.XS), *placing_notice(chosen), *both_sides_alike(run)]
 
 
 def _stop_rule(run: RunState, current: Segment) -> list[ft.Control]:

@@ -12,13 +12,13 @@ from companion.views.controls.frame import beside, column_px, lies_across
 from companion.views.controls.parts import clock_face, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type, clock_px
-from companion.views.drawings.side_shape import side_shape
+from companion.views.drawings.side_shape import ShownSide, side_shape
 from companion.views.drawings.strip import time_strip
 from engine.base.units import MS_PER_S, format_duration
 from engine.live.lead_in import LIGHT_FIRST
 from engine.live.state import RunState
 from engine.live.timing import elapsed_at, held_at, lead_in_at, remaining_at
-from engine.movements.movement import StartsWith
+from engine.movements.movement import Side, StartsWith
 from engine.movements.tempo import Phase, phase_at, predicted_repetitions
 from engine.session.segment import WITH_SIDES, Segment
 
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 
 
 TICK_S = 0.1
+SHAPE_PX, SHAPE_ACROSS_PX = 112, 72
 GET_READY = "Get ready to go on"
 NO_WEIGHT, LESS_FAR = "No weight, moving less far", "Moving less far"
 
@@ -90,7 +91,8 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
     side, pacer = list[ft.Control](), list[ft.Control]()
     if current.kind in WITH_SIDES and current.side is not None:
         done = filled(1 - left_ms / max(1, current.planned_ms), moves=state.device.moves)
-        side = [side_shape(current.side.value, done, height=112)]
+        height = SHAPE_ACROSS_PX if lies_across(ft.context.page) else SHAPE_PX
+        side = [side_shape(_shown_side(run, current, current.side), done, height=height)]
         pacer = _pacer(run, current, elapsed_at(run, now_ms))
     if current.id in run.attempt.unloaded:
         chosen = run.session.chosen(current)
@@ -100,7 +102,7 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
         return ft.Column([lead_in_clock(run, lead_in_ms), *side], spacing=Space.M)
     coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
     if side and lies_across(ft.context.page):
-        return beside([clock_of(left_ms), *pacer], [*side, *coming])
+        return beside([clock_of(left_ms)], [*side, *coming, *pacer])
     stretch = ft.CrossAxisAlignment.STRETCH
     return ft.Column(
         [clock_of(left_ms), *side, *pacer, *coming], spacing=Space.M, horizontal_alignment=stretch
@@ -117,6 +119,12 @@ def lead_in_clock(run: RunState, left_ms: int) -> ft.Control:
     )
 
 
+def _shown_side(run: RunState, current: Segment, side: Side) -> ShownSide:
+    """The side that works; whether both work at once or take turns is the movement's."""
+    chosen = run.session.chosen(current)
+    return "turns" if side is Side.both and chosen is not None and chosen.alternates else side.value
+
+
 def filled(done: float, *, moves: bool) -> float:
     """How far the side's shape is filled, 0 to 1: steadily, or in quarters where nothing may move."""
     return done if moves else int(4 * done) / 4
@@ -126,7 +134,7 @@ _PACE_WORDS = {Phase.lowering: "lower", Phase.bottom: "pause", Phase.lifting: "l
 
 
 def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]:
-    """Which repetition it should be by now, and in which phase."""
+    """Which repetition it should be by now, and in which phase; sides that take turns count as one."""
     item = run.session.item(current)
     if item is None or item.tempo is None:
         return []
@@ -135,7 +143,8 @@ def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]
     if wanted is None or now is None:
         return []
     number, phase = now
-    paced = words(f"{min(number, wanted)} of {wanted} · {_PACE_WORDS[phase]}", size=Type.FAR, name="")
+    of, size = (f"{wanted} in all", Type.TITLE) if item.chosen.alternates else (f"{wanted}", Type.FAR)
+    paced = words(f"{min(number, wanted)} of {of} · {_PACE_WORDS[phase]}", size=size, name="")
     return [ft.Row([paced], alignment=ft.MainAxisAlignment.CENTER)]
 
 

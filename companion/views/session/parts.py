@@ -8,11 +8,12 @@ import flet as ft
 
 from companion.style.words import clock_time
 from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.frame import lies_across
 from companion.views.controls.parts import notice, section, words
 from companion.views.controls.theme import Space, Type
 from companion.views.session.segment_words import weight_now
 from engine.base.units import LoadUnit, format_load
-from engine.live.loads import version_of
+from engine.live.loads import open_to_choice, version_of
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rules
 from engine.session.choices import Chosen
@@ -78,9 +79,24 @@ def weight_and_version(run: RunState, unit: LoadUnit) -> list[ft.Control]:
     """“6 kg”, and in which version: what a person has to know before they begin."""
     coming = ahead(run.segments, run.index)
     weight, version = weight_now(run, unit), version_of(run, coming) if coming else ""
+    if open_to_choice(run) is not None:
+        return _steady(weight, version, run.leads_to(run.index))
     shown: list[ft.Control] = [words(weight, size=Type.TITLE, strong=True)] if weight else []
     shown += [words(version, size=Type.LEAD)] if version else []
     return [ft.Row(shown, spacing=Space.M, wrap=True)] if shown else []
+
+
+def _steady(weight: str, version: str, chosen: Chosen | None) -> list[ft.Control]:
+    """Weight and version, upright on lines of their own, which stay where nothing is said of them: nothing
+    moves under the finger while a weight is chosen."""
+    lines: list[ft.Control] = [words(weight or " ", size=Type.TITLE, strong=True)]
+    if chosen is not None and chosen.version:
+        said = words(chosen.version, size=Type.LEAD)
+        unsaid = ft.Semantics(exclude_semantics=True, content=ft.Container(content=said, opacity=0))
+        lines.append(said if version else unsaid)
+    if lies_across(ft.context.page):
+        return [ft.Row(lines, spacing=Space.M, wrap=True)]
+    return [ft.Column(lines, spacing=0)]
 
 
 def stop_rules_list(run: RunState) -> list[ft.Control]:

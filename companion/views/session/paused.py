@@ -20,6 +20,7 @@ from companion.views.session.parts import (
     weight_and_version,
 )
 from companion.views.session.segment_words import away_words, heading
+from companion.views.session.weight_choice import both_sides_alike, weight_choice
 from engine.base.units import format_duration
 from engine.live.lead_in import LIGHT_FIRST, paused_long
 from engine.live.state import RunState
@@ -39,6 +40,8 @@ def paused(state: State, do: Session) -> ft.Control:
             *([notice("note", away_words(live.gap_ms))] if live.gap_ms else []),
             *([words(heading(run, run.current), size=Type.TITLE, strong=True)] if run.current else []),
             *weight_and_version(run, state.home.unit),
+            *weight_choice(state, do),
+            *both_sides_alike(run),
             words(f"{left} left in the session"),
             *([notice("note", LIGHT_FIRST, announce=True)] if paused_long(run, do.session_ms()) else []),
             *reset_notice(run),

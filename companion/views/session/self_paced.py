@@ -25,7 +25,7 @@ from companion.views.session.parts import (
     weight_and_version,
 )
 from companion.views.session.segment_words import kind_and_round, title
-from companion.views.session.working_load import working_load
+from companion.views.session.weight_choice import practice_words
 from engine.live.state import RunState
 from engine.plan.plan import DoseUnit
 from engine.session.choices import Chosen
@@ -49,7 +49,7 @@ def self_paced(state: State, current: Segment, do: Session) -> ft.Control:
         ],
         spacing=Space.XS,
     )
-    hints, rest = _hints(state, current, item.chosen, do), _rest(state, current, do, is_hold=is_hold)
+    hints, rest = _hints(state, current, item.chosen), _rest(state, current, do, is_hold=is_hold)
     across = lies_across(ft.context.page)
     return page_frame(
         [
@@ -64,13 +64,13 @@ def self_paced(state: State, current: Segment, do: Session) -> ft.Control:
     )
 
 
-def _hints(state: State, current: Segment, chosen: Chosen, do: Session) -> list[ft.Control]:
-    """How to do the item, and the load to find while practising."""
+def _hints(state: State, current: Segment, chosen: Chosen) -> list[ft.Control]:
+    """How to do the item, and why practice takes its weight."""
     return [
         *reset_notice(state.run.in_progress.state),
         ft.Column([words(text, size=Type.LEAD) for text in chosen.cues], spacing=Space.XS),
         *placing_notice(chosen),
-        *(working_load(state, chosen, do) if current.kind is Kind.practice else []),
+        *(practice_words(state, current, chosen) if current.kind is Kind.practice else []),
     ]
 
 

@@ -31,8 +31,8 @@ def test_the_whole_job_can_be_done_with_the_keyboard_alone(
     done(FolderStore(tmp_path).plans.save(BRIEF))
     page = opened(context, start_app(tmp_path))
     set_up_and_start(page)
-    warm_up_and_find_the_load(page)
-    run_the_round_with_pauses_and_a_step_back(page)
+    warm_up_and_practise(page)
+    run_the_round_with_a_weight_pauses_and_a_step_back(page)
     say_how_it_was(page)
     (record,) = done(FolderStore(tmp_path).sessions.records())
     assert (record.effort, record.note, {done.load_g for done in record.sets}) == (6, "Pleasant", {2_000})
@@ -49,18 +49,16 @@ def set_up_and_start(page: Page) -> None:
     press(page, "Start")
 
 
-def warm_up_and_find_the_load(page: Page) -> None:
+def warm_up_and_practise(page: Page) -> None:
     shown(page, "Warm-up")
     press(page, "Done")
     shown(page, "Next block")
     page.keyboard.press("ArrowRight")
-    shown(page, "Working load")
-    press(page, "two kilograms more", with_key="Space")
-    shown(page, "2 kg")
+    shown(page, "First time")
     press(page, "Done")
 
 
-def run_the_round_with_pauses_and_a_step_back(page: Page) -> None:
+def run_the_round_with_a_weight_pauses_and_a_step_back(page: Page) -> None:
     shown(page, "Next block")
     page.keyboard.press("ArrowRight")
     shown(page, "Get ready")
@@ -68,7 +66,9 @@ def run_the_round_with_pauses_and_a_step_back(page: Page) -> None:
     shown(page, "left side")
     page.keyboard.press("Space")
     shown(page, "Paused")
-    page.keyboard.press("Space")
+    press(page, "two kilograms more", with_key="Space")
+    shown(page, "2 kg")
+    page.keyboard.press("p")
     shown(page, "left side")
     page.keyboard.press("ArrowLeft")
     shown(page, "Get ready")

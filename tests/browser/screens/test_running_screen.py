@@ -78,7 +78,7 @@ TO_TAP = ("Skip", "Back", "Position lost", "Something hurts", "Pause")
 AT_WORK = (*TO_TAP, f"{EASIER}: {EASY.name}")
 AT_REST = (*TO_TAP, "15 s more rest")
 ALWAYS = ("clock", "Round 1 of 2", r"done by \d\d:\d\d")
-WORK = ("Work", *ALWAYS, LUNGE.name, "left side", "Then change legs: right", *AT_WORK)
+WORK = ("Work", *ALWAYS, f"{LUNGE.name}, left", "left side", "Then change legs: right", *AT_WORK)
 REST = ("Rest", *ALWAYS, f"Next: {LUNGE.name}, left", *AT_REST)
 
 

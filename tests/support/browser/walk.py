@@ -125,7 +125,7 @@ def _on_the_clock(page: Page) -> Iterator[str]:
     _until(page, "^Next block", by="Done", missed="Back")
     yield "next-block"
     _until(page, "^Practice", by="Skip")
-    _until(page, "Working load", by="Skip")
+    _until(page, "First time", by="Skip")
     yield "practice"
     _until(page, r"^Work\b(?!ing)", by="Skip")
     yield "work"

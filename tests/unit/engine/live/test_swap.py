@@ -257,3 +257,48 @@ def test_a_hold_that_enters_on_the_way_lasts_no_longer_than_it_may_on_either_sid
         assert lengths_ms
         assert max(lengths_ms) <= 30_000
         assert len(set(lengths_ms)) == 1
+
+
+def in_the_first_rest(of: SessionPlan, *, left_s: int = 20) -> Journal:
+    """Paused in the rest of 30 s after the first movement, which ends after 70 s."""
+    run = run_of(of, 100 - left_s)
+    assert run.state.current is not None
+    assert run.state.current.kind is Kind.rest
+    return run
+
+
+def test_in_a_rest_the_easier_form_is_that_of_the_movement_that_comes() -> None:
+    of = made_of(BOTH.slug, "hard-hinge", movements=(BOTH, HARD_HINGE, EASY_HINGE))
+    run = in_the_first_rest(of)
+    refit = swap_for_easier(run.state, known(of))
+    assert refit is not None
+    assert refit.said == "Easy hinge instead of Hard hinge from now on."
+    assert movements_in(refit.segments)[:2] == ["easy-hinge", BOTH.slug]
+    assert refit.segments[0].kind is Kind.work, (
+        "the rest goes on, and nothing of the past interval starts again"
+    )
+    past = made_of("hard-hinge", BOTH.slug, movements=(BOTH, HARD_HINGE, EASY_HINGE))
+    assert swap_for_easier(in_the_first_rest(past).state, known(past)) is None
+
+
+def test_in_a_rest_what_is_missing_is_what_the_movement_that_comes_needs() -> None:
+    of = made_of(BOTH.slug, "wall-squat", movements=(BOTH, WALL_SQUAT, FREE_SQUAT))
+    run = in_the_first_rest(of)
+    assert equipment_needed(run.state, known(of)) == (Equipment.wall,)
+    refit = swap_without(run.state, Equipment.wall, known(of))
+    assert movements_in(refit.segments)[:2] == ["free-squat", BOTH.slug]
+    past = made_of("wall-squat", BOTH.slug, movements=(BOTH, WALL_SQUAT, FREE_SQUAT))
+    assert equipment_needed(in_the_first_rest(past).state, known(past)) == ()
+
+
+def test_a_movement_that_enters_as_a_rest_ends_comes_after_time_to_get_into_position() -> None:
+    """10 s to get into position: our judgement, no source."""
+    of = made_of(BOTH.slug, "hard-hinge", movements=(BOTH, HARD_HINGE, EASY_HINGE))
+    for left_s, kinds in ((20, [Kind.work]), (10, [Kind.work]), (4, [Kind.get_ready, Kind.work])):
+        refit = swap_for_easier(in_the_first_rest(of, left_s=left_s).state, known(of))
+        assert refit is not None
+        assert [one.kind for one in refit.segments[: len(kinds)]] == kinds
+        assert {one.movement for one in refit.segments[: len(kinds)]} == {"easy-hinge"}
+    of = made_of(BOTH.slug, "wall-squat", movements=(BOTH, WALL_SQUAT, FREE_SQUAT))
+    refit = swap_without(in_the_first_rest(of, left_s=4).state, Equipment.wall, known(of))
+    assert refit.segments[0].kind is Kind.get_ready

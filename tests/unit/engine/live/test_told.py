@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from builders import HAND, Journal, journal, pain, plan, session, short_session, work
+from builders import HAND, Journal, journal, movement, pain, plan, practice, session, short_session, work
 
 from engine.base.units import LoadUnit
 from engine.live.cues import coming_cues
-from engine.live.loads import load_of
+from engine.live.loads import load_of, open_to_choice
 from engine.live.run import at
 from engine.live.stop_rules import stop_rule_in, stop_rules
-from engine.movements.movement import Kit
+from engine.live.swap import swap_after_pain
+from engine.movements.movement import Kit, by_slug
 from engine.plan.plan import RoundsRange
 from engine.record.record import LogAnswers
 from engine.record.recording import sets_of, with_load
@@ -121,3 +122,51 @@ def test_each_rest_has_one_stop_rule_of_what_comes_and_the_rounds_take_turns() -
     assert (resting.current.kind, stop_rule_in(ruled, 0)) == (Kind.rest, rules[0])
     assert stop_rule_in(resting, resting.index) == rules[1]
     assert stop_rule_in(resting, len(ruled.segments)) is None
+
+
+def chosen_for(run: Journal) -> tuple[str, int | None, str] | None:
+    """The kind, the round and the side of the work whose weight can be chosen."""
+    work_ahead = open_to_choice(run.state)
+    return None if work_ahead is None else (work_ahead.kind.value, work_ahead.round, str(work_ahead.side))
+
+
+def test_a_weight_is_chosen_in_a_lead_in_in_a_rest_and_on_pause_and_not_while_it_is_lifted() -> None:
+    assert chosen_for(told()) == ("work", 1, "left")
+    in_a_rest = told().write("paused", 90_000).write("resumed", 91_000)
+    assert chosen_for(in_a_rest) == ("work", 2, "left")
+    assert open_to_choice(at(told().state, 20_000)) is None
+    assert chosen_for(told().write("paused", 20_000)) == ("work", 1, "left")
+    assert chosen_for(told().write("paused", 45_000)) == ("work", 1, "right"), "between the sides"
+    assert chosen_for(told().write("paused", 85_000)) == ("work", 2, "left")
+
+
+def test_before_practice_no_weight_is_chosen_for_practice_has_its_own() -> None:
+    of = plan(practice(movements=(HAND.slug,)), work(HAND.slug))
+    run = journal(session(of, minutes=30, kit=Kit.single))
+    assert run.state.leads_to(0) is not None
+    assert run.state.segments[1].kind is Kind.practice
+    assert chosen_for(run) is None
+    assert chosen_for(run.write("paused", 1_000)) is None
+
+
+def test_without_a_weight_in_the_hand_there_is_none_to_choose() -> None:
+    bare = journal(session(plan(work(HAND.slug)), minutes=30, kit=Kit.none))
+    assert chosen_for(bare) is None
+    tried = told().write("hurt", 85_000, pain=pain(session_ms=85_000, movement=HAND.slug, rating=2))
+    assert chosen_for(tried) == ("work", 2, "left")
+    assert chosen_for(tried.write("try_started", 86_000).write("paused", 87_000)) is None
+
+
+def test_what_enters_after_pain_in_a_joint_takes_no_weight_and_what_enters_before_it_may() -> None:
+    squat, lift = movement("hard-squat"), movement("other-squat")
+    of = plan(work(squat.slug, HAND.slug, rounds=RoundsRange(min=2, max=2)), movements=(squat, lift, HAND))
+    for rating, may in ((3, False), (0, True)):
+        run = journal(session(of, minutes=30, kit=Kit.single))
+        note = pain(session_ms=75_000, movement=squat.slug, rating=rating)
+        run.write("hurt", 75_000, pain=note)
+        refit = swap_after_pain(run.state, note, by_slug(of.movements))
+        run.write("refitted", 76_000, segments=refit.segments, items=refit.items, said=refit.said)
+        while (ahead_now := run.state.leads_to(run.state.index)) is None or ahead_now.movement != lift.slug:
+            run.write("resumed", run.state.at_ms).write("skipped", run.state.at_ms)
+        run.write("paused", run.state.at_ms)
+        assert (chosen_for(run) is not None) == may

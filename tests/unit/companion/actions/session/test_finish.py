@@ -8,7 +8,7 @@ from builders import BOTH, plan, warm_up, work
 from somebody import BEGAN, Person, started
 from somebody import hurts as somebody_hurts
 
-from engine.live.timing import remaining_session_at
+from engine.live.timing import remaining_at, remaining_session_at
 from engine.plan.plan import RoundsRange
 
 
@@ -102,3 +102,20 @@ async def test_after_pain_nothing_is_cut_unasked_and_the_cut_is_offered_too() ->
     assert "less" in live.offered.words
     await person.do.session.take_cut()
     assert len(person.run.segments) < len(person.run.session.segments)
+
+
+async def test_who_runs_ahead_is_told_the_earlier_finish_and_who_is_late_the_promised_one() -> None:
+    person = await started()
+    promised, said = person.state.run.live.finish_at, person.do.session.done_by
+    left_ms = remaining_session_at(person.run, 0)
+    assert said() == BEGAN + timedelta(milliseconds=left_ms) <= promised
+    await person.later(20)
+    skipped_ms = remaining_at(person.run, person.do.session.session_ms())
+    await person.do.session.skip()
+    assert said() == BEGAN + timedelta(milliseconds=left_ms - skipped_ms)
+    assert person.state.run.live.finish_at == promised
+    await person.do.session.pause()
+    await person.later(30)
+    assert said() == BEGAN + timedelta(milliseconds=left_ms - skipped_ms + 30_000)
+    await person.later(600)
+    assert said() == promised

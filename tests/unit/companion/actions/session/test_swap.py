@@ -49,3 +49,28 @@ async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept(
     again.clock.ms = person.clock.ms + 60_000
     await again.come_back(of)
     assert again.movements_to_come() == {"free-lift"}
+
+
+async def test_in_a_rest_the_easier_form_is_of_what_comes_and_the_rest_goes_on() -> None:
+    person = await started()
+    while (person.run.current.kind, person.run.current.movement) != ("rest", "hard-hinge"):
+        await person.later(1)
+    await person.later(5)
+    await person.do.session.pause()
+    assert person.do.session.swap.easier().said == "Easy hinge instead of Hard hinge from now on."
+    rest, index = person.run.current, person.run.index
+    await person.do.session.swap.take_easier()
+    assert (person.run.status, person.run.current, person.run.index) == (Status.running, rest, index)
+    assert "hard-hinge" not in person.movements_to_come()
+    await person.later(60)
+    assert (person.run.current.kind, person.run.current.movement) == ("work", "easy-hinge")
+    assert all(done.outcome != "skipped" for done in person.run.done)
+
+
+async def test_a_tap_as_the_interval_ends_is_still_about_the_movement_it_was_shown_for() -> None:
+    person = await started()
+    await person.later(69.5)
+    assert person.run.current.kind == "work"
+    person.clock.ms += 1_000
+    await person.do.session.swap.take_easier()
+    assert person.run.changes[-1].said == "Easy hinge instead of Hard hinge from now on."

@@ -96,7 +96,7 @@ def test_every_kind_shows_at_any_width(kind: Kind, width: float) -> None:
     assert kind_shapes(kind, Box(10, 10 + width, 0, 44))
 
 
-def filled_spans(side: side_shape.Side, fraction: float) -> list[tuple[float, float]]:
+def filled_spans(side: side_shape.ShownSide, fraction: float) -> list[tuple[float, float]]:
     """The left and the right edge of each solid part."""
     canvas = side_shape.side_drawing(side, fraction, height=100).content
     assert isinstance(canvas, cv.Canvas)

@@ -2,21 +2,24 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import AsyncIterator
 from pathlib import Path
 
 import flet as ft
 import pytest
-from builders import BOTH, movement, plan, warm_up, work
-from flet_client import FletClient, Screen
+from builders import BOTH, movement, plan, practice, warm_up, work
+from flet_client import STEPS, FletClient, Screen, labels_of, texts_of
 from somebody import EASY, HARD, PLAN
 
 from companion.style.safety import CALL_NOW, HELP_ROW, HELPERS_FIRST, UNTIL_HELP_COMES, URGENT_SIGNS
 from companion.views.controls.theme import Type
 from companion.views.session.hurt import SIGNS_OF_DANGER
 from companion.views.session.parts import RESET, UNDO
-from engine.movements.movement import MovementPattern
-from engine.plan.plan import Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.load.rack import Rack
+from engine.movements.movement import Kit, MovementPattern
+from engine.plan.plan import Dose, DoseUnit, RoundsRange, WarmUpItem, WorkMovement
+from storage.models import KitOwned
 
 STRETCH = movement(
     "long-stretch", pattern=MovementPattern.mobility, starts_with="hold", easier="short-stretch"
@@ -105,3 +108,95 @@ async def test_the_call_comes_first_and_large_then_what_to_do_and_the_signs_last
     assert size_of(screen.client, CALL_NOW) == Type.TITLE
     assert size_of(screen.client, "\n".join(UNTIL_HELP_COMES)) == Type.LEAD
     await screen.press("Change an answer", then=HELP_ROW)
+
+
+async def test_legs_that_take_turns_are_not_called_both_and_are_counted_in_all(screen: Screen) -> None:
+    turns = tuple(form.model_copy(update={"alternates": True}) for form in BOTH.forms)
+    stepping = BOTH.model_copy(update={"slug": "step-back", "name": "Step back", "forms": turns})
+    items = tuple(WorkMovement(movement=one.slug, tempo="3-0-1-0") for one in (stepping, BOTH))
+    await screen.start(plan(work(movements=items), movements=(stepping, BOTH)))
+    await screen.press("Skip", then="TAKE TURNS")
+    assert not screen.client.shows("BOTH")
+    (word,) = [one for one in screen.client.controls() if getattr(one, "value", "") == "TAKE TURNS"]
+    assert word.semantics_label == "sides take turns"
+    assert screen.client.shows("1 of 15 in all · lower")
+    await screen.press("Skip", then="Next: Both hands lift")
+    await screen.press("Skip", then="BOTH")
+    assert screen.client.shows("1 of 15 · lower")
+
+
+PRACTISED = plan(
+    practice(movements=(BOTH.slug,)),
+    work(BOTH.slug, HARD.slug, rounds=RoundsRange(min=2, max=2)),
+    movements=(BOTH, HARD, EASY),
+)
+
+
+@pytest.fixture
+async def with_weights(screen: Screen) -> Screen:
+    rack = Rack.of_weights((4_000, 6_000, 8_000))
+    await screen.store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=rack))
+    await screen.start(PRACTISED)
+    return screen
+
+
+WEIGHTS = ("no weight", "4 kg", "6 kg", "8 kg")
+
+
+def weights_to_tap(screen: Screen) -> list[str]:
+    """The labels of all buttons that name a weight, and of the steps where it is stepped."""
+    buttons = [one for one in screen.client.controls() if isinstance(one, ft.Button)]
+    labels = [label for one in buttons for label in labels_of(one)]
+    return [one for one in labels if one in WEIGHTS or "kilogram" in one]
+
+
+async def test_before_practice_its_weight_is_told_and_before_work_one_of_the_own_is_tapped(
+    with_weights: Screen,
+) -> None:
+    screen = with_weights
+    assert screen.client.shows("First time: practise with")
+    assert weights_to_tap(screen) == []
+    await screen.press("Skip", then="Practice")
+    assert weights_to_tap(screen) == []
+    await screen.press("Skip", then="Next block")
+    assert screen.client.shows("Next: Both hands lift")
+    assert weights_to_tap(screen) == list(WEIGHTS)
+    await tap_weight(screen, "8 kg")
+    await tap_weight(screen, "6 kg")
+
+
+async def tap_weight(screen: Screen, weight: str) -> None:
+    """Taps a weight, which the heading says then: outside any button."""
+    await screen.client.press(weight)
+    for _ in range(STEPS):
+        texts = [one for one in screen.client.controls() if isinstance(one, ft.Text)]
+        buttons = [one for one in screen.client.controls() if isinstance(one, ft.Button)]
+        on_buttons = {id(text) for one in buttons for text in texts_of(one)}
+        if [one.value for one in texts if one.value in WEIGHTS and id(one) not in on_buttons] == [weight]:
+            return
+        await asyncio.sleep(0.01)
+    raise AssertionError(f"the heading never said “{weight}”")
+
+
+async def test_on_pause_the_weight_is_that_of_the_work_in_hand_and_in_a_rest_of_what_comes(
+    with_weights: Screen,
+) -> None:
+    screen = with_weights
+    for shown in ("Practice", "Next block", "Get ready", "Work"):
+        await screen.press("Skip", then=shown)
+    assert weights_to_tap(screen) == [], "nobody taps while they lift"
+    await screen.press("Pause", then="Paused")
+    assert weights_to_tap(screen) == list(WEIGHTS)
+    await screen.press("Skip this", then=f"Next: {HARD.name}")
+    await tap_weight(screen, "8 kg")
+    assert screen.window.state.run.in_progress.state.loads_g == {HARD.slug: 8_000}
+    await screen.press("Pause", then="Paused")
+    assert screen.client.shows(f"Next: {HARD.name}")
+    assert screen.client.shows(f"Easier form: {EASY.name}")
+    await tap_weight(screen, "no weight")
+
+
+async def test_where_no_weights_are_known_the_weight_is_stepped(screen: Screen) -> None:
+    await screen.start(plan(work(BOTH.slug), movements=(BOTH,)))
+    assert "one kilogram more" in weights_to_tap(screen)
+    assert screen.client.shows("not said")

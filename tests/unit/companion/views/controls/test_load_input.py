@@ -1,4 +1,4 @@
-"""The steps of a load: from the figure that is shown, in the person's unit, kept in grams."""
+"""The load of a movement: one that is owned, else stepped from the figure shown; kept in grams."""
 
 from decimal import Decimal
 from typing import Any
@@ -6,7 +6,7 @@ from typing import Any
 import flet as ft
 import pytest
 
-from companion.views.controls.load_stepper import HEAVIEST_G, STEPS, load_layout, stepped_g
+from companion.views.controls.load_input import HEAVIEST_G, STEPS, load_choice, load_layout, stepped_g
 from engine.base.units import GRAMS_PER_POUND, LoadUnit, format_load
 
 
@@ -52,3 +52,25 @@ def test_every_step_is_named_for_a_screen_reader_down_before_up(unit: LoadUnit) 
     names = [name for _, name, _ in STEPS[unit]]
     expected = [*(f"{name} less" for name in reversed(names)), *(f"{name} more" for name in names)]
     assert said(drawn(12_500, unit))[2:] == expected
+
+
+def chips_of(load_g: int | None, unit: LoadUnit = LoadUnit.kg) -> list[tuple[str, bool]]:
+    drawn = load_choice("Row, each", load_g, print, unit=unit, owned_g=(4_000, 6_000, 8_000))
+    inside, found = [drawn], list[tuple[str, bool]]()
+    while inside:
+        one: Any = inside.pop(0)
+        if isinstance(one, ft.Semantics) and isinstance(one.content, ft.Button):
+            found.append((one.content.content.controls[1].value, bool(one.selected)))
+        inside[:0] = [c for c in (one.content if hasattr(one, "content") else None,) if c is not None]
+        inside += getattr(one, "controls", None) or []
+    return found
+
+
+def test_where_the_weights_are_known_each_is_one_tap_and_no_other_can_be_said() -> None:
+    assert chips_of(6_000) == [("no weight", False), ("4 kg", False), ("6 kg", True), ("8 kg", False)]
+    assert not any(chosen for _, chosen in chips_of(None)), "nothing was told"
+    assert chips_of(0)[0] == ("no weight", True)
+
+
+def test_a_weight_that_was_lifted_and_is_not_owned_is_shown_among_them() -> None:
+    assert [label for label, _ in chips_of(5_000)] == ["no weight", "4 kg", "5 kg", "6 kg", "8 kg"]

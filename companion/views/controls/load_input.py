@@ -1,14 +1,15 @@
-"""The load of one movement in the person's unit, between buttons that step it. Grams inside."""
+"""The load of one movement in the person's unit: one of the weights they own, else stepped. Grams inside."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from decimal import Decimal
 from typing import Any
 
 import flet as ft
 
 from companion.views.controls.buttons import bound
+from companion.views.controls.choice import choice_chips
 from companion.views.controls.parts import group, words
 from companion.views.controls.stepper import step_button
 from companion.views.controls.text_scale import LARGE, use_text_scale
@@ -22,6 +23,7 @@ STEPS = {
 """What a button shows, what a screen reader says for it, and the step itself, smallest first."""
 HEAVIEST_G = 100_000
 NOT_SAID = "not said"
+NO_WEIGHT = "no weight"
 
 
 def stepped_g(load_g: int | None, step: Decimal, unit: LoadUnit) -> int:
@@ -31,6 +33,25 @@ def stepped_g(load_g: int | None, step: Decimal, unit: LoadUnit) -> int:
     """
     shown = Decimal(format_load(load_g or 0, unit).split()[0])
     return min(HEAVIEST_G, grams(max(Decimal(0), shown + step), unit))
+
+
+def load_choice(
+    label: str,
+    load_g: int | None,
+    on_change: Callable[[int], Any],
+    *,
+    unit: LoadUnit,
+    owned_g: Sequence[int],
+) -> ft.Control:
+    """`label` over the weights that are owned and “no weight”; over steps where none are known.
+
+    A load that is said and not owned is a chip too. `on_change` gets grams.
+    """
+    if not owned_g:
+        return load_input(label, load_g, on_change, unit=unit)
+    weights = sorted({0, *owned_g, *([] if load_g is None else [load_g])})
+    options = [(one, format_load(one, unit) if one else NO_WEIGHT) for one in weights]
+    return choice_chips(label, options, load_g, on_change)
 
 
 @ft.component
