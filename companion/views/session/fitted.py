@@ -71,4 +71,4 @@ def _more_minutes(found: Offer) -> list[ft.Control]:
         for more in found.more_minutes
         if more.buys
     ]
-    return section("More minutes would buy", lines)
+    return section("With more time", lines)

@@ -58,7 +58,7 @@ async def test_what_was_given_up_stands_there_with_its_seconds(client: FletClien
 
 
 async def test_what_more_minutes_buy_stands_there_minute_by_minute(client: FletClient) -> None:
-    await client.until_shown("More minutes would buy")
+    await client.until_shown("With more time")
     for more in found(25).more_minutes:
         assert client.shows(f"{more.minutes} min more: {more.buys}") == (more.buys is not None)
 
