@@ -158,7 +158,7 @@ def _version_words(stand_in: Candidate) -> str:
 
 def _because(why: WhySwapped) -> Iterator[str]:
     if why.after_pain:
-        yield "which is on hold after pain"
+        yield "which is left out after pain"
     if why.limits:
         yield listed([LIMIT_WORDS[limit] for limit in why.limits])
     if why.comes_already:
