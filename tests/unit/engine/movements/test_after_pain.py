@@ -131,7 +131,8 @@ def test_what_is_on_hold_is_practised_without_a_weight_and_its_stand_in_as_well(
     assert worked == ["chair-squat", HAND.slug]
     assert practised == [(SQUAT, 0), (HAND.slug, 1), ("chair-squat", 1)]
     assert (
-        choice.swaps[0].text == "Chair squat (one weight) instead of Deep squat, which is left out after pain."
+        choice.swaps[0].text
+        == "Chair squat (one weight) instead of Deep squat, which is left out after pain."
     )
 
 
