@@ -19,9 +19,11 @@ from walk import opened, shown, tap, to_work
 
 from companion.style.palette import DARK
 from companion.views.session.parts import EASIER
-from engine.movements.movement import MovementPattern, Sides
+from engine.load.rack import Rack
+from engine.movements.movement import Kit, MovementPattern, Sides
 from engine.plan.plan import Dose, RoundsRange, WarmUpItem, WorkMovement
 from storage.folder.store import FolderStore
+from storage.models import KitOwned
 
 pytestmark = pytest.mark.browser
 
@@ -78,8 +80,9 @@ TO_TAP = ("Skip", "Back", "Position lost", "Something hurts", "Pause")
 AT_WORK = (*TO_TAP, f"{EASIER}: {EASY.name}")
 AT_REST = (*TO_TAP, "15 s more rest")
 ALWAYS = ("clock", "Round 1 of 2", r"done by \d\d:\d\d")
-WORK = ("Work", *ALWAYS, f"{LUNGE.name}, left", "left side", "Then change legs: right", *AT_WORK)
-REST = ("Rest", *ALWAYS, f"Next: {LUNGE.name}, left", *AT_REST)
+NAMED = rf"{LUNGE.name}, left(\s[\s\S]*)?"  # upright, weight and version are read with it
+WORK = ("Work", *ALWAYS, NAMED, "left side", "Then change legs: right", *AT_WORK)
+REST = ("Rest", *ALWAYS, f"Next: {NAMED}", *AT_REST)
 
 
 def amiss(page: Page, needed: tuple[str, ...], look: str) -> list[str]:
@@ -114,3 +117,29 @@ def test_all_that_is_needed_is_in_sight_upright_and_across_in_a_round_and_in_a_r
     tap(at_work, "Skip")
     shown(at_work, "^Rest")
     assert faults + amiss(at_work, REST, "dark") == []
+
+
+WEIGHTS = ("no weight", "4 kg", "6 kg", "8 kg")
+
+
+def test_each_weight_is_in_sight_in_a_rest_and_keeps_its_place_when_one_is_tapped(
+    context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
+) -> None:
+    store = FolderStore(tmp_path)
+    done(store.plans.save(LUNGES))
+    done(store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=Rack.of_weights((4_000, 6_000, 8_000)))))
+    page = opened(context, start_app(tmp_path))
+    to_work(page)
+    tap(page, "Skip")
+    shown(page, "^Rest")
+    assert amiss(page, (*REST, *WEIGHTS), "weights") == []
+    for size in (ACROSS, PHONE):
+        page.set_viewport_size(size)
+        places = set()
+        for weight in ("6 kg", "no weight", "8 kg"):
+            tap(page, weight)
+            shown(page, f"^{weight}$")
+            page.wait_for_timeout(300)
+            found = page.evaluate(BOXES)
+            places.add(str([found[one] for one in (*WEIGHTS, "Skip", "Pause")]))
+        assert len(places) == 1, f"at {size}"
