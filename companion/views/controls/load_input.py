@@ -74,12 +74,18 @@ def load_layout(
 
 
 def _head(label: str, load_g: int | None, unit: LoadUnit) -> ft.Control:
-    """A screen reader hears the load again when it changes."""
+    """A screen reader hears the load again when it changes; its place is as wide as it is without a load, so
+    that the steps below stay where they are."""
     shown = NOT_SAID if load_g is None else format_load(load_g, unit)
     colour = Role.INK_SOFT if load_g is None else Role.INK
     figure = words(shown, size=Type.TITLE, strong=load_g is not None, colour=colour)
+    widest = ft.Container(content=words(NOT_SAID, size=Type.TITLE), opacity=0)
+    spoken = ft.Semantics(live_region=True, container=True, content=figure)
+    place = ft.Stack(
+        [ft.Semantics(exclude_semantics=True, content=widest), spoken], alignment=ft.Alignment.CENTER_RIGHT
+    )
     return ft.Row(
-        [words(label, strong=True), ft.Semantics(live_region=True, container=True, content=figure)],
+        [words(label, strong=True), place],
         alignment=ft.MainAxisAlignment.SPACE_BETWEEN,
         vertical_alignment=ft.CrossAxisAlignment.END,
         wrap=True,

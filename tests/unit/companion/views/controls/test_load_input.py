@@ -37,6 +37,8 @@ def drawn(load_g: int | None, unit: LoadUnit) -> ft.Control:
 
 
 def said(control: Any) -> list[str]:
+    if isinstance(control, ft.Semantics) and control.exclude_semantics:
+        return []
     inside = [getattr(control, "content", None), *(getattr(control, "controls", None) or [])]
     own = [control.semantics_label or control.value] if isinstance(control, ft.Text) else []
     return own + [text for one in inside if isinstance(one, ft.Control) for text in said(one)]
