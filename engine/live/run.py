@@ -234,11 +234,15 @@ def _lose_position(state: RunState) -> RunState:
 
 
 def _replace_coming(state: RunState, event: Refitted) -> RunState:
-    """Replaces the coming segments; the current one and what was done stay."""
+    """Replaces the coming segments; the current one and what was done stay.
+
+    Where the clock entered a segment after the re-fit was worked out, that one does not come again.
+    """
     if state.status is Status.ready or state.current is None:
         return state
     begun = {done.segment_id for done in state.done}
-    kept = state.segments[: state.index + 1] + event.segments
+    on = state.segments[: state.index + 1]
+    kept = on + tuple(s for s in event.segments if s.id not in {segment.id for segment in on})
     stays = {segment.id for segment in kept}
     gone = tuple(s for s in state.coming if s.id in begun and s.id not in stays)
     entered = tuple(added.item.chosen.movement for added in event.items if a_joint_hurt(state))

@@ -369,3 +369,12 @@ def test_movement_names_ride_in_the_session() -> None:
     chosen = made.chosen(made.segments[1])
     assert chosen is not None
     assert chosen.name == HAND.name
+
+
+def test_a_refit_worked_out_before_a_segment_began_does_not_bring_it_twice() -> None:
+    """The clock goes on between the re-fit and its writing."""
+    run = journal()
+    coming = run.state.coming
+    run.write("refitted", 12_000, segments=coming, said="All as it was.")
+    assert run.state.segments == run.session.segments
+    assert run.state.current.id == coming[0].id
