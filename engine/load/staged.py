@@ -20,11 +20,14 @@ def is_owned_lighter(case: Case, limit_g: int) -> bool:
 def in_stages(case: Case, without: Iterable[Exposure], why: str, *, skip: bool = False) -> LoadProposal:
     """No weight, or the lightest in round 1 only after a sound session of those ``without`` it.
 
-    ``why`` completes a sentence; with ``skip`` the weight comes in round 1 at once.
+    ``why`` completes a sentence; with ``skip`` the weight comes in round 1 at once. Where there is one round
+    alone, which the weight would fill, it takes a sound session without it.
     """
     lightest_g = case.weights_g[0]
     lightest = case.words(lightest_g)
-    if not (case.sound and (skip or any(one.sound for one in without))):
+    only = case.planned.rounds == 1
+    ready = any(one.sound and not (only and one.load_g) for one in without)
+    if not (case.sound and (ready or (skip and not only))):
         reason = f"No weight today: {why}, and nothing lighter than {lightest} can be had."
         return case.proposal(LoadStep.staged, 0, reason)
     if case.planned.rounds == 1:

@@ -203,7 +203,7 @@ def fits(draw: st.DrawFn, most_spare_min: int = 15) -> tuple[SessionPlan, Asked,
     assume(any(problem.choice.by_block[block.id] for block in made.work_blocks()))
     spare_ms = draw(st.just(0) | st.integers(0, most_spare_min * MS_PER_MIN))
     minutes = -(-(shortest_possible_ms(problem) + spare_ms) // 100) * 100 / MS_PER_MIN
-    problem = replace(problem, asked=replace(asked, minutes=minutes + 1e-6))
+    problem = pose(made, replace(asked, minutes=minutes + 1e-6))
     solution = solve(problem, problem.asked.budget_ms)
     assert solution is not None
     return made, problem.asked, fitted(problem, solution)
