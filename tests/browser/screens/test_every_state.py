@@ -15,8 +15,8 @@ from beside import done
 from builders import BEND, adjustment, movement, plan, practice, profile, record, session, warm_up, work
 from flutter_page import screenshot
 from forms import pick, write
-from playwright.sync_api import BrowserContext, Page
-from walk import opened, shown, tap
+from playwright.sync_api import BrowserContext, Page, expect
+from walk import LIMIT_MS, opened, shown, tap
 
 from companion.style.kinds import KIND_WORD
 from companion.style.pain_words import ABOUT_PAIN, NO_SESSION, START_EASY
@@ -221,6 +221,7 @@ def in_the_session(page: Page, folder: Path) -> Iterator[State]:
     shown(page, "No session is in progress")
     yield "running-fault", page
     running.write_bytes(whole)
+    expect(page.get_by_text("No session is in progress")).to_have_count(0, timeout=LIMIT_MS)
     tap(page, "End here and log")
     shown(page, "How was it")
     yield "log-long", page
