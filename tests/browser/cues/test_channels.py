@@ -71,7 +71,7 @@ HEARD_IN_WORDS_AND_GAPS = """() => {
     const part = samples.subarray(from * sound.sampleRate / 1000, to * sound.sampleRate / 1000);
     return part.reduce((sum, one) => sum + one * one, 0) / part.length;
   };
-  const places = Object.values(window.__places);
+  const places = Object.values(window.__places).sort(([one], [other]) => one - other);
   const gaps = places.slice(1).map(([from], at) => power(places[at][1], from));
   return [Math.min(...places.map(([from, to]) => power(from, to))), Math.max(...gaps)];
 }"""
@@ -174,11 +174,12 @@ def test_where_the_device_has_no_voice_prepared_words_are_said_piece_by_piece(
     cue_server.run(player.set_mix(haptic=True, tone=True, voice=True, volume=0.5))
     page.wait_for_function("() => window.__unpacked")
     cue_server.run(player.play(sounding(0, words="Rest. Next: Goblet squat.")))
-    cue_server.run(player.play(sounding(0, words="A name of their own, left.")))
+    cue_server.run(player.play(sounding(0, words="A name of their own, left. 122.5 kilograms each.")))
     cue_server.run(player.play(sounding(0, words="Three, two, one.")))
-    page.wait_for_function("() => window.__words.length === 5")
-    assert page.evaluate(PIECES_SAID) == ["Rest", "Next", "Goblet squat", "left", "Three, two, one"]
-    assert page.evaluate("window.__words.map(one => one.stopped)") == [True] * 4 + [False]
+    page.wait_for_function("() => window.__words.length === 13")
+    load = ["1", "hundred", "20", "2", "point", "5", "kilograms", "each"]
+    assert page.evaluate(PIECES_SAID) == ["Rest", "Next", "Goblet squat", "left", *load, "Three, two, one"]
+    assert page.evaluate("window.__words.map(one => one.stopped)") == [True] * 12 + [False]
     quietest_word, loudest_gap = page.evaluate(HEARD_IN_WORDS_AND_GAPS)
     assert quietest_word > 100 * loudest_gap
 
