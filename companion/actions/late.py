@@ -10,21 +10,23 @@ from companion.actions.context import Context
 from engine.base.periods import iso_week
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.follow_up import FollowUp, follow_up
+from engine.record.record import Record
 from engine.today.mornings import watched_joints
 from storage.store import amended_records
 
 
 async def open_questions(context: Context) -> FollowUp | None:
-    """What the latest session or easy movement still asks. Reads one week of records, and none before the
+    """What the latest session or easy movement still asks. Reads the weeks of both, and none before the
     first."""
     learned = context.state.learned
-    last_started = learned.history.last_started
-    if last_started is None or context.state.read_only:
+    history = learned.history
+    if history.last_started is None or context.state.read_only:
         return None
-    week = iso_week(last_started.date())
-    records = await amended_records(context.store, week)
-    late = await context.store.sessions.amendments_in(week)
-    watched = watched_joints(learned.history, learned.after_pain)
+    records, late = list[Record](), list[Amendment]()
+    for week in {iso_week(day) for day in (*history.days[-1:], history.last_started.date())}:
+        records += await amended_records(context.store, week)
+        late += await context.store.sessions.amendments_in(week)
+    watched = watched_joints(history, learned.after_pain)
     return follow_up(records, late, context.now(), watched=watched)
 
 

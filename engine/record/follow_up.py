@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
+from engine.base.local_day import day_is_over
 from engine.base.model import Model
 from engine.movements.movement import JointPoint
 from engine.record.amendment import AmendedField, Amendment
@@ -51,12 +52,19 @@ def follow_up(
 ) -> FollowUp | None:
     """What to ask about the latest of the records; None where nothing is open.
 
-    ``now`` carries the local offset. ``watched`` are joint points asked about in any case.
+    On the day of easy movement the session before it is still asked about, so that its morning after is not
+    forgotten. ``now`` carries the local offset. ``watched`` are joint points asked about in any case.
     """
-    late = tuple(amendments)
-    latest = max(records, key=lambda record: (record.started_at, record.id), default=None)
-    if latest is None:
-        return None
+    known = sorted(records, key=lambda record: (record.started_at, record.id))
+    while known and known[-1].session.easy_movement and not day_is_over(known[-1].ended_at, now):
+        del known[-1]
+    return _about(known[-1], tuple(amendments), now, tuple(watched)) if known else None
+
+
+def _about(
+    latest: Record, late: tuple[Amendment, ...], now: datetime, watched: tuple[JointPoint, ...]
+) -> FollowUp | None:
+    """What to ask about one record; None where nothing is open."""
     answered = {one.field for one in late if one.record_id == latest.id}
     told = {(one.joint, one.side) for one in mornings_of(latest, late)}
     easy = latest.session.easy_movement

@@ -128,13 +128,26 @@ def test_what_hurt_in_it_is_among_the_pain_of_the_week() -> None:
 def test_the_morning_after_is_asked_and_nothing_else(hours: float, asked: bool) -> None:
     """Half an hour later a session's effort is asked again, and on the next days how sore the muscles are."""
     done = easy(0)
-    found = follow_up([record(started_at=STARTED_AT - timedelta(days=2)), done], [], later(done, hours))
+    found = follow_up([done], [], later(done, hours))
     assert (found is not None) is asked
     if found is not None:
         assert found.easy_movement
         assert found.asks_joints
         assert (found.asks_effort, found.asks_soreness) == (False, False)
         assert found.joints == ((Joint.knee, Side.left),)
+
+
+def test_on_its_day_the_session_of_the_evening_before_is_still_asked_about() -> None:
+    """Monday evening a session, Tuesday a knee at 7 and easy movement: Monday's morning after is not lost."""
+    trained, moved = record(), easy(0.6)
+    assert moved.local_date == trained.local_date + timedelta(days=1)
+    found = follow_up([trained, moved], [], later(moved, 1))
+    assert found is not None
+    assert (found.record_id, found.asks_joints, found.asks_soreness) == (trained.id, True, True)
+    next_day = follow_up([trained, moved], [], later(moved, 24))
+    assert next_day is not None
+    assert (next_day.record_id, next_day.easy_movement) == (moved.id, True)
+    assert follow_up([trained, moved], [morning(moved, 5)], later(moved, 24)) is None, "asked once a morning"
 
 
 def test_once_the_morning_is_answered_nothing_is_open() -> None:

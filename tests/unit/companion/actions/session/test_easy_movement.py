@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from builders import adjustment
-from somebody import PLAN, Person, hurts
+from somebody import BEGAN, PLAN, Person, hurts
 
 from companion.state.screen import Screen
 from engine.base.periods import iso_week
@@ -171,3 +173,20 @@ async def test_after_it_the_pain_of_today_still_counts() -> None:
     assert person.state.fit.session is None
     assert person.state.week.name == iso_week(person.context.now().date())
     assert PLAN.id == person.state.plans.chosen.id, "the plan of the next session stays"
+
+
+async def test_a_session_of_the_week_before_is_asked_about_on_the_day_of_easy_movement() -> None:
+    """A session on Sunday, easy movement on Monday: two ISO weeks."""
+    person = await Person(began=BEGAN - timedelta(days=1)).open(minutes=14)
+    await person.do.session.start()
+    await person.later(900)
+    await person.do.log.save()
+    trained = (await person.store.sessions.records())[0]
+    person.clock.ms += 14 * 3_600_000
+    await answered(person)
+    await person.do.setup.start_easy()
+    await person.later(480)
+    await person.do.log.save()
+    await person.do.setup.show()
+    asked = person.state.afterwards.asked
+    assert (asked.record_id, asked.easy_movement, asked.asks_joints) == (trained.id, False, True)
