@@ -24,7 +24,7 @@ from engine.plan.plan import (
 )
 from engine.session.amounts import practice_amount, with_amount
 from engine.session.choices import Choices, Chosen, ChosenByBlock
-from engine.session.estimates import repetitions_ms, warm_up_item_ms
+from engine.session.estimates import least_ms, repetitions_ms, warm_up_item_ms
 from engine.session.interval import Interval, change_inside, rest_ms, work_interval
 from engine.session.pace import item_key
 from engine.session.segment import Kind, Pace, both_sides
@@ -129,7 +129,8 @@ def _practice_by_repetitions(
         ]
     for chosen, stated_ms in zip(practised, lengths, strict=True):
         amount = practice_amount(dose, chosen)
-        length_ms = choices.pace.length_ms(item_key(chosen.movement, amount), stated_ms)
+        key, needed_ms = item_key(chosen.movement, amount), least_ms(amount)
+        length_ms = choices.pace.length_ms(key, stated_ms, least_ms=needed_ms)
         sides = _held_sides(amount, choices)
         for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
             yield Part(block.id, Kind.practice, part_ms, chosen, pace=Pace.self, side=side)

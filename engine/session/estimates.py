@@ -14,6 +14,8 @@ from engine.session.choices import Choices, Chosen
 from engine.session.interval import quick_change_ms
 from engine.session.pace import item_key
 
+LEAST_REPETITION_S = 2
+"""A repetition that is not hurried. † Our judgement, no source."""
 STAND_TO_STAND_S = 5
 """From one movement to the next where both are done standing. † Our judgement, no source."""
 
@@ -24,7 +26,16 @@ def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:
         stated_ms = ms(item.estimate_s)
     else:
         stated_ms = _dose_ms(item.dose) + _getting_there_ms(chosen, choices)
-    return choices.pace.length_ms(item_key(chosen.movement, item.dose), stated_ms)
+    return choices.pace.length_ms(
+        item_key(chosen.movement, item.dose), stated_ms, least_ms=least_ms(item.dose)
+    )
+
+
+def least_ms(dose: Dose) -> int:
+    """The shortest time that an amount needs to be done well, both sides included."""
+    sides = 2 if dose.count is DoseCount.per_side else 1
+    unit_s = 1 if dose.unit is DoseUnit.seconds else LEAST_REPETITION_S
+    return dose.low * sides * unit_s * MS_PER_S
 
 
 def _dose_ms(dose: Dose) -> int:

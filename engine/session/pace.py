@@ -4,14 +4,15 @@ estimate.
 The estimator works on logarithms of ratios, time taken over time stated, so that half as long and twice as
 long weigh the same:
 
-    usual = w · median of all, within USUAL_BOUND either way
-    item  = usual + w · (median of the item's − usual), within ITEM_BOUND of usual
-    w     = n / (n + PRIOR_TICKS), n the number of ticks
+    usual = w(n) · median of all, within USUAL_BOUND either way
+    item  = usual + w(n − 1) · (median of the item's − usual), within ITEM_BOUND of usual
+    w(n)  = n / (n + PRIOR_DAYS), n the number of days with such ticks
 
-Without records both are 0, and the stated estimate counts. With few records the usual pace stays near the
-estimate, and an item near the usual pace. The median's breakdown point is one half: while fewer than half of
-the ticks are spoiled, by a phone call or a double tick, it lies among the sound ones. Beyond that the bounds
-still hold. No factor is below 1/3 or above 3. The order of the ticks does not matter.
+Without records both are 0, and the stated estimate counts. A day is one observation, however much was ticked
+on it: one hurried warm-up says little of the pace, and nothing yet of a single item. The median's breakdown
+point is one half: while fewer than half of the ticks are spoiled, by a phone call or a double tick, it lies
+among the sound ones. Beyond that the bounds still hold. No factor is below 1/3 or above 3. The order of the
+ticks does not matter.
 
 The median and its breakdown point: Huber & Ronchetti 2009, Robust Statistics, 2nd ed. (from memory).
 """
@@ -19,7 +20,8 @@ The median and its breakdown point: Huber & Ronchetti 2009, Robust Statistics, 2
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from math import exp, log
+from datetime import date
+from math import ceil, exp, log
 from statistics import median
 from typing import Annotated
 
@@ -29,10 +31,9 @@ from engine.base.model import Model
 from engine.base.units import MS_PER_S
 from engine.plan.plan import Dose
 
-PRIOR_TICKS = 2
-"""How many ticks the prior knowledge weighs as much as: the stated estimates for the usual pace, the usual
-pace for an item. † Our judgement, no source; the simulated people of the tests do equally well with 1 to
-5."""
+PRIOR_DAYS = 1
+"""How many days the prior knowledge weighs as much as: the stated estimates for the usual pace, the usual
+pace for an item. † Our judgement, no source."""
 USUAL_BOUND = log(2)
 """Nobody counts as more than twice as fast or slow as stated. † Our judgement, no source."""
 ITEM_BOUND = log(1.5)
@@ -68,12 +69,16 @@ class PersonalPace(Model):
         """The pace for an item, by its key, in thousandths of what is stated."""
         return dict(self.items).get(item, self.usual)
 
-    def length_ms(self, item: str, stated_ms: int) -> int:
-        """The length to plan, in whole seconds; exactly as stated where no other pace is known."""
+    def length_ms(self, item: str, stated_ms: int, *, least_ms: int = 0) -> int:
+        """The length to plan, in whole seconds; exactly as stated where no other pace is known.
+
+        It is never below ``least_ms``, which the amount needs, unless it is stated so.
+        """
         permille = self.permille(item)
         if permille == AS_STATED:
             return stated_ms
-        return max(1, round(stated_ms * permille / AS_STATED / MS_PER_S)) * MS_PER_S
+        own_s = max(1, round(stated_ms * permille / AS_STATED / MS_PER_S))
+        return max(own_s, ceil(min(stated_ms, least_ms) / MS_PER_S)) * MS_PER_S
 
     def stated_ms(self, item: str, planned_ms: int) -> int:
         """The stated length of what was planned at this pace, as exactly as its rounding allows."""
@@ -92,24 +97,29 @@ def item_key(movement: str, dose: Dose) -> str:
 
 def personal_pace(ticked: Iterable[TickedItem]) -> PersonalPace:
     """The pace learned from ticked items in any order."""
-    by_item: dict[str, list[float]] = {}
+    by_item: dict[str, list[tuple[date, float]]] = {}
     for one in ticked:
-        by_item.setdefault(one.item, []).append(log(one.taken_ms / one.stated_ms))
+        by_item.setdefault(one.item, []).append((one.at.date(), log(one.taken_ms / one.stated_ms)))
     usual = _shrunk([one for ratios in by_item.values() for one in ratios], USUAL_BOUND)
     items = {
-        item: usual + _shrunk([one - usual for one in ratios], ITEM_BOUND) for item, ratios in by_item.items()
+        item: usual + _shrunk([(day, one - usual) for day, one in ratios], ITEM_BOUND, without_days=1)
+        for item, ratios in by_item.items()
     }
     return PersonalPace(
         usual=_permille(usual), items=tuple((item, _permille(items[item])) for item in sorted(items))
     )
 
 
-def _shrunk(ratios: Sequence[float], bound: float) -> float:
-    """The median of log ratios, within the bound, drawn towards 0 where there are few."""
+def _shrunk(ratios: Sequence[tuple[date, float]], bound: float, *, without_days: int = 0) -> float:
+    """The median of log ratios, within the bound, drawn towards 0 where they are of few days.
+
+    ``without_days`` of them do not count.
+    """
     if not ratios:
         return 0.0
-    certainty = len(ratios) / (len(ratios) + PRIOR_TICKS)
-    return certainty * max(-bound, min(bound, median(ratios)))
+    days = len({day for day, _ in ratios}) - without_days
+    certainty = days / (days + PRIOR_DAYS)
+    return certainty * max(-bound, min(bound, median(ratio for _, ratio in ratios)))
 
 
 def _permille(log_ratio: float) -> int:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import numpy as np
 import pytest
@@ -19,7 +19,7 @@ def test_the_learned_pace_is_the_shrunk_median_of_log_ratios(seed: int) -> None:
     chance = random.Random(seed)
     ticks = [
         TickedItem(
-            at=AT,
+            at=AT + timedelta(days=chance.randint(0, 9)),
             item=chance.choice("abc"),
             stated_ms=chance.randint(5_000, 90_000),
             taken_ms=chance.randint(1_000, 200_000),
@@ -27,11 +27,13 @@ def test_the_learned_pace_is_the_shrunk_median_of_log_ratios(seed: int) -> None:
         for _ in range(chance.randint(1, 40))
     ]
     ratios = np.log([one.taken_ms / one.stated_ms for one in ticks])
-    items = np.array([one.item for one in ticks])
-    usual = ratios.size / (ratios.size + 2) * np.clip(np.median(ratios), -np.log(2), np.log(2))
+    items, days = np.array([one.item for one in ticks]), np.array([one.at.toordinal() for one in ticks])
+    known = np.unique(days).size
+    usual = known / (known + 1) * np.clip(np.median(ratios), -np.log(2), np.log(2))
     pace = personal_pace(ticks)
     assert pace.usual == pytest.approx(1_000 * np.exp(usual), abs=0.51)
     for item in set(items):
         own = ratios[items == item]
-        apart = np.clip(np.median(own) - usual, -np.log(1.5), np.log(1.5)) * own.size / (own.size + 2)
+        known = np.unique(days[items == item]).size
+        apart = np.clip(np.median(own) - usual, -np.log(1.5), np.log(1.5)) * (known - 1) / known
         assert pace.permille(item) == pytest.approx(1_000 * np.exp(usual + apart), abs=0.51)

@@ -10,24 +10,31 @@ from builders import STARTED_AT
 from hypothesis import given
 from hypothesis import strategies as st
 
-from engine.session.pace import PRIOR_TICKS, USUAL_BOUND, PersonalPace, TickedItem, personal_pace
+from engine.session.pace import PRIOR_DAYS, USUAL_BOUND, PersonalPace, TickedItem, personal_pace
 
 ITEMS = ("bend:10-10:repetitions:total", "turn:8-10:repetitions:per_side", "hold:20-20:seconds:total")
 FINE_MS = 10_000_000
 """A stated length long enough that rounding to milliseconds does not show in a ratio."""
 
 
-def ticked(item: str, stated_ms: int, taken_ms: int) -> TickedItem:
-    at = STARTED_AT + timedelta(seconds=taken_ms)
+def ticked(item: str, stated_ms: int, taken_ms: int, days: int = 0) -> TickedItem:
+    at = STARTED_AT + timedelta(days=days)
     return TickedItem(at=at, item=item, stated_ms=stated_ms, taken_ms=taken_ms)
 
 
 def of_one_item(ratios: list[float]) -> list[TickedItem]:
-    return [ticked(ITEMS[0], FINE_MS, round(FINE_MS * ratio)) for ratio in ratios]
+    """One tick of an item on each day."""
+    return [ticked(ITEMS[0], FINE_MS, round(FINE_MS * ratio), days) for days, ratio in enumerate(ratios)]
 
 
 any_ticks = st.lists(
-    st.builds(ticked, st.sampled_from(ITEMS), st.integers(1_000, 300_000), st.integers(1, 10_000_000)),
+    st.builds(
+        ticked,
+        st.sampled_from(ITEMS),
+        st.integers(1_000, 300_000),
+        st.integers(1, 10_000_000),
+        st.integers(0, 9),
+    ),
     max_size=40,
 )
 ordinary = st.floats(0.75, 1.3)
@@ -44,7 +51,10 @@ def test_the_order_of_the_ticks_does_not_matter(ticks, order) -> None:
 @given(any_ticks, st.integers(2, 50))
 def test_the_unit_of_time_does_not_matter(ticks, factor) -> None:
     """With stated and taken lengths both times c, the pace is the same."""
-    scaled = [ticked(one.item, one.stated_ms * factor, one.taken_ms * factor) for one in ticks]
+    scaled = [
+        one.model_copy(update={"stated_ms": one.stated_ms * factor, "taken_ms": one.taken_ms * factor})
+        for one in ticks
+    ]
     assert personal_pace(scaled) == personal_pace(ticks)
 
 
@@ -52,7 +62,7 @@ def test_the_unit_of_time_does_not_matter(ticks, factor) -> None:
 def test_who_takes_c_times_as_long_has_a_pace_that_moves_by_c(ratios, factor) -> None:
     """Equivariance within the bounds: every time taken times c makes usual times c to the n/(n+prior)."""
     before, after = (personal_pace(of_one_item([r * by for r in ratios])) for by in (1.0, factor))
-    weight = len(ratios) / (len(ratios) + PRIOR_TICKS)
+    weight = len(ratios) / (len(ratios) + PRIOR_DAYS)
     assert after.usual == pytest.approx(before.usual * factor**weight, abs=1.5)
 
 
@@ -70,9 +80,25 @@ def test_a_fifth_of_accidents_moves_the_pace_no_further_than_the_middle_quarter_
     sound = sorted(data.draw(st.lists(ordinary, min_size=4 * m, max_size=4 * m)))
     spoiled = data.draw(st.lists(accidents, min_size=m, max_size=m))
     low, high = sound[(5 * m + 1) // 2 - m - 1], sound[5 * m // 2]
-    weight = 5 * m / (5 * m + PRIOR_TICKS)
+    weight = 5 * m / (5 * m + PRIOR_DAYS)
     usual = personal_pace(of_one_item(sound + spoiled)).usual
     assert 1_000 * low**weight - 1 <= usual <= 1_000 * high**weight + 1
+
+
+@given(st.lists(ordinary, min_size=1, max_size=9), st.integers(1, 9), st.floats(0.2, 1))
+def test_a_day_is_one_observation_however_much_was_ticked_on_it(ratios, times, hurried) -> None:
+    """Every tick k times on its own day changes nothing, and a first day moves no item further than the root
+    of its ratio."""
+    once, often = of_one_item(ratios), of_one_item(ratios) * times
+    assert personal_pace(once) == personal_pace(often)
+    first = personal_pace(of_one_item([hurried]) * times)
+    assert first.permille(ITEMS[0]) == first.usual >= 1_000 * hurried**0.5 - 1
+
+
+@given(any_ticks, st.sampled_from(ITEMS), st.integers(1_000, 400_000), st.integers(0, 400_000))
+def test_no_length_is_below_what_the_amount_needs(ticks, item, stated_ms, least_ms) -> None:
+    length_ms = personal_pace(ticks).length_ms(item, stated_ms, least_ms=least_ms)
+    assert length_ms >= min(stated_ms, least_ms)
 
 
 @given(any_ticks)

@@ -18,7 +18,7 @@ SLOW_TO_BEND = PersonalPace(usual=900, items=((BEND_KEY, 1_250),))
 def ticked(*taken_s: float, item: str = BEND_KEY, stated_s: float = 60) -> list[TickedItem]:
     return [
         TickedItem(
-            at=STARTED_AT + timedelta(minutes=number),
+            at=STARTED_AT + timedelta(days=number),
             item=item,
             stated_ms=round(stated_s * 1000),
             taken_ms=round(one_s * 1000),
@@ -42,15 +42,31 @@ def test_who_always_takes_as_long_as_stated_keeps_the_stated_estimates() -> None
 
 
 def test_few_ticks_move_the_estimate_a_little_and_many_almost_all_the_way() -> None:
-    """By hand: the usual pace is ln 0.7 · n/(n+2); the item adds what is left of ln 0.7, · n/(n+2) again."""
+    """By hand: the usual pace is ln 0.7 · n/(n+1) after n days; the item adds what is left of ln 0.7,
+    · (n−1)/n."""
     learned = [personal_pace(ticked(*[42] * n)) for n in (1, 5, 50)]
-    assert [pace.usual for pace in learned] == [888, 775, 710]
-    assert [pace.permille(BEND_KEY) for pace in learned] == [820, 721, 700]
+    assert [pace.usual for pace in learned] == [837, 743, 705]
+    assert [pace.permille(BEND_KEY) for pace in learned] == [837, 708, 700]
 
 
 def test_a_movement_not_done_yet_goes_at_the_usual_pace() -> None:
     pace = personal_pace(ticked(*[48] * 30))
-    assert pace.permille(TURN_KEY) == pace.usual == 811
+    assert pace.permille(TURN_KEY) == pace.usual == 806
+
+
+def test_one_hurried_warm_up_does_not_halve_the_next() -> None:
+    """Eight items at half their time on one evening; a quarter of the next warm-up goes, not half of it."""
+    hurried = [one.model_copy(update={"at": STARTED_AT}) for one in ticked(*[30] * 8)]
+    assert personal_pace(hurried).permille(BEND_KEY) == 707
+
+
+def test_no_item_is_planned_below_what_its_amount_needs() -> None:
+    """Ten repetitions a side need 40 s at 2 s each, however quick a person is."""
+    dose = Dose(low=10, count=DoseCount.per_side)
+    item = WarmUpItem(movement=BEND.slug, dose=dose)
+    quick = PersonalPace(usual=500)
+    made = session(plan(warm_up(items=(item,), rounds=RoundsRange(min=1, max=1)), work()), pace=quick)
+    assert sum(s.planned_ms for s in made.segments if s.pace is Pace.self) == 40_000
 
 
 def test_a_phone_call_and_a_double_tick_hardly_move_what_five_ordinary_ticks_say() -> None:
