@@ -346,32 +346,35 @@ var companionPage = (() => {
   }
 
   function layTones() {
-    for (const entry of pending) {
-      if (due(entry) - now() > AUDIO_AHEAD_MS) break;
-      if (strayed(entry)) silence(entry);
-      layTone(entry);
-    }
+    const near = pending.filter((entry) => due(entry) - now() <= AUDIO_AHEAD_MS);
+    const heard = heardNow();
+    // All are placed again where one has strayed, so that they keep their distances.
+    if (near.some((entry) => strayed(entry, heard))) near.forEach(silence);
+    for (const entry of near) layTone(entry, heard);
   }
 
-  function layTone(entry) {
+  function layTone(entry, heard = heardNow()) {
     if (entry.sounded || now() - due(entry) > TOO_LATE_MS || audioState() !== "running") return;
-    entry.nodes = soundTone(entry.cue, due(entry));
+    entry.nodes = soundTone(entry.cue, due(entry), heard);
     entry.sounded = true;
   }
 
-  // When something must start on the audio clock to be heard at a page time. The stamp says what is heard now, with the
-  // latency of the output included.
-  function audioTime(pageMs) {
-    const stamp = audio.getOutputTimestamp?.();
+  // What is heard at which page time: the stamp includes the latency of the output.
+  function heardNow() {
+    const stamp = audio?.getOutputTimestamp?.();
     if (stamp?.contextTime > 0 && Math.abs(now() - stamp.performanceTime) < 1000) {
-      return stamp.contextTime + (pageMs - stamp.performanceTime) / 1000;
+      return { audioS: stamp.contextTime, pageMs: stamp.performanceTime };
     }
-    return audio.currentTime + (pageMs - now()) / 1000 - (audio.outputLatency || audio.baseLatency || 0);
+    const latencyS = audio?.outputLatency || audio?.baseLatency || 0;
+    return { audioS: (audio?.currentTime ?? 0) - latencyS, pageMs: now() };
   }
 
-  function soundTone(cue, dueMs) {
+  // When something must start on the audio clock to be heard at a page time.
+  const audioTime = (pageMs, heard) => heard.audioS + (pageMs - heard.pageMs) / 1000;
+
+  function soundTone(cue, dueMs, heard = heardNow()) {
     if (!mix.tone || mix.volume <= 0 || audioState() !== "running") return [];
-    const zero = Math.max(audio.currentTime, audioTime(dueMs));
+    const zero = Math.max(audio.currentTime, audioTime(dueMs, heard));
     const loudness = mix.volume * (mix.voice && cue.words && voiceKind() !== "none" ? UNDER_WORDS : 1);
     return cue.tone.map(
       ({ start_ms, length_ms, hz }) => note(zero + start_ms / 1000, length_ms / 1000, hz, loudness));
@@ -391,9 +394,9 @@ var companionPage = (() => {
   }
 
   // The audio clock stops while a computer sleeps, so what was put on it before would come late.
-  function strayed(entry) {
+  function strayed(entry, heard) {
     if (!entry.nodes.length) return false;
-    const expected = audioTime(due(entry)) + entry.cue.tone[0].start_ms / 1000;
+    const expected = audioTime(due(entry), heard) + entry.cue.tone[0].start_ms / 1000;
     const aheadS = (due(entry) - now()) / 1000;
     return Math.abs(entry.nodes[0].start - expected) > Math.max(AUDIO_STRAY_S, aheadS / 1000);
   }
