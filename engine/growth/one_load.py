@@ -119,7 +119,8 @@ def _load_in(one: LoadProposal, number: int) -> int:
 
 
 def _without_heavier(one: LoadProposal) -> LoadProposal:
-    fields = {"heavier_g": None, "heavier_rounds": 0, "heavier_goal": None, "step": LoadStep.one_load}
+    none = dict.fromkeys(("heavier_g", "heavier_goal", "next_g"))
+    fields = {**none, "heavier_rounds": 0, "step": LoadStep.one_load}
     reason = "The heavier weight waits: the rests are too short to change weights in."
     return one.model_copy(update={**fields, "reason": reason})
 

@@ -6,7 +6,7 @@ takes none.
 
 from __future__ import annotations
 
-from engine.live.state import RunState, Status
+from engine.live.state import Outcome, RunState, Status
 from engine.movements.pain import counts_as_joint, is_pain
 from engine.session.segment import BETWEEN, Kind, Segment
 
@@ -46,6 +46,24 @@ def open_to_choice(state: RunState) -> Segment | None:
         return None
     barred = work.id in state.attempt.unloaded or chosen.movement in state.attempt.entered
     return None if barred else work
+
+
+def offered_g(state: RunState) -> int | None:
+    """The next weight for the work that comes, to be taken where 5 or more repetitions were left; None where
+    none is offered.
+
+    It is offered once, after whole rounds with what was told, and not after anything hurt or slipped.
+    """
+    work = open_to_choice(state)
+    item = state.session.item(work) if work is not None else None
+    if work is None or item is None or item.to_lift is None or work.movement in state.loads_g or state.pains:
+        return None
+    outcomes = {one.segment_id: one.outcome for one in state.done}
+    begun = (one for one in state.segments[: state.index] if one.kind is Kind.work)
+    before = [one for one in begun if one.movement == work.movement]
+    whole = before and all(outcomes.get(one.id) is Outcome.done and one.round != work.round for one in before)
+    slipped = {one.segment_id for one in state.lost} & {one.id for one in before}
+    return item.to_lift.next_g if whole and not slipped else None
 
 
 def a_joint_hurt(state: RunState) -> bool:

@@ -71,7 +71,8 @@ class LoadProposal(Model):
     """What to lift today. Loads are grams of one dumbbell; 0 means no weight, None that no weight is known.
 
     The first ``heavier_rounds`` rounds take ``heavier_g``, all others ``load_g``; ``heavier_goal`` is the
-    goal of repetitions with a weight that is a jump. ``tempo`` is the one to use, with a pause where that is
+    goal of repetitions with a weight that is a jump. ``next_g`` is what to offer after a round that left 5 or
+    more repetitions, while the load is being found. ``tempo`` is the one to use, with a pause where that is
     the step. ``practice_g`` is for practice, ``reserve`` the repetitions to have left after each set,
     ``question`` is for the coach.
     """
@@ -83,6 +84,7 @@ class LoadProposal(Model):
     heavier_g: Grams | None = None
     heavier_rounds: int = 0
     heavier_goal: int | None = None
+    next_g: Grams | None = None
     tempo: Tempo | None
     minimum_of_rounds: bool = False
     practice_g: Grams | None = None

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from engine.load.clear import LONGEST_BREAK_DAYS, RESERVE_TO_RISE, reserve_of
+from engine.load.finding import offered_on_the_way
 from engine.load.next_step import after_session
 from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
 from engine.load.rack import at_most
@@ -68,7 +69,8 @@ def propose(
     if not weights_g:
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))
-    return _return_after_pain(case) or _from_basis(case)
+    made = _return_after_pain(case) or _from_basis(case)
+    return made.model_copy(update={"next_g": offered_on_the_way(case, made)})
 
 
 def _from_basis(case: Case) -> LoadProposal:

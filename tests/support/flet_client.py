@@ -102,6 +102,13 @@ class FletClient:
             await asyncio.sleep(0.01)
         raise AssertionError(f"“{words}” never came; there is {self.texts()}")
 
+    async def until_gone(self, words: str) -> None:
+        for _ in range(STEPS):
+            if not self.shows(words):
+                return
+            await asyncio.sleep(0.01)
+        raise AssertionError(f"“{words}” stays; there is {self.texts()}")
+
     async def press(self, label: str) -> None:
         """Presses the first button whose label, shown or spoken, begins with ``label``."""
         for one in self.controls():

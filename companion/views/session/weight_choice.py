@@ -8,10 +8,11 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.words import weight_words
+from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.load_input import load_choice
 from companion.views.controls.parts import words
 from companion.views.controls.theme import Space
-from engine.live.loads import load_of, open_to_choice
+from engine.live.loads import load_of, offered_g, open_to_choice
 from engine.live.state import RunState
 from engine.load.proposal import LoadStep
 from engine.movements.movement import Sides
@@ -23,6 +24,7 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
+FIVE_LEFT = "5 or more repetitions left: take {weight}"
 WEAKER_SIDE = "Both sides lift the same: what the weaker one can do."
 
 
@@ -41,7 +43,16 @@ def weight_choice(state: State, do: Session) -> list[ft.Control]:
         unit=state.home.unit,
         owned_g=state.home.rack.loads_g(chosen.dumbbells),
     )
-    return [choice]
+    return [*_found(state, chosen, do), choice]
+
+
+def _found(state: State, chosen: Chosen, do: Session) -> list[ft.Control]:
+    """After a round, while the load is being found: the next weight by one tap."""
+    load_g = offered_g(state.run.in_progress.state)
+    if load_g is None:
+        return []
+    label = FIVE_LEFT.format(weight=weight_words(load_g, chosen.dumbbells, state.home.unit))
+    return [quiet_button(label, bound(do.set_load, chosen.movement, load_g), expand=True)]
 
 
 def both_sides_alike(run: RunState) -> list[ft.Control]:

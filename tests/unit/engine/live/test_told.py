@@ -6,7 +6,7 @@ from builders import HAND, Journal, journal, movement, pain, plan, practice, ses
 
 from engine.base.units import LoadUnit
 from engine.live.cues import coming_cues
-from engine.live.loads import load_of, open_to_choice
+from engine.live.loads import load_of, offered_g, open_to_choice
 from engine.live.run import at
 from engine.live.stop_rules import stop_rule_in, stop_rules
 from engine.live.swap import swap_after_pain
@@ -105,6 +105,33 @@ def test_a_correction_in_the_log_leaves_what_was_tried_without_weight() -> None:
         (10_000, 9_000),
         (10_000, 9_000),
     ]
+
+
+TO_FIND = ToLift(load_g=8_000, next_g=10_000)
+
+
+def test_after_a_round_the_next_weight_is_offered_once_while_the_load_is_being_found() -> None:
+    """In a movement's first sessions, one step a session. † Our judgement, no source."""
+    run = told(TO_FIND)
+    assert [offered_g(at(run.state, second * 1_000)) for second in (5, 45, 85, 105)] == [
+        None,
+        None,
+        10_000,
+        10_000,
+    ]
+    assert offered_g(at(told(HEAVIER_FIRST).state, 85_000)) is None
+    run.write("load_found", 90_000, movement=HAND.slug, load_g=10_000)
+    assert offered_g(run.state) is None
+
+
+def test_no_weight_is_offered_after_what_was_skipped_hurt_or_slipped() -> None:
+    skipped = told(TO_FIND).write("skipped", 20_000)
+    assert offered_g(at(skipped.state, skipped.state.at_ms + 55_000)) is None
+    slipped = told(TO_FIND).write("position_lost", 20_000).write("resumed", 30_000)
+    assert offered_g(at(slipped.state, 130_000)) is None
+    dull = pain(movement=HAND.slug, rating=1)
+    hurt = told(TO_FIND).write("paused", 85_000).write("hurt", 86_000, pain=dull)
+    assert offered_g(hurt.state) is None
 
 
 def test_each_rest_has_one_stop_rule_of_what_comes_and_the_rounds_take_turns() -> None:

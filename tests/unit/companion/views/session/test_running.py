@@ -200,3 +200,20 @@ async def test_where_no_weights_are_known_the_weight_is_stepped(screen: Screen) 
     await screen.start(plan(work(BOTH.slug), movements=(BOTH,)))
     assert "one kilogram more" in weights_to_tap(screen)
     assert screen.client.shows("not said")
+
+
+async def test_while_the_load_is_being_found_a_rest_offers_the_next_weight_in_one_tap(screen: Screen) -> None:
+    rack = Rack.of_weights((8_000, 10_000))
+    await screen.store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=rack))
+    twice = work(BOTH.slug, rounds=RoundsRange(min=2, max=2))
+    await screen.start(plan(twice, movements=(BOTH,)))
+    offer = "5 or more repetitions left: take 10 kg"
+    assert not screen.client.shows(offer)
+    await screen.press("Skip", then="Work")
+    for _ in range(61):
+        screen.clock.ms += 1_000
+        await screen.window.watch()
+    await screen.client.until_shown(offer)
+    await screen.client.press(offer)
+    await screen.client.until_gone(offer)
+    assert screen.window.state.run.in_progress.state.loads_g == {BOTH.slug: 10_000}
