@@ -14,9 +14,9 @@ from engine.base.units import LoadUnit
 from engine.live.events import Ending
 from engine.live.spoken import Spoken
 from engine.live.state import RunState, Status
-from engine.live.timing import goes_on_by_itself, hold_pattern, left_to_hold_ms
+from engine.live.timing import goes_on_by_itself, hold_pattern, hold_pattern_in, left_to_hold_ms
 from engine.session.segment import BETWEEN, Kind, Pace
-from engine.session.timed_hold import HoldMoment, dose_to_hold_ms, hold_pattern_of
+from engine.session.timed_hold import HoldMoment, dose_to_hold_ms
 
 GET_DOWN_BEFORE_MS = 15_000
 """The call to get down, this long before work on the floor. † Our judgement, no source."""
@@ -181,7 +181,7 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
     follows = not here and goes_on_by_itself(state, index - 1)
     if item is None or dose_ms is None or not (follows or (here and state.hold.running)):
         return None
-    pattern = hold_pattern(state) if here else hold_pattern_of(item, other_side=True)
+    pattern = hold_pattern(state) if here else hold_pattern_in(state, state.segments[index], True)
     origin_ms, left_ms = (state.anchor.since_ms, left_to_hold_ms(state) or 0) if here else (start_ms, dose_ms)
     before_a_tap = index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self
     for after_ms, moment in pattern.moments(left_ms):

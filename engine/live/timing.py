@@ -6,7 +6,7 @@ Moments and lengths are milliseconds of session time. A moment never lies before
 from __future__ import annotations
 
 from engine.live.state import RunState, Status
-from engine.session.segment import Pace
+from engine.session.segment import Pace, Segment
 from engine.session.timed_hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, hold_pattern_of
 
 
@@ -75,8 +75,17 @@ def left_to_hold_ms(state: RunState) -> int | None:
 
 def hold_pattern(state: RunState) -> HoldPattern:
     """How the hold of the current segment runs."""
-    item = state.session.item(state.current) if state.current is not None else None
-    return ONE_PIECE if item is None else hold_pattern_of(item, other_side=state.hold.other_side)
+    current = state.current
+    return ONE_PIECE if current is None else hold_pattern_in(state, current, state.hold.other_side)
+
+
+def hold_pattern_in(state: RunState, segment: Segment, other_side: bool) -> HoldPattern:
+    """How the hold of a segment runs; once its position was lost in this session, in the shortest pieces."""
+    item = state.session.item(segment)
+    if item is None:
+        return ONE_PIECE
+    lost = {state.by_id[one.segment_id].movement for one in state.lost if one.segment_id in state.by_id}
+    return hold_pattern_of(item, other_side=other_side, lost=segment.movement in lost)
 
 
 def goes_on_by_itself(state: RunState, index: int) -> bool:

@@ -118,7 +118,7 @@ def merged(histories: Iterable[History]) -> History:
         days=tuple(sorted({day for one in parts for day in one.days})[-DAYS_KEPT:]),
         ticked=_newest(
             (tick for one in parts for tick in one.ticked),
-            by=attrgetter("at", "item", "stated_ms", "taken_ms"),
+            by=attrgetter("at", "item", "stated_ms", "taken_ms", "sound"),
             of=attrgetter("item"),
             most=TICKS_KEPT,
         ),
@@ -254,13 +254,16 @@ def _tried(record: Record, mornings: tuple[JointMorning, ...]) -> Iterator[PainF
 def ticked_items(record: Record) -> Iterator[TickedItem]:
     """The self-paced items that were done to their end."""
     segments = record.by_id
+    lost = {one.segment_id for one in record.lost}
+    hurt = {note.movement for note in record.pains if is_pain(note)}
     for done in record.done:
         segment = segments.get(done.segment_id)
         if segment is not None and segment.pace is Pace.self and done.outcome is Outcome.done:
             at = record.started_at + timedelta(milliseconds=done.started_ms)
             ticked = ticked_item(record.session, segment, at=at, taken_ms=done.worked_ms)
             if ticked is not None:
-                yield ticked
+                sound = segment.id not in lost and segment.movement not in hurt
+                yield ticked.model_copy(update={"sound": sound})
 
 
 def ticked_item(

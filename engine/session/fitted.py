@@ -13,6 +13,7 @@ from engine.movements.tempo import Tempo
 from engine.plan.plan import BlockKind, Dose
 from engine.session.choices import Choices, Chosen
 from engine.session.leeway import Leeway
+from engine.session.pace import item_key
 from engine.session.segment import Segment, total_ms
 from engine.session.to_lift import ToLift
 
@@ -38,6 +39,7 @@ class FittedItem(Model):
     """One movement of a block, as this person does it. ``to_lift`` is told when the session starts.
 
     ``goal`` and ``reserve`` are the coach's numbers of repetitions: to reach, and to have left.
+    ``sound_holds`` is on how many of the last days in a row a timed hold was sound.
     """
 
     chosen: Chosen
@@ -46,6 +48,7 @@ class FittedItem(Model):
     to_lift: ToLift | None = None
     goal: int | None = None
     reserve: int | None = None
+    sound_holds: int = 0
 
 
 class FittedBlock(Model):
@@ -66,6 +69,16 @@ class FittedBlock(Model):
         """The block with other tempos for some movements, by slug."""
         changed = (
             item.model_copy(update={"tempo": tempos.get(item.chosen.movement, item.tempo)})
+            for item in self.items
+        )
+        return self.model_copy(update={"items": tuple(changed)})
+
+    def with_sound_holds(self, days: Mapping[str, int]) -> FittedBlock:
+        """The block with the days in a row on which each item was sound, by its ``item_key``."""
+        changed = (
+            item.model_copy(update={"sound_holds": days.get(item_key(item.chosen.movement, item.dose), 0)})
+            if item.dose is not None
+            else item
             for item in self.items
         )
         return self.model_copy(update={"items": tuple(changed)})
@@ -148,6 +161,11 @@ class FittedSession(Model):
         """The session with what is told to be lifted in practice and work, by slug of the movement."""
         told = {"practice", "work"}
         blocks = tuple(b.with_loads(to_lift) if b.kind in told else b for b in self.blocks)
+        return self.model_copy(update={"blocks": blocks})
+
+    def with_sound_holds(self, days: Mapping[str, int]) -> FittedSession:
+        """The session with the days in a row on which each item was sound, by its ``item_key``."""
+        blocks = tuple(b.with_sound_holds(days) for b in self.blocks)
         return self.model_copy(update={"blocks": blocks})
 
     def chosen(self, segment: Segment) -> Chosen | None:

@@ -47,13 +47,14 @@ class TickedItem(Model):
     """One item that a person did to its end and ticked off.
 
     ``taken_ms`` is without pauses. ``stated_ms`` is the estimate without anything learned. ``item`` is its
-    ``item_key``.
+    ``item_key``. It was ``sound`` where nothing hurt in it and the position was kept.
     """
 
     at: AwareDatetime
     item: str
     stated_ms: PositiveInt
     taken_ms: PositiveInt
+    sound: bool = True
 
 
 class PersonalPace(Model):

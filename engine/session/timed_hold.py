@@ -1,22 +1,26 @@
 """A hold timed hands-free: nobody can tap with the hands on the floor, so it runs in pieces by itself.
 
-After a lead-in come pieces of 10 s with 5 s off between them until the dose has been held. Only time in
-position counts. A hold that leaves the hands free runs in one piece. Times are milliseconds since the hold
-was started.
+After a lead-in come pieces with 5 s off between them until the dose has been held: of 10 s the first time
+and after the position was lost, then of 15 s, then the whole. Only time in position counts. A hold that
+leaves the hands free runs in one piece. Times are milliseconds since the hold was started.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
+from itertools import takewhile
 
 from engine.base.units import ms
 from engine.plan.plan import DoseUnit
 from engine.session.fitted import FittedItem
+from engine.session.pace import TickedItem
 
-PIECE_MS, OFF_MS = 10_000, 5_000
-"""30 s are three pieces of 10 s with 5 s off between them. † Our judgement, no source."""
+PIECES_MS, OFF_MS = (10_000, 15_000), 5_000
+"""30 s are three pieces of 10 s with 5 s off between them; after a sound day two of 15 s, after two days the
+whole. † Our judgement, no source."""
 GET_DOWN_MS = 5_000
 """From the tap to the first piece. † Our judgement, no source."""
 OTHER_SIDE_MS = 10_000
@@ -94,11 +98,29 @@ class HoldPattern:
 ONE_PIECE = HoldPattern()
 
 
-def hold_pattern_of(item: FittedItem, *, other_side: bool = False) -> HoldPattern:
-    """How a hold of this item runs; ``other_side`` says that it follows the first side by itself."""
+def hold_pattern_of(item: FittedItem, *, other_side: bool = False, lost: bool = False) -> HoldPattern:
+    """How a hold of this item runs; ``other_side`` says that it follows the first side by itself, ``lost``
+    that the position was lost today."""
     if not item.chosen.hands_bear:
         return ONE_PIECE
-    return HoldPattern(OTHER_SIDE_MS if other_side else GET_DOWN_MS, PIECE_MS, OFF_MS)
+    lead_ms = OTHER_SIDE_MS if other_side else GET_DOWN_MS
+    joined = 0 if lost else item.sound_holds
+    return (
+        HoldPattern(lead_ms, PIECES_MS[joined], OFF_MS) if joined < len(PIECES_MS) else HoldPattern(lead_ms)
+    )
+
+
+def sound_holds(ticked: Iterable[TickedItem]) -> dict[str, int]:
+    """On how many of the last days in a row each item was sound, by its key."""
+    by_day: dict[str, dict[date, bool]] = {}
+    for one in ticked:
+        days, day = by_day.setdefault(one.item, {}), one.at.date()
+        days[day] = days.get(day, True) and one.sound
+    return {item: _last_in_a_row([days[day] for day in sorted(days)]) for item, days in by_day.items()}
+
+
+def _last_in_a_row(sound: Sequence[bool]) -> int:
+    return len(list(takewhile(bool, reversed(sound))))
 
 
 def dose_to_hold_ms(item: FittedItem | None) -> int | None:

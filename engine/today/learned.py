@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from engine.movements.after_pain import AfterPain, after_pain
 from engine.movements.movement import Side
 from engine.record.history import History
 from engine.session.pace import PersonalPace, personal_pace
+from engine.session.timed_hold import sound_holds
 from engine.today.first_side import first_side
 
 
@@ -15,12 +17,14 @@ from engine.today.first_side import first_side
 class Learned:
     """A history, and what follows from it alone: worked out once and used for many fits.
 
-    ``pace`` is the person's own where no clock runs, ``first_side`` the side that starts, ``after_pain`` the
-    movements left out after pain.
+    ``pace`` is the person's own where no clock runs, ``sound_holds`` on how many of the last days in a row
+    each ticked item was sound, ``first_side`` the side that starts, ``after_pain`` the movements left out
+    after pain.
     """
 
     history: History
     pace: PersonalPace
+    sound_holds: Mapping[str, int]
     first_side: Side
     after_pain: tuple[AfterPain, ...]
 
@@ -29,6 +33,7 @@ class Learned:
         return cls(
             history=history,
             pace=personal_pace(history.ticked),
+            sound_holds=sound_holds(history.ticked),
             first_side=first_side(history.exposures),
             after_pain=after_pain(history.flagged, history.tried),
         )

@@ -68,6 +68,7 @@ class Session:
         free = proposed_free(context, session)
         session = as_proposed(session, self.propose(session))
         session = session.with_tempos({one.key.movement: one.tempo for one in free})
+        session = session.with_sound_holds(state.learned.sound_holds)
         started_at = context.now()
         finish_at = started_at + timedelta(milliseconds=session.promised_ms)
         opening = RunningRecord(

@@ -11,6 +11,7 @@ from builders import (
     TURN,
     journal,
     logged,
+    pain,
     plan,
     practice,
     record,
@@ -67,6 +68,16 @@ def test_a_session_planned_at_ones_own_pace_is_still_compared_with_what_is_state
     own = PersonalPace(usual=900, items=((BEND_KEY, 1_250),))
     made = run_with(("ticked", 75_000), ("ticked", 156_000), of=with_warm_up(pace=own))
     assert ticks(made) == [(BEND_KEY, 60_000, 75_000), (TURN_KEY, 90_000, 81_000)]
+
+
+def test_a_tick_is_sound_unless_its_position_was_lost_or_something_hurt_in_it() -> None:
+    lost = run_with(("position_lost", 20_000), ("ticked", 48_000), ("ticked", 148_000))
+    assert [one.sound for one in ticked_items(lost)] == [False, True]
+    dull = pain(movement=TURN.slug, rating=1)
+    run = journal(with_warm_up()).write("ticked", 48_000).write("paused", 60_000)
+    run.write("hurt", 61_000, pain=dull).write("resumed", 70_000).write("ticked", 148_000)
+    hurt = logged(run.write("ended", run.state.at_ms + 1_000, ending="early"))
+    assert [one.sound for one in ticked_items(hurt)] == [True, False]
 
 
 def test_practice_by_repetitions_teaches_too_and_what_is_clocked_does_not() -> None:

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+
 import pytest
 
-from engine.session.timed_hold import HoldMoment, HoldPattern, wants_easier
+from engine.session.pace import TickedItem
+from engine.session.timed_hold import HoldMoment, HoldPattern, sound_holds, wants_easier
 
 IN_PIECES = HoldPattern(lead_ms=5_000, piece_ms=10_000, off_ms=5_000)
 
@@ -19,6 +22,30 @@ def test_thirty_seconds_are_three_pieces_of_ten_with_five_off() -> None:
         (35_000, HoldMoment.hold),
         (45_000, HoldMoment.held),
     ]
+
+
+def held(day: int, *, sound: bool = True) -> TickedItem:
+    at = datetime(2026, 3, day, 18, tzinfo=UTC)
+    return TickedItem(at=at, item="plank", stated_ms=30_000, taken_ms=45_000, sound=sound)
+
+
+@pytest.mark.parametrize(
+    "days, joined",
+    [
+        ([], 0),
+        ([held(1)], 1),
+        ([held(1), held(1)], 1),
+        ([held(1), held(3)], 2),
+        ([held(1), held(3, sound=False)], 0),
+        ([held(3), held(3, sound=False)], 0),
+        ([held(1, sound=False), held(5), held(3)], 2),
+    ],
+)
+def test_sound_days_in_a_row_are_counted_whatever_the_order_of_the_ticks(
+    days: list[TickedItem], joined: int
+) -> None:
+    assert sound_holds(days).get("plank", 0) == joined
+    assert sound_holds(days[::-1]).get("plank", 0) == joined
 
 
 @pytest.mark.parametrize(
