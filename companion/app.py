@@ -23,6 +23,7 @@ import flet as ft
 from flet.utils import is_linux_server
 
 from companion.services.clock import SystemClock
+from companion.services.faults import keep_faults
 from companion.services.files import PageFiles
 from companion.services.page_channel import SocketChannel
 from companion.views.controls.frame import page_frame, read_only_notice, screen
@@ -73,6 +74,7 @@ def _dress(page: ft.Page, theme: Theme) -> None:
 
 async def run_page(page: ft.Page, window: Window) -> None:
     """Shows a window on a page: its screens, its keys, and the watch over its clock."""
+    keep_faults()
     apply_theme(page)
     page.title = TITLE
     page.on_close = lambda _: window.close()

@@ -25,6 +25,8 @@ class Device:
     """It asks for less motion."""
     remark: str = ""
     """What this window always says about itself."""
+    report: str = ""
+    """The problem report that is shown, empty for none."""
 
     @property
     def moves(self) -> bool:

@@ -7,6 +7,7 @@ from datetime import date
 from companion.actions.context import Context
 from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
+from companion.actions.home.report import Report
 from companion.state.screen import Screen
 from engine.base.units import LoadUnit
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
@@ -14,12 +15,12 @@ from engine.record.profile import Birth, ProfileFlag, WeekSaid
 
 class Settings:
     def __init__(self, context: Context, backup: Backup) -> None:
-        self._context, self.backup = context, backup
+        self._context, self.backup, self.report = context, backup, Report(context)
         self.set_device = context.set_device
 
     async def show(self) -> None:
         state = self._context.state
-        state.said = ""
+        state.said = state.device.report = ""
         await self.backup.look()
         self._context.show(Screen.settings)
 

@@ -1,4 +1,4 @@
-"""Settings: the person, the look of this device, backup and erasing."""
+"""Settings: the person, the look of this device, backup and erasing, and the problem report."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from companion.views.controls.tick import tick_row
 from companion.views.home.backup import backup_and_erase
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 from companion.views.home.profile_questions import birth_question, week_question
+from companion.views.home.report import problem_report
 from engine.record.profile import ProfileFlag
 
 if TYPE_CHECKING:
@@ -39,7 +40,7 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
         [
             columns(
                 [_person(state, do), _flags(state, do)],
-                [_looks(state, do), backup_and_erase(state, do.backup)],
+                [_looks(state, do), backup_and_erase(state, do.backup), problem_report(state, do.report)],
             )
         ],
         title=TITLE,

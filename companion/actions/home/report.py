@@ -1,0 +1,59 @@
+"""A problem report for whoever looks after the app: what runs here and what failed last, and nothing of the
+person."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from companion import VERSION
+from companion.actions.context import Context
+from companion.services.faults import KEEPER, Fault, engine_words
+from storage.models import Settings
+
+
+class Report:
+    def __init__(self, context: Context) -> None:
+        self._context = context
+
+    def show(self, client: str) -> None:
+        """Writes the report and shows it; ``client`` is how browser or window names itself."""
+        device = self._context.state.device
+        device.report = report_text(self._context.now(), client, device.settings, KEEPER.faults)
+        self._context.state.on_change()
+
+    async def save(self) -> None:
+        """Saves the report as it is shown."""
+        context = self._context
+        name = f"problem-report-{context.now().date().isoformat()}.txt"
+        await context.files.save(name, context.state.device.report.encode())
+
+    def put_away(self) -> None:
+        self._context.state.device.report = ""
+        self._context.state.on_change()
+
+
+def report_text(made_at: datetime, client: str, settings: Settings, faults: Iterable[Fault]) -> str:
+    """The report, one fact a line. It holds no record, name, note, plan or address."""
+    on = {True: "on", False: "off"}
+    channels = f"vibration {on[settings.haptic]}, tones {on[settings.tone]}, voice {on[settings.voice]}"
+    looks = f"colours {settings.theme.value}, moving shapes {on[settings.motion]}"
+    lines = [
+        "Problem report",
+        f"Made {made_at.isoformat(sep=' ', timespec='minutes')}",
+        f"Version {VERSION}, {engine_words()}",
+        f"Shown by {client or 'a window that does not name itself'}",
+        f"Cues: {channels}, volume {settings.volume:.0%}",
+        f"Looks: {looks}",
+        "",
+        *(_fault_lines(faults) or ["Nothing has failed since the app was opened."]),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _fault_lines(faults: Iterable[Fault]) -> list[str]:
+    lines: list[str] = []
+    for one in reversed(tuple(faults)):
+        lines.append(f"{one.kind}, {one.at.isoformat(sep=' ', timespec='seconds')}")
+        lines += (f"  {place}" for place in reversed(one.places))
+    return lines
