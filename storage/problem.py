@@ -22,6 +22,7 @@ class Cause(StrEnum):
     browser_fault = "browser_fault"
     newer = "newer"
     not_understood = "not_understood"
+    not_ours = "not_ours"
     not_owner = "not_owner"
     already_saved = "already_saved"
     no_such_record = "no_such_record"
@@ -43,6 +44,7 @@ _SENTENCES = {
     "a file, then open the page again.",
     Cause.newer: "“{where}” was written by a newer version ({detail}); it was left as it is.",
     Cause.not_understood: "“{where}” holds what this version cannot read; it was left as it is.",
+    Cause.not_ours: "“{where}” holds none of the companion's files; nothing was erased.",
     Cause.not_owner: "Another window or program is using these files; this one only reads.",
     Cause.already_saved: "“{where}” is saved already with another content; add a correction instead.",
     Cause.no_such_record: "There is no record “{where}”.",

@@ -26,6 +26,7 @@ from storage.exchange.merge import Conflict, Keep
 from storage.exchange.restore import replace_all
 from storage.exchange.shared_folder import merge_through
 from storage.files import disk
+from storage.folder.erase import refuse_what_is_not_ours
 from storage.folder.store import FolderStore
 from storage.problem import StorageProblem, disk_faults_of
 
@@ -79,6 +80,7 @@ def merge(options: argparse.Namespace) -> int:
 def erase(options: argparse.Namespace) -> int:
     """Erases one session or everything, and says what is gone."""
     refuse_missing(options.folder)
+    _refuse_foreign(options.folder)
     now = SystemClock().now().replace(microsecond=0)
     if options.all:
         erased = change_folder(options.folder, lambda store: store.erase_all(at=now))
@@ -91,6 +93,14 @@ def erase(options: argparse.Namespace) -> int:
         "before still hold what they held: delete them, or merge each device again."
     )
     return 0
+
+
+def _refuse_foreign(folder: Path) -> None:
+    """Refuses a folder without a file of ours before anything is written in it, even a lock."""
+    try:
+        refuse_what_is_not_ours(folder)
+    except StorageProblem as problem:
+        raise Refused(printable_lines(str(problem))) from None
 
 
 async def _erase_one(store: FolderStore, erased_id: str, at: datetime) -> str:

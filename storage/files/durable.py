@@ -12,9 +12,9 @@ from tinydb.storages import Storage
 from tinydb.table import Document, Table
 
 from storage.files import disk
-from storage.files.layout import Damaged, decode, encode
+from storage.files.layout import Damaged, decode, encode, is_of_another_program
 from storage.files.leftovers import previous_of
-from storage.problem import Trouble, disk_faults_of
+from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.schema import Tables
 
 Tell = Callable[[Trouble], None]
@@ -68,7 +68,13 @@ class DurableStorage(Storage):
         try:
             return self._decoded(self.path)
         except (FileNotFoundError, Damaged):
+            self._leave_what_is_not_ours()
             return self._fall_back(previous)
+
+    def _leave_what_is_not_ours(self) -> None:
+        """Raises StorageProblem where another program keeps something under this name."""
+        if self.path.exists() and is_of_another_program(self.path.read_bytes()):
+            raise StorageProblem(Cause.not_understood, self.path.name)
 
     def _decoded(self, path: Path) -> Tables:
         return decode(path.read_bytes(), self.format, path.name)

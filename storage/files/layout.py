@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
@@ -17,6 +18,11 @@ from storage.problem import Cause, StorageProblem
 from storage.schema import VERSION, Tables, migrate
 
 LONGEST_HEAD_BYTES = 1_000
+FEWEST_NAMES_OF_OURS = 3
+_NAMES = {"format", "version", "sha256", "tables"}
+_BEGINNING = re.compile(
+    rb'\{"format": ?"([a-z-]+-file|history-folds|weeks-of-a-year|running-record)", ?"version": ?[0-9]'
+)
 _TABLES, _END = b', "tables":', b"\n}\n"
 
 
@@ -89,6 +95,24 @@ def _head(first: bytes, format: str) -> Head | None:
         case {"format": str(kind), "version": int(version), "sha256": str(checksum)} if kind == format:
             return Head(version, checksum)
     return None
+
+
+def format_in(content: bytes) -> str | None:
+    """The format that the beginning of a file of ours names; None where another program wrote it."""
+    found = _BEGINNING.match(content)
+    return found[1].decode() if found else None
+
+
+def is_of_another_program(content: bytes) -> bool:
+    """Whether a file that is not as this version writes it is a whole document of another kind.
+
+    What damage leaves of ours is no JSON, or still has most of the names in its head.
+    """
+    try:
+        found = parse_json(content, most_bytes=len(content))
+    except (Unreadable, RecursionError):
+        return False
+    return not isinstance(found, dict) or len(_NAMES & found.keys()) < FEWEST_NAMES_OF_OURS
 
 
 def _refuse_newer(content: bytes, head: Head | None, format: str, name: str) -> None:

@@ -9,10 +9,40 @@ kit.json.damaged-1   found damaged, and set aside for a person to read
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
+from typing import NamedTuple
 
 PREVIOUS = ".previous"
+_BESIDE = re.compile(
+    r"(?P<of>[^.][^/]*?)(\.previous)?(?P<aside>\.damaged-[0-9]+)?"
+    r"|\.(?P<left_of>[^/]+?)(\.previous)?\.(new|passing)"
+)
+
+
+class Beside(NamedTuple):
+    """What the name of a file says of it: the stored file it belongs to, and how it came to be.
+
+    A leftover is neither of the two generations.
+    """
+
+    of: str
+    is_aside: bool
+    is_crash: bool
+
+    @property
+    def is_leftover(self) -> bool:
+        return self.is_aside or self.is_crash
+
+
+def beside_in(name: str) -> Beside | None:
+    """What the name of a file says; None for a hidden file that no crash of ours leaves."""
+    found = _BESIDE.fullmatch(name)
+    if found is None:
+        return None
+    of = found["of"] or found["left_of"]
+    return Beside(of, is_aside=found["aside"] is not None, is_crash=found["left_of"] is not None)
 
 
 def previous_of(path: Path) -> Path:
@@ -35,21 +65,11 @@ def free_place_aside(path: Path) -> Path:
     return aside
 
 
-def left_by_a_crash(folder: Path) -> Iterator[Path]:
-    """What a crash left in a folder and in the folders within it."""
-    yield from folder.rglob(".*.new")
-    yield from folder.rglob(".*.passing")
-
-
-def set_aside(folder: Path) -> Iterator[Path]:
-    """What was set aside as damaged in a folder and in the folders within it."""
-    yield from folder.rglob("*.damaged-*")
-
-
 def leftovers_of(path: Path) -> Iterator[Path]:
     """What a crash left of one file, and what was set aside of either of its generations."""
-    yield from path.parent.glob(f"{path.name}*.damaged-*")
-    yield from path.parent.glob(f".{path.name}*")
+    for found in sorted(path.parent.iterdir()) if path.parent.is_dir() else ():
+        if (beside := beside_in(found.name)) and beside.of == path.name and beside.is_leftover:
+            yield found
 
 
 def everything_of(path: Path) -> tuple[Path, ...]:

@@ -27,6 +27,7 @@ FORMAT = "session-file"
 RECORDS, AMENDMENTS, TOMBSTONES = "records", "amendments", "tombstones"
 _PLAIN = re.compile(r"[0-9a-z][0-9a-z-]{4,63}")
 """Ids that can name a file on every system. Windows reserves some shorter names, such as con."""
+_HASHED = re.compile(r"_[0-9a-f]{40}")
 
 OpenFile = Callable[[Path, str], Documents]
 """Opens the documents of the file at a path, by its format."""
@@ -49,6 +50,11 @@ def name_of(record_id: str) -> str:
     if _PLAIN.fullmatch(record_id):
         return record_id
     return "_" + hashlib.sha256(record_id.encode("utf-8", "surrogatepass")).hexdigest()[:40]
+
+
+def is_a_name(name: str) -> bool:
+    """Whether a session's file can have this name, without its suffix."""
+    return _PLAIN.fullmatch(name) is not None or _HASHED.fullmatch(name) is not None
 
 
 def tables_of(session: Session) -> Tables:
@@ -95,9 +101,11 @@ class SessionFiles:
         with os.scandir(self.folder) as entries:
             for entry in entries:
                 name, _, rest = entry.name.partition(".")
+                if not is_a_name(name):
+                    continue
                 if rest == "json":
                     stamps[name] = disk.stamp(entry.stat())
-                elif name and rest == f"json{PREVIOUS}":
+                elif rest == f"json{PREVIOUS}":
                     stamps.setdefault(name, "")
         return stamps
 
@@ -105,12 +113,12 @@ class SessionFiles:
         """The stamp of one session; empty where its file is missing."""
         with disk_faults_of(self.folder):
             try:
-                return disk.stamp(self._path(name).stat())
+                return disk.stamp(self.path(name).stat())
             except FileNotFoundError:
                 return ""
 
     def exists(self, record_id: str) -> bool:
-        return self._path(name_of(record_id)).exists()
+        return self.path(name_of(record_id)).exists()
 
     def session(self, record_id: str) -> Session:
         """The session of a record. Raises StorageProblem where a newer version wrote it."""
@@ -141,7 +149,7 @@ class SessionFiles:
 
     def tell_not_understood(self, name: str) -> None:
         """Tells that this version cannot read the file of that name."""
-        where = self._path(name).name
+        where = self.path(name).name
         self._tell(Trouble(where, str(StorageProblem(Cause.not_understood, where))))
 
     @contextmanager
@@ -149,7 +157,7 @@ class SessionFiles:
         try:
             yield
         except (ValueError, TypeError, LookupError):
-            raise StorageProblem(Cause.not_understood, self._path(name).name) from None
+            raise StorageProblem(Cause.not_understood, self.path(name).name) from None
 
     @contextmanager
     def _telling_unreadable(self) -> Iterator[None]:
@@ -194,15 +202,15 @@ class SessionFiles:
         """Puts a tombstone in place of both generations of a session, after removing its leftovers."""
         name, self._listed = name_of(stone.record_id), None
         held = self.session(stone.record_id).stone
-        with disk_faults_of(self._path(name)):
-            disk.remove(*leftovers_of(self._path(name)))
+        with disk_faults_of(self.path(name)):
+            disk.remove(*leftovers_of(self.path(name)))
         storage = self._documents(name).storage
         assert isinstance(storage, DurableStorage)
         storage.replace_both(tables_of(Session(None, (), held or stone)))
 
     def remove(self, name: str) -> None:
         """Removes a session without a trace."""
-        path, self._listed = self._path(name), None
+        path, self._listed = self.path(name), None
         with disk_faults_of(path):
             disk.remove(*everything_of(path))
 
@@ -212,7 +220,7 @@ class SessionFiles:
         self._documents(name).storage.write(tables_of(session))
 
     def _documents(self, name: str) -> Documents:
-        return self._open_file(self._path(name), FORMAT)
+        return self._open_file(self.path(name), FORMAT)
 
-    def _path(self, name: str) -> Path:
+    def path(self, name: str) -> Path:
         return self.folder / f"{name}.json"

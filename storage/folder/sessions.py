@@ -13,7 +13,7 @@ from engine.record.noted_pain import NotedPain
 from engine.record.record import Record
 from engine.record.week import WeekReview
 from storage.folder.data_folder import DataFolder
-from storage.folder.erase import erase_all, forget_set_aside
+from storage.folder.erase import erase_all, forget_set_aside, refuse_what_is_not_ours
 from storage.folder.history import HistoryFile
 from storage.folder.running_file import RunningFile
 from storage.folder.session_files import SessionFiles
@@ -94,6 +94,7 @@ class FolderSessions:
     async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
         """Erases the sessions and every other file of the folder; see ``Store.erase_all``."""
         self._folder.need_ownership()
+        refuse_what_is_not_ours(self._folder.path)
         for note_id in self._noted():
             self.files.erase(Tombstone(record_id=note_id, erased_at=at))
         erased = erase_all(self._folder.path, self.files, at=at)

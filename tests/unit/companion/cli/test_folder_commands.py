@@ -192,8 +192,7 @@ async def _amend_and_damage(folder: Path) -> None:
     await FolderStore(folder).sessions.records()
     await store.sessions.amend(note.model_copy(update={"id": "b", "at": STARTED_AT + timedelta(hours=1)}))
     (folder / "sessions" / ".record-1.json.new").write_bytes(session.read_bytes())
-    (folder / "records").mkdir(exist_ok=True)
-    (folder / "records" / "2026-03.json.damaged-1").write_bytes(session.read_bytes()[40:])
+    (folder / "pain-notes.json.damaged-1").write_bytes(session.read_bytes()[40:])
     run = builders.journal().record().model_copy(update={"run_id": "record-1", "events": ()})
     (folder / "running.jsonl.damaged-1").write_bytes(run.model_dump_json().encode() + SECRET.encode())
     assert sum(SECRET.encode() in path.read_bytes() for path in folder.rglob("*") if path.is_file()) >= 6
@@ -238,3 +237,19 @@ def test_a_folder_that_another_program_has_open_is_left_alone(tmp_path: Path, ca
 def test_a_folder_that_is_not_there_is_said(tmp_path: Path, capsys: Output, words: tuple[str, ...]) -> None:
     code, said, error = run(capsys, *words)
     assert (code, said, error) == (2, "", "There is no folder “nowhere”.\n")
+
+
+@pytest.mark.parametrize("which", ["--all", "record-1"])
+def test_erasing_refuses_a_folder_that_holds_nothing_of_ours(
+    tmp_path: Path, capsys: Output, which: str
+) -> None:
+    """It once removed every file under the folder it was given."""
+    files = {"thesis.odt": b"PK", ".git/config": b"[core]", "settings.json": b'{"tab": 4}'}
+    for name, content in files.items():
+        (tmp_path / name).parent.mkdir(exist_ok=True)
+        (tmp_path / name).write_bytes(content)
+    code, said, error = run(capsys, "erase", tmp_path, which)
+    assert (code, said) == (2, "")
+    assert error == f"“{tmp_path.name}” holds none of the companion's files; nothing was erased.\n"
+    held = {str(p.relative_to(tmp_path)): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
+    assert held == files
