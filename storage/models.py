@@ -42,7 +42,8 @@ class Settings(Model):
     """How this device gives cues and looks. It belongs to the device, not the person, and never leaves it.
 
     ``volume``, 0 to 1, is for tones and voice. ``plan_id`` is the plan chosen last. ``base_address`` is where
-    links of the coach's desk lead; while it is empty, the desk offers only file and sheet.
+    links of the coach's desk lead; while it is empty, the desk offers only file and sheet. The last backup
+    was saved at ``backed_up_at``.
     """
 
     format: Literal["settings"] = "settings"
@@ -55,6 +56,7 @@ class Settings(Model):
     motion: bool = True
     plan_id: Slug | Literal[""] = ""
     base_address: Annotated[str, Field(max_length=MOST_ADDRESS)] = ""
+    backed_up_at: AwareDatetime | None = None
 
 
 class WeekNote(Model):

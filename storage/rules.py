@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
 
 from engine.base.model import revision_of
 from engine.live.events import Event, RunningRecord
@@ -15,6 +16,9 @@ from storage.models import WeekNote
 from storage.problem import Cause, StorageProblem
 
 Immutable = Record | Amendment | NotedPain
+
+BACKUP_LASTS = timedelta(weeks=4)
+"""† Our judgement, no source."""
 
 
 def in_order(records: Iterable[Record]) -> tuple[Record, ...]:
@@ -32,6 +36,13 @@ def is_new(saved: Immutable | None, coming: Immutable) -> bool:
     if saved is not None and saved != coming:
         raise StorageProblem(Cause.already_saved, coming.id)
     return saved is None
+
+
+def backup_is_due(backed_up_at: datetime | None, started: Sequence[datetime], now: datetime) -> bool:
+    """Whether a backup should be offered: sessions have come since the last one, or since ever, and it or the
+    first of them is older than 4 weeks. ``started`` are the starts of sessions, the earliest first."""
+    new = [one for one in started if backed_up_at is None or one > backed_up_at]
+    return bool(new) and now - (backed_up_at or new[0]) > BACKUP_LASTS
 
 
 def may_open(running: RunningRecord | None, opening: RunningRecord) -> None:

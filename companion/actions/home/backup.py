@@ -14,6 +14,16 @@ from storage.exchange.merge import Keep
 NOTHING_NEW = "All that the backup holds was here already."
 
 
+async def save_backup(context: Context) -> str:
+    """Saves everything in one file, and says what it holds and what could not be read."""
+    gathered = await gather(context.store)
+    name = f"session-companion-{context.now().date().isoformat()}.json"
+    await context.files.save(name, write_backup(gathered.holdings))
+    await context.set_device(backed_up_at=context.now())
+    contents = ", ".join(counts_in_words(gathered.holdings))
+    return " ".join((f"The backup {name} holds {contents}.", *gathered.left_out))
+
+
 class Backup:
     def __init__(self, context: Context, opening: Opening) -> None:
         self._context, self._opening = context, opening
@@ -26,12 +36,7 @@ class Backup:
 
     async def save(self) -> None:
         """Saves everything in one file. What cannot be read is left out, and the message says so."""
-        context = self._context
-        gathered = await gather(context.store)
-        name = f"session-companion-{context.now().date().isoformat()}.json"
-        await context.files.save(name, write_backup(gathered.holdings))
-        contents = ", ".join(counts_in_words(gathered.holdings))
-        self._say(" ".join((f"The backup {name} holds {contents}.", *gathered.left_out)))
+        self._say(await save_backup(self._context))
 
     async def pick(self) -> None:
         """Adds what a backup holds to what is here; nothing is doubled or replaced."""

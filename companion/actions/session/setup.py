@@ -29,6 +29,7 @@ from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.plan.adjustment import Adjustment
 from engine.session.fitted import FittedSession
 from engine.today.no_session import AboutPain
+from storage.rules import backup_is_due
 
 
 class Setup:
@@ -44,6 +45,18 @@ class Setup:
         if state.fit.is_known and count_today(self._context):
             fit_and_show(self._context)
         self._context.show(Screen.running if state.run.live else Screen.setup)
+
+    def backup_is_due(self) -> bool:
+        """Whether to offer a backup."""
+        state = self._context.state
+        saved_at, started = state.device.settings.backed_up_at, state.learned.history.started
+        return not state.read_only and backup_is_due(saved_at, started, self._context.now())
+
+    async def save_backup(self) -> None:
+        from companion.actions.home.backup import save_backup
+
+        self._context.state.said = await save_backup(self._context)
+        self._context.state.on_change()
 
     def set_minutes(self, minutes: int) -> None:
         self._context.state.fit.minutes = minutes

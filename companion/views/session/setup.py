@@ -34,6 +34,7 @@ if TYPE_CHECKING:
 
 KITS = (("none", "None"), ("single", "One"), ("pair", "Two"))
 ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
+ONLY_HERE = "Your sessions are kept on this device only."
 NOTHING_FELT = "This device gives no vibration here: tones and words say each switch."
 
 
@@ -61,6 +62,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
                 ],
             ),
             _other_screens(go),
+            *_backup(state, do),
         ],
         title=state.plans.chosen.name,
         actions=[] if found is None or state.fit.care.no_session else [_start(state, session, do)],
@@ -114,6 +116,17 @@ def _other_screens(go: Go) -> ft.Control:
     }
     buttons = [quiet_button(name, bound(show)) for name, show in screens.items()]
     return group(section_title("Besides the session"), button_row(*buttons))
+
+
+def _backup(state: State, do: Setup) -> list[ft.Control]:
+    """One quiet line where the records should be kept elsewhere too; what was saved, once they are."""
+    if state.said:
+        return [notice("note", state.said, announce=True)]
+    if not do.backup_is_due():
+        return []
+    saved_at = state.device.settings.backed_up_at
+    why = f"Your last backup is of {day_words(saved_at.date())}." if saved_at else ONLY_HERE
+    return [notice("note", why, actions=[quiet_button("Save a backup", bound(do.save_backup))])]
 
 
 def _follow_up(state: State, go: Go) -> list[ft.Control]:

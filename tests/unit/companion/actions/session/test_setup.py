@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from somebody import Person, hurts, started
+from somebody import Person, hurts, lifted, looking_back, started, store_with
 
 from companion.actions.noting import note_pain
 from engine.movements.movement import Joint, Side
@@ -196,3 +196,21 @@ async def test_pain_of_6_noted_on_another_day_of_the_last_7_is_remembered() -> N
     person.clock.ms += 3 * 86_400_000
     await person.do.setup.rate_sore(*KNEE, 6)
     assert person.state.fit.no_session.again
+
+
+async def test_a_backup_is_offered_after_four_weeks_and_not_again_while_nothing_is_new() -> None:
+    """4 weeks: † our judgement, no source."""
+    weeks = 7 * 24 * 3_600_000
+    person = await looking_back(await store_with(lifted(days=0)))
+    assert not person.do.setup.backup_is_due()
+    person.clock.ms += 5 * weeks
+    assert person.do.setup.backup_is_due()
+    await person.do.setup.save_backup()
+    assert "1 record" in person.state.said
+    assert len(person.files.saved) == 1
+    assert not person.do.setup.backup_is_due()
+    person.clock.ms += 5 * weeks
+    assert not person.do.setup.backup_is_due(), "nothing new was done"
+    again = Person(person.store, began=person.clock.now())
+    await again.come_back()
+    assert again.state.device.settings.backed_up_at is not None

@@ -1,10 +1,11 @@
 """Minutes and kit on the first screen: what the fit says, and that a tap on another way takes it."""
 
 import asyncio
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from builders import STARTED_AT, easy_session, profile
+from builders import STARTED_AT, easy_session, profile, record
 from flet_client import FletClient, window_on
 
 from companion.samples import sample_plans
@@ -198,3 +199,13 @@ async def test_with_pain_and_a_blood_pressure_too_high_not_even_easy_movement_is
 
 async def test_nobody_else_is_asked_for_the_blood_pressure(client: FletClient) -> None:
     assert not client.shows("Blood pressure today?")
+
+
+async def test_a_backup_is_offered_in_one_line_which_then_says_what_was_saved(tmp_path: Path) -> None:
+    async def five_weeks_ago(store: Store) -> None:
+        await store.person.save_profile(profile(cautions_read_at=STARTED_AT))
+        await store.sessions.save(record(started_at=datetime.now(UTC) - timedelta(weeks=5)))
+
+    client = await window_on(tmp_path, fill=five_weeks_ago)
+    await client.until_shown("Your sessions are kept on this device only.")
+    assert client.shows("Save a backup")

@@ -1,0 +1,32 @@
+"""The rules that every store follows."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+
+import pytest
+
+from storage.rules import backup_is_due
+
+NOW = datetime(2026, 5, 1, 8, tzinfo=UTC)
+
+
+@pytest.mark.parametrize(
+    "backed_up, sessions, due",
+    [
+        (None, [], False),
+        (None, [27], False),
+        (None, [29, 1], True),
+        (29, [], False),
+        (29, [40], False),
+        (29, [40, 2], True),
+        (27, [40, 2], False),
+    ],
+)
+def test_a_backup_is_due_once_sessions_wait_for_it_for_four_weeks(
+    backed_up: int | None, sessions: list[int], due: bool
+) -> None:
+    """In days ago. † Our judgement, no source."""
+    started = [NOW - timedelta(days=days) for days in sessions]
+    saved_at = None if backed_up is None else NOW - timedelta(days=backed_up)
+    assert backup_is_due(saved_at, started, NOW) is due
