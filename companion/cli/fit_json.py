@@ -140,7 +140,7 @@ def _once(session: FittedSession, block: FittedBlock, item: FittedItem) -> list[
     own = [
         one
         for one in session.segments
-        if (one.block, one.movement) == (block.id, item.chosen.movement)
+        if (one.block, one.place, one.movement) == (block.id, item.place, item.chosen.movement)
         and one.kind in (Kind.work, Kind.cool_down)
     ]
     return [one for one in own if one.round == own[0].round]
@@ -164,6 +164,7 @@ def _timeline(segments: Iterable[Segment]) -> Iterator[JsonObject]:
             "movement": segment.movement,
             "side": segment.side,
             "round": segment.round,
+            "place": segment.place,
             "block": segment.block,
             "pace": segment.pace,
         }

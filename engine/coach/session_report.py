@@ -30,6 +30,7 @@ from engine.session.segment import Kind
 Identifier = Annotated[str, Field(min_length=1, max_length=100)]
 Milliseconds = Annotated[int, Field(ge=0, le=1_000_000_000)]
 Rounds = Annotated[int, Field(ge=0, le=1_000)]
+Place = Annotated[int, Field(ge=1, le=100)]
 MOST_SETS = 1_000
 """The most entries of any list of a session; no real session comes near it."""
 
@@ -38,6 +39,7 @@ class SetReport(SetAnswer):
     """One set: what the person said about it, and what the clock knows."""
 
     round: Rounds
+    place: Place
     side: Side
     worked_ms: Milliseconds
     outcome: Outcome = Outcome.done

@@ -69,6 +69,7 @@ def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit
     return _session_columns(session) | {
         "block": done.block,
         "round": done.round,
+        "place": done.place,
         "movement": of_one.name,
         "form": of_one.form_name,
         "pattern": done.pattern.value,

@@ -22,11 +22,10 @@ from engine.plan.plan import (
     PracticeForm,
     WarmUpBlock,
     WorkBlock,
-    WorkMovement,
 )
 from engine.session.amounts import amount_for, practice_amount
-from engine.session.block_parts import kept_movements, practised_slugs
-from engine.session.choices import Choices, Chosen
+from engine.session.block_parts import InRound, kept_movements, practised_slugs
+from engine.session.choices import Choices
 from engine.session.fitted import About, FittedBlock, FittedItem, FittedSession, Reason
 from engine.session.leeway import leeway_of
 from engine.session.timeline import block_segments, joined
@@ -96,30 +95,30 @@ def _items_of(problem: Problem, block: Block, choices: Choices) -> Iterator[Fitt
     chosen = movements[block.id]
     match block:
         case WarmUpBlock():
-            for item in block.items:
+            for place, item in enumerate(block.items, 1):
                 if item.movement in chosen:
                     one = chosen[item.movement]
-                    yield FittedItem(chosen=one, dose=amount_for(item.dose, one))
+                    yield FittedItem(place=place, chosen=one, dose=amount_for(item.dose, one))
         case PracticeBlock():
             tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
             dose = block.repetitions if choices.practice[block.id] is PracticeForm.repetitions else None
-            for slug in practised_slugs(plan, block, choices, movements):
-                if slug in chosen:
-                    one = chosen[slug]
-                    amount = dose and practice_amount(dose, one)
-                    tempo = None if one.is_hold else tempos.get(slug)
-                    yield FittedItem(chosen=one, dose=amount, tempo=tempo)
+            for place, slug in practised_slugs(plan, block, choices, movements).items():
+                one = chosen[slug]
+                amount = dose and practice_amount(dose, one)
+                tempo = None if one.is_hold else tempos.get(slug)
+                yield FittedItem(place=place, chosen=one, dose=amount, tempo=tempo)
         case WorkBlock():
-            for written, _ in kept_movements(block, choices, chosen):
-                if written.movement in chosen:
-                    yield _work_item(written, chosen[written.movement])
+            yield from map(_work_item, kept_movements(block, choices, chosen))
         case CoolDownBlock():
-            yield from (FittedItem(chosen=chosen[slug]) for slug in block.movements if slug in chosen)
+            for place, slug in enumerate(block.movements, 1):
+                if slug in chosen:
+                    yield FittedItem(place=place, chosen=chosen[slug])
 
 
-def _work_item(written: WorkMovement, chosen: Chosen) -> FittedItem:
+def _work_item(one: InRound) -> FittedItem:
     """A movement of the work; what the coach aims at belongs to the movement that is written."""
-    made = FittedItem(chosen=chosen, tempo=None if chosen.is_hold else written.tempo)
+    written, chosen = one.written, one.chosen
+    made = FittedItem(place=one.place, chosen=chosen, tempo=None if chosen.is_hold else written.tempo)
     if chosen.movement != written.movement:
         return made
     return made.model_copy(update={"goal": written.goal, "reserve": written.reserve})

@@ -184,11 +184,10 @@ def _drops(plan: SessionPlan, blocks: Sequence[WorkBlock], movements: ChosenByBl
     steps: list[LeverStep] = []
     known = plan.known_movements()
     for block in reversed(blocks):
-        names = {item.movement: optional_name(block, item) for item in block.movements}
-        for slugs in dropped_step_by_step(block, movements[block.id], known):
-            dropped = (*dropped, *(names[slug] for slug in slugs))
+        for places in dropped_step_by_step(block, movements[block.id], known):
+            dropped = (*dropped, *(optional_name(block, place) for place in places))
             steps.append(partial(_add, "without_optional", dropped))
-    worked = {name.partition(":")[2] for name in dropped}
+    worked = {name.split(":")[2] for name in dropped}
     practices = [b for b in plan.blocks if isinstance(b, PracticeBlock) and worked & set(b.movements)]
     touched = {name.partition(":")[0] for name in dropped} | {block.id for block in practices}
     return tuple(steps), touched

@@ -24,23 +24,21 @@ class _Neighbour(NamedTuple):
 
 def dropped_step_by_step(
     block: WorkBlock, movements: Mapping[str, Chosen], known: Mapping[str, Movement]
-) -> Iterator[tuple[str, ...]]:
-    """The slugs that each further step drops from a block: as few as can go, the last of the round first.
+) -> Iterator[tuple[int, ...]]:
+    """The places that each further step drops from a block: as few as can go, the last of the round first.
 
     ``movements`` are the chosen ones of the block by the slug that the plan names; ``known`` holds the
     movements of the plan and the library.
     """
     in_round = {
-        item.movement: _Neighbour(known[chosen.movement].region, chosen.grip_heavy)
-        for item in block.movements
+        place: _Neighbour(known[chosen.movement].region, chosen.grip_heavy)
+        for place, item in enumerate(block.movements, 1)
         if (chosen := movements.get(item.movement)) is not None
     }
-    optional = [
-        one.movement for one in reversed(block.movements) if one.optional and one.movement in in_round
-    ]
-    gone: tuple[str, ...] = ()
+    optional = [place for place in reversed(in_round) if block.movements[place - 1].optional]
+    gone: tuple[int, ...] = ()
     while True:
-        left = [slug for slug in optional if slug not in gone]
+        left = [place for place in optional if place not in gone]
         sets = (more for size in range(1, MOST_DROPPED_TOGETHER + 1) for more in combinations(left, size))
         more = next((more for more in sets if _stay_apart(in_round, (*gone, *more))), None)
         if more is None:
@@ -49,14 +47,14 @@ def dropped_step_by_step(
         yield more
 
 
-def _stay_apart(in_round: Mapping[str, _Neighbour], gone: Collection[str]) -> bool:
+def _stay_apart(in_round: Mapping[int, _Neighbour], gone: Collection[int]) -> bool:
     """Whether dropping movements leaves a round without two neighbours of one region that the plan keeps
     apart, and without two that are heavy on the grip.
 
     The last movement of a round comes before its first. There an odd number of movements cannot alternate, so
     that one region twice is allowed.
     """
-    kept = [slug for slug in in_round if slug not in gone]
+    kept = [place for place in in_round if place not in gone]
     if len(kept) < 2:
         return bool(kept)
     planned = [*in_round, next(iter(in_round))]

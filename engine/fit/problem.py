@@ -231,9 +231,9 @@ def _start(plan: SessionPlan, asked: Asked, choice: Choice) -> Choices:
         to_floor_s=CAREFUL_TO_THE_FLOOR_S if asked.careful_to_floor else TO_THE_FLOOR_S,
         pace=asked.pace.of_movements(chosen),
         without_optional=tuple(
-            optional_name(block, item)
+            optional_name(block, place)
             for block in plan.work_blocks()
-            for item in block.movements
+            for place, item in enumerate(block.movements, 1)
             if asked.left_out and item.movement not in choice.by_block[block.id]
         ),
     )

@@ -22,6 +22,7 @@ from engine.movements.substitutes import Candidate
 from engine.movements.words import joint_word, pattern_word
 from engine.plan.plan import GiveUp, PracticeForm, SessionPlan
 from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
+from engine.session.block_parts import optional_name
 from engine.session.choices import Choices, ChosenByBlock
 
 EMPTY_HANDS = " with empty hands"
@@ -71,13 +72,11 @@ def _what_changes(lever: Lever, movements: ChosenByBlock) -> str:
 
 
 def _dropped_names(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> list[str]:
-    gone = [name.partition(":") for name in choices.without_optional]
-    order = [block.id for block in plan.blocks if block.id in lever.blocks]
     return [
-        chosen.name
-        for block in order
-        for slug, chosen in movements[block].items()
-        if (block, ":", slug) in gone
+        movements[block.id][item.movement].name
+        for block in plan.work_blocks()
+        for place, item in enumerate(block.movements, 1)
+        if block.id in lever.blocks and optional_name(block, place) in choices.without_optional
     ]
 
 

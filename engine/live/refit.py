@@ -217,26 +217,19 @@ def _with_less(which: OnTheRun, less: int) -> _Option:
     return lambda cut: replace(cut, less={**cut.less, which: less})
 
 
-_Interval = tuple[str, int, str]
-"""A block, a round of it, and a movement."""
+_Interval = tuple[str, int, int]
+"""A block, a round of it, and a place in the round."""
 
 
 def _intervals_to_leave(ahead: Ahead, which: OnTheRun, rounds: Mapping[str, int]) -> tuple[_Interval, ...]:
     """The intervals to come of the optional movements, or of those that the coach lets go, in the rounds that
     are kept and in order of time; the round that has begun is one of them."""
-    session = ahead.state.session
-    leeway = session.leeway
-    movements = leeway.optional if which is OnTheRun.optional_movements else leeway.let_go
-    may_go = {
-        (block.id, item.chosen.movement)
-        for block in session.blocks
-        for item in block.items
-        if (item.chosen.instead_of or item.chosen.movement) in movements.get(block.id, ())
-    }
+    leeway = ahead.state.session.leeway
+    may_go = leeway.optional if which is OnTheRun.optional_movements else leeway.let_go
     coming = (
-        (s.block, s.round or 0, s.movement or "")
+        (s.block, s.round or 0, s.place or 0)
         for s in ahead.later
-        if s.kind not in BETWEEN and (s.block, s.movement) in may_go
+        if s.kind not in BETWEEN and s.place in may_go.get(s.block, ())
     )
     return tuple(one for one in dict.fromkeys(coming) if one[1] <= rounds.get(one[0], one[1]))
 
@@ -252,7 +245,7 @@ def _later_cut(ahead: Ahead, cut: _Cut) -> Segments:
 
     def leaves(segment: Segment) -> bool:
         over = (segment.round or 0) > cut.rounds.get(segment.block, segment.round or 0)
-        return over or (segment.block, segment.round or 0, segment.movement or "") in left_out
+        return over or (segment.block, segment.round or 0, segment.place or 0) in left_out
 
     kept = without(ahead.last_of_interval, ahead.later, leaves)
     for block, to_s in cut.cool_down_s.items():
@@ -288,12 +281,13 @@ def _cut_words(ahead: Ahead, cut: _Cut) -> str:
 
 def _movements_given_up(ahead: Ahead, cut: _Cut) -> Iterator[str]:
     """“Row left out of the last round”, for each movement."""
-    session = ahead.state.session
-    names = {item.chosen.movement: item.chosen.name for block in session.blocks for item in block.items}
-    times = Counter(movement for _, _, movement in _left_out(ahead, cut))
-    for movement, count in times.items():
+    session, left_out = ahead.state.session, _left_out(ahead, cut)
+    where = {(s.block, s.round, s.place): s for s in ahead.later if s.kind not in BETWEEN}
+    going = (session.chosen(where[interval]) for interval in left_out)
+    times = Counter(chosen.name for chosen in going if chosen is not None)
+    for name, count in times.items():
         rounds = "round" if count == 1 else f"{count} rounds"
-        yield f"{names[movement]} left out of the last {rounds}"
+        yield f"{name} left out of the last {rounds}"
 
 
 def _rounds_given_up(ahead: Ahead, cut: _Cut, kind: str, what: str) -> Iterator[str]:

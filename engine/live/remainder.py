@@ -18,7 +18,7 @@ from engine.movements.movement import Side, Sides
 from engine.plan.floors import shortest_rest_s
 from engine.session.choices import Chosen
 from engine.session.interval import quick_change_ms, work_within_ms
-from engine.session.segment import BETWEEN, Kind, Pace, Segment, ahead, both_sides, segment_id
+from engine.session.segment import BETWEEN, Kind, Pace, Segment, ahead, both_sides, under_own_id
 
 Segments = tuple[Segment, ...]
 
@@ -80,7 +80,7 @@ def replaced(
     ``last`` is the segment before them.
     """
     changed: list[Segment] = []
-    for _, group in groupby(coming, key=lambda s: (s.block, s.round, s.movement, s.kind in BETWEEN)):
+    for _, group in groupby(coming, key=lambda s: (s.block, s.round, s.place, s.movement, s.kind in BETWEEN)):
         interval = tuple(group)
         new = by.get((interval[0].block, interval[0].movement or ""))
         if new is None or interval[0].kind in BETWEEN:
@@ -125,9 +125,7 @@ def _both_halves(
 def _as(segment: Segment, chosen: Chosen, **changes: object) -> Segment:
     """A segment given to another movement, under its own id."""
     made = segment.model_copy(update={"movement": chosen.movement, "form": chosen.form, **changes})
-    return made.model_copy(
-        update={"id": segment_id(made.block, made.round, made.movement, made.side, made.kind)}
-    )
+    return under_own_id(made)
 
 
 def _closed(last: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen] | None = None) -> Segments:
@@ -155,17 +153,18 @@ def _closed(last: Segment, segments: Sequence[Segment], new: Mapping[str, Chosen
 def _leading_to(following: Segment, segment: Segment, new: Mapping[str, Chosen]) -> Segment:
     """A rest or lead-in made to lead to the interval that follows; a rest lasts at least as long as that
     movement needs."""
-    if segment.kind is Kind.transition or segment.movement == following.movement:
+    led_there = (segment.place, segment.movement) == (following.place, following.movement)
+    if segment.kind is Kind.transition or led_there:
         return segment
     chosen = new.get(following.movement or "")
     planned_ms = segment.planned_ms
     if chosen is not None and segment.kind is Kind.rest:
         planned_ms = max(planned_ms, ms(shortest_rest_s(chosen.on_floor)))
-    changes = {"movement": following.movement, "form": following.form, "planned_ms": planned_ms}
-    led = segment.model_copy(update=changes)
+    leads_to = {"place": following.place, "movement": following.movement, "form": following.form}
+    led = segment.model_copy(update={**leads_to, "planned_ms": planned_ms})
     if led.kind is Kind.get_ready:
         return led.model_copy(update={"side": following.side})
-    return led.model_copy(update={"id": segment_id(led.block, led.round, led.movement, led.side, led.kind)})
+    return under_own_id(led)
 
 
 def _longer_by(rest: Segment, running: Segment) -> Segment:

@@ -25,7 +25,7 @@ from engine.movements.room import Room, SoreJoint
 from engine.movements.words import joint_word
 from engine.session.amounts import amount_for
 from engine.session.choices import Chosen
-from engine.session.fitted import FittedBlock
+from engine.session.fitted import FittedBlock, FittedItem
 from engine.session.segment import BETWEEN, Kind, Pace, Segment, ahead, total_ms
 
 BlockMovement = tuple[str, str]
@@ -189,7 +189,7 @@ def _taken(state: RunState) -> frozenset[str]:
     coach, and those in which something hurt."""
     chosen = [item.chosen for block in state.session.blocks for item in block.items]
     present = {name for one in chosen for name in (one.movement, one.really) if name is not None}
-    left_out = {name.partition(":")[2] for name in state.session.choices.without_optional}
+    left_out = {name.split(":")[2] for name in state.session.choices.without_optional}
     hurt = {note.movement for note in state.pains if note.movement is not None}
     return frozenset(present | left_out | hurt)
 
@@ -232,13 +232,16 @@ def _ready_for(first: Segment) -> Segment:
 
 
 def _added_items(state: RunState, swaps: Swaps) -> tuple[AddedItem, ...]:
-    return tuple(_added_item(state, place, chosen) for place, chosen in swaps.items() if chosen is not None)
+    """The new movements with what their blocks asked of the old ones, in every place of those."""
+    return tuple(
+        _added_item(block, item, chosen)
+        for block in state.session.blocks
+        for item in block.items
+        if (chosen := swaps.get((block.id, item.chosen.movement))) is not None
+    )
 
 
-def _added_item(state: RunState, place: BlockMovement, chosen: Chosen) -> AddedItem:
-    """The new movement with what the block asked of the old one."""
-    block = next(block for block in state.session.blocks if block.id == place[0])
-    old = next(item for item in block.items if item.chosen.movement == place[1])
+def _added_item(block: FittedBlock, old: FittedItem, chosen: Chosen) -> AddedItem:
     dose = amount_for(old.dose, chosen) if old.dose is not None and block.kind == "warm_up" else old.dose
     return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen, "dose": dose}))
 

@@ -6,7 +6,7 @@ Moments and lengths are milliseconds of session time. A moment never lies before
 from __future__ import annotations
 
 from engine.live.state import RunState, Status
-from engine.session.segment import Pace, Segment
+from engine.session.segment import Pace, Segment, in_same_place
 from engine.session.timed_hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, hold_pattern_of
 
 
@@ -95,10 +95,5 @@ def goes_on_by_itself(state: RunState, index: int) -> bool:
         return False
     one, other = state.segments[index], state.segments[index + 1]
     item = state.session.item(one)
-    same = (one.block, one.round, one.movement, one.kind) == (
-        other.block,
-        other.round,
-        other.movement,
-        other.kind,
-    )
+    same = one.kind is other.kind and in_same_place(one, other)
     return same and dose_to_hold_ms(item) is not None and item is not None and item.chosen.hands_bear

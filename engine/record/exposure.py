@@ -6,7 +6,6 @@ than for 30, and less at a slower tempo.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Sequence
 from datetime import date
 
@@ -174,18 +173,20 @@ def _key(done: SetDone) -> LoadKey:
 
 
 def planned_rounds(session: FittedSession) -> dict[LoadKey, int]:
-    """The keys of a session's work, in order, and the number of rounds of each."""
-    intervals: dict[tuple[str, str | None, int], list[Segment]] = {}
+    """The keys of a session's work, in order, and the number of rounds of each; a movement with one key in
+    two places of a round counts that round once."""
+    intervals: dict[tuple[str, int | None, str | None, int], list[Segment]] = {}
     for segment in session.segments:
         if segment.kind is Kind.work:
-            alike = (segment.block, segment.movement, segment.planned_ms)
+            alike = (segment.block, segment.place, segment.movement, segment.planned_ms)
             intervals.setdefault(alike, []).append(segment)
-    rounds: Counter[LoadKey] = Counter()
+    rounds: dict[LoadKey, set[tuple[str, int | None]]] = {}
     for segments in intervals.values():
         item = session.item(segments[0])
         if item is not None:
-            rounds[_planned_key(item, segments[0].planned_ms)] += len({one.round for one in segments})
-    return dict(rounds)
+            key = _planned_key(item, segments[0].planned_ms)
+            rounds.setdefault(key, set()).update((one.block, one.round) for one in segments)
+    return {key: len(of_key) for key, of_key in rounds.items()}
 
 
 def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:

@@ -199,7 +199,7 @@ def _count(record: Record) -> SessionCount:
     planned = 0
     for block in record.session.blocks:
         if block.kind == "work":
-            sides = {i.chosen.instead_of or i.chosen.movement: i.chosen.sides for i in reversed(block.items)}
+            sides = {item.place: item.chosen.sides for item in reversed(block.items)}
             planned += block.rounds * sum(1 if one is Sides.none else 2 for one in sides.values())
     done = sum(1 for one in record.sets if is_worked(one))
     return SessionCount(at=record.started_at, local_date=record.local_date, done=done, planned=planned)

@@ -54,12 +54,14 @@ class SetAnswer(Model):
 class SetDone(SetAnswer):
     """One work interval on one side (or on both at once), as it was done.
 
-    ``load_g`` is the weight of one dumbbell, ``dumbbells`` how many were lifted. ``planned_repetitions`` is
-    what the tempo predicts for the time worked, None where it predicts nothing.
+    ``place`` is that in the round: see ``Segment``. ``load_g`` is the weight of one dumbbell, ``dumbbells``
+    how many were lifted. ``planned_repetitions`` is what the tempo predicts for the time worked, None where
+    it predicts nothing.
     """
 
     block: Slug
     round: int
+    place: int
     movement: Slug
     form: Slug
     pattern: MovementPattern
@@ -81,12 +83,12 @@ class SetDone(SetAnswer):
 
     @property
     def key(self) -> str:
-        return set_key(self.block, self.round, self.movement, self.side)
+        return set_key(self.block, self.round, self.place, self.movement, self.side)
 
 
-def set_key(block: str, number: int, movement: str, side: Side) -> str:
-    """The name of a set within its session; ``number`` is the round, counted from 1."""
-    return f"{block}:{number}:{movement}:{side}"
+def set_key(block: str, number: int, place: int, movement: str, side: Side) -> str:
+    """The name of a set within its session; ``number`` is the round, counted from 1 as the ``place`` is."""
+    return f"{block}:{number}:{place}:{movement}:{side}"
 
 
 class LogAnswers(Model):

@@ -74,10 +74,10 @@ def sets_of(state: RunState, answers: LogAnswers) -> tuple[SetDone, ...]:
 def _set_done(state: RunState, segment: Segment, done: Done, answers: LogAnswers) -> SetDone:
     """One work interval with the answers that the log has for it."""
     item = state.session.item(segment)
-    if item is None or segment.round is None or segment.side is None:
+    if item is None or segment.round is None or segment.place is None or segment.side is None:
         raise ValueError(f"The work segment “{segment.id}” names no movement of its block.")
     chosen = item.chosen
-    key = set_key(segment.block, segment.round, chosen.movement, segment.side)
+    key = set_key(segment.block, segment.round, segment.place, chosen.movement, segment.side)
     said = answers.exceptions.get(key, SetAnswer())
     if said.load_g is None:
         said = said.model_copy(update={"load_g": load_of(state, segment)})
@@ -85,6 +85,7 @@ def _set_done(state: RunState, segment: Segment, done: Done, answers: LogAnswers
         **said.model_dump(),
         block=segment.block,
         round=segment.round,
+        place=segment.place,
         movement=chosen.movement,
         form=chosen.form,
         pattern=chosen.pattern,

@@ -48,9 +48,9 @@ def hurt_sets(pains: Iterable[PainNote], segments: Mapping[str, Segment]) -> fro
     """The keys of the sets in which something hurt; ``segments`` are those of the session, by id."""
     hurt = (segments.get(note.segment_id or "") for note in pains if is_pain(note))
     return frozenset(
-        set_key(one.block, one.round, one.movement, one.side)
+        set_key(one.block, one.round, one.place, one.movement, one.side)
         for one in hurt
-        if one and one.kind is Kind.work and one.round is not None and one.movement and one.side
+        if one and one.kind is Kind.work and one.round and one.place and one.movement and one.side
     )
 
 

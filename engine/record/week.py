@@ -140,9 +140,9 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
 
 def _has_whole_set(record: Record) -> bool:
     """Whether some movement was worked to the end of its interval, on both sides where it has sides."""
-    whole: dict[tuple[str, int, str], set[Side]] = {}
+    whole: dict[tuple[str, int, int, str], set[Side]] = {}
     for done in filter(is_whole, record.sets):
-        whole.setdefault((done.block, done.round, done.movement), set()).add(done.side)
+        whole.setdefault((done.block, done.round, done.place, done.movement), set()).add(done.side)
     return any(map(_all_sides, whole.values()))
 
 
@@ -202,10 +202,10 @@ def _accessories(records: Iterable[Record]) -> Worked:
 def _worked(records: Iterable[Record], *, accessory: bool) -> Iterator[tuple[SetDone, ...]]:
     """The worked sides of each movement in each round, in order."""
     for record in records:
-        by_set: dict[tuple[str, int, str], list[SetDone]] = {}
+        by_set: dict[tuple[str, int, int, str], list[SetDone]] = {}
         for done in record.sets:
             if is_worked(done) and done.accessory == accessory:
-                by_set.setdefault((done.block, done.round, done.movement), []).append(done)
+                by_set.setdefault((done.block, done.round, done.place, done.movement), []).append(done)
         yield from map(tuple, by_set.values())
 
 

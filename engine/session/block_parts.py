@@ -40,6 +40,19 @@ class Part(NamedTuple):
     side: Side | None = None
     round: int | None = None
     pace: Pace = Pace.clock
+    place: int | None = None
+
+
+class InRound(NamedTuple):
+    """A movement of a round: its place, what the coach wrote about it there, and how it is done."""
+
+    place: int
+    written: WorkMovement
+    chosen: Chosen
+
+
+Practised = tuple[int, Chosen]
+"""A place in a practice and the movement there."""
 
 
 def parts_of(plan: SessionPlan, block: Block, choices: Choices, movements: ChosenByBlock) -> Iterator[Part]:
@@ -56,22 +69,23 @@ def parts_of(plan: SessionPlan, block: Block, choices: Choices, movements: Chose
 
 
 def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chosen]) -> Iterator[Part]:
-    items = [item for item in block.items if item.movement in movements]
+    items = [(place, item) for place, item in enumerate(block.items, 1) if item.movement in movements]
     for number in range(1, choices.rounds[block.id] + 1):
-        for written in items:
+        for place, written in items:
             chosen = movements[written.movement]
             item = with_amount(written, chosen)
             sides = _held_sides(item.dose, choices)
             length_ms = warm_up_item_ms(item, chosen, choices)
             for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
-                yield Part(block.id, Kind.warm_up, part_ms, chosen, pace=Pace.self, side=side, round=number)
+                yield Part(block.id, Kind.warm_up, part_ms, chosen, side, number, Pace.self, place)
 
 
 def _practice(
     plan: SessionPlan, block: PracticeBlock, choices: Choices, movements: ChosenByBlock
 ) -> Iterator[Part]:
     form = choices.practice.get(block.id, block.usual)
-    practised = [movements[block.id][slug] for slug in practised_slugs(plan, block, choices, movements)]
+    slugs = practised_slugs(plan, block, choices, movements)
+    practised = [(place, movements[block.id][slug]) for place, slug in slugs.items()]
     if form is PracticeForm.timed and block.timed is not None:
         yield from _timed_practice(block.id, block.timed, practised, choices)
     elif form is PracticeForm.repetitions and block.repetitions is not None:
@@ -80,39 +94,45 @@ def _practice(
 
 def practised_slugs(
     plan: SessionPlan, block: PracticeBlock, choices: Choices, movements: ChosenByBlock
-) -> list[str]:
-    """The movements of a practice, by slug: an optional one only while some work block still has it.
+) -> dict[int, str]:
+    """The movements of a practice, by place and slug: an optional one only while some work block still has
+    it.
 
     After those that the plan names come the stand-ins of movements that are left out after pain and only
     tried.
     """
     chosen = movements[block.id]
-    here = [slug for slug in block.movements if slug in chosen]
-    here += [slug for slug in chosen if slug not in block.movements]
+    named_first = [*block.movements, *(slug for slug in chosen if slug not in block.movements)]
+    here = {place: slug for place, slug in enumerate(named_first, 1) if slug in chosen}
     if not choices.without_optional:
         return here
     worked = {slug for work in plan.work_blocks() for slug in movements[work.id]}
     kept = {
-        item.movement
+        one.written.movement
         for work in plan.work_blocks()
-        for item, _ in kept_movements(work, choices, movements[work.id])
+        for one in kept_movements(work, choices, movements[work.id])
     }
-    named = {slug: chosen[slug].instead_of if slug not in block.movements else slug for slug in here}
-    return [slug for slug in here if named[slug] in kept or named[slug] not in worked]
+
+    def named(slug: str) -> str | None:
+        return slug if slug in block.movements else chosen[slug].instead_of
+
+    return {place: slug for place, slug in here.items() if named(slug) in kept or named(slug) not in worked}
 
 
 def _timed_practice(
-    block: str, timed: TimedPractice, practised: list[Chosen], choices: Choices
+    block: str, timed: TimedPractice, practised: list[Practised], choices: Choices
 ) -> Iterator[Part]:
-    for index, chosen in enumerate(practised):
+    for index, (place, chosen) in enumerate(practised):
         interval = change_inside(ms(timed.work_s), chosen)
-        yield from _sides_in_turn(block, Kind.practice, chosen, interval, choices.first_side)
+        one = Part(block, Kind.practice, interval.work_ms, chosen, place=place)
+        yield from _sides_in_turn(one, interval, choices.first_side)
         if index < len(practised) - 1:
-            yield Part(block, Kind.rest, ms(timed.rest_s), practised[index + 1])
+            following, coming = practised[index + 1]
+            yield Part(block, Kind.rest, ms(timed.rest_s), coming, place=following)
 
 
 def _practice_by_repetitions(
-    plan: SessionPlan, block: PracticeBlock, dose: Dose, practised: list[Chosen], choices: Choices
+    plan: SessionPlan, block: PracticeBlock, dose: Dose, practised: list[Practised], choices: Choices
 ) -> Iterator[Part]:
     if block.repetitions_estimate_s is not None:
         lengths = _shares(ms(block.repetitions_estimate_s), len(practised))
@@ -125,15 +145,15 @@ def _practice_by_repetitions(
                 tempos.get(chosen.instead_of or chosen.movement),
                 choices,
             )
-            for chosen in practised
+            for _, chosen in practised
         ]
-    for chosen, stated_ms in zip(practised, lengths, strict=True):
+    for (place, chosen), stated_ms in zip(practised, lengths, strict=True):
         amount = practice_amount(dose, chosen)
         key, needed_ms = item_key(chosen.movement, amount), least_ms(amount)
         length_ms = choices.pace.length_ms(key, stated_ms, least_ms=needed_ms)
         sides = _held_sides(amount, choices)
         for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
-            yield Part(block.id, Kind.practice, part_ms, chosen, pace=Pace.self, side=side)
+            yield Part(block.id, Kind.practice, part_ms, chosen, side, None, Pace.self, place)
 
 
 def _held_sides(dose: Dose, choices: Choices) -> tuple[Side | None, ...]:
@@ -143,32 +163,33 @@ def _held_sides(dose: Dose, choices: Choices) -> tuple[Side | None, ...]:
     return (None,)
 
 
-def _sides_in_turn(
-    block: str, kind: Kind, chosen: Chosen, interval: Interval, first_side: Side, number: int | None = None
-) -> Iterator[Part]:
-    """Work on both sides at once; or on one side, the change, and on the other for exactly as long."""
+def _sides_in_turn(whole: Part, interval: Interval, first_side: Side) -> Iterator[Part]:
+    """Work on both sides at once; or on one side, the change, and on the other for exactly as long.
+
+    ``whole`` is the work in all, without a side.
+    """
     if not interval.change_ms:
-        yield Part(block, kind, interval.work_ms, chosen, side=Side.both, round=number)
+        yield whole._replace(side=Side.both)
         return
     one, other = both_sides(first_side)
-    yield Part(block, kind, interval.work_ms // 2, chosen, side=one, round=number)
-    yield Part(block, Kind.side_change, interval.change_ms, chosen, side=other, round=number)
-    yield Part(block, kind, interval.work_ms // 2, chosen, side=other, round=number)
+    half = whole._replace(planned_ms=interval.work_ms // 2, side=one)
+    yield half
+    yield half._replace(kind=Kind.side_change, planned_ms=interval.change_ms, side=other)
+    yield half._replace(side=other)
 
 
-def optional_name(block: WorkBlock, item: WorkMovement) -> str:
-    """The name under which the choices keep an optional movement that was given up."""
-    return f"{block.id}:{item.movement}"
+def optional_name(block: WorkBlock, place: int) -> str:
+    """The name under which the choices keep the place of an optional movement that was given up."""
+    return f"{block.id}:{place}:{block.movements[place - 1].movement}"
 
 
-def kept_movements(
-    block: WorkBlock, choices: Choices, movements: Mapping[str, Chosen]
-) -> list[tuple[WorkMovement, Chosen]]:
+def kept_movements(block: WorkBlock, choices: Choices, movements: Mapping[str, Chosen]) -> list[InRound]:
     """What a round still has, without optional movements given up and without those that are left out."""
+    gone = choices.without_optional
     return [
-        (item, movements[item.movement])
-        for item in block.movements
-        if item.movement in movements and optional_name(block, item) not in choices.without_optional
+        InRound(place, item, movements[item.movement])
+        for place, item in enumerate(block.movements, 1)
+        if item.movement in movements and not (gone and optional_name(block, place) in gone)
     ]
 
 
@@ -178,26 +199,27 @@ def _work(
     kept = kept_movements(block, choices, movements)
     rounds = choices.rounds[block.id]
     for number in range(1, rounds + 1):
-        for index, (item, chosen) in enumerate(kept):
+        for index, (place, item, chosen) in enumerate(kept):
             interval = work_interval(plan, block, item, chosen, choices)
-            yield from _sides_in_turn(block.id, Kind.work, chosen, interval, choices.first_side, number)
+            whole = Part(block.id, Kind.work, interval.work_ms, chosen, round=number, place=place)
+            yield from _sides_in_turn(whole, interval, choices.first_side)
             ends_round = index == len(kept) - 1
             if ends_round and number == rounds:
                 return
-            following = kept[(index + 1) % len(kept)][1]
+            next_place, _, following = kept[(index + 1) % len(kept)]
             planned_ms = rest_ms(
                 block, choices, (chosen, following), between_rounds=ends_round, paid_ms=interval.from_rest_ms
             )
-            yield Part(block.id, Kind.rest, planned_ms, following, round=number)
+            yield Part(block.id, Kind.rest, planned_ms, following, round=number, place=next_place)
 
 
 def _cool_down(block: CoolDownBlock, choices: Choices, movements: Mapping[str, Chosen]) -> Iterator[Part]:
-    kept = [movements[slug] for slug in block.movements if slug in movements]
+    kept = [(place, movements[slug]) for place, slug in enumerate(block.movements, 1) if slug in movements]
     length_ms = ms(choices.cool_down_s.get(block.id, block.duration_s))
-    for chosen, share_ms in zip(kept, _shares(length_ms, len(kept)), strict=True):
+    for (place, chosen), share_ms in zip(kept, _shares(length_ms, len(kept)), strict=True):
         sides = (Side.both,) if chosen.sides is Sides.none else both_sides(choices.first_side)
         for side in sides:
-            yield Part(block.id, Kind.cool_down, share_ms // len(sides), chosen, side=side)
+            yield Part(block.id, Kind.cool_down, share_ms // len(sides), chosen, side=side, place=place)
 
 
 def _shares(length_ms: int, parts: int) -> list[int]:

@@ -160,8 +160,8 @@ class Choices(Model):
 
     ``rest_s`` and ``work_s`` hold the lengths that a block was brought down to; a block that is missing keeps
     the plan's. ``without_optional`` names the optional movements that were given up, each as
-    ``block:movement``. ``hand_inside`` and ``leg_inside`` name the blocks in which a change of sides comes
-    out of the middle of the interval.
+    ``block:place:movement``. ``hand_inside`` and ``leg_inside`` name the blocks in which a change of sides
+    comes out of the middle of the interval.
     """
 
     rounds: dict[Slug, int]

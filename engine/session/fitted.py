@@ -36,12 +36,14 @@ class Reason(Model):
 
 
 class FittedItem(Model):
-    """One movement of a block, as this person does it. ``to_lift`` is told when the session starts.
+    """One movement of a block, as this person does it, in its place there: see ``Segment``. ``to_lift`` is
+    told when the session starts.
 
     ``goal`` and ``reserve`` are the coach's numbers of repetitions: to reach, and to have left.
     ``sound_holds`` is on how many of the last days in a row a timed hold was sound.
     """
 
+    place: int
     chosen: Chosen
     dose: Dose | None = None
     tempo: Tempo | None = None
@@ -60,8 +62,8 @@ class FittedBlock(Model):
     items: tuple[FittedItem, ...]
 
     def with_item(self, item: FittedItem) -> FittedBlock:
-        """The block with one more movement at its end, unless it has that movement already."""
-        if any(one.chosen.movement == item.chosen.movement for one in self.items):
+        """The block with one more movement at its end, unless its place had that movement already."""
+        if any((one.place, one.chosen.movement) == (item.place, item.chosen.movement) for one in self.items):
             return self
         return self.model_copy(update={"items": (*self.items, item)})
 
@@ -143,7 +145,8 @@ class FittedSession(Model):
     def item(self, segment: Segment) -> FittedItem | None:
         """What this person does in a segment; None in a change of block."""
         block = next(block for block in self.blocks if block.id == segment.block)
-        return next((item for item in block.items if item.chosen.movement == segment.movement), None)
+        where = segment.place, segment.movement
+        return next((item for item in block.items if (item.place, item.chosen.movement) == where), None)
 
     def with_items(self, added: Iterable[tuple[Slug, FittedItem]]) -> FittedSession:
         """The session with more movements, each with the id of the block that it joins."""

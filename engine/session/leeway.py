@@ -38,22 +38,25 @@ class Leeway(Model):
     ``worth`` lists what a re-fit decides on, the most worthy first: the last is given up first.
     ``fewest_rounds`` is the coach's minimum, ``permitted_rounds`` what is permitted below it,
     ``cool_down_s`` the lengths that a cool-down may be brought down to, longest first. ``optional`` and
-    ``let_go`` are the movements that may be dropped, by the slug that the plan names.
+    ``let_go`` are the places of the movements that may be dropped.
     """
 
     worth: tuple[OnTheRun, ...] = ()
     fewest_rounds: dict[Slug, int] = {}
     permitted_rounds: dict[Slug, int] = {}
     cool_down_s: dict[Slug, tuple[int, ...]] = {}
-    optional: dict[Slug, tuple[Slug, ...]] = {}
-    let_go: dict[Slug, tuple[Slug, ...]] = {}
+    optional: dict[Slug, tuple[int, ...]] = {}
+    let_go: dict[Slug, tuple[int, ...]] = {}
 
 
 def leeway_of(plan: SessionPlan, choices: Choices, *, cool_down_floor_s: int) -> Leeway:
     """What a plan leaves to give up after ``choices``. No cool-down gets shorter than its floor."""
     allowances = allowances_of(plan)
     blocks = {b.id: b for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)}
-    let_go = {b.id: tuple(one.movement for one in b.movements if one.may_go) for b in plan.work_blocks()}
+    let_go = {
+        b.id: tuple(place for place, one in enumerate(b.movements, 1) if one.may_go)
+        for b in plan.work_blocks()
+    }
     worth = (*_worth(plan, allowances), *([OnTheRun.let_go] if any(let_go.values()) else []))
     return Leeway(
         worth=tuple(dict.fromkeys(worth)),
@@ -99,14 +102,14 @@ def _allowed_s(allowances: tuple[Allowance, ...], block: str) -> list[int]:
 
 def _optional(
     plan: SessionPlan, choices: Choices, allowances: tuple[Allowance, ...]
-) -> dict[Slug, tuple[Slug, ...]]:
-    """The optional movements that each work block still has, where they may be dropped."""
+) -> dict[Slug, tuple[int, ...]]:
+    """The places of the optional movements that each work block still has, where they may be dropped."""
     allowed = [a.block for a in allowances if a.give_up is GiveUp.optional_movements]
     return {
         block.id: tuple(
-            item.movement
-            for item in block.movements
-            if item.optional and optional_name(block, item) not in choices.without_optional
+            place
+            for place, item in enumerate(block.movements, 1)
+            if item.optional and optional_name(block, place) not in choices.without_optional
         )
         for block in plan.work_blocks()
         if None in allowed or block.id in allowed

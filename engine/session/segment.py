@@ -40,13 +40,15 @@ class Pace(StrEnum):
 class Segment(Model):
     """One stretch of a session.
 
-    ``block`` of a transition is the block that it leads to. ``round`` counts from 1. ``planned_ms`` is an
-    estimate where the person sets the pace.
+    ``block`` of a transition is the block that it leads to. ``round`` counts from 1. ``place`` is the
+    position of the movement in its block as the coach wrote it, counted from 1: what is dropped moves no
+    other place, and what stands in keeps it. ``planned_ms`` is an estimate where the person sets the pace.
     """
 
     id: str
     block: Slug
     round: int | None = None
+    place: int | None = None
     movement: Slug | None = None
     form: Slug | None = None
     side: Side | None = None
@@ -55,9 +57,19 @@ class Segment(Model):
     planned_ms: int
 
 
-def segment_id(block: str, round: int | None, movement: str | None, side: Side | None, kind: Kind) -> str:
+def segment_id(
+    block: str, round: int | None, place: int | None, movement: str | None, side: Side | None, kind: Kind
+) -> str:
     """The name of a segment, unique within its session."""
-    return ":".join(str(part) for part in (block, round, movement, side, kind) if part is not None)
+    return ":".join(str(part) for part in (block, round, place, movement, side, kind) if part is not None)
+
+
+def under_own_id(segment: Segment) -> Segment:
+    """A segment that was changed, under the name that it has now."""
+    own = segment_id(
+        segment.block, segment.round, segment.place, segment.movement, segment.side, segment.kind
+    )
+    return segment.model_copy(update={"id": own})
 
 
 def ahead(segments: Sequence[Segment], index: int) -> Segment | None:
@@ -65,10 +77,19 @@ def ahead(segments: Sequence[Segment], index: int) -> Segment | None:
     return next((one for one in segments[index:] if one.kind not in BETWEEN), None)
 
 
+def in_same_place(one: Segment, other: Segment) -> bool:
+    """Whether two segments are of one movement in one place of a round."""
+    return (one.block, one.round, one.place, one.movement) == (
+        other.block,
+        other.round,
+        other.place,
+        other.movement,
+    )
+
+
 def are_one_interval(one: Segment, other: Segment) -> bool:
     """Whether two segments in a row belong to one interval: its sides and the change between them."""
-    alike = (one.block, one.round, one.movement) == (other.block, other.round, other.movement)
-    return alike and {one.kind, other.kind} <= _SIDES_AND_CHANGE
+    return in_same_place(one, other) and {one.kind, other.kind} <= _SIDES_AND_CHANGE
 
 
 def total_ms(segments: Iterable[Segment]) -> int:

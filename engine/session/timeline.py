@@ -53,9 +53,10 @@ def _segment(part: Part) -> Segment:
     chosen = part.chosen
     movement = chosen.movement if chosen else None
     return Segment(
-        id=segment_id(part.block, part.round, movement, part.side, part.kind),
+        id=segment_id(part.block, part.round, part.place, movement, part.side, part.kind),
         block=part.block,
         round=part.round,
+        place=part.place,
         movement=movement,
         form=chosen.form if chosen else None,
         side=part.side,

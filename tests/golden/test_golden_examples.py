@@ -60,7 +60,7 @@ def test_the_golden_amendment_corrects_the_golden_record() -> None:
     corrected = amended(record, [amendment])
     pairs = zip(record.sets, corrected.sets, strict=True)
     changed = [(before.key, before.load_g, after.load_g) for before, after in pairs if before != after]
-    assert changed == [("crossing:1:crate-lift:both", 16_000, 18_000)]
+    assert changed == [("crossing:1:1:crate-lift:both", 16_000, 18_000)]
 
 
 def test_the_golden_record_gives_the_golden_page() -> None:

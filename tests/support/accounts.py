@@ -21,6 +21,7 @@ def set_done(**fields: Any) -> SetDone:
     defaults: dict[str, Any] = {
         "block": "circuit",
         "round": 1,
+        "place": 1,
         "movement": MINUTE.movement,
         "form": MINUTE.form,
         "pattern": MovementPattern.squat,

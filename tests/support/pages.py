@@ -20,7 +20,7 @@ from engine.session.fitted import FittedSession, Reason
 MADE_AT = datetime(2026, 3, 8, 20, 0, tzinfo=UTC)
 WEEK = "2026-W10"
 """The week of ``STARTED_AT``, Monday 2 March."""
-SIDE_LEFT, SIDE_RIGHT = (set_key("circuit", 1, HAND.slug, side) for side in (Side.left, Side.right))
+SIDE_LEFT, SIDE_RIGHT = (set_key("circuit", 1, 1, HAND.slug, side) for side in (Side.left, Side.right))
 
 
 def page(records: Iterable[Record], amendments: Iterable[Amendment] = (), **asked: Any) -> CoachPage:

@@ -223,7 +223,7 @@ def _without_the_last(run: Journal) -> tuple[Segment, ...]:
 
 
 def _place(segment: Segment) -> tuple[object, ...]:
-    return segment.block, segment.round, segment.movement
+    return segment.block, segment.round, segment.place
 
 
 EVENTS = (

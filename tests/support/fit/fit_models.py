@@ -187,11 +187,12 @@ class Model:
         return one_side_ms + _way_there_ms(chosen, choices)
 
     def _kept(self, block: WorkBlock, choices: Choices) -> list[tuple[str, Chosen]]:
-        gone = {name.split(":")[1] for name in choices.without_optional if name.split(":")[0] == block.id}
+        gone = {
+            int(name.split(":")[1]) for name in choices.without_optional if name.split(":")[0] == block.id
+        }
         chosen = self.movements[block.id]
-        return [
-            (i.movement, chosen[i.movement]) for i in block.movements if i.movement in chosen.keys() - gone
-        ]
+        kept = [item.movement for place, item in enumerate(block.movements, 1) if place not in gone]
+        return [(slug, chosen[slug]) for slug in kept if slug in chosen]
 
     def _work(self, block: WorkBlock, choices: Choices) -> Part | None:
         kept = self._kept(block, choices)

@@ -68,7 +68,7 @@ TO_LIFT = {
 }
 ANSWERS = LogAnswers(
     exceptions={
-        set_key("crossing", 2, "lantern-press", Side.left): SetAnswer(
+        set_key("crossing", 2, 2, "lantern-press", Side.left): SetAnswer(
             load_g=6_000, repetitions=6, effort=8.5, position_held=False, limited_by=LimitedBy.grip
         )
     },
@@ -136,16 +136,16 @@ def _run(session: FittedSession) -> RunningRecord:
     run = Journal(session.with_loads(TO_LIFT), started_at=STARTED_AT).write("started", 0)
     run.write("ticked", 50_000).write("hold_started", 53_000).write("hold_stopped", 61_000)
     run.write("hold_started", 63_000).write("ticked", 95_000)
-    first = "crossing:1:crate-lift:both:work"
+    first = "crossing:1:1:crate-lift:both:work"
     _to(run, first).write("mark", run.state.at_ms, segment_id=first)
     run.write("paused", run.state.at_ms + 20_000).write("resumed", run.state.at_ms + 13_250)
-    _to(run, "crossing:1:heel-tap-step:rest").write("more_rest", run.state.at_ms + 4_000, added_ms=15_000)
-    _to(run, "crossing:2:lantern-press:left:work").write("position_lost", run.state.at_ms + 12_000)
+    _to(run, "crossing:1:3:heel-tap-step:rest").write("more_rest", run.state.at_ms + 4_000, added_ms=15_000)
+    _to(run, "crossing:2:2:lantern-press:left:work").write("position_lost", run.state.at_ms + 12_000)
     run.write("resumed", run.state.at_ms + 9_000)
-    _to(run, "crossing:2:heel-tap-step:right:work")
+    _to(run, "crossing:2:3:heel-tap-step:right:work")
     note = PainNote(
         session_ms=run.state.at_ms + 8_000,
-        segment_id="crossing:2:heel-tap-step:right:work",
+        segment_id="crossing:2:3:heel-tap-step:right:work",
         movement="heel-tap-step",
         kind=PainKind.joint,
         joint=Joint.knee,
@@ -175,7 +175,7 @@ def _amendment(record: Record) -> Amendment:
         at=STARTED_AT + timedelta(hours=9),
         field=AmendedField.set,
         value={
-            "key": set_key("crossing", 1, "crate-lift", Side.both),
+            "key": set_key("crossing", 1, 1, "crate-lift", Side.both),
             "answer": {"load_g": 18_000, "repetitions": 14, "effort": 7},
         },
     )

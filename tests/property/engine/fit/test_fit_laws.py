@@ -82,7 +82,7 @@ def test_both_sides_get_the_same_time(plan, asked, data) -> None:
     choices = problem.choices(any_draft(problem, data))
     for segment in compile_plan(plan, choices, problem.choice.by_block):
         if segment.side in (Side.left, Side.right) and segment.kind not in (Kind.side_change, Kind.get_ready):
-            times[segment.block, segment.round, segment.movement, segment.kind][segment.side] += (
+            times[segment.block, segment.round, segment.place, segment.kind][segment.side] += (
                 segment.planned_ms
             )
     assert all(sides[Side.left] == sides[Side.right] for sides in times.values())
@@ -308,13 +308,14 @@ def test_a_dropped_movement_leaves_its_neighbours_apart(plan, asked) -> None:
         gone = step(problem.start).without_optional
         for block in plan.work_blocks():
             chosen = problem.choice.by_block[block.id]
-            planned = [i.movement for i in block.movements if i.movement in chosen]
-            kept = [slug for slug in planned if f"{block.id}:{slug}" not in gone]
+            named = dict(enumerate((item.movement for item in block.movements), 1))
+            planned = [place for place, slug in named.items() if slug in chosen]
+            kept = [place for place in planned if f"{block.id}:{place}:{named[place]}" not in gone]
             assert kept or not planned
             follows = dict(pairwise([*planned, *planned[:1]]))
             seam = kept[:1] if len(kept) % 2 == 0 else []
             for one, other in pairwise([*kept, *seam]):
-                regions = [known[chosen[s].movement].region for s in (one, other, follows[one])]
+                regions = [known[chosen[named[p]].movement].region for p in (one, other, follows[one])]
                 assert follows[one] == other or regions[0] is not regions[1] or regions[0] is regions[2]
 
 

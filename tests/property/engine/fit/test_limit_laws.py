@@ -84,6 +84,6 @@ def test_both_sides_of_a_shorter_hold_last_as_long(one) -> None:
     sides: dict[tuple[object, ...], dict[object, int]] = {}
     for segment in session.segments:
         if segment.kind is Kind.work:
-            place = segment.block, segment.round, segment.movement
+            place = segment.block, segment.round, segment.place
             sides.setdefault(place, {})[segment.side] = segment.planned_ms
     assert all(len(set(by_side.values())) == 1 for by_side in sides.values())

@@ -96,8 +96,10 @@ def test_no_movement_that_the_minutes_cost_comes_back_through_pain(pain) -> None
     for block in plan.work_blocks():
         kept = [
             {
-                item.movement
-                for item, _ in kept_movements(block, one.choices(found.draft), one.choice.by_block[block.id])
+                place
+                for place, _, _ in kept_movements(
+                    block, one.choices(found.draft), one.choice.by_block[block.id]
+                )
             }
             for one, found in ((free, less), (hurt, more))
         ]

@@ -129,11 +129,11 @@ def test_no_rest_leads_nowhere_and_no_block_is_announced_that_has_nothing(late) 
 @given(late_runs())
 def test_sides_stay_equal_across_it(late) -> None:
     run, _, refit = late
-    worked: dict[tuple[str, int | None, str | None], dict[str, int]] = defaultdict(lambda: defaultdict(int))
+    worked: dict[tuple[str, int | None, int | None], dict[str, int]] = defaultdict(lambda: defaultdict(int))
     segments = run.state.segments[: run.state.index + 1] + refit.segments
     for segment in segments:
         if segment.kind in (Kind.work, Kind.cool_down) and segment.side is not None:
-            worked[segment.block, segment.round, segment.movement][segment.side] += segment.planned_ms
+            worked[segment.block, segment.round, segment.place][segment.side] += segment.planned_ms
     planned_equal = all(_equal(by_side) for by_side in worked.values())
     assert planned_equal
 
@@ -199,8 +199,8 @@ def _last_optional_gives_ms(state: RunState) -> int:
     0 where there is none."""
     behind, leeway = state.segments[state.interval_end :], state.session.leeway
     works = [s for s in reversed(behind) if s.kind is Kind.work]
-    optional = [s for s in works if s.movement in leeway.optional.get(s.block, ())]
-    last = next((s for s in works if s.movement in leeway.let_go.get(s.block, ())), None)
+    optional = [s for s in works if s.place in leeway.optional.get(s.block, ())]
+    last = next((s for s in works if s.place in leeway.let_go.get(s.block, ())), None)
     last = optional[0] if optional else last
     if last is None:
         return 0
@@ -211,7 +211,7 @@ def _last_optional_gives_ms(state: RunState) -> int:
 
 
 def _place(segment: Segment) -> tuple[object, ...]:
-    return segment.block, segment.round, segment.movement
+    return segment.block, segment.round, segment.place
 
 
 @given(runs_with_something_optional())

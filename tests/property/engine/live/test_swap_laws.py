@@ -111,11 +111,11 @@ def test_sides_stay_equal_when_movements_change(hurt) -> None:
         swap_after_pain(run.state, note, of.known_movements()),
         swap_for_easier(run.state, of.known_movements()),
     ):
-        worked: dict[tuple[str, int | None, str | None], list[int]] = {}
+        worked: dict[tuple[str, int | None, int | None], list[int]] = {}
         for segment in refit.segments if refit else ():
             new = segment not in run.state.segments[: run.state.interval_end]
             if new and segment.kind in (Kind.work, Kind.cool_down) and segment.side in ("left", "right"):
-                worked.setdefault((segment.block, segment.round, segment.movement), []).append(
+                worked.setdefault((segment.block, segment.round, segment.place), []).append(
                     segment.planned_ms if segment.side == "left" else -segment.planned_ms
                 )
         assert all(sum(both) == 0 for both in worked.values())

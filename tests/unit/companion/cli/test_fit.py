@@ -114,7 +114,7 @@ def test_the_answer_has_the_promised_keys_and_no_others(capsys: Output) -> None:
         *("id", "kind", "rounds", "round_s", "block_s", "work_s", "rest_s", "side_change_s"),
     }
     assert set(answer["timeline"][0]) == {
-        *("start_s", "end_s", "kind", "movement", "side", "round", "block", "pace"),
+        *("start_s", "end_s", "kind", "movement", "side", "round", "place", "block", "pace"),
     }
     assert set(answer["reasons"][0]) == {"code", "arguments", "text", "seconds"}
     assert {"label", "total_s", "rounds"} <= set(answer["alternatives"][0])

@@ -37,7 +37,7 @@ def questions(
 def lifted(days: int = 0, *, left: int = 7, right: int = 7, **said: Any) -> Record:
     """Both sides in both rounds, with an effort unless the test says otherwise."""
     exceptions = {
-        set_key("circuit", number, HAND.slug, side): SetAnswer(
+        set_key("circuit", number, 1, HAND.slug, side): SetAnswer(
             **({"load_g": 8_000, "repetitions": done, "effort": 7} | said)
         )
         for number in (1, 2)

@@ -40,7 +40,7 @@ def lifted(days: int, load_g: int | None, **fields: object) -> Record:
 
 def sides(days: int, *, left: int, right: int) -> Record:
     said = {
-        set_key("circuit", number, HAND.slug, side): SetAnswer(load_g=8_000, repetitions=done, effort=7)
+        set_key("circuit", number, 1, HAND.slug, side): SetAnswer(load_g=8_000, repetitions=done, effort=7)
         for number in (1, 2)
         for side, done in ((Side.left, left), (Side.right, right))
     }
@@ -127,8 +127,8 @@ def test_the_sides_are_set_against_each_other_and_the_one_that_falls_behind_is_n
 def test_a_side_that_pain_stopped_says_nothing_about_the_other() -> None:
     """“Left 7, right 0” would look like an imbalance."""
     hurt = {
-        set_key("circuit", 1, HAND.slug, Side.right): SetAnswer(repetitions=0, limited_by=LimitedBy.joint),
-        set_key("circuit", 2, HAND.slug, Side.right): SetAnswer(repetitions=1, limited_by=LimitedBy.joint),
+        set_key("circuit", 1, 1, HAND.slug, Side.right): SetAnswer(repetitions=0, limited_by=LimitedBy.joint),
+        set_key("circuit", 2, 1, HAND.slug, Side.right): SetAnswer(repetitions=1, limited_by=LimitedBy.joint),
     }
     stopped = journal().write("hurt", 60_000, pain=pain(movement=HAND.slug, rating=3))
     stopped.write("ended", 70_000, ending="pain")

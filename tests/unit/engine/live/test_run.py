@@ -53,13 +53,13 @@ def test_nothing_runs_before_the_start() -> None:
 
 def test_clocked_segments_end_by_time_alone() -> None:
     state = at(journal().state, 45_000)
-    assert here(state) == ("circuit:1:one-hand-press:right:side_change", 5_000)
+    assert here(state) == ("circuit:1:1:one-hand-press:right:side_change", 5_000)
     assert kinds(state) == [(Kind.get_ready, Outcome.done, 10), (Kind.work, Outcome.done, 30)]
 
 
 def test_a_segment_begins_at_the_very_moment_the_one_before_ends() -> None:
     assert here(at(journal().state, 39_999))[0].endswith("left:work")
-    assert here(at(journal().state, 40_000)) == ("circuit:1:one-hand-press:right:side_change", 0)
+    assert here(at(journal().state, 40_000)) == ("circuit:1:1:one-hand-press:right:side_change", 0)
 
 
 def test_the_session_finishes_when_its_last_segment_is_over() -> None:
@@ -69,7 +69,7 @@ def test_the_session_finishes_when_its_last_segment_is_over() -> None:
 
 def test_a_pause_stops_the_clock_of_the_segment_and_not_of_the_session() -> None:
     run = journal().write("paused", 20_000).write("resumed", 50_000)
-    assert here(at(run.state, 65_000)) == ("circuit:1:one-hand-press:left:work", 15_000)
+    assert here(at(run.state, 65_000)) == ("circuit:1:1:one-hand-press:left:work", 15_000)
     assert (run.state.paused_ms, paused_at(run.state, 65_000)) == (30_000, 40_000)
     assert at(run.state, 219_999).status is Status.running
     assert at(run.state, 220_000).ending is Ending.finished
@@ -121,21 +121,21 @@ def test_a_self_paced_item_waits_to_be_ticked() -> None:
 
 
 def test_a_tick_does_nothing_to_a_clocked_interval() -> None:
-    assert here(journal().write("ticked", 20_000).state) == ("circuit:1:one-hand-press:left:work", 10_000)
+    assert here(journal().write("ticked", 20_000).state) == ("circuit:1:1:one-hand-press:left:work", 10_000)
 
 
 def test_position_lost_on_the_clock_pauses_and_is_written_down() -> None:
     run = journal().write("position_lost", 25_000)
     assert run.state.status is Status.paused
     assert [(one.session_ms, one.segment_id) for one in run.state.lost] == [
-        (25_000, "circuit:1:one-hand-press:left:work")
+        (25_000, "circuit:1:1:one-hand-press:left:work")
     ]
 
 
 def test_position_lost_that_is_said_in_a_rest_is_about_the_interval_just_left() -> None:
     run = journal().write("position_lost", 85_000)
-    assert [one.segment_id for one in run.state.lost] == ["circuit:1:one-hand-press:right:work"]
-    assert (run.state.status, here(run.state)[0]) == (Status.paused, "circuit:1:one-hand-press:rest")
+    assert [one.segment_id for one in run.state.lost] == ["circuit:1:1:one-hand-press:right:work"]
+    assert (run.state.status, here(run.state)[0]) == (Status.paused, "circuit:1:1:one-hand-press:rest")
 
 
 def test_skipping_the_first_side_skips_the_other_too() -> None:
@@ -151,7 +151,7 @@ def test_skipping_the_first_side_skips_the_other_too() -> None:
 
 def test_skipping_a_rest_leads_to_work() -> None:
     run = journal().write("skipped", 85_000)
-    assert here(run.state) == ("circuit:2:one-hand-press:left:work", 0)
+    assert here(run.state) == ("circuit:2:1:one-hand-press:left:work", 0)
 
 
 def test_skipping_the_last_interval_finishes() -> None:
@@ -159,8 +159,8 @@ def test_skipping_the_last_interval_finishes() -> None:
 
 
 def test_going_back_and_doing_again_start_from_the_beginning() -> None:
-    assert here(journal().write("went_back", 85_000).state) == ("circuit:1:one-hand-press:right:work", 0)
-    assert here(journal().write("redone", 60_000).state) == ("circuit:1:one-hand-press:left:work", 0)
+    assert here(journal().write("went_back", 85_000).state) == ("circuit:1:1:one-hand-press:right:work", 0)
+    assert here(journal().write("redone", 60_000).state) == ("circuit:1:1:one-hand-press:left:work", 0)
     assert here(journal().write("went_back", 3_000).state) == ("circuit:get-ready", 0)
 
 
@@ -171,8 +171,8 @@ def test_passing_through_a_finished_interval_takes_nothing_from_it() -> None:
 
 def test_more_rest_lengthens_this_rest_alone() -> None:
     run = journal().write("more_rest", 90_000, added_ms=30_000)
-    assert here(at(run.state, 139_999))[0] == "circuit:1:one-hand-press:rest"
-    assert here(at(run.state, 140_000))[0] == "circuit:2:one-hand-press:left:work"
+    assert here(at(run.state, 139_999))[0] == "circuit:1:1:one-hand-press:rest"
+    assert here(at(run.state, 140_000))[0] == "circuit:2:1:one-hand-press:left:work"
     assert at(run.state, 210_000).ending is Ending.finished
 
 
@@ -196,7 +196,7 @@ def test_a_refit_replaces_what_is_to_come_and_not_what_is_on() -> None:
     made = short_session()
     run = journal(made).write("refitted", 85_000, segments=(), said="One round less.")
     assert run.state.coming == ()
-    assert here(run.state)[0] == "circuit:1:one-hand-press:rest"
+    assert here(run.state)[0] == "circuit:1:1:one-hand-press:rest"
     assert at(run.state, 110_000).ending is Ending.finished
 
 
@@ -205,7 +205,7 @@ def test_a_refit_keeps_what_was_done_before_stepping_back() -> None:
         journal().write("went_back", 115_000).write("refitted", 120_000, segments=(), said="One round less.")
     )
     done = {one.segment_id for one in run.state.done if one.worked_ms}
-    assert "circuit:2:one-hand-press:left:work" in done
+    assert "circuit:2:1:one-hand-press:left:work" in done
     assert done <= set(run.state.by_id)
 
 
@@ -246,7 +246,7 @@ def test_after_the_end_nothing_changes_but_the_count() -> None:
 def test_an_early_end_can_be_taken_back_and_the_time_since_was_a_pause() -> None:
     run = journal().write("ended", 25_000, ending="early").write("reopened", 60_000)
     assert (run.state.status, run.state.ending, run.state.paused_ms) == (Status.paused, None, 35_000)
-    assert here(run.write("resumed", 70_000).state) == ("circuit:1:one-hand-press:left:work", 0)
+    assert here(run.write("resumed", 70_000).state) == ("circuit:1:1:one-hand-press:left:work", 0)
     assert at(run.state, 109_999).index == run.state.index
     assert at(run.state, 110_000).index == run.state.index + 1
 
@@ -265,7 +265,7 @@ def test_an_event_that_does_not_follow_is_refused() -> None:
 
 
 def test_a_clock_that_goes_back_moves_nothing_back() -> None:
-    run = journal().write("mark", 20_000, segment_id="circuit:1:one-hand-press:left:work")
+    run = journal().write("mark", 20_000, segment_id="circuit:1:1:one-hand-press:left:work")
     assert at(run.state, 5_000) == run.state
     assert run.write("paused", 5_000).state.at_ms == 20_000
 

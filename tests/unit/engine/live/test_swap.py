@@ -166,7 +166,7 @@ def test_after_a_swap_the_log_counts_the_new_movement() -> None:
     run.write("refitted", 21_000, segments=refit.segments, items=refit.items, said=refit.said)
     run.write("resumed", 22_000).write("skipped", 22_000).write("ended", 1_000_000, ending="early")
     assert run.state.leads_to(len(run.state.segments) - 1) is not None
-    names = {done.segment_id.split(":")[2] for done in run.state.done if done.segment_id.endswith(":work")}
+    names = {done.segment_id.split(":")[3] for done in run.state.done if done.segment_id.endswith(":work")}
     assert names == {"hard-hinge", HAND.slug, "easy-hinge"}
 
 

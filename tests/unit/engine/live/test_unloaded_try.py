@@ -84,7 +84,7 @@ def test_pain_said_in_a_rest_is_tried_in_the_next_interval_of_the_movement() -> 
     over = at(run.state, 400_000)
     assert (over.attempt.asks_number, over.done[-1].segment_id) == (
         True,
-        "circuit:2:one-hand-press:left:work",
+        "circuit:2:1:one-hand-press:left:work",
     )
     run.write("hurt", 401_000, pain=DULL.model_copy(update={"rating": 0, "after_try": True}))
     run.write("resumed", 402_000).write("mark", 600_000, segment_id="over")

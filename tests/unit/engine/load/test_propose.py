@@ -44,7 +44,7 @@ def test_a_session_gives_one_account_of_each_form_kit_interval_and_tempo() -> No
 
 
 def test_the_lighter_side_is_the_load() -> None:
-    lighter = {set_key("circuit", 2, HAND.slug, Side.left): SetAnswer(load_g=6_000)}
+    lighter = {set_key("circuit", 2, 1, HAND.slug, Side.left): SetAnswer(load_g=6_000)}
     (only,) = exposures_of(record(loads_g={HAND.slug: 8_000}, exceptions=lighter))
     assert only.loads_g == (8_000, 6_000)
     assert only.load_g == 6_000
@@ -273,7 +273,7 @@ def test_a_session_has_a_proposal_for_each_loaded_movement_in_its_order() -> Non
     made = session(plan(work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=2))))
     clear = SetAnswer(load_g=8_000, repetitions=7, effort=7)
     sides = (Side.left, Side.right)
-    answers = {set_key("circuit", n, HAND.slug, side): clear for n in (1, 2) for side in sides}
+    answers = {set_key("circuit", n, 1, HAND.slug, side): clear for n in (1, 2) for side in sides}
     done = record(made, exceptions=answers)
     rack = Rack.of_weights(EVENS)
     first, second = proposals(made, exposures_of(done), rack, today=done.local_date)

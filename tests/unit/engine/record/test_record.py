@@ -16,7 +16,7 @@ from engine.record.amendment import AmendedField, Amendment, amended
 from engine.record.record import LimitedBy, LogAnswers, SetAnswer, set_key
 from engine.record.recording import record_from, sets_of
 
-LEFT = set_key("circuit", 1, HAND.slug, Side.left)
+LEFT = set_key("circuit", 1, 1, HAND.slug, Side.left)
 
 
 def amend(field: AmendedField, value: object, *, day: int = 1, record_id: str = "record-1") -> Amendment:

@@ -9,7 +9,7 @@ from engine.movements.movement import Side
 from engine.record.record import LogAnswers, SetAnswer, set_key
 from engine.record.reserve import effort_of, left_after, with_reserve
 
-LAST = [set_key("circuit", 2, HAND.slug, side) for side in (Side.left, Side.right)]
+LAST = [set_key("circuit", 2, 1, HAND.slug, side) for side in (Side.left, Side.right)]
 
 
 @pytest.mark.parametrize("left, effort", [(0, 10), (1, 9), (2, 8), (3, 7)])

@@ -14,7 +14,7 @@ from engine.record.reserve import with_reserve
 from engine.record.sets import hurt_sets, is_skipped, is_whole
 from engine.record.week import rounds_done, rounds_done_in
 
-FIRST_LEFT = set_key("circuit", 1, HAND.slug, Side.left)
+FIRST_LEFT = set_key("circuit", 1, 1, HAND.slug, Side.left)
 LEAD_IN_MS, REPETITION_MS = 10_000, 4_000
 """Of the short session: the lead-in, and a repetition at 3-0-1-0."""
 

@@ -98,7 +98,7 @@ def test_a_pair_counts_twice_one_weight() -> None:
 
 
 def test_repetitions_that_were_counted_replace_the_prediction() -> None:
-    key = set_key("circuit", 1, BOTH.slug, side="both")  # type: ignore[arg-type]
+    key = set_key("circuit", 1, 1, BOTH.slug, side="both")  # type: ignore[arg-type]
     made = session(plan(work(BOTH.slug, rounds=ONE_ROUND)))
     counted = record(made, exceptions={key: SetAnswer(load_g=10_000, repetitions=12)})
     assert pattern(reviewed(counted), MovementPattern.hinge).volume_g == 120_000
@@ -134,7 +134,7 @@ def test_a_hold_counts_seconds_and_no_repetitions() -> None:
     assert (done.is_hold, done.tempo, repetitions_of(done), held_s_of(done)) == (True, None, None, 60)
     found = pattern(reviewed(record(made, loads_g={hold.slug: 8_000})), MovementPattern.hinge)
     assert (found.sets, found.volume_g, found.bodyweight_repetitions, found.held_s) == (1, 0, 0, 60)
-    key = set_key("circuit", 1, hold.slug, side="both")  # type: ignore[arg-type]
+    key = set_key("circuit", 1, 1, hold.slug, side="both")  # type: ignore[arg-type]
     (said,) = record(made, exceptions={key: SetAnswer(held_s=42)}).sets
     assert held_s_of(said) == 42
     (none,) = record(made, exceptions={key: SetAnswer(held_s=0)}).sets
@@ -168,7 +168,7 @@ def test_an_accessory_is_no_set_of_its_pattern_nor_of_one_it_trains_besides() ->
 
 @pytest.mark.parametrize("effort, rated, hard", [(None, 0, 0), (5.5, 1, 0), (6, 1, 1), (10, 1, 1)])
 def test_a_hard_set_has_four_or_fewer_in_reserve(effort: float | None, rated: int, hard: int) -> None:
-    key = set_key("circuit", 1, BOTH.slug, side="both")  # type: ignore[arg-type]
+    key = set_key("circuit", 1, 1, BOTH.slug, side="both")  # type: ignore[arg-type]
     made = session(plan(work(BOTH.slug, rounds=ONE_ROUND)))
     found = reviewed(record(made, exceptions={key: SetAnswer(effort=effort)}))
     of_pattern = pattern(found, MovementPattern.hinge)

@@ -29,7 +29,7 @@ def left_alone(record_id: str = "cut", **fields: object) -> Record:
 
 def answered(left: int, right: int) -> Record:
     said = {
-        set_key("circuit", number, HAND.slug, side): SetAnswer(repetitions=counted)
+        set_key("circuit", number, 1, HAND.slug, side): SetAnswer(repetitions=counted)
         for number in (1, 2)
         for side, counted in ((Side.left, left), (Side.right, right))
     }

@@ -10,7 +10,7 @@ from engine.movements.movement import Side
 from engine.record.amendment import AmendedField
 from engine.record.record import set_key
 
-LEFT, RIGHT = (set_key("circuit", 2, HAND.slug, side) for side in (Side.left, Side.right))
+LEFT, RIGHT = (set_key("circuit", 2, 1, HAND.slug, side) for side in (Side.left, Side.right))
 
 
 async def test_a_correction_is_an_amendment_and_the_record_stays_as_it_was_saved() -> None:

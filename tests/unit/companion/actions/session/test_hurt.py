@@ -219,7 +219,7 @@ async def test_each_set_of_what_entered_is_logged_as_it_was_done() -> None:
     (record,) = await person.store.sessions.records()
     loads = [done.load_g for done in record.sets if done.movement == "easy-hinge"]
     assert (loads[0], set(loads[1:])) == (0, {4_000})
-    assert first is None or first.startswith("circuit:1:easy-hinge")
+    assert first is None or first.startswith("circuit:1:1:easy-hinge")
 
 
 async def test_between_two_movements_it_is_said_which_one_hurt_and_a_tap_corrects_it() -> None:
