@@ -198,6 +198,7 @@ COUNTED = (
     ("deaths", 1_000, "at how many steps a write dies"),
     ("mutations", 20_000, "how many links, pages … are changed"),
     ("plans", 2_500, "how many plans' fits are compared"),
+    ("days", 91, "how many days are trained in one process"),
 )
 RENEWED = ("coach_table", "growth_table", "voyage", "compared_fits", "pace_simulation", "picture")
 

@@ -22,7 +22,7 @@ SIGNAL_SESSIONS = 2
 """So many sessions in a row with a signal of the record ask for a lighter week sooner. † Our judgement, no
 source."""
 FREE_DAYS = 7
-"""So many days without a session stand for a lighter week. † Our judgement, no source."""
+"""A gap of as many days replaces a lighter week. † Our judgement, no source."""
 WHAT = (
     "A lighter week is proposed: one round fewer, two fewer from five rounds on, the same weights, and one "
     f"repetition more left after each set. The choice is yours. {OURS}"

@@ -1,8 +1,7 @@
 """Fits the rest of a running session again, so that a promised finish can be kept.
 
 A re-fit takes the smallest cut that keeps the finish: an optional movement of the last round, then one that
-the coach lets go, before a round.
-Where it costs far more than what is missing, it is only offered.
+the coach lets go, before a round. Where it costs far more than what is missing, it is only offered.
 
 A re-fit happens only when the person acts: on resuming, on ticking an item, on a choice. It never undoes what
 was done, never touches the current interval and never shortens a rest. It drops coming rounds and movements,

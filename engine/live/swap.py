@@ -3,8 +3,7 @@
 After pain the movement leaves the rest of the session, and every other coming movement that stresses the
 joint gives way to one of the same pattern or region that spares it. The current segment is never touched. An
 easier form, and what is done without missing equipment, are about the movement that comes, in an interval
-about the current one.
-Into easy movement nothing comes but easy movements.
+about the current one. Into easy movement nothing comes but easy movements.
 """
 
 from __future__ import annotations
