@@ -23,7 +23,7 @@ from storage.exchange.backup import (
 )
 from storage.exchange.bring_in import BroughtIn, bring_in
 from storage.exchange.merge import Conflict, Keep
-from storage.exchange.restore import replace_all
+from storage.exchange.restore import lost_by_replacing, replace_all
 from storage.exchange.shared_folder import merge_through
 from storage.files import disk
 from storage.folder.erase import refuse_what_is_not_ours
@@ -47,15 +47,25 @@ def back_up(options: argparse.Namespace) -> int:
 
 
 def restore(options: argparse.Namespace) -> int:
-    """Adds what a backup holds, or replaces everything with it."""
+    """Adds what a backup holds, or replaces everything with it; says first what would go."""
     holdings = _backup_in(options.file)
     if options.replace:
-        change_folder(options.folder, lambda store: replace_all(store, holdings))
+        change_folder(options.folder, lambda store: _replace(store, holdings, may_lose=options.yes))
         held = ", ".join(counts_in_words(holdings))
-        print(f"{options.folder} now holds what “{options.file}” holds: {held}.")
+        print(printable_lines(f"{options.folder} now holds what “{options.file}” holds: {held}."))
         return 0
-    brought = change_folder(options.folder, lambda store: bring_in(store, holdings))
+    keep = Keep(options.keep) if options.keep else None
+    brought = change_folder(
+        options.folder, lambda store: bring_in(store, holdings, keep=keep, erase=options.erase)
+    )
     return _tell(str(options.file), brought)
+
+
+async def _replace(store: FolderStore, holdings: Holdings, *, may_lose: bool) -> None:
+    lost = lost_by_replacing((await gather(store)).holdings, holdings)
+    if any(lost) and not may_lose:
+        raise Refused(f"This would take away {', '.join(counts_in_words(lost))}: add --yes to let them go.")
+    await replace_all(store, holdings)
 
 
 def merge(options: argparse.Namespace) -> int:
@@ -116,23 +126,26 @@ async def _erase_one(store: FolderStore, erased_id: str, at: datetime) -> str:
 def _tell(name: str, brought: BroughtIn) -> int:
     """Says what a file brought; returns the exit code."""
     new = brought.added._replace(tombstones=())
-    erased = [f"{number_of(len(brought.erased), 'session')} erased"] if brought.erased else []
-    print(f"{printable_lines(name)}: {', '.join([*counts_in_words(new), *erased]) or 'nothing new'}.")
+    gone = [f"{count} erased" for count in counts_in_words(brought.gone)]
+    print(f"{printable_lines(name)}: {', '.join([*counts_in_words(new), *gone]) or 'nothing new'}.")
+    if any(brought.stays_erased):
+        print(f"  Erased here before, so left out: {_listed(brought.stays_erased)}.")
+    if any(brought.spared):
+        print(f"  Erased where it was made, still here: {_listed(brought.spared)}.")
+        print("  Erase here too with --erase.")
     for conflict in brought.open:
         print(
-            printable_lines(f"  {_name(conflict)} differs: ours stays for now."),
+            printable_lines(f"  {conflict.named} differs: ours stays for now."),
             *_versions(conflict),
             sep="\n",
         )
     if brought.open:
         print("  Decide with --keep ours, theirs or both.")
-    return TO_DECIDE if brought.open else 0
+    return TO_DECIDE if brought.open or any(brought.spared) else 0
 
 
-def _name(conflict: Conflict) -> str:
-    name = getattr(conflict.ours, "name", "")
-    named = f"“{name}”" if name else f"“{conflict.key}”" if conflict.key != "only" else ""
-    return f"{conflict.part.removesuffix('s')} {named}".strip()
+def _listed(holdings: Holdings) -> str:
+    return ", ".join(counts_in_words(holdings))
 
 
 def _versions(conflict: Conflict) -> Iterable[str]:

@@ -1,12 +1,12 @@
 """What the commands that keep a data folder can be asked; folder_commands.py does it.
 
     companion backup FOLDER --out FILE [--replace]
-    companion restore FILE FOLDER [--replace]
+    companion restore FILE FOLDER [--keep ours|theirs|both] [--erase] | --replace [--yes]
     companion merge FOLDER --with SHARED [--keep ours|theirs|both] [--same-person]
     companion erase FOLDER RECORD_ID | --all
 
 FOLDER is a data folder. Except for a backup, no other program may have it open. Exit 1: merged, but two
-versions of something wait for an answer; ours stays until then.
+versions of something, or what was erased elsewhere, wait for an answer; ours stays until then.
 """
 
 from __future__ import annotations
@@ -44,7 +44,10 @@ def _add_restore(restoring: argparse.ArgumentParser) -> None:
     restoring.set_defaults(command=later("folder_commands", "restore"))
     restoring.add_argument("file", metavar="FILE", type=Path, help="a backup")
     _add_folder(restoring)
+    _add_keep(restoring)
+    restoring.add_argument("--erase", action="store_true", help="also what was erased where it was made")
     restoring.add_argument("--replace", action="store_true", help="in the place of everything that is there")
+    restoring.add_argument("--yes", action="store_true", help="with --replace: let go what it takes away")
 
 
 def _add_merge(merging: argparse.ArgumentParser) -> None:
@@ -58,10 +61,14 @@ def _add_merge(merging: argparse.ArgumentParser) -> None:
         type=Path,
         help="a folder all devices reach",
     )
-    merging.add_argument("--keep", choices=("ours", "theirs", "both"), help="what becomes of two versions")
+    _add_keep(merging)
     merging.add_argument(
         "--same-person", action="store_true", help="also what a device keeps under another profile"
     )
+
+
+def _add_keep(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--keep", choices=("ours", "theirs", "both"), help="what becomes of two versions")
 
 
 def _add_folder(command: argparse.ArgumentParser) -> None:

@@ -16,6 +16,8 @@ class Asks(StrEnum):
     nothing = ""
     person = "person"
     """Whether the backup is the same person's."""
+    erase = "erase"
+    """Whether to erase here too what was erased where the backup was made."""
     keep = "keep"
     """Which of the two to keep where the backup differs from what is here."""
 

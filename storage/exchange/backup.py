@@ -53,6 +53,11 @@ class Holdings(NamedTuple):
     adjustments: tuple[Adjustment, ...] = ()
     pain_notes: tuple[NotedPain, ...] = ()
 
+    @property
+    def is_empty(self) -> bool:
+        """Whether nobody trained, planned or said who they are: nothing here could be lost."""
+        return not (self.profiles or self.plans or self.records or self.pain_notes or self.adjustments)
+
 
 PARTS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
     "profiles": (Profile, lambda _: "only"),

@@ -10,16 +10,32 @@ from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.profile import Profile
 from storage.exchange.backup import Holdings, gather
-from storage.exchange.merge import Conflict, Keep, additions, conflicts, every_version, other_person, settled
+from storage.exchange.merge import (
+    Conflict,
+    Keep,
+    additions,
+    conflicts,
+    erased_by,
+    every_version,
+    other_person,
+    settled,
+    without_stones,
+)
 from storage.models import KitOwned, WeekNote
 from storage.store import Store
 
 
 class BroughtIn(NamedTuple):
-    """What was new, the ids of records erased here too, and the conflicts still open or decided now."""
+    """What a bringing in did.
+
+    ``added`` was new; ``gone`` was erased here too, and ``spared`` would have been; ``stays_erased`` was
+    erased here before; the conflicts are still ``open`` or were ``decided`` now.
+    """
 
     added: Holdings = Holdings()
-    erased: tuple[str, ...] = ()
+    gone: Holdings = Holdings()
+    spared: Holdings = Holdings()
+    stays_erased: Holdings = Holdings()
     open: tuple[Conflict, ...] = ()
     decided: tuple[Conflict, ...] = ()
 
@@ -39,8 +55,11 @@ async def bring_in(
     keep: Keep | None = None,
     same_person: bool = False,
     declined: Collection[str] = (),
+    erase: bool = True,
 ) -> BroughtIn:
     """Adds what is new. ``declined`` are the revisions that were decided against before.
+
+    Without ``erase``, what was erased where theirs come from stays here.
 
     Each document is saved in one step; after a crash or a full disk, the same call brings in the rest. Raises
     AnotherPerson where the store belongs to somebody else, unless ``same_person``, and StorageProblem.
@@ -49,15 +68,25 @@ async def bring_in(
     other = other_person(ours, theirs)
     if other is not None and not same_person:
         raise AnotherPerson(other)
+    would_go = erased_by(ours, theirs)
+    if not erase:
+        theirs = without_stones(theirs, would_go)
     added = additions(ours, theirs)
-    erased = await _add(store, ours, added)
+    await _add(store, added)
     here = every_version(ours, added)
     against = [one for one in conflicts(here, theirs) if one.revision not in declined]
     answered = [one for one in against if _is_answered(one, against, keep)]
     for conflict in answered:
         await _save(store, settled(conflict, keep or Keep.ours))
     waiting = tuple(one for one in against if one not in answered)
-    return BroughtIn(added, erased, open=waiting, decided=tuple(answered))
+    return BroughtIn(
+        added,
+        gone=would_go if erase else Holdings(),
+        spared=Holdings() if erase else would_go,
+        stays_erased=erased_by(theirs, ours),
+        open=waiting,
+        decided=tuple(answered),
+    )
 
 
 def _is_answered(conflict: Conflict, against: Iterable[Conflict], keep: Keep | None) -> bool:
@@ -66,8 +95,7 @@ def _is_answered(conflict: Conflict, against: Iterable[Conflict], keep: Keep | N
     return keep is not None and (keep is not Keep.theirs or len(several) == 1)
 
 
-async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]:
-    held_ids = {record.id for record in ours.records}
+async def _add(store: Store, added: Holdings) -> None:
     for stone in added.tombstones:
         await store.sessions.erase(stone.record_id, at=stone.erased_at)
     await _save(store, (*added.profiles, *added.kits, *added.plans, *added.week_notes, *added.adjustments))
@@ -77,7 +105,6 @@ async def _add(store: Store, ours: Holdings, added: Holdings) -> tuple[str, ...]
         await store.sessions.amend(amendment)
     for note in added.pain_notes:
         await store.sessions.save_pain_note(note)
-    return tuple(stone.record_id for stone in added.tombstones if stone.record_id in held_ids)
 
 
 async def _save(store: Store, documents: Iterable[Model]) -> None:

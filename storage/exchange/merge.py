@@ -43,6 +43,13 @@ class Conflict(NamedTuple):
         """The revision of theirs, to remember that the person decided against it."""
         return revision_of(self.theirs)
 
+    @property
+    def named(self) -> str:
+        """What differs, such as: plan “Evening”."""
+        name = getattr(self.ours, "name", "") or (self.key if self.key != "only" else "")
+        kind = self.part.removesuffix("s").replace("_", " ")
+        return f"{kind} “{name}”" if name else kind
+
 
 WHAT_HAPPENED = ("records", "amendments", "pain_notes")
 """The parts whose documents never change."""
@@ -65,6 +72,23 @@ def union(*several: Holdings) -> Holdings:
             tombstones=tuple(stones.values()),
             pain_notes=tuple(one for one in found.pain_notes if one.id not in stones),
         )
+    )
+
+
+def erased_by(ours: Holdings, theirs: Holdings) -> Holdings:
+    """The records and pain notes of ours that were erased where theirs come from."""
+    stones = {stone.record_id for stone in theirs.tombstones}
+    return Holdings(
+        records=tuple(one for one in ours.records if one.id in stones),
+        pain_notes=tuple(one for one in ours.pain_notes if one.id in stones),
+    )
+
+
+def without_stones(holdings: Holdings, spared: Holdings) -> Holdings:
+    """Holdings without the tombstones that would erase what is spared."""
+    ids = {one.id for one in spared.records} | {one.id for one in spared.pain_notes}
+    return holdings._replace(
+        tombstones=tuple(stone for stone in holdings.tombstones if stone.record_id not in ids)
     )
 
 

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
+from engine.base.model import canonical_json
 from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings
 from storage.files import disk
@@ -38,6 +40,15 @@ async def replace_all(store: FolderStore, holdings: Holdings) -> None:
     gone = [name for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part]
     with disk_faults_of(store.folder):
         disk.remove(*(path for name in gone for path in everything_of(store.folder / f"{name}.json")))
+
+
+def lost_by_replacing(ours: Holdings, theirs: Holdings) -> Holdings:
+    """The documents of ours that ``replace_all`` would take away, or put another version in place of."""
+    lost: list[Any] = []
+    for mine, coming in zip(ours, theirs, strict=True):
+        stay = {canonical_json(one) for one in coming}
+        lost.append(tuple(one for one in mine if canonical_json(one) not in stay))
+    return Holdings(*lost)._replace(tombstones=())
 
 
 def _sessions(holdings: Holdings) -> Iterator[tuple[str, Session]]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from companion.actions.context import Context
 from companion.actions.home.opening import Opening
 from companion.state.backup import Asks
@@ -9,8 +11,9 @@ from companion.state.screen import Screen
 from engine.base.issue import Unreadable
 from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
-from storage.exchange.merge import Keep
+from storage.exchange.merge import Conflict, Keep
 
+MOST_NAMED = 5
 NOTHING_NEW = "All that the backup holds was here already."
 
 
@@ -50,24 +53,47 @@ class Backup:
             return
         await self.bring_in()
 
-    async def bring_in(self, *, keep: Keep | None = None, same_person: bool = False) -> None:
-        """``keep`` decides where both differ; without it, a device that has no session takes the backup's."""
+    async def bring_in(
+        self, *, keep: Keep | None = None, same_person: bool = False, erase: bool | None = None
+    ) -> None:
+        """Adds what is new, and asks before anything here goes or is replaced.
+
+        ``keep`` decides where both differ; ``erase`` whether to erase what was erased where the backup was
+        made. A device where nothing could be lost takes the backup as it is.
+        """
         context, picked = self._context, self._context.state.backup.picked or Holdings()
-        if not await context.store.sessions.week_index():
+        if (await gather(context.store)).holdings.is_empty:
             keep, same_person = keep or Keep.theirs, True
         try:
-            brought = await bring_in(context.store, picked, keep=keep, same_person=same_person)
+            brought = await bring_in(
+                context.store, picked, keep=keep, same_person=same_person, erase=bool(erase)
+            )
         except AnotherPerson as other:
-            self._say(str(other), asks=Asks.person)
+            held = ", ".join(counts_in_words(picked._replace(tombstones=())))
+            self._say(f"{other} The backup holds {held}.", asks=Asks.person)
             return
         await self._opening.open()
         await self.look()
         context.show(Screen.settings)
-        self._say(_in_words(brought), asks=Asks.keep if brought.open else Asks.nothing)
+        asks_erase = any(brought.spared) and erase is None
+        asks_keep = Asks.keep if brought.open else Asks.nothing
+        self._say(_in_words(brought, asks_erase), asks=Asks.erase if asks_erase else asks_keep)
+
+    async def bring_in_mine(self) -> None:
+        """Brings in a backup with another profile, because it is the same person's."""
+        await self.bring_in(same_person=True)
+
+    async def spare(self) -> None:
+        """Leaves here what was erased where the backup was made."""
+        await self.bring_in(same_person=True, erase=False)
+
+    async def erase_too(self) -> None:
+        """Erases here too what was erased where the backup was made."""
+        await self.bring_in(same_person=True, erase=True)
 
     async def settle(self, way: str) -> None:
         """Where both differ, keeps the backup's (``theirs``), or ``both``."""
-        await self.bring_in(keep=Keep(way), same_person=True)
+        await self.bring_in(keep=Keep(way), same_person=True, erase=False)
 
     async def erase_everything(self) -> None:
         """Erases everything for good; the application is as new afterwards."""
@@ -81,10 +107,23 @@ class Backup:
         state.on_change()
 
 
-def _in_words(brought: BroughtIn) -> str:
+def _in_words(brought: BroughtIn, asks_erase: bool) -> str:
     new = ", ".join(counts_in_words(brought.added._replace(tombstones=())))
-    said = f"New here: {new}." if new else "" if brought.decided else NOTHING_NEW
-    decided = f"Decided: {len(brought.decided)}." if brought.decided else ""
-    count = len(brought.open)
-    differ = f"{count} thing{'s' if count != 1 else ''} differ from what is here; yours stay for now."
-    return " ".join(filter(None, (said, decided, differ if count else "")))
+    gone, spared, stay = (
+        ", ".join(counts_in_words(one)) for one in (brought.gone, brought.spared, brought.stays_erased)
+    )
+    sentences = [
+        f"New here: {new}." if new else "",
+        f"Erased here too: {gone}." if gone else "",
+        f"Decided: {len(brought.decided)}." if brought.decided else "",
+        f"Erased here before, so left out: {stay}." if stay else "",
+        f"Erased where the backup was made, still here: {spared}." if asks_erase else "",
+        "" if asks_erase or not brought.open else _differing(brought.open),
+    ]
+    return " ".join(filter(None, sentences)) or NOTHING_NEW
+
+
+def _differing(conflicts: Sequence[Conflict]) -> str:
+    named = ", ".join(one.named for one in conflicts[:MOST_NAMED])
+    more = f" and {len(conflicts) - MOST_NAMED} more" if len(conflicts) > MOST_NAMED else ""
+    return f"Differs from what is here: {named}{more}. Yours stays for now."

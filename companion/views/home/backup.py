@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import partial
 from typing import TYPE_CHECKING
 
 import flet as ft
@@ -23,6 +22,8 @@ BACKUP = "One file with your sessions, plans, weights and name. Nothing is sent 
 SAVE = "Save a backup"
 BRING_IN = "Bring a backup in"
 SAME_PERSON = "They are mine: bring them in"
+ERASE_TOO = "Erase them here too"
+LEAVE = "Leave them here"
 TAKE_THEIRS = "Take the backup's"
 KEEP_BOTH = "Keep both"
 ERASE = "Erase everything"
@@ -57,7 +58,9 @@ def _answers(state: State, do: Backup) -> list[ft.Control]:
     """What the person can decide about a backup."""
     match state.backup.asks:
         case "person":
-            return [quiet_button(SAME_PERSON, partial(do.bring_in, same_person=True))]
+            return [quiet_button(SAME_PERSON, bound(do.bring_in_mine))]
+        case "erase":
+            return [quiet_button(LEAVE, bound(do.spare)), quiet_button(ERASE_TOO, bound(do.erase_too))]
         case "keep":
             return [
                 quiet_button(TAKE_THEIRS, bound(do.settle, "theirs")),

@@ -79,8 +79,27 @@ def test_restoring_in_place_of_everything(tmp_path: Path, capsys: Output) -> Non
     run(capsys, "backup", folder, "--out", out)
     before = held(folder)
     fill(folder, "record-2", kit=Kit.pair)
-    assert run(capsys, "restore", out, folder, "--replace")[0] == 0
+    full = held(folder)
+    code, said, error = run(capsys, "restore", out, folder, "--replace")
+    assert (code, said) == (2, "")
+    assert error == "This would take away 1 kit, 1 record: add --yes to let them go.\n"
+    assert held(folder) == full
+    assert run(capsys, "restore", out, folder, "--replace", "--yes")[0] == 0
     assert held(folder) == before
+    assert run(capsys, "restore", out, folder, "--replace")[0] == 0, "nothing would go"
+
+
+def test_a_backup_erases_nothing_here_unless_it_is_said(tmp_path: Path, capsys: Output) -> None:
+    folder, other = fill(tmp_path / "kept", "record-1"), fill(tmp_path / "other", "record-1")
+    run(capsys, "erase", other, "record-1")
+    run(capsys, "backup", other, "--out", tmp_path / "backup.json")
+    code, said, _ = run(capsys, "restore", tmp_path / "backup.json", folder)
+    assert code == 1
+    assert "Erased where it was made, still here: 1 record." in said
+    assert ids(folder) == ["record-1"]
+    code, said, _ = run(capsys, "restore", tmp_path / "backup.json", folder, "--erase")
+    assert (code, said) == (0, f"{tmp_path / 'backup.json'}: 1 record erased.\n")
+    assert ids(folder) == []
 
 
 @pytest.mark.parametrize("content", [b"", b"{}", b"PK\x03\x04", b"[" * 5_000])

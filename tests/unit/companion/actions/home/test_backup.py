@@ -7,8 +7,11 @@ from datetime import timedelta
 import builders
 from somebody import PLAN, Person
 
+from companion.services.files import PickedFile
+from companion.state.backup import Asks
 from companion.state.screen import Screen
-from storage.models import Settings
+from storage.exchange.backup import Holdings, gather, write_backup
+from storage.models import Settings, Tombstone
 
 OTHER = builders.plan(id="another-plan", name="Another plan", author="Ines Okonjo")
 
@@ -28,4 +31,64 @@ async def test_erasing_leaves_the_application_as_new_and_a_backup_brings_the_pla
     await person.do.opening.accept_cautions(())
     person.files.to_pick.append(backup)
     await person.do.settings.backup.pick()
+    assert person.state.backup.asks is Asks.person, "who accepted the cautions is somebody here already"
+    assert "The backup holds 1 profile" in person.state.said
+    await person.do.settings.backup.bring_in_mine()
     assert await person.store.plans.all() == (OTHER, PLAN)
+
+
+async def with_sessions(*ids: str) -> Person:
+    person = await Person().open()
+    for one in ids:
+        await person.store.sessions.save(builders.record(record_id=one))
+    return person
+
+
+async def handed(person: Person, **parts: object) -> None:
+    """Picks a backup of the same person, with these parts."""
+    mine = (await gather(person.store)).holdings
+    held = Holdings(profiles=mine.profiles)._replace(**parts)
+    person.files.to_pick.append(PickedFile("backup.json", write_backup(held)))
+    await person.do.settings.backup.pick()
+
+
+async def test_nothing_here_is_erased_by_a_backup_before_the_person_says_so() -> None:
+    """Tombstones alone once made 3 sessions 0, under the words “all was here already”."""
+    ids = ("record-1", "record-2", "record-3")
+    person = await with_sessions(*ids)
+    stones = tuple(Tombstone(record_id=one, erased_at=person.context.now()) for one in ids)
+    await handed(person, tombstones=stones)
+    assert len(await person.store.sessions.records()) == 3
+    assert person.state.backup.asks is Asks.erase
+    assert "3 records" in person.state.said
+    await person.do.settings.backup.spare()
+    assert len(await person.store.sessions.records()) == 3
+    assert person.state.backup.asks is Asks.nothing
+    await handed(person, tombstones=stones)
+    await person.do.settings.backup.erase_too()
+    assert await person.store.sessions.records() == ()
+    assert person.state.said == "Erased here too: 3 records."
+
+
+async def test_a_desk_without_sessions_keeps_its_newer_plans_until_asked() -> None:
+    """A device without sessions once answered every conflict for the backup."""
+    person = await Person().open()
+    newer = OTHER.model_copy(update={"name": "The newer one"})
+    await person.do.plans.save(newer)
+    await handed(person, plans=(OTHER,))
+    assert newer in await person.store.plans.all()
+    assert person.state.backup.asks is Asks.keep
+    assert "plan “The newer one”" in person.state.said
+    await person.do.settings.backup.settle("theirs")
+    assert OTHER in await person.store.plans.all()
+
+
+async def test_sessions_of_the_backup_that_were_erased_here_are_said_to_stay_erased() -> None:
+    person = await with_sessions("record-1")
+    records = await person.store.sessions.records()
+    await person.store.erase_all(at=person.context.now())
+    await person.do.opening.open()
+    await person.do.opening.accept_cautions(())
+    await handed(person, records=records)
+    assert await person.store.sessions.records() == ()
+    assert "Erased here before, so left out: 1 record." in person.state.said
