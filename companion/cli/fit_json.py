@@ -4,7 +4,8 @@ In a block, ``work_s`` and ``rest_s`` are one interval and one rest as fitted, o
 not run by the clock. ``side_change_s`` is one change of sides, 0 where nothing changes sides. ``round_s`` is
 one round with the rest after each of its movements. ``block_s`` is the block without lead-in, change of
 block, and rest after its last interval. In a movement, ``side_s`` is what each side works by the clock, null
-where it has no sides or runs by itself. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of
+where it has no sides or runs by itself; ``starting_g`` is what the coach starts people with, in grams of one
+dumbbell, or null. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of
 the first work block.
 """
 
@@ -132,6 +133,7 @@ def _movements(session: FittedSession) -> Iterator[JsonObject]:
                 "amount": dose_words(item.dose) if item.dose else _time_words(once, sides_ms),
                 "side_s": seconds(sides_ms[0]) if sides_ms and not item.dose else None,
                 "stop_rules": list(item.chosen.stop_rules),
+                "starting_g": item.starting_g,
             }
 
 

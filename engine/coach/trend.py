@@ -16,7 +16,7 @@ from engine.record.record import SetDone
 from engine.record.sets import held_s_of, is_whole, repetitions_of
 from engine.record.week import WeekReview, Worked
 
-NOTHING_GIVEN_UP = frozenset({"below_minimum", "no_more_for_pain"})
+NOTHING_GIVEN_UP = frozenset({"below_minimum", "no_more_for_pain", "own_choice_not_used"})
 """Codes of reasons that say how a session came out, not what it gave up."""
 
 

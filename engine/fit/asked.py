@@ -54,7 +54,7 @@ class Asked:
         return fewest if self.rounds_at_most is None else min(fewest, self.rounds_at_most)
 
     def permitted_rounds(self, block: WorkBlock) -> int:
-        """The fewest rounds that the coach permits where the minutes are short."""
+        """Says how few rounds the coach accepts from this person when the minutes are short."""
         return min(block.rounds.permitted, self.fewest_rounds(block))
 
     def most_rounds(self, block: WorkBlock) -> int:

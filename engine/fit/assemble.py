@@ -22,6 +22,7 @@ from engine.plan.plan import (
     PracticeForm,
     WarmUpBlock,
     WorkBlock,
+    starting_load_g,
 )
 from engine.session.amounts import amount_for, practice_amount
 from engine.session.block_parts import InRound, kept_movements, practised_slugs
@@ -66,9 +67,13 @@ def _reasons(problem: Problem, solution: Solution, choices: Choices) -> Iterator
     if is_held_back(problem, solution):
         yield Reason(code="no_more_for_pain", text=NO_MORE_FOR_PAIN, seconds=0)
     for swap in problem.choice.swaps:
-        code = "swapped" if swap.replacement else "left_out"
-        about = About(block=swap.block, movement=swap.movement, replacement=swap.replacement)
-        yield Reason(code=code, arguments=about, text=swap.text, seconds=0)
+        about = About(
+            block=swap.block,
+            movement=swap.movement,
+            replacement=swap.replacement,
+            not_used=swap.not_used,
+        )
+        yield Reason(code=swap.code, arguments=about, text=swap.text, seconds=0)
 
 
 def _made_block(problem: Problem, index: int, draft: Undecided, choices: Choices) -> MadeBlock:
@@ -108,17 +113,22 @@ def _items_of(problem: Problem, block: Block, choices: Choices) -> Iterator[Fitt
                 tempo = None if one.is_hold else tempos.get(slug)
                 yield FittedItem(place=place, chosen=one, dose=amount, tempo=tempo)
         case WorkBlock():
-            yield from map(_work_item, kept_movements(block, choices, chosen))
+            yield from (_work_item(problem, one) for one in kept_movements(block, choices, chosen))
         case CoolDownBlock():
             for place, slug in enumerate(block.movements, 1):
                 if slug in chosen:
                     yield FittedItem(place=place, chosen=chosen[slug])
 
 
-def _work_item(one: InRound) -> FittedItem:
-    """A movement of the work; what the coach aims at belongs to the movement that is written."""
+def _work_item(problem: Problem, one: InRound) -> FittedItem:
+    """A movement of the work; what the coach aims at belongs to the movement that is written, and the load to
+    start with to its usual form."""
     written, chosen = one.written, one.chosen
     made = FittedItem(place=one.place, chosen=chosen, tempo=None if chosen.is_hold else written.tempo)
     if chosen.movement != written.movement:
         return made
-    return made.model_copy(update={"goal": written.goal, "reserve": written.reserve})
+    aims: dict[str, int | None] = {"goal": written.goal, "reserve": written.reserve}
+    usual = problem.asked.room.usual_form(problem.known[written.movement])
+    if chosen.form == usual.id:
+        aims["starting_g"] = starting_load_g(written, usual.kit)
+    return made.model_copy(update=aims)

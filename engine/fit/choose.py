@@ -1,8 +1,9 @@
 """Which movements and forms this person does today, by kit, room and sore joints. Every change says why.
 
 Where a form is missing or a joint is sore, another form of the movement takes its place, or else another
-movement of the same pattern, or of the same region. Where there is none, the movement is left out.
-``engine.movements.substitutes`` and ``best_round`` decide which one it is.
+movement of the same pattern, or of the same region. Where there is none, the movement is left out. Before all
+of them comes the coach's own choice for this kit or a sore joint. ``engine.movements.substitutes``,
+``best_round`` and ``own_choice`` decide which one it is.
 """
 
 from __future__ import annotations
@@ -11,10 +12,19 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from engine.base.model import Model, Sentence, Slug
-from engine.fit.reasons import WhySwapped, left_out_sentence, swap_sentence
-from engine.movements.best_round import FilledRound, RoundPlace, best_round
+from engine.base.phrases import at_most_a_sentence
+from engine.fit.reasons import (
+    SwapCode,
+    WhySwapped,
+    left_out_sentence,
+    not_used_sentence,
+    own_choice_sentence,
+    swap_sentence,
+)
+from engine.movements.best_round import FilledRound, RoundPlace
 from engine.movements.limits import barring
 from engine.movements.movement import Form, JointPoint, Kit, one_sided_joints
+from engine.movements.own_choice import OwnChoice, best_round_with, occurring, own_choice
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
@@ -39,14 +49,20 @@ FEWEST_IN_A_ROUND = 2
 class Swap(Model):
     """A change of what the plan names, and why, in one sentence.
 
-    ``replacement`` is another movement, the same one where only its form changed, or None where it is left
-    out.
+    ``replacement`` is another movement, the same one where only its form changed or the coach's own choice
+    could not be used, or None where it is left out. ``not_used`` is that choice.
     """
 
     block: str
     movement: str
     replacement: str | None
+    code: SwapCode
+    not_used: str | None = None
     text: Sentence
+
+
+OwnChoices = Mapping[Slug, tuple[OwnChoice, ...]]
+"""What the coach wants today in place of movements of a block, by the slug that the plan names."""
 
 
 @dataclass(frozen=True)
@@ -74,7 +90,11 @@ class Choice:
         }
         said = (
             Swap(
-                block=block.id, movement=slug, replacement=None, text=left_out_sentence(gone[block.id, slug])
+                block=block.id,
+                movement=slug,
+                replacement=None,
+                code=SwapCode.left_out,
+                text=left_out_sentence(gone[block.id, slug]),
             )
             for block in plan.work_blocks()
             for slug in movements_named_in(block)
@@ -144,20 +164,70 @@ def _choose_block(
         slug: today.in_form(chosen.movement, chosen.form) if chosen else None
         for slug, chosen in worked.items()
     }
-    filled = best_round(tuple(_places(block, today, usual, settled, elsewhere)))
+    filled, own = _filled(block, today, usual, settled, elsewhere)
     if elsewhere and _number(filled) < FEWEST_IN_A_ROUND:
-        again = best_round(tuple(_places(block, today, usual, settled, frozenset())))
-        filled = max(filled, again, key=_number)
+        again = _filled(block, today, usual, settled, frozenset())
+        filled, own = max((filled, own), again, key=lambda one: _number(one[0]))
     for slug, candidate in zip(named, filled, strict=True):
-        if slug not in settled:
-            swaps.append(_swap(block, usual[slug], candidate, today))
+        swap = None if slug in settled else _swap(block, usual[slug], candidate, today)
+        if slug in own:
+            swap = _with_own(block, usual[slug], candidate, today, own[slug], otherwise=swap)
+        if swap is not None:
+            swaps.append(swap)
         if candidate is not None:
             written = _written_in(block, candidate.movement.slug)
             of_work = written if isinstance(written, WorkMovement) else None
             fresh = as_chosen(
                 candidate, today.known[slug], of_work, known=today.known, limits=today.room.limits
             )
-            yield slug, worked.get(slug) or fresh
+            yield slug, worked.get(slug) or _with_substitutes(fresh, _written_in(block, slug))
+
+
+def _with_substitutes(chosen: Chosen, written: WarmUpItem | WorkMovement | None) -> Chosen:
+    """With what the coach wants in its place if a joint should hurt while the session runs."""
+    for_joints = tuple(one for one in written.substitutes if one.when.joint) if written else ()
+    return chosen.model_copy(update={"substitutes": for_joints}) if for_joints else chosen
+
+
+def _filled(
+    block: Block,
+    today: Repertoire,
+    usual: Mapping[str, Candidate],
+    settled: Mapping[str, Candidate | None],
+    elsewhere: frozenset[Slug],
+) -> tuple[FilledRound, OwnChoices]:
+    """The round of a block, and what the coach wanted in it."""
+    own = dict(_own_choices(block, today, usual, settled, elsewhere))
+    places = tuple(_places(block, today, usual, settled, elsewhere))
+    wanted = {
+        number: [one.candidate for one in own[slug] if one.candidate is not None]
+        for number, slug in enumerate(usual)
+        if slug in own
+    }
+    filled = best_round_with(places, wanted)
+    taken = {one.really for one in filled if one is not None}
+    return filled, {slug: tuple(one.beside(taken) for one in choices) for slug, choices in own.items()}
+
+
+def _own_choices(
+    block: Block,
+    today: Repertoire,
+    usual: Mapping[str, Candidate],
+    settled: Mapping[str, Candidate | None],
+    elsewhere: frozenset[Slug],
+) -> Iterator[tuple[Slug, tuple[OwnChoice, ...]]]:
+    """What the coach wants today, for a sore joint before for the kit. It never stands twice in a round, nor
+    where another block has it, and a warm-up never gains a weight."""
+    for slug, planned in usual.items():
+        written = _written_in(block, slug)
+        wanted = occurring(written.substitutes if written else (), today.room)
+        if not wanted:
+            continue
+        light = isinstance(block, WarmUpBlock)
+        most = planned.form.kit.dumbbells if light else today.room.kit.dumbbells
+        others = (one.really for name, one in settled.items() if name != slug and one is not None)
+        taken = {*others, *elsewhere}
+        yield slug, tuple(own_choice(one, today, most, taken) for one in wanted)
 
 
 def _number(filled: FilledRound) -> int:
@@ -217,6 +287,37 @@ def _with_tries(
     return found | behind
 
 
+def _with_own(
+    block: Block,
+    means: Candidate,
+    candidate: Candidate | None,
+    today: Repertoire,
+    own: tuple[OwnChoice, ...],
+    *,
+    otherwise: Swap | None,
+) -> Swap:
+    """What became of a movement for which the coach has a choice of their own: that choice, or the ordinary
+    one and why it is not the coach's."""
+    used = next((one for one in own if one.candidate is not None and one.candidate is candidate), None)
+    refused = own[: own.index(used)] if used else own
+    said = [not_used_sentence(means.movement, one.name, one.hindrance) for one in refused]
+    if used is not None and candidate is not None:
+        told = own_choice_sentence(means.movement, candidate, used.written.when, today.room)
+        code = SwapCode.own_choice
+    elif otherwise is not None:
+        told, code = otherwise.text, otherwise.code
+    else:
+        told, code = "", SwapCode.own_choice_not_used
+    return Swap(
+        block=block.id,
+        movement=means.movement.slug,
+        replacement=candidate.movement.slug if candidate else None,
+        code=code,
+        not_used=refused[0].written.movement if refused else None,
+        text=at_most_a_sentence(" ".join(filter(None, (told, *said)))),
+    )
+
+
 def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Repertoire) -> Swap:
     """What became of a movement that the plan ``means``, and what the person lacks or spares that made it
     so."""
@@ -236,6 +337,7 @@ def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Re
         block=block.id,
         movement=planned.slug,
         replacement=candidate.movement.slug if candidate else None,
+        code=SwapCode.swapped if candidate else SwapCode.left_out,
         text=swap_sentence(planned, candidate, why),
     )
 

@@ -32,7 +32,7 @@ class MinutesGive:
     """What somebody with this kit and these minutes gets.
 
     ``rounds`` is None where nothing of the plan fits. ``given_up`` counts the reasons that the session gives.
-    ``warning`` tells the coach that nothing fits, or that there are fewer rounds than the fewest.
+    ``warning`` tells the coach that nothing fits, or how much is missing to the minimum of rounds.
     """
 
     kit: Kit
@@ -60,5 +60,6 @@ def given(plan: SessionPlan, kit: Kit, minutes: int) -> MinutesGive:
     warning = None
     if session.below_minimum:
         missing = format_duration(missing_to_minimum_ms(problem))
-        warning = f"{rounds_of(session.rounds_by_block())}, below the fewest; {missing} are missing."
+        rounds = rounds_of(session.rounds_by_block())
+        warning = f"Gives only {rounds}; your minimum takes {missing} more."
     return MinutesGive(kit, minutes, session.rounds(), session.total_ms, len(session.reasons), warning)

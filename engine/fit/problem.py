@@ -31,6 +31,7 @@ from engine.fit.decisions import (
 )
 from engine.fit.lengths import Lengths, Steps, Undecided
 from engine.fit.levers import Lever, levers_of
+from engine.movements.movement import Movement
 from engine.plan.plan import (
     PracticeBlock,
     PracticeForm,
@@ -89,6 +90,11 @@ class Problem:
     def made(self) -> dict[tuple[int, Steps, int], MadeBlock]:
         """The blocks made so far, since alternatives share most of theirs with the best fit."""
         return {}
+
+    @cached_property
+    def known(self) -> dict[str, Movement]:
+        """The movements of the library and the plan by slug."""
+        return self.plan.known_movements()
 
     @cached_property
     def revision(self) -> str:

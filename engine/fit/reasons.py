@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
+from enum import StrEnum
 from typing import NamedTuple
 
 from engine.base.phrases import at_most_a_sentence, listed, lower_first
@@ -18,8 +19,10 @@ from engine.movements.movement import (
     Sides,
     trains_pattern_of,
 )
+from engine.movements.own_choice import Occasion
+from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
-from engine.movements.words import joint_word, pattern_word
+from engine.movements.words import KIT_WORDS, joint_word, pattern_word
 from engine.plan.plan import GiveUp, PracticeForm, SessionPlan
 from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
 from engine.session.block_parts import optional_name
@@ -111,6 +114,17 @@ def left_out_sentence(name: str) -> str:
     return f"{name} left out, as the coach asks."
 
 
+class SwapCode(StrEnum):
+    """What became of a movement that is not done as planned, or for which the coach wanted another one."""
+
+    swapped = "swapped"
+    left_out = "left_out"
+    own_choice = "own_choice"
+    """The coach's own choice stands in."""
+    own_choice_not_used = "own_choice_not_used"
+    """It is done as planned, because the coach's own choice cannot be used today."""
+
+
 class WhySwapped(NamedTuple):
     """What the person lacks or spares, so that a movement cannot be done as planned.
 
@@ -131,6 +145,18 @@ def swap_sentence(planned: Movement, stand_in: Candidate | None, why: WhySwapped
     because = " and ".join(_because(why))
     pattern = _pattern_works(planned, stand_in, why)
     return at_most_a_sentence(f"{_stand_in_words(planned, stand_in)}, {because}{_other_side(why)}{pattern}.")
+
+
+def own_choice_sentence(planned: Movement, stand_in: Candidate, when: Occasion, room: Room) -> str:
+    """That the coach's own choice stands in, and on which occasion."""
+    sore = [f"the {joint_word(one.joint, one.side)}" for one in room.sore if one.joint is when.joint]
+    why = f"to spare {listed(sore)}" if sore else f"with {KIT_WORDS[room.kit]}"
+    return f"{_stand_in_words(planned, stand_in)}, {why}: your coach's own choice."
+
+
+def not_used_sentence(planned: Movement, own: str, hindrance: str) -> str:
+    """Why the coach's own choice cannot be used today; ``hindrance`` is a clause."""
+    return f"{own}, your coach's own choice instead of {planned.name}, cannot be used today: {hindrance}."
 
 
 def _stand_in_words(planned: Movement, stand_in: Candidate | None) -> str:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 
-from engine.movements.best_round import RoundPlace, best_round
+from engine.movements.best_round import RoundPlace
 from engine.movements.movement import Joint, Movement
+from engine.movements.own_choice import best_round_with, occurring, own_choice
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate, easier_chain
@@ -26,7 +27,7 @@ def substitute_for(
     ``known`` holds the movements of the plan and the library by slug, ``neighbours`` what comes before and
     after in the round (none, one or two), ``used`` the slugs that the round already has, under
     every name. No stress is allowed on the joints in ``sparing``. Another form of the same movement is never
-    offered, nor one with more weights.
+    offered, nor one with more weights. For a sore joint the coach's own choice comes first.
     """
     today = Repertoire(known, room.sparing(sparing))
     planned = today.in_form(chosen.movement, chosen.form)
@@ -34,8 +35,15 @@ def substitute_for(
     places = [_place(candidate, (candidate,)) for candidate in beside]
     at = min(len(places), 1)
     places.insert(at, _place(planned, _others(planned, today, used)))
-    candidate = best_round(places)[at]
+    candidate = best_round_with(places, {at: _own_choices(chosen, today, used)})[at]
     return None if candidate is None else _instead_of(chosen, candidate, planned.movement, room, known)
+
+
+def _own_choices(chosen: Chosen, today: Repertoire, used: Collection[str]) -> list[Candidate]:
+    """What the coach wants in place of a movement for the joints that hurt, as far as it can be done."""
+    wanted = [one for one in chosen.substitutes if one.movement in {*today.known} - {chosen.movement}]
+    tried = (own_choice(one, today, chosen.dumbbells, used) for one in occurring(wanted, today.room))
+    return [one.candidate for one in tried if one.candidate is not None]
 
 
 def _others(planned: Candidate, today: Repertoire, used: Collection[str]) -> tuple[Candidate, ...]:
@@ -74,4 +82,4 @@ def _instead_of(
     """A candidate in the place of a movement; it still stands for the one that the plan names."""
     instead_of = chosen.instead_of or chosen.movement
     made = as_chosen(candidate, planned, known=known, limits=room.limits)
-    return made.model_copy(update={"instead_of": instead_of})
+    return made.model_copy(update={"instead_of": instead_of, "substitutes": chosen.substitutes})

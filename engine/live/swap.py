@@ -255,9 +255,17 @@ def _spared_words(state: RunState, swaps: Swaps, note: PainNote) -> str:
 
 def _swap_words(state: RunState, swaps: Swaps) -> str:
     """“Easy hinge instead of Hard hinge; Side lunge left out”."""
-    names = {i.chosen.movement: i.chosen.name for block in state.session.blocks for i in block.items}
+    old = {i.chosen.movement: i.chosen for block in state.session.blocks for i in block.items}
     parts = [
-        f"{chosen.name} instead of {names[slug]}" if chosen else f"{names[slug]} left out"
+        f"{chosen.name} instead of {old[slug].name}{_whose_choice(old[slug], chosen)}"
+        if chosen
+        else f"{old[slug].name} left out"
         for slug, chosen in {slug: chosen for (_, slug), chosen in swaps.items()}.items()
     ]
     return "; ".join(parts)
+
+
+def _whose_choice(old: Chosen, new: Chosen) -> str:
+    """“ (your coach's own choice)” where the coach named what stands in."""
+    own = any(one.movement == new.movement for one in old.substitutes)
+    return " (your coach's own choice)" if own else ""

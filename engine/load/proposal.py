@@ -53,7 +53,8 @@ class LoadedMovement(Model):
     """A loaded movement of today's session, with today's ``rounds``.
 
     ``goal`` is the coach's number of repetitions: for a tempo that predicts none, or to earn a step early.
-    ``reserve`` is the coach's number of repetitions to have left. ``harder`` names the harder version.
+    ``reserve`` is the coach's number of repetitions to have left, ``starting_g`` what the coach starts people
+    with. ``harder`` names the harder version.
     """
 
     key: LoadKey
@@ -64,6 +65,7 @@ class LoadedMovement(Model):
     rounds: int
     goal: int | None = None
     reserve: int | None = None
+    starting_g: Grams | None = None
     harder: str | None = None
 
 
@@ -103,13 +105,20 @@ class LoadProposal(Model):
 @dataclass(frozen=True)
 class Case:
     """One movement up to today. ``past`` are its exposures in every form, the earliest first; ``weights_g``
-    the weights that can be had, lightest first."""
+    the weights that can be had, lightest first; ``trained_on`` is the last day with a session, None for
+    somebody without one."""
 
     planned: LoadedMovement
     past: tuple[Exposure, ...]
     weights_g: tuple[int, ...]
     today: date
     rules: LoadRules
+    trained_on: date | None = None
+
+    @property
+    def days_away(self) -> int:
+        """How long ago the last session was, whatever was done in it; 0 for somebody without one."""
+        return 0 if self.trained_on is None else max(0, (self.today - self.trained_on).days)
 
     @cached_property
     def loaded(self) -> tuple[Exposure, ...]:

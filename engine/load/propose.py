@@ -22,6 +22,7 @@ from engine.load.tables import percent_of_one_repetition
 from engine.movements.tempo import parse_tempo
 from engine.record.exposure import Exposure, LoadKey
 
+BY_COACH = "The coach's starting load."
 AS_RULED = LoadRules()
 """What the rules say for anybody, on a day on which nothing is wrong."""
 FIRST_TIME_PERCENT = 50
@@ -61,11 +62,13 @@ def propose(
     ``weights_g`` are the weights, in grams, that can be had for this number of dumbbells; where none are
     known, those lifted before can be had. Sources are with the constants and in the proposal.
     """
+    known = tuple(history)
     past = sorted(
-        (one for one in history if one.key.movement == planned.key.movement),
+        (one for one in known if one.key.movement == planned.key.movement),
         key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json()),
     )
-    case = Case(planned, tuple(past), tuple(sorted(weights_g)), today, rules)
+    trained_on = max((one.local_date for one in known), default=None)
+    case = Case(planned, tuple(past), tuple(sorted(weights_g)), today, rules, trained_on)
     if not weights_g:
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))
@@ -129,11 +132,17 @@ def _first_time(case: Case) -> LoadProposal:
         return case.proposal(LoadStep.first_time, 0, f"No weight yet: {case.trouble}.")
     if not case.weights_g:
         reason = "First time, and no weight is known: choose a light one, and say which ones there are."
+        starting_g = _starting_g(case)
+        if starting_g is not None:
+            reason = (
+                f"First time, and no weight is known: your coach starts you with {case.words(starting_g)}."
+            )
         return case.proposal(LoadStep.first_time, None, reason)
     lightest_g = case.weights_g[0]
     if case.rules.careful and len(case.weights_g) == 1:
-        own = [one for one in case.past if one.sets and one.key.same_form(case.planned.key)]
-        return in_stages(case, own, "first the movement, then the weight")
+        return in_stages(case, _without_own_load(case), "first the movement, then the weight")
+    if _starting_g(case) is not None:
+        return _as_the_coach_starts(case)
     practice_g = case.percent_of(lightest_g, PRACTICE_PERCENT)
     reason = (
         f"First time: practise with {case.words(practice_g)}, then start with {case.words(lightest_g)}, or "
@@ -141,6 +150,45 @@ def _first_time(case: Case) -> LoadProposal:
         "or without."
     )
     return case.proposal(LoadStep.first_time, lightest_g, reason)
+
+
+def _without_own_load(case: Case) -> list[Exposure]:
+    """The sessions in this version, for somebody who has no load of their own in it."""
+    return [one for one in case.past if one.sets and one.key.same_form(case.planned.key)]
+
+
+def _starting_g(case: Case) -> int | None:
+    """The coach's starting load; None where the coach says nothing, where a load of the person's own is
+    recorded in any version, after pain in this movement, and on a day on which nothing grows."""
+    hurt = any(one.pain or one.hurt_badly for one in case.past)
+    lifted = any(done.load_g for one in case.past for done in one.sets)
+    return None if case.rules.no_growth or hurt or lifted else case.planned.starting_g
+
+
+def _as_the_coach_starts(case: Case) -> LoadProposal:
+    """The coach's starting load, rounded down to a weight that can be had; less after time away or an
+    illness, as with any other load."""
+    start_g, easy, days = _starting_g(case) or 0, bool(case.rules.easy_session), case.days_away
+    percent = min(_away_percent(days), EASY_PERCENT if easy else 100)
+    less: dict[str, object] = {"minimum_of_rounds": percent < 100}
+    less |= {"reserve": EASY_RESERVE} if easy else {}
+    why = "back after an illness" if easy else f"{days} days away"
+    limit_g, coachs = start_g * percent // 100, f"your coach starts you with {case.words(start_g)}"
+    if not is_owned_lighter(case, limit_g):
+        back = f" ({why})" if percent < 100 else ""
+        return in_stages(case, _without_own_load(case), f"{coachs}{back}").model_copy(update=less)
+    load_g = at_most(case.weights_g, limit_g)
+    practise = f"Practise with {case.words(case.percent_of(load_g, PRACTICE_PERCENT))}"
+    down = "With fewer than 3 left, go down or without."
+    if percent < 100:
+        reason = f"First time: {coachs}, but {why}: {case.words(load_g)}. {practise}. {down}"
+    elif load_g < start_g:
+        reason = (
+            f"First time: {coachs}, and {case.words(load_g)} is the next weight below. {practise}. {down}"
+        )
+    else:
+        reason = f"First time: {coachs}. {practise}. {down}"
+    return case.proposal(LoadStep.first_time, load_g, reason, source=BY_COACH, **less)
 
 
 def _carried_over(case: Case, basis: _Basis) -> LoadProposal:

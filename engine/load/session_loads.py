@@ -64,5 +64,6 @@ def _loaded_movement(key: LoadKey, item: FittedItem, rounds: int) -> LoadedMovem
         rounds=rounds,
         goal=item.goal,
         reserve=item.reserve,
+        starting_g=item.starting_g,
         harder=chosen.harder,
     )

@@ -93,11 +93,23 @@ def _needed_first(places: Sequence[RoundPlace], filled: FilledRound) -> FilledRo
     return filled
 
 
-def _crowds(places: Sequence[RoundPlace], filled: FilledRound, at: int) -> bool:
-    """Whether what stands in a place crowds a neighbour."""
-    ring = [
+def crowded(places: Sequence[RoundPlace], filled: FilledRound) -> int:
+    """How many neighbours of a round crowd each other."""
+    ring = _ring(filled)
+    beside = zip(ring, [*ring[1:], *ring[:1]], strict=True)
+    return sum(_crowd(places, one, other) for one, other in beside) if len(ring) > 1 else 0
+
+
+def _ring(filled: FilledRound) -> list[_Neighbour]:
+    """The places that are filled, in order."""
+    return [
         _Neighbour(index, one.movement.region, one.form.grip_heavy) for index, one in enumerate(filled) if one
     ]
+
+
+def _crowds(places: Sequence[RoundPlace], filled: FilledRound, at: int) -> bool:
+    """Whether what stands in a place crowds a neighbour."""
+    ring = _ring(filled)
     here = next(number for number, one in enumerate(ring) if one.at == at)
     before, after = ring[here - 1], ring[(here + 1) % len(ring)]
     return len(ring) > 1 and (_crowd(places, before, ring[here]) or _crowd(places, ring[here], after))

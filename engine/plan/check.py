@@ -7,7 +7,11 @@ from collections.abc import Hashable, Iterable, Iterator, Mapping
 from typing import TypeVar
 
 from engine.base.issue import Issue, place
+from engine.base.units import format_load
 from engine.movements.movement import Form, Kit, Movement, MovementPattern, harder_version
+from engine.movements.own_choice import OwnSubstitute
+from engine.movements.room import SORE_ALLOWS
+from engine.movements.words import KIT_WORDS, joint_word
 from engine.plan.floors import SHORTEST_COOL_DOWN_S, SHORTEST_REST_S, SHORTEST_WORK_S, shortest_rest_s
 from engine.plan.plan import (
     Allowance,
@@ -26,9 +30,14 @@ from engine.plan.plan import (
     WorkMovement,
     movements_named_in,
 )
+from engine.plan.words import occasion_words
 
 TRANSITION_RANGE_S = (20, 60)
 """How long a change of block may take. † Our judgement, no source."""
+
+STARTING_RANGE_G = (500, 100_000)
+"""What a coach may let somebody start with, of one dumbbell; anything else is a slip. † Our judgement, no
+source."""
 
 Location = tuple[str | int, ...]
 Known = Mapping[str, Movement]
@@ -73,6 +82,7 @@ def _block_faults(index: int, block: Block, known: Known) -> Iterator[Issue]:
             for number, item in enumerate(block.items):
                 yield from _dose_faults((*here, "items", number, "dose"), item.dose)
                 yield from _easier_faults((*here, "items", number), item, known)
+                yield from _substitute_faults((*here, "items", number), block, item, known)
         case PracticeBlock():
             yield from _practice_faults(here, block)
         case WorkBlock():
@@ -121,6 +131,9 @@ def _work_faults(here: Location, block: WorkBlock, known: Known) -> Iterator[Iss
         if movement is not None:
             yield from _rest_faults(spot, block, movement, first=number == 0)
         yield from _easier_faults(spot, item, known)
+        yield from _substitute_faults(spot, block, item, known)
+        if movement is not None:
+            yield from _starting_faults(spot, item, movement)
     if all(item.optional or item.may_go for item in block.movements):
         yield Issue(place((*here, "movements")), "at least one movement has to stay; all may be left out.")
 
@@ -139,6 +152,64 @@ def _rest_faults(spot: Location, block: WorkBlock, movement: Movement, *, first:
 def _easier_faults(spot: Location, item: WarmUpItem | WorkMovement, known: Known) -> Iterator[Issue]:
     if item.easier is not None:
         yield from _unknown_faults((*spot, "easier"), item.easier, known)
+
+
+def _substitute_faults(
+    spot: Location, block: WarmUpBlock | WorkBlock, item: WarmUpItem | WorkMovement, known: Known
+) -> Iterator[Issue]:
+    """Faults of the coach's own substitutes: those that nobody could ever do, and two for one occasion."""
+    for occasion in _repeated(one.when for one in item.substitutes):
+        twice = f"there are two substitutes for {occasion_words(occasion)}; keep one."
+        yield Issue(place((*spot, "substitutes")), twice)
+    for number, one in enumerate(item.substitutes):
+        here = (*spot, "substitutes", number, "movement")
+        yield from _unknown_faults(here, one.movement, known)
+        fault = _never_fits(one, item, block, known) if one.movement in known else None
+        if fault is not None:
+            yield Issue(place(here), fault)
+
+
+def _never_fits(
+    one: OwnSubstitute, item: WarmUpItem | WorkMovement, block: WarmUpBlock | WorkBlock, known: Known
+) -> str | None:
+    """Why nobody could do a substitute on its occasion; None where somebody could."""
+    movement, planned = known[one.movement], known.get(item.movement)
+    if one.movement == item.movement:
+        return f"“{movement.name}” is no substitute for itself."
+    if one.movement in movements_named_in(block):
+        return f"“{movement.name}” is in this block already."
+    if isinstance(block, WorkBlock) and movement.pattern is MovementPattern.mobility:
+        return f"“{movement.name}” is a mobility movement; it is not for a work block."
+    if isinstance(block, WarmUpBlock) and planned and _fewest(movement) > _fewest(planned):
+        return f"“{movement.name}” takes a weight; a warm-up gains none."
+    joint, kit = one.when.joint, one.when.kit
+    most = max(grade for _, grade in SORE_ALLOWS)
+    if joint is not None and all(movement.stress_on(joint, form) > most for form in movement.forms):
+        return f"“{movement.name}” works the {joint_word(joint)} too hard for a day on which it hurts."
+    if kit is not None and not movement.forms_for(kit):
+        return f"“{movement.name}” cannot be done with {occasion_words(one.when)}."
+    return None
+
+
+def _fewest(movement: Movement) -> int:
+    """The fewest dumbbells that a movement can be done with."""
+    return min(form.kit.dumbbells for form in movement.forms)
+
+
+def _starting_faults(spot: Location, item: WorkMovement, movement: Movement) -> Iterator[Issue]:
+    """Faults of the loads to start with: what nobody lifts, and what no version of the movement takes."""
+    low_g, high_g = STARTING_RANGE_G
+    for field, load_g, kit in (
+        ("starting_g", item.starting_g, Kit.single),
+        ("starting_pair_g", item.starting_pair_g, Kit.pair),
+    ):
+        if load_g is None:
+            continue
+        if not low_g <= load_g <= high_g:
+            said = f"nobody starts with {format_load(load_g)}; {format_load(low_g)} to {format_load(high_g)}."
+            yield Issue(place((*spot, field)), said)
+        if all(form.kit is not kit for form in movement.forms):
+            yield Issue(place((*spot, field)), f"“{movement.name}” has no version with {KIT_WORDS[kit]}.")
 
 
 def _own_movement_faults(plan: SessionPlan, known: Known) -> Iterator[Issue]:

@@ -11,7 +11,9 @@ from typing import Annotated, Literal, get_args
 from pydantic import Field
 
 from engine.base.model import Model, Name, Sentence, Slug
-from engine.movements.movement import Movement, library
+from engine.base.units import Grams
+from engine.movements.movement import Kit, Movement, library
+from engine.movements.own_choice import Occasion, OwnSubstitute
 from engine.movements.tempo import Tempo
 
 MOST_STOP_RULES = 12
@@ -68,8 +70,11 @@ class RoundsRange(Model):
 
     @property
     def permitted(self) -> int:
-        """The fewest rounds that are permitted at all."""
+        """Says how few rounds the coach accepts rather than no session."""
         return self.min if self.fewest is None else self.fewest
+
+
+OwnSubstitutes = Annotated[tuple[OwnSubstitute, ...], Field(max_length=len(Occasion))]
 
 
 class WarmUpItem(Model):
@@ -79,6 +84,7 @@ class WarmUpItem(Model):
     dose: Dose
     estimate_s: Length | None = None
     easier: Slug | None = None
+    substitutes: OwnSubstitutes = ()
 
 
 class WarmUpBlock(Model):
@@ -130,7 +136,8 @@ class WorkMovement(Model):
 
     ``goal`` is a number of repetitions to reach on each side, ``reserve`` how many to have left after a set.
     An ``optional`` movement may go before the start or while the session runs, one that ``may_go`` only while
-    it runs.
+    it runs. Whoever has no load of their own yet starts with ``starting_g`` where the movement takes one
+    dumbbell, and with ``starting_pair_g`` in each hand where it takes two.
     """
 
     movement: Slug
@@ -138,8 +145,11 @@ class WorkMovement(Model):
     goal: Annotated[int, Field(ge=1, le=100)] | None = None
     reserve: Annotated[int, Field(ge=LEAST_RESERVE, le=MOST_RESERVE)] | None = None
     work_s: Annotated[int, Field(ge=10, le=600)] | None = None
+    starting_g: Grams | None = None
+    starting_pair_g: Grams | None = None
     optional: bool = False
     may_go: bool = False
+    substitutes: OwnSubstitutes = ()
     end_point: Sentence | None = None
     easier: Slug | None = None
     cues: tuple[Sentence, ...] = Field(default=(), max_length=3)
@@ -260,6 +270,12 @@ class SessionPlan(Model):
     def work_blocks(self) -> tuple[WorkBlock, ...]:
         """The work blocks in their order."""
         return tuple(block for block in self.blocks if isinstance(block, WorkBlock))
+
+
+def starting_load_g(item: WorkMovement, kit: Kit) -> int | None:
+    """What the coach starts people with, in grams of one dumbbell, where the movement takes this kit; None
+    where the coach says nothing."""
+    return {Kit.single: item.starting_g, Kit.pair: item.starting_pair_g}.get(kit)
 
 
 def movements_named_in(block: Block) -> tuple[str, ...]:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from engine.base.phrases import listed, number_of
-from engine.base.units import format_duration, ms
+from engine.base.units import format_duration, format_load, ms
 from engine.movements.movement import Kit, Movement, Sides, StartsWith, sides_of
+from engine.movements.own_choice import Occasion
 from engine.movements.tempo import parse_tempo
-from engine.movements.words import KIT_WORDS
+from engine.movements.words import KIT_WORDS, joint_word
 from engine.plan.plan import (
     Dose,
     DoseCount,
@@ -17,6 +18,7 @@ from engine.plan.plan import (
     PracticeBlock,
     PracticeForm,
     RoundsRange,
+    WarmUpItem,
     WorkMovement,
 )
 
@@ -80,6 +82,31 @@ def dose_words(dose: Dose) -> str:
     unit = " s" if dose.unit is DoseUnit.seconds else ""
     ending = {DoseCount.per_side: " a side", DoseCount.alternating: " alternating", DoseCount.total: ""}
     return f"{amount}{unit}{ending[dose.count]}"
+
+
+def occasion_words(when: Occasion) -> str:
+    """“no dumbbells”, “a sore knee”."""
+    return f"a sore {joint_word(when.joint)}" if when.joint else KIT_WORDS[when.kit or Kit.none]
+
+
+def substitutes_words(item: WarmUpItem | WorkMovement, known: Mapping[str, Movement]) -> str:
+    """“with no dumbbells: Squat; with a sore knee: Glute bridge”; empty where the coach names none."""
+    named = (
+        f"with {occasion_words(one.when)}: {known[one.movement].name}"
+        for one in item.substitutes
+        if one.movement in known
+    )
+    return "; ".join(named)
+
+
+def starting_words(item: WorkMovement) -> str:
+    """“start with one of 12 kg or two of 8 kg”; empty where the coach says nothing."""
+    loads = (
+        f"one of {format_load(item.starting_g)}" if item.starting_g else "",
+        f"two of {format_load(item.starting_pair_g)}" if item.starting_pair_g else "",
+    )
+    said = " or ".join(filter(None, loads))
+    return f"start with {said}" if said else ""
 
 
 def tempo_words(item: WorkMovement, movement: Movement) -> str:

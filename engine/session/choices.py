@@ -24,6 +24,7 @@ from engine.movements.movement import (
     harder_version,
     sides_of,
 )
+from engine.movements.own_choice import OwnSubstitute
 from engine.movements.substitutes import Candidate
 from engine.movements.tempo import Hardest, Phase
 from engine.plan.plan import PracticeForm, WorkMovement
@@ -69,6 +70,8 @@ class Chosen(Model):
     harder: str | None = None
     """The name of the version that comes after this one."""
     instead_of: Slug | None = None
+    substitutes: tuple[OwnSubstitute, ...] = ()
+    """What the coach wants in its place if a joint hurts while the session runs."""
 
     @property
     def is_hold(self) -> bool:

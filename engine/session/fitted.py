@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from engine.base.model import Model, Name, Sentence, Slug, revision_of
-from engine.base.units import MS_PER_MIN
+from engine.base.units import MS_PER_MIN, Grams
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.movements.tempo import Tempo
@@ -19,11 +19,13 @@ from engine.session.to_lift import ToLift
 
 
 class About(Model):
-    """What a reason is about: a block, a movement of the plan, and what takes its place."""
+    """What a reason is about: a block, a movement of the plan, what takes its place, and the coach's own
+    choice where it is ``not_used``."""
 
     block: Slug | None = None
     movement: Slug | None = None
     replacement: Slug | None = None
+    not_used: Slug | None = None
 
 
 class Reason(Model):
@@ -40,7 +42,8 @@ class FittedItem(Model):
     told when the session starts.
 
     ``goal`` and ``reserve`` are the coach's numbers of repetitions: to reach, and to have left.
-    ``sound_holds`` is on how many of the last days in a row a timed hold was sound.
+    ``starting_g`` is what the coach starts people with who have no load of their own, in grams of one
+    dumbbell. ``sound_holds`` is on how many of the last days in a row a timed hold was sound.
     """
 
     place: int
@@ -50,6 +53,7 @@ class FittedItem(Model):
     to_lift: ToLift | None = None
     goal: int | None = None
     reserve: int | None = None
+    starting_g: Grams | None = None
     sound_holds: int = 0
 
 

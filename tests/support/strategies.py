@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from builders import (
@@ -28,6 +29,7 @@ from engine.fit.assemble import fitted
 from engine.fit.problem import pose, shortest_possible_ms, solve
 from engine.live.remainder import without
 from engine.movements.movement import Joint, Kit, Side
+from engine.movements.own_choice import Occasion, OwnSubstitute
 from engine.movements.room import Room, SoreJoint
 from engine.plan.check import check
 from engine.plan.plan import (
@@ -96,6 +98,15 @@ def practices(draw: st.DrawFn) -> PracticeBlock:
 
 
 @st.composite
+def substitutes(draw: st.DrawFn, named: Sequence[str]) -> tuple[OwnSubstitute, ...]:
+    """The coach's own substitutes for a movement of a block that names these, for kits and sore joints."""
+    free = [slug for slug in WORKED if slug not in named]
+    occasions = st.sampled_from((Occasion.no_dumbbells, Occasion.one_dumbbell, Occasion.knee))
+    wanted = draw(st.lists(occasions, max_size=2, unique=True)) if draw(st.integers(0, 3)) == 0 else []
+    return tuple(OwnSubstitute(when=one, movement=draw(st.sampled_from(free))) for one in wanted)
+
+
+@st.composite
 def works(draw: st.DrawFn, id: str) -> WorkBlock:
     slugs = draw(st.lists(st.sampled_from(WORKED), min_size=1, max_size=3, unique=True))
     items = tuple(
@@ -104,6 +115,7 @@ def works(draw: st.DrawFn, id: str) -> WorkBlock:
             work_s=draw(st.none() | st.integers(10, 70)),
             optional=index > 0 and draw(st.booleans()),
             may_go=index > 0 and draw(st.integers(0, 3)) == 0,
+            substitutes=draw(substitutes(slugs)),
         )
         for index, slug in enumerate(slugs)
     )

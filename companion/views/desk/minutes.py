@@ -98,7 +98,9 @@ def _gives(gives: Sequence[MinutesGive]) -> list[ft.Control]:
         lines.append(_line(KITS[kit], [_given(one) for one in of_kit]))
     said = [
         words(
-            "Rounds of work; * is below the fewest, – is no session.", size=Type.CAPTION, colour=Role.INK_SOFT
+            "Rounds of work; * is below your minimum, – is no session.",
+            size=Type.CAPTION,
+            colour=Role.INK_SOFT,
         )
     ]
     return [ft.Column(lines, spacing=2, tight=True), *said, *_warnings(gives)]

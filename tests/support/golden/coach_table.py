@@ -18,6 +18,7 @@ from engine.base.units import format_duration
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.problem import pose, shortest_possible_ms, solve
+from engine.fit.reasons import SwapCode
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.plan.plan import SessionPlan
@@ -25,7 +26,7 @@ from engine.session.fitted import FittedSession
 
 TABLE = GOLDEN / "coach_table.txt"
 MINUTES = range(8, 61)
-NOT_GIVEN_UP = ("below_minimum", "swapped", "left_out", "no_more_for_pain")
+NOT_GIVEN_UP = ("below_minimum", *SwapCode, "no_more_for_pain")
 
 
 def table() -> str:

@@ -54,7 +54,7 @@ STARTED_AT = datetime(2026, 10, 24, 23, 50, tzinfo=timezone(timedelta(hours=2)))
 """Ten minutes before the night in which Europe's clocks go back."""
 
 LINKED: dict[str, type[SessionPlan | Adjustment]] = {"plan": SessionPlan, "adjustment": Adjustment}
-"""The documents that links carry, in the order of the lines of links-3.txt."""
+"""The documents that links carry, in the order of the lines of links-4.txt."""
 
 ASKED = Asked(
     minutes=15,
@@ -237,5 +237,5 @@ def main() -> int:
     _write("coach-page", page_for_the_coach())
     _write("adjustment", _adjustment(profile))
     links = [fragment(frozen(model, name)) for name, model in LINKED.items()]
-    (GOLDEN / "links-3.txt").write_text("\n".join(links) + "\n", "utf-8")
+    (GOLDEN / "links-4.txt").write_text("\n".join(links) + "\n", "utf-8")
     return 0

@@ -12,6 +12,7 @@ from places import SAMPLES
 
 from engine.base.reading import read
 from engine.fit.choose import FEWEST_IN_A_ROUND, Choice, choose
+from engine.fit.reasons import SwapCode
 from engine.fit.replace import substitute_for
 from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.movement import (
@@ -129,7 +130,8 @@ def test_nothing_that_stands_in_has_more_weights_than_the_plan_means(of: Session
 @given(plans(), rooms())
 def test_every_change_is_said_and_nothing_else(of: SessionPlan, room: Room) -> None:
     """Outside practice: a movement has a sentence if and only if it is not done in its usual form, which in a
-    warm-up is the one with the least weight; the sentence names the movement, what stands in, and why."""
+    warm-up is the one with the least weight, or the coach wanted another one that cannot be used today; the
+    sentence names the movement, what stands in, and why."""
     known = of.known_movements()
     today = Repertoire(known, room)
     choice = choose(of, room)
@@ -141,10 +143,13 @@ def test_every_change_is_said_and_nothing_else(of: SessionPlan, room: Room) -> N
             usual = today.usual(slug, light=block.kind == "warm_up").form
             stays = chosen is not None and (chosen.movement, chosen.form) == (slug, usual.id)
             swap = said.get((block.id, slug))
-            assert stays == (swap is None)
+            assert stays == (swap is None or swap.code is SwapCode.own_choice_not_used)
             if swap is not None:
                 assert swap.replacement == (chosen.movement if chosen else None)
                 assert known[slug].name in swap.text
+                if swap.code is SwapCode.own_choice:
+                    assert swap.text.endswith(": your coach's own choice.")
+                    continue
                 assert (chosen.name if chosen else "left out") in swap.text
                 if "under another name" in swap.text:
                     others = [one for name, one in choice.by_block[block.id].items() if name != slug]

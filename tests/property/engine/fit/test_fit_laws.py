@@ -17,6 +17,7 @@ from engine.fit.decisions import Decision, LeverDecision
 from engine.fit.lengths import Undecided
 from engine.fit.offer import offer
 from engine.fit.problem import Problem, is_below_minimum, pose, shortest_possible_ms, solve
+from engine.fit.reasons import SwapCode
 from engine.movements.movement import Kit, Side
 from engine.plan.plan import GiveUp, PracticeForm
 from engine.plan.words import LOST_WORDS
@@ -24,7 +25,7 @@ from engine.session.choices import Choices
 from engine.session.segment import Kind, total_ms
 
 MOST_WAYS = 4_000
-NOT_LEVERS = ("below_minimum", "swapped", "left_out", "no_more_for_pain")
+NOT_LEVERS = ("below_minimum", *SwapCode, "no_more_for_pain")
 
 
 def any_draft(problem: Problem, data: st.DataObject) -> Undecided:
@@ -188,7 +189,7 @@ def test_every_reason_names_a_lever_that_moved_and_the_seconds_it_gave_back(fit)
 @given(fits())
 def test_every_swap_is_told_and_so_is_what_a_short_session_lacks(fit) -> None:
     plan, asked, session = fit
-    told = [reason.text for reason in session.reasons if reason.code in ("swapped", "left_out")]
+    told = [reason.text for reason in session.reasons if reason.code in set(SwapCode)]
     assert told == [swap.text for swap in choose(plan, asked.room).swaps]
     lacking = [reason.seconds for reason in session.reasons if reason.code == "below_minimum"]
     assert len(lacking) == session.below_minimum

@@ -109,7 +109,9 @@ def test_the_answer_has_the_promised_keys_and_no_others(capsys: Output) -> None:
         *("total_s", "below_minimum", "reasons", "alternatives", "more_minutes", "blocks", "rounds"),
         *("warm_up_rounds", "practice", "work_s", "rest_s", "side_change_s", "timeline", "movements"),
     }
-    assert set(answer["movements"][0]) == {"slug", "variant", "amount", "side_s", "stop_rules"}
+    assert set(answer["movements"][0]) == {
+        *("slug", "variant", "amount", "side_s", "stop_rules", "starting_g")
+    }
     assert set(answer["blocks"][0]) == {
         *("id", "kind", "rounds", "round_s", "block_s", "work_s", "rest_s", "side_change_s"),
     }

@@ -1,4 +1,4 @@
-"""What ``companion fit`` is asked besides the minutes: the change of sides, and pain today."""
+"""What ``companion fit`` is asked besides the minutes: sides, pain today, and the coach's own word."""
 
 from __future__ import annotations
 
@@ -102,3 +102,22 @@ def test_pain_buys_no_rounds_though_more_would_fit(
     assert ("no_more_for_pain" in codes) is held_back
     assert "no_more_for_pain" not in {reason["code"] for reason in free["reasons"]}
     assert not [one for one in hurt["alternatives"] if one["rounds"] > rounds]
+
+
+def test_the_coachs_own_choice_and_starting_loads_are_told(capsys: Output) -> None:
+    asked = ("allotment-evening", "--minutes", "40", "--kit")
+    without, single, pair = (fit(capsys, *asked, kit) for kit in ("none", "single", "pair"))
+    (own,) = (reason for reason in without["reasons"] if reason["code"] == "own_choice")
+    assert own["arguments"] == {
+        "block": "beds",
+        "movement": "overhead-press",
+        "replacement": "incline-press-up",
+    }
+    assert own["text"].endswith("with no dumbbells: your coach's own choice.")
+    for answer, loads in ((without, {None}), (single, {8_000, 6_000, 5_000}), (pair, {8_000, 5_000, 4_000})):
+        told = {one["starting_g"] for one in answer["movements"] if one["starting_g"] is not None}
+        assert told == loads - {None}
+    sore = fit(capsys, *asked, "single", "--pain", "knee-left:3")
+    (refused,) = (one for one in sore["reasons"] if "not_used" in one["arguments"])
+    assert (refused["code"], refused["arguments"]["not_used"]) == ("swapped", "glute-bridge")
+    assert refused["text"].endswith("cannot be used today: it works the left knee too hard.")

@@ -52,7 +52,7 @@ def test_a_warning_stands_where_the_fewest_rounds_do_not_fit() -> None:
     fewer = given(permitting(plan(long, allowances=())), Kit.none, 15)
     assert fewer.rounds == 3
     assert fewer.warning is not None
-    assert fewer.warning.startswith("3 rounds, below the fewest; ")
+    assert fewer.warning.startswith("Gives only 3 rounds; your minimum takes ")
     assert given(plan(HALF_MINUTES), Kit.none, 15).warning is None
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pytest
 from builders import (
     BEND,
@@ -18,6 +20,8 @@ from builders import (
     work,
 )
 
+from engine.base.issue import Unreadable
+from engine.base.reading import read
 from engine.plan.check import check
 from engine.plan.plan import (
     Allowance,
@@ -39,6 +43,22 @@ def test_a_sound_plan_has_no_faults() -> None:
 
 def items(**fields: object) -> tuple[WarmUpItem, ...]:
     return (WarmUpItem.model_validate({"movement": BEND.slug, "dose": Dose(low=4), **fields}),)
+
+
+def circuit(**fields: object) -> SessionPlan:
+    """A circuit of two whose first movement is written with these fields."""
+    first = WorkMovement.model_validate({"movement": HAND.slug, **fields})
+    return plan(work(movements=(first, WorkMovement(movement=BOTH.slug))), movements=(*TEST_MOVEMENTS, *MORE))
+
+
+HARD_ON_KNEES = movement("knee-drop", stress={"knee": 2})
+LOADED = movement("heavy-drop", forms=BOTH.forms[1:])
+MORE = (HARD_ON_KNEES, LOADED, movement("one-only", forms=BOTH.forms[1:2]))
+FIRST, SECOND = "blocks 1 › movements 1", "blocks 1 › movements 1 › substitutes 1 › movement"
+
+
+def instead(*others: tuple[str, str]) -> dict[str, object]:
+    return {"substitutes": [{"when": when, "movement": other} for when, other in others]}
 
 
 FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
@@ -111,6 +131,65 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
         plan(work(movements=(WorkMovement(movement=HAND.slug, optional=True),))),
         "blocks 1 › movements",
         "at least one movement has to stay",
+    ),
+    "unknown substitute": (
+        circuit(**instead(("none", "moon-walk"))),
+        SECOND,
+        "the movement “moon-walk” is not in the library or the plan.",
+    ),
+    "a substitute for itself": (
+        circuit(**instead(("none", HAND.slug))),
+        SECOND,
+        "“One hand press” is no substitute for itself.",
+    ),
+    "a substitute that the block has": (
+        circuit(**instead(("none", BOTH.slug))),
+        SECOND,
+        "“Both hands lift” is in this block already.",
+    ),
+    "two substitutes for one occasion": (
+        circuit(**instead(("knee", LEG.slug), ("knee", FLOOR.slug))),
+        f"{FIRST} › substitutes",
+        "there are two substitutes for a sore knee; keep one.",
+    ),
+    "a substitute that is hard on its joint": (
+        circuit(**instead(("knee", HARD_ON_KNEES.slug))),
+        SECOND,
+        "“Knee drop” works the knee too hard for a day on which it hurts.",
+    ),
+    "a substitute that takes a weight": (
+        circuit(**instead(("none", LOADED.slug))),
+        SECOND,
+        "“Heavy drop” cannot be done with no dumbbells.",
+    ),
+    "mobility as a substitute in the work": (
+        circuit(**instead(("knee", BEND.slug))),
+        SECOND,
+        "“Easy bend” is a mobility movement; it is not for a work block.",
+    ),
+    "a substitute with a weight in the warm-up": (
+        plan(
+            warm_up(items=items(**instead(("knee", LOADED.slug)))),
+            work(),
+            movements=(*TEST_MOVEMENTS, *MORE),
+        ),
+        "blocks 1 › items 1 › substitutes 1 › movement",
+        "“Heavy drop” takes a weight; a warm-up gains none.",
+    ),
+    "grams for kilograms": (
+        circuit(starting_g=12),
+        f"{FIRST} › starting_g",
+        "nobody starts with 0.01 kg; 0.5 kg to 100 kg.",
+    ),
+    "an absurd load": (
+        circuit(starting_pair_g=120_000),
+        f"{FIRST} › starting_pair_g",
+        "nobody starts with 120 kg; 0.5 kg to 100 kg.",
+    ),
+    "a pair that the movement never takes": (
+        circuit(movement="one-only", starting_pair_g=8_000),
+        f"{FIRST} › starting_pair_g",
+        "“One only” has no version with two dumbbells.",
     ),
     "own movement twice": (plan(movements=(*TEST_MOVEMENTS, HAND)), "movements", "stands twice."),
     "broken chain": (
@@ -207,3 +286,21 @@ def test_every_fault_is_found_and_not_only_the_first() -> None:
 
 def test_a_block_of_one_interval_needs_no_rest() -> None:
     assert check(plan(work(HAND.slug, rounds=RoundsRange(min=1, max=1), rest_s=0))) == ()
+
+
+def test_a_load_below_nothing_and_an_unknown_occasion_are_refused_at_their_place() -> None:
+    written = circuit(starting_g=8_000, **instead(("knee", LEG.slug))).model_dump(mode="json")
+    first = written["blocks"][0]["movements"][0]
+    first["starting_g"], first["substitutes"][0]["when"] = -8_000, "pair"
+    with pytest.raises(Unreadable) as refused:
+        read(SessionPlan, json.dumps(written))
+    assert [str(issue) for issue in refused.value.issues] == [
+        f"{FIRST} › starting_g: -8000 is too small; at least 0.",
+        f"{FIRST} › substitutes 1 › when: “pair” is not one of none, single, wrist, elbow, shoulder, neck, "
+        "low_back, hip, knee or ankle.",
+    ]
+
+
+def test_a_substitute_that_somebody_can_do_and_a_load_that_somebody_lifts_are_no_faults() -> None:
+    written = instead(("none", LEG.slug), ("single", LOADED.slug), ("knee", FLOOR.slug))
+    assert check(circuit(starting_g=500, starting_pair_g=100_000, **written)) == ()
