@@ -26,7 +26,7 @@ from companion.services.clock import SystemClock
 from companion.services.faults import keep_faults
 from companion.services.files import PageFiles
 from companion.services.page_channel import SocketChannel
-from companion.views.controls.frame import page_frame, read_only_notice, screen
+from companion.views.controls.frame import page_frame, read_only_notice, screen, unsaved_notice
 from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
 from companion.views.screens import current_screen
@@ -63,8 +63,16 @@ def root(window: Window) -> list[ft.View]:
     state = window.state
     theme = state.device.settings.theme
     ft.use_effect(partial(_dress, ft.context.page, theme), [theme])
-    banner = read_only_notice(state.read_only, window.take_over) if state.read_only else None
-    return [screen("/", current_screen(window.state, window.do), above=banner)]
+    return [screen("/", current_screen(window.state, window.do), above=_banner(window))]
+
+
+def _banner(window: Window) -> ft.Control | None:
+    """What must be known on every screen: that nothing can be changed, or that something is not saved yet."""
+    state = window.state
+    if state.read_only:
+        return read_only_notice(state.read_only, window.take_over)
+    not_saved = state.run.live.not_saved if state.run.live else ""
+    return unsaved_notice(not_saved) if not_saved else None
 
 
 def _dress(page: ft.Page, theme: Theme) -> None:

@@ -38,7 +38,7 @@ class Actions:
 
     def __init__(self, context: Context) -> None:
         self._context = context
-        run = Run(context)
+        run = self._run = Run(context)
         finish = Finish(context, run)
         self.hurt = Hurt(context, run, finish)
         self.session = Session(context, run, finish, Swap(run, finish), self.hurt)
@@ -51,7 +51,7 @@ class Actions:
     def log(self) -> Log:
         from companion.actions.after.log import Log
 
-        return Log(self._context, self.session, self.week)
+        return Log(self._context, self._run, self.session, self.week)
 
     @cached_property
     def week(self) -> Week:

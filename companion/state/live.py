@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from companion.services.clock import ClockReading
+from engine.live.events import Event
 from engine.live.state import RunState
 
 
@@ -30,6 +31,9 @@ class Live:
     ``said`` is what the last re-fit changed; it was said in the segment with the index ``said_at``.
     ``offered`` is a cut that was not made unasked. ``entered`` are the names of the movements that the last
     re-fit brought in, with the grams of one weight they start with.
+
+    ``unsaved`` are the events that took effect but are not written yet, ``not_saved`` says why; it was tried
+    last at ``tried_at_ms`` of the monotonic clock.
     """
 
     run_id: str
@@ -45,6 +49,9 @@ class Live:
     said_at: int = 0
     offered: OfferedCut | None = None
     entered: tuple[tuple[str, int], ...] = ()
+    unsaved: tuple[Event, ...] = ()
+    not_saved: str = ""
+    tried_at_ms: int = 0
 
     @property
     def finish_at(self) -> datetime:

@@ -8,6 +8,7 @@ from companion.actions.after.week import Week
 from companion.actions.context import Context
 from companion.actions.fitting import fit, learn
 from companion.actions.said_today import save_today
+from companion.actions.session.run import Run
 from companion.actions.session.session import Session
 from engine.base.periods import iso_week
 from engine.record.record import LogAnswers, SetAnswer
@@ -16,8 +17,8 @@ from engine.record.reserve import with_reserve
 
 
 class Log:
-    def __init__(self, context: Context, session: Session, week: Week) -> None:
-        self._context, self._week = context, week
+    def __init__(self, context: Context, run: Run, session: Session, week: Week) -> None:
+        self._context, self._run, self._week = context, run, week
         self.not_over = session.not_over
 
     def effort(self, effort: float | None) -> None:
@@ -65,7 +66,9 @@ class Log:
             started_at=live.started_at,
             ended_at=live.started_at + timedelta(milliseconds=live.state.at_ms + live.state.away_ms),
         )
+        await self._run.save()
         await context.store.sessions.save(record)
+        live.unsaved = ()  # the record holds it all
         await context.store.run.close()
         run.live, run.answers = None, LogAnswers()
         learn(context, await context.store.sessions.history())

@@ -31,8 +31,8 @@ class Finish:
         self._context, self._run = context, run
 
     async def do(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event of the person that may make the session miss its finish."""
-        await self._run.write(kind, **fields)
+        """Takes in an event of the person that may make the session miss its finish."""
+        self._run.note(kind, **fields)
         await self.keep()
 
     async def keep(self) -> None:
@@ -41,22 +41,23 @@ class Finish:
         if live.state.status is Status.running:
             left_ms = self._left_ms(live.finish_at)
             if is_late(live.state, left_ms):
-                await self._cut_or_later(live, left_ms)
+                self._cut_or_later(live, left_ms)
         await self._run.hand_over_cues()
         await self._run.show_effect()
+        await self._run.save()
 
-    async def _cut_or_later(self, live: Live, left_ms: int) -> None:
+    def _cut_or_later(self, live: Live, left_ms: int) -> None:
         """Makes the smallest cut, or only offers it: after pain, and where it costs too much for what is
         missing."""
         promised, cut, live.offered = live.finish_at, keep_finish(live.state, left_ms), None
         released = live.state.finish_released
         if cut is not None and not released and not cuts_too_much(live.state, cut, left_ms):
-            await self.apply(cut, can_be_taken_back=True)
+            self.apply(cut, can_be_taken_back=True)
             return
         if not released:
             late = format_duration(remaining_session_at(live.state, live.state.at_ms) - left_ms)
             said = LATER if cut is None else f"Nothing was cut: you finish {late} later."
-            await self.move(Refit(segments=live.state.coming, said=said))
+            self.move(Refit(segments=live.state.coming, said=said))
         if cut is not None and cut.cut is not None:
             live.offered = OfferedCut(cut.cut, promised, live.state.index)
 
@@ -66,9 +67,10 @@ class Finish:
         offered, live.offered = live.offered, None
         cut = keep_finish(live.state, self._left_ms(offered.finish_at)) if offered is not None else None
         if offered is not None and cut is not None:
-            await self.apply(cut, finish_at=offered.finish_at, can_be_taken_back=True)
+            self.apply(cut, finish_at=offered.finish_at, can_be_taken_back=True)
             await self._run.hand_over_cues()
         self._context.state.on_change()
+        await self._run.save()
 
     def finish_with_everything(self) -> datetime | None:
         """When the session would end if the last cut were undone; None where there is none."""
@@ -92,28 +94,29 @@ class Finish:
         """Takes back what was cut for the finish, which makes it later."""
         refit = keep_everything(self._run.live.state)
         if refit is not None:
-            await self.move(refit)
+            self.move(refit)
             await self._run.hand_over_cues()
         self._context.state.on_change()
+        await self._run.save()
 
-    async def move(self, refit: Refit) -> None:
+    def move(self, refit: Refit) -> None:
         """Promises a later finish: that of a re-fit which keeps more."""
         run = self._run
         state, now_ms = run.live.state, run.session_ms()
         left_ms = lead_in_at(state, now_ms) + remaining_at(state, now_ms) + total_ms(refit.segments)
-        await self.apply(refit, finish_at=self._context.now() + timedelta(milliseconds=left_ms))
+        self.apply(refit, finish_at=self._context.now() + timedelta(milliseconds=left_ms))
 
-    async def apply(self, refit: Refit, **fields: Any) -> None:
-        """Writes down a re-fit and says what changed."""
+    def apply(self, refit: Refit, **fields: Any) -> None:
+        """Takes in a re-fit and says what changed."""
         result = {"segments": refit.segments, "items": refit.items, "said": refit.said}
-        await self._run.write(Refitted, **result, **fields)
+        self._run.note(Refitted, **result, **fields)
         live = self._run.live
         live.said, live.said_at, live.entered = refit.said, live.state.index, ()
         for chosen in dict.fromkeys(added.item.chosen for added in refit.items):
             if chosen.dumbbells:
-                await self._enter(chosen)
+                self._enter(chosen)
 
-    async def _enter(self, chosen: Chosen) -> None:
+    def _enter(self, chosen: Chosen) -> None:
         """Says and logs what a movement starts with that enters now."""
         context, live = self._context, self._run.live
         load_g = entering_load_g(
@@ -123,16 +126,16 @@ class Finish:
             today=context.now().date(),
             after_pain=a_joint_hurt(live.state),
         )
-        await self._run.write(LoadFound, movement=chosen.movement, load_g=load_g)
+        self._run.note(LoadFound, movement=chosen.movement, load_g=load_g)
         live.entered = (*live.entered, (chosen.name, load_g))
 
     async def change_over(self, refit: Refit) -> None:
         """Goes on with another movement; what is left of the current interval is skipped."""
-        await self.apply(refit)
+        self.apply(refit)
         leaves_interval = self._run.live.state.in_interval
-        await self._run.write(Resumed)
+        self._run.note(Resumed)
         if leaves_interval:
-            await self._run.write(Skipped)
+            self._run.note(Skipped)
         await self.keep()
 
     def known(self) -> Mapping[str, Movement]:

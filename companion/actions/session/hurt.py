@@ -40,9 +40,11 @@ class Hurt:
     async def stop(self) -> None:
         """Stops clock and cues at once, and opens a pain note to be filled in."""
         run = self._run
-        await run.event(Paused)
+        run.note(Paused)
+        await run.hand_over_cues()
         await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop. Weight down."))
         self._ask(new_note(run.live.state, run.session_ms()))
+        await run.save()
 
     def ask_after_try(self) -> None:
         """Asks for the number once the try without weight is over."""
@@ -150,18 +152,20 @@ class Hurt:
         return self._context.state.run.pain_note
 
     async def answer(self, then: str) -> None:
-        """Writes the pain note down, and then does what ``then`` says.
+        """Takes the pain note in, and then does what ``then`` says.
 
         ``go_on`` goes on, ``try`` goes on without weight, ``without`` goes on without what hurts, and ``end``
         ends the session.
         """
         note, state = self._note, self._context.state
-        await self._run.event(HurtEvent, pain=note)
+        self._run.note(HurtEvent, pain=note)
+        await self._run.hand_over_cues()
         state.run.pain, state.screen = None, Screen.running
         if then == "end":
             await self._run.do(Ended, ending=Ending.pain)
         elif self._run.live.state.status is Status.ended:
             await self._run.show_effect()
+            await self._run.save()
         elif then == "without":
             await self._go_on_without(note)
         elif then == "try":
@@ -173,10 +177,10 @@ class Hurt:
         """Spares the joint in the rest of the session; a current interval of what hurts is skipped."""
         state = self._run.live.state
         now = state.current if state.in_interval else None
-        await self._finish.apply(swap_after_pain(state, note, self._finish.known()))
-        await self._run.write(Resumed)
+        self._finish.apply(swap_after_pain(state, note, self._finish.known()))
+        self._run.note(Resumed)
         if now is not None and now.movement == note.movement:
-            await self._run.write(Skipped)
+            self._run.note(Skipped)
         await self._finish.keep()
 
     async def not_hurt(self) -> None:

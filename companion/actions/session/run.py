@@ -1,4 +1,4 @@
-"""The session in progress: each event is written down, and only then takes effect."""
+"""The session in progress: each event takes effect at once, and is then written down."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from typing import Any
 from uuid import uuid4
 
 from companion.actions.context import Context
+from companion.actions.session.writing import Writing
 from companion.services.clock import diverged_ms, read, slept_ms
 from companion.services.cue_player import in_quiet_window
 from companion.state.live import Live
@@ -17,10 +18,12 @@ from engine.live.state import Status
 
 
 class Run:
-    """Writes the events of the session in progress, hands its cues over, and watches its clock."""
+    """Takes in the events of the session in progress, hands its cues over, and watches its clock."""
 
     def __init__(self, context: Context) -> None:
         self._context = context
+        writing = Writing(context)
+        self.save, self._save_again = writing.save, writing.save_again
 
     @property
     def live(self) -> Live:
@@ -42,6 +45,8 @@ class Run:
         live = self._context.state.run.live
         if live is None:
             return
+        if not self.cue_is_near():
+            await self._save_again()
         if live.state.status is not Status.running:
             live.clocks = read(self._context.clock)
             return
@@ -55,10 +60,11 @@ class Run:
             return
         live.state = moved
         if moved.current is not None:
-            await self.write(Mark, segment_id=moved.current.id)
+            self.note(Mark, segment_id=moved.current.id)
         else:
-            await self.write(Ended, ending=Ending.finished)
+            self.note(Ended, ending=Ending.finished)
         await self.show_effect()
+        await self.save()
 
     async def _paused_after_sleep(self, live: Live) -> bool:
         """Pauses if the computer slept or a clock was set; returns whether it did."""
@@ -72,29 +78,31 @@ class Run:
             self._context.state.on_change()
         return bool(gap_ms)
 
-    async def write(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event down, and only then lets it take effect. Events wait for each other."""
+    def note(self, kind: type[Event], **fields: Any) -> None:
+        """Lets an event take effect. It waits in memory until ``save`` has written it."""
         live, context = self.live, self._context
-        async with context.writing:
-            seq, now_ms = live.state.seq + 1, self.session_ms()
-            event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=context.now(), **fields)
-            await context.store.run.append(event)
-            live.state = advance(live.state, event)
-            if kind is Resumed:  # whatever the clocks did in a pause needs no question
-                live.clocks = read(context.clock)
+        seq, now_ms = live.state.seq + 1, self.session_ms()
+        event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=context.now(), **fields)
+        live.state = advance(live.state, event)
+        live.unsaved = (*live.unsaved, event)
+        if kind is Resumed:  # whatever the clocks did in a pause needs no question
+            live.clocks = read(context.clock)
 
     async def event(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event of the person, after which other cues are to come."""
-        await self.write(kind, **fields)
+        """Takes in an event of the person, after which other cues are to come."""
+        self.note(kind, **fields)
         await self.hand_over_cues()
+        await self.save()
 
     async def do(self, kind: type[Event], **fields: Any) -> None:
-        """Writes an event of the person and shows what it led to."""
-        await self.event(kind, **fields)
+        """Takes in an event of the person and shows what it led to."""
+        self.note(kind, **fields)
+        await self.hand_over_cues()
         await self.show_effect()
+        await self.save()
 
     async def hand_over_cues(self) -> None:
-        """Plays the cues that fell due while the last event was written, and schedules those to come."""
+        """Plays the cues that fell due since the last event, and schedules those to come."""
         for due in self._cues(until_ms=self.session_ms()):
             await self._context.cues.play(due)
         await self._schedule_cues()

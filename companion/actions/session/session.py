@@ -84,9 +84,11 @@ class Session:
             opening.run_id, begin(session), started_at, finish_at, clocks, zero_ms=clocks.monotonic_ms
         )
         state.device.nothing_felt = False
-        await self._run.event(Started)
+        self._run.note(Started)
+        await self._run.hand_over_cues()
         await context.cues.awake(True)
         context.show(Screen.running)
+        await self._run.save()
 
     def propose(self, session: FittedSession) -> tuple[LoadProposal, ...]:
         """Proposes the loads of a session, and keeps why."""
@@ -100,9 +102,9 @@ class Session:
     async def resume(self) -> None:
         live = self._run.live
         set_back, live.gap_ms = live.gap_ms < 0, 0
-        await self._run.write(Resumed)
+        self._run.note(Resumed)
         if set_back and not live.state.finish_released:
-            await self._finish.move(Refit(segments=live.state.coming, said=CLOCK_SET))
+            self._finish.move(Refit(segments=live.state.coming, said=CLOCK_SET))
         await self._finish.keep()
 
     async def tick(self) -> None:
@@ -150,7 +152,7 @@ class Session:
         """Gives the other side the same work, and then ends the session."""
         refit = end_with_both_sides(self._run.live.state)
         if refit is not None:
-            await self._finish.apply(refit)
+            self._finish.apply(refit)
             await self._run.do(Resumed)
 
     async def end_early(self) -> None:
@@ -158,10 +160,11 @@ class Session:
 
     async def not_over(self) -> None:
         """Takes an early end back: the session is paused where it was ended."""
-        await self._run.write(Reopened)
+        self._run.note(Reopened)
         if self._run.live.state.status is Status.paused:
             await self._context.cues.awake(True)
             self._context.show(Screen.running)
+        await self._run.save()
 
     async def set_load(self, movement: str, load_g: int) -> None:
         """Says the load found for a movement, which counts from now on."""

@@ -158,6 +158,11 @@ def read_only_notice(reason: str, on_use: Handler) -> ft.Control:
     return _column(told, MAX_TEXT_WIDTH)
 
 
+def unsaved_notice(why: str) -> ft.Control:
+    """Says above every screen that something is not saved yet."""
+    return _column(notice("caution", why), MAX_TEXT_WIDTH)
+
+
 def screen(route: str, frame: ft.Control, *, above: ft.Control | None = None) -> ft.View:
     """A Flet view on our paper, without app bar or padding of its own."""
     controls: list[ft.BaseControl] = [frame] if above is None else [above, frame]

@@ -24,10 +24,16 @@ class Death(BaseException):
 
 
 class Disk:
-    """Counts steps, and dies or refuses at the chosen one: before, half-way through or after it."""
+    """Counts steps, and dies or refuses at the chosen one: before, half-way through or after it.
 
-    def __init__(self, at: int, *, moment: str = "before", code: int | None = None, seed: int = 0) -> None:
-        self.at, self.moment, self.code = at, moment, code
+    With ``code`` it refuses: at this step, or from it on where it ``lasts``, when opening a file to write is
+    a step too.
+    """
+
+    def __init__(
+        self, at: int, *, moment: str = "before", code: int | None = None, lasts: bool = False, seed: int = 0
+    ) -> None:
+        self.at, self.moment, self.code, self.lasts = at, moment, code, lasts
         self.steps = 0
         self._draw = random.Random(seed)
         self._unsynced: dict[int, Path] = {}
@@ -50,10 +56,10 @@ class Disk:
     def _step(self, really: Any, name: str) -> Any:
         def step(*given: Any, **options: Any) -> Any:
             self.steps += 1
-            if self.steps != self.at:
+            if self._refuses():
+                raise OSError(self.code, os.strerror(self.code or 0))
+            if self.steps != self.at or self.code is not None:
                 return self._done(really, name, *given, **options)
-            if self.code is not None:
-                raise OSError(self.code, os.strerror(self.code))
             if self.moment == "half-way" and name == "write":
                 really(given[0], given[1][: self._draw.randrange(len(given[1]) + 1)])
             elif self.moment == "after":
@@ -61,6 +67,10 @@ class Disk:
             raise Death
 
         return step
+
+    def _refuses(self) -> bool:
+        reached = self.steps >= self.at if self.lasts else self.steps == self.at
+        return self.code is not None and reached
 
     def _done(self, really: Any, name: str, *given: Any, **options: Any) -> Any:
         result = really(*given, **options)
@@ -74,6 +84,10 @@ class Disk:
 
     def _opened(self, really: Any) -> Any:
         def opened(path: Any, mode: str = "r", *given: Any, **options: Any) -> Any:
+            if self.lasts and mode in ("ab", "rb+", "wb"):
+                self.steps += 1
+                if self._refuses():
+                    raise OSError(self.code, os.strerror(self.code or 0))
             if mode != "wb":
                 return really(path, mode, *given, **options)
             file = really(path, mode, buffering=0)
