@@ -45,7 +45,10 @@ if TYPE_CHECKING:
 ASSETS = Path(__file__).parent / "assets"
 TITLE = "Session companion"
 WATCH_S = 0.05
+GONE_AFTER_S = 5.0
+"""How long a page may be away before its window lets go: long enough for a reload. † Our judgement."""
 AFTER_FAULT_S = 5
+_leaving: set[asyncio.Task[None]] = set()
 UNREADABLE = "The records cannot be read"
 UNEXPECTED = "Something went wrong. What was recorded is kept."
 NO_DISPLAY = "There is no display to open a window on: leave --window out and use the browser."
@@ -70,7 +73,7 @@ def _banner(window: Window) -> ft.Control | None:
     """What must be known on every screen: that nothing can be changed, or that something is not saved yet."""
     state = window.state
     if state.read_only:
-        return read_only_notice(state.read_only, window.take_over)
+        return read_only_notice(state.read_only, window.take_over, in_progress=state.run.elsewhere)
     not_saved = state.run.live.not_saved if state.run.live else ""
     return unsaved_notice(not_saved) if not_saved else None
 
@@ -87,7 +90,8 @@ async def run_page(page: ft.Page, window: Window) -> None:
     page.title = TITLE
     page.on_close = lambda _: window.close()
     page.on_resize = lambda _: window.draw()
-    page.on_connect = partial(_ask_for_motion, window)  # the same window, on a page that was loaded again
+    page.on_connect = partial(_come_back, window)  # the same window, on a page that was loaded again
+    page.on_disconnect = partial(_leave, page, window)
     window.files = PageFiles(ft.FilePicker(), ft.Clipboard())
     # Flet has logged the fault; its own answer would lay the traceback over the screen.
     setattr(page.session, "error", partial(_present, page, window))  # noqa: B010
@@ -102,6 +106,26 @@ async def run_page(page: ft.Page, window: Window) -> None:
     page.render_views(root, window)
     page.run_task(_watch, page, window)
     page.run_task(_ask_for_motion, window)
+
+
+def _leave(page: ft.Page, window: Window, _: object) -> None:
+    """Sees to it that a window lets go. Flet starts no task of a page that is away."""
+    task = asyncio.ensure_future(_let_go(page, window))
+    _leaving.add(task)
+    task.add_done_callback(_leaving.discard)
+
+
+async def _let_go(page: ft.Page, window: Window) -> None:
+    """Frees the records where the page does not come back; most pages that go are loaded again."""
+    left = page.session.expires_at
+    await asyncio.sleep(GONE_AFTER_S)
+    if left is not None and page.session.expires_at == left and not window.closed:
+        await window.let_go()
+
+
+async def _come_back(window: Window, _: object) -> None:
+    await window.come_back()
+    await _ask_for_motion(window)
 
 
 async def _ask_for_motion(window: Window, _: object = None) -> None:

@@ -8,7 +8,8 @@
 "use strict";
 
 var companionPage = (() => {
-  const TOKEN_WAIT_MS = 500;      // a page that reloads releases its token well within this
+  const TOKEN_WAIT_MS = 500;      // after this an open page holds the token, so this one is a duplicate
+  const RELOAD_WAIT_MS = 5000;    // the page that this one replaces may take this long to go
   const RETRY_MS = [100, 250, 500, 1000, 2000];
   const PINGS = 5;
   const PINGS_AT_MOST = 40;
@@ -41,7 +42,8 @@ var companionPage = (() => {
     if (!navigator.locks) return Promise.resolve(true);
     return new Promise((resolve) => {
       const giveUp = new AbortController();
-      const timer = setTimeout(() => giveUp.abort(), TOKEN_WAIT_MS);
+      const [how] = performance.getEntriesByType("navigation");
+      const timer = setTimeout(() => giveUp.abort(), how?.type === "reload" ? RELOAD_WAIT_MS : TOKEN_WAIT_MS);
       navigator.locks.request(`companion-page-${token}`, { signal: giveUp.signal }, () => {
         clearTimeout(timer);
         resolve(true);

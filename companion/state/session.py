@@ -54,7 +54,8 @@ class Fit:
 class Run:
     """The session in progress, the loads proposed for it by movement, its log, and an open pain note.
 
-    ``pain_unrated`` says that the person gives the note no number.
+    ``pain_unrated`` says that the person gives the note no number. ``elsewhere`` names the session in
+    progress where this window may only read.
     """
 
     live: Live | None = None
@@ -62,6 +63,7 @@ class Run:
     answers: LogAnswers = field(default_factory=LogAnswers)
     pain: PainNote | None = None
     pain_unrated: bool = False
+    elsewhere: str = ""
 
     @property
     def in_progress(self) -> Live:

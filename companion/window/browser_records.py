@@ -32,13 +32,26 @@ class BrowserRecords:
         self._lock: WebLock | None = None
 
     async def open(self, *, take_over: bool, on_lost: Callable[[], None]) -> tuple[Store, str]:
-        if self._lock is None or take_over:  # who lost it asks again only when the person says so
+        if self._lock is None:
             self._lock = WebLock(on_lost=on_lost)
             await self._lock.take(take_over=take_over)
+        elif take_over:
+            await self._lock.take(take_over=True)
         if self._shelves is None:
             self._shelves = await self._opened()
         store = BrowserStore(self._shelves, may_write=self._lock.holds, on_refused=self._refused)
         return store, READ_ONLY.get(self._lock.access, "")
+
+    async def only_read(self) -> Store:
+        self.close()
+        assert self._shelves is not None
+        return BrowserStore(self._shelves, may_write=lambda: False)
+
+    async def gain(self, _: Callable[[], None]) -> bool:
+        return self._lock is not None and self._lock.holds()
+
+    def take_again(self) -> bool:
+        return False  # the lock goes with the page
 
     def close(self) -> None:
         if self._lock is not None:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable
 from pathlib import Path
 
-from companion.window.records import READ_ONLY
+from companion.window.records import ONLY_SHOWS, READ_ONLY
 from storage.folder.owner import Owners, Ownership
 from storage.folder.store import FolderStore
-from storage.store import Store
+from storage.problem import StorageProblem
+from storage.store import Store, WriteAccess
 
 
 class FolderRecords:
@@ -22,13 +23,36 @@ class FolderRecords:
 
     async def open(self, *, take_over: bool, on_lost: Callable[[], None]) -> tuple[Store, str]:
         owned = self._ownership
-        if owned is None or take_over:  # who lost the folder asks for it again only when the person says so
-            owned = self._owners.acquire(self._folder, self._token, on_stopped=on_lost, take_over=take_over)
-            self._ownership = owned
+        # who lost the folder asks for it again only when the person says so
+        if owned is None or owned.access is WriteAccess.released or take_over:
+            try:
+                owned = self._acquired(on_lost, take_over=take_over)
+            except StorageProblem as problem:
+                return await self.only_read(), f"{problem} {ONLY_SHOWS}"
         store = FolderStore(self._folder, may_write=owned.holds)
         if owned.holds():
             await self._fill(store)
         return store, READ_ONLY.get(owned.access, "")
+
+    def _acquired(self, on_lost: Callable[[], None], *, take_over: bool = False) -> Ownership:
+        owned = self._owners.acquire(self._folder, self._token, on_stopped=on_lost, take_over=take_over)
+        self._ownership = owned
+        return owned
+
+    async def only_read(self) -> Store:
+        self.close()
+        return FolderStore(self._folder, may_write=lambda: False)
+
+    async def gain(self, on_lost: Callable[[], None]) -> bool:
+        if self._ownership is None or not self._owners.is_free(self._folder):
+            return False
+        try:
+            return self._acquired(on_lost).holds()
+        except StorageProblem:
+            return False
+
+    def take_again(self) -> bool:
+        return self._ownership is not None and self._owners.take_again(self._folder, self._ownership)
 
     def close(self) -> None:
         if self._ownership is not None:

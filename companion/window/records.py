@@ -11,6 +11,7 @@ ANOTHER_WINDOW = "Another window is using these records. This one shows them and
 ANOTHER_PROGRAM = (
     "Another program is using these records: close it first. This window shows them and changes nothing."
 )
+ONLY_SHOWS = "This window shows the records and changes nothing."
 READ_ONLY = {
     WriteAccess.another_window: ANOTHER_WINDOW,
     WriteAccess.taken_over: ANOTHER_WINDOW,
@@ -28,4 +29,18 @@ class Records(Protocol):
         """
         ...
 
-    def close(self) -> None: ...
+    async def only_read(self) -> Store:
+        """The store for a window that changes nothing, because nothing can be written."""
+        ...
+
+    async def gain(self, on_lost: Callable[[], None], /) -> bool:
+        """Makes a window that only reads the owner, where nobody else has the records now."""
+        ...
+
+    def take_again(self) -> bool:
+        """Takes again what ``close`` gave up; False where anybody else has had it since."""
+        ...
+
+    def close(self) -> None:
+        """Frees the records for any other window."""
+        ...

@@ -7,16 +7,20 @@ from collections.abc import Callable
 from companion.actions.actions import Actions
 from companion.actions.context import Context
 from companion.samples import sample_plans
-from companion.services.clock import Clock
+from companion.services.clock import Clock, ClockReading, read
 from companion.services.cue_player import CuePlayer
 from companion.services.files import Files, FilesInHand
 from companion.state.app import State
 from companion.state.person import Device
 from companion.state.screen import Screen
-from companion.window.records import Records
+from companion.window.records import ONLY_SHOWS, Records
+from storage.problem import StorageProblem
+from storage.store import Store
 
 TAKES_PAGES = (Screen.setup, Screen.plans, Screen.pages)
 """The screens on which files dropped on the window count as pages that came back."""
+LOOK_EVERY_MS = 1_000
+"""How often a window that may only read looks whether it still may not write. † Our judgement, no source."""
 
 
 class Window:
@@ -36,11 +40,23 @@ class Window:
         self.files: Files = FilesInHand()
         self.take_link: Callable[[], str] = str
         self.lost = self.closed = self.files_dropped = self.less_motion = False
+        self._left: ClockReading | None = None
+        self._looked_ms, self._cannot_write = 0, False
 
     async def open(self, *, take_over: bool = False) -> None:
         """Reads the records, as their owner if there is no other; ``take_over`` stops another window."""
         store, reason = await self._records.open(take_over=take_over, on_lost=self._lose)
-        self.lost = False
+        self.lost, self._cannot_write = False, False
+        try:
+            await self._read(store, reason)
+        except StorageProblem as problem:
+            if reason:
+                raise
+            self._cannot_write = True
+            await self._read(await self._records.only_read(), f"{problem} {ONLY_SHOWS}")
+
+    async def _read(self, store: Store, reason: str) -> None:
+        """Reads the records; ``reason`` says why this window may only do that, empty for their owner."""
         device = Device(less_motion=self.less_motion, remark=self._remark)
         self.state = State(reason, lambda: self.draw(), device)
         self.do = Actions(
@@ -72,10 +88,14 @@ class Window:
 
     async def watch(self) -> None:
         """Is called often: lets the session follow the clock, and takes in what happened outside of it."""
+        if self._left is not None:
+            return
         if self.lost:
             await self.cues.cancel()
             await self.cues.awake(False)
             await self.open()
+        elif self.state.read_only:
+            await self._look()
         await self.do.session.watch()
         self.do.setup.watch()
         if self.state.screen is Screen.setup and (link := self.take_link()):
@@ -84,6 +104,35 @@ class Window:
             self.files_dropped = False
             if self.state.screen in TAKES_PAGES:
                 await self.do.pages.take()
+
+    async def _look(self) -> None:
+        """Takes the records where nobody else has them any more, else sees whether a session runs there."""
+        now_ms = self._clock.monotonic_ms()
+        if now_ms - self._looked_ms < LOOK_EVERY_MS:
+            return
+        self._looked_ms = now_ms
+        if not self._cannot_write and await self._records.gain(self._lose):
+            await self.open()
+        else:
+            await self.do.opening.look_elsewhere()
+
+    async def let_go(self) -> None:
+        """Frees the records because the page is gone, though it may come back."""
+        if self._left is None:
+            self._left = read(self._clock)
+            self._records.close()
+            await self.cues.cancel()
+            await self.cues.awake(False)
+
+    async def come_back(self) -> None:
+        """Goes on where the window was left, or reads anew where anybody else has had the records since."""
+        left, self._left = self._left, None
+        if left is None:
+            return
+        if self._records.take_again():
+            await self.do.opening.come_back(left)
+        else:
+            await self.open()
 
     def close(self) -> None:
         """Frees the records for the next window, because the page is gone for good."""

@@ -1,7 +1,8 @@
 """Who may write in the browser: the window whose worker holds the lock (Web Locks API, W3C).
 
 The lock ends with the window, however that ends. A person may take it over in another window, and the window
-that had it then writes no more. This module can be imported only where Python runs in the browser.
+that had it then writes no more. A window that does not get it waits in line, and has it once nobody else
+does. This module can be imported only where Python runs in the browser.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ class WebLock:
         self._on_lost, self._name = on_lost, name
         self._settled: asyncio.Future[None] | None = None
         self._let_go: Any = None
+        self._in_line: Any = None
 
     def holds(self) -> bool:
         return self.access is WriteAccess.owner
@@ -38,21 +40,35 @@ class WebLock:
             self.access = WriteAccess.owner
             return True
         self._settled = asyncio.get_running_loop().create_future()
-        granted, lost = create_proxy(self._granted), create_proxy(self._refused)
-        options = {"steal": True} if take_over else {"signal": js.AbortSignal.timeout(WAIT_MS)}
-        asked = to_js(options, dict_converter=js.Object.fromEntries)
-        js.navigator.locks.request(self._name, asked, granted).catch(lost)
-        await self._settled
+        self._ask(take_over=take_over)
+        await asyncio.wait({self._settled}, timeout=WAIT_MS / 1_000)
         return self.holds()
 
+    def _ask(self, *, take_over: bool = False) -> None:
+        """Takes the lock over, or stands in line for it."""
+        self._leave_line()
+        options = {"steal": True}
+        if not take_over:
+            self._in_line = js.AbortController.new()
+            options = {"signal": self._in_line.signal}
+        granted, lost = create_proxy(self._granted), create_proxy(self._refused)
+        asked = to_js(options, dict_converter=js.Object.fromEntries)
+        js.navigator.locks.request(self._name, asked, granted).catch(lost)
+
+    def _leave_line(self) -> None:
+        if self._in_line is not None:
+            self._in_line.abort()
+            self._in_line = None
+
     def release(self) -> None:
+        self._leave_line()
         if self._let_go is not None:
             self._let_go()
             self._let_go, self.access = None, WriteAccess.released
 
     def _granted(self, _: Any) -> Any:
         """Called once the lock is held. It is held until the returned promise ends."""
-        self.access = WriteAccess.owner
+        self.access, self._in_line = WriteAccess.owner, None
         self._settle()
 
         def hold(resolve: Any, _: Any) -> None:
@@ -67,6 +83,7 @@ class WebLock:
         elif self.holds():
             self.access, self._let_go = WriteAccess.taken_over, None
             self._on_lost()
+            self._ask()
         self._settle()
 
     def _settle(self) -> None:

@@ -7,8 +7,10 @@ it replaces. A window with another token only reads, unless it is told to take o
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import IO
 
@@ -25,11 +27,15 @@ LOCK_NAME = "owner.lock"
 
 
 class FolderLock:
-    """The system's lock on a data folder. No child process inherits it, and nothing waits for it."""
+    """The system's lock on a data folder. No child process inherits it, and nothing waits for it.
+
+    ``as_left`` says, of a lock that is taken again, that no other process has had it in between.
+    """
 
     def __init__(self, folder: Path) -> None:
         self._path = folder / LOCK_NAME
         self._file: IO[bytes] | None = None
+        self.as_left, self._taken_ns = False, 0
 
     def take(self) -> bool:
         """Takes the lock; False when another process holds it. Raises StorageProblem on a read-only disk."""
@@ -44,7 +50,16 @@ class FolderLock:
             file.close()
             return False
         self._file = file
+        self._mark()
         return True
+
+    def _mark(self) -> None:
+        """Leaves the time of this taking on the file, by which the next one tells whose the last was."""
+        self.as_left = False
+        with suppress(OSError):
+            before_ns = self._path.stat().st_mtime_ns
+            os.utime(self._path)
+            self.as_left, self._taken_ns = before_ns == self._taken_ns, self._path.stat().st_mtime_ns
 
     def release(self) -> None:
         if self._file is not None:
@@ -76,6 +91,7 @@ class Owners:
     def __init__(self) -> None:
         self._owners: dict[Path, Ownership] = {}
         self._locks: dict[Path, FolderLock] = {}
+        self._last: dict[Path, Ownership] = {}
 
     def acquire(
         self,
@@ -96,7 +112,8 @@ class Owners:
             return Ownership(token, WriteAccess.another_window, on_stopped)
         if not self._locks.setdefault(key, FolderLock(key)).take():
             return Ownership(token, WriteAccess.another_program, on_stopped)
-        ownership = self._owners[key] = Ownership(token, WriteAccess.owner, on_stopped)
+        ownership = Ownership(token, WriteAccess.owner, on_stopped)
+        self._owners[key] = self._last[key] = ownership
         if owner is not None:
             owner.access = WriteAccess.taken_over
             owner.on_stopped()
@@ -107,5 +124,23 @@ class Owners:
         key = folder.resolve()
         if self._owners.get(key) is ownership:
             del self._owners[key]
-            self._locks.pop(key).release()
+            self._locks[key].release()
             ownership.access = WriteAccess.released
+
+    def is_free(self, folder: Path) -> bool:
+        """Whether no window of this process has a folder."""
+        return folder.resolve() not in self._owners
+
+    def take_again(self, folder: Path, ownership: Ownership) -> bool:
+        """Takes a folder again for a window that gave it up; False where anybody else has had it since."""
+        key = folder.resolve()
+        if key in self._owners or self._last.get(key) is not ownership:
+            return False
+        lock = self._locks[key]
+        if not lock.take():
+            return False
+        if not lock.as_left:
+            lock.release()
+            return False
+        self._owners[key], ownership.access = ownership, WriteAccess.owner
+        return True

@@ -11,7 +11,7 @@ from companion.actions.late import open_questions
 from companion.actions.said_today import read_today
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
-from companion.services.clock import read
+from companion.services.clock import ClockReading, read
 from companion.state.live import Live
 from companion.state.screen import Screen
 from engine.base.periods import iso_week
@@ -78,9 +78,31 @@ class Opening:
 
         return {one.id: on_desk_again(one.content, plans.get(one.id), one.id) for one in drafts}, ""
 
+    async def look_elsewhere(self) -> None:
+        """In a window that may only read: sees whether a session is in progress, and which."""
+        run = self._context.state.run
+        record = await self._context.store.run.read()
+        elsewhere = record.session.plan_name if record is not None else ""
+        if elsewhere != run.elsewhere:
+            run.elsewhere = elsewhere
+            self._context.state.on_change()
+
+    async def come_back(self, left: ClockReading) -> None:
+        """Goes on after nobody was there since ``left``: a session that ran waits, paused."""
+        live, now = self._context.state.run.live, read(self._context.clock)
+        if live is not None and live.state.status is Status.running:
+            live.clocks = now
+            live.zero_ms += now.monotonic_ms - left.monotonic_ms
+            live.gap_ms = int(max(timedelta(0), now.wall - left.wall).total_seconds() * 1000)
+            await self._run.event(Returned, away_ms=live.gap_ms)
+        self._context.state.on_change()
+
     async def _return_to_run(self) -> None:
         context, state = self._context, self._context.state
-        record = None if state.read_only else await context.store.run.read()
+        if state.read_only:
+            await self.look_elsewhere()
+            return
+        record = await context.store.run.read()
         if record is None:
             return
         run = replay(record)

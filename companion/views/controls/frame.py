@@ -152,10 +152,14 @@ def page_frame(
     return ft.SafeArea(content=frame, expand=True)
 
 
-def read_only_notice(reason: str, on_use: Handler) -> ft.Control:
-    """Says above every screen why the window may only read, with a button to use it all the same."""
-    told = notice("caution", reason, actions=[quiet_button(USE_THIS_WINDOW, on_use)])
-    return _column(told, MAX_TEXT_WIDTH)
+def read_only_notice(reason: str, on_use: Handler, *, in_progress: str = "") -> ft.Control:
+    """Says above every screen why the window may only read, with a button to use it all the same.
+
+    First comes the name of the session that is ``in_progress``, where there is one.
+    """
+    told = f"A session is in progress: {in_progress}. {reason}" if in_progress else reason
+    shown = notice("caution", told, actions=[quiet_button(USE_THIS_WINDOW, on_use)])
+    return _column(shown, MAX_TEXT_WIDTH)
 
 
 def unsaved_notice(why: str) -> ft.Control:
