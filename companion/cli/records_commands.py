@@ -5,6 +5,7 @@ from __future__ import annotations
 import argparse
 import shutil
 import textwrap
+from functools import partial
 from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -101,4 +102,5 @@ def show_pages(options: argparse.Namespace) -> int:
 
 
 def _page_in(path: Path) -> CoachPage:
-    return file_as("a page", path, read_page, most_bytes=LARGEST_DOCUMENT_BYTES)
+    read = partial(read_page, now=SystemClock().now())
+    return file_as("a page", path, read, most_bytes=LARGEST_DOCUMENT_BYTES)

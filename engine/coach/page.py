@@ -7,11 +7,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field, model_validator
 
+from engine.base.issue import Issue, Unreadable
 from engine.base.model import Model, Name, Sentence
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
@@ -29,6 +30,11 @@ MOST_LEFT_OUT, MOST_NOTED = 500, 5_000
 MOST_WEEKS = 520
 """Ten years."""
 Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]
+
+
+CLOCK_AHEAD = timedelta(days=1)
+"""How far another device's clock may be ahead before what it made counts as made in the future. † Our
+judgement, no source."""
 
 
 class Trainee(Model):
@@ -126,6 +132,13 @@ def page_from(
             asked.choice,
         ),
     )
+
+
+def refuse_future(page: CoachPage, now: datetime) -> None:
+    """Raises Unreadable for a page from a clock that is wrong: it would count as the newest for ever."""
+    if page.made_at - now > CLOCK_AHEAD:
+        made = page.made_at.date().isoformat()
+        raise Unreadable(Issue("made_at", f"The page says it was made on {made}, which is still to come."))
 
 
 def _in_weeks(records: Iterable[Record], weeks: Collection[str], choice: PageChoice) -> list[Record]:

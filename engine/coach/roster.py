@@ -1,7 +1,8 @@
 """The roster: everyone whose pages came back, those who hurt first, each in a paragraph.
 
-A person is known by the trainee id. Several pages of one person are put together: the newest gives the weeks
-to look at and the person's name, and of a session that is on several pages the newest copy counts.
+A person is known by the trainee id. Several pages of one person are put together, with the weeks of all. Of a
+session that is on several pages the newest copy that tells pain counts, or else the newest. No page hides the
+pain that another one tells.
 """
 
 from __future__ import annotations
@@ -10,8 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from pydantic import AwareDatetime
 
-from engine.base.model import Model
-from engine.base.periods import iso_week
+from engine.base.model import Model, canonical_json
 from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, LoadUnit
 from engine.coach import sentences as say
@@ -28,12 +28,17 @@ MOST_GIVEN_UP = 3
 class Person(Model):
     """One person's pages together.
 
-    ``weeks`` are those of the newest page. ``sessions`` are all that are known, in order of time.
-    ``duplicates`` counts pages that came more than once, ``older`` the different pages before the newest.
+    ``weeks`` are those of all pages, ``sessions`` all that are known, in order of time. ``names`` are all
+    names on the pages, ``name`` is that of the newest. ``hurts`` and ``stopped`` say whether any page tells
+    of pain, or of a session that it stopped. ``duplicates`` counts pages that came more than once, ``older``
+    the different pages before the newest.
     """
 
     trainee_id: str
     name: str
+    names: tuple[str, ...] = ()
+    hurts: bool = False
+    stopped: bool = False
     made_at: AwareDatetime
     unit: LoadUnit
     weeks: tuple[str, ...]
@@ -44,24 +49,6 @@ class Person(Model):
     pain_notes: tuple[NotedPain, ...] = ()
     duplicates: int = 0
     older: int = 0
-
-    @property
-    def recent(self) -> tuple[SessionReport, ...]:
-        """The sessions of the newest page's weeks."""
-        return tuple(one for one in self.sessions if iso_week(one.local_date) in self.weeks)
-
-    @property
-    def hurts(self) -> bool:
-        return bool(self.after_pain or self.noted) or any(map(say.hurts, self.recent))
-
-    @property
-    def noted(self) -> tuple[NotedPain, ...]:
-        """The pain of the newest page's weeks that was noted without a session."""
-        return tuple(one for one in self.pain_notes if iso_week(one.local_date) in self.weeks)
-
-    @property
-    def stopped(self) -> bool:
-        return any(session.ending is Ending.pain for session in self.recent)
 
 
 def roster(pages: Iterable[CoachPage]) -> tuple[Person, ...]:
@@ -75,26 +62,36 @@ def roster(pages: Iterable[CoachPage]) -> tuple[Person, ...]:
 
 def _person(pages: Sequence[CoachPage]) -> Person:
     different: list[CoachPage] = []
-    for page in sorted(pages, key=lambda page: (page.made_at, page.weeks[-1], len(page.sessions))):
+    for page in sorted(pages, key=_age):
         if page not in different:
             different.append(page)
-    newest = different[-1]
-    sessions = {session.record_id: session for page in different for session in page.sessions}
+    newest, of_last_week = different[-1], max(different, key=lambda page: (page.weeks[-1], _age(page)))
+    telling = sorted(different, key=lambda page: page.choice.pain)  # stable: of these the newest comes last
+    sessions = {session.record_id: session for page in telling for session in page.sessions}
     notes = {note.id: note for page in different for note in page.pain_notes}
+    copies = [session for page in different for session in page.sessions]
+    out = any(page.after_pain for page in different)
     return Person(
         trainee_id=newest.trainee.id,
         name=newest.trainee.name,
+        names=tuple(sorted({page.trainee.name for page in different})),
+        hurts=out or bool(notes) or any(map(say.hurts, copies)),
+        stopped=any(session.ending is Ending.pain for session in copies),
         made_at=newest.made_at,
         unit=newest.unit,
-        weeks=newest.weeks,
-        left_out=say.left_out(newest),
+        weeks=tuple(sorted({week for page in different for week in page.weeks})),
+        left_out=tuple(dict.fromkeys(part for page in reversed(different) for part in say.left_out(page))),
         questions=newest.questions,
         sessions=tuple(sorted(sessions.values(), key=lambda one: (one.started_at, one.record_id))),
-        after_pain=newest.after_pain,
+        after_pain=of_last_week.after_pain,
         pain_notes=tuple(sorted(notes.values(), key=lambda one: (one.at, one.id))),
         duplicates=len(pages) - len(different),
         older=len(different) - 1,
     )
+
+
+def _age(page: CoachPage) -> tuple[object, ...]:
+    return page.made_at, page.weeks[-1], len(page.sessions), canonical_json(page)
 
 
 def sentences(person: Person) -> Iterator[str]:
@@ -102,12 +99,14 @@ def sentences(person: Person) -> Iterator[str]:
 
     Names and notes in it come from outside: show it as text.
     """
-    recent = person.recent
+    recent = person.sessions
     yield f"{person.name}, {say.span(person.weeks)}."
+    if len(person.names) > 1:
+        yield say.several_names(person.names)
     out, hurt = left_out_after_pain(person), pain(person)
     yield from out
     yield from person.left_out
-    yield from hurt or ([] if out or say.LEFT_OUT["pain"] in person.left_out else [say.NO_PAIN])
+    yield from hurt or _no_pain(person, told=bool(out))
     yield from _done(counted(recent))
     easy = easy_movements(recent)
     yield from say.easy_movement(len(easy), sum(one.active_ms for one in easy) / MS_PER_MIN)
@@ -123,16 +122,24 @@ def sentences(person: Person) -> Iterator[str]:
     yield from (f"Asks: {question}" for question in person.questions)
 
 
+def _no_pain(person: Person, *, told: bool) -> Iterator[str]:
+    """That no pain was noted, only where all pages agree; ``told`` where pain was spoken of already."""
+    if person.hurts and not told:
+        yield say.PAIN_BEFORE
+    elif not person.hurts and say.LEFT_OUT["pain"] not in person.left_out:
+        yield say.NO_PAIN
+
+
 def left_out_after_pain(person: Person) -> list[str]:
-    """What is left out after pain or on its way back, as the newest page says."""
+    """What is left out after pain or on its way back, as the page of the last weeks says."""
     return [say.after_pain(one, person.made_at.date()) for one in person.after_pain]
 
 
 def pain(person: Person) -> list[str]:
-    """What hurt in the weeks of the newest page, in sessions and outside."""
+    """What hurt in the weeks of the pages, in sessions and outside."""
     return [
-        *(sentence for session in person.recent for sentence in say.pain(session)),
-        *say.noted_pains(person.noted, person.recent),
+        *(sentence for session in person.sessions for sentence in say.pain(session)),
+        *say.noted_pains(person.pain_notes, person.sessions),
     ]
 
 

@@ -35,6 +35,7 @@ LEFT_OUT = {
 SEE_CLINICIAN = "A health professional should look at it."
 SORE_MUSCLES = "sore muscles"
 NO_PAIN = "No pain was noted."
+PAIN_BEFORE = "An older page tells of pain."
 NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
 ACCESSORIES = "Accessories, which count for no pattern"
 
@@ -50,6 +51,11 @@ def week(written: str) -> str:
     first, *_, last = days_of(written)
     start = str(first.day) if first.month == last.month else f"{first.day} {first:%B}"
     return f"Week {int(written[-2:])} ({start}–{last.day} {last:%B})"
+
+
+def several_names(names: Sequence[str]) -> str:
+    listed = ", ".join(names)
+    return f"These pages carry one id and several names: {listed}. If they are two people, read them apart."
 
 
 def span(weeks: Sequence[str]) -> str:

@@ -12,7 +12,7 @@ from html.parser import HTMLParser
 from engine.base.issue import Issue, Unreadable
 from engine.base.periods import days_of, iso_week
 from engine.base.reading import LARGEST_DOCUMENT_BYTES, parse_json, read_content
-from engine.coach.page import CoachPage, PageAsked, page_from
+from engine.coach.page import CoachPage, PageAsked, page_from, refuse_future
 from engine.coach.session_report import SessionReport
 from engine.movements.after_pain import after_pain
 from engine.record.profile import Profile
@@ -74,8 +74,11 @@ def embedded(page: CoachPage) -> str:
     return f'<script type="{DATA_TYPE}" id="{ELEMENT_ID}">{text}</script>'
 
 
-def read_page(raw: str | bytes) -> CoachPage:
-    """Reads the data of a page. Raises Unreadable with every fault and its place."""
+def read_page(raw: str | bytes, *, now: datetime | None = None) -> CoachPage:
+    """Reads the data of a page. Raises Unreadable with every fault and its place.
+
+    With ``now``, a page that was made in the future is refused.
+    """
     size = len(raw) if isinstance(raw, bytes) else len(raw.encode("utf-8", "surrogatepass"))
     if size > LARGEST_DOCUMENT_BYTES:
         raise Unreadable(Issue("", f"The file is larger than {LARGEST_DOCUMENT_BYTES // 1_000} kB."))
@@ -85,7 +88,10 @@ def read_page(raw: str | bytes) -> CoachPage:
         raise Unreadable(Issue("", "The file is not UTF-8 text.")) from None
     content = parse_json(_data_of(text))
     _refuse_huge_numbers(content)
-    return read_content(CoachPage, content)
+    page = read_content(CoachPage, content)
+    if now is not None:
+        refuse_future(page, now)
+    return page
 
 
 def _data_of(text: str) -> str:

@@ -30,7 +30,7 @@ class Pages:
         pages, refused = list(received.pages), []
         for picked in await self._context.files.pick_all("html", "htm"):
             try:
-                pages.append(read_page(picked.content))
+                pages.append(read_page(picked.content, now=self._context.now()))
             except Unreadable as unreadable:
                 refused.append(
                     (printable_line(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].in_short())

@@ -78,7 +78,7 @@ def _hand_over(answer: Answer, state: State, do: AnswerEdits) -> list[ft.Control
 
 def _spared(person: Person, do: AnswerEdits) -> ft.Control:
     """The joints to spare; those that hurt this person come first."""
-    hurt = {(note.joint, note.side) for one in person.recent for note in one.pains}
+    hurt = {(note.joint, note.side) for one in person.sessions for note in one.pains}
     points = sorted(JOINT_POINTS, key=lambda point: point not in hurt)
     return button_row(*(_spare(joint, side, do) for joint, side in points))
 
@@ -101,7 +101,7 @@ def _less(do: AnswerEdits) -> ft.Control:
 
 def _by_movement(person: Person, do: AnswerEdits) -> list[ft.Control]:
     """For each movement that was done, to allow its next weight or to leave it out."""
-    done = {one.movement: one.name for session in person.recent for one in session.movements}
+    done = {one.movement: one.name for session in person.sessions for one in session.movements}
     return [
         ft.Column(
             [

@@ -95,7 +95,7 @@ def _detail(person: Person, state: State, do: Pages) -> ft.Control:
                     group(
                         section_title(first.removesuffix("."), detail=_flag(person)), *lines, *_copies(person)
                     ),
-                    group(section_title("Session by session"), *_sessions(person.recent)),
+                    group(section_title("Session by session"), *_sessions(person.sessions)),
                 ],
                 [*answer_part(person, state, do.answer)],
             )

@@ -7,7 +7,7 @@ from itertools import permutations
 from typing import Any
 
 from builders import STARTED_AT, noted_pain, record
-from pages import MADE_AT, late_answers, page, painful_record, without
+from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 from pydantic import JsonValue
 
 from engine.coach import sentences as say
@@ -129,7 +129,7 @@ def test_of_a_session_on_several_pages_the_newest_copy_counts() -> None:
         assert list(copies(person)) == ["Put together with 1 older page."]
 
 
-def test_an_older_page_adds_its_sessions_and_the_newest_says_which_weeks_are_looked_at() -> None:
+def test_an_older_page_adds_its_sessions_and_its_weeks() -> None:
     first = record(record_id="first")
     second = record(record_id="second", started_at=STARTED_AT + timedelta(days=7))
     pages = [
@@ -137,9 +137,8 @@ def test_an_older_page_adds_its_sessions_and_the_newest_says_which_weeks_are_loo
         page([second], weeks=("2026-W11",), made_at=LATER, name="Ru"),
     ]
     (person,) = roster(reversed(pages))
-    assert (person.name, person.weeks, person.questions) == ("Ru", ("2026-W11",), ())
+    assert (person.name, person.weeks, person.questions) == ("Ru", (WEEK, "2026-W11"), ())
     assert [session.record_id for session in person.sessions] == ["first", "second"]
-    assert [session.record_id for session in person.recent] == ["second"]
 
 
 def test_two_devices_pages_of_the_same_week_are_added_up() -> None:
@@ -158,3 +157,56 @@ def test_somebody_who_did_not_train_is_said_to_have_had_no_session() -> None:
 
 def test_nobody_makes_an_empty_roster() -> None:
     assert roster([]) == ()
+
+
+def test_pain_on_any_page_in_hand_is_told_whatever_page_was_made_last() -> None:
+    """A page of older weeks made later once hid pain 7 under “No pain was noted.”"""
+    hurt = [noted_pain(rating=7)]
+    now = page([record()], pain_notes=hurt)
+    older = page([], weeks=("2026-W08",), made_at=LATER)
+    for pages in permutations([now, older]):
+        (person,) = roster(pages)
+        assert person.weeks == ("2026-W08", WEEK)
+        assert person.hurts
+        said = paragraph(person)
+        assert say.NO_PAIN not in said
+        assert any("left knee, 7" in one for one in said)
+
+
+def test_a_newer_copy_that_keeps_pain_back_does_not_hide_the_copy_that_tells_it() -> None:
+    told = page([painful_record()])
+    kept_back = page([painful_record()], choice=without("pain"), made_at=LATER)
+    (person,) = roster([told, kept_back])
+    assert person.hurts
+    assert person.stopped
+    assert any("left elbow, 5" in one for one in paragraph(person))
+    (person,) = roster([page([record()]), page([record()], choice=without("pain"), made_at=LATER)])
+    assert say.NO_PAIN not in paragraph(person), "only one of the pages says so"
+
+
+def test_a_page_more_never_makes_anyone_hurt_less() -> None:
+    out = after_pain(history_of([painful_record()]).flagged, ())
+    pages = [
+        page([record()], after_pain=out),
+        page([painful_record()]),
+        page([record()], made_at=LATER),
+        page([], pain_notes=[noted_pain()], made_at=LATER + timedelta(days=1)),
+        page([], weeks=("2026-W08",), made_at=LATER + timedelta(days=2)),
+        page([painful_record()], choice=without("pain"), made_at=LATER + timedelta(days=3)),
+    ]
+    for order in permutations(pages, 4):
+        hurts = False
+        for count in range(1, 5):
+            (person,) = roster(order[:count])
+            assert person.hurts or not hurts
+            hurts = person.hurts
+            assert not hurts or say.NO_PAIN not in paragraph(person)
+        assert roster(order) == roster(reversed(order))
+
+
+def test_two_names_under_one_id_are_said() -> None:
+    """A backup restored on another person's device makes two people one."""
+    (person,) = roster([page([record()]), page([painful_record()], name="Ben", made_at=LATER)])
+    said = "These pages carry one id and several names: Ben, Runa. If they are two people, read them apart."
+    assert said in paragraph(person)
+    assert not any("several names" in one for one in paragraph(roster([page([record()])])[0]))

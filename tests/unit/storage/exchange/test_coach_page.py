@@ -194,3 +194,12 @@ async def test_sameness_stands_only_in_the_weeks_in_which_all_activity_was_logge
     await store.person.save_week_note(WeekNote(iso_week=WEEK, all_activity_logged=True))
     made = await coach_page(store, PageAsked(weeks=(WEEK, "2026-W11")), made_at=MADE_AT)
     assert [review.monotony is None for review in made.reviews] == [False, True]
+
+
+def test_a_page_from_a_clock_in_the_future_is_refused() -> None:
+    """One of 2099 would be the newest for ever."""
+    ahead = page([record()], made_at=MADE_AT.replace(year=2099))
+    with pytest.raises(Unreadable) as refused:
+        read_page(embedded(ahead), now=MADE_AT)
+    assert "made on 2099-03-08, which is still to come" in str(refused.value)
+    assert read_page(embedded(page([record()])), now=MADE_AT - timedelta(hours=23))
