@@ -8,7 +8,7 @@ from pydantic import JsonValue
 
 from companion.actions.context import Context
 from engine.base.periods import iso_week
-from engine.record.amendment import AmendedField, Amendment
+from engine.record.amendment import AmendedField, Amendment, moment_after
 from engine.record.follow_up import FollowUp, follow_up
 from engine.record.record import Record
 from engine.today.mornings import watched_joints
@@ -32,5 +32,7 @@ async def open_questions(context: Context) -> FollowUp | None:
 
 async def amend(context: Context, record_id: str, field: AmendedField, value: JsonValue) -> None:
     """Adds a correction or a late answer to a record; the record itself stays as it was saved."""
-    amendment = Amendment(id=str(uuid4()), record_id=record_id, at=context.now(), field=field, value=value)
+    earlier = await context.store.sessions.amendments(record_id)
+    at = moment_after(earlier, field, context.now())
+    amendment = Amendment(id=str(uuid4()), record_id=record_id, at=at, field=field, value=value)
     await context.store.sessions.amend(amendment)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from datetime import UTC, datetime, timedelta
 from enum import StrEnum
 from typing import Literal
 
@@ -10,6 +11,8 @@ from pydantic import AwareDatetime, JsonValue
 
 from engine.base.model import Model
 from engine.record.record import Record, SetAnswer
+
+A_STEP = timedelta(milliseconds=1)
 
 
 class AmendedField(StrEnum):
@@ -40,6 +43,14 @@ class SetCorrection(Model):
 
     key: str
     answer: SetAnswer
+
+
+def moment_after(earlier: Iterable[Amendment], field: AmendedField, now: datetime) -> datetime:
+    """The moment of a new amendment: after all others of its record and field, even if the clock went back."""
+    last = max((one.at for one in earlier if one.field is field), default=None)
+    if last is None or last < now:
+        return now
+    return last + min(A_STEP, datetime.max.replace(tzinfo=UTC) - last)
 
 
 def amended(record: Record, amendments: Iterable[Amendment]) -> Record:

@@ -43,3 +43,24 @@ async def test_a_record_that_is_left_as_it_is_has_no_amendment() -> None:
     person.do.record.correct_effort(9)
     await person.do.record.close()
     assert await store.sessions.amendments("day-0") == ()
+
+
+async def test_a_later_correction_counts_even_where_the_clock_went_back() -> None:
+    """Corrections in order of the wall clock alone: the later one was lost after the clock was set back."""
+    store = await store_with(lifted())
+    person = await looking_back(store)
+
+    async def correct(effort: int, *, days: int) -> None:
+        person.clock.ms += days * 24 * 3_600_000
+        await person.do.record.open("day-0")
+        person.do.record.correct_effort(effort)
+        await person.do.record.save()
+
+    await correct(9, days=40)
+    await correct(4, days=-40)
+    for effort in (5, 6, 7, 8, 3):  # within one tick of the clock the ids, which are random, would decide
+        await correct(effort, days=0)
+    await person.do.record.open("day-0")
+    assert person.state.week.open_record.corrected.effort == 3
+    moments = [one.at for one in await store.sessions.amendments("day-0")]
+    assert moments == sorted(set(moments))
