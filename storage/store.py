@@ -57,6 +57,10 @@ class PersonStore(Protocol):
         """Takes an adjustment; the same one again changes nothing."""
         ...
 
+    async def remove_adjustment(self, adjustment: Adjustment) -> None:
+        """Removes an adjustment, whether it was taken here or not."""
+        ...
+
     async def week_notes(self) -> tuple[WeekNote, ...]:
         """What was said about weeks, the earliest week first."""
         ...

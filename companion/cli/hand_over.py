@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from companion.cli.documents import document_named, plan_without_faults, write_new
 from companion.cli.options import add_plan
 from companion.cli.refused import Refused
+from companion.services.clock import SystemClock
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_line
 from engine.base.reading import read
@@ -72,7 +73,7 @@ def _carried(written: str) -> Carried:
         return plan_without_faults(written)
     try:
         adjustment = read(Adjustment, raw)
-        faults = adjustment_faults(adjustment)
+        faults = adjustment_faults(adjustment, today=SystemClock().now().date())
     except Unreadable as unreadable:
         faults = unreadable.issues
     if faults:

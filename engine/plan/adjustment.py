@@ -8,7 +8,7 @@ left out after pain.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date, timedelta
+from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field
@@ -23,6 +23,9 @@ from engine.plan.plan import SessionPlan
 
 LONGEST_DAYS = 92
 """A quarter of a year. What should last longer belongs in the plan. † Our judgement, no source."""
+
+MOST_DAYS_AHEAD = 1
+"""The coach's zone may have reached the next day already."""
 
 
 class SpareJoint(Model):
@@ -104,16 +107,26 @@ def is_adjustment(written: bytes) -> bool:
     return isinstance(content, dict) and content.get("format") == "adjustment"
 
 
-def adjustment_faults(adjustment: Adjustment) -> tuple[Issue, ...]:
-    """The faults of an adjustment that its shape alone cannot show, each with its place."""
-    return tuple(_faults(adjustment))
+def adjustment_faults(adjustment: Adjustment, *, today: date | None = None) -> tuple[Issue, ...]:
+    """The faults of an adjustment that its shape alone cannot show, each with its place.
+
+    With ``today``, one that was made in the future has a fault too.
+    """
+    made = adjustment.made_at.date()
+    ahead = today is not None and not _is_made_by(adjustment, today)
+    to_come = (Issue("made_at", f"it says it was made on {made}, which is still to come."),) if ahead else ()
+    return (*to_come, *_faults(adjustment))
+
+
+def _is_made_by(adjustment: Adjustment, day: date) -> bool:
+    return (adjustment.made_at.date() - day).days <= MOST_DAYS_AHEAD
 
 
 def _faults(adjustment: Adjustment) -> Iterator[Issue]:
     made, until = adjustment.made_at.date(), adjustment.until
     if until < made:
         yield Issue("until", f"{until} is before the day it was made.")
-    if until > made + timedelta(days=LONGEST_DAYS):
+    if (until - made).days > LONGEST_DAYS:
         yield Issue("until", f"an adjustment holds for {LONGEST_DAYS} days at most.")
     for number, change in enumerate(adjustment.changes):
         if not isinstance(change, SpareJoint):
@@ -166,7 +179,8 @@ def in_force(
     current = (
         one
         for one in adjustments
-        if today <= one.until
+        if _is_made_by(one, today)
+        and today <= one.until
         and one.plan_id in (None, plan.id)
         and (trainee_id is None or one.trainee_id in (None, trainee_id))
     )

@@ -46,7 +46,7 @@ class SetCorrection(Model):
 
 
 def moment_after(earlier: Iterable[Amendment], field: AmendedField, now: datetime) -> datetime:
-    """The moment of a new amendment: after all others of its record and field, even if the clock went back."""
+    """The moment of a new amendment: after all others of its field, even if the clock went back."""
     last = max((one.at for one in earlier if one.field is field), default=None)
     if last is None or last < now:
         return now

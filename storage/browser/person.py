@@ -7,6 +7,7 @@ from engine.plan.adjustment import Adjustment
 from engine.record.profile import Profile
 from engine.today.said import SaidToday
 from storage.browser.documents import ONLY, ShelvedModels, put
+from storage.browser.shelves import Remove
 from storage.models import KitOwned, Settings, WeekNote
 from storage.rules import by_week, in_order_made
 
@@ -46,6 +47,9 @@ class BrowserPerson:
 
     async def save_adjustment(self, adjustment: Adjustment) -> None:
         await self._models.change(put("adjustments", revision_of(adjustment), adjustment))
+
+    async def remove_adjustment(self, adjustment: Adjustment) -> None:
+        await self._models.change(Remove("adjustments", revision_of(adjustment)))
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
         return by_week(await self._models.all("week-notes", WeekNote))

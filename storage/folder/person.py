@@ -49,6 +49,9 @@ class FolderPerson:
     async def save_adjustment(self, adjustment: Adjustment) -> None:
         self._folder.put("adjustments", revision_of(adjustment), adjustment)
 
+    async def remove_adjustment(self, adjustment: Adjustment) -> None:
+        self._folder.remove("adjustments", revision_of(adjustment))
+
     async def replace_adjustments(self, adjustments: Iterable[Adjustment]) -> None:
         """Saves these adjustments in place of all there are."""
         self._folder.replace("adjustments", {revision_of(one): one for one in adjustments})

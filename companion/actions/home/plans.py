@@ -70,10 +70,10 @@ class Plans:
         if isinstance(document, SessionPlan):
             self.look_at(document)
         else:
-            self._adjustment.look_at(document)
+            self._look_at_adjustment(document)
 
     def _look_at_adjustment(self, adjustment: CoachAdjustment) -> None:
-        faults = adjustment_faults(adjustment)
+        faults = adjustment_faults(adjustment, today=self._context.now().date())
         if faults:
             self._refuse(THE_ADJUSTMENT, faults)
         else:
@@ -117,6 +117,23 @@ class Plans:
             await self._read()
 
         self._context.show(Screen.plans, undo=Undo(f"{plan.name} is removed.", back))
+
+    async def remove_adjustment(self, adjustment: CoachAdjustment) -> None:
+        """Removes an adjustment that was taken; it can be taken again."""
+        context, person = self._context, self._context.store.person
+        await person.remove_adjustment(adjustment)
+        await self._read_adjustments()
+
+        async def back() -> None:
+            await person.save_adjustment(adjustment)
+            await self._read_adjustments()
+
+        context.show(Screen.plans, undo=Undo("What your coach asked is removed.", back))
+
+    async def _read_adjustments(self) -> None:
+        context = self._context
+        context.state.plans.adjustments = await context.store.person.adjustments()
+        fit(context)
 
     def samples_missing(self) -> tuple[SessionPlan, ...]:
         saved = {plan.id for plan in self._context.state.plans.all}

@@ -15,6 +15,7 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
 from engine.base.issue import Issue
 from engine.base.phrases import number_of
+from engine.plan.adjustment import describe
 from engine.plan.plan import SessionPlan, movements_named_in
 from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
 
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 
 TITLE = "Plans"
 DESK = "The coach's desk"
+ASKED_BY_COACH = "From your coach"
 FROM_ELSEWHERE = "From elsewhere"
 TAKE_IN = "A plan from a file"
 READ = "Read pages that came back"
@@ -55,6 +57,7 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
                         button_row(quiet_button(TAKE_IN, bound(do.open_file)), *back),
                         words(OPEN_LINK, colour=Role.INK_SOFT),
                     ),
+                    *_asked_by_coach(state, do),
                 ],
             ),
         ],
@@ -67,6 +70,18 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
 
 def _desk_buttons(go: Go) -> list[ft.Control]:
     return [quiet_button(WRITE, bound(go.write_plan)), quiet_button(READ, go.pages)]
+
+
+def _asked_by_coach(state: State, do: Plans) -> list[ft.Control]:
+    """What coaches asked and the person took, each with a way to remove it."""
+    known = state.plans.chosen.known_movements()
+    lines: list[ft.Control] = []
+    for asked in state.plans.adjustments:
+        whose, *changes = describe(asked, known)
+        name = f"Remove what {asked.author} asked"
+        remove = quiet_button("Remove", bound(do.remove_adjustment, asked), tone="danger", name=name)
+        lines += [words(whose, strong=True), words(" ".join(changes)), ft.Row([remove])]
+    return section(ASKED_BY_COACH, lines)
 
 
 def _unfinished(state: State, go: Go) -> list[ft.Control]:

@@ -32,6 +32,9 @@ async def test_an_adjustment_is_kept_once_and_the_earliest_stands_first(store: S
     for adjustment in (later, first, later):
         await store.person.save_adjustment(adjustment)
     assert await store.person.adjustments() == (first, later)
+    for _ in range(2):
+        await store.person.remove_adjustment(first)
+        assert await store.person.adjustments() == (later,)
 
 
 async def test_what_was_said_about_today_is_kept_replaced_by_what_is_said_later_and_erased(

@@ -258,3 +258,16 @@ def test_no_leave_lifts_a_load_after_pain_a_lost_position_or_a_shortened_range(
     risen = proposed(account(5), account(2, **trouble), changes=SOONER)
     assert risen.load_g is not None
     assert risen.load_g <= 10_000
+
+
+def test_an_adjustment_from_the_future_is_not_in_force_and_has_a_fault() -> None:
+    """One that said 2099 was in force today, and one of the last day of the calendar raised OverflowError."""
+    for made_at in (STARTED_AT.replace(year=2099), STARTED_AT.replace(year=9999, month=12, day=31)):
+        ahead = adjustment(Remark(text="Easy."), made_at=made_at, until=made_at.date())
+        assert in_force([ahead], plan(), MONDAY) == ()
+        (fault,) = adjustment_faults(ahead, today=MONDAY)
+        assert (fault.where, "still to come" in fault.message) == ("made_at", True)
+        assert adjustment_faults(ahead) == ()
+    tomorrow = adjustment(Remark(text="Easy."), made_at=STARTED_AT + timedelta(days=1))
+    assert in_force([tomorrow], plan(), MONDAY) == (tomorrow,), "it is tomorrow where the coach is"
+    assert adjustment_faults(tomorrow, today=MONDAY) == ()

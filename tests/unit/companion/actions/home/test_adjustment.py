@@ -52,3 +52,29 @@ async def test_the_minutes_that_the_coach_hints_at_are_those_of_the_next_session
     again = Person(person.store)
     await again.come_back()
     assert (again.state.fit.minutes, again.do.setup.asked_by_coach()) == (20, (asked,))
+
+
+async def test_an_adjustment_of_the_future_is_refused_from_a_file_and_from_a_link() -> None:
+    person = await Person().open(minutes=60)
+    ahead = adjustment(made_at=BEGAN.replace(year=2099), until=BEGAN.date().replace(year=2099))
+    person.files.to_pick.append(PickedFile("from-odd.json", ahead.model_dump_json().encode()))
+    await person.do.plans.open_file()
+    (fault,) = person.state.plans.faults
+    assert "which is still to come" in fault.message
+    person.state.plans.faults = ()
+    person.do.plans.open_link(fragment(ahead))
+    assert len(person.state.plans.faults) == 1
+    assert person.state.plans.adjustment_shown is None
+
+
+async def test_an_adjustment_that_was_taken_can_be_removed_and_brought_back() -> None:
+    person = await Person().open(minutes=60)
+    asked = adjustment(until=BEGAN.date() + timedelta(days=7), changes=({"kind": "rounds", "rounds": 2},))
+    person.do.plans.open_link(fragment(asked))
+    await person.do.adjustment.take()
+    assert person.state.fit.offer.session.rounds() == 2
+    await person.do.plans.remove_adjustment(asked)
+    assert person.state.fit.offer.session.rounds() == 4
+    assert await person.store.person.adjustments() == ()
+    await person.undo()
+    assert person.state.fit.offer.session.rounds() == 2
