@@ -34,6 +34,7 @@ LEFT_OUT = {
 }
 SEE_CLINICIAN = "A health professional should look at it."
 SORE_MUSCLES = "sore muscles"
+NO_WEIGHT = "no weight"
 NO_PAIN = "No pain was noted."
 PAIN_BEFORE = "An older page tells of pain."
 NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
@@ -253,7 +254,8 @@ def loads_sentence(trends: Iterable[LoadTrend], unit: LoadUnit) -> Iterator[str]
         loads = by_name.setdefault((trend.name, _each(trend)), [])
         loads.extend(load_g for load_g in trend.by_week_g if load_g is not None)
     ranges = (
-        f"{name} {' to '.join(dict.fromkeys(format_load(of(loads), unit) for of in (min, max)))}{each}"
+        f"{name} {' to '.join(dict.fromkeys(_load(of(loads), unit) for of in (min, max)))}"
+        f"{each if max(loads) else ''}"
         for (name, each), loads in by_name.items()
     )
     if by_name:
@@ -261,8 +263,12 @@ def loads_sentence(trends: Iterable[LoadTrend], unit: LoadUnit) -> Iterator[str]
 
 
 def lifted(load_g: int, trend: LoadTrend, unit: LoadUnit) -> str:
-    """“8 kg”; of a pair, “8 kg each”."""
-    return f"{format_load(load_g, unit)}{_each(trend)}"
+    """“8 kg”; of a pair, “8 kg each”; at 0, “no weight”."""
+    return f"{_load(load_g, unit)}{_each(trend) if load_g else ''}"
+
+
+def _load(load_g: int, unit: LoadUnit) -> str:
+    return format_load(load_g, unit) if load_g else NO_WEIGHT
 
 
 def _each(trend: LoadTrend) -> str:
@@ -298,7 +304,7 @@ def _side(means: SideMeans, unit: LoadUnit | None) -> str:
     if means.held_s is not None:
         parts.append(f"held {round(means.held_s)} s")
     if means.load_g is not None and unit is not None:
-        parts.append(format_load(round(means.load_g), unit))
+        parts.append(_load(round(means.load_g), unit))
     if means.effort is not None:
         parts.append(f"effort {round(means.effort, 1):g}")
     return ", ".join(parts) or "nothing said"

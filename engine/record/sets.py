@@ -29,6 +29,11 @@ def repetitions_of(done: SetDone) -> int | None:
     return done.repetitions if done.repetitions is not None else done.planned_repetitions
 
 
+def is_without_weight(done: SetDone) -> bool:
+    """Whether nothing was lifted: the version takes no dumbbell, or it was done without one."""
+    return not done.dumbbells or done.load_g == 0
+
+
 def held_s_of(done: SetDone) -> float | None:
     """The seconds of a hold as the person says, else as the clock knows; None for a set of repetitions."""
     if not done.is_hold:

@@ -20,7 +20,14 @@ from engine.live.state import Outcome
 from engine.movements.movement import MovementPattern, Side
 from engine.movements.pain import PainNote
 from engine.record.record import Record, SetDone
-from engine.record.sets import held_s_of, is_hard, is_whole, is_worked, repetitions_of
+from engine.record.sets import (
+    held_s_of,
+    is_hard,
+    is_whole,
+    is_without_weight,
+    is_worked,
+    repetitions_of,
+)
 from engine.session.fitted import FittedSession
 
 
@@ -219,7 +226,7 @@ def _totals(sides: Sequence[SetDone]) -> Worked:
         rated_sets=int(on_all_sides and rated),
         hard_sets=int(on_all_sides and hard),
         volume_g=sum(number * (done.load_g or 0) * done.dumbbells for done, number in repetitions),
-        bodyweight_repetitions=sum(number for done, number in repetitions if not done.dumbbells),
+        bodyweight_repetitions=sum(number for done, number in repetitions if is_without_weight(done)),
         held_s=sum(held_s_of(done) or 0 for done in sides),
         time_under_load_ms=sum(done.worked_ms for done in sides),
     )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from pathlib import Path
+from typing import NamedTuple
 
 import duckdb
 from three_years import Session, person
@@ -16,23 +17,37 @@ from storage.exchange.duckdb_columns import loading_sql
 
 FIGURES = """
 WITH sets AS (
-    SELECT trainee_id, iso_week, movement.dumbbells AS dumbbells, unnest(movement.sets) AS done
-    FROM (SELECT trainee_id, iso_week, unnest(movements) AS movement FROM records)
+    SELECT trainee_id, iso_week, record_id, movement.block AS block, movement.movement AS movement,
+        movement.dumbbells AS dumbbells, movement.is_hold AS is_hold, unnest(movement.sets) AS done
+    FROM (SELECT trainee_id, iso_week, record_id, unnest(movements) AS movement FROM records)
+), counted AS (
+    SELECT *, CASE WHEN is_hold THEN 0 ELSE coalesce(done.repetitions, done.planned_repetitions, 0) END
+        AS repetitions
+    FROM sets
 ), volumes AS (
     SELECT trainee_id, iso_week,
-        sum(coalesce(done.repetitions, done.planned_repetitions, 0) * coalesce(done.load_g, 0) * dumbbells)
-        AS volume_g
-    FROM sets GROUP BY ALL
+        sum(repetitions * coalesce(done.load_g, 0) * dumbbells) AS volume_g,
+        coalesce(sum(repetitions) FILTER (dumbbells = 0 OR done.load_g = 0), 0) AS without_a_weight
+    FROM counted GROUP BY ALL
 ), weeks AS (
     SELECT trainee_id, iso_week, count(*) AS sessions, sum(active_ms) / 60000 AS minutes
     FROM records GROUP BY ALL
 )
-SELECT trainee_id, iso_week, sessions, minutes, coalesce(volume_g, 0)
+SELECT trainee_id, iso_week, minutes, sessions, coalesce(volume_g, 0), coalesce(without_a_weight, 0)
 FROM weeks LEFT JOIN volumes USING (trainee_id, iso_week)
 """
-"""By person and ISO week: sessions, minutes, repetitions × grams with a pair counted twice."""
+"""By person and ISO week: the fields of ``Figures``."""
 
-Figures = tuple[int, float, int]
+
+class Figures(NamedTuple):
+    """One week. ``volume_g`` is repetitions × grams with a pair counted twice."""
+
+    minutes: float
+    sessions: int
+    volume_g: int
+    without_a_weight: int
+
+
 ByWeek = dict[tuple[str, str], Figures]
 
 
@@ -48,10 +63,7 @@ def load(connection: duckdb.DuckDBPyConnection, path: Path) -> None:
 
 def duckdb_figures(connection: duckdb.DuckDBPyConnection) -> ByWeek:
     rows = connection.execute(FIGURES).fetchall()
-    return {
-        (str(whose), week): (sessions, minutes, int(volume))
-        for whose, week, sessions, minutes, volume in rows
-    }
+    return {(str(whose), week): Figures(minutes, *map(int, counts)) for whose, week, minutes, *counts in rows}
 
 
 def engine_figures(records: Iterable[Record]) -> ByWeek:
@@ -63,7 +75,13 @@ def engine_figures(records: Iterable[Record]) -> ByWeek:
 
 def _figures(records: list[Record], week: str) -> Figures:
     review = review_week(records, week)
-    return review.sessions, review.minutes, review.volume_g
+    worked = (*review.patterns, review.accessories)
+    return Figures(
+        minutes=review.minutes,
+        sessions=review.sessions,
+        volume_g=review.volume_g,
+        without_a_weight=sum(one.bodyweight_repetitions for one in worked),
+    )
 
 
 def mismatched(one: ByWeek, other: ByWeek) -> int:
@@ -72,7 +90,7 @@ def mismatched(one: ByWeek, other: ByWeek) -> int:
     return sum(
         key not in one
         or key not in other
-        or one[key][::2] != other[key][::2]
-        or abs(one[key][1] - other[key][1]) > tolerance_min
+        or one[key][1:] != other[key][1:]
+        or abs(one[key].minutes - other[key].minutes) > tolerance_min
         for key in one.keys() | other.keys()
     )

@@ -67,7 +67,8 @@ def _by_week() -> tuple[tuple[tuple[Session, ...], ...], ...]:
 
 
 def _variant(base: Record, number: int) -> Session:
-    """The same session with heavier loads, with fewer or no repetitions counted, or without an effort."""
+    """The same session with heavier loads or none, with fewer or no repetitions counted, or without an
+    effort."""
     sets = tuple(_set(done, number) for done in base.sets)
     record = base.model_copy(update={"sets": sets, "effort": None if number == 3 else base.effort})
     return Session(record, report_of(record, (), PageChoice()))
@@ -75,5 +76,7 @@ def _variant(base: Record, number: int) -> Session:
 
 def _set(done: SetDone, number: int) -> SetDone:
     heavier = None if done.load_g is None or number == 5 else done.load_g + 500 * number
+    if heavier is not None and number == 7 and done.round == 1:
+        heavier = 0
     counted = None if number % 4 == 2 or done.repetitions is None else max(0, done.repetitions - number % 3)
     return done.model_copy(update={"load_g": heavier, "repetitions": counted})

@@ -18,6 +18,7 @@ from companion.views.drawings.week_charts import (
     side_shapes,
 )
 from engine.base.periods import iso_week
+from engine.base.units import LoadUnit
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
@@ -114,11 +115,16 @@ def _has_trend(trend: LoadTrend) -> bool:
 
 
 def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
-    said = [say.lifted(load_g, trend, page.unit) if load_g is not None else "" for load_g in trend.by_week_g]
+    said = [_above(load_g, trend, page.unit) for load_g in trend.by_week_g]
     sentence = say.load_sentence(trend, page.weeks, page.unit)
     if not _has_trend(trend):
         return words(sentence)
     return picture(partial(line_shapes, page.weeks, trend.by_week_g, said), sentence)
+
+
+def _above(load_g: int | None, trend: LoadTrend, unit: LoadUnit) -> str:
+    """What stands over a dot, short enough for its column."""
+    return say.lifted(load_g, trend, unit) if load_g else "" if load_g is None else "0"
 
 
 def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:

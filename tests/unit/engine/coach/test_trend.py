@@ -69,6 +69,16 @@ def test_a_pair_says_each_in_both_sentences() -> None:
     assert list(say.loads_sentence(trends, LoadUnit.kg)) == ["Loads: One hand press 8 kg each."]
 
 
+def test_a_load_of_nothing_reads_no_weight() -> None:
+    trends = load_trends(page([lifted(0, 0), lifted(7, 8_000)], weeks=WEEKS).sessions, WEEKS)
+    said = say.load_sentence(trends[0], WEEKS, LoadUnit.kg)
+    assert said.startswith("One hand press: no weight in week 10, 8 kg in week 11")
+    assert list(say.loads_sentence(trends, LoadUnit.kg)) == ["Loads: One hand press no weight to 8 kg."]
+    pair = session(plan(work(HAND.slug)), kit=Kit.pair)
+    alone = load_trends(page([record(pair, loads_g={HAND.slug: 0})], weeks=WEEKS).sessions, WEEKS)
+    assert list(say.loads_sentence(alone, LoadUnit.kg)) == ["Loads: One hand press no weight."]
+
+
 def test_a_set_that_was_skipped_or_stopped_at_once_has_no_part_in_the_loads() -> None:
     heavy = short_session().with_loads({HAND.slug: ToLift(load_g=12_000)})
     at = STARTED_AT + timedelta(days=1)

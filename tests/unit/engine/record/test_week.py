@@ -110,6 +110,14 @@ def test_bodyweight_is_listed_apart() -> None:
     assert (found.volume_g, found.bodyweight_repetitions) == (0, 15)
 
 
+def test_a_version_with_a_dumbbell_done_without_one_adds_repetitions_without_a_weight() -> None:
+    made = session(plan(work(BOTH.slug, rounds=ONE_ROUND)))
+    found = pattern(reviewed(record(made, loads_g={BOTH.slug: 0})), MovementPattern.hinge)
+    assert (found.sets, found.volume_g, found.bodyweight_repetitions) == (1, 0, 15)
+    unknown = pattern(reviewed(record(made)), MovementPattern.hinge)
+    assert (unknown.volume_g, unknown.bodyweight_repetitions) == (0, 0), "a load that nobody said is no 0"
+
+
 def test_a_pattern_trained_besides_another_has_its_sets_apart() -> None:
     also = LEG.model_copy(update={"also": (MovementPattern.trunk,), "slug": "also-trunk"})
     made = session(plan(work(also.slug, rounds=ONE_ROUND), movements=(also,)))
