@@ -5,7 +5,7 @@ from __future__ import annotations
 from engine.live.events import EVENTS, Event, RunningRecord
 from storage.browser.documents import ShelvedModels
 from storage.browser.shelves import Ask, Document, Put, Remove
-from storage.journal import SoundPart, sound_part
+from storage.journal import SoundPart, line_of, sound_part
 from storage.problem import Cause, StorageProblem, Trouble
 from storage.rules import is_next, may_open
 
@@ -73,7 +73,7 @@ class BrowserRun:
 
     async def _mended(self, lines: list[Document]) -> SoundPart | None:
         """The sound part. What cannot be read is put aside and told, never thrown away."""
-        content = "".join(f"{line.text}\n" for line in lines).encode()
+        content = b"".join(line_of(line.text.encode()) + b"\n" for line in lines)
         found = sound_part(content, "running record")
         sound = 1 + len(found.record.events) if found else 0
         if sound < len(lines) and self._models.may_write():

@@ -1,4 +1,4 @@
-"""The running record on the disk: one JSON line for the opening, then one for each event.
+"""The running record on the disk: one line for the opening, then one for each event.
 
 A line is acknowledged once it is written with its line end and synced. A line without its end was torn by a
 crash. Nobody was told that it was saved, so it is dropped when read and cut off before the next one.
@@ -13,7 +13,7 @@ from typing import NamedTuple
 from engine.live.events import EVENTS, Event, RunningRecord
 from storage.files import disk
 from storage.files.durable import Tell
-from storage.journal import SoundPart, sound_part
+from storage.journal import SoundPart, line_of, sound_part
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.rules import is_next
 
@@ -54,7 +54,7 @@ class RunningFile:
         if not is_next(self._last_event(), event):
             return
         with disk_faults_of(self.path):
-            self._add_line(EVENTS.dump_json(event) + b"\n")
+            self._add_line(line_of(EVENTS.dump_json(event)) + b"\n")
         self._note_end(event)
 
     def close(self) -> None:
@@ -144,4 +144,4 @@ def _write_all(descriptor: int, line: bytes) -> None:
 
 
 def _opening_line(opening: RunningRecord) -> bytes:
-    return opening.model_dump_json(exclude={"events"}).encode() + b"\n"
+    return line_of(opening.model_dump_json(exclude={"events"}).encode()) + b"\n"
