@@ -34,7 +34,13 @@ from storage.store import Store
 
 FORMAT = "backup"
 LARGEST_BACKUP_BYTES = 400_000_000
-"""More than 10,000 sessions. It also bounds the memory that reading a backup takes."""
+"""More than 10,000 sessions."""
+FEWEST_BYTES_A_VALUE = 8
+"""A backup of ours has 14 to 17 bytes for each of its values. With ``LARGEST_BACKUP_BYTES`` this bounds the
+memory that reading takes: an empty object needs two bytes in a file and 64 in memory."""
+SMALL_BYTES = 100_000
+DECLINED = "declined"
+"""A further table: what the person decided against (storage/exchange/shared_folder.py)."""
 
 One = TypeVar("One", bound=Model)
 Part = TypeVar("Part")
@@ -140,6 +146,7 @@ def tables_in(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) 
     """The tables of a backup, with unchecked documents. Raises Unreadable."""
     if len(raw) > most_bytes:
         raise _unreadable(f"The file is larger than {most_bytes // 1_000_000} MB.")
+    _refuse_many_values(raw)
     try:
         return decode(raw, FORMAT, name, parse=lambda body: parse_json(body, most_bytes=most_bytes))
     except StorageProblem as problem:
@@ -150,8 +157,17 @@ def tables_in(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) 
         ) from None
 
 
+def _refuse_many_values(raw: bytes) -> None:
+    most = max(len(raw), SMALL_BYTES) // FEWEST_BYTES_A_VALUE
+    if sum(map(raw.count, (b",", b"{", b"["))) > most:
+        raise _unreadable("The file holds more values than a backup of its size.")
+
+
 def holdings_in(tables: Tables) -> Holdings:
     """The checked holdings in the tables of a backup. Raises Unreadable."""
+    unknown = next(iter(tables.keys() - PARTS.keys() - {DECLINED}), None)
+    if unknown is not None:
+        raise _unreadable(printable_line(f"A backup has no table “{unknown[:40]}”."))
     parts = [_part(tables.get(name, {}), name) for name in PARTS]
     holdings = in_canonical_order(Holdings(*parts))
     _refuse_underivable(holdings)

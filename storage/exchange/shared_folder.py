@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from engine.base.issue import Unreadable
 from storage.exchange.backup import (
+    DECLINED,
     LARGEST_BACKUP_BYTES,
     Holdings,
     gather,
@@ -26,8 +27,6 @@ from storage.files import disk
 from storage.folder.store import FolderStore
 from storage.problem import disk_faults_of
 from storage.schema import Tables
-
-DECLINED = "declined"
 
 
 class Merged(NamedTuple):

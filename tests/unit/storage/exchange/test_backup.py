@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import tracemalloc
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -19,7 +20,7 @@ from engine.record.amendment import Amendment
 from engine.today.said import with_joint
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
-from storage.exchange.backup import Holdings, gather, read_backup, write_backup
+from storage.exchange.backup import FEWEST_BYTES_A_VALUE, Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, bring_in
 from storage.exchange.restore import replace_all
 from storage.files.layout import decode, encode
@@ -181,6 +182,7 @@ REFUSED = {
     ),
     "deep nesting": _deep,
     "a date that is none": lambda t: t["records"]["record-0"].update(local_date="2026-02-30"),
+    "an unknown table": lambda t: t.update(photos={"a": {}}),
     "a list for a table": lambda t: t.update(plans=[]),
 }
 
@@ -198,7 +200,7 @@ def test_a_backup_with_a_fault_is_refused_in_one_sentence(backup: bytes, fault: 
     "raw", [b"", b"{}", b"[" * 100_000, b"\xff\xfe", b'{"format": "plan"}', b"\0" * 1_000, b'{"a":' * 5_000]
 )
 def test_what_is_no_backup_is_refused(raw: bytes) -> None:
-    with pytest.raises(Unreadable, match="not a whole backup"):
+    with pytest.raises(Unreadable, match=r"not a whole backup|more values than"):
         read_backup(raw, "backup.json")
 
 
@@ -234,3 +236,20 @@ def test_a_newer_backup_says_so(backup: bytes) -> None:
 def test_a_backup_that_is_too_large_is_refused_before_it_is_read(backup: bytes) -> None:
     with pytest.raises(Unreadable, match="larger than 0 MB"):
         read_backup(backup, "backup.json", most_bytes=len(backup) - 1)
+
+
+def test_a_backup_of_empty_objects_is_refused_before_it_fills_the_memory() -> None:
+    """20 MB of them took 509 MB."""
+    raw = encode({"plans": {"a": [{}] * 2_000_000}}, "backup")
+    tracemalloc.start()
+    try:
+        with pytest.raises(Unreadable, match="more values than a backup of its size"):
+            read_backup(raw, "backup.json")
+        assert tracemalloc.get_traced_memory()[1] < 1_000_000
+    finally:
+        tracemalloc.stop()
+
+
+def test_a_backup_of_ours_has_well_more_bytes_a_value_than_the_limit(backup: bytes) -> None:
+    values = sum(map(backup.count, (b",", b"{", b"[")))
+    assert len(backup) / values > 1.5 * FEWEST_BYTES_A_VALUE
