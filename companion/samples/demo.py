@@ -26,8 +26,9 @@ from engine.movements.pain import PainKind, PainNote
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import SessionPlan
 from engine.record.profile import Profile
-from engine.record.record import LogAnswers, Record, SetAnswer, SetDone
+from engine.record.record import LimitedBy, LogAnswers, Record, SetAnswer, SetDone
 from engine.record.recording import record_from, sets_of
+from engine.record.sets import hurt_sets
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
 from engine.session.to_lift import ToLift
@@ -251,8 +252,13 @@ def _answers(state: RunState, told: Day) -> LogAnswers:
     held = [
         done.segment_id not in lost for done in state.done if state.by_id[done.segment_id].kind is Kind.work
     ]
-    sets = sets_of(state, LogAnswers())
-    said = {s.key: _answer(s, told.effort, position) for s, position in zip(sets, held, strict=True)}
+    sets, hurt = sets_of(state, LogAnswers()), hurt_sets(state.pains, state.by_id)
+    said = {
+        done.key: _answer(done, told.effort, position).model_copy(
+            update={"limited_by": LimitedBy.joint if done.key in hurt else None}
+        )
+        for done, position in zip(sets, held, strict=True)
+    }
     return LogAnswers(exceptions=said, effort=told.effort, note=told.note)
 
 

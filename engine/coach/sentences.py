@@ -23,7 +23,7 @@ from engine.movements.words import KIT_WORDS, joint_word
 from engine.record.amendment import AmendedField
 from engine.record.morning import rating_in
 from engine.record.noted_pain import NotedPain
-from engine.record.week import WeekReview
+from engine.record.week import WeekReview, Worked
 
 LEFT_OUT = {
     "pain": "Pain is left out of this page: that it says nothing does not mean that nothing hurt.",
@@ -210,11 +210,14 @@ def sameness(review: WeekReview) -> Iterator[str]:
 
 
 def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
-    """“Squat: 12 sets, 8 of 10 rated were hard; trained besides in 3 sets; 3240 kg lifted; 60 repetitions
-    without a weight; 1:30 held.” Without a set: “Hinge: no set of its own; trained besides in 1 set.”"""
+    """“Squat: 12 sets, 8 of 10 rated were hard; 1 more stopped before its end; trained besides in 3 sets;
+    3240 kg lifted; 60 repetitions without a weight; 1:30 held.” Without a set: “Hinge: no set of its own;
+    trained besides in 1 set.”"""
     total = trend.total
     hard = f", {total.hard_sets} of {total.rated_sets} rated were hard" if total.rated_sets else ""
     parts = [number_of(total.sets, "set") + hard if total.sets else "no set of its own"]
+    if total.stopped_sets:
+        parts.append(_stopped(total))
     if total.indirect_sets:
         parts.append(f"trained besides in {number_of(total.indirect_sets, 'set')}")
     if total.volume_g:
@@ -225,6 +228,11 @@ def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
         parts.append(f"{format_duration(ms(total.held_s))} held")
     name = trend.pattern.replace("_", " ").capitalize() if trend.pattern else ACCESSORIES
     return f"{name}: {'; '.join(parts)}."
+
+
+def _stopped(total: Worked) -> str:
+    more = " more" if total.sets else ""
+    return f"{total.stopped_sets}{more} stopped before {'its' if total.stopped_sets == 1 else 'their'} end"
 
 
 def by_week(what: str, values: Iterable[float]) -> str:

@@ -78,7 +78,7 @@ def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
         if any(pattern in week for week in weeks)
     ]
     accessories = PatternTrend(pattern=None, by_week=tuple(review.accessories for review in reviews))
-    return (*trends, accessories) if accessories.total.sets else tuple(trends)
+    return (*trends, accessories) if accessories.total != Worked() else tuple(trends)
 
 
 def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tuple[LoadTrend, ...]:

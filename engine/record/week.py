@@ -34,12 +34,14 @@ from engine.session.fitted import FittedSession
 class Worked(Model):
     """The totals of some sets, each a movement in a round with all its sides.
 
-    Of the ``sets``, ``rated_sets`` were rated and ``hard_sets`` hard; ``indirect_sets`` train the pattern
-    besides their own and are not among them. ``volume_g`` is repetitions × grams, without
-    ``bodyweight_repetitions``; a hold has only ``held_s``. A side alone is no set, but adds to the totals.
+    ``sets`` are those worked to their end on every side; ``stopped_sets`` were begun and not ended, and add
+    only to the amounts. Of the ``sets``, ``rated_sets`` were rated and ``hard_sets`` hard; ``indirect_sets``
+    train the pattern besides their own and are not among them. ``volume_g`` is repetitions × grams, without
+    ``bodyweight_repetitions``; a hold has only ``held_s``.
     """
 
     sets: int = 0
+    stopped_sets: int = 0
     rated_sets: int = 0
     hard_sets: int = 0
     indirect_sets: int = 0
@@ -219,12 +221,13 @@ def _worked(records: Iterable[Record], *, accessory: bool) -> Iterator[tuple[Set
 def _totals(sides: Sequence[SetDone]) -> Worked:
     """The totals of the sides of one set: rated where some side was rated, and hard where one was hard."""
     rated, hard = any(one.effort is not None for one in sides), any(map(is_hard, sides))
-    on_all_sides = _all_sides({one.side for one in sides})
+    whole = _all_sides({one.side for one in sides if is_whole(one)})
     repetitions = [(done, repetitions_of(done) or 0) for done in sides]
     return Worked(
-        sets=int(on_all_sides),
-        rated_sets=int(on_all_sides and rated),
-        hard_sets=int(on_all_sides and hard),
+        sets=int(whole),
+        stopped_sets=int(not whole),
+        rated_sets=int(whole and rated),
+        hard_sets=int(whole and hard),
         volume_g=sum(number * (done.load_g or 0) * done.dumbbells for done, number in repetitions),
         bodyweight_repetitions=sum(number for done, number in repetitions if is_without_weight(done)),
         held_s=sum(held_s_of(done) or 0 for done in sides),

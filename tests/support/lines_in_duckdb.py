@@ -29,14 +29,32 @@ WITH sets AS (
         sum(repetitions * coalesce(done.load_g, 0) * dumbbells) AS volume_g,
         coalesce(sum(repetitions) FILTER (dumbbells = 0 OR done.load_g = 0), 0) AS without_a_weight
     FROM counted GROUP BY ALL
+), worked AS (
+    SELECT trainee_id, iso_week, record_id,
+        list_sort(list_distinct(list(done.side) FILTER (done.outcome = 'done'))) AS whole_sides,
+        max(done.effort) AS effort
+    FROM counted
+    WHERE done.worked_ms > 0 AND done.outcome <> 'skipped'
+        AND CASE WHEN is_hold THEN coalesce(done.held_s, 1) > 0
+            ELSE coalesce(done.repetitions, done.planned_repetitions, 1) > 0 END
+    GROUP BY trainee_id, iso_week, record_id, block, movement, done.round, done.place
+), whole AS (
+    SELECT trainee_id, iso_week,
+        count(*) FILTER (whole_sides IN (['both'], ['left', 'right'])) AS sets,
+        count(*) FILTER (whole_sides IN (['both'], ['left', 'right']) AND effort IS NOT NULL) AS rated_sets,
+        count(*) FILTER (whole_sides IN (['both'], ['left', 'right']) AND effort >= 6) AS hard_sets,
+        count(*) FILTER (NOT coalesce(whole_sides, []) IN (['both'], ['left', 'right'])) AS stopped_sets
+    FROM worked GROUP BY ALL
 ), weeks AS (
     SELECT trainee_id, iso_week, count(*) AS sessions, sum(active_ms) / 60000 AS minutes
     FROM records GROUP BY ALL
 )
-SELECT trainee_id, iso_week, minutes, sessions, coalesce(volume_g, 0), coalesce(without_a_weight, 0)
-FROM weeks LEFT JOIN volumes USING (trainee_id, iso_week)
+SELECT trainee_id, iso_week, minutes, sessions, coalesce(volume_g, 0), coalesce(without_a_weight, 0),
+    coalesce(sets, 0), coalesce(rated_sets, 0), coalesce(hard_sets, 0), coalesce(stopped_sets, 0)
+FROM weeks LEFT JOIN volumes USING (trainee_id, iso_week) LEFT JOIN whole USING (trainee_id, iso_week)
 """
-"""By person and ISO week: the fields of ``Figures``."""
+"""By person and ISO week: the fields of ``Figures``. A set is done to its end on both sides, or on both at
+once; at effort 6 it leaves 4 or fewer."""
 
 
 class Figures(NamedTuple):
@@ -46,6 +64,10 @@ class Figures(NamedTuple):
     sessions: int
     volume_g: int
     without_a_weight: int
+    sets: int
+    rated_sets: int
+    hard_sets: int
+    stopped_sets: int
 
 
 ByWeek = dict[tuple[str, str], Figures]
@@ -81,6 +103,10 @@ def _figures(records: list[Record], week: str) -> Figures:
         sessions=review.sessions,
         volume_g=review.volume_g,
         without_a_weight=sum(one.bodyweight_repetitions for one in worked),
+        sets=sum(one.sets for one in worked),
+        rated_sets=sum(one.rated_sets for one in worked),
+        hard_sets=sum(one.hard_sets for one in worked),
+        stopped_sets=sum(one.stopped_sets for one in worked),
     )
 
 

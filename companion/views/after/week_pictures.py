@@ -96,7 +96,7 @@ def _pattern(trend: PatternTrend, page: CoachPage) -> ft.Control:
     sets, hard = [week.sets for week in trend.by_week], [week.hard_sets for week in trend.by_week]
     this_week = trend.model_copy(update={"by_week": trend.by_week[-1:]})
     said = say.pattern_sentence(this_week, page.unit)
-    if not sets[-1]:
+    if not (sets[-1] or trend.by_week[-1].stopped_sets):
         said = f"{said.partition(':')[0]}: no set this week."
     sentence = f"{said} {say.by_week('Sets', sets)}"
     return picture(partial(column_shapes, page.weeks, sets, hard), sentence)

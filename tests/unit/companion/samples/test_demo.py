@@ -10,9 +10,10 @@ from engine.base.model import revision_of
 from engine.base.periods import iso_week, week_before
 from engine.live.events import Ending
 from engine.live.lead_in import LEAD_IN_MS
+from engine.movements.movement import MovementPattern
 from engine.movements.pain import Advice, advice
 from engine.record.profile import Profile
-from engine.record.record import Record
+from engine.record.record import LimitedBy, Record
 from engine.record.week import WeekReview, review_week
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
@@ -113,6 +114,15 @@ async def test_one_session_stopped_for_a_sore_knee_in_a_movement_that_loads_it()
     assert stopped.sets[-1].movement == note.movement == "side-lunge"
     assert advice(note) is Advice.swap_and_leave_out
     assert not any(record.pains for record in records if record is not stopped)
+
+
+async def test_the_set_that_pain_ended_names_the_joint_and_is_no_whole_set() -> None:
+    (record,) = [record for record in await records_of() if record.ending is Ending.pain]
+    assert [done.movement for done in record.sets if done.limited_by is LimitedBy.joint] == ["side-lunge"]
+    week = review_week([record], iso_week(record.local_date))
+    (lunges,) = [one for one in week.patterns if one.pattern is MovementPattern.lunge]
+    assert lunges.stopped_sets == 1
+    assert lunges.sets == len([done for done in record.sets if done.pattern is MovementPattern.lunge]) - 1
 
 
 async def test_after_the_sore_knee_its_movements_are_swapped_then_come_back_at_half_the_load_or_less() -> (

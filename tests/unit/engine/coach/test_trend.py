@@ -102,6 +102,18 @@ def test_a_pattern_trained_only_besides_says_so_in_words() -> None:
     assert not any("0 sets" in one for one in said)
 
 
+def test_sets_that_were_stopped_are_named_apart() -> None:
+    stopped = logged(journal().write("ended", 60_000, ending="pain"), record_id="stopped")
+    (alone,) = pattern_trends(page([stopped]).reviews)
+    assert say.pattern_sentence(alone, LoadUnit.kg) == (
+        "Vertical push: no set of its own; 1 stopped before its end."
+    )
+    (beside,) = pattern_trends(page([stopped, sides(1, left=7, right=7)]).reviews)
+    assert say.pattern_sentence(beside, LoadUnit.kg) == (
+        "Vertical push: 2 sets, 2 of 2 rated were hard; 1 more stopped before its end; 224 kg lifted."
+    )
+
+
 def test_patterns_stand_in_every_week_and_add_up_over_the_weeks() -> None:
     made = page([lifted(0, 8_000, effort=7), lifted(14, 8_000)], weeks=WEEKS)
     (trend,) = pattern_trends(made.reviews)

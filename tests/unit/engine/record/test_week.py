@@ -132,7 +132,20 @@ def test_a_side_alone_is_no_set_but_its_work_counts() -> None:
     found = pattern(
         reviewed(logged(run.write("ended", 50_000, ending="early"))), MovementPattern.vertical_push
     )
-    assert (found.sets, found.volume_g) == (0, 7 * 8_000)
+    assert (found.sets, found.stopped_sets, found.volume_g) == (0, 1, 7 * 8_000)
+
+
+def test_a_side_stopped_before_its_end_leaves_no_set_hard_or_not_but_its_work() -> None:
+    right = set_key("circuit", 1, 1, HAND.slug, side="right")  # type: ignore[arg-type]
+    left = set_key("circuit", 1, 1, HAND.slug, side="left")  # type: ignore[arg-type]
+    said = {left: SetAnswer(effort=8, repetitions=7), right: SetAnswer(effort=9, repetitions=1)}
+    for ended_ms, sets in ((60_000, 0), (85_000, 1)):
+        stopped = journal().write("ended", ended_ms, ending="pain")
+        found = pattern(reviewed(logged(stopped, exceptions=said)), MovementPattern.vertical_push)
+        assert found.stopped_sets == 1 - sets
+        assert (found.sets, found.rated_sets, found.hard_sets) == (sets, sets, sets)
+        assert found.bodyweight_repetitions == 0
+        assert found.time_under_load_ms >= 30_000
 
 
 def test_a_hold_counts_seconds_and_no_repetitions() -> None:
