@@ -26,12 +26,13 @@ from engine.plan.plan import (
     PracticeBlock,
     SessionPlan,
     WarmUpBlock,
+    WarmUpItem,
     WorkBlock,
     WorkMovement,
     movements_named_in,
 )
 from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
-from engine.plan.words import dose_words, sides_words, tempo_words
+from engine.plan.words import dose_words, sides_words, starting_words, substitutes_words, tempo_words
 from engine.session.fitted import FittedSession
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
@@ -128,11 +129,17 @@ def _heading(number: int, block: Block) -> str:
 def _block(block: Block, known: dict[str, Movement]) -> str:
     match block:
         case WarmUpBlock():
-            return _row(f"{known[item.movement].name}, {dose_words(item.dose)}" for item in block.items)
+            return _row(_warmed(item, known) for item in block.items)
         case PracticeBlock() | CoolDownBlock():
             return _row(known[slug].name for slug in movements_named_in(block))
         case WorkBlock():
             return "".join(_worked(item, block, known) for item in block.movements)
+
+
+def _warmed(item: WarmUpItem, known: dict[str, Movement]) -> str:
+    """“Squat, 6–8 (with a sore knee: Half squat)”."""
+    instead = substitutes_words(item, known)
+    return f"{known[item.movement].name}, {dose_words(item.dose)}{f' ({instead})' if instead else ''}"
 
 
 def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) -> str:
@@ -143,9 +150,11 @@ def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) ->
         f"{item.work_s} s work" if item.work_s else "",
         tempo_words(item, movement),
         sides_words(movement),
+        f"start with {starting}" if (starting := starting_words(item)) else "",
         "may be left out" if item.optional else "",
         "may go while it runs" if item.may_go else "",
         f"easier: {known[item.easier].name}" if item.easier else "",
+        substitutes_words(item, known),
     )
     return (
         f'<article><div class="loads">{"".join(f"<span>{number}</span>" for number in numbers)}</div>'

@@ -19,6 +19,7 @@ _STAND_INS = {
     "duration_s": 300,
     "tempo": "3-0-1-0",
     "give_up": "practice",
+    "when": "none",
 }
 """A valid value for each field without a default. None of them is ever shown."""
 

@@ -7,10 +7,13 @@ from itertools import count
 from typing import Any
 
 from engine.base.model import JsonObject
-from engine.movements.movement import Movement, StartsWith, library
+from engine.movements.movement import Kit, Movement, StartsWith, library
+from engine.movements.own_choice import Occasion
+from engine.movements.repertoire import Repertoire
+from engine.movements.room import SORE_ALLOWS, Room, SoreJoint
 from engine.movements.words import pattern_word
 from engine.plan.allowances import DEFAULT_ALLOWANCES
-from engine.plan.draft import Edit, Insert, PlanDraft, Put, value_at
+from engine.plan.draft import DraftPlace, Edit, Insert, PlanDraft, Put, value_at
 from engine.plan.plan import (
     BLOCK_KINDS,
     Allowance,
@@ -87,6 +90,23 @@ def _item(draft: PlanDraft, kind: str | None, slug: str) -> Any:
     is_hold = movement is not None and movement.starts_with is StartsWith.hold
     dose = Dose(low=30, unit=DoseUnit.seconds) if is_hold else Dose(low=8)
     return WarmUpItem(movement=slug, dose=dose).model_dump(mode="json")
+
+
+def substitute_added(draft: PlanDraft, where: DraftPlace, when: Occasion) -> Edit:
+    """Adds a substitute of the coach's own for an occasion to the movement at a place: to begin with, what
+    the fit would choose there by itself and the block has not got."""
+    *of_block, _ = where
+    named = [one.get("movement") for one in value_at(draft, tuple(of_block)) or ()]
+    slug = str((value_at(draft, where) or {}).get("movement"))
+    known = known_movements(draft)
+    joint = when.joint
+    sore = () if joint is None else (SoreJoint(joint=joint, rating=SORE_ALLOWS[0][0]),)
+    today = Repertoire(known, Room(kit=when.kit or Kit.pair, sore=sore))
+    usual = today.usual(slug, light=of_block[-1] == "items") if slug in known else None
+    found = today.stand_ins(usual, {one for one in named if one in known}) if usual else ()
+    part = {"when": when.value, "movement": found[0].movement.slug if found else ""}
+    here = (*where, "substitutes")
+    return Insert(here, len(value_at(draft, here) or ()), part)
 
 
 def allowance_added(draft: PlanDraft, give_up: str) -> Edit:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from engine.base.phrases import listed, number_of
 from engine.base.units import format_duration, ms
+from engine.movements.movement import Movement
 from engine.plan.allowances import allowances_of
 from engine.plan.plan import (
     Allowance,
@@ -15,10 +16,20 @@ from engine.plan.plan import (
     SessionPlan,
     SideChangeMode,
     WarmUpBlock,
+    WarmUpItem,
     WorkBlock,
+    WorkMovement,
     movements_named_in,
 )
-from engine.plan.words import BLOCK_KIND_WORDS, LOST_WORDS, length_words, practice_words, range_words
+from engine.plan.words import (
+    BLOCK_KIND_WORDS,
+    LOST_WORDS,
+    length_words,
+    practice_words,
+    range_words,
+    starting_words,
+    substitutes_words,
+)
 
 
 def plan_sentences(plan: SessionPlan, lengths_ms: tuple[int, int] | None) -> Iterator[str]:
@@ -32,10 +43,30 @@ def plan_sentences(plan: SessionPlan, lengths_ms: tuple[int, int] | None) -> Ite
     known = plan.known_movements()
     for block in plan.blocks:
         yield f"{block_title(block)}: {', '.join(known[slug].name for slug in movements_named_in(block))}."
+        yield from own_choice_sentences(block, known)
     if lengths_ms is not None:
         yield f"As planned it takes {' to '.join(map(format_duration, lengths_ms))}, by kit and rounds."
     yield given_up_sentence(plan)
     yield from plan.stop_rules
+
+
+def own_choice_sentences(block: Block, known: Mapping[str, Movement]) -> Iterator[str]:
+    """“Instead of Split squat, with a sore knee: Hip bridge.”, “To start with: Goblet squat, one of 8 kg.”"""
+    items: tuple[WarmUpItem | WorkMovement, ...] = ()
+    if isinstance(block, WarmUpBlock):
+        items = block.items
+    elif isinstance(block, WorkBlock):
+        items = block.movements
+    for item in items:
+        if instead := substitutes_words(item, known):
+            yield f"Instead of {known[item.movement].name}, {instead}."
+    loads = [
+        f"{known[item.movement].name}, {words}"
+        for item in items
+        if isinstance(item, WorkMovement) and (words := starting_words(item))
+    ]
+    if loads:
+        yield f"To start with: {'; '.join(loads)}."
 
 
 def block_title(block: Block) -> str:

@@ -100,13 +100,12 @@ def substitutes_words(item: WarmUpItem | WorkMovement, known: Mapping[str, Movem
 
 
 def starting_words(item: WorkMovement) -> str:
-    """“start with one of 12 kg or two of 8 kg”; empty where the coach says nothing."""
+    """“one of 12 kg or two of 8 kg”; empty where the coach names no load to start with."""
     loads = (
         f"one of {format_load(item.starting_g)}" if item.starting_g else "",
         f"two of {format_load(item.starting_pair_g)}" if item.starting_pair_g else "",
     )
-    said = " or ".join(filter(None, loads))
-    return f"start with {said}" if said else ""
+    return " or ".join(filter(None, loads))
 
 
 def tempo_words(item: WorkMovement, movement: Movement) -> str:

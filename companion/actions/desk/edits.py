@@ -7,11 +7,19 @@ from dataclasses import replace
 
 from companion.actions.context import Context
 from companion.state.plan_on_desk import THE_PLAN, Figures, PlanOnDesk
+from engine.base.units import LoadUnit
 from engine.fit.minutes_table import minutes_give, planned_rows
 from engine.movements.movement import Kit
+from engine.movements.own_choice import Occasion
 from engine.plan.balance import balance_sentences
 from engine.plan.draft import DraftPlace, Edit, EditHistory, Insert, Move, Put, Remove, plan_of, value_at
-from engine.plan.draft_parts import allowance_added, block_added, movement_added, own_movement_added
+from engine.plan.draft_parts import (
+    allowance_added,
+    block_added,
+    movement_added,
+    own_movement_added,
+    substitute_added,
+)
 from engine.plan.plan import BlockKind
 from storage.models import SavedDraft
 
@@ -28,6 +36,11 @@ class DeskEdits:
     def plan(self) -> PlanOnDesk:
         """The plan that is being written. Raises LookupError where there is none."""
         return self._context.state.desk.open_plan
+
+    @property
+    def unit(self) -> LoadUnit:
+        """The unit in which the coach writes loads."""
+        return self._context.state.home.unit
 
     def unfold(self, item: int) -> None:
         """Unfolds a movement of the open block, or folds it."""
@@ -66,6 +79,10 @@ class DeskEdits:
         match plan.open:
             case ("blocks", int(block)):
                 await self._make(movement_added(plan.draft, block, slug))
+
+    async def add_substitute(self, where: DraftPlace, when: Occasion) -> None:
+        """Adds a substitute for an occasion to the movement at a place."""
+        await self._make(substitute_added(self.plan.draft, where, when))
 
     async def add_allowance(self, give_up: str) -> None:
         await self._make(allowance_added(self.plan.draft, give_up))

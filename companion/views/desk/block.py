@@ -10,6 +10,7 @@ from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, small
+from companion.views.desk.own_choices import own_substitutes, starting_loads
 from companion.views.desk.search import search
 from engine.movements.words import KIT_WORDS
 from engine.plan.draft import DraftPlace, Put, value_at
@@ -166,7 +167,7 @@ def _unfolded(fields: Fields, where: DraftPlace, movement: Movement | None) -> l
     easier = _easier(fields, where, movement)
     if where[-2] == "items":
         estimate = fields.number("Takes about", *where, "estimate_s", unit="s", needed=False)
-        return [dose(fields, (*where, "dose")), estimate, *easier]
+        return [dose(fields, (*where, "dose")), estimate, *easier, own_substitutes(fields, where)]
     ends = movement.end_point if movement else None
     return [
         side_by_side(
@@ -177,9 +178,11 @@ def _unfolded(fields: Fields, where: DraftPlace, movement: Movement | None) -> l
             fields.number("Goal a side", *where, "goal", unit="times", needed=False, hint="the interval's"),
             fields.number("Have left", *where, "reserve", unit="times", needed=False, hint="3"),
         ),
+        *starting_loads(fields, where, movement),
         fields.tick("May be left out", *where, "optional", hint="where the plan allows it"),
         fields.tick("May go while the session runs", *where, "may_go", hint="to keep the finish"),
         *easier,
+        own_substitutes(fields, where),
         fields.text("End point", *where, "end_point", hint=ends),
         fields.lines("Cues of yours, in place of the library's", "Cue", *where, "cues"),
         fields.lines("Stop rules besides the library's", "Stop rule", *where, "stop_rules"),

@@ -16,6 +16,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
 from companion.views.controls.tick import tick_row
+from engine.base.units import LoadUnit, format_load, grams
 from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_faults import faults_at, faults_within
 from engine.plan.draft_parts import known_movements
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from companion.state.plan_on_desk import PlanOnDesk
 
 
+A_LOAD = "write a number such as 12 or 12.5."
 STRETCH = ft.CrossAxisAlignment.STRETCH
 
 
@@ -48,6 +50,14 @@ class Fields:
     ) -> ft.Control:
         """A whole number; ``hint`` tells what an empty field means."""
         return self._field(label, where, lambda said: _number(said, needed), unit=unit, hint=hint)
+
+    def load(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
+        """A load in the coach's unit, written as grams; ``hint`` tells what an empty field means."""
+        unit, written = self.do.unit, value_at(self.plan.draft, where)
+        shown = format_load(written, unit).split()[0] if isinstance(written, int) else written or ""
+        return self._field(
+            label, where, lambda said: _load(said, unit), unit=unit.value, shown=shown, hint=hint
+        )
 
     def movement(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
         """Another movement, by its name or id."""
@@ -84,13 +94,20 @@ class Fields:
             "" if written is None else str(written),
             write,
             suffix=unit or None,
-            fault=" ".join(one.message for one in faults_within(self.plan.faults, where)) or None,
+            fault=" ".join(self._faults(where)) or None,
             number=bool(unit),
             key="/".join(map(str, (*where, self.plan.refills))),
             on_inside=self.do.mind_field,
             **more,
         )
         return made
+
+    def _faults(self, where: DraftPlace) -> list[str]:
+        """What is wrong at a place; of a load in words that its unit has."""
+        written = value_at(self.plan.draft, where)
+        found = [one.message for one in faults_within(self.plan.faults, where)]
+        is_load = isinstance(where[-1], str) and where[-1].endswith("_g")
+        return [A_LOAD] if is_load and isinstance(written, str) else found
 
     def choice(self, label: str, options: Sequence[tuple[str, str]], *where: str | int) -> ft.Control:
         async def choose(value: str) -> None:
@@ -148,6 +165,15 @@ def _number(said: str, needed: bool) -> int | str | None:
     if said.isascii() and said.isdigit() and len(said) < 10:
         return int(said)
     return said if said or needed else None
+
+
+def _load(said: str, unit: LoadUnit) -> int | str | None:
+    """The grams of a load, or what was written, with its unit so that nobody takes it for grams."""
+    figure = said.strip().removesuffix(unit.value).strip()
+    try:
+        return grams(figure, unit) if figure else None
+    except ValueError:
+        return f"{figure} {unit}"
 
 
 def _numbers(said: str) -> list[int | str | None]:

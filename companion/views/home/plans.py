@@ -17,7 +17,12 @@ from engine.base.issue import Issue
 from engine.base.phrases import number_of
 from engine.plan.adjustment import describe
 from engine.plan.plan import SessionPlan, movements_named_in
-from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
+from engine.plan.sentences import (
+    block_title,
+    given_up_sentence,
+    own_choice_sentences,
+    side_change_sentence,
+)
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
@@ -166,6 +171,7 @@ def _blocks(plan: SessionPlan) -> list[ft.Control]:
         group(
             section_title(block_title(block)),
             words(", ".join(known[slug].name for slug in movements_named_in(block)) + "."),
+            *(words(one, colour=Role.INK_SOFT) for one in own_choice_sentences(block, known)),
         )
         for block in plan.blocks
     ]

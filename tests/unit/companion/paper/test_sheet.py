@@ -7,7 +7,21 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from builders import BEND, BOTH, HAND, LEG, PLACING, cool_down, movement, plan, practice, warm_up, work
+from builders import (
+    BEND,
+    BOTH,
+    FLOOR,
+    HAND,
+    LEG,
+    PLACING,
+    TURN,
+    cool_down,
+    movement,
+    plan,
+    practice,
+    warm_up,
+    work,
+)
 from places import SAMPLES
 
 from companion.paper.sheet import TEXT_PT, sheet_html
@@ -15,6 +29,7 @@ from companion.style.safety import CAUTIONS, ROOM, URGENT
 from engine.base.reading import read
 from engine.fit.as_planned import planned_session
 from engine.movements.movement import Sides
+from engine.movements.own_choice import OwnSubstitute
 from engine.plan.plan import (
     Allowance,
     Dose,
@@ -120,15 +135,30 @@ def test_what_steers_the_direction_of_writing_is_taken_out() -> None:
     )
 
 
+WITH_A_NECK = WarmUpItem(
+    movement=BEND.slug,
+    dose=Dose(low=10),
+    substitutes=(OwnSubstitute(when="neck", movement=TURN.slug),),
+)
+WITH_A_SHOULDER = WorkMovement(
+    movement=HAND.slug,
+    easier=BOTH.slug,
+    stop_rules=("Stop when it shakes.",),
+    starting_g=7_500,
+    starting_pair_g=5_000,
+    substitutes=(OwnSubstitute(when="shoulder", movement=FLOOR.slug),),
+)
+
+
 def particular_plan() -> SessionPlan:
     """A plan that differs from the usual in everything a sheet tells."""
     return plan(
-        warm_up(rounds=RoundsRange(min=1, max=2)),
+        warm_up(rounds=RoundsRange(min=1, max=2), items=(WITH_A_NECK,)),
         practice(repetitions=Dose(low=3, high=5)),
         work(
             movements=(
                 WorkMovement(movement=BOTH.slug, tempo="3-1-X-0", end_point="To the knee.", cues=("Tall.",)),
-                WorkMovement(movement=HAND.slug, easier=BOTH.slug, stop_rules=("Stop when it shakes.",)),
+                WITH_A_SHOULDER,
                 WorkMovement(movement=LEG.slug, optional=True, work_s=45),
             ),
             rounds=RoundsRange(fewest=1, min=2, max=4),
@@ -152,12 +182,13 @@ def test_a_sheet_says_doses_tempo_cues_end_point_placing_stops_and_what_goes_fir
     for sentence in (
         *("Test plan", "Odile", "Slowly.", "Stop when the floor is wet.", *CAUTIONS, ROOM, URGENT),
         "1. Warm-up, 1 to 2 rounds",
-        "Easy bend, 10",
+        "Easy bend, 10 (with a sore neck: Easy turn)",
         "2. Practice, 30 s each with 15 s between, or 3–5 of each",
         "3. Work, 2 to 4 rounds of 60 s work and 30 s rest, 60 s between rounds",
         "3 s down, 1 s at the bottom, up fast",
         *("To the knee.", "Tall.", PLACING, "Stop when it shakes."),
-        "3 s down, 1 s up; change hands halfway with one dumbbell; easier: Both hands lift",
+        "3 s down, 1 s up; change hands halfway with one dumbbell; start with one of 7.5 kg or two of 5 kg; "
+        "easier: Both hands lift; with a sore shoulder: Floor roll",
         "45 s work; 3 s down, 1 s up; change legs halfway; may be left out",
         "4. Cool-down, 5:00 in equal parts",
         "A change of sides takes 12 s; the rest after it is shorter by them. Both sides get the same time.",

@@ -16,6 +16,7 @@ from engine.movements.movement import (
     StartsWith,
     by_slug,
 )
+from engine.movements.own_choice import OwnSubstitute
 from engine.movements.room import Room
 from engine.plan.plan import RoundsRange, SessionPlan
 from engine.session.segment import BETWEEN, Kind
@@ -53,6 +54,24 @@ def test_what_hurt_does_not_come_again_and_another_of_its_pattern_takes_its_plac
     assert movements_in(refit.segments) == [HAND.slug, "easy-hinge", HAND.slug, "easy-hinge", HAND.slug]
     assert [added.item.chosen.instead_of for added in refit.items] == ["hard-hinge"]
     assert refit.said == "Easy hinge instead of Hard hinge, to spare the low back."
+
+
+def test_for_a_joint_that_hurts_the_coachs_own_choice_comes_first_and_is_named_so() -> None:
+    of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, ON_FLOOR, HAND))
+    own = OwnSubstitute(when="low_back", movement="floor-bridge")
+    block = of.blocks[0]
+    first = block.movements[0].model_copy(update={"substitutes": (own,)})
+    block = block.model_copy(update={"movements": (first, *block.movements[1:])})
+    of = of.model_copy(update={"blocks": (block,)})
+    run = run_of(of, 20)
+    back = swap_after_pain(
+        run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of)
+    )
+    assert back.said == (
+        "Floor bridge instead of Hard hinge (your coach's own choice), to spare the low back."
+    )
+    knee = swap_after_pain(run.state, pain(movement="hard-hinge", joint="knee", rating=3), known(of))
+    assert knee.said == "Easy hinge instead of Hard hinge, to spare the left knee."
 
 
 def test_what_the_coach_leaves_out_takes_nobodys_place() -> None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import pytest
 from builders import BOTH, HAND, plan, warm_up, work
 
+from engine.movements.own_choice import Occasion
 from engine.plan.draft import (
     EditHistory,
     Insert,
@@ -23,7 +25,9 @@ from engine.plan.draft_parts import (
     movement_added,
     movements_found,
     own_movement_added,
+    substitute_added,
 )
+from engine.plan.plan import Dose, WarmUpItem
 
 WORK_S = ("blocks", 0, "work_s")
 SHORT = plan(work(HAND.slug, BOTH.slug))
@@ -137,3 +141,34 @@ def test_a_new_movement_is_made_like_one_that_is_known() -> None:
     assert written is not None, faults_of(draft)
     assert written.movements[-1].slug == "kettle-squat"
     assert written.movements[-1].pattern == "squat"
+
+
+@pytest.mark.parametrize("when", Occasion)
+def test_a_substitute_begins_as_what_the_fit_would_choose_and_has_no_fault(when: Occasion) -> None:
+    draft = draft_of(plan(work("goblet-squat", "bent-over-row", "floor-press"), movements=()))
+    here = ("blocks", 0, "movements", 0)
+    draft = apply(draft, substitute_added(draft, here, when))
+    written = value_at(draft, (*here, "substitutes"))
+    assert [one["when"] for one in written] == [when.value]
+    assert written[0]["movement"] not in ("goblet-squat", "bent-over-row", "floor-press")
+    assert faults_of(draft) == ()
+    again = apply(draft, substitute_added(draft, here, when))
+    assert "two substitutes" in str(faults_of(again))
+
+
+def test_a_substitute_of_the_warm_up_begins_without_a_weight() -> None:
+    draft = draft_of(plan(warm_up(items=(WarmUpItem(movement="squat", dose=Dose(low=8)),)), work()))
+    here = ("blocks", 0, "items", 0)
+    draft = apply(draft, substitute_added(draft, here, Occasion.knee))
+    assert plan_of(draft) is not None
+
+
+def test_a_wrong_occasion_hides_no_other_fault() -> None:
+    draft = draft_of(plan(work(HAND.slug, BOTH.slug)))
+    here = ("blocks", 0, "movements", 0)
+    draft = apply(draft, substitute_added(draft, here, Occasion.knee))
+    draft = apply(draft, Put((*here, "substitutes", 0, "when"), "never"))
+    draft = apply(draft, Put(("blocks", 0, "rounds", "min"), 9))
+    said = [str(fault) for fault in faults_of(draft)]
+    assert any("substitutes 1 › when" in one for one in said)
+    assert any("at least 9 is more than at most" in one for one in said)

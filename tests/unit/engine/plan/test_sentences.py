@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from builders import BOTH, plan, warm_up, work
+from builders import BOTH, FLOOR, HAND, LEG, plan, warm_up, work
 
 from engine.fit.as_planned import shortest_and_longest_ms
+from engine.movements.own_choice import OwnSubstitute
+from engine.plan.plan import WorkMovement
 from engine.plan.sentences import plan_sentences
 
 
@@ -24,3 +26,19 @@ def test_a_plan_that_gives_nothing_up_says_so_and_one_without_an_author_names_no
     sentences = list(plan_sentences(plan(work(BOTH.slug), allowances=()), None))
     assert sentences[0] == "Test plan."
     assert "When time is short only rounds go, whole ones; everything else stays." in sentences
+
+
+def test_what_the_coach_chooses_for_certain_people_is_told() -> None:
+    instead = (
+        OwnSubstitute(when="none", movement=LEG.slug),
+        OwnSubstitute(when="low_back", movement=FLOOR.slug),
+    )
+    items = (
+        WorkMovement(movement=BOTH.slug, starting_g=12_500, starting_pair_g=8_000, substitutes=instead),
+        WorkMovement(movement=HAND.slug, starting_g=6_000),
+    )
+    sentences = list(plan_sentences(plan(work(movements=items)), None))
+    assert sentences[2:4] == [
+        "Instead of Both hands lift, with no dumbbells: One leg stand; with a sore low back: Floor roll.",
+        "To start with: Both hands lift, one of 12.5 kg or two of 8 kg; One hand press, one of 6 kg.",
+    ]

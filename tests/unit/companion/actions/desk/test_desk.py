@@ -129,6 +129,35 @@ async def test_an_easier_movement_is_written_by_its_name(client: FletClient, tmp
     assert kept.work_blocks()[0].movements[0].easier == "half-squat"
 
 
+async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletClient, tmp_path: Path) -> None:
+    await writing(client)
+    await client.press("Open")
+    await client.until_shown("Substitutes of yours")
+    await client.press("Add a substitute for a sore knee")
+    await client.until_shown("With a sore knee")
+    await client.write("With a sore knee", "Moonwalk")
+    await client.until_shown("1 fault")
+    await client.write("With a sore knee", "Hip bridge")
+    await client.until_shown("No faults")
+    await client.write("Start with one", "heavy")
+    await client.until_shown("Check: write a number such as 12 or 12.5.")
+    await client.write("Start with one", "600")
+    await client.until_shown("1 fault")
+    await client.write("Start with one", "7,5")
+    await client.until_shown("No faults")
+    assert not client.shows("Start with two, each"), "a goblet squat takes one"
+    await client.press("Keep this plan")
+    await client.until_shown("is kept")
+    kept = await FolderStore(tmp_path).plans.one("boathouse-evening")
+    assert kept is not None
+    squat = kept.work_blocks()[0].movements[0]
+    assert [(one.when, one.movement) for one in squat.substitutes] == [("knee", "glute-bridge")]
+    assert (squat.starting_g, squat.starting_pair_g) == (7_500, None)
+    await client.press("What Boathouse evening asks")
+    await client.until_shown("Instead of Goblet squat, with a sore knee: Hip bridge.")
+    assert client.shows("To start with: Goblet squat, one of 7.5 kg.")
+
+
 async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, tmp_path: Path) -> None:
     await changing(client)
     await client.press("Short of time")
