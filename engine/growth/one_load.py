@@ -58,16 +58,19 @@ def with_one_load(
 
     A heavier weight in the first rounds goes first, where the rests leave no time for it.
     """
-    by_movement = {one.key.movement: one for one in made}
+    own = {one.key.movement: one for one in made}
+    by_movement: ByMovement = own
     changes = tuple(_changes(session, by_movement))
     slow = _slow(changes, by_movement, rack)
     while slow:
         places = [place for one in slow for place in (one.before, one.after)]
         heavier = [slug for slug, number in places if _heavier_in(by_movement[slug], number)]
         if heavier:
-            by_movement |= {slug: _without_heavier(by_movement[slug]) for slug in heavier}
+            by_movement = {**by_movement, **{one: _without_heavier(by_movement[one]) for one in heavier}}
         else:
-            by_movement |= _joined(slow, by_movement, rack, unit)
+            lowered_g = _joined(slow, by_movement)
+            lowered = {one: _lowered(own[one], to_g, rack, unit) for one, to_g in lowered_g.items()}
+            by_movement = {**by_movement, **lowered}
         slow = _slow(changes, by_movement, rack)
     return tuple(by_movement.values())
 
@@ -75,12 +78,14 @@ def with_one_load(
 def one_load_sentence(made: Iterable[LoadProposal], unit: LoadUnit = LoadUnit.kg) -> str | None:
     """What the answer says where one load serves several movements; None where every one has its own."""
     known = tuple(made)
-    lowered = next((one for one in known if one.step is LoadStep.one_load), None)
-    if lowered is None:
+    lowered = dict.fromkeys(one.load_g for one in known if one.step is LoadStep.one_load)
+    if not lowered:
         return None
-    alike = listed([one.name for one in known if one.load_g == lowered.load_g])
-    load = format_load(lowered.load_g, unit) if lowered.load_g else "no weight"
-    return f"One weight serves the round, since the rests are too short to change it: {load} for {alike}."
+    groups = []
+    for load_g in lowered:
+        alike = listed([one.name for one in known if one.load_g == load_g])
+        groups.append(f"{format_load(load_g, unit) if load_g else 'no weight'} for {alike}")
+    return f"One weight serves the round, since the rests are too short to change it: {'; '.join(groups)}."
 
 
 def _changes(session: FittedSession, known: ByMovement) -> Iterator[_Change]:
@@ -125,23 +130,22 @@ def _without_heavier(one: LoadProposal) -> LoadProposal:
     return one.model_copy(update={**fields, "reason": reason})
 
 
-def _joined(
-    slow: Iterable[_Change], known: ByMovement, rack: Rack, unit: LoadUnit
-) -> dict[str, LoadProposal]:
-    """The first pair that cannot change in time, both with the lighter load.
+def _joined(slow: Iterable[_Change], known: ByMovement) -> dict[str, int]:
+    """What is lowered in the first pair that cannot change in time, and to what: both get the lighter load.
 
     A movement that is done for the first time never takes the weight from the other: it has none instead.
     """
     pair = next(iter(slow)).movements
     new = [slug for slug in pair if known[slug].step is LoadStep.first_time]
     if len(new) == 1:
-        return {new[0]: _lowered(known[new[0]], 0, rack, unit)}
+        return {new[0]: 0}
     load_g = min(known[slug].load_g or 0 for slug in pair)
-    return {slug: _lowered(known[slug], load_g, rack, unit) for slug in pair if known[slug].load_g != load_g}
+    return {slug: load_g for slug in pair if known[slug].load_g != load_g}
 
 
 def _lowered(one: LoadProposal, load_g: int, rack: Rack, unit: LoadUnit) -> LoadProposal:
-    """A proposal with the load of another movement, or without weight where that is not owned so often."""
+    """A movement's own proposal with the load of another, or without weight where that is not owned so
+    often."""
     owned = rack.loads_g(one.key.kit.dumbbells)
     lighter_g = load_g if load_g in owned else 0
     own = format_load(one.load_g or 0, unit)
@@ -151,6 +155,7 @@ def _lowered(one: LoadProposal, load_g: int, rack: Rack, unit: LoadUnit) -> Load
         update={
             "step": LoadStep.one_load,
             "load_g": lighter_g,
+            "next_g": None,
             "practice_g": at_most(owned, lighter_g * PRACTICE_PERCENT // 100),
             "reason": reason,
         }

@@ -9,7 +9,6 @@ from engine.live.state import Outcome
 from engine.load.rung import rung_of
 from engine.load.tables import least_in_reserve
 from engine.movements.movement import Kit, Side
-from engine.movements.pain import Advice
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.reserve import left_after
 from engine.record.sets import repetitions_of
@@ -53,7 +52,7 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
     ceiling to reach. What the log leaves as planned counts as planned, but an effort that was not said never
     counts as low.
     """
-    if exposure.pain or exposure.advice is not Advice.go_on:
+    if not exposure.is_free_of_pain:
         return Shortfall.pain
     if not exposure.position_kept:
         return Shortfall.position

@@ -123,11 +123,12 @@ def _after_clear(case: Case, rung: Rung) -> LoadProposal:
     row = clear_row(case.ladder, case.planned.key, goal=case.planned.goal)
     next_g = next_above(case.weights_g, rung.load_g)
     if next_g and _has_leave(case, row):
-        return _by_leave(case, rung, next_g)
-    if len(row) < CLEAR_SESSIONS:
-        reason = f"{_now(case, rung)} again: one clear session so far, and two make a step."
-        return _same(case, rung, reason)
-    return _step_up(case, rung, row)
+        return _by_leave(case, rung, next_g, row)
+    if len(row) >= CLEAR_SESSIONS:
+        return _step_up(case, rung, row)
+    if _is_last(case, rung):
+        return _same(case, rung, f"{_now(case, rung)} again: no step is left here. {_harder(case)}")
+    return _same(case, rung, f"{_now(case, rung)} again: one clear session so far, and two make a step.")
 
 
 def _after_stages(case: Case, rung: Rung) -> LoadProposal:
@@ -144,17 +145,23 @@ def _after_stages(case: Case, rung: Rung) -> LoadProposal:
 
 
 def _towards_before(case: Case, rung: Rung) -> LoadProposal | None:
-    """The next weight towards a load that was lifted before; None where nothing was lost. A jump comes in
-    round 1 first."""
+    """The next weight towards a load that was lifted before, after one clear session; None where nothing was
+    lost. A jump comes in round 1 first, unless it is of a quarter at most and 5 or more were left.
+
+    † That one clear session is enough on the way back is our judgement, no source.
+    """
     before_g = _lifted_before(case)
     up_g = min(next_above(case.weights_g, rung.load_g) or 0, at_most(case.weights_g, before_g))
     if up_g <= rung.load_g:
         return None
-    up = case.words(up_g)
-    if percent_up(rung.load_g, up_g) <= MOST_JUMP_PERCENT or rung.heavier_g or case.planned.rounds == 1:
-        reason = f"One clear session: {up}, one weight up, as lifted before."
+    up, percent = case.words(up_g), percent_up(rung.load_g, up_g)
+    before = "as lifted before" if up_g == before_g else f"towards the {case.words(before_g)} of before"
+    much_left = (reserve_of(case.ladder[-1]) or 0) >= RESERVE_TO_JUMP
+    in_all = percent <= JUMP_PERCENT or (percent <= MOST_JUMP_PERCENT and much_left)
+    if in_all or rung.heavier_g or case.planned.rounds == 1:
+        reason = f"One clear session: {up}, one weight up, {before}."
         return case.proposal(LoadStep.back_up, up_g, reason)
-    reason = f"One clear session: {up}, as lifted before, in round 1 only."
+    reason = f"One clear session: {up} in round 1 only, {before}."
     return case.proposal(LoadStep.back_up, rung.load_g, reason, heavier_g=up_g, heavier_rounds=1)
 
 
@@ -167,24 +174,43 @@ def _has_leave(case: Case, row: Sequence[Exposure]) -> bool:
     return asked and len(row) >= enough and case.planned.rounds <= max(len(one.rounds) for one in row)
 
 
-def _by_leave(case: Case, rung: Rung, next_g: int) -> LoadProposal:
-    """The next weight that the coach allows; what is more than a quarter up comes in round 1 first."""
-    next_up = case.words(next_g)
-    far = percent_up(rung.load_g, next_g) > MOST_JUMP_PERCENT
-    if far and not rung.heavier_g and case.planned.rounds > 1:
-        first = f"then in round 1 only{_goal(case)}"
+def _by_leave(case: Case, rung: Rung, next_g: int, row: Sequence[Exposure]) -> LoadProposal:
+    """The next weight that the coach allows: in all rounds where a published rule allows it too, else in
+    round 1 first."""
+    heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
+    if heavier_g > rung.load_g:
+        return _more_rounds_heavier(case, rung, heavier_g, row)
+    next_up, barred = case.words(next_g), _barred(case, rung.load_g, next_g)
+    far = percent_up(rung.load_g, next_g) > MOST_JUMP_PERCENT or len(barred) > 1
+    if far and case.planned.rounds > 1:
+        first = f"then in round 1 only{_goal(case)}{_unpaused(rung)}"
         reason = f"3 repetitions with {next_up} in practice, {first}: the coach allows it."
         return _first_rounds(case, rung, next_g, reason, source=BY_LEAVE)
-    reason = f"{next_up} in all rounds: it was earned, and the coach allows it."
+    reason = f"{next_up} in all rounds{_unpaused(rung)}: it was earned, and the coach allows it."
     return case.proposal(LoadStep.heavier, next_g, reason, source=BY_LEAVE)
+
+
+def _unpaused(rung: Rung) -> str:
+    return ", without the pause" if rung.pause else ""
+
+
+def _is_last(case: Case, rung: Rung) -> bool:
+    """Whether clear sessions lead no further here: to no weight, no round with it, and no pause."""
+    if rung.heavier_g or (case.with_pause is not None and not rung.pause):
+        return False
+    next_g = next_above(case.weights_g, rung.load_g)
+    if next_g is None or not _barred(case, rung.load_g, next_g):
+        return next_g is None
+    return percent_up(rung.load_g, next_g) > MOST_JUMP_PERCENT or case.planned.rounds == 1
 
 
 def _again(case: Case, rung: Rung, fell_short: Shortfall) -> str:
     """Why the load stays, and what would let it rise."""
-    hint = {
+    hints = {
         Shortfall.effort: " Say how many repetitions were left, and a step can be proposed.",
         Shortfall.unpredictable: " The coach decides on a step.",
-    }.get(fell_short, "")
+    }
+    hint = "" if _is_last(case, rung) else hints.get(fell_short, "")
     return f"{_now(case, rung)} again: last time, {fell_short}.{hint}"
 
 
@@ -227,11 +253,12 @@ def _step_up(case: Case, rung: Rung, row: Sequence[Exposure]) -> LoadProposal:
         return _same(case, rung, reason, step=LoadStep.round_more)
     heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
     if heavier_g > rung.load_g:
-        return _more_rounds_heavier(case, rung, heavier_g)
+        return _more_rounds_heavier(case, rung, heavier_g, row)
     next_g = next_above(case.weights_g, rung.load_g)
     barred = _barred(case, rung.load_g, next_g) if next_g else ()
     if next_g and not barred:
-        reason = f"Two clear sessions, with 3 or more repetitions left: {case.words(next_g)} in all rounds."
+        rise = f"{case.words(next_g)} in all rounds{_unpaused(rung)}"
+        reason = f"Two clear sessions, with 3 or more repetitions left: {rise}."
         return case.proposal(LoadStep.heavier, next_g, reason, source=ACSM)
     why = _why_not_heavier(case, rung.load_g, next_g, barred)
     source = " ".join((OURS, *(f"Limit of a rise: {limit}." for limit in barred)))
@@ -239,14 +266,15 @@ def _step_up(case: Case, rung: Rung, row: Sequence[Exposure]) -> LoadProposal:
     return made.model_copy(update={"source": source})
 
 
-def _more_rounds_heavier(case: Case, rung: Rung, heavier_g: int) -> LoadProposal:
+def _more_rounds_heavier(case: Case, rung: Rung, heavier_g: int, row: Sequence[Exposure]) -> LoadProposal:
     """The heavier weight in one round more, or in all."""
-    heavier = case.words(heavier_g)
+    clear = "One clear session" if len(row) == 1 else "Two clear sessions"
+    heavier = f"{clear} with {case.words(heavier_g)}"
     if rung.heavier_rounds < min(FIRST_HEAVIER_ROUNDS, case.planned.rounds - 1):
         rounds = rung.heavier_rounds + 1
-        reason = f"Two clear sessions with {heavier} in round 1: in rounds 1 and 2 today."
+        reason = f"{heavier} in round 1: in rounds 1 and 2 today."
         return _first_rounds(case, rung, heavier_g, reason, rounds=rounds)
-    reason = f"Two clear sessions with {heavier} in the first rounds: in all rounds today."
+    reason = f"{heavier} in the first rounds: in all rounds today."
     return case.proposal(LoadStep.heavier, heavier_g, reason)
 
 
@@ -257,10 +285,8 @@ def _barred(case: Case, load_g: int, next_g: int) -> tuple[str, ...]:
 def _why_not_heavier(case: Case, load_g: int, next_g: int | None, barred: Sequence[str]) -> str:
     if next_g is None:
         return "no heavier weight can be had"
-    up = f"{percent_up(load_g, next_g):.0f} % up" if ACSM in barred else "too many kilograms up"
-    near = percent_up(load_g, next_g) <= MOST_JUMP_PERCENT
-    disagree = "; published rules disagree, and the stricter holds" if len(barred) == 1 and near else ""
-    return f"the next weight, {case.words(next_g)}, is {up}{disagree}"
+    up = f"{round(percent_up(load_g, next_g), 1):g} % up" if ACSM in barred else "too many kilograms up"
+    return f"the next weight, {case.words(next_g)}, is {up}"
 
 
 def _instead_of_heavier(
@@ -288,7 +314,7 @@ def _instead_of_heavier(
         return _same(case, rung, reason)
     reason = (
         f"Two clear sessions, but {why}: 3 repetitions with {case.words(next_g)} in practice, then in "
-        f"round 1 only{_goal(case)}, {now} in the others."
+        f"round 1 only{_goal(case)}, {now} in the others{_unpaused(rung)}."
     )
     return _first_rounds(case, rung, next_g, reason)
 
@@ -305,7 +331,8 @@ def _harder(case: Case) -> str:
 
 
 def _outgrown(case: Case, now: str) -> str:
-    return f"{case.planned.name} with {now} has nowhere to go: what does the coach say?"
+    asks = f"may {case.planned.harder} take its place?" if case.planned.harder else "what does the coach say?"
+    return f"{case.planned.name} with {now} has no step left: {asks}"
 
 
 def _lifted_before(case: Case) -> int:
@@ -317,10 +344,13 @@ def _lifted_before(case: Case) -> int:
 
 
 def _before_break(ladder: Sequence[Exposure], past: Sequence[Exposure]) -> int:
+    """The last load that did not hurt before the latest long break, or before the movement was left out."""
     pains = [one.started_at for one in past if one.hurt_badly]
-    for before, after in zip(reversed(ladder[:-1]), reversed(ladder[1:]), strict=True):
+    for index in range(len(ladder) - 1, 0, -1):
+        before, after = ladder[index - 1], ladder[index]
         apart_days = (after.local_date - before.local_date).days
         hurt_between = any(before.started_at <= at < after.started_at for at in pains)
         if hurt_between or apart_days > LONGEST_BREAK_DAYS:
-            return before.load_g or 0
+            free = [one for one in ladder[:index] if one.is_free_of_pain]
+            return free[-1].load_g or 0 if free else 0
     return 0

@@ -158,6 +158,11 @@ class Case:
             one for one in self.past if any(one.loads_g or ()) and one.key.same_form(self.planned.key)
         )
 
+    @property
+    def paused_last(self) -> bool:
+        """Whether the last session on the ladder had the pause that our own proposal added."""
+        return bool(self.ladder) and self.ladder[-1].key.tempo != self.planned.key.tempo
+
     def latest_since(self, exposure: Exposure) -> tuple[Exposure, ...]:
         """An exposure and those on the ladder that came after it without a weight, the earliest first."""
         after = self.ladder[self.ladder.index(exposure) + 1 :] if exposure in self.ladder else ()
@@ -187,6 +192,11 @@ class Case:
     def until(self, last: Exposure) -> Case:
         """The case as it was after an earlier exposure."""
         return replace(self, past=self.past[: self.past.index(last) + 1])
+
+    def free_of_pain_before(self, exposure: Exposure) -> Case:
+        """The case as it was before an earlier exposure, by what did not hurt."""
+        before = self.past[: self.past.index(exposure)]
+        return replace(self, past=tuple(one for one in before if one.is_free_of_pain))
 
     def on_the_day_of(self, exposure: Exposure) -> Case:
         """The case as it was before an exposure, on a usual day."""

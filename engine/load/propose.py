@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
+from engine.base.phrases import number_of
 from engine.load.clear import LONGEST_BREAK_DAYS, RESERVE_TO_RISE, reserve_of
 from engine.load.finding import offered_on_the_way
 from engine.load.next_step import after_session
@@ -144,10 +145,12 @@ def _first_time(case: Case) -> LoadProposal:
     if _starting_g(case) is not None:
         return _as_the_coach_starts(case)
     practice_g = case.percent_of(lightest_g, PRACTICE_PERCENT)
+    several = len(case.weights_g) > 1
+    heavier = ", or with a heavier weight that you know leaves 5 or more repetitions" if several else ""
+    start = f"{case.words(lightest_g)}{heavier}"
     reason = (
-        f"First time: practise with {case.words(practice_g)}, then start with {case.words(lightest_g)}, or "
-        "with a heavier weight that you know leaves 5 or more repetitions. With fewer than 3 left, go down "
-        "or without."
+        f"First time: practise with {case.words(practice_g)}, then start with {start}. With fewer than 3 "
+        "left, go down or without."
     )
     return case.proposal(LoadStep.first_time, lightest_g, reason)
 
@@ -214,7 +217,7 @@ def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
     why = f"{days} days away"
     if limit_g and not is_owned_lighter(case, limit_g):
         staged = in_stages(case, (), why, skip=percent >= SKIPS_THE_FIRST_STAGE)
-        return staged.model_copy(update={"minimum_of_rounds": True})
+        return _fewest_rounds(staged)
     load_g = at_most(case.weights_g, limit_g)
     share = "about half the load" if percent == FIRST_TIME_PERCENT else f"{100 - percent} % less"
     reason = f"{why}: {share}, {case.words(load_g)}, and the minimum of rounds."
@@ -229,7 +232,7 @@ def _still_in_stages(case: Case, basis: _Basis) -> LoadProposal | None:
     since = case.latest_since(basis.exposure)[1:]
     if not since or _from_basis(case.on_the_day_of(since[0])).load_g != 0:
         return None
-    return in_stages(case, since, "after sessions without a weight")
+    return in_stages(case, since, f"after {number_of(len(since), 'session')} without a weight")
 
 
 def _after_illness(case: Case, basis: _Basis) -> LoadProposal:
@@ -240,11 +243,15 @@ def _after_illness(case: Case, basis: _Basis) -> LoadProposal:
     limit_g = share_g[-1] if first else max(share_g[-1], min(known_g[-1], share_g[0]))
     if limit_g and not is_owned_lighter(case, limit_g):
         staged = in_stages(case, (), "back after an illness", skip=not first)
-        return staged.model_copy(update={"minimum_of_rounds": True, "reserve": EASY_RESERVE})
+        return _fewest_rounds(staged).model_copy(update={"reserve": EASY_RESERVE})
     load_g = at_most(case.weights_g, case.limited(limit_g))
     reason = f"Back after an illness: about half the load, {case.words(load_g)}, at effort 5 of 10 at most."
-    fields = {"minimum_of_rounds": True, "reserve": EASY_RESERVE}
-    return case.proposal(LoadStep.after_illness, load_g, reason, **fields)
+    return _fewest_rounds(case.proposal(LoadStep.after_illness, load_g, reason, reserve=EASY_RESERVE))
+
+
+def _fewest_rounds(made: LoadProposal) -> LoadProposal:
+    reason = f"{made.reason} Only the minimum of rounds."
+    return made.model_copy(update={"minimum_of_rounds": True, "reason": reason})
 
 
 def _return_after_pain(case: Case) -> LoadProposal | None:
@@ -258,7 +265,8 @@ def _return_after_pain(case: Case) -> LoadProposal | None:
     stage = len({one.record_id for one in returns if one.sound})
     if not any(any(one.loads_g or ()) for one in returns):
         stage = min(stage, 1)
-    before, latest = _basis(case.until(pains[-1])), _basis(case)
+    before = _basis(case.free_of_pain_before(pains[-1])) or _basis(case.until(pains[-1]))
+    latest = _basis(case)
     if stage >= len(RETURN_PERCENT) or before is None or latest is None:
         return None
     hurt_at_g = pains[-1].load_g if pains[-1].key.same_form(case.planned.key) else None

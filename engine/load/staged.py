@@ -25,13 +25,14 @@ def in_stages(case: Case, without: Iterable[Exposure], why: str, *, skip: bool =
     """
     lightest_g = case.weights_g[0]
     lightest = case.words(lightest_g)
-    only = case.planned.rounds == 1
-    ready = any(one.sound and not (only and one.load_g) for one in without)
-    if not (case.sound and (ready or (skip and not only))):
+    alone = case.planned.rounds == 1
+    ready = any(one.sound and not (alone and one.load_g) for one in without)
+    if not (case.sound and (ready or (skip and not alone))):
         reason = f"No weight today: {why}, and nothing lighter than {lightest} can be had."
         return case.proposal(LoadStep.staged, 0, reason)
-    if case.planned.rounds == 1:
+    if alone:
         reason = f"{lightest} in the one round there is: {why}, and nothing lighter can be had."
         return case.proposal(LoadStep.staged, lightest_g, reason)
-    reason = f"{lightest} in round 1 only, no weight in the others: {why}, and nothing lighter can be had."
+    only = f"{lightest} in round 1 only{', without the pause' if case.paused_last else ''}"
+    reason = f"{only}, no weight in the others: {why}, and nothing lighter can be had."
     return case.proposal(LoadStep.staged, 0, reason, heavier_g=lightest_g, heavier_rounds=1)

@@ -118,6 +118,11 @@ class Exposure(Model):
         """Whether the movement is to be left out after this pain."""
         return list(Advice).index(self.advice) >= list(Advice).index(Advice.swap_and_leave_out)
 
+    @property
+    def is_free_of_pain(self) -> bool:
+        """Whether nothing hurt on the movement, then and the morning after."""
+        return not self.pain and self.advice is Advice.go_on
+
     def of_side(self, side: Side) -> tuple[SetDone, ...]:
         return tuple(done for done in self.sets if done.side is side)
 

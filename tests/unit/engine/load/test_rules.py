@@ -256,11 +256,7 @@ def test_the_stricter_rule_holds_and_the_coach_may_allow_the_other() -> None:
     weights_g, story = (20_000, 22_000), twice(20_000, key=PAIR)
     fields = {"key": PAIR, "weights_g": weights_g, "pattern": MovementPattern.vertical_push}
     strict = proposed(*story, **fields)
-    assert (strict.step, "published rules disagree" in strict.reason, NSCA in strict.source) == (
-        LoadStep.pause,
-        True,
-        True,
-    )
+    assert (strict.step, NSCA in strict.source) == (LoadStep.pause, True)
     allowed = proposed(*story, **fields, rules=LoadRules(allowed=(MINUTE.movement,)))
     assert (allowed.step, allowed.load_g) == (LoadStep.heavier, 22_000)
 
