@@ -1,3 +1,1 @@
 """The application: screens, services and the command line over the engine and the storage."""
-
-VERSION = "0.1.0"

@@ -6,7 +6,6 @@ A message may hold a name or a note, so it is never kept.
 from __future__ import annotations
 
 import logging
-import sys
 import traceback
 from collections import deque
 from datetime import UTC, datetime
@@ -56,9 +55,3 @@ def keep_faults() -> None:
     """Keeps the faults of this process from now on."""
     if KEEPER not in logging.getLogger().handlers:
         logging.getLogger().addHandler(KEEPER)
-
-
-def engine_words() -> str:
-    """What runs this: “Python 3.14 in the browser”."""
-    where = "in the browser" if sys.platform == "emscripten" else f"on {sys.platform}"
-    return f"Python {sys.version_info.major}.{sys.version_info.minor} {where}"

@@ -9,6 +9,8 @@ from datetime import date
 from engine.base.model import LONGEST_SENTENCE
 from engine.coach.question import About, Question
 from engine.coach.session_report import MovementReport, SessionReport, counted
+from engine.growth.free import FreeProposal
+from engine.load.proposal import LoadProposal
 from engine.load.sides import side_question
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.words import joint_word
@@ -29,16 +31,19 @@ def week_questions(
     left_out: Iterable[AfterPain],
     *,
     today: date,
+    proposed: Iterable[LoadProposal | FreeProposal] = (),
 ) -> tuple[Question, ...]:
     """What to ask about the ``sessions`` of a week, easy movement apart, at most 8 questions, pain first.
 
     ``exposures`` are those up to the end of the week, the earliest first; only movements of the week are
-    asked about. ``left_out`` are the movements left out after pain.
+    asked about. ``left_out`` are the movements left out after pain, ``proposed`` is what the next session
+    would be, where that is known.
     """
-    sessions, away = counted(sessions), tuple(left_out)
+    sessions, away, exposures = counted(sessions), tuple(left_out), tuple(exposures)
     found = [
         *(_about_left_out(one, today) for one in away),
         *_sides(sessions, exposures),
+        *_steps(proposed, exposures),
         *_below_minimum(sessions),
         *_without_effort(sessions, {one.movement for one in away}),
         *_position(sessions),
@@ -71,6 +76,16 @@ def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> 
         asked = side_question(of_form[form])
         if asked is not None:
             yield Question(text=f"{name}: {asked[0].lower()}{asked[1:]}")
+
+
+def _steps(
+    proposed: Iterable[LoadProposal | FreeProposal], exposures: Sequence[Exposure]
+) -> Iterator[Question]:
+    """What the proposals ask about their steps; their questions about sides are asked already."""
+    for one in proposed:
+        loaded = [past for past in exposures if past.load_g and past.key.same_form(one.key)]
+        if one.question is not None and one.question != side_question(loaded):
+            yield Question(text=one.question)
 
 
 def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Question]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from companion.actions.context import Context
-from companion.actions.fitting import proposed
+from companion.actions.fitting import proposed, proposed_free
 from companion.paper.coach_page import page_html
 from companion.state.screen import Screen
 from companion.state.week import WeekShown
@@ -58,16 +58,20 @@ class Week:
         is_last = by_then.days == history.days
         left_out = after_pain(by_then.flagged, by_then.tried)
         sessions = [one for one in page.sessions if iso_week(one.local_date) == state.week.name]
+        session = state.fit.session if is_last and history.days else None
+        loads = proposed(self._context, session) if session else ()
+        free = proposed_free(self._context, session) if session else ()
         asked = note.questions
         if asked is None:
-            asked = week_questions(sessions, by_then.exposures, left_out, today=min(today, sunday))
-        session = state.fit.session
+            asked = week_questions(
+                sessions, by_then.exposures, left_out, today=min(today, sunday), proposed=(*loads, *free)
+            )
         return WeekShown(
             page=page,
             all_activity_logged=note.all_activity_logged,
             questions=tuple((one.text, one.about) for one in asked),
             after_pain=left_out,
-            loads=proposed(self._context, session) if session and is_last and history.days else (),
+            loads=loads,
             lighter=lighter_week(by_then, today) if is_last else None,
         )
 

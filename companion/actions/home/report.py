@@ -6,9 +6,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from companion import VERSION
 from companion.actions.context import Context
-from companion.services.faults import KEEPER, Fault, engine_words
+from companion.services.about import VERSION, engine_words
+from companion.services.faults import KEEPER, Fault
 from storage.models import Settings
 
 

@@ -12,6 +12,8 @@ from pages import page
 
 from engine.coach.question import Question
 from engine.coach.questions import MOST_PROPOSED, week_questions
+from engine.load.proposal import LoadProposal, LoadStep
+from engine.load.sides import side_question
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.movement import Joint, Side
 from engine.record.exposure import Exposure, exposures_of
@@ -145,3 +147,31 @@ def test_a_session_below_the_minimum_and_what_is_given_up_in_most_are_asked_abou
 def test_no_more_is_proposed_than_can_be_talked_through() -> None:
     many = [left_out_after_pain(movement=f"lunge-{n}") for n in range(MOST_PROPOSED + 3)]
     assert len(asked([], left_out=many)) == MOST_PROPOSED
+
+
+def proposal(question: str | None) -> LoadProposal:
+    (exposure, *_) = exposures_of(lifted())
+    return LoadProposal(
+        key=exposure.key,
+        name=HAND.name,
+        step=LoadStep.same,
+        load_g=8_000,
+        tempo=exposure.key.tempo,
+        reason="8 kg again.",
+        question=question,
+    )
+
+
+def test_what_a_proposal_asks_the_coach_is_asked_with_the_week_and_sides_only_once() -> None:
+    records = [lifted(days, left=5) for days in range(3)]
+    accounts = [one for made in records for one in exposures_of(made)]
+    step = "One hand press with 8 kg has no step left: what does the coach say?"
+    sides = side_question(accounts)
+    assert sides is not None
+    made = [
+        week_questions(page(records).sessions, accounts, (), today=SUNDAY, proposed=(proposal(one),))
+        for one in (step, sides, None)
+    ]
+    about_sides = [one.text for one in made[2]]
+    assert [one.text for one in made[0]] == [*about_sides, step]
+    assert made[1] == made[2]

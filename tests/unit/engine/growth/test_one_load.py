@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 
 import pytest
-from builders import BOTH, FLOOR, HAND, STARTED_AT, plan, record, session, work
+from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, plan, record, session, work
 
 from engine.growth.one_load import change_s, one_load_sentence, with_one_load
 from engine.load.proposal import LoadProposal, LoadStep
@@ -80,6 +80,13 @@ def test_where_they_cannot_the_lightest_serves_the_round_and_the_answer_says_so(
         "One weight serves the round, since the rests are too short to change it: 8 kg for Both hands lift "
         "and One hand press."
     )
+
+
+def test_what_is_lowered_twice_still_names_its_own_load() -> None:
+    loads_g = {"both_hands_lift": 12_000, "one_hand_press": 8_000, "one_leg_stand": 4_000}
+    _, known = made(15, FIXED, BOTH.slug, HAND.slug, LEG.slug, **loads_g)
+    assert loads(known) == {BOTH.slug: 4_000, HAND.slug: 4_000, LEG.slug: 4_000}
+    assert known[0].reason.startswith("4 kg instead of 12 kg: ")
 
 
 def test_a_movement_without_a_weight_between_two_does_not_make_their_rests_longer() -> None:

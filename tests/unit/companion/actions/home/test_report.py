@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from somebody import Person
 
-from companion import VERSION
+from companion.services.about import VERSION
 from companion.services.faults import KEEPER, keep_faults
 from engine.record.profile import ProfileFlag
 
