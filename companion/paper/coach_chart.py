@@ -1,7 +1,7 @@
 """The charts on a page for the coach, as SVG; the style sheet gives the colours.
 
-An outline is all that was planned or done; the filled part is what was done, or was hard. Screen readers skip
-the charts, because the sentence beside each says the same.
+An outline is all that was planned or done; the filled part is what was done, or was hard; what nobody rated
+is dashed. Screen readers skip the charts, because the sentence beside each says the same.
 """
 
 from __future__ import annotations
@@ -22,18 +22,20 @@ def bar(part: float, whole: float, *, most: float) -> str:
     return _svg(drawn, width=BAR_WIDTH, height=BAR_HEIGHT, kind=' class="bar"')
 
 
-def columns(wholes: Sequence[float], parts: Sequence[float]) -> str:
-    """A column for each week, as high as its whole, filled up to its part; empty where there is nothing."""
+def columns(wholes: Sequence[float], parts: Sequence[float], unrated: Sequence[float] = ()) -> str:
+    """A column for each week, as high as its whole, filled up to its part, and dashed at its top for what
+    nobody rated; empty where there is nothing."""
     most = max(wholes, default=0)
     if most <= 0:
         return ""
     width = len(wholes) * (COLUMN + GAP)
     drawn = f'<path class="ground" d="M0 {COLUMN_HEIGHT}H{width}"/>'
-    for number, (whole, part) in enumerate(zip(wholes, parts, strict=True)):
-        for kind, amount in (("all", whole), ("part", part)):
-            height = COLUMN_HEIGHT * min(amount, most) / most
+    dashed = unrated or [0] * len(wholes)
+    for number, (whole, part, top) in enumerate(zip(wholes, parts, dashed, strict=True)):
+        for kind, foot, amount in (("all", 0, whole - top), ("part", 0, part), ("unrated", whole - top, top)):
+            height, below = (COLUMN_HEIGHT * min(one, most) / most for one in (amount, foot))
             left = number * (COLUMN + GAP) + GAP / 2
-            drawn += _box(kind, left, COLUMN_HEIGHT - height, width=COLUMN, height=height)
+            drawn += _box(kind, left, COLUMN_HEIGHT - below - height, width=COLUMN, height=height)
     return _svg(drawn, width=width, height=COLUMN_HEIGHT)
 
 

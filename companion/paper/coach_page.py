@@ -27,7 +27,6 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 NOTHING = "Nothing."
 ON_PAPER = {"background": "#fff", "ink": "#000", "work": "#000", "caution": "#000", "danger": "#000"}
 """Colours that change in print, which has to be read in black and white."""
-HOW_TO_READ = "An outline is all that was planned or done; the filled part is what was done, or was hard."
 
 
 def page_html(page: CoachPage) -> str:
@@ -61,8 +60,8 @@ def _content(page: CoachPage) -> Iterator[str]:
     yield from _section("Left out after pain", _after_pain(page))
     yield from _section("Pain", _pain(page))
     yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in page.questions))
-    yield from _section("Done against planned", _weeks(page), lead=HOW_TO_READ)
-    yield from _section("By movement pattern", _patterns(page))
+    yield from _section("Done against planned", _weeks(page), lead=say.HOW_DONE_IS_DRAWN)
+    yield from _section("By movement pattern", _patterns(page), lead=say.HOW_SETS_ARE_DRAWN)
     yield from _section("Loads by movement", _loads(page))
     yield from _section("What the fit gave up most", _given_up(page))
     yield from _section("Left and right", _sides(page))
@@ -129,7 +128,10 @@ def _patterns(page: CoachPage) -> Iterator[str]:
         sentence = say.pattern_sentence(trend, page.unit)
         if len(sets) > 1:
             sentence += f" {say.by_week('Sets', sets)}"
-        yield _item(sentence, drawn=columns(sets, [week.hard_sets for week in trend.by_week]))
+        hard, unrated = (
+            [getattr(week, of) for week in trend.by_week] for of in ("hard_sets", "unrated_sets")
+        )
+        yield _item(sentence, drawn=columns(sets, hard, unrated))
 
 
 def _loads(page: CoachPage) -> Iterator[str]:

@@ -38,6 +38,8 @@ NO_WEIGHT = "no weight"
 NO_PAIN = "No pain was noted."
 PAIN_BEFORE = "An older page tells of pain."
 NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
+HOW_DONE_IS_DRAWN = "An outline is what was planned or done; the filled part was done."
+HOW_SETS_ARE_DRAWN = "Filled: hard sets. Outlined: sets rated easier. Dashed: sets that nobody rated."
 ACCESSORIES = "Accessories, which count for no pattern"
 
 _CORRECTED = (AmendedField.effort, AmendedField.note, AmendedField.set)

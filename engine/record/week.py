@@ -50,6 +50,11 @@ class Worked(Model):
     held_s: float = 0
     time_under_load_ms: int = 0
 
+    @property
+    def unrated_sets(self) -> int:
+        """Of the sets, those that are neither hard nor easy."""
+        return self.sets - self.rated_sets
+
     def plus(self, more: Worked) -> Self:
         """These totals and those of other sets."""
         added = {name: getattr(self, name) + getattr(more, name) for name in Worked.model_fields}

@@ -33,7 +33,6 @@ from engine.coach.trend import (
 )
 
 NOTHING_YET = "No session in these five weeks."
-HOW_TO_READ = "An outline is all that was planned or done; the filled part was done, or was hard."
 NOTHING_GIVEN_UP = "Nothing was given up."
 ALIKE = "No difference between the sides:"
 
@@ -51,7 +50,7 @@ def done_pictures(page: CoachPage) -> list[ft.Control]:
     return [
         group(
             section_title("Done against planned"),
-            words(HOW_TO_READ, colour=Role.INK_SOFT),
+            words(say.HOW_DONE_IS_DRAWN, colour=Role.INK_SOFT),
             rounds,
             *_columns("Minutes", [review.minutes for review in reviews], weeks),
             *_columns("Session load (effort × minutes)", [review.session_load for review in reviews], weeks),
@@ -88,18 +87,20 @@ def _efforts(page: CoachPage) -> list[list[float]]:
 
 def pattern_pictures(page: CoachPage) -> list[ft.Control]:
     pictures = [_pattern(trend, page) for trend in pattern_trends(page.reviews)]
-    return section("By movement pattern", pictures, detail="sets, and hard sets")
+    key = [words(say.HOW_SETS_ARE_DRAWN, colour=Role.INK_SOFT)] if pictures else []
+    return section("By movement pattern", [*key, *pictures], detail="sets, and hard sets")
 
 
 def _pattern(trend: PatternTrend, page: CoachPage) -> ft.Control:
     """The sentence tells of the week that is shown, and then gives the sets of every week."""
-    sets, hard = [week.sets for week in trend.by_week], [week.hard_sets for week in trend.by_week]
+    sets = [week.sets for week in trend.by_week]
+    hard, unrated = ([getattr(week, of) for week in trend.by_week] for of in ("hard_sets", "unrated_sets"))
     this_week = trend.model_copy(update={"by_week": trend.by_week[-1:]})
     said = say.pattern_sentence(this_week, page.unit)
     if not (sets[-1] or trend.by_week[-1].stopped_sets):
         said = f"{said.partition(':')[0]}: no set this week."
     sentence = f"{said} {say.by_week('Sets', sets)}"
-    return picture(partial(column_shapes, page.weeks, sets, hard), sentence)
+    return picture(partial(column_shapes, page.weeks, sets, hard, unrated), sentence)
 
 
 def load_pictures(page: CoachPage) -> list[ft.Control]:

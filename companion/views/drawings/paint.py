@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import flet as ft
 import flet.canvas as cv
 
@@ -11,6 +13,11 @@ from companion.views.controls.theme import FONT_FALLBACK, FONT_STRONG, FONT_TEXT
 def line_paint(colour: str, width: float = 1.5) -> ft.Paint:
     """Paint for a line ``width`` px wide."""
     return ft.Paint(color=colour, stroke_width=width, style=ft.PaintingStyle.STROKE)
+
+
+def dashed_paint(colour: str, width: float = 1.5) -> ft.Paint:
+    """Paint for a dashed line ``width`` px wide."""
+    return replace(line_paint(colour, width), stroke_dash_pattern=[4, 3])
 
 
 def text_at(

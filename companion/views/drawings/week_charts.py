@@ -1,7 +1,7 @@
 """Charts of a week beside the weeks before it. Screen readers get the sentence of each instead.
 
-An outline is all that was planned or done; the filled part is what was done, or was hard. The week in
-question comes last, with its number in bold.
+An outline is all that was planned or done; the filled part is what was done, or was hard; what nobody rated
+is dashed. The week in question comes last, with its number in bold.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ import flet.canvas as cv
 from companion.views.controls.parts import words
 from companion.views.controls.text_scale import use_text_scale
 from companion.views.controls.theme import Role, Space
-from companion.views.drawings.paint import line_paint, text_at
+from companion.views.drawings.paint import dashed_paint, line_paint, text_at
 
 WIDTH_PX = 300
 HEIGHT_PX = 72
@@ -66,17 +66,27 @@ class _Columns:
 
 
 def column_shapes(
-    weeks: Sequence[str], wholes: Sequence[float], parts: Sequence[float], *, text_px: float = TEXT_PX
+    weeks: Sequence[str],
+    wholes: Sequence[float],
+    parts: Sequence[float],
+    unrated: Sequence[float] = (),
+    *,
+    text_px: float = TEXT_PX,
 ) -> Shapes:
-    """A column for each week, as high as its whole, filled up to its part, with its figure above."""
+    """A column for each week, as high as its whole, filled up to its part, and dashed at its top for what
+    nobody rated; its figure stands above."""
     at, most = _Columns(len(weeks), text_px), max(wholes, default=0)
     shapes: list[cv.Shape] = []
-    for number, (whole, part) in enumerate(zip(wholes, parts, strict=True)):
+    dashed = unrated or [0] * len(wholes)
+    for number, (whole, part, unsaid) in enumerate(zip(wholes, parts, dashed, strict=True)):
         if whole <= 0 or most <= 0:
             continue
-        left, top, filled = at.middle(number) - COLUMN_PX / 2, at.at(whole / most), at.at(part / most)
+        left, top = at.middle(number) - COLUMN_PX / 2, at.at(whole / most)
+        rated, filled = at.at((whole - unsaid) / most), at.at(part / most)
         shapes.append(cv.Rect(left, filled, COLUMN_PX, at.foot - filled, paint=ft.Paint(color=Role.WORK)))
-        shapes.append(cv.Rect(left, top, COLUMN_PX, at.foot - top, paint=line_paint(Role.INK)))
+        for y, foot, paint in ((rated, at.foot, line_paint(Role.INK)), (top, rated, dashed_paint(Role.INK))):
+            if foot > y:
+                shapes.append(cv.Rect(left, y, COLUMN_PX, foot - y, paint=paint))
         shapes.append(at.figure(f"{round(whole, 1):g}", number, top, last=number == len(weeks) - 1))
     return [*shapes, *at.labels(weeks)], at.height
 

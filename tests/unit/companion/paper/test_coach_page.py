@@ -10,7 +10,7 @@ from html.parser import HTMLParser
 import pytest
 from builders import STARTED_AT, easy_session, noted_pain, record
 from page_sentences import sentences
-from pages import late_answers, page, painful_record, without
+from pages import SIDE_LEFT, SIDE_RIGHT, late_answers, page, painful_record, without
 
 from companion.paper.coach_page import POLICY, page_html
 from companion.style.safety import CAUTIONS, URGENT
@@ -18,6 +18,7 @@ from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.movements.after_pain import after_pain
 from engine.record.history import history_of
+from engine.record.record import SetAnswer
 from storage.exchange.coach_page import read_page
 
 OUT = after_pain(history_of([painful_record()]).flagged, ())
@@ -177,6 +178,17 @@ def test_every_drawing_has_its_words_beside_it_and_is_hidden_from_a_screen_reade
     assert len(drawings) > 5
     assert all('aria-hidden="true"' in drawing for drawing in drawings)
     assert len(re.findall(r"</div><svg", html)) == len(drawings)
+
+
+def test_sets_that_nobody_rated_are_drawn_neither_hard_nor_easy() -> None:
+    """Half of the sets rated, all of them hard: half of the column is filled, the rest is dashed."""
+    rated = record(exceptions={key: SetAnswer(effort=8) for key in (SIDE_LEFT, SIDE_RIGHT)})
+    html = page_html(page([rated]))
+    assert "Vertical push:</b> 2 sets, 1 of 1 rated were hard" in html
+    assert say.HOW_SETS_ARE_DRAWN in html
+    patterns = html.split("<h2>By movement pattern</h2>")[1].split("</section>")[0]
+    boxes = re.findall(r'<rect class="(\w+)" x="[\d.]+" y="([\d.]+)" width="16" height="([\d.]+)"', patterns)
+    assert boxes == [("all", "20", "20"), ("part", "20", "20"), ("unrated", "0", "20")]
 
 
 def test_what_is_left_out_after_pain_stands_first_and_pain_without_a_session_with_the_pain() -> None:

@@ -43,6 +43,16 @@ def test_a_column_is_as_high_as_its_whole_and_filled_up_to_its_part() -> None:
     assert all(0 <= float(one.x) <= WIDTH_PX and float(one.y) <= height for one in outlined(shapes))
 
 
+def test_what_nobody_rated_is_dashed_on_top_of_what_was_rated() -> None:
+    shapes, _ = column_shapes(WEEKS, [8, 4, 8], [4, 0, 8], [4, 4, 0])
+    solid = [one for one in outlined(shapes) if one.paint.stroke_dash_pattern is None]
+    dashed = [one for one in outlined(shapes) if one.paint.stroke_dash_pattern is not None]
+    assert [one.height for one in solid] == pytest.approx([HEIGHT_PX / 2, HEIGHT_PX])
+    assert [one.height for one in dashed] == pytest.approx([HEIGHT_PX / 2, HEIGHT_PX / 2])
+    assert float(dashed[0].y) + float(dashed[0].height) == pytest.approx(float(solid[0].y))
+    assert [one.height for one in filled(shapes)] == pytest.approx([HEIGHT_PX / 2, 0, HEIGHT_PX])
+
+
 def test_weeks_of_noughts_have_their_numbers_and_no_column() -> None:
     shapes, _ = column_shapes(WEEKS, [0, 0, 0], [0, 0, 0])
     assert filled(shapes) == outlined(shapes) == []
