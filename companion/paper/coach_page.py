@@ -116,10 +116,10 @@ def _weeks(page: CoachPage) -> Iterator[str]:
     if len(page.weeks) > 1:
         minutes = [review.minutes for review in page.reviews]
         yield _item(say.by_week("Minutes", map(round, minutes)), drawn=columns(minutes, minutes))
-        loads = [review.session_load for review in page.reviews]
+        loads, in_part = zip(*((one.session_load, one.load_in_part) for one in page.reviews), strict=True)
         if any(loads):
-            words = say.by_week("Session load (effort × minutes)", map(round, loads))
-            yield _item(words, drawn=columns(loads, loads))
+            whole = [load - part for load, part in zip(loads, in_part, strict=True)]
+            yield _item(say.session_loads(page.reviews), drawn=columns(loads, whole, in_part))
 
 
 def _patterns(page: CoachPage) -> Iterator[str]:

@@ -38,7 +38,9 @@ NO_WEIGHT = "no weight"
 NO_PAIN = "No pain was noted."
 PAIN_BEFORE = "An older page tells of pain."
 NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
-HOW_DONE_IS_DRAWN = "An outline is what was planned or done; the filled part was done."
+HOW_DONE_IS_DRAWN = (
+    "An outline is what was planned or done; the filled part was done. Dashed: an effort was not said."
+)
 HOW_SETS_ARE_DRAWN = "Filled: hard sets. Outlined: sets rated easier. Dashed: sets that nobody rated."
 ACCESSORIES = "Accessories, which count for no pattern"
 
@@ -200,10 +202,30 @@ def easy_movement(times: int, minutes: float) -> Iterator[str]:
 
 
 def effort(of: Iterable[float | None]) -> Iterator[str]:
-    """“effort 5”, “effort 5 to 7”; nothing where no effort was said."""
-    said = sorted(value for value in of if value is not None)
+    """“effort 5 to 7”, and “effort of 1 session not said”; nothing where no effort at all was said."""
+    efforts = tuple(of)
+    said = sorted(value for value in efforts if value is not None)
     if said:
         yield f"effort {said[0]:g}" + (f" to {said[-1]:g}" if said[-1] != said[0] else "")
+        if len(said) < len(efforts):
+            yield effort_not_said(len(efforts) - len(said))
+
+
+def effort_not_said(sessions: int) -> str:
+    return f"effort of {number_of(sessions, 'session')} not said"
+
+
+def session_loads(reviews: Iterable[WeekReview]) -> str:
+    """“Session load (effort × minutes) by week: 210, 180 (effort of 1 session not said), not known.”"""
+    return f"Session load (effort × minutes) by week: {', '.join(map(_session_load, reviews))}."
+
+
+def _session_load(review: WeekReview) -> str:
+    silent = review.sessions_without_effort
+    if silent and silent == review.sessions:
+        return "not known"
+    gap = f" ({effort_not_said(silent)})" if silent else ""
+    return f"{in_figures(round(review.session_load))}{gap}"
 
 
 def sameness(review: WeekReview) -> Iterator[str]:

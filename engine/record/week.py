@@ -103,6 +103,11 @@ class WeekReview(Model):
     easy_minutes: float = 0
 
     @property
+    def load_in_part(self) -> float:
+        """The session load where the effort of some session is missing from it; 0 where it is whole."""
+        return self.session_load if self.sessions_without_effort else 0
+
+    @property
     def volume_g(self) -> int:
         """Repetitions × grams of all sets, accessories included."""
         return sum(one.volume_g for one in (*self.patterns, self.accessories))

@@ -10,6 +10,7 @@ import duckdb
 from three_years import Session, person
 
 from engine.base.periods import iso_week
+from engine.base.units import MS_PER_MIN
 from engine.record.record import Record
 from engine.record.week import review_week
 from storage.exchange.coach_page import session_line
@@ -46,10 +47,13 @@ WITH sets AS (
         count(*) FILTER (NOT coalesce(whole_sides, []) IN (['both'], ['left', 'right'])) AS stopped_sets
     FROM worked GROUP BY ALL
 ), weeks AS (
-    SELECT trainee_id, iso_week, count(*) AS sessions, sum(active_ms) / 60000 AS minutes
+    SELECT trainee_id, iso_week, count(*) AS sessions, sum(active_ms) / 60000 AS minutes,
+        count(*) FILTER (effort IS NULL) AS without_effort,
+        coalesce(sum(2 * effort * active_ms), 0) AS session_load_half_ms
     FROM records GROUP BY ALL
 )
-SELECT trainee_id, iso_week, minutes, sessions, coalesce(volume_g, 0), coalesce(without_a_weight, 0),
+SELECT trainee_id, iso_week, minutes, sessions, without_effort, session_load_half_ms,
+    coalesce(volume_g, 0), coalesce(without_a_weight, 0),
     coalesce(sets, 0), coalesce(rated_sets, 0), coalesce(hard_sets, 0), coalesce(stopped_sets, 0)
 FROM weeks LEFT JOIN volumes USING (trainee_id, iso_week) LEFT JOIN whole USING (trainee_id, iso_week)
 """
@@ -58,10 +62,13 @@ once; at effort 6 it leaves 4 or fewer."""
 
 
 class Figures(NamedTuple):
-    """One week. ``volume_g`` is repetitions × grams with a pair counted twice."""
+    """One week. ``volume_g`` is repetitions × grams with a pair counted twice, ``session_load_half_ms`` the
+    sum of effort × milliseconds, in halves, without the sessions ``without_effort``."""
 
     minutes: float
     sessions: int
+    without_effort: int
+    session_load_half_ms: int
     volume_g: int
     without_a_weight: int
     sets: int
@@ -101,6 +108,8 @@ def _figures(records: list[Record], week: str) -> Figures:
     return Figures(
         minutes=review.minutes,
         sessions=review.sessions,
+        without_effort=review.sessions_without_effort,
+        session_load_half_ms=round(2 * review.session_load * MS_PER_MIN),
         volume_g=review.volume_g,
         without_a_weight=sum(one.bodyweight_repetitions for one in worked),
         sets=sum(one.sets for one in worked),

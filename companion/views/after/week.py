@@ -24,7 +24,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
 from engine.base.periods import iso_week
-from engine.base.phrases import number_of
+from engine.base.phrases import number_of, upper_first
 from engine.base.units import format_load
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
@@ -119,7 +119,8 @@ def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Contro
     if not review.sessions:
         return [words(NO_SESSION, size=Type.LEAD), *easy]
     days = number_of(review.strength_days, "strength day")
-    effort = [f"{one[0].upper()}{one[1:]} of 10." for one in say.effort(one.effort for one in counted(own))]
+    said, *gap = list(say.effort(one.effort for one in counted(own))) or [""]
+    effort = [f"{upper_first(said)} of 10."] * bool(said) + [f"{upper_first(one)}." for one in gap]
     head = f"{number_of(review.sessions, 'session')}, {number_of(round(review.minutes), 'minute')}"
     rounds = f"{review.rounds_done} of {number_of(review.rounds_planned, 'round')} done"
     return [

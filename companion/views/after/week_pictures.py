@@ -53,7 +53,7 @@ def done_pictures(page: CoachPage) -> list[ft.Control]:
             words(say.HOW_DONE_IS_DRAWN, colour=Role.INK_SOFT),
             rounds,
             *_columns("Minutes", [review.minutes for review in reviews], weeks),
-            *_columns("Session load (effort × minutes)", [review.session_load for review in reviews], weeks),
+            *_session_loads(page),
             *_effort_picture(page),
         )
     ]
@@ -65,6 +65,15 @@ def _columns(what: str, by_week: Sequence[float], weeks: Sequence[str]) -> list[
     if not any(figures):
         return []
     return [picture(partial(column_shapes, weeks, figures, figures), say.by_week(what, figures))]
+
+
+def _session_loads(page: CoachPage) -> list[ft.Control]:
+    """A column for each week, dashed where an effort is missing from it; nothing where none was said."""
+    loads = [round(review.session_load) for review in page.reviews]
+    in_part = [round(review.load_in_part) for review in page.reviews]
+    whole = [load - part for load, part in zip(loads, in_part, strict=True)]
+    drawn = partial(column_shapes, page.weeks, loads, whole, in_part)
+    return [picture(drawn, say.session_loads(page.reviews))] if any(loads) else []
 
 
 def _effort_picture(page: CoachPage) -> list[ft.Control]:

@@ -18,7 +18,7 @@ from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.movements.after_pain import after_pain
 from engine.record.history import history_of
-from engine.record.record import SetAnswer
+from engine.record.record import Record, SetAnswer
 from storage.exchange.coach_page import read_page
 
 OUT = after_pain(history_of([painful_record()]).flagged, ())
@@ -189,6 +189,22 @@ def test_sets_that_nobody_rated_are_drawn_neither_hard_nor_easy() -> None:
     patterns = html.split("<h2>By movement pattern</h2>")[1].split("</section>")[0]
     boxes = re.findall(r'<rect class="(\w+)" x="[\d.]+" y="([\d.]+)" width="16" height="([\d.]+)"', patterns)
     assert boxes == [("all", "20", "20"), ("part", "20", "20"), ("unrated", "0", "20")]
+
+
+def test_a_session_load_without_one_of_its_efforts_says_so_and_its_column_is_dashed() -> None:
+    def on(day: int, effort: float | None) -> Record:
+        at = STARTED_AT + timedelta(days=day)
+        return record(record_id=f"{day}", started_at=at, effort=effort)
+
+    html = page_html(page([on(0, 7), on(7, 7), on(8, None), on(14, None)], weeks=(*WEEKS[1:], "2026-W12")))
+    assert (
+        "2 sessions, 6 minutes, 4 of 4 rounds, effort 7, effort of 1 session not said, session load 21"
+        in html
+    )
+    said = "by week:</b> 21, 21 (effort of 1 session not said), not known."
+    assert f"Session load (effort × minutes) {said}" in html
+    drawn = html.split(said)[1].split("</li>")[0]
+    assert re.findall(r'class="(all|part|unrated)"', drawn) == ["all", "part", "unrated"]
 
 
 def test_what_is_left_out_after_pain_stands_first_and_pain_without_a_session_with_the_pain() -> None:

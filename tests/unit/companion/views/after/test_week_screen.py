@@ -40,6 +40,22 @@ async def test_beside_a_session_it_is_in_no_figure_and_in_no_picture(tmp_path: P
     assert any("Easy movement, 8 min, effort 2." in text for text in client.texts())
 
 
+async def test_an_effort_that_was_not_said_is_named_where_the_session_load_lacks_it(tmp_path: Path) -> None:
+    now = datetime.now(UTC).replace(microsecond=0)
+
+    async def fill(store: Store) -> None:
+        await store.person.save_profile(profile(cautions_read_at=now))
+        await store.sessions.save(record(started_at=now - timedelta(seconds=2), effort=6))
+        await store.sessions.save(record(started_at=now - timedelta(seconds=1), record_id="silent"))
+
+    client = await window_on(tmp_path, fill=fill)
+    await client.until_shown("How many minutes?")
+    await client.press("The week")
+    await client.until_shown("2 sessions, 6 minutes")
+    assert client.shows("Effort 6 of 10. Effort of 1 session not said.")
+    assert client.shows("by week: 0, 0, 0, 0, 18 (effort of 1 session not said).")
+
+
 async def test_alone_it_makes_no_week_of_training(tmp_path: Path) -> None:
     client = await week_of(tmp_path, session=False)
     assert client.shows("No session in this week.")
