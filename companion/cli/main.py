@@ -22,7 +22,8 @@ import json
 import os
 import sys
 from collections.abc import Sequence
-from typing import NoReturn
+from contextlib import redirect_stderr, redirect_stdout
+from typing import Any, NoReturn, TextIO
 
 from companion.cli.documents import plan_named
 from companion.cli.fit import add_fit_options
@@ -32,8 +33,23 @@ from companion.cli.options import add_plan
 from companion.cli.records_options import add_records_commands
 from companion.cli.refused import Refused
 from engine.base.issue import Unreadable
+from engine.base.printable import printable_lines
 from engine.formats import FORMATS, schema, schemas
 from engine.plan.check import check
+
+
+class PrintableStream:
+    """A stream that prints nothing of what steers a terminal, whoever wrote it."""
+
+    def __init__(self, stream: TextIO) -> None:
+        self._stream = stream
+
+    def write(self, text: str) -> int:
+        self._stream.write(printable_lines(text))
+        return len(text)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._stream, name)
 
 
 class _Parser(argparse.ArgumentParser):
@@ -46,6 +62,12 @@ def main(argv: Sequence[str] | None = None) -> int:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a name may hold what the terminal cannot show
+    out, err = PrintableStream(sys.stdout), PrintableStream(sys.stderr)
+    with redirect_stdout(out), redirect_stderr(err):
+        return _run(argv)
+
+
+def _run(argv: Sequence[str] | None) -> int:
     try:
         options = _parser().parse_args(argv)
         code: int = options.command(options)

@@ -6,14 +6,24 @@ import hashlib
 import json
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+
+from engine.base.printable import is_seen
 
 LONGEST_SENTENCE = 400
 """Characters."""
 
 Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
 """A stable id: small letters, digits and single hyphens."""
-Name = Annotated[str, Field(min_length=1, max_length=120)]
+
+
+def _seen(name: str) -> str:
+    if not is_seen(name):
+        raise ValueError("nothing of this name can be seen.")
+    return name
+
+
+Name = Annotated[str, Field(min_length=1, max_length=120), AfterValidator(_seen)]
 Sentence = Annotated[str, Field(min_length=1, max_length=LONGEST_SENTENCE)]
 Rating = Annotated[int, Field(ge=0, le=10)]
 JsonObject = dict[str, Any]

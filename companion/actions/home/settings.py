@@ -9,6 +9,7 @@ from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
 from companion.actions.home.report import Report
 from companion.state.screen import Screen
+from engine.base.printable import printable_line
 from engine.base.units import LoadUnit
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
 
@@ -26,8 +27,9 @@ class Settings:
 
     async def rename(self, name: str) -> None:
         """Changes the name if it has 1 to 120 characters; until then only the field holds it."""
-        if 0 < len(name.strip()) <= 120:
-            await self._change_profile(name=name.strip())
+        seen = printable_line(name).strip()
+        if 0 < len(seen) <= 120:
+            await self._change_profile(name=seen)
 
     async def set_unit(self, unit: str) -> None:
         await self._change_profile(unit=LoadUnit(unit))

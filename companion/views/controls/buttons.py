@@ -19,6 +19,7 @@ from companion.views.controls.theme import (
     style,
     touch_padding,
 )
+from engine.base.printable import printable_lines
 
 Handler = Callable[..., Any]
 Tone = Literal["plain", "caution", "danger"]
@@ -85,7 +86,8 @@ def button_label(
 ) -> ft.Text:
     """A label that takes its colour from the button's state; `name` is what a screen reader says instead."""
     look = style(size, strong=strong, colour=None, height=LABEL_HEIGHT)
-    return ft.Text(text, style=look, text_align=ft.TextAlign.CENTER, semantics_label=name)
+    spoken = None if name is None else printable_lines(name)
+    return ft.Text(printable_lines(text), style=look, text_align=ft.TextAlign.CENTER, semantics_label=spoken)
 
 
 def primary_button(

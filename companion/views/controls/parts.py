@@ -23,6 +23,7 @@ from companion.views.controls.theme import (
     clock_ems,
     style,
 )
+from engine.base.printable import printable_lines
 
 NoticeKind = Literal["note", "caution", "danger"]
 
@@ -36,7 +37,8 @@ def words(
     name: str | None = None,
 ) -> ft.Text:
     """Text. `name` is what a screen reader says instead, if what is on screen cannot be read aloud."""
-    return ft.Text(value, style=style(size, strong=strong, colour=colour), semantics_label=name)
+    look, spoken = style(size, strong=strong, colour=colour), None if name is None else printable_lines(name)
+    return ft.Text(printable_lines(value), style=look, semantics_label=spoken)
 
 
 def digits(

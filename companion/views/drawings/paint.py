@@ -8,6 +8,7 @@ import flet as ft
 import flet.canvas as cv
 
 from companion.views.controls.theme import FONT_FALLBACK, FONT_STRONG, FONT_TEXT, Role
+from engine.base.printable import printable_line
 
 
 def line_paint(colour: str, width: float = 1.5) -> ft.Paint:
@@ -31,4 +32,4 @@ def text_at(
         font_family=FONT_STRONG if strong else FONT_TEXT,
         font_family_fallback=FONT_FALLBACK,
     )
-    return cv.Text(x, y, value=value, style=look, alignment=at)
+    return cv.Text(x, y, value=printable_line(value), style=look, alignment=at)

@@ -9,6 +9,7 @@ from companion.views.controls.text_scale import use_text_scale
 from companion.views.controls.theme import Role, Space
 from companion.views.drawings.paint import line_paint, text_at
 from companion.views.drawings.patterns import Box, kind_key, kind_shapes
+from engine.base.printable import printable_line
 from engine.base.units import MS_PER_MIN
 from engine.session.segment import Kind
 
@@ -41,7 +42,7 @@ def time_strip(
     )
     return ft.Semantics(
         identifier="time-strip",
-        label=f"{name}. {strip_words(strip, now_ms=now_ms)}",
+        label=printable_line(f"{name}. {strip_words(strip, now_ms=now_ms)}"),
         image=True,
         container=True,
         exclude_semantics=True,
