@@ -11,6 +11,7 @@ from engine.coach.withheld import PageChoice
 if TYPE_CHECKING:
     from engine.coach.page import CoachPage
     from engine.coach.question import About
+    from engine.growth.free import FreeProposal
     from engine.load.proposal import LoadProposal
     from engine.movements.after_pain import AfterPain
     from engine.record.amendment import Amendment
@@ -19,7 +20,8 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True)
 class WeekShown:
-    """A week beside those before it. Only the last one has ``loads`` and ``lighter``, for the next session.
+    """A week beside those before it. Only the last one has what is for the next session: ``loads``,
+    ``free`` for what takes no weight, and ``lighter``.
 
     ``questions`` are texts as the person writes them, each with what it is about; an empty one is not saved.
     """
@@ -29,6 +31,7 @@ class WeekShown:
     questions: tuple[tuple[str, About | None], ...] = ()
     after_pain: tuple[AfterPain, ...] = ()
     loads: tuple[LoadProposal, ...] = ()
+    free: tuple[FreeProposal, ...] = ()
     lighter: str | None = None
 
 

@@ -72,6 +72,7 @@ class Week:
             questions=tuple((one.text, one.about) for one in asked),
             after_pain=left_out,
             loads=loads,
+            free=free,
             lighter=lighter_week(by_then, today) if is_last else None,
         )
 

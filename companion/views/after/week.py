@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.style.proposals import free_line, load_line
 from companion.style.words import day_words
 from companion.views.after.week_pictures import (
     done_pictures,
@@ -25,7 +26,6 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
 from engine.base.periods import iso_week
 from engine.base.phrases import number_of, upper_first
-from engine.base.units import format_load
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
@@ -148,12 +148,12 @@ def _sessions(title: str, own: Sequence[SessionReport], go: Go) -> list[ft.Contr
 
 
 def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
-    """The loads proposed for the next session, with their reasons."""
+    """What is proposed for the next session, with the reasons."""
+    proposed = [(load_line(one, page.unit), one.reason) for one in shown.loads]
+    proposed += [(free_line(one), one.reason) for one in shown.free]
     lines: list[ft.Control] = []
-    for one in shown.loads:
-        load = "no load yet" if one.load_g is None else format_load(one.load_g, page.unit)
-        lines.append(words(f"{one.name}: {load}", strong=True))
-        lines.append(words(one.reason, colour=Role.INK_SOFT))
+    for line, reason in proposed:
+        lines += [words(line, strong=True), words(reason, colour=Role.INK_SOFT)]
     if shown.lighter:
         lines.append(words(shown.lighter))
     return section("For the next session", lines, detail="proposed")

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.style.proposals import free_line, load_line
 from companion.style.words import day_words
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.theme import Role, Space, Type
-from engine.base.units import format_duration
+from engine.base.units import LoadUnit, format_duration
 from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
 from engine.movements.words import KIT_WORDS
@@ -26,7 +27,7 @@ NO_LOADED = "Nothing in this session is lifted with the dumbbells chosen."
 
 
 def loads_part(state: State, do: Kit) -> list[ft.Control]:
-    coming = [_proposal(one, do) for one in do.loads_to_come()]
+    coming = [_proposal(one, state.home.unit) for one in do.loads_to_come()]
     free = [_free(one) for one in do.free_to_come()]
     last = [words(_last_words(one, state, do)) for one in _latest(state.home.last_loads)]
     return [
@@ -39,12 +40,11 @@ def loads_part(state: State, do: Kit) -> list[ft.Control]:
     ]
 
 
-def _proposal(one: LoadProposal, do: Kit) -> ft.Control:
-    load = "not known" if one.load_g is None else do.load_words(one.load_g) if one.load_g else "no weight"
+def _proposal(one: LoadProposal, unit: LoadUnit) -> ft.Control:
     ask = [notice("note", one.question, title="For your coach")] if one.question else []
     return ft.Column(
         [
-            words(f"{one.name}: {load}", size=Type.LEAD, strong=True),
+            words(load_line(one, unit), size=Type.LEAD, strong=True),
             words(one.reason),
             words(_reserve(one.reserve)),
             words(one.source, size=Type.CAPTION, colour=Role.INK_SOFT),
@@ -56,7 +56,11 @@ def _proposal(one: LoadProposal, do: Kit) -> ft.Control:
 
 def _free(one: FreeProposal) -> ft.Control:
     ask = [notice("note", one.question, title="For your coach")] if one.question else []
-    said = [words(one.name, size=Type.LEAD, strong=True), words(one.reason), words(_reserve(one.reserve))]
+    said = [
+        words(free_line(one), size=Type.LEAD, strong=True),
+        words(one.reason),
+        words(_reserve(one.reserve)),
+    ]
     return ft.Column([*said, *ask], spacing=Space.XS)
 
 

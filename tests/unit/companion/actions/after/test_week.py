@@ -5,6 +5,7 @@ from __future__ import annotations
 from builders import BOTH, HAND, LEG, pain
 from somebody import WEEK, Person, lifted, looking_back, store_with
 
+from engine.movements.movement import Kit
 from storage.exchange.coach_page import read_page
 
 
@@ -20,6 +21,15 @@ async def test_a_week_stands_beside_the_four_before_it() -> None:
     await person.do.week.step(-1)
     assert person.state.week.shown.page.weeks[-1] == "2026-W09"
     assert person.state.week.shown.loads == ()
+
+
+async def test_what_takes_no_weight_is_proposed_too() -> None:
+    person = await looking_back(await store_with(lifted()))
+    await person.do.setup.choose_kit(Kit.none)
+    await person.do.week.show()
+    shown = person.state.week.shown
+    assert shown.loads == ()
+    assert [one.key.movement for one in shown.free] == [BOTH.slug, HAND.slug, LEG.slug]
 
 
 async def test_a_week_without_a_session_asks_nothing_and_shows_no_load() -> None:
