@@ -13,6 +13,7 @@ from collections.abc import Iterable, Mapping
 from engine.base.periods import iso_week
 from engine.base.units import MS_PER_MIN, LoadUnit, load_in, seconds
 from engine.coach.session_report import MovementReport, SessionReport
+from engine.coach.trend import NOTHING_GIVEN_UP
 from engine.record.record import SetDone
 from engine.record.sets import held_s_of, repetitions_of
 
@@ -104,6 +105,6 @@ def _session_row(session: SessionReport, unit: LoadUnit) -> Row:
         f"volume_{unit}": load_in(session.volume_g, unit),
         "effort_0_to_10": session.effort,
         "highest_pain_0_to_10": max((note.rating for note in session.pains if note.rating), default=None),
-        "given_up_s": sum(reason.seconds for reason in session.reasons),
+        "given_up_s": sum(one.seconds for one in session.reasons if one.code not in NOTHING_GIVEN_UP),
         "note": session.note,
     }

@@ -7,14 +7,16 @@ import io
 from collections.abc import Iterable
 
 import pytest
-from builders import record
+from builders import record, short_session
 from pages import late_answers, painful_record
 
 from engine.base.units import LoadUnit
 from engine.coach.session_report import SessionReport, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
+from engine.coach.trend import given_up_most
 from engine.coach.withheld import PageChoice
 from engine.record.record import Record
+from engine.session.fitted import Reason
 
 Table = list[dict[str, str]]
 
@@ -45,6 +47,18 @@ def test_there_is_a_line_for_each_session_as_corrected() -> None:
     (line,) = read(sessions_csv(reports(painful_record())))
     assert (line["ending"], line["effort_0_to_10"], line["highest_pain_0_to_10"]) == ("pain", "6.0", "5")
     assert (line["volume_kg"], line["note"]) == ("32", "An easy day after all.")
+
+
+def test_the_seconds_that_are_missing_are_not_given_up() -> None:
+    """As the page says it: what the minimum lacks was never there to give up."""
+    reasons = (
+        Reason(code="rest", text="The rest is brought down to 15 s.", seconds=80),
+        Reason(code="practice", text="Practice is skipped.", seconds=185),
+        Reason(code="below_minimum", text="The rounds fall short.", seconds=301),
+    )
+    told = reports(record(short_session().model_copy(update={"reasons": reasons})))
+    (line,) = read(sessions_csv(told))
+    assert float(line["given_up_s"]) == 265 == sum(one.seconds for one in given_up_most(told))
 
 
 def test_loads_are_in_pounds_where_the_person_counts_in_pounds() -> None:
