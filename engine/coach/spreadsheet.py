@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 
 from engine.base.periods import iso_week
 from engine.base.units import MS_PER_MIN, LoadUnit, load_in, seconds
+from engine.coach.sentences import SORE_MUSCLES, next_morning
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.coach.trend import NOTHING_GIVEN_UP
 from engine.record.record import SetDone
@@ -104,7 +105,17 @@ def _session_row(session: SessionReport, unit: LoadUnit) -> Row:
         "ending": session.ending.value,
         f"volume_{unit}": load_in(session.volume_g, unit),
         "effort_0_to_10": session.effort,
-        "highest_pain_0_to_10": max((note.rating for note in session.pains if note.rating), default=None),
+        **{f"highest_pain_{when}_0_to_10": highest for when, highest in _highest_pains(session)},
         "given_up_s": sum(one.seconds for one in session.reasons if one.code not in NOTHING_GIVEN_UP),
         "note": session.note,
     }
+
+
+def _highest_pains(session: SessionReport) -> Iterator[tuple[str, int | None]]:
+    """The highest number said before the session, in it and the next morning; None where none was said.
+    Sore muscles are no pain."""
+    in_session = (note.rating for note in session.pains if note.rating is not None)
+    morning = (rating for what, rating in next_morning(session).items() if what != SORE_MUSCLES)
+    yield "before", max((one.rating for one in session.sore), default=None)
+    yield "in_session", max(in_session, default=None)
+    yield "next_morning", max(morning, default=None)

@@ -7,14 +7,15 @@ import io
 from collections.abc import Iterable
 
 import pytest
-from builders import record, short_session
-from pages import late_answers, painful_record
+from builders import pain, record, short_session
+from pages import late_answers, painful_record, without
 
 from engine.base.units import LoadUnit
 from engine.coach.session_report import SessionReport, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
 from engine.coach.trend import given_up_most
 from engine.coach.withheld import PageChoice
+from engine.record.amendment import AmendedField, Amendment
 from engine.record.record import Record
 from engine.session.fitted import Reason
 
@@ -45,8 +46,32 @@ def test_there_is_a_line_for_each_set_with_units_in_the_names() -> None:
 
 def test_there_is_a_line_for_each_session_as_corrected() -> None:
     (line,) = read(sessions_csv(reports(painful_record())))
-    assert (line["ending"], line["effort_0_to_10"], line["highest_pain_0_to_10"]) == ("pain", "6.0", "5")
+    assert (line["ending"], line["effort_0_to_10"]) == ("pain", "6.0")
     assert (line["volume_kg"], line["note"]) == ("32", "An easy day after all.")
+
+
+PAINS = [f"highest_pain_{when}_0_to_10" for when in ("before", "in_session", "next_morning")]
+
+
+def test_pain_before_in_and_after_a_session_has_a_column_each() -> None:
+    """Fitted around a knee at 2, an elbow at 5 on the way and at 3 in the morning; muscles are no joint."""
+    (line,) = read(sessions_csv(reports(painful_record())))
+    assert [line[name] for name in PAINS] == ["2", "5", "3"]
+
+
+def test_a_pain_of_0_that_was_said_is_a_0_and_what_was_not_said_is_empty() -> None:
+    said = painful_record().model_copy(update={"pains": (pain(rating=0),)})
+    morning = Amendment(
+        id="m",
+        record_id=said.id,
+        at=said.started_at,
+        field=AmendedField.next_morning_pain,
+        value={"joint": "elbow", "side": "left", "rating": 0},
+    )
+    table = read(sessions_csv([report_of(said, (morning,), PageChoice()), *reports(record(record_id="x"))]))
+    assert [line[name] for line in table for name in PAINS] == ["2", "0", "0", "", "", ""]
+    (kept_back,) = read(sessions_csv([report_of(said, (morning,), without("pain"))]))
+    assert [kept_back[name] for name in PAINS] == ["", "", ""]
 
 
 def test_the_seconds_that_are_missing_are_not_given_up() -> None:
