@@ -16,6 +16,7 @@ from companion.paper.html_file import html_file
 from companion.style.palette import DARK, LIGHT, Palette
 from companion.style.safety import CAUTIONS, URGENT
 from engine.base.periods import iso_week
+from engine.base.phrases import upper_first
 from engine.base.printable import printable_lines
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
@@ -62,7 +63,9 @@ def _content(page: CoachPage) -> Iterator[str]:
     yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in page.questions))
     yield from _section("Done against planned", _weeks(page), lead=say.HOW_DONE_IS_DRAWN)
     yield from _section("By movement pattern", _patterns(page), lead=say.HOW_SETS_ARE_DRAWN)
-    yield from _section("Loads by movement", _loads(page))
+    yield from _section(
+        "Loads by movement", _loads(page), lead=f"{upper_first(say.HEAVIEST)}, in whatever round."
+    )
     yield from _section("What the fit gave up most", _given_up(page))
     yield from _section("Left and right", _sides(page))
     yield from _section("Sessions", _sessions(counted(page.sessions)))

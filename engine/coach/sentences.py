@@ -38,6 +38,7 @@ NO_WEIGHT = "no weight"
 NO_PAIN = "No pain was noted."
 PAIN_BEFORE = "An older page tells of pain."
 NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
+HEAVIEST = "the heaviest of a week"
 HOW_DONE_IS_DRAWN = (
     "An outline is what was planned or done; the filled part was done. Dashed: an effort was not said."
 )

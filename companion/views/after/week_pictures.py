@@ -116,7 +116,7 @@ def load_pictures(page: CoachPage) -> list[ft.Control]:
     trends = load_trends(page.sessions, page.weeks)
     drawn_first = sorted(trends, key=lambda trend: not _has_trend(trend))
     pictures = [_load(trend, page) for trend in drawn_first]
-    return section("Loads by movement", pictures, detail="the heaviest of a week")
+    return section("Loads by movement", pictures, detail=say.HEAVIEST)
 
 
 def _has_trend(trend: LoadTrend) -> bool:

@@ -191,6 +191,15 @@ def test_sets_that_nobody_rated_are_drawn_neither_hard_nor_easy() -> None:
     assert boxes == [("all", "20", "20"), ("part", "20", "20"), ("unrated", "0", "20")]
 
 
+def test_the_loads_on_paper_say_that_they_are_the_heaviest_of_a_week() -> None:
+    """12 kg in round 1 only is the load of no other round."""
+    heavier = {key: SetAnswer(load_g=12_000) for key in (SIDE_LEFT, SIDE_RIGHT)}
+    html = page_html(page([record(loads_g={"one-hand-press": 8_000}, exceptions=heavier)]))
+    loads = html.split("<h2>Loads by movement</h2>")[1].split("</section>")[0]
+    assert "The heaviest of a week, in whatever round." in loads
+    assert "12 kg in week 10" in loads
+
+
 def test_a_session_load_without_one_of_its_efforts_says_so_and_its_column_is_dashed() -> None:
     def on(day: int, effort: float | None) -> Record:
         at = STARTED_AT + timedelta(days=day)
