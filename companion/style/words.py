@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from engine.base.phrases import rounds_of
+from engine.base.phrases import ordinal, rounds_of
 from engine.base.units import LoadUnit, format_load
 from engine.movements.movement import Changing, Side
 from engine.plan import words as plan_words
@@ -31,6 +31,11 @@ def change_words(chosen: Chosen | None, side: Side | None) -> str:
     what = {Changing.hand: "hands", Changing.leg: "legs"}
     changing = chosen.changes if chosen and chosen.changes else Changing.side
     return f"Then change {what.get(changing, 'sides')}: {side}"
+
+
+def in_turn(name: str, turn: int | None) -> str:
+    """“Row, second time”: a movement that comes several times in a round, by which time it is."""
+    return name if turn is None else f"{name}, {ordinal(turn)} time"
 
 
 def item_words(item: FittedItem | None) -> str:

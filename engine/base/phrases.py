@@ -45,3 +45,11 @@ def upper_first(sentence: str) -> str:
 def at_most_a_sentence(said: str) -> str:
     """Cuts a text, where long names make it too long, to what a document holds as one sentence."""
     return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"
+
+
+_ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+
+def ordinal(number: int) -> str:
+    """“first”, “second”, for 1 to 10."""
+    return _ORDINALS[number - 1]

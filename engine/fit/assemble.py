@@ -15,6 +15,7 @@ from engine.fit.problem import (
     missing_to_minimum_ms,
 )
 from engine.fit.reasons import BELOW_MINIMUM, NO_MORE_FOR_PAIN, lever_sentence
+from engine.movements.repertoire import Repertoire
 from engine.plan.plan import (
     Block,
     CoolDownBlock,
@@ -22,11 +23,12 @@ from engine.plan.plan import (
     PracticeForm,
     WarmUpBlock,
     WorkBlock,
+    movements_named_in,
     starting_load_g,
 )
 from engine.session.amounts import amount_for, practice_amount
 from engine.session.block_parts import InRound, kept_movements, practised_slugs
-from engine.session.choices import Choices
+from engine.session.choices import Choices, as_chosen
 from engine.session.fitted import About, FittedBlock, FittedItem, FittedSession, Reason
 from engine.session.leeway import leeway_of
 from engine.session.timeline import block_segments, joined
@@ -113,11 +115,24 @@ def _items_of(problem: Problem, block: Block, choices: Choices) -> Iterator[Fitt
                 tempo = None if one.is_hold else tempos.get(slug)
                 yield FittedItem(place=place, chosen=one, dose=amount, tempo=tempo)
         case WorkBlock():
-            yield from (_work_item(problem, one) for one in kept_movements(block, choices, chosen))
+            named = movements_named_in(block)
+            for kept in kept_movements(block, choices, chosen):
+                again = kept.written.movement in named[: kept.place - 1]
+                yield _work_item(problem, _as_written_there(problem, kept) if again else kept)
         case CoolDownBlock():
             for place, slug in enumerate(block.movements, 1):
                 if slug in chosen:
                     yield FittedItem(place=place, chosen=chosen[slug])
+
+
+def _as_written_there(problem: Problem, one: InRound) -> InRound:
+    """A movement that came before in the round, with what the coach wrote about it in this place."""
+    known, room = problem.known, problem.asked.room
+    slug, chosen = one.written.movement, one.chosen
+    written = one.written if chosen.movement == slug else None
+    candidate = Repertoire(known, room).in_form(chosen.movement, chosen.form)
+    made = as_chosen(candidate, known[slug], written, known=known, limits=room.limits)
+    return one._replace(chosen=made.model_copy(update={"substitutes": chosen.substitutes}))
 
 
 def _work_item(problem: Problem, one: InRound) -> FittedItem:

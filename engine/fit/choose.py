@@ -8,7 +8,7 @@ of them comes the coach's own choice for this kit or a sore joint. ``engine.move
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from engine.base.model import Model, Sentence, Slug
@@ -168,14 +168,14 @@ def _choose_block(
     if elsewhere and _number(filled) < FEWEST_IN_A_ROUND:
         again = _filled(block, today, usual, settled, frozenset())
         filled, own = max((filled, own), again, key=lambda one: _number(one[0]))
-    for slug, candidate in zip(named, filled, strict=True):
+    for slug, candidate in dict(zip(named, filled, strict=True)).items():
         swap = None if slug in settled else _swap(block, usual[slug], candidate, today)
         if slug in own:
             swap = _with_own(block, usual[slug], candidate, today, own[slug], otherwise=swap)
         if swap is not None:
             swaps.append(swap)
         if candidate is not None:
-            written = _written_in(block, candidate.movement.slug)
+            written = next(iter(_written_in(block, candidate.movement.slug)), None)
             of_work = written if isinstance(written, WorkMovement) else None
             fresh = as_chosen(
                 candidate, today.known[slug], of_work, known=today.known, limits=today.room.limits
@@ -183,9 +183,9 @@ def _choose_block(
             yield slug, worked.get(slug) or _with_substitutes(fresh, _written_in(block, slug))
 
 
-def _with_substitutes(chosen: Chosen, written: WarmUpItem | WorkMovement | None) -> Chosen:
+def _with_substitutes(chosen: Chosen, written: Iterable[WarmUpItem | WorkMovement]) -> Chosen:
     """With what the coach wants in its place if a joint should hurt while the session runs."""
-    for_joints = tuple(one for one in written.substitutes if one.when.joint) if written else ()
+    for_joints = tuple(one for item in written for one in item.substitutes if one.when.joint)
     return chosen.model_copy(update={"substitutes": for_joints}) if for_joints else chosen
 
 
@@ -199,10 +199,10 @@ def _filled(
     """The round of a block, and what the coach wanted in it."""
     own = dict(_own_choices(block, today, usual, settled, elsewhere))
     places = tuple(_places(block, today, usual, settled, elsewhere))
+    named = movements_named_in(block)
     wanted = {
-        number: [one.candidate for one in own[slug] if one.candidate is not None]
-        for number, slug in enumerate(usual)
-        if slug in own
+        named.index(slug): [one.candidate for one in choices if one.candidate is not None]
+        for slug, choices in own.items()
     }
     filled = best_round_with(places, wanted)
     taken = {one.really for one in filled if one is not None}
@@ -219,8 +219,8 @@ def _own_choices(
     """What the coach wants today, for a sore joint before for the kit. It never stands twice in a round, nor
     where another block has it, and a warm-up never gains a weight."""
     for slug, planned in usual.items():
-        written = _written_in(block, slug)
-        wanted = occurring(written.substitutes if written else (), today.room)
+        written = (one for item in _written_in(block, slug) for one in item.substitutes)
+        wanted = occurring(dict.fromkeys(written), today.room)
         if not wanted:
             continue
         light = isinstance(block, WarmUpBlock)
@@ -254,19 +254,21 @@ def _places(
     """The places of a block; a movement that is settled leaves no choice. What stands in never gains a
     weight."""
     barred = elsewhere | {candidate.really for candidate in settled.values() if candidate is not None}
-    for slug, planned in usual.items():
-        candidate = settled.get(slug)
-        candidates: tuple[Candidate, ...] = (candidate,) if candidate else ()
-        written = _written_in(block, slug)
-        if slug not in settled:
-            candidates = today.stand_ins(
+    candidates: dict[str, tuple[Candidate, ...]] = {}
+    for number, slug in enumerate(movements_named_in(block)):
+        planned, written = usual[slug], _items_of(block)[number] if _items_of(block) else None
+        if slug in settled:
+            candidates[slug] = tuple(one for one in (settled[slug],) if one is not None)
+        elif slug not in candidates:
+            candidates[slug] = today.stand_ins(
                 planned,
                 barred,
-                coachs_easier=written.easier if written else None,
+                coachs_easier=next((one.easier for one in _written_in(block, slug) if one.easier), None),
                 without_holds=isinstance(written, WarmUpItem) and written.dose.unit is DoseUnit.repetitions,
             )
         optional = isinstance(written, WorkMovement) and written.optional
-        yield RoundPlace(planned.movement.region, planned.form.grip_heavy, candidates, optional)
+        region, grip_heavy = planned.movement.region, planned.form.grip_heavy
+        yield RoundPlace(region, grip_heavy, candidates[slug], optional, slug)
 
 
 def _with_tries(
@@ -365,11 +367,13 @@ def _lacking(usual: Form, room: Room) -> tuple[str, ...]:
     return tuple(EQUIPMENT_WORDS[one] for one in usual.needs if one in room.without)
 
 
-def _written_in(block: Block, slug: str) -> WarmUpItem | WorkMovement | None:
-    """What the coach wrote about a movement in a warm-up or a work block."""
-    items: tuple[WarmUpItem | WorkMovement, ...] = ()
+def _items_of(block: Block) -> tuple[WarmUpItem | WorkMovement, ...]:
+    """What the coach wrote about each place of a warm-up or a work block."""
     if isinstance(block, WarmUpBlock):
-        items = block.items
-    elif isinstance(block, WorkBlock):
-        items = block.movements
-    return next((item for item in items if item.movement == slug), None)
+        return block.items
+    return block.movements if isinstance(block, WorkBlock) else ()
+
+
+def _written_in(block: Block, slug: str) -> tuple[WarmUpItem | WorkMovement, ...]:
+    """What the coach wrote about a movement in each of its places."""
+    return tuple(item for item in _items_of(block) if item.movement == slug)

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from itertools import combinations, pairwise
 from typing import NamedTuple
 
+from engine.base.model import Slug
 from engine.movements.movement import Movement, Region
 from engine.plan.plan import WorkBlock
 from engine.session.choices import Chosen
@@ -18,6 +19,7 @@ judgement, no source."""
 class _Neighbour(NamedTuple):
     """What its neighbours in the round see of a movement."""
 
+    movement: Slug
     region: Region
     grip_heavy: bool
 
@@ -31,7 +33,7 @@ def dropped_step_by_step(
     movements of the plan and the library.
     """
     in_round = {
-        place: _Neighbour(known[chosen.movement].region, chosen.grip_heavy)
+        place: _Neighbour(chosen.movement, known[chosen.movement].region, chosen.grip_heavy)
         for place, item in enumerate(block.movements, 1)
         if (chosen := movements.get(item.movement)) is not None
     }
@@ -48,8 +50,8 @@ def dropped_step_by_step(
 
 
 def _stay_apart(in_round: Mapping[int, _Neighbour], gone: Collection[int]) -> bool:
-    """Whether dropping movements leaves a round without two neighbours of one region that the plan keeps
-    apart, and without two that are heavy on the grip.
+    """Whether dropping movements leaves a round in which no movement comes straight after itself, no two
+    neighbours are of one region that the plan keeps apart, and no two are heavy on the grip.
 
     The last movement of a round comes before its first. There an odd number of movements cannot alternate, so
     that one region twice is allowed.
@@ -63,7 +65,7 @@ def _stay_apart(in_round: Mapping[int, _Neighbour], gone: Collection[int]) -> bo
         if after[one] == other:
             continue
         here, beside = in_round[one], in_round[other]
-        if here.grip_heavy and beside.grip_heavy:
+        if here.movement == beside.movement or (here.grip_heavy and beside.grip_heavy):
             return False
         closes_odd_round = other == kept[0] and len(kept) % 2 == 1
         if not closes_odd_round and here.region is beside.region is not in_round[after[one]].region:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Mapping
 from enum import StrEnum
 from typing import NamedTuple
 
-from engine.base.phrases import at_most_a_sentence, listed, lower_first
+from engine.base.phrases import at_most_a_sentence, listed, lower_first, ordinal, upper_first
 from engine.fit.levers import Lever
 from engine.movements.limits import LIMIT_WORDS, Limit
 from engine.movements.movement import (
@@ -23,7 +23,7 @@ from engine.movements.own_choice import Occasion
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
 from engine.movements.words import KIT_WORDS, joint_word, pattern_word
-from engine.plan.plan import GiveUp, PracticeForm, SessionPlan
+from engine.plan.plan import GiveUp, PracticeForm, SessionPlan, movements_named_in
 from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
 from engine.session.block_parts import optional_name
 from engine.session.choices import Choices, ChosenByBlock
@@ -75,18 +75,27 @@ def _what_changes(lever: Lever, movements: ChosenByBlock) -> str:
 
 
 def _dropped_names(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> list[str]:
-    return [
-        movements[block.id][item.movement].name
-        for block in plan.work_blocks()
-        for place, item in enumerate(block.movements, 1)
-        if block.id in lever.blocks and optional_name(block, place) in choices.without_optional
-    ]
+    """“Row”; “the second Row” where the round keeps the first."""
+    names: list[str] = []
+    for block in plan.work_blocks():
+        slugs = movements_named_in(block)
+        gone = [
+            place
+            for place in range(1, len(slugs) + 1)
+            if block.id in lever.blocks and optional_name(block, place) in choices.without_optional
+        ]
+        for place in gone:
+            slug = slugs[place - 1]
+            name = movements[block.id][slug].name
+            all_gone = slugs.count(slug) == sum(slugs[other - 1] == slug for other in gone)
+            names.append(name if all_gone else f"the {ordinal(slugs[:place].count(slug))} {name}")
+    return list(dict.fromkeys(names))
 
 
 def _optional_sentence(names: list[str]) -> str:
     if len(names) == 1:
-        return f"{names[0]} is left out; the plan calls it optional."
-    return f"{listed(names)} are left out; the plan calls them optional."
+        return f"{upper_first(names[0])} is left out; the plan calls it optional."
+    return f"{upper_first(listed(names))} are left out; the plan calls them optional."
 
 
 def _forms_of_practice(choices: Choices, lever: Lever) -> str:

@@ -18,24 +18,25 @@ def substitute_for(
     *,
     known: Mapping[str, Movement],
     room: Room,
-    neighbours: Sequence[Chosen],
+    around: Sequence[Chosen],
     used: Collection[str],
     sparing: frozenset[Joint],
 ) -> Chosen | None:
     """The movement that takes another's place in the rounds to come; None where nothing may.
 
-    ``known`` holds the movements of the plan and the library by slug, ``neighbours`` what comes before and
-    after in the round (none, one or two), ``used`` the slugs that the round already has, under
-    every name. No stress is allowed on the joints in ``sparing``. Another form of the same movement is never
-    offered, nor one with more weights. For a sore joint the coach's own choice comes first.
+    ``known`` holds the movements of the plan and the library by slug, ``around`` the movement with what comes
+    before and after it in the round, or the whole round where it has several places, ``used`` the slugs that
+    the round already has, under every name. No stress is allowed on the joints in ``sparing``. Another form
+    of the same movement is never offered, nor one with more weights. For a sore joint the coach's own choice
+    comes first.
     """
     today = Repertoire(known, room.sparing(sparing))
     planned = today.in_form(chosen.movement, chosen.form)
-    beside = [today.in_form(one.movement, one.form) for one in neighbours[:2]]
-    places = [_place(candidate, (candidate,)) for candidate in beside]
-    at = min(len(places), 1)
-    places.insert(at, _place(planned, _others(planned, today, used)))
-    candidate = best_round_with(places, {at: _own_choices(chosen, today, used)})[at]
+    others = _others(planned, today, used)
+    ring = [today.in_form(one.movement, one.form) for one in around]
+    own = [number for number, one in enumerate(around) if one.movement == chosen.movement]
+    places = [_place(one, others if number in own else (one,)) for number, one in enumerate(ring)]
+    candidate = best_round_with(places, {own[0]: _own_choices(chosen, today, used)})[own[0]]
     return None if candidate is None else _instead_of(chosen, candidate, planned.movement, room, known)
 
 
@@ -54,7 +55,8 @@ def _others(planned: Candidate, today: Repertoire, used: Collection[str]) -> tup
 
 
 def _place(planned: Candidate, candidates: tuple[Candidate, ...]) -> RoundPlace:
-    return RoundPlace(planned.movement.region, planned.form.grip_heavy, candidates)
+    region, named = planned.movement.region, planned.movement.slug
+    return RoundPlace(region, planned.form.grip_heavy, candidates, named=named)
 
 
 def easier_for(

@@ -21,7 +21,7 @@ from engine.load.too_hard import HARD_SESSIONS, hard_in_a_row
 from engine.movements.after_pain import SOUND_RETURNS
 from engine.movements.movement import Kit, StartsWith
 from engine.movements.tempo import Hardest, Phase, Tempo, parse_tempo, paused, slower
-from engine.record.exposure import Exposure, LoadKey, planned_rounds
+from engine.record.exposure import Exposure, LoadKey, items_by_key, keys_by_place, planned_rounds
 from engine.session.fitted import FittedItem, FittedSession
 
 SLOWEST_LOWERING_S = 5
@@ -239,16 +239,22 @@ def _step_up(case: _Case, row: Sequence[Exposure]) -> FreeProposal:
     return case.proposal(FreeStep.harder, rung, reason, harder=harder, question=question)
 
 
+def as_grown(session: FittedSession, made: Iterable[FreeProposal]) -> FittedSession:
+    """The session with the tempos that were proposed for it, in every place its own."""
+    tempos, keys = {one.key: one.tempo for one in made}, keys_by_place(session)
+
+    def grown(block: str, item: FittedItem) -> FittedItem:
+        key = keys.get((block, item.place))
+        return item.model_copy(update={"tempo": tempos[key]}) if key in tempos else item
+
+    return session.with_work(grown)
+
+
 def free_movements(session: FittedSession) -> tuple[FreeMovement, ...]:
     """The movements of a session's work that are done without a weight, in order."""
-    items = {
-        (item.chosen.movement, item.chosen.form): item
-        for block in session.blocks
-        if block.kind == "work"
-        for item in block.items
-    }
+    items = items_by_key(session)
     return tuple(
-        _free_movement(key, items[key.movement, key.form], rounds)
+        _free_movement(key, items[key], rounds)
         for key, rounds in planned_rounds(session).items()
         if key.kit is Kit.none
     )

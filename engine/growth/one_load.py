@@ -9,6 +9,7 @@ from engine.base.phrases import listed
 from engine.base.units import MS_PER_S, LoadUnit, format_load
 from engine.load.proposal import PRACTICE_PERCENT, LoadProposal, LoadStep
 from engine.load.rack import Rack, at_most
+from engine.record.exposure import LoadKey, keys_by_place
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind
 
@@ -17,19 +18,19 @@ ANOTHER_WEIGHT_S = 20
 COLLARS_S = {1: 60, 2: 100}
 """To change the plates of one dumbbell, and of a pair. † Our judgement, no source."""
 
-ByMovement = Mapping[str, LoadProposal]
+ByKey = Mapping[LoadKey, LoadProposal]
 
 
 @dataclass(frozen=True)
 class _Change:
-    """From one loaded interval to the next: movement and round of both, and the longest rest between them."""
+    """From one loaded interval to the next: key and round of both, and the longest rest between them."""
 
-    before: tuple[str, int]
-    after: tuple[str, int]
+    before: tuple[LoadKey, int]
+    after: tuple[LoadKey, int]
     rest_ms: int
 
     @property
-    def movements(self) -> tuple[str, str]:
+    def keys(self) -> tuple[LoadKey, LoadKey]:
         return self.before[0], self.after[0]
 
 
@@ -58,21 +59,21 @@ def with_one_load(
 
     A heavier weight in the first rounds goes first, where the rests leave no time for it.
     """
-    own = {one.key.movement: one for one in made}
-    by_movement: ByMovement = own
-    changes = tuple(_changes(session, by_movement))
-    slow = _slow(changes, by_movement, rack)
+    own = {one.key: one for one in made}
+    by_key: ByKey = own
+    changes = tuple(_changes(session, by_key))
+    slow = _slow(changes, by_key, rack)
     while slow:
         places = [place for one in slow for place in (one.before, one.after)]
-        heavier = [slug for slug, number in places if _heavier_in(by_movement[slug], number)]
+        heavier = [key for key, number in places if _heavier_in(by_key[key], number)]
         if heavier:
-            by_movement = {**by_movement, **{one: _without_heavier(by_movement[one]) for one in heavier}}
+            by_key = {**by_key, **{one: _without_heavier(by_key[one]) for one in heavier}}
         else:
-            lowered_g = _joined(slow, by_movement)
+            lowered_g = _joined(slow, by_key)
             lowered = {one: _lowered(own[one], to_g, rack, unit) for one, to_g in lowered_g.items()}
-            by_movement = {**by_movement, **lowered}
-        slow = _slow(changes, by_movement, rack)
-    return tuple(by_movement.values())
+            by_key = {**by_key, **lowered}
+        slow = _slow(changes, by_key, rack)
+    return tuple(by_key.values())
 
 
 def one_load_sentence(made: Iterable[LoadProposal], unit: LoadUnit = LoadUnit.kg) -> str | None:
@@ -83,33 +84,35 @@ def one_load_sentence(made: Iterable[LoadProposal], unit: LoadUnit = LoadUnit.kg
         return None
     groups = []
     for load_g in lowered:
-        alike = listed([one.name for one in known if one.load_g == load_g])
+        alike = listed(list(dict.fromkeys(one.name for one in known if one.load_g == load_g)))
         groups.append(f"{format_load(load_g, unit) if load_g else 'no weight'} for {alike}")
     return f"One weight serves the round, since the rests are too short to change it: {'; '.join(groups)}."
 
 
-def _changes(session: FittedSession, known: ByMovement) -> Iterator[_Change]:
+def _changes(session: FittedSession, known: ByKey) -> Iterator[_Change]:
+    keys = keys_by_place(session)
     for block in session.blocks:
-        before: tuple[str, int] | None = None
+        before: tuple[LoadKey, int] | None = None
         rest_ms = 0
         for segment in session.segments:
             if block.kind != "work" or segment.block != block.id:
                 continue
             if segment.kind is Kind.rest:
                 rest_ms = max(rest_ms, segment.planned_ms)
-            elif segment.kind is Kind.work and segment.movement and segment.movement in known:
-                here = segment.movement, segment.round or 1
+            key = keys.get((block.id, segment.place or 0))
+            if segment.kind is Kind.work and key is not None and key in known:
+                here = key, segment.round or 1
                 if before is not None and before != here:
                     yield _Change(before, here, rest_ms)
                 before, rest_ms = here, 0
 
 
-def _slow(changes: Iterable[_Change], known: ByMovement, rack: Rack) -> list[_Change]:
+def _slow(changes: Iterable[_Change], known: ByKey, rack: Rack) -> list[_Change]:
     """The changes for which the rest is too short."""
     found = []
     for one in changes:
-        from_g, to_g = (_load_in(known[slug], number) for slug, number in (one.before, one.after))
-        dumbbells = min(known[slug].key.kit.dumbbells for slug in one.movements)
+        from_g, to_g = (_load_in(known[key], number) for key, number in (one.before, one.after))
+        dumbbells = min(key.kit.dumbbells for key in one.keys)
         if change_s(rack, dumbbells, from_g, to_g) * MS_PER_S > one.rest_ms:
             found.append(one)
     return found
@@ -130,17 +133,17 @@ def _without_heavier(one: LoadProposal) -> LoadProposal:
     return one.model_copy(update={**fields, "reason": reason})
 
 
-def _joined(slow: Iterable[_Change], known: ByMovement) -> dict[str, int]:
+def _joined(slow: Iterable[_Change], known: ByKey) -> dict[LoadKey, int]:
     """What is lowered in the first pair that cannot change in time, and to what: both get the lighter load.
 
     A movement that is done for the first time never takes the weight from the other: it has none instead.
     """
-    pair = next(iter(slow)).movements
-    new = [slug for slug in pair if known[slug].step is LoadStep.first_time]
+    pair = next(iter(slow)).keys
+    new = [key for key in pair if known[key].step is LoadStep.first_time]
     if len(new) == 1:
         return {new[0]: 0}
-    load_g = min(known[slug].load_g or 0 for slug in pair)
-    return {slug: load_g for slug in pair if known[slug].load_g != load_g}
+    load_g = min(known[key].load_g or 0 for key in pair)
+    return {key: load_g for key in pair if known[key].load_g != load_g}
 
 
 def _lowered(one: LoadProposal, load_g: int, rack: Rack, unit: LoadUnit) -> LoadProposal:

@@ -110,10 +110,13 @@ class PositionLost(_Event):
 
 
 class LoadFound(_Event):
-    """The load for a movement, found during the session: grams of one weight."""
+    """The load for a movement, found during the session: grams of one weight. Without a ``block`` and a
+    ``place`` it is for every place of the movement."""
 
     kind: Literal["load_found"] = "load_found"
     movement: Slug
+    block: Slug | None = None
+    place: int | None = None
     load_g: Annotated[int, Field(ge=0, le=1_000_000)]
 
 

@@ -6,8 +6,10 @@ takes none.
 
 from __future__ import annotations
 
+from engine.live.events import LoadFound
 from engine.live.state import Outcome, RunState, Status
 from engine.movements.pain import counts_as_joint, is_pain
+from engine.session.fitted import FittedItem
 from engine.session.segment import BETWEEN, Kind, Segment
 
 
@@ -23,12 +25,48 @@ def load_of(state: RunState, segment: Segment) -> int | None:
         return 0
     if segment.id in state.lifted_g:
         return state.lifted_g[segment.id]
-    found_g = state.loads_g.get(item.chosen.movement)
-    if found_g is not None or item.to_lift is None:
-        return found_g
+    everywhere_g = state.loads_g.get(item.chosen.movement)
+    return _in_place(state, segment, _told(item, segment) if everywhere_g is None else everywhere_g)
+
+
+def _told(item: FittedItem, segment: Segment) -> int | None:
+    if item.to_lift is None:
+        return None
     if segment.kind is Kind.practice:
         return item.to_lift.practice_g
     return None if segment.round is None else item.to_lift.in_round(segment.round)
+
+
+def _in_place(state: RunState, segment: Segment, told_g: int | None) -> int | None:
+    """What was found for the segment's own place; else what is told, but no more than was last found for
+    another place of the round, because what comes later is done tired."""
+    own = _place_key(segment.block, segment.place, segment.movement)
+    if own in state.loads_g or segment.kind is not Kind.work:
+        return state.loads_g.get(own, told_g)
+    beside = [load_g for key, load_g in state.loads_g.items() if _is_beside(key, segment)]
+    return min((one for one in (told_g, *beside[-1:]) if one is not None), default=None)
+
+
+def _is_beside(key: str, segment: Segment) -> bool:
+    """Whether a load was found for a place of the segment's movement in its block."""
+    return key.startswith(f"{segment.block}:") and key.endswith(f":{segment.movement}")
+
+
+def with_load_found(state: RunState, found: LoadFound) -> RunState:
+    """The state with a load found: for one place of a movement, or for all of them."""
+    key = found.movement
+    if found.block is not None and found.place is not None:
+        key = _place_key(found.block, found.place, found.movement)
+    kept = {
+        one: load_g
+        for one, load_g in state.loads_g.items()
+        if one != key and (key != found.movement or not one.endswith(f":{key}"))
+    }
+    return state.model_copy(update={"loads_g": {**kept, key: found.load_g}})
+
+
+def _place_key(block: str, place: int | None, movement: str | None) -> str:
+    return f"{block}:{place}:{movement}"
 
 
 def open_to_choice(state: RunState) -> Segment | None:
@@ -52,16 +90,21 @@ def offered_g(state: RunState) -> int | None:
     """The next weight for the work that comes, to be taken where 5 or more repetitions were left; None where
     none is offered.
 
-    It is offered once, after whole rounds with what was told, and not after anything hurt or slipped.
+    It is offered once in each place of a round, after whole rounds with what was told, and not after anything
+    hurt or slipped.
     """
     work = open_to_choice(state)
     item = state.session.item(work) if work is not None else None
-    if work is None or item is None or item.to_lift is None or work.movement in state.loads_g or state.pains:
+    if work is None or item is None or item.to_lift is None or state.pains:
+        return None
+    here = _place_key(work.block, work.place, work.movement)
+    if {work.movement, here} & state.loads_g.keys():
         return None
     outcomes = {one.segment_id: one.outcome for one in state.done}
     begun = (one for one in state.segments[: state.index] if one.kind is Kind.work)
     before = [one for one in begun if one.movement == work.movement]
-    whole = before and all(outcomes.get(one.id) is Outcome.done and one.round != work.round for one in before)
+    alike = [one for one in before if (one.block, one.place) == (work.block, work.place)]
+    whole = alike and all(outcomes.get(one.id) is Outcome.done and one.round != work.round for one in alike)
     slipped = {one.segment_id for one in state.lost} & {one.id for one in before}
     return item.to_lift.next_g if whole and not slipped else None
 

@@ -11,15 +11,16 @@ and trims a cool-down that has not begun. The result is stored as an event and n
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import product
 
-from engine.base.phrases import number_of
+from engine.base.phrases import number_of, ordinal
 from engine.base.units import format_duration, ms
 from engine.live.remainder import Ahead, Refit, Segments, without
 from engine.live.state import RunState
 from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
+from engine.session.fitted import FittedSession
 from engine.session.leeway import Leeway, OnTheRun
 from engine.session.segment import BETWEEN, Kind, Segment, total_ms
 
@@ -234,8 +235,37 @@ def _intervals_to_leave(ahead: Ahead, which: OnTheRun, rounds: Mapping[str, int]
 
 
 def _left_out(ahead: Ahead, cut: _Cut) -> tuple[_Interval, ...]:
-    kinds = ((_intervals_to_leave(ahead, which, cut.rounds), less) for which, less in cut.less.items())
-    return tuple(one for intervals, less in kinds for one in intervals[max(0, len(intervals) - less) :])
+    """The intervals that are left out, the last ones of the rounds that are kept; one between two places
+    of one movement stays."""
+    running = _running_order(ahead, cut.rounds)
+    left_out: list[_Interval] = []
+    for which, less in cut.less.items():
+        most = len(left_out) + less
+        for one in reversed(_intervals_to_leave(ahead, which, cut.rounds)):
+            if len(left_out) < most and not _keeps_apart(one, running, left_out):
+                left_out.append(one)
+    return tuple(left_out)
+
+
+def _running_order(ahead: Ahead, rounds: Mapping[str, int]) -> dict[_Interval, str | None]:
+    """The movement of each work interval that is kept, in order of time, from the current one on."""
+    return {
+        (s.block, s.round or 0, s.place or 0): s.movement
+        for s in (ahead.current, *ahead.later)
+        if s.kind is Kind.work and (s.round or 0) <= rounds.get(s.block, s.round or 0)
+    }
+
+
+def _keeps_apart(
+    one: _Interval, running: Mapping[_Interval, str | None], left_out: Collection[_Interval]
+) -> bool:
+    """Whether an interval stands between two places of one movement."""
+    order = [other for other in running if other[0] == one[0] and (other == one or other not in left_out)]
+    at = order.index(one) if one in order else 0
+    around = order[max(0, at - 1) : at] + order[at + 1 : at + 2]
+    if len(around) < 2 or around[0][2] == around[1][2]:
+        return False
+    return running[around[0]] == running[around[1]]
 
 
 def _later_cut(ahead: Ahead, cut: _Cut) -> Segments:
@@ -280,13 +310,19 @@ def _cut_words(ahead: Ahead, cut: _Cut) -> str:
 
 def _movements_given_up(ahead: Ahead, cut: _Cut) -> Iterator[str]:
     """“Row left out of the last round”, for each movement."""
-    session, left_out = ahead.state.session, _left_out(ahead, cut)
-    where = {(s.block, s.round, s.place): s for s in ahead.later if s.kind not in BETWEEN}
-    going = (session.chosen(where[interval]) for interval in left_out)
-    times = Counter(chosen.name for chosen in going if chosen is not None)
-    for name, count in times.items():
+    session = ahead.state.session
+    where = {(s.block, s.round or 0, s.place or 0): s for s in ahead.later if s.kind not in BETWEEN}
+    going = [where[interval] for interval in sorted(_left_out(ahead, cut), key=list(where).index)]
+    for name, count in Counter(_name_in_round(session, one) for one in going).items():
         rounds = "round" if count == 1 else f"{count} rounds"
         yield f"{name} left out of the last {rounds}"
+
+
+def _name_in_round(session: FittedSession, segment: Segment) -> str:
+    """“Row”; “the second Row” where it comes several times in a round."""
+    chosen, turn = session.chosen(segment), session.turn(segment.block, segment.place, segment.movement)
+    name = chosen.name if chosen is not None else ""
+    return name if turn is None else f"the {ordinal(turn)} {name}"
 
 
 def _rounds_given_up(ahead: Ahead, cut: _Cut, kind: str, what: str) -> Iterator[str]:

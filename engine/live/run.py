@@ -32,7 +32,7 @@ from engine.live.events import (
     WentBack,
 )
 from engine.live.lead_in import carried, paused_long, with_lead_in
-from engine.live.loads import a_joint_hurt, lifted_with
+from engine.live.loads import a_joint_hurt, lifted_with, with_load_found
 from engine.live.state import Anchor, Change, Done, Hold, LostPosition, Outcome, RunState, Status
 from engine.live.timing import (
     elapsed_at,
@@ -150,7 +150,7 @@ def _apply(state: RunState, event: Event) -> RunState:
         case TryStarted():
             return _resume(begin_try(state))
         case LoadFound():
-            return state.model_copy(update={"loads_g": {**state.loads_g, event.movement: event.load_g}})
+            return with_load_found(state, event)
         case PositionLost():
             return _lose_position(state)
         case Ended():

@@ -113,8 +113,9 @@ class RunState(Model):
     segments in ``taken_out`` out after they were begun; ``before_refit`` is what the last re-fit changed,
     where that can be taken back. ``at_ms`` is the moment the state is computed for. ``finish_at`` is a new
     promised finish, None while the first promise stays; once ``finish_released``, none is kept. ``loads_g``
-    are loads found on the way, by movement; ``lifted_g`` those of the sets done so far, by segment. ``seq``
-    is the number of the last event.
+    are loads found on the way, the latest last: by movement, or by block, place and movement where they are
+    for one place of several; ``lifted_g`` are those of the sets done so far, by segment. ``seq`` is the
+    number of the last event.
     """
 
     session: FittedSession
@@ -131,7 +132,7 @@ class RunState(Model):
     done: tuple[Done, ...] = ()
     pains: tuple[PainNote, ...] = ()
     lost: tuple[LostPosition, ...] = ()
-    loads_g: dict[Slug, int] = {}
+    loads_g: dict[str, int] = {}
     lifted_g: dict[str, int] = {}
     attempt: Attempt = Attempt()
     changes: tuple[Change, ...] = ()

@@ -170,17 +170,20 @@ def _substitute(
 ) -> Chosen | None:
     if not _is_graded(chosen, known):
         return None
-    neighbours = [one for one in _neighbours(block, chosen.movement) if _is_graded(one, known)]
-    return substitute_for(
-        chosen, known=known, room=room, neighbours=neighbours, used=used, sparing=frozenset()
-    )
+    around = [one for one in _around(block, chosen) if _is_graded(one, known)]
+    return substitute_for(chosen, known=known, room=room, around=around, used=used, sparing=frozenset())
 
 
-def _neighbours(block: FittedBlock, slug: str) -> tuple[Chosen, ...]:
-    """The movements before and after in the round; a round closes on itself."""
-    chosen = [item.chosen for item in block.items]
-    at = next(index for index, one in enumerate(chosen) if one.movement == slug)
-    return tuple(chosen[(at + step) % len(chosen)] for step in (-1, 1) if len(chosen) > 2)
+def _around(block: FittedBlock, chosen: Chosen) -> tuple[Chosen, ...]:
+    """A movement with those before and after it in the round, which closes on itself; the whole round where
+    it has several places."""
+    in_place = {item.place: item.chosen for item in block.items}
+    ring = [in_place[place] for place in sorted(in_place)]
+    own = [index for index, one in enumerate(ring) if one.movement == chosen.movement]
+    if len(own) != 1:
+        return tuple(ring) if own else (chosen,)
+    before, after = ((own[0] + step) % len(ring) for step in (-1, 1))
+    return (ring[before], chosen, ring[after]) if len(ring) > 2 else (chosen,)
 
 
 def _taken(state: RunState) -> frozenset[str]:

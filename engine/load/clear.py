@@ -45,7 +45,8 @@ class Shortfall(StrEnum):
 def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | None:
     """What kept a session from being clear; None where it was clear.
 
-    In a clear session the ceiling of repetitions was reached on both sides in the last round, half of it in
+    In a clear session the ceiling of repetitions was reached on both sides in the last round, in every place
+    that the movement has in it, half of it in
     rounds that were heavier, every planned round was done, 3 or more repetitions were in reserve, position,
     range and form were kept, and pain was 0. Without a weight the same holds.
     With a ``goal`` of repetitions, 2 over it are enough (two-for-two); without one, an ``X`` tempo has no
@@ -100,7 +101,9 @@ def _all_rounds_done(exposure: Exposure) -> bool:
     last = exposure.last_round
     to_the_end = all(done.outcome is Outcome.done for done in last)
     both = sides in ({Side.both}, {Side.left, Side.right}) and sides == {done.side for done in last}
-    return to_the_end and both and len(exposure.rounds) >= exposure.rounds_planned
+    rounds, intervals = len(exposure.rounds), len(exposure.intervals)
+    all_done = rounds >= exposure.rounds_planned and intervals >= exposure.intervals_planned
+    return to_the_end and both and all_done
 
 
 def _repetitions_wanted(key: LoadKey, goal: int | None) -> int | None:

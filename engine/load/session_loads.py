@@ -10,7 +10,7 @@ from engine.load.propose import AS_RULED, propose
 from engine.load.rack import Rack
 from engine.load.rules import LoadRules
 from engine.movements.movement import Kit
-from engine.record.exposure import Exposure, LoadKey, planned_rounds
+from engine.record.exposure import Exposure, LoadKey, items_by_key, keys_by_place, planned_rounds
 from engine.session.fitted import FittedItem, FittedSession
 
 
@@ -31,23 +31,33 @@ def proposals(
 
 
 def as_proposed(session: FittedSession, made: Iterable[LoadProposal]) -> FittedSession:
-    """The session with the tempos and the loads that were proposed for it."""
-    known = {one.key.movement: one for one in made}
-    return session.with_tempos({slug: one.tempo for slug, one in known.items()}).with_loads(
-        {slug: one.to_lift for slug, one in known.items()}
-    )
+    """The session with the tempos and the loads that were proposed for it, in every place its own."""
+    known = {one.key: one for one in made}
+    keys = keys_by_place(session)
+
+    def proposed(block: str, item: FittedItem) -> FittedItem:
+        one = known.get(keys[block, item.place]) if (block, item.place) in keys else None
+        return item if one is None else item.model_copy(update={"tempo": one.tempo, "to_lift": one.to_lift})
+
+    practised = for_practice(known.values())
+    to_lift = {slug: one.to_lift for slug, one in practised.items()}
+    return session.with_loads(to_lift).with_work(proposed)
+
+
+def for_practice(made: Iterable[LoadProposal]) -> dict[str, LoadProposal]:
+    """The proposal for the practice of each movement, by slug: the lightest of those for its places."""
+    found: dict[str, LoadProposal] = {}
+    for one in made:
+        slug = one.key.movement
+        found[slug] = min(found.get(slug, one), one, key=lambda of: of.practice_g or 0)
+    return found
 
 
 def loaded_movements(session: FittedSession) -> tuple[LoadedMovement, ...]:
     """The loaded movements of a session's work, in order."""
-    items = {
-        (item.chosen.movement, item.chosen.form): item
-        for block in session.blocks
-        if block.kind == "work"
-        for item in block.items
-    }
+    items = items_by_key(session)
     return tuple(
-        _loaded_movement(key, items[key.movement, key.form], rounds)
+        _loaded_movement(key, items[key], rounds)
         for key, rounds in planned_rounds(session).items()
         if key.kit is not Kit.none
     )

@@ -46,10 +46,10 @@ def weaker_side(exposure: Exposure) -> Side | None:
 
 
 def whole_pairs(exposure: Exposure) -> tuple[tuple[SetDone, SetDone], ...]:
-    """The left and the right set of each round in which both were done to their end and no joint limited
+    """The left and the right set of each interval in which both were done to their end and no joint limited
     either: a side that pain or a swap stopped says nothing about the other."""
     pairs = (
         {done.side: done for done in sets if done.outcome is Outcome.done and done.limited_by != "joint"}
-        for sets in exposure.rounds
+        for sets in exposure.intervals
     )
     return tuple((one[Side.left], one[Side.right]) for one in pairs if {Side.left, Side.right} <= one.keys())

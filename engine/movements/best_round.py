@@ -1,7 +1,8 @@
 """The best choice of movements for a whole round, from what can stand in each place.
 
-The places of a round depend on each other: no movement may come twice, two neighbours that train the same
-region or are heavy on the grip crowd each other, and a place left empty makes neighbours of those around it.
+The places of a round depend on each other: no movement may come twice, unless the plan names one movement in
+several places, which then all get the same; two neighbours that train the same region or are heavy on the
+grip crowd each other, and a place left empty makes neighbours of those around it.
 The best round has the fewest places left empty, then the fewest in which something of another kind stands in,
 then the fewest crowded neighbours, then the nearest stand-ins. A movement comes once, whatever it is called.
 """
@@ -37,19 +38,22 @@ what is planned, crowded neighbours, then the parts of the distances, each added
 class RoundPlace:
     """A place in the round: what the plan has there, and who can stand there today, nearest first.
 
-    ``optional`` says that short minutes may leave it out.
+    ``optional`` says that short minutes may leave it out. Places that are ``named`` alike have the same
+    candidates, and get the same.
     """
 
     region: Region
     grip_heavy: bool
     candidates: tuple[Candidate, ...]
     optional: bool = False
+    named: Slug | None = None
 
 
 FilledRound = tuple[Candidate | None, ...]
 """What stands in each place of a round; None where it is left empty."""
 Barred = frozenset[tuple[int, Slug]]
-"""Movements, by what they really are, that may not stand in a place."""
+"""Movements, by what they really are, that may not stand in a place; ``EMPTY`` where it may not be empty."""
+EMPTY = ""
 
 
 def best_round(places: Sequence[RoundPlace]) -> FilledRound:
@@ -57,18 +61,20 @@ def best_round(places: Sequence[RoundPlace]) -> FilledRound:
 
     The search starts from the best round that may repeat a movement. Where one comes twice, it goes on
     without that movement in the one place and without it in the other, from the most promising round first.
-    So the first round without a repetition is the best of all. What stands in an optional place then goes to
-    one that is empty and is not optional, so that short minutes leave something of the round.
+    Where places that are named alike differ, it goes on without the movement of the first of them, and with
+    nothing else there. So the first round without either fault is the best of all. What stands in an optional
+    place then goes to one that is empty and is not optional, so that short minutes leave something of the
+    round.
     """
     barred: Barred = frozenset()
     _, filled = _best_with_repetition(places, barred)
     met = {barred}
     waiting: list[tuple[int, int, FilledRound, Barred]] = []
-    while (twice := _repeated(filled)) is not None:
+    while (ways_on := _apart(places, filled) or _repeated(places, filled)) is not None:
         in_a_hurry = len(met) >= MOST_ROUNDS_SEARCHED
         if in_a_hurry:
             waiting.clear()
-        for without in (barred | {one} for one in (twice[1:] if in_a_hurry else twice)):
+        for without in (barred | more for more in (ways_on[1:] if in_a_hurry else ways_on)):
             if in_a_hurry or without not in met:
                 met.add(without)
                 cost, found = _best_with_repetition(places, without)
@@ -83,6 +89,8 @@ def _needed_first(places: Sequence[RoundPlace], filled: FilledRound) -> FilledRo
     for empty, optional in product(range(len(places)), repeat=2):
         moving = filled[optional]
         if filled[empty] or places[empty].optional or not moving or not places[optional].optional:
+            continue
+        if len(named_alike(places, empty)) > 1 or len(named_alike(places, optional)) > 1:
             continue
         here = next((one for one in places[empty].candidates if one.really == moving.really), None)
         moved = tuple(
@@ -115,14 +123,41 @@ def _crowds(places: Sequence[RoundPlace], filled: FilledRound, at: int) -> bool:
     return len(ring) > 1 and (_crowd(places, before, ring[here]) or _crowd(places, ring[here], after))
 
 
-def _repeated(filled: FilledRound) -> tuple[tuple[int, Slug], ...] | None:
-    """The first two places with the same movement; None where all differ."""
+def named_alike(places: Sequence[RoundPlace], at: int) -> tuple[int, ...]:
+    """The places that get the same as this one, itself among them."""
+    named = places[at].named
+    return (at,) if named is None else tuple(n for n, one in enumerate(places) if one.named == named)
+
+
+def _apart(places: Sequence[RoundPlace], filled: FilledRound) -> tuple[Barred, Barred] | None:
+    """Where places that are named alike differ: what to bar for them to do without the movement of the first
+    that is filled, and what to bar for all of them to have it; None where none differ."""
+    for at, candidate in enumerate(filled):
+        alike = named_alike(places, at)
+        if candidate is not None and any(_really(filled[other]) != candidate.really for other in alike):
+            others = {one.really for other in alike for one in places[other].candidates} - {candidate.really}
+            return (
+                frozenset((other, candidate.really) for other in alike),
+                frozenset((other, one) for other in alike for one in (*others, EMPTY)),
+            )
+    return None
+
+
+def _really(candidate: Candidate | None) -> Slug:
+    return EMPTY if candidate is None else candidate.really
+
+
+def _repeated(places: Sequence[RoundPlace], filled: FilledRound) -> tuple[Barred, Barred] | None:
+    """Where two places that are not named alike have the same movement: what to bar for the first to do
+    without it, and for the second; None where all differ."""
     where: dict[Slug, int] = {}
     for at, candidate in enumerate(filled):
         if candidate is not None:
             before = where.setdefault(candidate.really, at)
-            if before != at:
-                return (before, candidate.really), (at, candidate.really)
+            if before not in named_alike(places, at):
+                both = named_alike(places, before), named_alike(places, at)
+                one, other = (frozenset((n, candidate.really) for n in alike) for alike in both)
+                return one, other
     return None
 
 
@@ -168,7 +203,7 @@ def _ways(
             yield filling, candidate, _distance_cost(candidate.distance)
     if not met:
         yield None, None, LEFT_EMPTY
-    elif all(one.distance.kinship >= TRUNK_INSTEAD for one in free):
+    elif (at, EMPTY) not in barred and all(one.distance.kinship >= TRUNK_INSTEAD for one in free):
         yield None, None, RATHER_THAN_CROWD
 
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from engine.base.model import Model, Slug
 from engine.base.phrases import listed
-from engine.movements.best_round import FilledRound, RoundPlace, best_round, crowded
+from engine.movements.best_round import FilledRound, RoundPlace, best_round, crowded, named_alike
 from engine.movements.limits import LIMIT_WORDS, barring
 from engine.movements.movement import Joint, Kit, Movement
 from engine.movements.repertoire import Repertoire
@@ -121,14 +121,15 @@ def _hindrance(movement: Movement, room: Room, most_dumbbells: int) -> str:
 def best_round_with(places: Sequence[RoundPlace], wanted: Mapping[int, Iterable[Candidate]]) -> FilledRound:
     """The best round in which the coach's own choices stand, the first that can for each place.
 
-    ``wanted`` holds them by the number of the place. Where one would come twice, or crowd neighbours that
-    the round without it leaves apart, the place is filled as any other.
+    ``wanted`` holds them by the number of the place; places that are named alike get the same. Where one
+    would come twice, or crowd neighbours that the round without it leaves apart, the place is filled as any
+    other.
     """
     fixed: dict[int, Candidate] = {}
     filled = best_round(places)
     for at, candidates in wanted.items():
         for candidate in candidates:
-            trial = fixed | {at: candidate}
+            trial = fixed | dict.fromkeys(named_alike(places, at), candidate)
             made = best_round([_only(place, trial.get(number)) for number, place in enumerate(places)])
             stand = all(made[number] is one for number, one in trial.items())
             if stand and crowded(places, made) <= crowded(places, filled):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Hashable, Iterable, Iterator, Mapping
+from itertools import pairwise
 from typing import TypeVar
 
 from engine.base.issue import Issue, place
@@ -74,7 +75,7 @@ def _block_faults(index: int, block: Block, known: Known) -> Iterator[Issue]:
     for number, slug in enumerate(movements_named_in(block)):
         where = "items" if isinstance(block, WarmUpBlock) else "movements"
         yield from _unknown_faults((*here, where, number), slug, known)
-    for slug in _repeated(movements_named_in(block)):
+    for slug in () if isinstance(block, WorkBlock) else _repeated(movements_named_in(block)):
         yield Issue(place(here), f"the movement “{slug}” stands twice in this block.")
     match block:
         case WarmUpBlock():
@@ -87,6 +88,7 @@ def _block_faults(index: int, block: Block, known: Known) -> Iterator[Issue]:
             yield from _practice_faults(here, block)
         case WorkBlock():
             yield from _rounds_faults(here, block)
+            yield from _straight_after_itself(here, block)
             yield from _work_faults(here, block, known)
         case CoolDownBlock():
             return
@@ -136,6 +138,19 @@ def _work_faults(here: Location, block: WorkBlock, known: Known) -> Iterator[Iss
             yield from _starting_faults(spot, item, movement)
     if all(item.optional or item.may_go for item in block.movements):
         yield Issue(place((*here, "movements")), "at least one movement has to stay; all may be left out.")
+
+
+def _straight_after_itself(here: Location, block: WorkBlock) -> Iterator[Issue]:
+    """A movement may have several places in a round, but none next to another; where there are several
+    rounds, the first place comes after the last."""
+    slugs = movements_named_in(block)
+    for number, (before, slug) in enumerate(pairwise(slugs), 1):
+        if before == slug:
+            where = place((*here, "movements", number))
+            yield Issue(where, f"“{slug}” comes straight after itself; put another movement between.")
+    if len(slugs) > 1 and slugs[0] == slugs[-1] and block.rounds.max > 1:
+        where = place((*here, "movements", len(slugs) - 1))
+        yield Issue(where, f"“{slugs[0]}” ends a round and begins the next; put another movement between.")
 
 
 def _rest_faults(spot: Location, block: WorkBlock, movement: Movement, *, first: bool) -> Iterator[Issue]:

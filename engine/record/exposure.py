@@ -6,7 +6,7 @@ than for 30, and less at a slower tempo.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterable, Sequence
 from datetime import date
 
 from pydantic import AwareDatetime
@@ -29,6 +29,8 @@ from engine.record.sets import is_worked
 from engine.session.fitted import FittedItem, FittedSession
 from engine.session.segment import Kind, Segment
 
+Interval = tuple[str, int, int]
+"""A block, a round of it, and a place in the round."""
 KITS = {kit.dumbbells: kit for kit in Kit}
 
 
@@ -56,9 +58,11 @@ class Exposure(Model):
     """What one session did with one key.
 
     ``sets`` are those that were really worked, in order. ``rounds_planned`` counts the rounds of this key in
-    the session as it was run, re-fits included. ``pain`` is the highest rating on the movement, practice
-    included; pain without a number counts as 1, sharp pain and the like as at least 3. ``advice`` is the
-    strictest that the rules for pain give.
+    the session as it was run, re-fits included, and ``intervals_planned`` its intervals: more than one in a
+    round where the movement has several places. Those share the key: the lightest load of a round is the
+    working load, and a session is clear only where the last round of every place was. ``pain`` is the highest
+    rating on the movement, practice included; pain without a number counts as 1, sharp pain and the like as
+    at least 3. ``advice`` is the strictest that the rules for pain give.
     """
 
     key: LoadKey
@@ -67,6 +71,7 @@ class Exposure(Model):
     local_date: date
     sets: tuple[SetDone, ...] = ()
     rounds_planned: int = 0
+    intervals_planned: int = 0
     position_kept: bool = True
     range_kept: bool = True
     pain: Rating = 0
@@ -75,10 +80,12 @@ class Exposure(Model):
     @property
     def rounds(self) -> tuple[tuple[SetDone, ...], ...]:
         """The sets of each round that was worked, in order."""
-        by_round: dict[tuple[str, int], list[SetDone]] = {}
-        for done in self.sets:
-            by_round.setdefault((done.block, done.round), []).append(done)
-        return tuple(map(tuple, by_round.values()))
+        return _grouped(self.sets, lambda done: (done.block, done.round))
+
+    @property
+    def intervals(self) -> tuple[tuple[SetDone, ...], ...]:
+        """The sets of each interval that was worked, both its sides together, in order."""
+        return _grouped(self.sets, lambda done: (done.block, done.round, done.place))
 
     @property
     def loads_g(self) -> tuple[int, ...] | None:
@@ -94,8 +101,10 @@ class Exposure(Model):
 
     @property
     def last_round(self) -> tuple[SetDone, ...]:
-        """The sets of the last round that was worked; empty where none was."""
-        return self.rounds[-1] if self.sets else ()
+        """The sets of the last round that was worked, in every place of it; empty where none was."""
+        block = self.sets[-1].block if self.sets else None
+        latest = {sets[0].place: sets for sets in self.intervals if sets[0].block == block}
+        return tuple(done for sets in latest.values() for done in sets)
 
     @property
     def heavier_sets(self) -> tuple[SetDone, ...]:
@@ -127,6 +136,13 @@ class Exposure(Model):
         return tuple(done for done in self.sets if done.side is side)
 
 
+def _grouped(sets: Iterable[SetDone], by: Callable[[SetDone], Hashable]) -> tuple[tuple[SetDone, ...], ...]:
+    grouped: dict[Hashable, list[SetDone]] = {}
+    for done in sets:
+        grouped.setdefault(by(done), []).append(done)
+    return tuple(map(tuple, grouped.values()))
+
+
 def exposures_of(record: Record, *, next_morning_pain: int = 0) -> tuple[Exposure, ...]:
     """The exposures of a session as amended, one for each key, in the order of the work.
 
@@ -138,19 +154,19 @@ def exposures_of(record: Record, *, next_morning_pain: int = 0) -> tuple[Exposur
     """
     if record.session.easy_movement:
         return ()
-    planned = planned_rounds(record.session)
+    planned = _planned_intervals(record.session)
     sets_by_key: dict[LoadKey, list[SetDone]] = {key: [] for key in planned}
     for done in filter(is_worked, record.sets):
         sets_by_key.setdefault(_key(done), []).append(done)
     return tuple(
-        _exposure(record, key, sets, rounds_planned=planned.get(key, 0), least_pain=next_morning_pain)
+        _exposure(record, key, sets, planned.get(key, frozenset()), least_pain=next_morning_pain)
         for key, sets in sets_by_key.items()
         if sets or _pains(record, key.movement)
     )
 
 
 def _exposure(
-    record: Record, key: LoadKey, sets: Sequence[SetDone], *, rounds_planned: int, least_pain: int
+    record: Record, key: LoadKey, sets: Sequence[SetDone], planned: Collection[Interval], *, least_pain: int
 ) -> Exposure:
     pains = _pains(record, key.movement)
     return Exposure(
@@ -159,7 +175,8 @@ def _exposure(
         started_at=record.started_at,
         local_date=record.local_date,
         sets=tuple(sets),
-        rounds_planned=rounds_planned,
+        rounds_planned=_rounds_in(planned),
+        intervals_planned=len(planned),
         position_kept=all(done.position_held for done in sets) and key.movement not in _lost(record),
         range_kept=all(done.range_kept for done in sets),
         pain=max((*map(rating_to_spare, pains), least_pain)),
@@ -180,18 +197,46 @@ def _key(done: SetDone) -> LoadKey:
 def planned_rounds(session: FittedSession) -> dict[LoadKey, int]:
     """The keys of a session's work, in order, and the number of rounds of each; a movement with one key in
     two places of a round counts that round once."""
-    intervals: dict[tuple[str, int | None, str | None, int], list[Segment]] = {}
+    return {key: _rounds_in(planned) for key, planned in _planned_intervals(session).items()}
+
+
+def keys_by_place(session: FittedSession) -> dict[tuple[str, int], LoadKey]:
+    """The key of each place of a session's work, by block and place."""
+    return {
+        (block, place): key
+        for key, planned in _planned_intervals(session).items()
+        for block, _, place in planned
+    }
+
+
+def items_by_key(session: FittedSession) -> dict[LoadKey, FittedItem]:
+    """What a session's work has for each key: the first of the places that share it."""
+    items = {(block.id, item.place): item for block in session.blocks for item in block.items}
+    found: dict[LoadKey, FittedItem] = {}
+    for where, key in sorted(keys_by_place(session).items(), key=lambda one: one[0][1]):
+        found.setdefault(key, items[where])
+    return found
+
+
+def _planned_intervals(session: FittedSession) -> dict[LoadKey, frozenset[Interval]]:
+    """The intervals of each key of a session's work, the keys in order."""
+    alike: dict[tuple[str, int | None, str | None, int], list[Segment]] = {}
     for segment in session.segments:
         if segment.kind is Kind.work:
-            alike = (segment.block, segment.place, segment.movement, segment.planned_ms)
-            intervals.setdefault(alike, []).append(segment)
-    rounds: dict[LoadKey, set[tuple[str, int | None]]] = {}
-    for segments in intervals.values():
+            of_place = segment.block, segment.place, segment.movement, segment.planned_ms
+            alike.setdefault(of_place, []).append(segment)
+    intervals: dict[LoadKey, frozenset[Interval]] = {}
+    for segments in alike.values():
         item = session.item(segments[0])
         if item is not None:
             key = _planned_key(item, segments[0].planned_ms)
-            rounds.setdefault(key, set()).update((one.block, one.round) for one in segments)
-    return {key: len(of_key) for key, of_key in rounds.items()}
+            found = frozenset((one.block, one.round or 0, item.place) for one in segments)
+            intervals[key] = intervals.get(key, frozenset()) | found
+    return intervals
+
+
+def _rounds_in(intervals: Iterable[Interval]) -> int:
+    return len({(block, number) for block, number, _ in intervals})
 
 
 def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 
 from engine.live.loads import load_of
@@ -10,6 +10,7 @@ from engine.live.state import Done, Outcome, RunState
 from engine.movements.tempo import predicted_repetitions
 from engine.record.profile import Profile
 from engine.record.record import LogAnswers, Record, SetAnswer, SetDone, set_key
+from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Segment
 
 
@@ -102,13 +103,21 @@ def _set_done(state: RunState, segment: Segment, done: Done, answers: LogAnswers
     )
 
 
-def with_load(answers: LogAnswers, sets: Sequence[SetDone], movement: str, load_g: int) -> LogAnswers:
-    """The answers with another load for each set of a movement that was lifted with the load of its last
-    set; a set with a load of its own keeps it.
+def sets_in_turn(
+    session: FittedSession, sets: Iterable[SetDone], movement: str, turn: int | None
+) -> tuple[SetDone, ...]:
+    """The sets of a movement, in order; of those that come several times in a round, the sets of one
+    ``turn``, each of which has a row of its own in the log."""
+    return tuple(
+        one
+        for one in sets
+        if one.movement == movement and session.turn(one.block, one.place, movement) == turn
+    )
 
-    ``sets`` are those of the session, in order.
-    """
-    own = [done for done in sets if done.movement == movement]
+
+def with_load(answers: LogAnswers, own: Sequence[SetDone], load_g: int) -> LogAnswers:
+    """The answers with another load for each of a movement's ``own`` sets that was lifted with the load of
+    the last of them; a set with a load of its own keeps it."""
     changed = {
         done.key: answers.exceptions.get(done.key, SetAnswer()).model_copy(update={"load_g": load_g})
         for done in own

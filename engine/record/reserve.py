@@ -23,13 +23,11 @@ def left_after(effort: float) -> float:
     return max(0, min(MOST_LEFT, 10 - effort))
 
 
-def with_reserve(answers: LogAnswers, sets: Sequence[SetDone], movement: str, left: int) -> LogAnswers:
-    """The answers with what was left in the last round of a movement, on every side of it.
-
-    ``sets`` are those of the session, in order; one that was skipped left nothing in reserve.
-    """
-    own = [done for done in sets if done.movement == movement and not is_skipped(done)]
-    last = [done.key for done in own if (done.block, done.round) == (own[-1].block, own[-1].round)]
+def with_reserve(answers: LogAnswers, own: Sequence[SetDone], left: int) -> LogAnswers:
+    """The answers with what was left in the last round of a movement's ``own`` sets, on every side; one that
+    was skipped left nothing in reserve."""
+    worked = [done for done in own if not is_skipped(done)]
+    last = [done.key for done in worked if (done.block, done.round) == (worked[-1].block, worked[-1].round)]
     said = {
         key: answers.exceptions.get(key, SetAnswer()).model_copy(update={"effort": effort_of(left)})
         for key in last

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Literal
 
 from engine.base.model import Model, Name, Sentence, Slug, revision_of
@@ -71,14 +71,6 @@ class FittedBlock(Model):
             return self
         return self.model_copy(update={"items": (*self.items, item)})
 
-    def with_tempos(self, tempos: Mapping[Slug, Tempo | None]) -> FittedBlock:
-        """The block with other tempos for some movements, by slug."""
-        changed = (
-            item.model_copy(update={"tempo": tempos.get(item.chosen.movement, item.tempo)})
-            for item in self.items
-        )
-        return self.model_copy(update={"items": tuple(changed)})
-
     def with_sound_holds(self, days: Mapping[str, int]) -> FittedBlock:
         """The block with the days in a row on which each item was sound, by its ``item_key``."""
         changed = (
@@ -146,11 +138,21 @@ class FittedSession(Model):
         """The dumbbells on hand."""
         return self.room.kit
 
+    def turn(self, block: str, place: int | None, movement: str | None) -> int | None:
+        """Which time of the round a movement comes in a place of a block, counted from 1; None where it comes
+        once."""
+        items = next(one.items for one in self.blocks if one.id == block)
+        places = sorted({item.place for item in items if item.chosen.movement == movement})
+        return places.index(place) + 1 if len(places) > 1 and place in places else None
+
     def item(self, segment: Segment) -> FittedItem | None:
         """What this person does in a segment; None in a change of block."""
-        block = next(block for block in self.blocks if block.id == segment.block)
-        where = segment.place, segment.movement
-        return next((item for item in block.items if (item.place, item.chosen.movement) == where), None)
+        return self.in_place(segment.block, segment.place, segment.movement)
+
+    def in_place(self, block: str, place: int | None, movement: str | None) -> FittedItem | None:
+        """A movement in a place of a block; None where it never came there."""
+        items = next(one.items for one in self.blocks if one.id == block)
+        return next((i for i in items if (i.place, i.chosen.movement) == (place, movement)), None)
 
     def with_items(self, added: Iterable[tuple[Slug, FittedItem]]) -> FittedSession:
         """The session with more movements, each with the id of the block that it joins."""
@@ -159,9 +161,14 @@ class FittedSession(Model):
             blocks = tuple(b.with_item(item) if b.id == block_id else b for b in blocks)
         return self.model_copy(update={"blocks": blocks})
 
-    def with_tempos(self, tempos: Mapping[Slug, Tempo | None]) -> FittedSession:
-        """The session with other tempos for some movements of its work, by slug."""
-        blocks = tuple(b.with_tempos(tempos) if b.kind == "work" else b for b in self.blocks)
+    def with_work(self, change: Callable[[Slug, FittedItem], FittedItem]) -> FittedSession:
+        """The session with each item of its work changed; ``change`` gets the id of the block too."""
+        blocks = tuple(
+            b.model_copy(update={"items": tuple(change(b.id, item) for item in b.items)})
+            if b.kind == "work"
+            else b
+            for b in self.blocks
+        )
         return self.model_copy(update={"blocks": blocks})
 
     def with_loads(self, to_lift: Mapping[Slug, ToLift]) -> FittedSession:

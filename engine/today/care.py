@@ -82,7 +82,7 @@ def care_for(
     movement; without it, no more than last time.
     """
     profile, planned_g = frozenset(today.flags), loads_g or {}
-    worked = tuple(worked_today(plan, choice.by_block))
+    worked = tuple(dict.fromkeys(worked_today(plan, choice.by_block)))
     reasons = [
         (one, why)
         for one in worked

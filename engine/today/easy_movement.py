@@ -158,4 +158,4 @@ def _session(movements: Iterable[Movement], rounds: int, room: Room, learned: Le
     solution = solve(problem, problem.asked.budget_ms)
     assert solution is not None  # its minutes are made for it
     session = fitted(problem, solution).model_copy(update={"easy_movement": True})
-    return session.with_tempos({one.slug: None for one in own})
+    return session.with_work(lambda _, item: item.model_copy(update={"tempo": None}))

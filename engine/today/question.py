@@ -112,6 +112,9 @@ def _with_loads(
     plan: SessionPlan, put: FitQuestion, today: Today, learned: Learned, loads: Iterable[LoadProposal]
 ) -> Care:
     """The care that the proposed loads ask for as well."""
-    heaviest_g = {one.key.movement: max(one.load_g or 0, one.heavier_g or 0) for one in loads}
+    heaviest_g: dict[str, int] = {}
+    for one in loads:
+        slug = one.key.movement
+        heaviest_g[slug] = max(heaviest_g.get(slug, 0), one.load_g or 0, one.heavier_g or 0)
     care = care_for(plan, put.choice, learned.history, today, loads_g=heaviest_g)
     return replace(care, pain=put.care.pain)

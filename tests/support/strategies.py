@@ -97,6 +97,12 @@ def practices(draw: st.DrawFn) -> PracticeBlock:
     )
 
 
+def with_a_second_place(slugs: list[str]) -> list[str]:
+    """A-B as A-B-A-B, A-B-C as A-B-A-C: the first movement once more, next to neither of its places."""
+    one, *others = slugs
+    return [one, others[0], one, others[-1]] if others else slugs
+
+
 @st.composite
 def substitutes(draw: st.DrawFn, named: Sequence[str]) -> tuple[OwnSubstitute, ...]:
     """The coach's own substitutes for a movement of a block that names these, for kits and sore joints."""
@@ -109,6 +115,7 @@ def substitutes(draw: st.DrawFn, named: Sequence[str]) -> tuple[OwnSubstitute, .
 @st.composite
 def works(draw: st.DrawFn, id: str) -> WorkBlock:
     slugs = draw(st.lists(st.sampled_from(WORKED), min_size=1, max_size=3, unique=True))
+    slugs = draw(st.sampled_from([slugs, with_a_second_place(slugs)]))
     items = tuple(
         WorkMovement(
             movement=slug,

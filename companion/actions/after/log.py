@@ -11,8 +11,8 @@ from companion.actions.said_today import save_today
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
 from engine.base.periods import iso_week
-from engine.record.record import LogAnswers, SetAnswer
-from engine.record.recording import record_from, sets_of, with_load
+from engine.record.record import LogAnswers, SetAnswer, SetDone
+from engine.record.recording import record_from, sets_in_turn, sets_of, with_load
 from engine.record.reserve import with_reserve
 
 
@@ -34,19 +34,23 @@ class Log:
         answer = SetAnswer.model_validate(now.model_dump() | changes)
         self._answer(exceptions={**exceptions, key: answer})
 
-    def set_load(self, movement: str, load_g: int) -> None:
-        """Corrects the load of a movement, as its last set had it."""
+    def set_load(self, movement: str, load_g: int, *, turn: int | None = None) -> None:
+        """Corrects the load of a movement, as its last set had it; ``turn`` says which time of the round,
+        where it comes several times."""
         run = self._context.state.run
-        sets = sets_of(run.in_progress.state, run.answers)
-        run.answers = with_load(run.answers, sets, movement, load_g)
+        run.answers = with_load(run.answers, self._own(movement, turn), load_g)
         self._context.state.on_change()
 
-    def reserve(self, movement: str, reserve: int) -> None:
+    def reserve(self, movement: str, reserve: int, *, turn: int | None = None) -> None:
         """Says how many repetitions were left in the last round of a movement; 5 stands for 5 or more."""
         run = self._context.state.run
-        sets = sets_of(run.in_progress.state, run.answers)
-        run.answers = with_reserve(run.answers, sets, movement, reserve)
+        run.answers = with_reserve(run.answers, self._own(movement, turn), reserve)
         self._context.state.on_change()
+
+    def _own(self, movement: str, turn: int | None) -> tuple[SetDone, ...]:
+        run = self._context.state.run
+        state = run.in_progress.state
+        return sets_in_turn(state.session, sets_of(state, run.answers), movement, turn)
 
     def _answer(self, *, quiet: bool = False, **changes: object) -> None:
         run = self._context.state.run

@@ -14,6 +14,7 @@ from companion.actions.session.swap import Swap
 from companion.services.clock import read
 from companion.state.live import Live, OfferedCut
 from companion.state.screen import Screen
+from engine.growth.free import as_grown
 from engine.live.events import (
     Ended,
     Ending,
@@ -32,12 +33,13 @@ from engine.live.events import (
     Ticked,
     WentBack,
 )
+from engine.live.loads import open_to_choice
 from engine.live.refit import end_with_both_sides
 from engine.live.remainder import Refit
 from engine.live.run import begin
 from engine.live.state import Status
 from engine.load.proposal import LoadProposal
-from engine.load.session_loads import as_proposed
+from engine.load.session_loads import as_proposed, for_practice
 from engine.session.fitted import FittedSession
 
 MORE_REST_MS = 15_000
@@ -67,7 +69,7 @@ class Session:
         await context.set_mix()
         free = proposed_free(context, session)
         session = as_proposed(session, self.propose(session))
-        session = session.with_tempos({one.key.movement: one.tempo for one in free})
+        session = as_grown(session, free)
         session = session.with_sound_holds(state.learned.sound_holds)
         started_at = context.now()
         finish_at = started_at + timedelta(milliseconds=session.promised_ms)
@@ -93,7 +95,7 @@ class Session:
     def propose(self, session: FittedSession) -> tuple[LoadProposal, ...]:
         """Proposes the loads of a session, and keeps why."""
         made = proposed(self._context, session)
-        self._context.state.run.proposals = {one.key.movement: one for one in made}
+        self._context.state.run.proposals = for_practice(made)
         return made
 
     async def pause(self) -> None:
@@ -167,8 +169,13 @@ class Session:
         await self._run.save()
 
     async def set_load(self, movement: str, load_g: int) -> None:
-        """Says the load found for a movement, which counts from now on."""
-        await self._run.event(LoadFound, movement=movement, load_g=load_g)
+        """Says the load found for a movement, which counts from now on; where it comes in several places of
+        the round, for the one that comes."""
+        state = self._run.live.state
+        work = open_to_choice(state)
+        several = work is not None and state.session.turn(work.block, work.place, movement) is not None
+        place = {"block": work.block, "place": work.place} if work is not None and several else {}
+        await self._run.event(LoadFound, movement=movement, load_g=load_g, **place)
         self._context.state.on_change()
 
     def done_by(self) -> datetime:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
+from companion.style.words import in_turn
 from companion.views.after.set_form import LEFT_IN_RESERVE, reserve_row, set_form, set_title, set_words
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
@@ -66,12 +67,12 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
             columns(
                 [
                     effort_input(run.session, state.run.answers.effort, do.effort),
-                    *_movements(state, [one for one in sets if not is_skipped(one)], names, do),
+                    *_movements(state, [one for one in sets if not is_skipped(one)], do),
                 ],
                 [
                     *sets_list(
                         sets,
-                        names,
+                        run.session,
                         hurt=hurt_sets(run.pains, run.by_id),
                         opened=open_set,
                         on_open=set_open_set,
@@ -116,19 +117,21 @@ def effort_input(
     )
 
 
-def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do: Log) -> list[ft.Control]:
-    """For each movement the load of its last set, and the repetitions left in the last round."""
-    last = {done.movement: done for done in sets}
+def _movements(state: State, sets: Sequence[SetDone], do: Log) -> list[ft.Control]:
+    """For each movement, each time of the round by itself, the load of its last set, and the repetitions left
+    in the last round."""
+    session = state.run.in_progress.state.session
+    last = {(done.movement, session.turn(done.block, done.place, done.movement)): done for done in sets}
     rows: list[ft.Control] = []
-    for movement, done in last.items():
-        name = names[movement]
+    for (movement, turn), done in last.items():
+        name = set_name(session, done)
         if done.dumbbells:
             label = f"{name}, each" if done.dumbbells == 2 else name
             rows.append(
                 load_choice(
                     label,
                     done.load_g,
-                    partial(do.set_load, movement),
+                    partial(do.set_load, movement, turn=turn),
                     unit=state.home.unit,
                     owned_g=state.home.rack.loads_g(done.dumbbells),
                 )
@@ -138,14 +141,23 @@ def _movements(state: State, sets: Sequence[SetDone], names: dict[str, str], do:
         if done.is_hold:
             continue
         rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))
-        row = reserve_row(done.effort, partial(do.reserve, movement), name=f"{name}: {LEFT_IN_RESERVE}")
+        row = reserve_row(
+            done.effort, partial(do.reserve, movement, turn=turn), name=f"{name}: {LEFT_IN_RESERVE}"
+        )
         rows.append(row)
     return section("Movements", rows)
 
 
+def set_name(session: FittedSession, done: SetDone) -> str:
+    """The movement of a set; which time of the round, where it comes several times."""
+    item = session.in_place(done.block, done.place, done.movement)
+    name = item.chosen.name if item is not None else done.movement
+    return in_turn(name, session.turn(done.block, done.place, done.movement))
+
+
 def sets_list(
     sets: Sequence[SetDone],
-    names: dict[str, str],
+    session: FittedSession,
     *,
     hurt: Collection[str],
     opened: str,
@@ -164,7 +176,7 @@ def sets_list(
     rows: list[ft.Control] = []
     for done in sets:
         is_open = done.key == opened
-        label = f"{set_title(done, names[done.movement])}, {set_words(done, unit, hurt=done.key in hurt)}"
+        label = f"{set_title(done, set_name(session, done))}, {set_words(done, unit, hurt=done.key in hurt)}"
         if is_skipped(done):
             rows.append(words(label, colour=Role.INK_SOFT))
             continue

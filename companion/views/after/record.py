@@ -48,7 +48,7 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
     names = {i.chosen.movement: i.chosen.name for block in saved.session.blocks for i in block.items}
     sets = sets_list(
         _as_corrected(opened),
-        names,
+        saved.session,
         hurt=hurt_sets(saved.pains, saved.by_id),
         opened=open_set,
         on_open=set_open_set,

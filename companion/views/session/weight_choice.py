@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.words import weight_words
+from companion.style.words import in_turn, weight_words
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.load_input import load_choice
 from companion.views.controls.parts import words
@@ -36,8 +36,9 @@ def weight_choice(state: State, do: Session) -> list[ft.Control]:
     chosen = run.session.chosen(work) if work is not None else None
     if work is None or chosen is None:
         return []
+    name = in_turn(chosen.name, run.session.turn(work.block, work.place, chosen.movement))
     choice = load_choice(
-        f"{chosen.name}, each" if chosen.dumbbells == 2 else chosen.name,
+        f"{name}, each" if chosen.dumbbells == 2 else name,
         load_of(run, work),
         partial(do.set_load, chosen.movement),
         unit=state.home.unit,

@@ -29,6 +29,7 @@ from engine.plan.plan import (
     SideChangeMode,
     WarmUpBlock,
     WorkBlock,
+    WorkMovement,
 )
 from engine.session.choices import Choices, Chosen
 
@@ -144,7 +145,7 @@ class Model:
 
     def _practice(self, block: PracticeBlock, choices: Choices) -> Part | None:
         form = choices.practice[block.id]
-        kept = {slug for b in self.plan.work_blocks() for slug, _ in self._kept(b, choices)}
+        kept = {item.movement for b in self.plan.work_blocks() for item, _ in self._kept(b, choices)}
         worked = {slug for b in self.plan.work_blocks() for slug in self.movements[b.id]}
         here = [
             (slug, self.movements[block.id][slug])
@@ -186,22 +187,21 @@ class Model:
             one_side_ms = 2 * one_side_ms + change_s * S
         return one_side_ms + _way_there_ms(chosen, choices)
 
-    def _kept(self, block: WorkBlock, choices: Choices) -> list[tuple[str, Chosen]]:
+    def _kept(self, block: WorkBlock, choices: Choices) -> list[tuple[WorkMovement, Chosen]]:
         gone = {
             int(name.split(":")[1]) for name in choices.without_optional if name.split(":")[0] == block.id
         }
         chosen = self.movements[block.id]
-        kept = [item.movement for place, item in enumerate(block.movements, 1) if place not in gone]
-        return [(slug, chosen[slug]) for slug in kept if slug in chosen]
+        kept = [item for place, item in enumerate(block.movements, 1) if place not in gone]
+        return [(item, chosen[item.movement]) for item in kept if item.movement in chosen]
 
     def _work(self, block: WorkBlock, choices: Choices) -> Part | None:
         kept = self._kept(block, choices)
-        items = {item.movement: item for item in block.movements}
         round_s = last_rest_s = 0
-        for index, (slug, chosen) in enumerate(kept):
+        for index, (item, chosen) in enumerate(kept):
             closing = index == len(kept) - 1
             following = kept[0 if closing else index + 1][1]
-            work_s = min(items[slug].work_s or block.work_s, choices.work_s.get(block.id, 10_000))
+            work_s = min(item.work_s or block.work_s, choices.work_s.get(block.id, 10_000))
             added_s, taken_s = self._change_s(block, chosen, choices)
             unlike = following.on_floor or following.dumbbells != chosen.dumbbells
             rest_s, floor_s = block.rest_s, 30 if unlike else 15

@@ -208,7 +208,7 @@ def test_on_the_run_too_an_own_substitute_never_beats_a_limit(
     old: Chosen = data.draw(st.sampled_from(stand))
     used = {one.movement for one in stand}
     found = substitute_for(
-        old, known=LIBRARY, room=room, neighbours=(), used=used, sparing=frozenset(sparing)
+        old, known=LIBRARY, room=room, around=(old,), used=used, sparing=frozenset(sparing)
     )
     if found is not None:
         movement = LIBRARY[found.movement]

@@ -196,9 +196,9 @@ def runs_with_something_optional(draw: st.DrawFn) -> tuple[Journal, int, int]:
 def _last_optional_gives_ms(state: RunState) -> int:
     """What the run saves without the last optional movement that has not begun, else without the last one
     that the coach lets go, measured from the segments: its interval, and the shorter of the rests around it.
-    0 where there is none."""
+    One that stands between two places of one movement stays. 0 where there is none."""
     behind, leeway = state.segments[state.interval_end :], state.session.leeway
-    works = [s for s in reversed(behind) if s.kind is Kind.work]
+    works = [s for s in reversed(behind) if s.kind is Kind.work and not _keeps_one_movement_apart(state, s)]
     optional = [s for s in works if s.place in leeway.optional.get(s.block, ())]
     last = next((s for s in works if s.place in leeway.let_go.get(s.block, ())), None)
     last = optional[0] if optional else last
@@ -208,6 +208,14 @@ def _last_optional_gives_ms(state: RunState) -> int:
     around = (*behind[max(0, at[0] - 1) : at[0]], *behind[at[-1] + 1 : at[-1] + 2])
     rests = [s.planned_ms for s in around if s.kind is Kind.rest]
     return total_ms(behind[at[0] : at[-1] + 1]) + min(rests, default=0) if at[0] else 0
+
+
+def _keeps_one_movement_apart(state: RunState, segment: Segment) -> bool:
+    works = [s for s in state.segments if s.kind is Kind.work and s.block == segment.block]
+    before = [s for s in works[: works.index(segment)] if _place(s) != _place(segment)][-1:]
+    after = [s for s in works[works.index(segment) :] if _place(s) != _place(segment)][:1]
+    pairs = zip(before, after, strict=False)
+    return any(one.movement == other.movement and one.place != other.place for one, other in pairs)
 
 
 def _place(segment: Segment) -> tuple[object, ...]:

@@ -194,7 +194,7 @@ def test_on_the_run_the_coachs_own_choice_comes_first_too_and_no_other_weight_wi
         chosen[HARD.slug],
         known=known,
         room=kit.model_copy(update={"sore": room(4).sore}),
-        neighbours=(chosen[HAND.slug],),
+        around=(chosen[HAND.slug], chosen[HARD.slug]),
         used=(HARD.slug, HAND.slug),
         sparing=frozenset(),
     )
@@ -205,7 +205,7 @@ def test_on_the_run_the_coachs_own_choice_comes_first_too_and_no_other_weight_wi
         chosen[HARD.slug],
         known=known,
         room=kit,
-        neighbours=(),
+        around=(chosen[HARD.slug],),
         used=(HARD.slug, HAND.slug),
         sparing=frozenset({Joint.wrist}),
     )

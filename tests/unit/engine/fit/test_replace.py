@@ -22,7 +22,7 @@ def test_on_the_run_a_movement_is_replaced_by_one_that_leaves_the_hurt_joint_alo
         chosen[HARD.slug],
         known=known,
         room=room,
-        neighbours=(chosen[HAND.slug],),
+        around=(chosen[HAND.slug], chosen[HARD.slug]),
         used=(HARD.slug, HAND.slug),
         sparing=frozenset({Joint.knee}),
     )

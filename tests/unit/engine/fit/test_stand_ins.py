@@ -62,7 +62,7 @@ def test_whatever_the_limit_nothing_in_the_session_is_against_it(
             assert not barring((limit,), known[one.movement], form_of(one))
             others = [
                 substitute_for(
-                    one, known=known, room=room, neighbours=(), used=(one.movement,), sparing=frozenset()
+                    one, known=known, room=room, around=(one,), used=(one.movement,), sparing=frozenset()
                 ),
                 easier_for(one, known=known, room=room, used=()),
             ]
@@ -143,7 +143,7 @@ def test_a_swap_on_the_run_never_adds_a_weight() -> None:
     for joint in Joint:
         room = Room(kit=Kit.pair, sore=(SoreJoint(joint=joint, rating=4),))
         new = substitute_for(
-            chosen, known=LIBRARY, room=room, neighbours=(), used=("squat",), sparing=frozenset()
+            chosen, known=LIBRARY, room=room, around=(chosen,), used=("squat",), sparing=frozenset()
         )
         assert new is None or not new.dumbbells
 

@@ -88,7 +88,7 @@ def test_who_comes_back_from_a_pause_hears_what_to_lift() -> None:
 
 def test_a_correction_in_the_log_leaves_a_set_with_a_load_of_its_own() -> None:
     over = told().write("ended", 180_000, ending="finished").state
-    answers = with_load(LogAnswers(), sets_of(over, LogAnswers()), HAND.slug, 9_000)
+    answers = with_load(LogAnswers(), sets_of(over, LogAnswers()), 9_000)
     assert [one.load_g for one in sets_of(over, answers)] == [12_000, 12_000, 9_000, 9_000]
 
 
@@ -98,7 +98,7 @@ def test_a_correction_in_the_log_leaves_what_was_tried_without_weight() -> None:
     run.write("try_started", 50_000).write("hurt", 80_000, pain=dull.model_copy(update={"rating": 0}))
     over = run.write("resumed", 90_000).write("ended", 300_000, ending="finished").state
     before = sets_of(over, LogAnswers())
-    after = sets_of(over, with_load(LogAnswers(), before, HAND.slug, 9_000))
+    after = sets_of(over, with_load(LogAnswers(), before, 9_000))
     assert [(one.load_g, two.load_g) for one, two in zip(before, after, strict=True)] == [
         (0, 0),
         (0, 0),

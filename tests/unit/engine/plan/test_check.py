@@ -81,10 +81,20 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
         "blocks 1 › items 1",
         "is not in the library",
     ),
-    "a movement twice": (
-        plan(work(HAND.slug, HAND.slug)),
+    "a movement twice in the warm-up": (
+        plan(warm_up(items=items() * 2), work()),
         "blocks 1",
-        "the movement “one-hand-press” stands twice in this block.",
+        "the movement “easy-bend” stands twice in this block.",
+    ),
+    "a movement straight after itself": (
+        plan(work(BOTH.slug, HAND.slug, HAND.slug)),
+        "blocks 1 › movements 3",
+        "“one-hand-press” comes straight after itself; put another movement between.",
+    ),
+    "a movement straight after itself from round to round": (
+        plan(work(HAND.slug, BOTH.slug, LEG.slug, HAND.slug)),
+        "blocks 1 › movements 4",
+        "“one-hand-press” ends a round and begins the next; put another movement between.",
     ),
     "rounds backwards": (
         plan(work(rounds=RoundsRange(min=4, max=2))),

@@ -26,7 +26,7 @@ def test_below_half_the_scale_more_repetitions_are_not_told_apart() -> None:
 
 def test_what_was_left_is_said_of_each_side_of_the_last_round_and_of_nothing_else() -> None:
     answers = LogAnswers(exceptions={LAST[0]: SetAnswer(repetitions=6)})
-    changed = with_reserve(answers, record().sets, HAND.slug, 2)
+    changed = with_reserve(answers, record().sets, 2)
     assert changed.exceptions == {
         LAST[0]: SetAnswer(repetitions=6, effort=8),
         LAST[1]: SetAnswer(effort=8),
@@ -34,4 +34,4 @@ def test_what_was_left_is_said_of_each_side_of_the_last_round_and_of_nothing_els
 
 
 def test_of_a_movement_that_was_not_done_nothing_is_said() -> None:
-    assert with_reserve(LogAnswers(), record().sets, "goblet-squat", 2) == LogAnswers()
+    assert with_reserve(LogAnswers(), (), 2) == LogAnswers()

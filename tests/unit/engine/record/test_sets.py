@@ -65,7 +65,7 @@ def test_what_was_left_in_the_last_round_is_said_of_the_last_round_that_was_done
     begins = sum(one.planned_ms for one in run.session.segments[:start])
     made = logged(run.write("ended", begins + 500, ending="early"))
     assert [is_skipped(done) for done in made.sets] == [False, False, True]
-    answers = with_reserve(LogAnswers(), made.sets, HAND.slug, 2)
+    answers = with_reserve(LogAnswers(), made.sets, 2)
     assert {key.split(":")[1] for key in answers.exceptions} == {"1"}
 
 
