@@ -62,6 +62,7 @@ class MovementReport(Model):
     accessory: bool = False
     dumbbells: Annotated[int, Field(ge=0, le=2)]
     is_hold: bool = False
+    alternates: bool = False
     tempo: Tempo | None = None
     planned_ms: Milliseconds
     sets: Annotated[tuple[SetReport, ...], Field(max_length=MOST_SETS)]
@@ -74,6 +75,7 @@ class MovementReport(Model):
             kit=KITS[self.dumbbells],
             interval_ms=self.planned_ms,
             tempo=self.tempo,
+            alternates=self.alternates,
         )
 
     def sets_done(self) -> Iterator[SetDone]:

@@ -102,10 +102,16 @@ def _longer(phases: TempoPhases, field: str) -> str:
     return longer
 
 
-def predicted_repetitions(interval_ms: int, tempo: str) -> int | None:
-    """The number of whole repetitions that fit into an interval; None for an ``X`` tempo."""
+def predicted_repetitions(interval_ms: int, tempo: str, *, alternates: bool = False) -> int | None:
+    """The number of whole repetitions that fit into an interval; None for an ``X`` tempo.
+
+    Where the sides take turns it is even, because an odd one would be unequal sides.
+    """
     repetition_ms = parse_tempo(tempo).repetition_ms
-    return None if repetition_ms is None else interval_ms // repetition_ms
+    if repetition_ms is None:
+        return None
+    number = interval_ms // repetition_ms
+    return number - number % 2 if alternates else number
 
 
 def phase_at(tempo: str, elapsed_ms: int, *, lifts_first: bool) -> tuple[int, Phase] | None:

@@ -36,18 +36,21 @@ KITS = {kit.dumbbells: kit for kit in Kit}
 
 class LoadKey(Model):
     """What a load is for. ``interval_ms`` is that of one side where the movement has sides; ``kit`` is what
-    is lifted."""
+    is lifted; with ``alternates`` the sides take turns."""
 
     movement: Slug
     form: Slug
     kit: Kit
     interval_ms: int
     tempo: Tempo | None = None
+    alternates: bool = False
 
     @property
     def ceiling(self) -> int | None:
         """The most repetitions that the interval has room for; None where the tempo predicts none."""
-        return predicted_repetitions(self.interval_ms, self.tempo) if self.tempo else None
+        if self.tempo is None:
+            return None
+        return predicted_repetitions(self.interval_ms, self.tempo, alternates=self.alternates)
 
     def same_form(self, other: LoadKey) -> bool:
         """Whether both are for one form and kit; interval and tempo may differ."""
@@ -191,6 +194,7 @@ def _key(done: SetDone) -> LoadKey:
         kit=KITS[done.dumbbells],
         interval_ms=done.planned_ms,
         tempo=done.tempo,
+        alternates=done.alternates,
     )
 
 
@@ -246,6 +250,7 @@ def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:
         kit=KITS[item.chosen.dumbbells],
         interval_ms=interval_ms,
         tempo=item.tempo,
+        alternates=item.chosen.alternates,
     )
 
 

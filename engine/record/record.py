@@ -55,8 +55,8 @@ class SetDone(SetAnswer):
     """One work interval on one side (or on both at once), as it was done.
 
     ``place`` is that in the round: see ``Segment``. ``load_g`` is the weight of one dumbbell, ``dumbbells``
-    how many were lifted. ``planned_repetitions`` is what the tempo predicts for the time worked, None where
-    it predicts nothing.
+    how many were lifted; with ``alternates`` the sides take turns. ``planned_repetitions`` is what the tempo
+    predicts for the time worked, None where it predicts nothing.
     """
 
     block: Slug
@@ -70,6 +70,7 @@ class SetDone(SetAnswer):
     side: Side
     dumbbells: int
     is_hold: bool = False
+    alternates: bool = False
     tempo: Tempo | None = None
     planned_ms: int
     worked_ms: int

@@ -99,8 +99,17 @@ def _set_done(state: RunState, segment: Segment, done: Done, answers: LogAnswers
         planned_ms=segment.planned_ms,
         worked_ms=done.worked_ms,
         outcome=done.outcome,
-        planned_repetitions=predicted_repetitions(done.worked_ms, item.tempo) if item.tempo else None,
+        alternates=chosen.alternates,
+        planned_repetitions=_predicted(done, item.tempo, alternates=chosen.alternates),
     )
+
+
+def _predicted(done: Done, tempo: str | None, *, alternates: bool) -> int | None:
+    """What the tempo predicts; sides that take turns did as much each, unless the interval was cut short."""
+    if tempo is None:
+        return None
+    even = alternates and done.outcome is Outcome.done
+    return predicted_repetitions(done.worked_ms, tempo, alternates=even)
 
 
 def sets_in_turn(

@@ -138,7 +138,7 @@ def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]
     item = run.session.item(current)
     if item is None or item.tempo is None:
         return []
-    wanted = predicted_repetitions(current.planned_ms, item.tempo)
+    wanted = predicted_repetitions(current.planned_ms, item.tempo, alternates=item.chosen.alternates)
     now = phase_at(item.tempo, elapsed_ms, lifts_first=item.chosen.starts_with is StartsWith.lifting)
     if wanted is None or now is None:
         return []

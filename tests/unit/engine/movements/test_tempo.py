@@ -65,3 +65,11 @@ def test_the_pauses_of_a_repetition_are_phases_where_there_are_any() -> None:
 
 def test_a_lifting_as_fast_as_possible_has_no_phases_in_time() -> None:
     assert phases("3-0-X-0", 1) == [None]
+
+
+def test_sides_that_take_turns_do_as_much_each() -> None:
+    """13 repetitions fit into 40 s at 2-0-1-0; alternating in total, an odd number is a fault."""
+    assert predicted_repetitions(40_000, "2-0-1-0") == 13
+    assert predicted_repetitions(40_000, "2-0-1-0", alternates=True) == 12
+    assert predicted_repetitions(36_000, "2-0-1-0", alternates=True) == 12
+    assert predicted_repetitions(40_000, "2-0-X-0", alternates=True) is None

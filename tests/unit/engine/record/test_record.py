@@ -5,16 +5,19 @@ from __future__ import annotations
 from datetime import datetime, timedelta, timezone
 
 import pytest
-from builders import BOTH, HAND, STARTED_AT, journal, pain, plan, profile, record, session, work
+from builders import BOTH, HAND, STARTED_AT, journal, logged, pain, plan, profile, record, session, work
 from pydantic import ValidationError
 
 from engine.live.events import Ending
 from engine.live.state import Outcome
+from engine.load.clear import shortfall
 from engine.movements.movement import Kit, Side
-from engine.plan.plan import RoundsRange
+from engine.plan.plan import RoundsRange, WorkMovement
 from engine.record.amendment import AmendedField, Amendment, amended
+from engine.record.exposure import exposures_of
 from engine.record.record import LimitedBy, LogAnswers, SetAnswer, set_key
 from engine.record.recording import record_from, sets_of
+from engine.session.fitted import FittedSession
 
 LEFT = set_key("circuit", 1, 1, HAND.slug, Side.left)
 
@@ -51,6 +54,38 @@ def test_an_exception_replaces_what_holds_for_all() -> None:
         "grip",
     )
     assert sets[1].load_g == 8_000
+
+
+TURNS = BOTH.model_copy(
+    update={
+        "slug": "taking-turns",
+        "forms": tuple(form.model_copy(update={"alternates": True}) for form in BOTH.forms),
+    }
+)
+
+
+def turns_session() -> FittedSession:
+    """40 s at 2-0-1-0 hold 13 repetitions."""
+    one = WorkMovement(movement=TURNS.slug, tempo="2-0-1-0")
+    block = work(movements=(one,), rounds=RoundsRange(min=1, max=1), work_s=40)
+    return session(plan(block, movements=(TURNS,)))
+
+
+def test_sides_that_take_turns_are_told_an_even_number_and_that_is_all_the_interval_holds() -> None:
+    made = turns_session()
+    key = set_key("circuit", 1, 1, TURNS.slug, Side.both)
+    told = record(made, loads_g={TURNS.slug: 8_000}, exceptions={key: SetAnswer(effort=6)})
+    assert [done.planned_repetitions for done in told.sets] == [12]
+    (exposure,) = exposures_of(told)
+    assert exposure.key.ceiling == 12
+    assert shortfall(exposure) is None, "12 of 12 is a clear session"
+
+
+def test_an_interval_of_turns_that_was_cut_short_counts_what_went() -> None:
+    run = journal(turns_session())
+    worked_from_ms = 10_000
+    cut = logged(run.write("ended", worked_from_ms + 21_000, ending="early"))
+    assert [(done.worked_ms, done.planned_repetitions) for done in cut.sets] == [(21_000, 7)]
 
 
 def test_a_pair_is_one_set_of_two_dumbbells() -> None:

@@ -119,7 +119,7 @@ async def test_legs_that_take_turns_are_not_called_both_and_are_counted_in_all(s
     assert not screen.client.shows("BOTH")
     (word,) = [one for one in screen.client.controls() if getattr(one, "value", "") == "TAKE TURNS"]
     assert word.semantics_label == "sides take turns"
-    assert screen.client.shows("1 of 15 in all · lower")
+    assert screen.client.shows("1 of 14 in all · lower")
     await screen.press("Skip", then="Next: Both hands lift")
     await screen.press("Skip", then="BOTH")
     assert screen.client.shows("1 of 15 · lower")
