@@ -157,12 +157,13 @@ def _done(sessions: Sequence[SessionReport]) -> Iterator[str]:
         return
     minutes = sum(session.active_ms for session in sessions) / MS_PER_MIN
     planned = sum(sum(session.rounds_planned) for session in sessions)
-    early = sum(session.ending is not Ending.finished for session in sessions)
+    early, hurt = (sum(one.ending is ending for one in sessions) for ending in (Ending.early, Ending.pain))
     parts = [
         number_of(len(sessions), "session"),
         f"{sum(sum(session.rounds_done) for session in sessions)} of {number_of(planned, 'round')}",
         number_of(round(minutes), "minute"),
         *say.effort(session.effort for session in sessions),
         f"{early} ended early" if early else "",
+        f"{hurt} stopped for pain" if hurt else "",
     ]
     yield f"Done: {', '.join(filter(None, parts))}."

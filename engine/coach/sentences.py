@@ -344,7 +344,7 @@ def _side(means: SideMeans, unit: LoadUnit | None) -> str:
 
 
 def session_sentence(session: SessionReport) -> str:
-    """“Friday 6 March: Harbour circuit, 24 of 25 minutes, 3 of 3 rounds, one dumbbell, effort 6.”
+    """“Friday 6 March: Harbour circuit, 24 min (25 asked for), 3 of 3 rounds, one dumbbell, effort 6.”
 
     Of easy movement, “Friday 6 March: Easy movement, 8 min, effort 2.”
     """
@@ -352,9 +352,9 @@ def session_sentence(session: SessionReport) -> str:
     lost = {0: "", 1: "position lost once"}
     minutes = round(session.active_ms / MS_PER_MIN)
     of_a_session = [
-        f"{minutes} of {session.minutes:g} minutes",
+        f"{minutes} min ({session.minutes:g} asked for)",
         f"{' + '.join(map(str, session.rounds_done))} of {rounds_of(session.rounds_planned)}",
-        KIT_WORDS[session.kit],
+        KIT_WORDS[session.kit_used],
     ]
     parts = [
         session.plan_name,

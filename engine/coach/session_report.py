@@ -22,7 +22,7 @@ from engine.movements.tempo import Tempo
 from engine.record.amendment import Amendment, amended
 from engine.record.exposure import KITS, Exposure, LoadKey
 from engine.record.record import Effort, Note, Record, SetAnswer, SetDone
-from engine.record.sets import repetitions_of
+from engine.record.sets import is_worked, repetitions_of
 from engine.record.week import rounds_done
 from engine.session.fitted import Reason
 from engine.session.segment import Kind
@@ -113,6 +113,16 @@ class SessionReport(Model):
     effort: Effort | None = None
     note: Note = ""
     amendments: Annotated[tuple[Amendment, ...], Field(max_length=MOST_SETS)] = ()
+
+    @property
+    def kit_used(self) -> Kit:
+        """The most dumbbells that were lifted at once; ``kit`` is what was on hand."""
+        lifted = (
+            one.dumbbells
+            for one in self.movements
+            if any(is_worked(done) and done.load_g != 0 for done in one.sets_done())
+        )
+        return KITS[max(lifted, default=0)]
 
     def exposures(self) -> Iterator[Exposure]:
         """What was worked, one exposure for each movement report."""

@@ -79,7 +79,7 @@ def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None
         "Monday 2 March, One hand press: left elbow, 5: A sting at the elbow.",
         "Monday 2 March, the next morning: left elbow 3, sore muscles 2.",
     ]
-    assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 ended early.")
+    assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 stopped for pain.")
     assert not any(one.startswith("Loads:") for one in said), "its only set was stopped by pain"
     assert "On the run: The elbow is spared: one hand press left out." in said
     assert said[-2:] == ["Monday 2 March, noted: An easy day after all.", "Asks: Rest the elbow?"]

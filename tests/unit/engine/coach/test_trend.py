@@ -175,6 +175,17 @@ def test_sets_are_whole_and_rated_ones_alone_are_hard_or_easy() -> None:
     )
 
 
+def test_a_session_names_what_was_lifted_and_sets_no_time_done_against_the_time_asked() -> None:
+    def told(kit: Kit, load_g: int) -> str:
+        made = short_session(kit=kit)
+        return say.session_sentence(page([record(made, loads_g={HAND.slug: load_g})]).sessions[0])
+
+    asked = "min (5 asked for), 2 of 2 rounds"
+    assert f"3 {asked}, one dumbbell." in told(Kit.single, 8_000)
+    assert f"3 {asked}, no dumbbells." in told(Kit.single, 0)
+    assert f"{asked}, two dumbbells." in told(Kit.pair, 8_000)
+
+
 def test_weeks_are_written_as_a_person_says_them() -> None:
     assert say.week("2026-W09") == "Week 9 (23 February–1 March)"
     assert say.span(("2026-W53", "2027-W01")) == "28 December 2026 to 10 January 2027"
