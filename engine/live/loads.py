@@ -41,8 +41,8 @@ def _in_place(state: RunState, segment: Segment, told_g: int | None) -> int | No
     """What was found for the segment's own place; else what is told, but no more than was last found for
     another place of the round, because what comes later is done tired."""
     own = _place_key(segment.block, segment.place, segment.movement)
-    if own in state.loads_g or segment.kind is not Kind.work:
-        return state.loads_g.get(own, told_g)
+    if own in state.loads_g:
+        return state.loads_g[own]
     beside = [load_g for key, load_g in state.loads_g.items() if _is_beside(key, segment)]
     return min((one for one in (told_g, *beside[-1:]) if one is not None), default=None)
 
