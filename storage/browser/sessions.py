@@ -6,6 +6,7 @@ never disagree.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from datetime import date, datetime
 from typing import NamedTuple
@@ -93,9 +94,12 @@ class BrowserSessions:
 
     async def erase(self, record_id: str, *, at: datetime) -> None:
         async with self._models.changing:
+            changes: list[Change] = await self._set_aside_naming(record_id)
             if await self._models.one("tombstones", Tombstone, record_id) is not None:
+                if changes:
+                    await self._models.change(*changes)
                 return
-            changes: list[Change] = [
+            changes += [
                 put("tombstones", record_id, Tombstone(record_id=record_id, erased_at=at)),
                 Remove("pain-notes", record_id),
             ]
@@ -106,6 +110,16 @@ class BrowserSessions:
                 await self._models.change(*changes, Remove("records", record_id), *gone, *derived)
             else:
                 await self._models.change(*changes)
+
+    async def _set_aside_naming(self, record_id: str) -> list[Change]:
+        """The removal of all that was put aside and names a record, or does not say whose session it held."""
+        (held,) = await self._models.shelves.read(Ask("aside"))
+        named = json.dumps(record_id, ensure_ascii=False)
+        return [
+            Remove("aside", one.key)
+            for one in held
+            if named in one.text.replace('\\"', '"') or '"run_id"' not in one.text
+        ]
 
     async def tombstones(self) -> tuple[Tombstone, ...]:
         return tuple(await self._models.all("tombstones", Tombstone))

@@ -6,7 +6,7 @@ Where two versions of a kit, a plan or a profile conflict, both stay and the per
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from enum import StrEnum
 from typing import Any, NamedTuple
 
@@ -89,6 +89,14 @@ def without_stones(holdings: Holdings, spared: Holdings) -> Holdings:
     ids = {one.id for one in spared.records} | {one.id for one in spared.pain_notes}
     return holdings._replace(
         tombstones=tuple(stone for stone in holdings.tombstones if stone.record_id not in ids)
+    )
+
+
+def without_revisions(holdings: Holdings, removed: Collection[str]) -> Holdings:
+    """Holdings without these versions of plans and adjustments."""
+    return holdings._replace(
+        plans=tuple(one for one in holdings.plans if revision_of(one) not in removed),
+        adjustments=tuple(one for one in holdings.adjustments if revision_of(one) not in removed),
     )
 
 

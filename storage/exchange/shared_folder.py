@@ -22,7 +22,7 @@ from storage.exchange.backup import (
     write_backup,
 )
 from storage.exchange.bring_in import BroughtIn, bring_in
-from storage.exchange.merge import Keep, other_person, union
+from storage.exchange.merge import Keep, other_person, union, without_revisions
 from storage.files import disk
 from storage.folder.store import FolderStore
 from storage.problem import disk_faults_of
@@ -54,6 +54,7 @@ async def merge_through(
     # Our own file is brought in too: a copy of this data folder may have written it on another device.
     happened = before._replace(profiles=(), kits=(), plans=(), week_notes=())
     theirs = union(happened, *(holdings for holdings, _ in files.values()))
+    theirs = without_revisions(theirs, store.removed())
     brought = await bring_in(store, theirs, keep=keep, same_person=True, declined=declined)
     if keep is not Keep.theirs:
         declined = {**declined, **{one.revision: {} for one in brought.decided}}

@@ -14,6 +14,9 @@ from storage.problem import Cause, StorageProblem, Trouble
 ONLY = "only"
 """Table and key of a file that holds one document."""
 
+REMOVED = "removed"
+"""File and table of the revisions that were removed here."""
+
 One = TypeVar("One", bound=Model)
 
 
@@ -76,6 +79,20 @@ class DataFolder:
         file = self.file(name)
         if file.one(name, key) is not None:
             file.table(name).remove(doc_ids=[key])  # type: ignore[list-item]
+
+    def removed(self) -> frozenset[str]:
+        """The revisions of plans and adjustments that were removed here, which no merge brings back."""
+        return frozenset(self.file(REMOVED).tables_read.get(REMOVED, {}))
+
+    def note_removed(self, revision: str) -> None:
+        """Notes a revision that is about to be removed."""
+        self.need_ownership()
+        self.file(REMOVED).put(REMOVED, revision, {})
+
+    def take_back(self, revision: str) -> None:
+        """Forgets that a revision was removed, because it is saved again."""
+        if revision in self.removed():
+            self.remove(REMOVED, revision)
 
     def erase_one(self, name: str, key: str) -> None:
         """Removes a document from both generations of a file, whether it is there or not."""

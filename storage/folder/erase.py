@@ -35,6 +35,7 @@ CONCERNS = (
     "drafts",
     "device",
     "history",
+    "removed",
 )
 """Each is kept in a file of its own, directly in the data folder."""
 

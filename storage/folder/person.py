@@ -48,8 +48,10 @@ class FolderPerson:
 
     async def save_adjustment(self, adjustment: Adjustment) -> None:
         self._folder.put("adjustments", revision_of(adjustment), adjustment)
+        self._folder.take_back(revision_of(adjustment))
 
     async def remove_adjustment(self, adjustment: Adjustment) -> None:
+        self._folder.note_removed(revision_of(adjustment))
         self._folder.remove("adjustments", revision_of(adjustment))
 
     async def replace_adjustments(self, adjustments: Iterable[Adjustment]) -> None:

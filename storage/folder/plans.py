@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from engine.base.model import revision_of
 from engine.plan.plan import SessionPlan
 from storage.folder.data_folder import DataFolder
 from storage.models import SavedDraft
@@ -24,8 +25,12 @@ class FolderPlans:
 
     async def save(self, plan: SessionPlan) -> None:
         self._folder.put("plans", plan.id, plan)
+        self._folder.take_back(revision_of(plan))
 
     async def remove(self, plan_id: str) -> None:
+        plan = await self.one(plan_id)
+        if plan is not None:
+            self._folder.note_removed(revision_of(plan))
         self._folder.remove("plans", plan_id)
 
     async def replace(self, plans: Iterable[SessionPlan]) -> None:

@@ -3,6 +3,7 @@
     profile.json  kit.json  plans.json  drafts.json
     settings.json …                      one file for each concern
     sessions/….json                      one file for each session: record and amendments, or a tombstone
+    removed.json                         what was removed here, so that no merge brings it back
     index/2026.json …  history.json      weekly figures and history, derived again where sessions have changed
     running.jsonl                        the session in progress
 
@@ -48,6 +49,10 @@ class FolderStore:
 
     async def troubles(self) -> tuple[Trouble, ...]:
         return tuple(self._data.troubles)
+
+    def removed(self) -> frozenset[str]:
+        """The revisions of plans and adjustments that were removed here, which no merge brings back."""
+        return self._data.removed()
 
     def device(self) -> str:
         """The id of this data folder among those that share records, made at the first call."""

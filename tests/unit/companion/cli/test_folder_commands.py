@@ -272,3 +272,23 @@ def test_erasing_refuses_a_folder_that_holds_nothing_of_ours(
     assert error == f"“{tmp_path.name}” holds none of the companion's files; nothing was erased.\n"
     held = {str(p.relative_to(tmp_path)): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
     assert held == files
+
+
+def test_a_plan_or_an_adjustment_that_was_removed_does_not_come_back_with_the_next_merge(
+    tmp_path: Path, capsys: Output
+) -> None:
+    desk, phone = fill(tmp_path / "desk", "record-1"), fill(tmp_path / "phone", "record-1")
+    shared, asked = tmp_path / "shared", builders.adjustment()
+    shared.mkdir()
+    asyncio.run(FolderStore(desk).person.save_adjustment(asked))
+    for folder in (desk, phone):
+        run(capsys, "merge", folder, "--with", shared)
+    asyncio.run(FolderStore(phone).plans.remove(builders.plan().id))
+    asyncio.run(FolderStore(phone).person.remove_adjustment(asked))
+    for folder in (desk, phone, phone):
+        run(capsys, "merge", folder, "--with", shared)
+    assert (held(phone).plans, held(phone).adjustments) == ((), ())
+    assert held(desk).plans == (builders.plan(),), "another device keeps its own until it is removed there"
+    asyncio.run(FolderStore(phone).plans.save(builders.plan()))
+    run(capsys, "merge", phone, "--with", shared)
+    assert held(phone).plans == (builders.plan(),)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import datetime
 
 import builders
@@ -124,3 +125,23 @@ async def test_a_document_that_cannot_be_read_is_a_problem_with_a_sentence(
     await shelves.change(Put("profile", Document("only", "torn {")))
     with pytest.raises(StorageProblem, match="damaged"):
         await kept.person.profile()
+
+
+async def test_what_was_put_aside_of_an_erased_session_goes_with_it() -> None:
+    """A damaged running record and the copy before an upgrade hold what the session held."""
+    shelves = MemoryShelves()
+    store = BrowserStore(shelves)
+    record = builders.record(record_id="erase-me", note="my-own-business")
+    other = builders.journal().record().model_copy(update={"run_id": "another", "events": ()})
+    await store.sessions.save(record)
+    upgrade = json.dumps({"records": {"erase-me": record.model_dump_json()}})
+    await shelves.change(
+        Put("aside", Document("run 00000000 9", f"{record.model_dump_json()} torn")),
+        Put("aside", Document("run 00000001 9", "torn my-own-business")),
+        Put("aside", Document("before version 2", upgrade)),
+        Put("aside", Document("run 00000000 8", other.model_dump_json())),
+    )
+    await store.sessions.erase("erase-me", at=builders.STARTED_AT)
+    kept = [one for shelf in shelves.kept.values() for one in shelf.values()]
+    assert [one.key for one in kept if "my-own-business" in one.text] == []
+    assert "run 00000000 8" in shelves.kept["aside"]
