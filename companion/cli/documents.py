@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 from pathlib import Path
 
 from companion.cli.refused import Refused
@@ -60,14 +61,44 @@ def _samples() -> dict[str, Path]:
 
 
 def write_new(written: str, content: bytes, *, replace: bool) -> None:
-    """Writes a file. Raises Refused, also for a file that exists unless it may be replaced."""
+    """Writes a whole file or none. Raises Refused, also for a file that exists unless it may be replaced."""
     try:
-        with Path(written).open("wb" if replace else "xb") as file:
-            file.write(content)
+        path = Path(written)
+        if replace and path.exists():
+            _replace(path, content)
+        else:
+            _write(path, content)
     except FileExistsError:
         raise Refused(f"“{written}” is there already: name another file, or add --replace.") from None
     except (OSError, ValueError) as error:
         raise Refused(f"“{written}” cannot be written: {_why(error)}.") from None
+
+
+def _write(path: Path, content: bytes) -> None:
+    with path.open("xb") as file:
+        try:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        except OSError:
+            path.unlink(missing_ok=True)
+            raise
+
+
+def _replace(path: Path, content: bytes) -> None:
+    """Puts a new file in place of an old one, which stays until the new one is whole."""
+    if not path.is_file():  # the terminal, or a pipe
+        path.write_bytes(content)
+        return
+    path = path.resolve()
+    fresh = path.with_name(f".{path.name}.{os.getpid()}.new")
+    try:
+        _write(fresh, content)
+        shutil.copymode(path, fresh)
+        fresh.replace(path)
+    except OSError:
+        fresh.unlink(missing_ok=True)
+        raise
 
 
 def _why(error: OSError | ValueError) -> str:

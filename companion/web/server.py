@@ -12,7 +12,6 @@ import socket
 from collections.abc import AsyncIterator, Awaitable, Callable
 from contextvars import ContextVar
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import flet as ft
 import uvicorn
@@ -26,6 +25,7 @@ from companion.services.page_channel import PageHub, SocketChannel, is_page_toke
 from companion.services.page_messages import parse_from_page
 from companion.web.client import client_routes, stage_client
 from companion.web.guard import LOCAL_NAMES, LocalOnly
+from companion.web.staging import StagedFolder
 from storage.exchange.backup import LARGEST_BACKUP_BYTES
 
 PageMain = Callable[[ft.Page, SocketChannel], Awaitable[None]]
@@ -51,11 +51,11 @@ def build_app(page_main: PageMain, *, port: int, assets_dir: Path, hub: PageHub 
     async def session_main(page: ft.Page) -> None:
         await page_main(page, pages.open(_page_token.get()))
 
-    staged = TemporaryDirectory(prefix="session-companion-")
+    staged = StagedFolder()
 
     @contextlib.asynccontextmanager
     async def lifespan(_: Starlette) -> AsyncIterator[None]:
-        stage_client(Path(staged.name))
+        stage_client(staged.path)
         await app_manager.start()
         yield
         await app_manager.shutdown()
@@ -63,7 +63,7 @@ def build_app(page_main: PageMain, *, port: int, assets_dir: Path, hub: PageHub 
 
     return Starlette(
         routes=[
-            *client_routes(Path(staged.name)),
+            *client_routes(staged.path),
             WebSocketRoute("/ws", _client_socket(session_main)),
             WebSocketRoute("/cues", _cue_socket(pages)),
             Mount("/", _client_files(assets_dir)),

@@ -9,6 +9,7 @@ import time
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path
+from typing import IO
 
 from storage.files.leftovers import free_place_aside, new_of, passing_of, previous_of
 
@@ -72,7 +73,7 @@ def replace_file(
     make_folder(path.parent)
     fresh = new_of(path)
     try:
-        with fresh.open("wb") as file:
+        with open_private(fresh, "wb") as file:
             file.write(content)
             file.flush()
             if at_once:
@@ -88,6 +89,18 @@ def replace_file(
         sync_folder(path.parent)
 
 
+def open_private(path: Path, mode: str) -> IO[bytes]:
+    """Opens a file that nobody but its user may read where this makes it, whatever its folder allows."""
+    return open(path, mode, opener=lambda name, flags: os.open(name, flags, 0o600))
+
+
+def _copy(source: Path, target: Path) -> None:
+    with source.open("rb") as read, open_private(target, "wb") as written:
+        shutil.copyfileobj(read, written)
+        written.flush()
+        sync(written.fileno())
+
+
 def bring_back(path: Path, *, pause: Pause = time.sleep) -> None:
     """Makes the previous generation the current one again; it stays the previous one too."""
     _double(previous_of(path), path, pause)
@@ -101,9 +114,7 @@ def _double(source: Path, target: Path, pause: Pause) -> None:
     try:
         passing.hardlink_to(source)
     except OSError:  # No hard links here, on a memory card for instance.
-        shutil.copyfile(source, passing)
-        with passing.open("rb+") as file:
-            sync(file.fileno())
+        _copy(source, passing)
     _replace(passing, target, pause)
     # Where both names were one file already, POSIX lets the replacing do nothing and keeps the passing name.
     passing.unlink(missing_ok=True)
@@ -131,7 +142,7 @@ def set_aside(path: Path, *, pause: Pause = time.sleep) -> Path:
 def copy_aside(path: Path) -> Path:
     """Copies a damaged file whose sound part stays in use. Returns the place of the copy."""
     aside = free_place_aside(path)
-    shutil.copyfile(path, aside)
+    _copy(path, aside)
     sync_folder(path.parent)
     return aside
 

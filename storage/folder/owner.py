@@ -43,7 +43,7 @@ class FolderLock:
             return True
         with disk_faults_of(self._path):
             disk.make_folder(self._path.parent)
-            file = self._path.open("ab")
+            file = disk.open_private(self._path, "ab")
         try:
             _lock(file)
         except OSError:  # Held elsewhere.

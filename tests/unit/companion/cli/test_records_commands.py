@@ -5,6 +5,8 @@ from __future__ import annotations
 import asyncio
 import csv
 import json
+import resource
+import signal
 import subprocess
 import sys
 from datetime import UTC, datetime
@@ -206,3 +208,28 @@ def test_easy_movement_is_on_the_page_and_in_the_tables_and_no_session_of_either
     done(capsys, *asked, "--out", without, "--without", "pain")
     assert len(read_page(without.read_bytes()).sessions) == 2
     assert "asy movement" not in without.read_text("utf-8")
+
+
+def test_a_file_that_cannot_be_replaced_whole_stays_as_it_is(
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """--replace once emptied the old file first."""
+    out = tmp_path / "page.html"
+    out.write_bytes(b"the old page")
+    out.chmod(0o640)
+    limits = resource.getrlimit(resource.RLIMIT_FSIZE)
+    before = signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (500, limits[1]))  # more cannot be written, as on a full disk
+    try:
+        said = refused(capsys, "page", folder, "--out", out, "--replace")
+        new = refused(capsys, "page", folder, "--out", tmp_path / "new.html")
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, limits)
+        signal.signal(signal.SIGXFSZ, before)
+    assert "cannot be written" in said
+    assert "cannot be written" in new
+    assert out.read_bytes() == b"the old page"
+    assert {path.name for path in tmp_path.iterdir() if path.is_file()} == {"page.html"}
+    done(capsys, "page", folder, "--out", out, "--replace")
+    assert out.read_bytes() != b"the old page"
+    assert out.stat().st_mode & 0o777 == 0o640

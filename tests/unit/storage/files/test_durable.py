@@ -13,8 +13,9 @@ from typing import Any
 import pytest
 
 from storage.files import disk
-from storage.files.disk import previous_of, replace_file
+from storage.files.disk import copy_aside, previous_of, replace_file
 from storage.files.durable import Documents, DurableStorage
+from storage.folder.owner import FolderLock
 from storage.problem import Cause, StorageProblem, Trouble
 
 
@@ -318,3 +319,25 @@ def test_the_folder_is_for_its_user_alone(tmp_path: Path) -> None:
         pytest.skip("Windows keeps rights otherwise")
     replace_file(tmp_path / "deep" / "kept" / "shelf.json", b"x")
     assert (tmp_path / "deep" / "kept").stat().st_mode & 0o077 == 0
+
+
+def test_every_file_is_for_its_user_alone_in_a_folder_that_all_may_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The folder that --data names may be anybody's to read: its files were 0644."""
+    if os.name == "nt":
+        pytest.skip("Windows keeps rights otherwise")
+    tmp_path.chmod(0o755)
+    path = tmp_path / "profile.json"
+    replace_file(path, b"one")
+    monkeypatch.setattr(Path, "hardlink_to", _no_links)
+    replace_file(path, b"two")
+    copy_aside(path)
+    FolderLock(tmp_path).take()
+    assert {each.name: each.stat().st_mode & 0o777 for each in tmp_path.iterdir()} == dict.fromkeys(
+        ("profile.json", "profile.json.previous", "profile.json.damaged-1", "owner.lock"), 0o600
+    )
+
+
+def _no_links(*_: object) -> None:
+    raise OSError(errno.EPERM, "no links here")
