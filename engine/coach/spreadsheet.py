@@ -1,13 +1,16 @@
 """Sessions and sets as CSV tables for a spreadsheet: RFC 4180, a header line, units in the column names.
 
-A spreadsheet runs a cell that begins like a formula. Such a text gets an apostrophe in front, which tells the
-spreadsheet that it is text (OWASP, CSV Injection).
+A spreadsheet runs a cell that begins like a formula. An apostrophe in front tells it that the cell is text
+(OWASP, CSV Injection). Where a comma stands in decimals, a spreadsheet may split lines at semicolons, or at
+tabs, and then takes no notice of quotes within a line: so the apostrophe stands wherever such a cell would
+begin.
 """
 
 from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from engine.base.periods import iso_week
@@ -18,7 +21,9 @@ from engine.coach.trend import NOTHING_GIVEN_UP
 from engine.record.record import SetDone
 from engine.record.sets import held_s_of, repetitions_of
 
-STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+STARTS_A_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠", "\t", "\r")
+_WITHIN = re.compile(r"([;,|\t\r\n][\s\"']*)(?=[=+\-@＝＋－＠])")
+"""The end of one cell and the beginning of a formula, for whoever splits a text there."""
 
 Row = Mapping[str, object]
 
@@ -53,9 +58,10 @@ def _csv(rows: Iterable[Row]) -> str:
 def _cell(value: object) -> object:
     if isinstance(value, bool):
         return "yes" if value else "no"
-    if isinstance(value, str) and value.startswith(STARTS_A_FORMULA):
-        return f"'{value}"
-    return value
+    if not isinstance(value, str):
+        return value
+    text = _WITHIN.sub(r"\1'", value)
+    return f"'{text}" if text.lstrip(' "').startswith(STARTS_A_FORMULA) else text
 
 
 def _session_columns(session: SessionReport) -> dict[str, object]:

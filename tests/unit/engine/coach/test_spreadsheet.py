@@ -99,10 +99,27 @@ def test_lines_end_as_the_standard_says_and_commas_quotes_and_line_breaks_stay_i
     assert read(text)[0]["note"] == 'One, "two"\r\nand three'
 
 
-@pytest.mark.parametrize("note", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", '=HYPERLINK("x")'])
+@pytest.mark.parametrize("note", ["=1+1", "+1", "-1", "@SUM(A1)", "＝1", '=HYPERLINK("x")', ' "=1"'])
 def test_a_note_that_looks_like_a_formula_is_written_as_text(note: str) -> None:
     """OWASP, CSV Injection (from memory): these first characters start a formula."""
     assert read(sessions_csv(reports(record(note=note))))[0]["note"] == f"'{note}"
+
+
+STARTERS = ("=", "+", "-", "@", "＝", "＋", "－", "＠")
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t", "|"])
+def test_no_cell_is_a_formula_whatever_a_spreadsheet_splits_lines_at(separator: str) -> None:
+    """A note “fine;=…” was a cell of its own for whoever reads the table with semicolons."""
+    hostile = 'fine;=1+1,-2\t+3|@4;"=5" ; =6\r\n=7\n\t"+8;\'=9;＝10\r=11'
+    noted = record(note=hostile)
+    noted = noted.model_copy(update={"session": noted.session.model_copy(update={"plan_name": hostile})})
+    for text in (sessions_csv(reports(noted)), sets_csv(reports(noted))):
+        for lines in (text, text.replace('"', "")):
+            for cells in csv.reader(io.StringIO(lines, newline=""), delimiter=separator):
+                assert [cell for cell in cells if cell.strip(' "\t\r\n').startswith(STARTERS)] == []
+    (line,) = read(sessions_csv(reports(record(note="2-3 sets, 4 - 5 min; fine"))))
+    assert line["note"] == "2-3 sets, 4 - 5 min; fine", "an honest note stays as it is"
 
 
 def test_no_session_makes_an_empty_table() -> None:
