@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.base.model import LONGEST_SENTENCE
+from engine.base.phrases import lower_first
 from engine.coach.question import About, Question
 from engine.coach.session_report import MovementReport, SessionReport, counted
 from engine.growth.free import FreeProposal
@@ -68,14 +69,14 @@ def _about_left_out(movement: AfterPain, today: date) -> Question:
 
 def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Question]:
     """A side that was weaker in three sessions, by form; intervals and tempos of a form count together."""
-    names = {(one.movement, one.form, one.key.kit): one.name for one in _movements(sessions)}
+    names = {(one.movement, one.form, one.key.kit): (one.name, one.weight) for one in _movements(sessions)}
     of_form: dict[object, list[Exposure]] = {form: [] for form in names}
     for exposure in exposures:
         of_form.get((exposure.key.movement, exposure.key.form, exposure.key.kit), []).append(exposure)
-    for form, name in names.items():
-        asked = side_question(of_form[form])
+    for form, (name, weight) in names.items():
+        asked = side_question(of_form[form], weight)
         if asked is not None:
-            yield Question(text=f"{name}: {asked[0].lower()}{asked[1:]}")
+            yield Question(text=f"{name}: {lower_first(asked)}")
 
 
 def _steps(
@@ -84,7 +85,8 @@ def _steps(
     """What the proposals ask about their steps; their questions about sides are asked already."""
     for one in proposed:
         loaded = [past for past in exposures if past.load_g and past.key.same_form(one.key)]
-        if one.question is not None and one.question != side_question(loaded):
+        weight = one.weight if isinstance(one, LoadProposal) else None
+        if one.question is not None and one.question != side_question(loaded, weight):
             yield Question(text=one.question)
 
 

@@ -15,11 +15,12 @@ from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
 from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.live.events import Ending
+from engine.load.sides import went_worse
 from engine.movements.after_pain import AfterPain, Stage
-from engine.movements.movement import Kit
+from engine.movements.movement import Kit, Side
 from engine.movements.pain import PainKind, PainNote
 from engine.movements.room import SoreJoint
-from engine.movements.words import KIT_WORDS, joint_word
+from engine.movements.words import KIT_WORDS, at_side, joint_word
 from engine.record.amendment import AmendedField
 from engine.record.morning import rating_in
 from engine.record.noted_pain import NotedPain
@@ -318,15 +319,18 @@ def given_up_sentence(given_up: GivenUp) -> str:
 
 
 def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
-    """“Floor press: left 10 repetitions, effort 7; right 11 repetitions, effort 6.5 (standing).”
+    """“Floor press: left 10 repetitions, effort 7; right 11 repetitions, effort 6.5 (standing).” Where the
+    sides are named for the weight, “Shoulder squat: weight at the left shoulder 6 repetitions; …”
 
     The figures are means over the sets. Loads are named only where the sides differ.
     """
     same_load = trend.left.load_g == trend.right.load_g
     left, right = (_side(means, None if same_load else unit) for means in (trend.left, trend.right))
-    said = f"{trend.name}: left {left}; right {right} ({_form(trend)})."
+    at_left, at_right = (at_side(side, trend.weight) for side in (Side.left, Side.right))
+    named = f"weight {at_left}" if trend.weight else at_left
+    said = f"{trend.name}: {named} {left}; {at_right} {right} ({_form(trend)})."
     for side, sessions in trend.weaker.items():
-        said += f" The {side} side fell behind in {sessions} of {number_of(trend.sessions, 'session')}."
+        said += f" {went_worse(side, trend.weight)} in {sessions} of {number_of(trend.sessions, 'session')}."
     return said
 
 

@@ -15,7 +15,7 @@ from engine.base.model import Model, Name, Slug
 from engine.coach.withheld import PageChoice, shown_amendments, shown_record
 from engine.live.events import Ending
 from engine.live.state import Change, Outcome
-from engine.movements.movement import Kit, MovementPattern, Side
+from engine.movements.movement import Held, Kit, MovementPattern, Side
 from engine.movements.pain import PainNote
 from engine.movements.room import SoreJoint
 from engine.movements.tempo import Tempo
@@ -50,7 +50,11 @@ _OF_A_SET = frozenset(SetReport.model_fields)
 
 
 class MovementReport(Model):
-    """The sets of one movement in one form and tempo, with everything they share."""
+    """The sets of one movement in one form and tempo, with everything they share.
+
+    ``weight`` says how the weight is held that the sides are named for; None where they are named for what
+    works.
+    """
 
     block: Slug
     movement: Slug
@@ -61,6 +65,7 @@ class MovementReport(Model):
     also: tuple[MovementPattern, ...] = ()
     accessory: bool = False
     dumbbells: Annotated[int, Field(ge=0, le=2)]
+    weight: Held | None = None
     is_hold: bool = False
     alternates: bool = False
     tempo: Tempo | None = None
@@ -80,7 +85,7 @@ class MovementReport(Model):
 
     def sets_done(self) -> Iterator[SetDone]:
         """The sets as a record has them."""
-        shared = self.model_dump(exclude={"name", "form_name", "sets"})
+        shared = self.model_dump(exclude={"name", "form_name", "weight", "sets"})
         return (SetDone(**shared, **one.model_dump()) for one in self.sets)
 
 
@@ -200,5 +205,6 @@ def _movements(record: Record) -> Iterator[MovementReport]:
             **first.model_dump(exclude=set(_OF_A_SET)),
             name=asked.name,
             form_name=asked.form_name,
+            weight=asked.weight_at_side,
             sets=tuple(SetReport(**done.model_dump(include=set(_OF_A_SET))) for done in sets),
         )

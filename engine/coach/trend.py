@@ -10,7 +10,7 @@ from engine.base.model import Model
 from engine.base.periods import iso_week
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.load.sides import weaker_side, whole_pairs
-from engine.movements.movement import MovementPattern, Side
+from engine.movements.movement import Held, MovementPattern, Side
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.record import SetDone
 from engine.record.sets import held_s_of, is_whole, repetitions_of
@@ -58,11 +58,13 @@ class SideMeans(Model):
 
 
 class SidesTrend(Model):
-    """Left against right in one form. ``weaker`` counts the sessions in which each side fell behind; a side
+    """Left against right in one form; ``weight`` says how the weight is held that they are named for, None
+    where they are named for what works. ``weaker`` counts the sessions in which each side fell behind; a side
     that never did is absent."""
 
     name: str
     form_name: str
+    weight: Held | None = None
     sessions: int
     left: SideMeans
     right: SideMeans
@@ -146,6 +148,7 @@ def _sides(of_one: MovementReport, exposures: Sequence[Exposure]) -> SidesTrend:
     return SidesTrend(
         name=of_one.name,
         form_name=of_one.form_name,
+        weight=of_one.weight,
         sessions=len(exposures),
         left=_means(lefts),
         right=_means(rights),

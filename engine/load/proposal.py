@@ -14,7 +14,7 @@ from engine.load.rack import at_most
 from engine.load.rules import OURS, RESERVE, LoadRules, reserve_aimed_at
 from engine.load.rung import is_near, pause_key
 from engine.load.sides import side_question
-from engine.movements.movement import Kit, MovementPattern, StartsWith
+from engine.movements.movement import Held, Kit, MovementPattern, StartsWith
 from engine.movements.tempo import Hardest, Phase, Tempo
 from engine.record.exposure import Exposure, LoadKey
 from engine.session.to_lift import ToLift
@@ -54,7 +54,8 @@ class LoadedMovement(Model):
 
     ``goal`` is the coach's number of repetitions: for a tempo that predicts none, or to earn a step early.
     ``reserve`` is the coach's number of repetitions to have left, ``starting_g`` what the coach starts people
-    with. ``harder`` names the harder version.
+    with. ``harder`` names the harder version;
+    ``weight`` says how the weight is held that the sides are named for.
     """
 
     key: LoadKey
@@ -67,6 +68,7 @@ class LoadedMovement(Model):
     reserve: int | None = None
     starting_g: Grams | None = None
     harder: str | None = None
+    weight: Held | None = None
 
 
 class LoadProposal(Model):
@@ -81,6 +83,7 @@ class LoadProposal(Model):
 
     key: LoadKey
     name: str
+    weight: Held | None = None
     step: LoadStep
     load_g: Grams | None
     heavier_g: Grams | None = None
@@ -225,11 +228,12 @@ class Case:
             "name": self.planned.name,
             "step": step,
             "load_g": load_g,
+            "weight": self.planned.weight,
             "tempo": self.planned.key.tempo,
             "practice_g": practice_g,
             "practice_required": step not in (LoadStep.same, LoadStep.round_more),
             "reserve": reserve,
             "reason": reason,
-            "question": side_question(self.loaded),
+            "question": side_question(self.loaded, self.planned.weight),
         }
         return LoadProposal.model_validate(made | fields)

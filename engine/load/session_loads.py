@@ -76,4 +76,5 @@ def _loaded_movement(key: LoadKey, item: FittedItem, rounds: int) -> LoadedMovem
         reserve=item.reserve,
         starting_g=item.starting_g,
         harder=chosen.harder,
+        weight=chosen.weight_at_side,
     )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from engine.live.state import Outcome
-from engine.movements.movement import Side
+from engine.movements.movement import Held, Side
+from engine.movements.words import at_side
 from engine.record.exposure import Exposure
 from engine.record.record import SetDone
 from engine.record.sets import repetitions_of
@@ -14,18 +15,27 @@ GAP_REPETITIONS, GAP_EFFORT, GAP_SESSIONS = 2, 1.0, 3
 """A gap between sides worth a question. † Our judgement, no source."""
 
 
-def side_question(exposures: Iterable[Exposure]) -> str | None:
+def side_question(exposures: Iterable[Exposure], weight: Held | None = None) -> str | None:
     """A question for the coach where one side was weaker in each of the last three two-sided sessions, else
     None.
 
-    ``exposures`` are those of one form, the earliest first. † Our judgement: a gap of 2 repetitions or 1
+    ``exposures`` are those of one form, the earliest first; ``weight`` says how the weight is held that the
+    sides are named for. † Our judgement: a gap of 2 repetitions or 1
     effort point.
     """
     two_sided = [one for one in exposures if one.of_side(Side.left) and one.of_side(Side.right)]
     weaker = [weaker_side(one) for one in two_sided[-GAP_SESSIONS:]]
     if len(weaker) < GAP_SESSIONS or weaker[0] is None or len(set(weaker)) > 1:
         return None
-    return f"The {weaker[0]} side was weaker in three sessions: what does the coach make of it?"
+    return f"{went_worse(weaker[0], weight)} in three sessions: what does the coach make of it?"
+
+
+def went_worse(side: Side, weight: Held | None) -> str:
+    """“The left side was weaker”; with a weight that changes hands over legs that both work, that is no leg:
+    “With the weight at the left shoulder it went worse”."""
+    if weight is None:
+        return f"The {side} side was weaker"
+    return f"With the weight {at_side(side, weight)} it went worse"
 
 
 def weaker_side(exposure: Exposure) -> Side | None:

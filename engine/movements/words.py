@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.movements.movement import Equipment, Joint, Kit, MovementPattern, Side
+from engine.movements.movement import Equipment, Held, Joint, Kit, MovementPattern, Side
 
 KIT_WORDS = {Kit.none: "no dumbbells", Kit.single: "one dumbbell", Kit.pair: "two dumbbells"}
 
@@ -21,6 +21,14 @@ EQUIPMENT_WORDS = {
 def joint_word(joint: Joint, side: Side | None = None) -> str:
     """“left knee”, “low back”."""
     return " ".join(filter(None, (side, joint.replace("_", " "))))
+
+
+def at_side(side: Side, weight: Held | None) -> str:
+    """Where a weight is that changes hands: “at the left shoulder”, “in the left hand”. A side that is not
+    named for its weight is only “left”."""
+    if weight is None:
+        return side.value
+    return f"at the {side} shoulder" if weight is Held.shoulder else f"in the {side} hand"
 
 
 def pattern_word(pattern: MovementPattern) -> str:

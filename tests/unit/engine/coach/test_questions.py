@@ -89,7 +89,10 @@ def test_a_hold_that_lasts_or_comes_again_names_a_health_professional(fields: di
 def test_a_side_that_was_weaker_three_times_is_asked_about_by_name() -> None:
     records = [lifted(days, left=5, right=7) for days in (0, 2, 4)]
     accounts = [account for one in records for account in exposures_of(one)]
-    said = "One hand press: the left side was weaker in three sessions: what does the coach make of it?"
+    said = (
+        "One hand press: with the weight in the left hand it went worse in three sessions: "
+        "what does the coach make of it?"
+    )
     assert asked(records, accounts=accounts) == [said]
     assert asked(records, accounts=accounts[:2]) == []
 

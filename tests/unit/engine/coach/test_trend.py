@@ -23,7 +23,7 @@ from pages import page
 from engine.base.units import LoadUnit
 from engine.coach import sentences as say
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
-from engine.movements.movement import Kit, MovementPattern, Side, StartsWith
+from engine.movements.movement import Held, Kit, Movement, MovementPattern, Side, StartsWith
 from engine.plan.plan import RoundsRange
 from engine.record.record import LimitedBy, Record, SetAnswer, set_key
 from engine.session.fitted import Reason
@@ -141,8 +141,35 @@ def test_the_sides_are_set_against_each_other_and_the_one_that_falls_behind_is_n
     made = page([sides(0, left=7, right=7), sides(1, left=5, right=7)])
     (trend,) = sides_trends(made.sessions)
     assert say.sides_sentence(trend, LoadUnit.kg) == (
-        "One hand press: left 6 repetitions, effort 7; right 7 repetitions, effort 7 (one weight). "
-        "The left side fell behind in 1 of 2 sessions."
+        "One hand press: weight in the left hand 6 repetitions, effort 7; in the right hand 7 repetitions, "
+        "effort 7 (one weight). With the weight in the left hand it went worse in 1 of 2 sessions."
+    )
+
+
+def test_a_side_is_said_for_what_it_names() -> None:
+    """Of a weight at one shoulder both legs work: left and right are no legs there."""
+
+    def said(of: Movement) -> str:
+        made = session(plan(work(of.slug, rounds=RoundsRange(min=1, max=1)), movements=(of,)))
+        keys = {side: set_key("circuit", 1, 1, of.slug, side) for side in (Side.left, Side.right)}
+        reps = {keys[Side.left]: SetAnswer(repetitions=4), keys[Side.right]: SetAnswer(repetitions=7)}
+        (trend,) = sides_trends(page([record(made, exceptions=reps)]).sessions)
+        return say.sides_sentence(trend, LoadUnit.kg)
+
+    shoulder = HAND.model_copy(
+        update={
+            "slug": "shoulder-squat",
+            "name": "Shoulder squat",
+            "forms": tuple(one.model_copy(update={"held": Held.shoulder}) for one in HAND.forms),
+        }
+    )
+    assert said(shoulder) == (
+        "Shoulder squat: weight at the left shoulder 4 repetitions; at the right shoulder 7 repetitions "
+        "(one weight). With the weight at the left shoulder it went worse in 1 of 1 session."
+    )
+    assert said(LEG) == (
+        "One leg stand: left 4 repetitions; right 7 repetitions (one weight). "
+        "The left side was weaker in 1 of 1 session."
     )
 
 
