@@ -7,7 +7,10 @@ its week, and the fold of either the newest month or all months before it.
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterable
+from functools import reduce
+from operator import xor
 
 from engine.base.model import Model
 from engine.base.periods import month_of
@@ -19,13 +22,30 @@ from storage.derived import Fold, fold_of, latest, merged_folds
 from storage.models import LastLoad
 
 
+def seal_of(records: Iterable[str] = (), amendments: Iterable[str] = ()) -> str:
+    """A text that tells one set of ids from another, in any order: their hashes, each bit added without
+    carry."""
+    named = (*(f"record {one}" for one in records), *(f"amendment {one}" for one in amendments))
+    sums = (
+        int.from_bytes(hashlib.sha256(one.encode("utf-8", "surrogatepass")).digest()[:8]) for one in named
+    )
+    return f"{reduce(xor, sums, 0):016x}"
+
+
+def joint_seal(one: str, other: str) -> str:
+    """The seal of the ids that are in one of two sets, not in both."""
+    return f"{int(one, 16) ^ int(other, 16):016x}"
+
+
 class TwoFolds(Model):
     """All records in two folds: those of the newest month, and those before it.
 
-    ``made_as`` is the DERIVED_VERSION that made them. ``month`` is the newest month, "" without any records.
+    ``made_as`` is the DERIVED_VERSION that made them, ``seal`` the ``seal_of`` the ids of the records and
+    amendments in them. ``month`` is the newest month, "" without any records.
     """
 
     made_as: int
+    seal: str = seal_of()
     month: str = ""
     newest: Fold = Fold()
     before: Fold = Fold()
@@ -42,6 +62,10 @@ class TwoFolds(Model):
 
     def with_record(self, record: Record) -> TwoFolds:
         """Adds a record that is not in the folds yet."""
+        seal = joint_seal(self.seal, seal_of([record.id]))
+        return self._with_record(record).model_copy(update={"seal": seal})
+
+    def _with_record(self, record: Record) -> TwoFolds:
         month, one = month_of(record.local_date), fold_of((record,))
         if month < self.month:
             return self.model_copy(update={"before": merged_folds((self.before, one))})
@@ -56,7 +80,9 @@ def two_folds(records: Iterable[Record], amendments: Iterable[Amendment]) -> Two
     month = max((month_of(record.local_date) for record in records), default="")
     newest = [record for record in records if month_of(record.local_date) == month]
     before = [record for record in records if month_of(record.local_date) != month]
-    return _made_now(month, newest=fold_of(newest, amendments), before=fold_of(before, amendments))
+    made = _made_now(month, newest=fold_of(newest, amendments), before=fold_of(before, amendments))
+    seal = seal_of((one.id for one in records), (one.id for one in amendments))
+    return made.model_copy(update={"seal": seal})
 
 
 def _made_now(month: str, *, newest: Fold, before: Fold) -> TwoFolds:

@@ -48,7 +48,7 @@ class IndexedShelves:
             transaction = self._database.transaction(to_js([ask.shelf for ask in asked]), "readonly")
             requests = [_request(transaction.objectStore(ask.shelf), ask) for ask in asked]
         await _outcome(transaction)
-        return [_documents(request.result) for request in requests]
+        return [_answer(ask, request.result) for ask, request in zip(asked, requests, strict=True)]
 
     async def change(self, *changes: Put | Remove) -> None:
         with _faults_as_problems():
@@ -124,6 +124,8 @@ def _migrate(
 
 
 def _request(shelf: Any, ask: Ask) -> Any:
+    if ask.only_keys:
+        return shelf.getAllKeys()
     if ask.key is not None:
         return shelf.getAll(ask.key)
     if ask.span is not None:
@@ -139,6 +141,10 @@ def _enter(shelf: Any, change: Put | Remove) -> None:
         shelf.clear()
     else:
         shelf.delete(change.key)
+
+
+def _answer(ask: Ask, found: Any) -> list[Document]:
+    return [Document(key, "") for key in found] if ask.only_keys else _documents(found)
 
 
 def _documents(found: Any) -> list[Document]:

@@ -16,6 +16,8 @@ class MemoryShelves:
 
     def _answer(self, ask: Ask) -> list[Document]:
         documents = [document for _, document in sorted(self.kept[ask.shelf].items())]
+        if ask.only_keys:
+            return [Document(document.key, "") for document in documents]
         if ask.key is not None:
             return [document for document in documents if document.key == ask.key]
         if ask.span is not None:

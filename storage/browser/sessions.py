@@ -18,7 +18,7 @@ from engine.record.noted_pain import NotedPain
 from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 from storage.browser.documents import ONLY, Change, ShelvedModels, models_in, put
-from storage.browser.folds import TwoFolds, two_folds
+from storage.browser.folds import TwoFolds, joint_seal, seal_of, two_folds
 from storage.browser.shelves import Ask, Put, Remove
 from storage.derived import as_amended, fold_of, weekly_figures
 from storage.models import LastLoad, Tombstone
@@ -41,6 +41,7 @@ class BrowserSessions:
 
     def __init__(self, models: ShelvedModels) -> None:
         self._models = models
+        self._is_compared = False
 
     async def save(self, record: Record) -> bool:
         async with self._models.changing:
@@ -126,6 +127,8 @@ class BrowserSessions:
 
     async def week_index(self) -> tuple[WeekReview, ...]:
         await self._folds()
+        if not self._is_compared:  # a window that only reads cannot heal what it finds
+            return weekly_figures((await self._corrected(None)).records)
         return tuple(await self._models.all("weeks", WeekReview))
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
@@ -135,19 +138,34 @@ class BrowserSessions:
         return (await self._folds()).history()
 
     async def _folds(self) -> TwoFolds:
-        """The folds; derived again, with all weeks, where they are damaged or of another DERIVED_VERSION."""
+        """The folds; derived again, with all weeks, where they are damaged or of another DERIVED_VERSION.
+
+        At the first use they are compared with the records there are: two windows that both wrote may have
+        left the folds of one of them.
+        """
         try:
             folds = await self._models.one("counted", TwoFolds)
         except StorageProblem:
             folds = None
-        if folds is not None and folds.is_current():
+        if folds is not None and folds.is_current() and (self._is_compared or await self._is_of_all(folds)):
+            self._is_compared = True
             return folds
         records, amendments = await self._corrected(None)
         folds = two_folds(records, amendments)
+        self._is_compared = not records
         if records and self._models.may_write():
             weeks = [put("weeks", week.iso_week, week) for week in weekly_figures(records)]
             await self._models.change(Remove("weeks"), *weeks, _put_folds(folds))
+            self._is_compared = True
         return folds
+
+    async def _is_of_all(self, folds: TwoFolds) -> bool:
+        """Whether folds are of the records and amendments that are here, and of no others."""
+        held = await self._models.shelves.read(
+            Ask("records", only_keys=True), Ask("amendments", only_keys=True)
+        )
+        records, amendments = ([document.key for document in one] for one in held)
+        return folds.seal == seal_of(records, amendments)
 
     async def _derived_again(
         self, record: Record, *, adding: tuple[Amendment, ...] = (), without: bool = False
@@ -162,7 +180,14 @@ class BrowserSessions:
         if in_newest and not of_fold.records:  # Another month is the newest now.
             folds = two_folds(*await self._corrected(None, (), erased))
         else:
-            folds = folds.model_copy(update={"newest" if in_newest else "before": fold_of(*of_fold)})
+            gone = [one.id for one in await self.amendments(record.id)] if without else ()
+            changed = seal_of([record.id] if without else (), [*gone, *(one.id for one in adding)])
+            folds = folds.model_copy(
+                update={
+                    "newest" if in_newest else "before": fold_of(*of_fold),
+                    "seal": joint_seal(folds.seal, changed),
+                }
+            )
         return [_put_week(record.local_date, of_week.records), _put_folds(folds)]
 
     async def _corrected(

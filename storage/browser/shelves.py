@@ -39,12 +39,13 @@ class Document(NamedTuple):
 class Ask(NamedTuple):
     """Asks for the document with a key, or for those whose ``at`` lies in a span, ends included, or for all.
 
-    They come in order of key, or of ``at`` where a span is given.
+    They come in order of key, or of ``at`` where a span is given. With ``only_keys`` they come without text.
     """
 
     shelf: str
     key: str | None = None
     span: tuple[str, str] | None = None
+    only_keys: bool = False
 
 
 class Put(NamedTuple):

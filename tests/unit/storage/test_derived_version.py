@@ -13,7 +13,7 @@ from recounted import derived, on, recounted
 
 from engine.record.week import WeekReview
 from storage import schema
-from storage.browser.folds import TwoFolds
+from storage.browser.folds import TwoFolds, seal_of
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.shelves import Ask, Document, Put
 from storage.browser.store import BrowserStore
@@ -53,9 +53,9 @@ def falsify_files(folder: Path) -> None:
 
 
 async def falsify_shelves(shelves: MemoryShelves) -> None:
-    (weeks,) = await shelves.read(Ask("weeks"))
+    weeks, records = await shelves.read(Ask("weeks"), Ask("records"))
     false_weeks = [Put("weeks", week._replace(text=falsified(week.text))) for week in weeks]
-    folds = TwoFolds(made_as=DERIVED_VERSION, month="2026-04")
+    folds = TwoFolds(made_as=DERIVED_VERSION, month="2026-04", seal=seal_of(one.key for one in records))
     await shelves.change(*false_weeks, Put("counted", Document("only", folds.model_dump_json())))
 
 

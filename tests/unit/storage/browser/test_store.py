@@ -145,3 +145,41 @@ async def test_what_was_put_aside_of_an_erased_session_goes_with_it() -> None:
     kept = [one for shelf in shelves.kept.values() for one in shelf.values()]
     assert [one.key for one in kept if "my-own-business" in one.text] == []
     assert "run 00000000 8" in shelves.kept["aside"]
+
+
+async def test_folds_that_are_not_of_all_records_are_made_again_at_opening() -> None:
+    """Two windows that both wrote left folds of 2 sessions over 3 records; a hold would be missed."""
+    shelves = MemoryShelves()
+    for number in (1, 2):
+        await BrowserStore(shelves).sessions.save(builders.record(record_id=f"record-{number}"))
+    stale = {shelf: dict(shelves.kept[shelf]) for shelf in ("counted", "weeks")}
+    await BrowserStore(shelves).sessions.save(builders.record(record_id="record-3"))
+    shelves.kept |= stale
+    reading = BrowserStore(shelves, may_write=lambda: False)
+    assert [week.sessions for week in await reading.sessions.week_index()] == [3]
+    again = BrowserStore(shelves)
+    assert await agrees_with_a_recount(again)
+    assert [week.sessions for week in await again.sessions.week_index()] == [3]
+    assert shelves.kept["counted"] != stale["counted"], "they are healed"
+
+
+async def test_folds_that_are_of_all_records_are_not_made_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    shelves = MemoryShelves()
+    store = BrowserStore(shelves)
+    for number, at in enumerate((builders.STARTED_AT, LATER, builders.STARTED_AT)):
+        await store.sessions.save(builders.record(record_id=f"record-{number}", started_at=at))
+    for number in (0, 2, 1):
+        note = Amendment(
+            id=f"a-{number}", record_id=f"record-{number}", at=LATER, field="note", value="Late."
+        )
+        await store.sessions.amend(note)
+    await store.sessions.erase("record-2", at=LATER)
+    await store.sessions.erase("record-1", at=LATER)
+    before = dict(shelves.kept["counted"])
+
+    def never(*_: object) -> None:
+        raise AssertionError("made again")
+
+    monkeypatch.setattr("storage.browser.sessions.two_folds", never)
+    assert await BrowserStore(shelves).sessions.history() == await store.sessions.history()
+    assert shelves.kept["counted"] == before
