@@ -1,10 +1,12 @@
 """Eight invented weeks for ``--demo``: sample plans, really fitted and run, with one person's answers.
 
-The tables below tell the whole story. Nothing is random, so the same day gives the same history.
+The tables below tell the whole story; what is lifted is what the engine proposes from the sessions before.
+Nothing is random, so the same day gives the same history.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from itertools import cycle
@@ -15,23 +17,29 @@ from zoneinfo import ZoneInfo
 
 from companion.samples import sample_plans
 from engine.base.units import MS_PER_S
-from engine.fit.asked import Asked
-from engine.fit.offer import offer
+from engine.growth.free import as_grown
 from engine.live import events, run
 from engine.live.state import RunState
 from engine.live.timing import remaining_at
-from engine.load.rack import AdjustableBell, Plates, Rack
+from engine.load.proposal import PRACTICE_PERCENT, LoadProposal, LoadStep
+from engine.load.rack import Rack, at_most
+from engine.load.session_loads import as_proposed
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind, PainNote
-from engine.movements.room import Room, SoreJoint
+from engine.movements.room import SoreJoint
 from engine.plan.plan import SessionPlan
+from engine.record.history import History, history_of, merged
 from engine.record.profile import Profile
 from engine.record.record import LimitedBy, LogAnswers, Record, SetAnswer, SetDone
 from engine.record.recording import record_from, sets_of
 from engine.record.sets import hurt_sets
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
-from engine.session.to_lift import ToLift
+from engine.today.day import Today
+from engine.today.learned import Learned
+from engine.today.loads import Weights, free_for, loads_for
+from engine.today.no_session import NoSession
+from engine.today.question import answer
 from storage.folder.location import default_folder
 from storage.models import KitOwned
 from storage.store import Store
@@ -105,35 +113,30 @@ STORY = (
     Day(8, 4, time(18, 5), 3, 40, 7),
 )
 
-LOADS_KG = {
-    # By week; 0 where it is not lifted. What loads the knee comes back at half, then at three quarters.
-    "racked-squat": (6, 7, 8, 8, 0, 0, 4, 6),
-    "goblet-squat": (8, 9, 10, 10, 0, 0, 5, 7),
-    "split-squat": (4, 5, 6, 6, 0, 0, 3, 4),
-    "alternating-step-back-lunge": (4, 5, 6, 6, 0, 0, 3, 4),
-    "side-lunge": (5, 5, 6, 6, 0, 0, 0, 3),
-    "romanian-deadlift": (10, 10, 11, 12, 0, 12, 12, 13),
-    "two-hand-deadlift": (12, 12, 12, 13, 0, 13, 13, 14),
-    "bent-over-row": (7, 8, 8, 9, 0, 9, 9, 10),
-    "wide-row": (5, 6, 6, 7, 0, 7, 7, 8),
-    "floor-press": (6, 6, 7, 7, 0, 7, 8, 8),
-    "two-hand-press": (8, 8, 8, 8, 0, 8, 9, 9),
-    "overhead-press": (4, 4, 5, 5, 0, 5, 5, 6),
+STARTS_KG = {
+    "racked-squat": 6,
+    "goblet-squat": 8,
+    "split-squat": 4,
+    "alternating-step-back-lunge": 4,
+    "side-lunge": 5,
+    "romanian-deadlift": 10,
+    "two-hand-deadlift": 12,
+    "bent-over-row": 7,
+    "wide-row": 5,
+    "floor-press": 6,
+    "two-hand-press": 8,
+    "overhead-press": 4,
 }
+"""What she knows that she can lift, the first time a movement comes."""
 SORE_KNEE = PainNote(session_ms=0, kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=4)
-BELL = AdjustableBell(
-    bar_g=2_000,
-    plates=(
-        Plates(load_g=500, count=2),
-        Plates(load_g=1_000, count=4),
-        Plates(load_g=2_000, count=4),
-    ),
-)
-"""One adjustable dumbbell, from 2 to 15 kg in whole kilograms."""
+RACK = Rack.of_weights(range(2_000, 17_000, 1_000))
+"""The dumbbells of the boathouse, one of each whole kilogram from 2 to 16."""
 OWN_PACE_PERCENT = (100, 92, 110, 85, 120, 97)
 """How long successive self-paced items really take, as a percentage of their estimate."""
-BY_ROUND = ((-0.5, 0), (0.0, 0), (0.5, 1), (0.5, 1), (1.0, 2))
-"""For each round: what it adds to the session's effort, and how many repetitions each of its sets lacks."""
+HARDER_BY_ROUND = (-0.5, 0.0, 0.0, 0.5, 1.0)
+"""What each round adds to the effort of the session."""
+SHORT_FROM = ((8.0, 2), (7.5, 1))
+"""From what effort of a set how many repetitions are missing."""
 
 
 def demo_folder() -> Path:
@@ -153,13 +156,12 @@ async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -
     days = story_until(today - timedelta(days=1))
     read_at = datetime.combine(days[0][1], time(12), ZoneInfo(zone))
     profile = Profile(trainee_id=_id("trainee"), name="Ilka", zone=zone, cautions_read_at=read_at)
-    await store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=Rack(adjustable=(BELL,))))
+    await store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=RACK))
     plans = sample_plans()
     for plan in plans:
         await store.plans.save(plan)
     known = {record.id for record in await store.sessions.records()}
-    for told, day in days:
-        record = demo_record(told, day, plan=plans[told.plan], profile=profile)
+    for record in demo_records(days, plans, profile):
         if record.id not in known:
             await store.sessions.save(record)
     await store.person.save_profile(profile)
@@ -175,14 +177,24 @@ def story_until(last: date) -> tuple[tuple[Day, date], ...]:
     return (*told, *((day, on) for day, on in reversed(closing) if on >= monday))
 
 
-def demo_record(told: Day, day: date, *, plan: SessionPlan, profile: Profile) -> Record:
-    """One session of the story, fitted, run and logged. Raises ValueError where nothing fits its minutes."""
-    session = offer(plan, _asked(told)).session
-    if session is None:
-        raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
+def demo_records(
+    days: Iterable[tuple[Day, date]], plans: Sequence[SessionPlan], profile: Profile
+) -> Iterator[Record]:
+    """The sessions of the story in order, each fitted and loaded from those before it.
+
+    Raises ValueError where nothing fits its minutes.
+    """
+    history = History()
+    for told, day in days:
+        record = _record(told, day, plans[told.plan], profile, Learned.from_history(history))
+        history = merged((history, history_of((record,))))
+        yield record
+
+
+def _record(told: Day, day: date, plan: SessionPlan, profile: Profile, learned: Learned) -> Record:
+    """One session, fitted, run and logged."""
     started_at = datetime.combine(day, told.at, ZoneInfo(profile.zone))
-    to_lift = {slug: ToLift(load_g=by_week[told.week - 1] * 1_000) for slug, by_week in LOADS_KG.items()}
-    state = _Run(session.with_loads(to_lift), started_at).to_its_end(told.turn)
+    state = _Run(_session(told, day, plan, learned), started_at).to_its_end(told.turn)
     ended_at = started_at + timedelta(milliseconds=state.at_ms)
     answers, record_id = _answers(state, told), _id(f"week {told.week} session {told.weekday}")
     return record_from(
@@ -190,14 +202,32 @@ def demo_record(told: Day, day: date, *, plan: SessionPlan, profile: Profile) ->
     )
 
 
-def _asked(told: Day) -> Asked:
-    """What Ilka asks for. She practises what is new to her, and everything after the free week."""
-    known = {day.plan for day in STORY if (day.week, day.weekday) < (told.week, told.weekday)}
-    new, again = told.plan not in known, told.week > 5
-    sore = (SoreJoint(joint=Joint.knee, side=Side.left, rating=told.knee),) if told.knee else ()
-    return Asked(
-        told.minutes, Room(kit=Kit.single, sore=sore), first_time=new, practice_required=new or again
+def _session(told: Day, day: date, plan: SessionPlan, learned: Learned) -> FittedSession:
+    """The answer of the day as the application starts it. She rates the knee every time."""
+    knee = SoreJoint(joint=Joint.knee, side=Side.left, rating=told.knee) if told.knee else None
+    today = Today(
+        day=day,
+        minutes=told.minutes,
+        kit=Kit.single,
+        sore=(knee,) if knee else (),
+        rated=frozenset({(Joint.knee, Side.left)}),
     )
+    made, past = answer(plan, today, learned, Weights(RACK)), learned.history.exposures
+    if isinstance(made, NoSession) or made.offer.session is None:
+        raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
+    session = made.offer.session
+    free = free_for(session, past, today=day)
+    loads = map(_known_start, loads_for(session, past, Weights(RACK), today=day))
+    return as_grown(as_proposed(session, loads), free).with_sound_holds(learned.sound_holds)
+
+
+def _known_start(one: LoadProposal) -> LoadProposal:
+    """The proposal, or the weight that she knows where it is the first time."""
+    if one.step is not LoadStep.first_time:
+        return one
+    start_g = STARTS_KG[one.key.movement] * 1_000
+    practice_g = at_most(RACK.loads_g(1), start_g * PRACTICE_PERCENT // 100)
+    return one.model_copy(update={"load_g": start_g, "practice_g": practice_g})
 
 
 @dataclass
@@ -263,9 +293,10 @@ def _answers(state: RunState, told: Day) -> LogAnswers:
 
 
 def _answer(done: SetDone, effort: float, position_held: bool) -> SetAnswer:
-    harder, missing = BY_ROUND[min(done.round, len(BY_ROUND)) - 1]
+    felt = effort + HARDER_BY_ROUND[min(done.round, len(HARDER_BY_ROUND)) - 1]
+    missing = next((count for from_effort, count in SHORT_FROM if felt >= from_effort), 0)
     repetitions = None if done.planned_repetitions is None else max(0, done.planned_repetitions - missing)
-    return SetAnswer(repetitions=repetitions, effort=effort + harder, position_held=position_held)
+    return SetAnswer(repetitions=repetitions, effort=felt, position_held=position_held)
 
 
 def _id(what: str) -> str:

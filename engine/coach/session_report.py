@@ -15,7 +15,7 @@ from engine.base.model import Model, Name, Slug
 from engine.coach.withheld import PageChoice, shown_amendments, shown_record
 from engine.live.events import Ending
 from engine.live.state import Change, Outcome
-from engine.movements.movement import Held, Kit, MovementPattern, Side
+from engine.movements.movement import Held, Kit, MovementPattern, Side, held_at_side
 from engine.movements.pain import PainNote
 from engine.movements.room import SoreJoint
 from engine.movements.tempo import Tempo
@@ -205,6 +205,6 @@ def _movements(record: Record) -> Iterator[MovementReport]:
             **first.model_dump(exclude=set(_OF_A_SET)),
             name=asked.name,
             form_name=asked.form_name,
-            weight=asked.weight_at_side,
+            weight=held_at_side(asked.sides, asked.held),
             sets=tuple(SetReport(**done.model_dump(include=set(_OF_A_SET))) for done in sets),
         )

@@ -9,7 +9,7 @@ from engine.load.proposal import LoadedMovement, LoadProposal
 from engine.load.propose import AS_RULED, propose
 from engine.load.rack import Rack
 from engine.load.rules import LoadRules
-from engine.movements.movement import Kit
+from engine.movements.movement import Kit, held_at_side
 from engine.record.exposure import Exposure, LoadKey, items_by_key, keys_by_place, planned_rounds
 from engine.session.fitted import FittedItem, FittedSession
 
@@ -76,5 +76,5 @@ def _loaded_movement(key: LoadKey, item: FittedItem, rounds: int) -> LoadedMovem
         reserve=item.reserve,
         starting_g=item.starting_g,
         harder=chosen.harder,
-        weight=chosen.weight_at_side,
+        weight=held_at_side(chosen.sides, chosen.held),
     )

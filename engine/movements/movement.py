@@ -320,6 +320,11 @@ def changing_in(form: Form) -> Changing | None:
     return None if sides is Sides.none else form.changes or Changing(sides)
 
 
+def held_at_side(sides: Sides, held: Held) -> Held | None:
+    """How the weight is held that a side is named for; None where it is named for what works."""
+    return held if sides is Sides.hand else None
+
+
 _ARM = frozenset({Joint.wrist, Joint.elbow, Joint.shoulder})
 _LEG = frozenset({Joint.hip, Joint.knee, Joint.ankle})
 _JOINTS_OF_A_SIDE = {

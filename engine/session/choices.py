@@ -79,11 +79,6 @@ class Chosen(Model):
         return self.starts_with is StartsWith.hold
 
     @property
-    def weight_at_side(self) -> Held | None:
-        """How the weight is held that a side is named for; None where it is named for what works."""
-        return self.held if self.sides is Sides.hand else None
-
-    @property
     def version(self) -> str:
         """The name of its version; empty where that says no more than the movement's."""
         return "" if self.form_name.lower() == self.name.lower() else self.form_name

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from uuid import UUID
 
 from companion.samples import sample_plans
-from companion.samples.demo import WEEKS, demo_record, story_until
+from companion.samples.demo import WEEKS, demo_records, story_until
 from engine.coach.session_report import SessionReport, report_of
 from engine.coach.withheld import PageChoice
 from engine.record.profile import Profile
@@ -60,8 +60,8 @@ def _by_week() -> tuple[tuple[tuple[Session, ...], ...], ...]:
     profile, plans = person(0), sample_plans()
     by_week: list[list[tuple[Session, ...]]] = [[] for _ in range(WEEKS)]
     moved = FIRST_MONDAY - (LAST_OF_STORY - timedelta(days=6) - timedelta(weeks=WEEKS - 1))
-    for told, day in story_until(LAST_OF_STORY):
-        base = demo_record(told, day + moved, plan=plans[told.plan], profile=profile)
+    story = [(told, day + moved) for told, day in story_until(LAST_OF_STORY)]
+    for (told, _), base in zip(story, demo_records(story, plans, profile), strict=True):
         by_week[told.week - 1].append(tuple(_variant(base, number) for number in range(VARIANTS)))
     return tuple(map(tuple, by_week))
 

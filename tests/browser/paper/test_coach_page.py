@@ -17,7 +17,7 @@ from wcag_contrast_ratio import rgb
 
 from companion.paper.coach_page import page_html
 from companion.samples import sample_plans
-from companion.samples.demo import WEEKS, demo_record, story_until
+from companion.samples.demo import WEEKS, demo_records, story_until
 from engine.base.periods import iso_week, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.record.profile import Profile
@@ -41,9 +41,7 @@ def made() -> CoachPage:
     """Four weeks of the demo, with a sore knee and a week off."""
     person = Profile(trainee_id="ilka", name="Ilka", zone="Europe/Lisbon")
     plans = sample_plans()
-    records = [
-        demo_record(told, day, plan=plans[told.plan], profile=person) for told, day in story_until(LAST)
-    ]
+    records = list(demo_records(story_until(LAST), plans, person))
     asked = PageAsked(
         weeks=weeks_until(iso_week(LAST), WEEKS)[2:6],
         questions=("Is the knee ready for the side lunge?", "Shall I press more than I row?"),

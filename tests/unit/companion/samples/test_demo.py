@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 import pytest
 
 from companion.samples import sample_plans
-from companion.samples.demo import BELL, LOADS_KG, STORY, WEEKS, demo_folder, make_demo
+from companion.samples.demo import RACK, STARTS_KG, STORY, WEEKS, demo_folder, make_demo
 from engine.base.model import revision_of
 from engine.base.periods import iso_week, week_before
 from engine.live.events import Ending
@@ -13,8 +13,9 @@ from engine.live.lead_in import LEAD_IN_MS
 from engine.movements.movement import MovementPattern
 from engine.movements.pain import Advice, advice
 from engine.record.profile import Profile
-from engine.record.record import LimitedBy, Record
+from engine.record.record import LimitedBy, Record, set_key
 from engine.record.week import WeekReview, review_week
+from engine.session.segment import Kind
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.folder.location import default_folder
@@ -31,8 +32,13 @@ async def made(today: date = TODAY) -> BrowserStore:
     return store
 
 
+_KNOWN: dict[date, tuple[Record, ...]] = {}
+
+
 async def records_of(today: date = TODAY) -> tuple[Record, ...]:
-    return await (await made(today)).sessions.records()
+    if today not in _KNOWN:
+        _KNOWN[today] = await (await made(today)).sessions.records()
+    return _KNOWN[today]
 
 
 async def weeks_of(today: date = TODAY) -> list[WeekReview]:
@@ -125,24 +131,16 @@ async def test_the_set_that_pain_ended_names_the_joint_and_is_no_whole_set() -> 
     assert lunges.sets == len([done for done in record.sets if done.pattern is MovementPattern.lunge]) - 1
 
 
-async def test_after_the_sore_knee_its_movements_are_swapped_then_come_back_at_half_the_load_or_less() -> (
-    None
-):
-    """Half or less, then three quarters: our judgement as coaches, no source."""
+async def test_after_the_sore_knee_its_movements_are_swapped_and_the_one_that_hurt_stays_out() -> None:
     records = await records_of()
-    held = {"racked-squat", "goblet-squat", "split-squat", "alternating-step-back-lunge", "side-lunge"}
     stopped = next(index for index, record in enumerate(records) if record.pains)
-    before = {s.movement: s.load_g or 0 for r in records[: stopped + 1] for s in r.sets if s.movement in held}
-    after: dict[str, list[int]] = {}
-    for record in records[stopped + 1 :]:
-        loads = {s.movement: s.load_g or 0 for s in record.sets if s.movement in held}
-        assert not (loads and record.session.room.sore)
-        for movement, load_g in loads.items():
-            after.setdefault(movement, []).append(load_g)
-    assert {"racked-squat", "split-squat", "alternating-step-back-lunge"} <= set(after)
-    for movement, loads_g in after.items():
-        for load_g, share in zip(loads_g, (0.5, 0.75), strict=False):
-            assert load_g <= share * before[movement]
+    after = records[stopped + 1 :]
+    loads_the_knee = {"squat", "racked-squat", "goblet-squat", "split-squat", "alternating-step-back-lunge"}
+    sore = [record for record in after if record.session.room.sore]
+    assert len(sore) == 2
+    assert not any(done.movement in loads_the_knee for record in sore for done in record.sets)
+    assert not any(done.movement == "side-lunge" for record in after for done in record.sets)
+    assert {"racked-squat", "split-squat"} <= {done.movement for record in after for done in record.sets}
 
 
 async def test_one_lost_position_stands_at_its_set_and_stops_the_count() -> None:
@@ -191,17 +189,79 @@ async def test_the_figures_of_each_week_follow_from_its_sessions() -> None:
         assert all(pattern.hard_sets <= pattern.sets for pattern in week.patterns)
 
 
-async def test_the_loads_are_owned_and_never_step_down_where_the_knee_is_not_concerned() -> None:
-    lifted: dict[str, list[int]] = {}
+def loads_of(record: Record) -> dict[str, list[int]]:
+    """What was lifted in each movement, set by set."""
+    found: dict[str, list[int]] = {}
+    for done in record.sets:
+        if done.dumbbells:
+            assert done.load_g is not None
+            found.setdefault(done.movement, []).append(done.load_g)
+    return found
+
+
+async def test_the_loads_are_owned_and_every_known_start_is_lifted() -> None:
+    records = await records_of()
+    lifted = [loads_of(record) for record in records]
+    assert {load_g for one in lifted for loads in one.values() for load_g in loads} <= set(RACK.loads_g(1))
+    first = {slug: loads[0] for one in reversed(lifted) for slug, loads in one.items()}
+    assert first == {slug: kilograms * 1_000 for slug, kilograms in STARTS_KG.items()}
+
+
+async def test_another_dumbbell_is_taken_only_in_a_rest_that_is_long_enough() -> None:
+    """20 s to take another fixed dumbbell: our judgement, no source."""
+    changes = 0
     for record in await records_of():
-        for done in record.sets:
-            assert (done.load_g in BELL.loads_g(1)) == bool(done.dumbbells)
-            if done.load_g:
-                lifted.setdefault(done.movement, []).append(done.load_g)
-    assert set(lifted) == set(LOADS_KG)
-    for movement in ("bent-over-row", "wide-row", "floor-press", "overhead-press", "romanian-deadlift"):
-        assert lifted[movement] == sorted(lifted[movement])
-        assert lifted[movement][-1] > lifted[movement][0]
+        by_key, before, rest_ms = {done.key: done.load_g for done in record.sets}, None, 0
+        for done in record.done:
+            segment = record.by_id[done.segment_id]
+            if segment.kind is Kind.rest:
+                rest_ms = max(rest_ms, segment.planned_ms)
+            if segment.kind is Kind.work and segment.round and segment.place and segment.side:
+                key = set_key(
+                    segment.block, segment.round, segment.place, segment.movement or "", segment.side
+                )
+                now = by_key[key]
+                if before and now and now != before[1] and before[0] == segment.block:
+                    changes += 1
+                    assert rest_ms >= 20_000, (record.local_date, segment.id)
+                before, rest_ms = (segment.block, now) if now else before, 0
+    assert changes
+
+
+async def test_a_load_after_time_away_is_lower_and_no_load_grows_on_a_sore_day() -> None:
+    """14 to 28 days away: a fifth less; more than 28: about half (our judgement as coaches, no source)."""
+    last: dict[str, tuple[date, int]] = {}
+    came_back = []
+    for record in await records_of():
+        for movement, loads in loads_of(record).items():
+            day, before = last.get(movement, (record.local_date, max(loads)))
+            away = (record.local_date - day).days
+            if away >= 14:
+                came_back.append(away)
+                assert max(loads) <= before * (0.5 if away > 28 else 0.8)
+            if record.session.room.sore:
+                assert max(loads) <= before
+            last[movement] = record.local_date, loads[-1]
+    assert min(came_back) <= 28 < max(came_back)
+
+
+async def test_a_load_beyond_all_before_is_a_tenth_more_or_comes_after_5_or_more_left() -> None:
+    """2 % to 10 %: Ratamess 2009, MSSE 41:687–708. A jump of up to 25 % needs 5 left (our judgement, no
+    source); effort 5 leaves 5 (Zourdos 2016, JSCR 30:267–275)."""
+    heaviest: dict[str, int] = {}
+    hardest: dict[str, float] = {}
+    rose = []
+    for record in await records_of():
+        for movement, loads in loads_of(record).items():
+            before = heaviest.setdefault(movement, max(loads))
+            if max(loads) > before:
+                rose.append(movement)
+                assert max(loads) <= before * 1.25
+                assert max(loads) <= before * 1.1 or hardest[movement] <= 5
+            heaviest[movement] = max(before, *loads)
+            efforts = [done.effort or 10 for done in record.sets if done.movement == movement]
+            hardest[movement] = max(efforts)
+    assert len(rose) >= 3
 
 
 async def test_repetitions_stay_within_what_the_tempo_allows_and_fall_as_the_rounds_go_on() -> None:
