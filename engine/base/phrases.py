@@ -51,5 +51,5 @@ _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", 
 
 
 def ordinal(number: int) -> str:
-    """“first”, “second”, for 1 to 10."""
-    return _ORDINALS[number - 1]
+    """“first”, “second”; in figures from 11 to 20, “11th”."""
+    return _ORDINALS[number - 1] if number <= len(_ORDINALS) else f"{number}th"

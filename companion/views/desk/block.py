@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
+from companion.style.words import in_turn
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.theme import Role, Space, Type
@@ -123,20 +124,21 @@ def _movements(fields: Fields, number: int, block: JsonObject) -> ft.Control:
     where = ("blocks", number, movement_list(block))
     items = value_at(fields.plan.draft, where) or []
     known = known_movements(fields.plan.draft)
+    slugs = [str(item.get("movement") if isinstance(item, dict) else item) for item in items]
     rows: list[ft.Control] = []
-    for index, item in enumerate(items):
-        slug = item.get("movement") if isinstance(item, dict) else item
-        rows += [rule(), _movement(fields, (*where, index), str(slug), known, count=len(items))]
+    for index, slug in enumerate(slugs):
+        turn = slugs[: index + 1].count(slug) if slugs.count(slug) > 1 else None
+        movement = known.get(slug)
+        name = in_turn(movement.name if movement else slug, turn)
+        rows += [rule(), _movement(fields, (*where, index), movement, name, count=len(items))]
     return group(section_title("Movements"), *fields.wrong(*where), *rows)
 
 
 def _movement(
-    fields: Fields, where: DraftPlace, slug: str, known: dict[str, Movement], *, count: int
+    fields: Fields, where: DraftPlace, movement: Movement | None, name: str, *, count: int
 ) -> ft.Control:
     *listed, index = where
     assert isinstance(index, int)
-    movement = known.get(slug)
-    name = movement.name if movement else slug
     unfolded = fields.plan.open_item == index
     has_more = listed[-1] == "items" or "tempo" in (value_at(fields.plan.draft, where) or {})
     label = "Close" if unfolded else "Open"

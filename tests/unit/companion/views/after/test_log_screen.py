@@ -9,6 +9,7 @@ import flet as ft
 import pytest
 from builders import HAND, plan, work
 from flet_client import Screen
+from two_places import two_places
 
 from companion.style.safety import CALL_NOW, HELP_ROW
 from engine.plan.plan import RoundsRange
@@ -57,3 +58,19 @@ async def test_what_was_skipped_and_what_pain_stopped_say_so_and_what_hurt_stand
     stopped = "Round 2: One hand press, left, stopped for pain after 8 s"
     assert screen.client.shows(stopped)
     assert not screen.client.shows("as planned")
+
+
+async def test_a_movement_with_two_places_has_a_row_and_a_line_for_each(screen: Screen) -> None:
+    await screen.start(two_places())
+    await screen.press("Skip", then="Round 1 of 2")
+    for _ in range(1_600):
+        screen.clock.ms += 500
+        await screen.window.do.session.watch()
+    await screen.client.until_shown(LOG)
+    texts = screen.client.texts()
+    assert {"Both hands lift, first time", "Both hands lift, second time"} <= set(texts)
+    assert "Both hands lift" not in texts
+    for number in (1, 2):
+        for turn in ("first", "second"):
+            assert screen.client.shows(f"Round {number}: Both hands lift, {turn} time, as planned")
+    assert screen.client.shows("Round 1: One hand press, left")
