@@ -219,6 +219,7 @@ def _records(options: argparse.Namespace, owners: Owners, token: str) -> FolderR
 
 
 def _serve(options: argparse.Namespace) -> None:
+    from companion.web.door import Door
     from companion.web.server import serve
     from storage.folder.owner import Owners
 
@@ -228,11 +229,15 @@ def _serve(options: argparse.Namespace) -> None:
         records = _records(options, owners, channel.token)
         await run_page(page, await window_on_page(channel, records))
 
-    def ready(address: str) -> None:
-        print(f"The session companion is at {address}", flush=True)
+    def ready(door: Door) -> None:
+        print(f"The session companion is at {door.new_address(on_used=partial(used, door))}", flush=True)
         print(f"Its records are in {_folder(options)}", flush=True)
         if not options.no_open:
-            webbrowser.open(address)
+            webbrowser.open(door.new_address())
+
+    def used(door: Door) -> None:
+        address = door.new_address(on_used=partial(used, door))
+        print(f"That address has been used; for another browser: {address}", flush=True)
 
     asyncio.run(serve(window, port=options.port, assets_dir=ASSETS, on_ready=ready))
 

@@ -87,8 +87,11 @@ var companionPage = (() => {
   function openSocket(token, attempt = 0) {
     const scheme = location.protocol === "https:" ? "wss" : "ws";
     const socket = new WebSocket(`${scheme}://${location.host}/cues?page=${token}`);
+    let opened = false;
     socket.onopen = () => {
       attempt = 0;
+      opened = true;
+      showBarred(false);
       post = (text) => { if (socket.readyState === WebSocket.OPEN) socket.send(text); };
       greeted();
     };
@@ -96,8 +99,27 @@ var companionPage = (() => {
     socket.onclose = () => {
       post = () => {};
       receive({ kind: "lost" });
+      if (!opened) isBarred().then(showBarred);
       setTimeout(() => openSocket(token, attempt + 1), RETRY_MS[Math.min(attempt, RETRY_MS.length - 1)]);
     };
+  }
+
+  // A server that was started again knows this browser no more: the person has to open its new address.
+  const isBarred = () =>
+    fetch("/cues.js", { method: "HEAD", cache: "no-store" }).then(({ status }) => status === 403, () => false);
+
+  function showBarred(barred) {
+    const shown = document.getElementById("barred");
+    if (!barred) return shown?.remove();
+    if (shown) return;
+    const line = document.createElement("div");
+    line.id = "barred";
+    line.setAttribute("role", "alert");
+    line.textContent = "The session companion was started again. Open the new address that it printed: this page then "
+      + "goes on by itself.";
+    line.style.cssText = "position: fixed; inset: 0 0 auto; z-index: 9; padding: 1rem; background: #1A2226; "
+      + "color: #F1EDE4; font: 1.125rem/1.5 system-ui, sans-serif;";
+    document.body.append(line);
   }
 
   function greeted() {

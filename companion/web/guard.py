@@ -1,9 +1,9 @@
 """Who may talk to the local server, and what its pages may do.
 
-The server has no password. It is safe because it listens on this computer only, and because no other site in
-a browser can use it. So every request must name this server as its Host, which refuses a foreign name that
-was pointed at this computer. A request that a page sends must come from our own page. A socket must always
-say where it comes from, because browsers let any page open a socket to any address.
+No other computer can reach the server, and no other site in a browser can use it; the door (door.py) keeps
+out the other people who use this computer. Every request must name this server as its Host, which refuses a
+foreign name that was pointed at this computer. A request that a page sends must come from our own page. A
+socket must always say where it comes from, because browsers let any page open a socket to any address.
 """
 
 from __future__ import annotations

@@ -24,6 +24,7 @@ from starlette.websockets import WebSocket, WebSocketDisconnect
 from companion.services.page_channel import PageHub, SocketChannel, is_page_token
 from companion.services.page_messages import parse_from_page
 from companion.web.client import client_routes, stage_client
+from companion.web.door import Door, DoorKeeper
 from companion.web.guard import LOCAL_NAMES, LocalOnly
 from companion.web.staging import StagedFolder
 from storage.exchange.backup import LARGEST_BACKUP_BYTES
@@ -40,8 +41,10 @@ must arrive, so that its reader can say that it is too large."""
 _page_token: ContextVar[str] = ContextVar("page_token")
 
 
-def build_app(page_main: PageMain, *, port: int, assets_dir: Path, hub: PageHub | None = None) -> Starlette:
-    """The ASGI application for a server on ``port``.
+def build_app(
+    page_main: PageMain, *, port: int, door: Door, assets_dir: Path, hub: PageHub | None = None
+) -> Starlette:
+    """The ASGI application for a server on ``port``, for whoever came in by ``door``.
 
     Calls ``page_main`` for each new session, with Flet's page and the channel to the script of that page. A
     dropped socket, or a reload within an hour, continues its session without another call.
@@ -68,7 +71,7 @@ def build_app(page_main: PageMain, *, port: int, assets_dir: Path, hub: PageHub 
             WebSocketRoute("/cues", _cue_socket(pages)),
             Mount("/", _client_files(assets_dir)),
         ],
-        middleware=[Middleware(LocalOnly, port=port)],
+        middleware=[Middleware(LocalOnly, port=port), Middleware(DoorKeeper, door=door)],
         lifespan=lifespan,
     )
 
@@ -153,12 +156,12 @@ async def serve(
     host: str = "127.0.0.1",
     port: int,
     assets_dir: Path,
-    on_ready: Callable[[str], None],
+    on_ready: Callable[[Door], None],
 ) -> None:
     """Serves until the process is asked to end or the task is cancelled, then closes all sockets.
 
-    Calls ``on_ready`` with the address once the server answers. Port 0 takes a free port. Raises ValueError
-    for a host that is not this computer, OSError where the port is taken.
+    Calls ``on_ready`` once the server answers; the door gives out its addresses. Port 0 takes a free port.
+    Raises ValueError for a host that is not this computer, OSError where the port is taken.
     """
     if host not in LOCAL_NAMES:
         raise ValueError(
@@ -166,8 +169,9 @@ async def serve(
         )
     with socket.create_server(("127.0.0.1", port)) as listener:
         real_port = listener.getsockname()[1]
+        door = Door(f"http://{host}:{real_port}", port=real_port)
         config = uvicorn.Config(
-            build_app(page_main, port=real_port, assets_dir=assets_dir),
+            build_app(page_main, port=real_port, door=door, assets_dir=assets_dir),
             ws="websockets-sansio",
             ws_max_size=LARGEST_MESSAGE_BYTES,
             log_level="warning",
@@ -175,7 +179,7 @@ async def serve(
             server_header=False,
             timeout_graceful_shutdown=SHUTDOWN_LIMIT_S,
         )
-        server = _Server(config, lambda: on_ready(f"http://{host}:{real_port}/"))
+        server = _Server(config, lambda: on_ready(door))
         serving = asyncio.ensure_future(server.serve(sockets=[listener]))
         try:
             await asyncio.shield(serving)

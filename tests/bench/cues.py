@@ -31,7 +31,7 @@ from pathlib import Path
 from statistics import median, pstdev
 from time import monotonic_ns
 
-from app_process import App
+from app_process import App, enter
 from builders import BOTH, HAND, LEG, plan, profile, session, work
 from chromium import CHROMIUM_ARGUMENTS, chromium_path
 from cue_drift import drift
@@ -110,7 +110,7 @@ def in_server_mode(browser: Browser, record: RunningRecord) -> Iterator[tuple[Pa
         app = App(Path(folder))
         page = recording(browser)
         try:
-            page.goto(app.url)
+            enter(page, app.url)
             go_on(page)
             yield page, app.process.pid
         finally:

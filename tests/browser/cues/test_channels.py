@@ -5,6 +5,7 @@ the test stands in for those and watches what the page asks of them.
 """
 
 import pytest
+from app_process import enter, let_in
 from cue_server import CueServer, open_tab
 from flutter_page import VOICES, WAKE_LOCKS, await_vibrations, vibrations
 from playwright.sync_api import BrowserContext, Page
@@ -106,7 +107,7 @@ def test_sound_is_locked_until_the_first_tap_and_python_is_told_when_it_runs(
     context: BrowserContext, cue_server: CueServer
 ) -> None:
     page = context.new_page()
-    page.goto(cue_server.url)
+    enter(page, cue_server.url)
     player = cue_server.player()
     assert player.page is not None
     assert player.page.capabilities.audio == "locked"
@@ -237,6 +238,7 @@ class OfflinePage:
     """A page of the offline build and the channel to it, as the worker has it."""
 
     def __init__(self, context: BrowserContext, url: str) -> None:
+        let_in(context, url)
         for name, html in (("offline", OFFLINE_PAGE), ("worker", WORKER_PAGE)):
             context.route(f"{url}{name}", _answer_with(html))
         self.page = context.new_page()

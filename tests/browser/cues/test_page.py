@@ -1,6 +1,7 @@
 """The page side of the cues in a real browser, with the real server and client."""
 
 import pytest
+from app_process import enter
 from cue_drift import drift
 from cue_server import CueServer, open_tab
 from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
@@ -213,7 +214,7 @@ def test_the_client_loads_from_this_server_alone_and_without_an_error(
     page.on("request", lambda request: urls.append(request.url))
     page.on("console", lambda message: complaints.append(message.text) if message.type == "error" else None)
     page.on("pageerror", lambda fault: complaints.append(str(fault)))
-    page.goto(cue_server.url)
+    enter(page, cue_server.url)
     cue_server.player()
     enable_semantics(page)
     page.get_by_text("Ready to go").wait_for(state="attached")

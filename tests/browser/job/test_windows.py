@@ -5,7 +5,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from app_process import App
+from app_process import App, let_in
 from beside import done
 from flutter_page import await_vibrations, enable_semantics, vibrations
 from playwright.sync_api import BrowserContext, Page, expect
@@ -90,18 +90,22 @@ def test_a_window_closed_without_a_word_leaves_its_session_to_the_next_one(at_wo
     shown(second, "Round 1 of 2")
 
 
-def test_a_killed_server_started_again_has_its_window_back_and_the_session_waits_there(
+def test_a_killed_server_started_again_asks_for_its_new_address_and_the_session_waits_in_the_old_window(
     context: BrowserContext, start: Callable[..., App], tmp_path: Path
 ) -> None:
-    """The window that was open owns the run afterwards: the system's lock went with the process."""
+    """The system's lock went with the process, and the cookie of the old one opens nothing."""
     done(FolderStore(tmp_path).plans.save(SHORT))
     app = start(tmp_path)
     page = opened(context, app.url)
     to_work(page)
     app.kill()
     told = done(FolderStore(tmp_path).run.read())
-    start(tmp_path, port=urlsplit(app.url).port)
+    again = start(tmp_path, port=urlsplit(app.url).port)
+    expect(page.get_by_role("alert")).to_contain_text("Open the new address", timeout=LIMIT_MS)
+    assert [event.kind for event in done(FolderStore(tmp_path).run.read()).events][-1] != "returned"
+    let_in(context, again.url)
     shown(page, "You were away for")
+    expect(page.get_by_role("alert")).to_have_count(0)
     shown(page, "One hand press, left")
     expect(page.get_by_text(ANOTHER_WINDOW)).to_have_count(0)
     tap(page, "Go on")

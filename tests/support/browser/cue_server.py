@@ -8,6 +8,7 @@ from collections.abc import Callable, Coroutine
 from typing import Any
 
 import flet as ft
+from app_process import enter, gives_addresses, origin_of
 from places import ASSETS
 from playwright.sync_api import BrowserContext, Page
 
@@ -15,6 +16,7 @@ from companion.services.clock import SystemClock
 from companion.services.page_channel import PageChannel
 from companion.services.page_cues import PageCuePlayer
 from companion.services.page_messages import Fired, PageMessage
+from companion.web.door import Door
 from companion.web.server import serve
 
 LIMIT_S = 60  # only so that a hang ends
@@ -27,13 +29,15 @@ class CueServer:
         self.players: queue.Queue[PageCuePlayer] = queue.Queue()
         self.messages: queue.Queue[PageMessage] = queue.Queue()
         self._held: list[PageCuePlayer] = []
-        self._address: queue.Queue[str] = queue.Queue()
+        self._door: queue.Queue[Door] = queue.Queue()
         self._loop = asyncio.new_event_loop()
         self._thread = threading.Thread(target=self._run, daemon=True)
 
     def start(self) -> None:
         self._thread.start()
-        self.url = self._address.get(timeout=LIMIT_S)
+        door = self._door.get(timeout=LIMIT_S)
+        self.url = origin_of(door.new_address())
+        gives_addresses(self.url, door.new_address)
 
     def stop(self) -> None:
         self._loop.call_soon_threadsafe(self._serving.cancel)
@@ -71,7 +75,7 @@ class CueServer:
     def _run(self) -> None:
         asyncio.set_event_loop(self._loop)
         self._serving = self._loop.create_task(
-            serve(self._main, port=0, assets_dir=ASSETS, on_ready=self._address.put)
+            serve(self._main, port=0, assets_dir=ASSETS, on_ready=self._door.put)
         )
         with contextlib.suppress(asyncio.CancelledError):
             self._loop.run_until_complete(self._serving)
@@ -81,7 +85,7 @@ class CueServer:
 def open_tab(context: BrowserContext, server: CueServer) -> tuple[Page, PageCuePlayer]:
     """A tab that was tapped once, so that the browser lets it vibrate, and the player of its session."""
     page = context.new_page()
-    page.goto(server.url)
+    enter(page, server.url)
     player = server.player()
     page.mouse.click(200, 600)
     return page, player

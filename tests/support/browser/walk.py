@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 from contextlib import suppress
 
+from app_process import enter
 from flutter_page import enable_semantics
 from playwright.sync_api import BrowserContext, Locator, Page, expect
 from playwright.sync_api import Error as PlaywrightError
@@ -14,7 +15,7 @@ GONE_MS = 5_000
 
 def opened(context: BrowserContext, url: str) -> Page:
     page = context.new_page()
-    page.goto(url)
+    enter(page, url)
     enable_semantics(page)
     return page
 
@@ -62,7 +63,7 @@ def to_work(page: Page) -> None:
 
 def every_screen(page: Page, url: str) -> Iterator[str]:
     """Yields the name of each screen while the page shows it; the folder has to be fresh."""
-    page.goto(url)
+    enter(page, url)
     enable_semantics(page)
     shown(page, "I have read this")
     yield "cautions"

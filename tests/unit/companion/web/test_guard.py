@@ -26,6 +26,7 @@ from websockets.exceptions import InvalidStatus
 
 from companion.services.page_channel import PageChannel
 from companion.services.page_messages import MAX_FROM_PAGE_CHARS, Greet
+from companion.web.door import Door
 from companion.web.guard import content_policy, refusal
 from companion.web.server import build_app, serve
 
@@ -68,7 +69,10 @@ async def page_main(page: ft.Page, channel: PageChannel) -> None:
 
 @pytest.fixture(scope="module")
 def client() -> Iterator[TestClient]:
-    with TestClient(build_app(page_main, port=PORT, assets_dir=ASSETS), base_url=OWN) as client:
+    door = Door(OWN, port=PORT)
+    with TestClient(build_app(page_main, port=PORT, door=door, assets_dir=ASSETS), base_url=OWN) as client:
+        client.get(door.new_address(), follow_redirects=False)
+        client.headers["Cookie"] = f"companion-{PORT}={client.cookies[f'companion-{PORT}']}"
         yield client
 
 
@@ -280,10 +284,10 @@ def test_a_session_reaches_the_page_whose_token_its_client_came_with(client: Tes
 
 @contextlib.asynccontextmanager
 async def served(port: int = 0) -> AsyncIterator[str]:
-    address: asyncio.Queue[str] = asyncio.Queue()
-    serving = asyncio.create_task(serve(page_main, port=port, assets_dir=ASSETS, on_ready=address.put_nowait))
+    doors: asyncio.Queue[Door] = asyncio.Queue()
+    serving = asyncio.create_task(serve(page_main, port=port, assets_dir=ASSETS, on_ready=doors.put_nowait))
     try:
-        yield await address.get()
+        yield (await doors.get()).new_address()
     finally:
         serving.cancel()
         with contextlib.suppress(asyncio.CancelledError):
@@ -291,9 +295,9 @@ async def served(port: int = 0) -> AsyncIterator[str]:
 
 
 async def test_a_free_port_is_taken_and_told_and_answers_on_this_computer_alone() -> None:
-    async with served() as url, httpx.AsyncClient() as http:
+    async with served() as url, httpx.AsyncClient(follow_redirects=True) as http:
         port = httpx.URL(url).port
-        assert re.fullmatch(r"http://127\.0\.0\.1:\d+/", url)
+        assert re.fullmatch(r"http://127\.0\.0\.1:\d+/open/[\w-]+", url)
         assert port
         assert (await http.get(url)).status_code == 200
         assert (await http.get(url, headers={"Host": "elsewhere.example"})).status_code == 403
@@ -304,12 +308,17 @@ async def test_a_free_port_is_taken_and_told_and_answers_on_this_computer_alone(
 
 async def test_over_the_wire_a_foreign_socket_gets_403_and_our_own_opens() -> None:
     async with served() as url:
-        own = url.rstrip("/")
-        cues = f"{url.replace('http', 'ws')}cues?page={TOKEN}"
+        own = url.partition("/open/")[0]
+        cues = f"{own.replace('http', 'ws')}/cues?page={TOKEN}"
+        async with httpx.AsyncClient() as http:
+            cookie = {"Cookie": (await http.get(url)).headers["set-cookie"].partition(";")[0]}
+        with pytest.raises(InvalidStatus) as barred:
+            await connect(cues, origin=own, proxy=None)
+        assert barred.value.response.status_code == 403
         with pytest.raises(InvalidStatus) as refused:
-            await connect(cues, origin="https://elsewhere.example", proxy=None)
+            await connect(cues, origin="https://elsewhere.example", additional_headers=cookie, proxy=None)
         assert refused.value.response.status_code == 403
-        async with connect(cues, origin=own, proxy=None) as page:
+        async with connect(cues, origin=own, additional_headers=cookie, proxy=None) as page:
             await page.send(HELLO)
             await page.send("no json")
             await page.wait_closed()
@@ -321,7 +330,8 @@ async def test_the_port_is_free_again_once_the_server_has_ended() -> None:
         port = httpx.URL(url).port
         assert port
     async with served(port) as again:
-        assert again == url
+        assert httpx.URL(again).port == port
+        assert again != url
 
 
 async def test_a_port_that_is_taken_is_an_error_of_the_system() -> None:
