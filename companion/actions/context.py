@@ -57,8 +57,11 @@ class Context:
         return local.replace(tzinfo=timezone(local.utcoffset() or timedelta(0)))
 
     def profile(self) -> Profile:
-        """The person's profile, or a new one for somebody who is here for the first time."""
-        return self.state.home.profile or Profile(trainee_id=str(uuid4()), name="Trainee", zone=self.zone)
+        """The person's profile in the zone of here, or a new one for who is here for the first time."""
+        saved = self.state.home.profile
+        if saved is None:
+            return Profile(trainee_id=str(uuid4()), name="Trainee", zone=self.zone)
+        return saved if saved.zone == self.zone else saved.model_copy(update={"zone": self.zone})
 
     def show(self, screen: Screen, *, undo: Undo | None = None) -> None:
         """Goes to a screen. What could be undone on the previous one no longer can."""

@@ -94,14 +94,15 @@ def local_zone(
     named = environment.get("TZ", "").removeprefix(":")
     linked = localtime.resolve().as_posix().partition("/zoneinfo/")[2] if localtime.is_symlink() else ""
     for name in (named, linked):
-        if name and _is_zone(name):
+        if name and is_zone(name):
             return name
     offset = datetime.now().astimezone().utcoffset() or timedelta(0)
     hours = round(offset / timedelta(hours=1))
     return f"Etc/GMT{-hours:+d}" if hours else "UTC"
 
 
-def _is_zone(name: str) -> bool:
+def is_zone(name: str) -> bool:
+    """Whether a name is that of a time zone known here."""
     try:
         ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError, OSError):

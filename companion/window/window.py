@@ -59,23 +59,26 @@ class Window:
         """Reads the records; ``reason`` says why this window may only do that, empty for their owner."""
         device = Device(less_motion=self.less_motion, remark=self._remark)
         self.state = State(reason, lambda: self.draw(), device)
-        self.do = Actions(
-            Context(
-                self.state,
-                store=store,
-                clock=self._clock,
-                cues=self.cues,
-                files=self.files,
-                zone=self._zone,
-                samples=sample_plans,
-            )
+        context = Context(
+            self.state,
+            store=store,
+            clock=self._clock,
+            cues=self.cues,
+            files=self.files,
+            zone=self._zone,
+            samples=sample_plans,
         )
+        self.do = Actions(context)
         await self.do.opening.open()
 
     def move_less(self, asked: bool) -> None:
         """Notes whether the device asks for less motion."""
         self.less_motion = self.state.device.less_motion = asked
         self.draw()
+
+    def move_to(self, zone: str) -> None:
+        """Takes in the time zone that the page tells; what is said about today may then count otherwise."""
+        self._zone = zone
 
     async def take_over(self) -> None:
         """Goes on in this window; a session in progress comes along, paused."""
@@ -96,6 +99,7 @@ class Window:
             await self.open()
         elif self.state.read_only:
             await self._look()
+        await self.do.opening.move_to(self._zone)
         await self.do.session.watch()
         self.do.setup.watch()
         if self.state.screen is Screen.setup and (link := self.take_link()):

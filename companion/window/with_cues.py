@@ -6,11 +6,11 @@ from functools import partial
 
 import flet as ft
 
-from companion.services.clock import SystemClock, local_zone
+from companion.services.clock import SystemClock, is_zone, local_zone
 from companion.services.device_cues import DeviceCuePlayer
 from companion.services.page_channel import PageChannel
 from companion.services.page_cues import PageCuePlayer
-from companion.services.page_messages import CapabilitiesChanged, FilesDropped, PageMessage
+from companion.services.page_messages import CapabilitiesChanged, FilesDropped, Hello, PageMessage
 from companion.services.touch import android_touch, by_pulses
 from companion.state.screen import Screen
 from companion.window.records import Records
@@ -26,7 +26,8 @@ async def window_on_page(channel: PageChannel, records: Records) -> Window:
     """A window whose cues and time zone are those of the page's script."""
     cues = PageCuePlayer(channel, SystemClock())
     hello = await cues.start()
-    window = Window(records, clock=SystemClock(), cues=cues, zone=hello.zone if hello else "UTC")
+    zone = hello.zone if hello and is_zone(hello.zone) else local_zone()  # a slow page tells it later
+    window = Window(records, clock=SystemClock(), cues=cues, zone=zone)
     window.take_link = cues.take_link
     cues.watch(partial(_hear, window))
     return window
@@ -36,6 +37,8 @@ def _hear(window: Window, message: PageMessage) -> None:
     """Takes in what the page says about itself."""
     if isinstance(message, CapabilitiesChanged) and window.state.screen is Screen.cues:
         window.draw()
+    elif isinstance(message, Hello) and is_zone(message.zone):
+        window.move_to(message.zone)
     elif isinstance(message, FilesDropped):
         window.files_dropped = True
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
@@ -52,6 +53,28 @@ class Opening:
         troubles = await store.troubles()
         state.problem = " ".join(filter(None, (unread, *(trouble.message for trouble in troubles))))
         state.on_change()
+        await self._renew_zone()
+
+    async def move_to(self, zone: str) -> None:
+        """Goes on in a time zone; most calls change nothing."""
+        context = self._context
+        if zone == context.zone:
+            return
+        context.zone = zone
+        context.state.week.name = iso_week(context.now().date())
+        if context.state.fit.is_known:
+            fit(context)
+        context.state.on_change()
+        await self._renew_zone()
+
+    async def _renew_zone(self) -> None:
+        """Keeps the profile in the zone where the person is now. It waits for a disk that refuses."""
+        home, here = self._context.state.home, self._context.profile()
+        if home.profile is None or home.profile == here or self._context.state.read_only:
+            return
+        with suppress(StorageProblem):
+            await self._context.store.person.save_profile(here)
+            home.profile = here
 
     async def _read_kit(self) -> None:
         home, owned = self._context.state.home, await self._context.store.person.kit()
