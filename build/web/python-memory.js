@@ -10,8 +10,9 @@ const at = (name) => new URL(name, self.location).href;
 
 // The cache of the version that is served, as sw.js names it; null where there is none.
 async function place() {
-  const served = await globalThis.caches?.match(at("served"), { cacheName: "companion-versions" });
-  return served ? caches.open(`companion-${await served.text()}`) : null;
+  const { pathname } = new URL(at("."));
+  const served = await globalThis.caches?.match(at("served"), { cacheName: `companion-versions ${pathname}` });
+  return served ? caches.open(`companion ${pathname} ${await served.text()}`) : null;
 }
 
 // The size of the memory and the function that fills a buffer with it; null where there is none to use.
@@ -62,7 +63,7 @@ export async function keep(memory) {
   const runs = filledRuns(memory);
   const bytes = new Uint8Array(runs.reduce((total, { length }) => total + length, 0));
   for (const [from, at, length] of pieces(runs)) bytes.set(memory.subarray(at, at + length), from);
-  const { quota, usage } = await navigator.storage.estimate();
+  const { quota, usage } = await navigator.storage?.estimate?.() ?? { quota: Infinity, usage: 0 };
   if (!cache || quota - usage < ROOM_TIMES * bytes.length) throw new Error("There is no place for Python's memory.");
   const headers = { "made-in": navigator.userAgent, size: memory.length, runs: JSON.stringify(runs), sum: sum(bytes) };
   await cache.put(at(KEPT), new Response(bytes, { headers }));

@@ -40,7 +40,7 @@
   function remember() {
     if ((navigator.deviceMemory ?? LEAST_GB) < LEAST_GB) return;
     if (companionPage.inSession()) return void setTimeout(remember, REMEMBER_AFTER_MS);
-    navigator.locks?.request("session-companion-memory", { ifAvailable: true }, (lock) => lock && new Promise((done) => {
+    navigator.locks?.request(`session-companion-memory ${new URL(".", document.baseURI).pathname}`, { ifAvailable: true }, (lock) => lock && new Promise((done) => {
       const worker = started();
       worker.onerror = done;
       worker.onmessage = done;

@@ -4,19 +4,33 @@
 // The files go into a cache of that name, each checked against its digest, and only a complete version is served. The
 // version served changes for all files at once, and only while no session runs and no other window is open. This script
 // may be updated at any time, because it contains nothing of a version.
+//
+// A new version is looked for at each navigation, so that one whose page does nothing is replaced too. One origin may
+// hold several builds: every name carries the scope.
 "use strict";
 
 const scope = self.registration.scope;
 const at = (name) => new URL(name, scope).href;
+const path = new URL(scope).pathname;
 const LIST = "files.json";
-const STATE = "companion-versions";      // the cache with the names of the version served and the version waiting
-const VERSION = "companion-";            // before a version's name, the name of its cache
+const STATE = `companion-versions ${path}`;   // the cache with the names of the versions: served, waiting, that works
+const VERSION = `companion ${path} `;    // before a version's name, the name of its cache
+const DATABASE = `session-companion ${path}`;
+const LOOK_LIMIT_MS = 3000;              // a navigation waits no longer for what is kept. † Our judgement, no source.
+const LIST_LIMIT_MS = 20000;             // † Our judgement, no source.
+const FILE_LIMIT_MS = 300000;            // † Our judgement, no source.
 const AT_ONCE = 6;                       // downloads in parallel
 const POLICY = "@policy@";
 const UNDER_POLICY = new Set(["index.html", "python-worker.js"]);
 
 self.addEventListener("install", () => self.skipWaiting());
-self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim().then(() => keepOnce())));
+
+// What a promise gives, or something else where it takes too long or fails.
+function within(limitMs, promise, otherwise) {
+  const late = new Promise((resolve) => { setTimeout(resolve, limitMs, otherwise); });
+  return Promise.race([promise.catch(() => otherwise), late]);
+}
 
 // --- what is named ----------------------------------------------------------------------------------------------
 
@@ -40,8 +54,11 @@ self.addEventListener("fetch", (event) => {
 
 async function answer(event) {
   const { request } = event;
-  if (request.mode === "navigate" && await named("waiting")) await take(null);
-  const file = new URL(request.url).pathname.slice(new URL(scope).pathname.length) || "index.html";
+  if (request.mode === "navigate") {
+    await within(LOOK_LIMIT_MS, take(null), "too late");
+    event.waitUntil(keepOnce());
+  }
+  const file = new URL(request.url).pathname.slice(path.length) || "index.html";
   const version = await named("served");
   if (version) return await keptOf(version, file) ?? fetch(request);
   event.waitUntil(keepOnce());
@@ -62,14 +79,20 @@ let begun = Promise.resolve(null);       // the version being fetched, if it is 
 self.addEventListener("message", (event) => {
   const { kind } = event.data;
   if (kind === "keep") event.waitUntil(keepOnce().then(() => event.source.postMessage({ kind: "looked" })));
+  if (kind === "works") event.waitUntil(named("served").then((served) => served && name("works", served)));
   if (kind === "take") {
     event.waitUntil(take(event.source.id).then((taken) => event.source.postMessage({ kind, taken })));
   }
 });
 
-async function tell(message) {
+// The windows of this build; other pages of the origin are none of its business.
+async function ownWindows() {
   const windows = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
-  for (const one of windows) one.postMessage(message);
+  return windows.filter((one) => one.url.startsWith(scope));
+}
+
+async function tell(message) {
+  for (const one of await ownWindows()) one.postMessage(message);
 }
 
 function keepOnce() {
@@ -85,14 +108,23 @@ function keepOnce() {
 
 // Fetches the host's version where it differs from the one served. Without a network nothing happens.
 async function keep(started) {
-  if (await named("served")) tell({ kind: "kept", waiting: await named("waiting") });
+  const served = await named("served");
+  if (served && await isWhole(served)) tell({ kind: "kept", waiting: await named("waiting") });
   const coming = await started;
-  if (coming.list.version !== coming.served) {
-    await bring(coming);
-    await name(coming.served ? "waiting" : "served", coming.list.version);
-  } else await name("waiting", null);
+  const { version } = coming.list;
+  if (version !== coming.served || !await isWhole(version)) await bring(coming);
+  if (version !== coming.served) await name(coming.served ? "waiting" : "served", version);
+  else await name("waiting", null);
   await forgetOthers();
   tell({ kind: "kept", waiting: await named("waiting") });
+}
+
+// Whether every file of a version is kept; a browser, or a person, may have removed some.
+async function isWhole(version) {
+  const { files } = await known(version);
+  const cache = await caches.open(VERSION + version);
+  const kept = new Set((await cache.keys()).map(({ url }) => url));
+  return kept.has(at(LIST)) && Object.keys(files).every((file) => kept.has(at(file)));
 }
 
 async function start(served) {
@@ -155,7 +187,9 @@ async function known(version) {
 }
 
 async function asked(file, how) {
-  const reply = await fetch(at(file), { cache: how });
+  const giveUp = new AbortController();
+  setTimeout(() => giveUp.abort(), file === LIST ? LIST_LIMIT_MS : FILE_LIMIT_MS);
+  const reply = await fetch(at(file), { cache: how, signal: giveUp.signal });
   if (!reply.ok) throw new Error(`${file}: ${reply.status}`);
   return reply;
 }
@@ -172,9 +206,11 @@ async function forgetOthers() {
 async function take(asking) {
   const waiting = await named("waiting");
   if (!waiting) return "nothing waits";
-  const windows = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
-  if (windows.some((one) => one.id !== asking)) return "another window";
-  if (await sessionRuns()) return "a session runs";
+  // A version that never worked holds nothing up: its windows do nothing, and a session could not go on in it.
+  const works = await named("works") === await named("served");
+  if (works && (await ownWindows()).some((one) => one.id !== asking)) return "another window";
+  if (works && await within(LOOK_LIMIT_MS, sessionRuns(), true)) return "a session runs";
+  if (!await isWhole(waiting)) return "nothing waits";
   await name("served", waiting);
   await name("waiting", null);
   await forgetOthers();
@@ -184,13 +220,17 @@ async function take(asking) {
 // Whether what is kept says that a session is in progress. Never creates the database.
 function sessionRuns() {
   return new Promise((resolve) => {
-    const opening = indexedDB.open("session-companion");
+    const opening = indexedDB.open(DATABASE);
     opening.onupgradeneeded = () => opening.transaction.abort();
     opening.onerror = () => resolve(false);
     opening.onsuccess = () => {
       const database = opening.result;
+      database.onversionchange = () => database.close();
+      const done = (runs) => { resolve(runs); database.close(); };
+      if (!database.objectStoreNames.contains("run")) return done(false);
       const counting = database.transaction("run").objectStore("run").count();
-      counting.onsuccess = () => { resolve(counting.result > 0); database.close(); };
+      counting.onsuccess = () => done(counting.result > 0);
+      counting.onerror = () => done(true);
     };
   });
 }

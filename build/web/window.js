@@ -83,7 +83,15 @@ var companionWindow = (() => {
     }
     await controlled;
     worker.controller?.postMessage({ kind: "keep" });
+    sayItWorks();
     navigator.storage?.persist?.();
+  }
+
+  // Tells the worker once the application can be seen: a version that never came so far may be replaced at any time.
+  function sayItWorks() {
+    const works = document.documentElement.dataset.python && !document.getElementById("starting");
+    if (!works) setTimeout(sayItWorks, 500);
+    else worker.controller?.postMessage({ kind: "works" });
   }
 
   function cannotKeep() {

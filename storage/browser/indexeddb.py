@@ -23,9 +23,13 @@ from storage.problem import Cause, StorageProblem
 from storage.schema import STEPS, VERSION, Migrations, Tables, migrate
 
 NAME = "session-companion"
+"""With the folder of the build after it: one origin may hold several. sw.js has the same name."""
 SHAPES = 100
 """The number of the database is the version of the documents times this, plus the number of shelves. So a new
 shelf needs no new version of the documents."""
+OPEN_LIMIT_S = 10
+"""† Our judgement, no source."""
+HELD_OPEN = "another window of this page keeps the records open: close it"
 _CAUSES = {
     "QuotaExceededError": Cause.browser_full,
     "VersionError": Cause.newer,
@@ -69,7 +73,7 @@ class IndexedShelves:
 
 
 async def open_shelves(
-    name: str = NAME, *, version: int = VERSION, steps: Migrations = STEPS
+    name: str = "", *, version: int = VERSION, steps: Migrations = STEPS
 ) -> IndexedShelves:
     """Opens the database and migrates an older one to this version. Raises StorageProblem.
 
@@ -77,14 +81,22 @@ async def open_shelves(
     that fails leaves the database as it was.
     """
     with _faults_as_problems():
-        request = js.indexedDB.open(name, version * SHAPES + len(SHELVES))
+        request = js.indexedDB.open(name or f"{NAME} {build_folder()}", version * SHAPES + len(SHELVES))
     upgrade = create_proxy(lambda event: _upgrade(request, event.oldVersion // SHAPES, version, steps))
     request.onupgradeneeded = upgrade
-    try:
-        await _outcome(request, done="success", failed=("error", "blocked"))
+    try:  # while another window keeps an older one open, the request waits; a frozen one may never close
+        async with asyncio.timeout(OPEN_LIMIT_S):
+            await _outcome(request, done="success", failed=("error",))
+    except TimeoutError:
+        raise StorageProblem(Cause.browser_fault, detail=HELD_OPEN) from None
     finally:
         upgrade.destroy()
     return IndexedShelves(request.result)
+
+
+def build_folder() -> str:
+    """The path of the folder that this Python's worker was loaded from."""
+    return str(js.location.pathname).rpartition("/")[0] + "/"
 
 
 def _upgrade(request: Any, found: int, version: int, steps: Migrations) -> None:

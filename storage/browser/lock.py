@@ -14,9 +14,11 @@ from typing import Any
 import js
 from pyodide.ffi import create_proxy, to_js
 
+from storage.browser.indexeddb import build_folder
 from storage.store import WriteAccess
 
 NAME = "session-companion-owner"
+"""With the folder of the build after it: one origin may hold several."""
 WAIT_MS = 400
 """A window that reloads releases the lock well within this time. † Our judgement, no source."""
 
@@ -24,9 +26,9 @@ WAIT_MS = 400
 class WebLock:
     """One window's hold on the database; a store asks ``holds`` before each change."""
 
-    def __init__(self, *, on_lost: Callable[[], None], name: str = NAME) -> None:
+    def __init__(self, *, on_lost: Callable[[], None], name: str = "") -> None:
         self.access = WriteAccess.another_window
-        self._on_lost, self._name = on_lost, name
+        self._on_lost, self._name = on_lost, name or f"{NAME} {build_folder()}"
         self._settled: asyncio.Future[None] | None = None
         self._let_go: Any = None
         self._in_line: Any = None

@@ -154,7 +154,7 @@ def navigation_start_ms(page: Page) -> float:
 
 
 PUT_RUN = """documents => new Promise((resolve) => {
-  const opening = indexedDB.open("session-companion");
+  const opening = indexedDB.open(`session-companion ${new URL(".", location.href).pathname}`);
   opening.onsuccess = () => {
     const step = opening.result.transaction("run", "readwrite");
     step.objectStore("run").clear();

@@ -14,7 +14,7 @@ DAMAGE = """async () => {
   const kept = await caches.match("python-memory");
   const held = await kept.arrayBuffer();
   new Uint8Array(held).fill(255, 5000000, 5001000);
-  const version = (await caches.keys()).find((key) => key !== "companion-versions");
+  const version = (await caches.keys()).find((key) => !key.startsWith("companion-versions"));
   await (await caches.open(version)).put("python-memory", new Response(held, { headers: kept.headers }));
 }"""
 

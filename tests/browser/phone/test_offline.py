@@ -141,5 +141,5 @@ def test_a_new_version_is_announced_and_taken_once_no_session_runs_and_finds_wha
         index = page.evaluate("async () => (await fetch('index.html')).text()")
         assert "<title>The second</title>" in index
         kept = page.evaluate("async () => (await caches.keys()).sort()")
-        assert kept == sorted([f"companion-{version_of(tmp_path / 'app')}", "companion-versions"])
+        assert kept == sorted([f"companion /app/ {version_of(tmp_path / 'app')}", "companion-versions /app/"])
         assert len(all_kept(page, "records")) == 1

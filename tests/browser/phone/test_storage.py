@@ -145,3 +145,11 @@ def test_an_older_version_is_brought_up_in_one_step_after_a_copy_and_a_newer_one
     assert (kept, renamed) == ("Runa", "Runa Dahl")
     assert aside == ["before version 2"]
     assert older == "newer"
+
+
+def test_opening_waits_for_an_older_window_to_close_and_says_so_where_it_never_does(workers: Workers) -> None:
+    """Indexed Database API 3.0, section 4.4: a blocked request goes on once the others are closed."""
+    assert workers.run("one", "open_beside_an_older_one(0.5)") == "opened"
+    said = str(workers.run("one", "open_beside_an_older_one(0)"))
+    assert "another window of this page keeps the records open" in said
+    assert workers.run("one", "open_beside_an_older_one(0.2)") == "opened"

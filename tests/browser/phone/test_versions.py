@@ -58,7 +58,7 @@ FAULTS = {
     "of another browser": "[held, { ...Object.fromEntries(kept.headers), 'made-in': 'another' }]",
 }
 SPOIL = """async () => {
-  const cache = await caches.open((await caches.keys()).find((key) => key !== "companion-versions"));
+  const cache = await caches.open((await caches.keys()).find((key) => !key.startsWith("companion-versions")));
   const kept = await cache.match("python-memory");
   const held = await kept.arrayBuffer();
   const [body, headers] = FAULT;
@@ -66,10 +66,27 @@ SPOIL = """async () => {
 }"""
 
 
+STATE = "companion-versions /app/"
 KEPT_NAMES = """async () => {
   const caches_ = await Promise.all((await caches.keys()).map((key) => caches.open(key)));
   const kept = await Promise.all(caches_.map((cache) => cache.keys()));
   return kept.flat().map(({ url }) => url.split("/").pop());
+}"""
+
+RUNNING = """() => new Promise((resolve) => {
+  const opening = indexedDB.open("session-companion /app/", 1);
+  opening.onupgradeneeded = () => opening.result.createObjectStore("run", { keyPath: "key" });
+  opening.onsuccess = () => {
+    const step = opening.result.transaction("run", "readwrite");
+    step.objectStore("run").put({ key: "00000000" });
+    step.oncomplete = () => { opening.result.close(); resolve(); };
+  };
+})"""
+"""Leaves a session in progress in the database."""
+WORKS = """async () => {
+  navigator.serviceWorker.controller.postMessage({ kind: "works" });
+  const told = () => caches.match(new URL("works", location.href));
+  while (!await told()) await new Promise((next) => setTimeout(next, 20));
 }"""
 
 
@@ -133,7 +150,7 @@ def host(context: BrowserContext, small: Path, tmp_path: Path) -> Iterator[Host]
 
 
 def cache_of(build: Path) -> str:
-    return f"companion-{version_of(build)}"
+    return f"companion /app/ {version_of(build)}"
 
 
 def test_a_version_is_kept_whole_and_answers_when_the_host_is_gone(host: Host, small: Path) -> None:
@@ -156,16 +173,17 @@ def test_a_new_version_waits_until_it_is_taken_and_then_nothing_of_the_old_one_i
 ) -> None:
     second = small.with_name("second")
     host.put(second)
-    assert host.look() == sorted(["companion-versions", cache_of(small), cache_of(second)])
+    assert host.look() == sorted([STATE, cache_of(small), cache_of(second)])
     assert host.title() == "Session companion"
     assert host.take() == "taken"
     assert host.title() == "The second"
-    assert host.look() == sorted(["companion-versions", cache_of(second)])
+    assert host.look() == sorted([STATE, cache_of(second)])
 
 
 def test_a_new_version_is_not_taken_while_another_window_is_open(
     host: Host, small: Path, context: BrowserContext
 ) -> None:
+    host.page.evaluate(WORKS)
     host.put(small.with_name("second"))
     host.look()
     other = context.new_page()
@@ -188,15 +206,8 @@ def test_a_new_version_is_taken_by_the_first_window_after_all_were_closed(
 
 
 def test_a_new_version_is_not_taken_while_a_session_runs(host: Host, small: Path) -> None:
-    host.page.evaluate("""() => new Promise((resolve) => {
-      const opening = indexedDB.open("session-companion", 1);
-      opening.onupgradeneeded = () => opening.result.createObjectStore("run", { keyPath: "key" });
-      opening.onsuccess = () => {
-        const step = opening.result.transaction("run", "readwrite");
-        step.objectStore("run").put({ key: "00000000" });
-        step.oncomplete = () => { opening.result.close(); resolve(); };
-      };
-    })""")
+    host.page.evaluate(WORKS)
+    host.page.evaluate(RUNNING)
     host.put(small.with_name("second"))
     host.look()
     assert host.take() == "a session runs"
@@ -247,3 +258,106 @@ def test_a_memory_is_not_used_again_where_a_start_from_it_never_came_to_its_end(
     assert host.page.evaluate(FIND) == 640000
     assert host.page.evaluate(FIND) == "none"
     assert "python-memory" not in host.page.evaluate(KEPT_NAMES)
+
+
+# A new version that nobody asks for, other pages of the origin, and what is missing or hangs
+
+
+def await_caches(page: Page, count: int) -> None:
+    page.wait_for_function("async count => (await caches.keys()).length === count", arg=count)
+
+
+def test_a_version_whose_page_does_nothing_is_replaced_by_the_next_visits(host: Host, small: Path) -> None:
+    """Nothing but navigation: the page never asks for a new version, nor says that it works."""
+    host.put(small.with_name("second"))
+    host.page.goto(f"{host.origin}/app/icon.svg")
+    await_caches(host.page, 3)
+    host.page.goto(f"{host.origin}/app/icon.svg")
+    assert host.title() == "The second"
+
+
+def test_a_version_that_never_worked_is_replaced_although_a_session_waits(host: Host, small: Path) -> None:
+    host.page.evaluate(RUNNING)
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "taken"
+
+
+def test_two_builds_on_one_origin_leave_each_other_alone(host: Host, small: Path, tmp_path: Path) -> None:
+    shutil.copytree(small.with_name("second"), tmp_path / "other")
+    beside = Host(tmp_path, host.page.context.new_page(), host.origin)
+    beside.app = tmp_path / "other"
+    beside.page.goto(f"{host.origin}/other/icon.svg")
+    beside.page.evaluate(BEGIN)
+    for _ in range(2):
+        assert len(beside.look()) == 4
+        assert len(host.look()) == 4
+    for one in (host, beside):
+        shutil.rmtree(one.app)
+    assert host.title() == "Session companion"
+    assert beside.title() == "The second"
+    names = json.loads((small / "files.json").read_text(encoding="utf-8"))["files"]
+    statuses = "names => Promise.all(names.map(async (name) => (await fetch(name)).status))"
+    for one in (host, beside):
+        assert one.page.evaluate(statuses, list(names)) == [200] * len(names)
+
+
+def test_another_page_of_the_origin_holds_no_new_version_up(
+    host: Host, small: Path, context: BrowserContext, tmp_path: Path
+) -> None:
+    (tmp_path / "elsewhere.html").write_text("<title>Elsewhere</title>", encoding="utf-8")
+    context.new_page().goto(f"{host.origin}/elsewhere.html")
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "taken"
+
+
+def test_files_that_are_gone_from_what_was_kept_are_brought_again_before_it_counts_as_kept(
+    host: Host, small: Path
+) -> None:
+    gone = """async name => (await caches.open(name)).delete(new URL("window.js", location.href))"""
+    assert host.page.evaluate(gone, cache_of(small))
+    away = host.app.rename(host.app.with_name("away"))
+    host.look()
+    assert host.page.evaluate(HEARD, "kept") is None, "without the host it is not whole"
+    away.rename(host.app)
+    host.look()
+    assert host.page.evaluate(HEARD, "kept")
+    shutil.rmtree(host.app)
+    assert host.page.evaluate("async () => (await fetch('window.js')).status") == 200
+
+
+def test_a_database_that_never_answers_holds_no_visit_up(
+    host: Host, small: Path, context: BrowserContext
+) -> None:
+    """An upgrade that another page never ends keeps the database from opening."""
+    host.page.evaluate(WORKS)
+    holding = context.new_page()
+    holding.goto(f"{host.origin}/elsewhere")
+    holding.evaluate("""() => new Promise((resolve) => {
+      const opening = indexedDB.open("session-companion /app/", 1);
+      opening.onupgradeneeded = () => {
+        const shelf = opening.result.createObjectStore("run");
+        const again = () => { shelf.count().onsuccess = again; };
+        again();
+        resolve();
+      };
+    })""")
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "a session runs"
+    host.page.goto(f"{host.origin}/app/icon.svg", timeout=20_000)
+    assert host.title() == "Session companion"
+
+
+def test_a_database_of_another_shape_holds_no_visit_up(host: Host, small: Path) -> None:
+    host.page.evaluate(WORKS)
+    host.page.evaluate("""() => new Promise((resolve) => {
+      const opening = indexedDB.open("session-companion /app/", 1);
+      opening.onsuccess = () => { opening.result.close(); resolve(); };
+    })""")
+    host.put(small.with_name("second"))
+    host.look()
+    host.page.goto("about:blank")
+    host.page.goto(f"{host.origin}/app/icon.svg", timeout=20_000)
+    assert host.title() == "The second"

@@ -50,7 +50,7 @@ MEMORY = """async () => {
 }"""
 
 PUT = """([shelf, key, text]) => new Promise((resolve, reject) => {
-  const opening = indexedDB.open("session-companion");
+  const opening = indexedDB.open(`session-companion ${new URL(".", location.href).pathname}`);
   opening.onsuccess = () => {
     const step = opening.result.transaction(shelf, "readwrite");
     step.objectStore(shelf).put({ key, text, at: "" });
@@ -60,7 +60,7 @@ PUT = """([shelf, key, text]) => new Promise((resolve, reject) => {
 })"""
 
 ALL = """shelf => new Promise((resolve) => {
-  const opening = indexedDB.open("session-companion");
+  const opening = indexedDB.open(`session-companion ${new URL(".", location.href).pathname}`);
   opening.onsuccess = () => {
     const asking = opening.result.transaction(shelf).objectStore(shelf).getAll();
     asking.onsuccess = () => { opening.result.close(); resolve(asking.result.map((one) => one.text)); };

@@ -13,6 +13,7 @@ import js
 from pyodide.code import run_js
 
 from engine.live.events import RunningRecord
+from storage.browser import indexeddb
 from storage.browser.indexeddb import IndexedShelves, open_shelves
 from storage.browser.lock import WebLock
 from storage.browser.shelves import Ask
@@ -137,6 +138,28 @@ async def migrate() -> str:
     except StorageProblem as problem:
         older = problem.cause
     return json.dumps([failed, kept, renamed, aside, older])
+
+
+HOLD_OPEN = """name => new Promise((resolve) => {
+  const opening = indexedDB.open(name, 1);
+  opening.onsuccess = () => resolve(opening.result);
+})"""
+
+
+async def open_beside_an_older_one(closes_after_s: float) -> str:
+    """What opening says while another page keeps an older database open, and closes it later or never."""
+    name = f"held for {closes_after_s}"
+    older = await run_js(HOLD_OPEN)(name)
+    indexeddb.OPEN_LIMIT_S = 2
+    if closes_after_s:
+        asyncio.get_running_loop().call_later(closes_after_s, older.close)
+    try:
+        (await open_shelves(name)).close()
+    except StorageProblem as problem:
+        return str(problem)
+    finally:
+        older.close()
+    return "opened"
 
 
 async def _profile_name(shelves: IndexedShelves) -> str:
