@@ -6,6 +6,8 @@ A page is read as data from outside: bounded, strict, and nothing in it is ever 
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Iterator
 from datetime import datetime
 from html.parser import HTMLParser
 
@@ -21,6 +23,9 @@ from storage.store import Store
 
 ELEMENT_ID = "coach-page"
 DATA_TYPE = "application/json"
+LONGEST_START = 1_000
+"""Signs before and after the id in the start of its element. † Our judgement, no source."""
+_END = re.compile("</script[^<>]{0,100}>", re.IGNORECASE)
 LARGEST_NUMBER = 10**15
 """Far above any figure of a page; a larger number could only be meant to break a sum."""
 
@@ -96,7 +101,10 @@ def read_page(raw: str | bytes, *, now: datetime | None = None) -> CoachPage:
 
 def _data_of(text: str) -> str:
     finder = _Finder()
-    finder.feed(text)
+    for piece in _pieces(_without_comments(text)):
+        finder.feed(piece)
+        if len(finder.found) > 1:
+            break
     # The parser is never closed, so it does not look again at the rest of a file that was cut short.
     if finder.is_open:
         raise Unreadable(Issue("", "The file was cut short: the data of the page are not all there."))
@@ -105,6 +113,30 @@ def _data_of(text: str) -> str:
     if len(finder.found) > 1:
         raise Unreadable(Issue("", "The page carries its data twice, which no page of ours does."))
     return "".join(finder.found[0])
+
+
+def _pieces(text: str) -> Iterator[str]:
+    """The elements that may carry data: those whose start names the id, to their end.
+
+    The rest of a file is not parsed, because a few megabytes of signs can keep the parser busy for a minute.
+    """
+    end, place = 0, text.find(ELEMENT_ID)
+    while place >= 0:
+        start = text.rfind("<", max(end, place - LONGEST_START), place)
+        closed = text.find(">", place, place + LONGEST_START)
+        if start >= 0 and closed >= 0 and text[start : start + 7].lower() == "<script":
+            ended = _END.search(text, closed)
+            end = ended.end() if ended else len(text)
+            yield text[start:end]
+        place = text.find(ELEMENT_ID, max(end, place + 1))
+
+
+def _without_comments(text: str) -> str:
+    kept, end = [], 0
+    while (start := text.find("<!--", end)) >= 0 and (closed := text.find("-->", start)) >= 0:
+        kept.append(text[end:start])
+        end = closed + len("-->")
+    return "".join((*kept, text[end:]))
 
 
 class _Finder(HTMLParser):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from datetime import timedelta
+from time import process_time
 from typing import Any
 
 import jsonschema
@@ -29,6 +30,8 @@ from storage.models import WeekNote
 from storage.problem import StorageProblem
 from storage.store import Store
 
+BUSY_S = 2.0
+"""On a slow machine. A parser that reads everything took up to 40 s."""
 CLOSES_THE_ELEMENT = "</script><script>alert(1)</script><!--"
 SEPARATORS = "one\u2028two\u2029three & <four>"
 
@@ -132,6 +135,21 @@ def test_a_page_that_was_cut_short_is_refused(kept: int) -> None:
 )
 def test_a_file_of_endless_beginnings_is_read_through_once(piece: str) -> None:
     assert refusal(piece * 200_000)
+
+
+@pytest.mark.parametrize(
+    "piece",
+    [
+        *("<", "<a ", "<a a=1 ", "a=1 ", "<!--", "<!---->", "</", "&a", "coach-page", 'id="coach-page" '),
+        *('<script id="coach-page" ', '<script id="coach-page">', '<script id="coach-page"></script>'),
+    ],
+)
+@pytest.mark.parametrize("before", ["", "<", "<a ", '<script id="coach-page" ', '<script id="coach-page">'])
+def test_no_file_of_the_size_that_is_read_keeps_the_companion_busy(piece: str, before: str) -> None:
+    """The windows of a server share one loop: what keeps it busy for long keeps everybody from stopping."""
+    began = process_time()
+    assert refusal(before + piece * ((LARGEST_DOCUMENT_BYTES - len(before)) // len(piece)))
+    assert process_time() - began < BUSY_S
 
 
 def test_the_earliest_moment_there_is_breaks_nothing() -> None:
