@@ -39,7 +39,8 @@ class Window:
         self.draw: Callable[[], None] = lambda: None
         self.files: Files = FilesInHand()
         self.take_link: Callable[[], str] = str
-        self.lost = self.closed = self.files_dropped = self.less_motion = False
+        self.lost = self.closed = self.less_motion = False
+        self.files_dropped = 0
         self._left: ClockReading | None = None
         self._looked_ms, self._cannot_write = 0, False
 
@@ -105,9 +106,9 @@ class Window:
         if self.state.screen is Screen.setup and (link := self.take_link()):
             self.do.plans.open_link(link)  # on no other screen: a session and the cautions come first
         if self.files_dropped:
-            self.files_dropped = False
+            dropped, self.files_dropped = self.files_dropped, 0
             if self.state.screen in TAKES_PAGES:
-                await self.do.pages.take()
+                await self.do.pages.take_dropped(dropped)
 
     async def _look(self) -> None:
         """Takes the records where nobody else has them any more, else sees whether a session runs there."""

@@ -40,7 +40,7 @@ def _hear(window: Window, message: PageMessage) -> None:
     elif isinstance(message, Hello) and is_zone(message.zone):
         window.move_to(message.zone)
     elif isinstance(message, FilesDropped):
-        window.files_dropped = True
+        window.files_dropped = message.count
 
 
 def window_on_device(page: ft.Page, records: Records) -> Window:

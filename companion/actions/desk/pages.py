@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+import asyncio
 from dataclasses import replace
 
 from companion.actions.context import Context
 from companion.actions.desk.answer import AnswerEdits
 from companion.state.pages_received import Answer, PagesReceived
 from companion.state.screen import Screen
-from engine.base.issue import Unreadable
+from engine.base.issue import Issue, Unreadable
 from engine.base.printable import printable_line
 from engine.coach.roster import roster
 from storage.exchange.coach_page import read_page
 
 LONGEST_FILE_NAME = 60
+TOO_MANY = "Not read: too many or too large to be read at once. Drop them again by themselves."
 
 
 class Pages:
@@ -24,17 +26,24 @@ class Pages:
         self._context.show(Screen.pages)
 
     async def take(self) -> None:
-        """Adds the pages that are picked, or were dropped on the window. Each file that is no page is named,
-        with the reason."""
+        """Adds the pages that are picked. Each file that is no page is named, with the reason."""
+        await self.take_dropped(0)
+
+    async def take_dropped(self, count: int) -> None:
+        """Adds the pages among ``count`` files dropped on the window, as far as they can be read at once."""
         received = self._context.state.pages
         pages, refused = list(received.pages), []
-        for picked in await self._context.files.pick_all("html", "htm"):
+        all_picked = await self._context.files.pick_all("html", "htm")
+        for picked in all_picked:
+            await asyncio.sleep(0)  # a session in another window goes on meanwhile
             try:
                 pages.append(read_page(picked.content, now=self._context.now()))
             except Unreadable as unreadable:
                 refused.append(
                     (printable_line(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].in_short())
                 )
+        if (left_out := count - len(all_picked)) > 0:
+            refused.append((f"{left_out} more", Issue("", TOO_MANY)))
         self._context.state.pages = replace(
             received, pages=tuple(pages), people=roster(pages), refused=tuple(refused), opened=""
         )

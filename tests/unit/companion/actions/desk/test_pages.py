@@ -8,8 +8,11 @@ import pytest
 from builders import record
 from flet_client import FletClient, window_on
 from pages import page, painful_record
+from somebody import Person
 
+from companion.actions.desk.pages import TOO_MANY
 from companion.paper.coach_page import page_html
+from companion.services.files import PickedFile
 from companion.views.desk.pages import NOTHING
 from engine.base.reading import read
 from engine.coach.page import CoachPage
@@ -82,3 +85,12 @@ async def test_one_person_is_opened_and_answered_in_sentences(client: FletClient
     assert (adjustment.trainee_id, adjustment.author) == (SORE.trainee.id, "Nkechi Lowell")
     assert [change.kind for change in adjustment.changes] == ["spare", "rounds"]
     assert adjustment_faults(adjustment) == ()
+
+
+async def test_dropped_files_that_could_not_be_read_at_once_are_said() -> None:
+    person = await Person().open()
+    person.files.to_pick = [PickedFile("one.html", b"no page")]
+    await person.do.pages.take_dropped(4)
+    names = [name for name, _ in person.state.pages.refused]
+    assert names == ["one.html", "3 more"]
+    assert person.state.pages.refused[-1][1].message == TOO_MANY
