@@ -5,7 +5,9 @@ The text of a link uses only characters that a code packs at 5.5 bits each. The 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from io import BytesIO
+from itertools import groupby
 from typing import Any
 
 import segno
@@ -50,10 +52,12 @@ def qr_file(link_written: str) -> bytes | None:
     return out.getvalue()
 
 
-def qr_picture(link_written: str, *, scale: int = 6) -> bytes | None:
-    """The code as a PNG, ``scale`` pixels a module; None where no code is large enough."""
-    code, out = qr_code(link_written), BytesIO()
-    if code is None:
-        return None
-    code.save(out, kind="png", border=QUIET_MODULES, scale=scale, light="#fff")
-    return out.getvalue()
+def dark_runs(code: segno.QRCode) -> Iterator[tuple[int, int, int]]:
+    """The dark modules of the code with its border, in runs along each row: column, row and length."""
+    for row, modules in enumerate(code.matrix_iter(border=QUIET_MODULES)):
+        column = 0
+        for dark, run in groupby(modules, key=bool):
+            length = len(tuple(run))
+            if dark:
+                yield column, row, length
+            column += length

@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.paper.qr import qr_picture
 from companion.views.controls.buttons import bound, button_row, quiet_button
 from companion.views.controls.field import entry
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.theme import Role
+from companion.views.drawings.qr import qr_drawing
 from engine.plan.link import TooLong, link
 from engine.plan.plan import SessionPlan
 
@@ -71,8 +71,5 @@ def _link(plan: SessionPlan, address: str, do: HandOver) -> list[ft.Control]:
 
 def _qr(link_written: str) -> list[ft.Control]:
     """The code to scan from the screen, on white with its border in both themes."""
-    drawn = qr_picture(link_written)
-    if drawn is None:
-        return [notice("caution", NO_QR)]
-    picture = ft.Image(src=drawn, width=QR_PX, height=QR_PX, semantics_label="QR code of the link")
-    return [ft.Row([picture])]
+    drawn = qr_drawing(link_written, px=QR_PX, label="QR code of the link")
+    return [notice("caution", NO_QR)] if drawn is None else [ft.Row([drawn])]
