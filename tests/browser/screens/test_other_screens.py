@@ -253,3 +253,16 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Fol
     shown(page, "A short one|New here")
     assert done(store.plans.all()) == (SHORT,)
     assert done(store.sessions.records()) == (), "an erased session stays erased"
+
+
+def test_a_language_tag_that_no_browser_knows_keeps_nobody_out(
+    context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
+) -> None:
+    """As WebKitGTK tells it where no language is set: the client stops at a tag that Intl refuses."""
+    context.add_init_script(
+        """for (const [name, value] of [["language", "c"], ["languages", ["c", "en-US@posix", "de-AT"]]])
+          Object.defineProperty(Navigator.prototype, name, { configurable: true, get: () => value });"""
+    )
+    page = opened(context, start_app(tmp_path))
+    shown(page, "I have read this")
+    assert page.evaluate("[navigator.language, navigator.languages]") == ["de-AT", ["de-AT"]]

@@ -180,7 +180,7 @@ def test_the_policy_allows_our_origin_and_exactly_the_inline_scripts_of_the_page
     hashed = {
         f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'" for text in inline
     }
-    assert len(inline) == 3
+    assert len(inline) == 4
     assert set(rules["script-src"].split()) == {"'self'", "'wasm-unsafe-eval'", *hashed}
     assert rules["default-src"] == "'none'"
     assert rules["frame-ancestors"] == "'none'"
