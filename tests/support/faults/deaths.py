@@ -6,6 +6,7 @@ cut at a random place. Files are renamed and removed in order, as on file system
 
 from __future__ import annotations
 
+import builtins
 import io
 import os
 import random
@@ -45,7 +46,8 @@ class Disk:
         with pytest.MonkeyPatch.context() as patch:
             for name in STEPS:
                 patch.setattr(os, name, self._step(getattr(os, name), name))
-            patch.setattr(io, "open", self._opened(io.open))
+            for home in (io, builtins):
+                patch.setattr(home, "open", self._opened(home.open))
             try:
                 yield
             except Death:
@@ -90,7 +92,7 @@ class Disk:
                     raise OSError(self.code, os.strerror(self.code or 0))
             if mode != "wb":
                 return really(path, mode, *given, **options)
-            file = really(path, mode, buffering=0)
+            file = really(path, mode, buffering=0, **options)
             self._unsynced[os.fstat(file.fileno()).st_ino] = Path(path)
             return _Written(file)
 
