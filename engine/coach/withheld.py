@@ -13,7 +13,7 @@ from engine.plan.plan import GiveUp
 from engine.record.amendment import AmendedField, Amendment, SetCorrection
 from engine.record.noted_pain import NotedPain
 from engine.record.record import LimitedBy, Record, SetAnswer
-from engine.session.fitted import FittedItem, FittedSession
+from engine.session.fitted import FittedItem, FittedSession, Reason
 
 _OF_TIME = frozenset(GiveUp) | {"below_minimum"}
 """Codes of reasons that are about minutes. Every other reason may name a joint, so it goes with the pain."""
@@ -49,8 +49,8 @@ def shown_record(record: Record, choice: PageChoice) -> Record:
     """The record without what the person keeps back.
 
     Where pain is kept back, a record with pain looks as if nothing had hurt and the session had ended early.
-    The limits of the day and what they added to stop rules, end points and holds are never shown: they hint
-    at a profile.
+    The limits of the day and what they added to reasons, stop rules, end points and holds are never shown:
+    they hint at a profile.
     """
     session, changed = _without_limits(record.session), dict[str, Any]()
     if not choice.pain:
@@ -75,7 +75,12 @@ def _without_limits(session: FittedSession) -> FittedSession:
         for block in session.blocks
     )
     room = session.room.model_copy(update={"limits": ()})
-    return session.model_copy(update={"room": room, "blocks": blocks})
+    reasons = tuple(map(_without_limit_words, session.reasons))
+    return session.model_copy(update={"room": room, "blocks": blocks, "reasons": reasons})
+
+
+def _without_limit_words(reason: Reason) -> Reason:
+    return reason.model_copy(update={"text": reason.sent or reason.text, "sent": ""})
 
 
 def _without_limit_rules(item: FittedItem) -> FittedItem:

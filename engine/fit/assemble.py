@@ -75,7 +75,8 @@ def _reasons(problem: Problem, solution: Solution, choices: Choices) -> Iterator
             replacement=swap.replacement,
             not_used=swap.not_used,
         )
-        yield Reason(code=swap.code, arguments=about, text=swap.text, seconds=0)
+        sent = swap.sent if swap.sent != swap.text else ""
+        yield Reason(code=swap.code, arguments=about, text=swap.text, sent=sent, seconds=0)
 
 
 def _made_block(problem: Problem, index: int, draft: Undecided, choices: Choices) -> MadeBlock:

@@ -50,7 +50,8 @@ class Swap(Model):
     """A change of what the plan names, and why, in one sentence.
 
     ``replacement`` is another movement, the same one where only its form changed or the coach's own choice
-    could not be used, or None where it is left out. ``not_used`` is that choice.
+    could not be used, or None where it is left out. ``not_used`` is that choice. ``sent`` is what others may
+    read in place of ``text``: no limit of the day, which would hint at the reason for it.
     """
 
     block: str
@@ -59,6 +60,7 @@ class Swap(Model):
     code: SwapCode
     not_used: str | None = None
     text: Sentence
+    sent: Sentence
 
 
 OwnChoices = Mapping[Slug, tuple[OwnChoice, ...]]
@@ -95,6 +97,7 @@ class Choice:
                 replacement=None,
                 code=SwapCode.left_out,
                 text=left_out_sentence(gone[block.id, slug]),
+                sent=left_out_sentence(gone[block.id, slug]),
             )
             for block in plan.work_blocks()
             for slug in movements_named_in(block)
@@ -303,13 +306,17 @@ def _with_own(
     used = next((one for one in own if one.candidate is not None and one.candidate is candidate), None)
     refused = own[: own.index(used)] if used else own
     said = [not_used_sentence(means.movement, one.name, one.hindrance) for one in refused]
+    sendable = [
+        not_used_sentence(means.movement, one.name, "" if one.is_private else one.hindrance)
+        for one in refused
+    ]
     if used is not None and candidate is not None:
-        told = own_choice_sentence(means.movement, candidate, used.written.when, today.room)
+        told = sent = own_choice_sentence(means.movement, candidate, used.written.when, today.room)
         code = SwapCode.own_choice
     elif otherwise is not None:
-        told, code = otherwise.text, otherwise.code
+        told, sent, code = otherwise.text, otherwise.sent, otherwise.code
     else:
-        told, code = "", SwapCode.own_choice_not_used
+        told, sent, code = "", "", SwapCode.own_choice_not_used
     return Swap(
         block=block.id,
         movement=means.movement.slug,
@@ -317,6 +324,7 @@ def _with_own(
         code=code,
         not_used=refused[0].written.movement if refused else None,
         text=at_most_a_sentence(" ".join(filter(None, (told, *said)))),
+        sent=at_most_a_sentence(" ".join(filter(None, (sent, *sendable)))),
     )
 
 
@@ -341,6 +349,7 @@ def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Re
         replacement=candidate.movement.slug if candidate else None,
         code=SwapCode.swapped if candidate else SwapCode.left_out,
         text=swap_sentence(planned, candidate, why),
+        sent=swap_sentence(planned, candidate, why._replace(limits=())),
     )
 
 

@@ -151,9 +151,9 @@ class WhySwapped(NamedTuple):
 
 def swap_sentence(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> str:
     """What stands in for a movement, or that it is left out, and why."""
-    because = " and ".join(_because(why))
+    because = "".join(f", {one}" for one in [" and ".join(_because(why))] if one)
     pattern = _pattern_works(planned, stand_in, why)
-    return at_most_a_sentence(f"{_stand_in_words(planned, stand_in)}, {because}{_other_side(why)}{pattern}.")
+    return at_most_a_sentence(f"{_stand_in_words(planned, stand_in)}{because}{_other_side(why)}{pattern}.")
 
 
 def own_choice_sentence(planned: Movement, stand_in: Candidate, when: Occasion, room: Room) -> str:
@@ -164,8 +164,9 @@ def own_choice_sentence(planned: Movement, stand_in: Candidate, when: Occasion, 
 
 
 def not_used_sentence(planned: Movement, own: str, hindrance: str) -> str:
-    """Why the coach's own choice cannot be used today; ``hindrance`` is a clause."""
-    return f"{own}, your coach's own choice instead of {planned.name}, cannot be used today: {hindrance}."
+    """Why the coach's own choice cannot be used today; ``hindrance`` is a clause, or empty."""
+    why = f": {hindrance}" if hindrance else ""
+    return f"{own}, your coach's own choice instead of {planned.name}, cannot be used today{why}."
 
 
 def _stand_in_words(planned: Movement, stand_in: Candidate | None) -> str:

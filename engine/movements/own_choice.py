@@ -11,7 +11,7 @@ from typing import NamedTuple
 from engine.base.model import Model, Slug
 from engine.base.phrases import listed
 from engine.movements.best_round import FilledRound, RoundPlace, best_round, crowded, named_alike
-from engine.movements.limits import LIMIT_WORDS, barring
+from engine.movements.limits import LIMIT_WORDS, Limit, barring
 from engine.movements.movement import Joint, Kit, Movement
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room
@@ -59,12 +59,14 @@ GAINS_A_WEIGHT = "a warm-up gains no weight"
 
 class OwnChoice(NamedTuple):
     """What the coach wants in a place today: ``candidate`` where that can be done, None where it cannot.
-    ``hindrance`` is a clause that says why it may not stand there after all."""
+    ``hindrance`` is a clause that says why it may not stand there after all, ``is_private`` that it hints at
+    the limits of the day."""
 
     written: OwnSubstitute
     name: str
     candidate: Candidate | None
     hindrance: str
+    is_private: bool = False
 
     def beside(self, taken: Collection[Slug]) -> OwnChoice:
         """The choice in a round that has these movements: one of them never comes a second time."""
@@ -88,34 +90,35 @@ def own_choice(
     movement, room = today.known[written.movement], today.room
     forms = [form for form in today.forms_of(movement.slug) if form.kit.dumbbells <= most_dumbbells]
     if not forms:
-        return OwnChoice(written, movement.name, None, _hindrance(movement, room, most_dumbbells))
+        why, limits = _hindrance(movement, room, most_dumbbells)
+        return OwnChoice(written, movement.name, None, why, is_private=bool(limits))
     candidate = Candidate(movement, forms[0])
     if candidate.really in taken or movement.slug in taken:
         return OwnChoice(written, movement.name, None, COMES_ALREADY)
     return OwnChoice(written, movement.name, candidate, CROWDS)
 
 
-def _hindrance(movement: Movement, room: Room, most_dumbbells: int) -> str:
-    """Why a movement has no form today."""
+def _hindrance(movement: Movement, room: Room, most_dumbbells: int) -> tuple[str, tuple[Limit, ...]]:
+    """Why a movement has no form today, and the limits that this is about."""
     if movement.slug in room.held:
-        return AFTER_PAIN
+        return AFTER_PAIN, ()
     light = [form for form in movement.forms if form.kit.dumbbells <= most_dumbbells]
     at_hand = [form for form in light if form.kit.dumbbells <= room.kit.dumbbells]
     if not at_hand:
         fewest = min(form.kit.dumbbells for form in movement.forms)
         if fewest <= room.kit.dumbbells:
-            return GAINS_A_WEIGHT
-        return "it takes one dumbbell" if fewest == 1 else "it takes two dumbbells"
+            return GAINS_A_WEIGHT, ()
+        return ("it takes one dumbbell" if fewest == 1 else "it takes two dumbbells"), ()
     placed = [form for form in at_hand if not set(form.needs) & set(room.without)]
     if not placed:
         missing = [EQUIPMENT_WORDS[one] for one in at_hand[0].needs if one in room.without]
-        return f"it needs {listed(missing)}"
+        return f"it needs {listed(missing)}", ()
     free = [form for form in placed if not barring(room.limits, movement, form)]
     if not free:
-        limits = [LIMIT_WORDS[limit] for limit in barring(room.limits, movement, placed[0])]
-        return f"today's limit is: {listed(limits)}"
+        limits = barring(room.limits, movement, placed[0])
+        return f"today's limit is: {listed([LIMIT_WORDS[limit] for limit in limits])}", limits
     sore = [f"the {joint_word(one.joint, one.side)}" for one in room.too_much(movement, free[0])]
-    return f"it works {listed(sore)} too hard"
+    return f"it works {listed(sore)} too hard", ()
 
 
 def best_round_with(places: Sequence[RoundPlace], wanted: Mapping[int, Iterable[Candidate]]) -> FilledRound:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Literal
+from typing import Annotated, Literal
 
-from engine.base.model import Model, Name, Sentence, Slug, revision_of
+from pydantic import Field
+
+from engine.base.model import LONGEST_SENTENCE, Model, Name, Sentence, Slug, revision_of
 from engine.base.units import MS_PER_MIN, Grams
 from engine.movements.movement import Kit
 from engine.movements.room import Room
@@ -29,11 +31,15 @@ class About(Model):
 
 
 class Reason(Model):
-    """One thing that was given up or changed, and the seconds that it gave back."""
+    """One thing that was given up or changed, and the seconds that it gave back.
+
+    ``sent`` is what others may read in place of ``text``, where that hints at the limits of the day.
+    """
 
     code: str
     arguments: About = About()
     text: Sentence
+    sent: Annotated[str, Field(max_length=LONGEST_SENTENCE)] = ""
     seconds: float
 
 

@@ -8,10 +8,11 @@ import pytest
 from builders import record
 
 from companion.samples import sample_plans
+from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice, shown_record
 from engine.fit.asked import Asked
 from engine.fit.offer import offer
-from engine.movements.limits import ENDS_SOONER, LIMIT_RULES
+from engine.movements.limits import ENDS_SOONER, LIMIT_RULES, LIMIT_WORDS
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.record.profile import Birth, ProfileFlag
@@ -37,6 +38,8 @@ def test_neither_a_profile_nor_its_limits_and_rules_are_on_a_page(flag: ProfileF
     assert ENDS_SOONER.lower() not in written
     items = [item for block in page.session.blocks for item in block.items]
     assert all(item.chosen.most_hold_s is None for item in items)
+    for limit in limits:
+        assert LIMIT_WORDS.get(limit, "no words").lower() not in written
     words = " ".join((*page.session.stop_rules, *(reason.text for reason in page.session.reasons))).lower()
     assert not any(name in words for name in NAMES)
 
@@ -44,3 +47,23 @@ def test_neither_a_profile_nor_its_limits_and_rules_are_on_a_page(flag: ProfileF
 def test_a_session_without_limits_is_shown_as_it_was() -> None:
     done = record()
     assert shown_record(done, PageChoice()) == done
+
+
+def test_the_reason_of_a_swap_on_a_page_does_not_tell_of_a_pregnancy() -> None:
+    """“Not on the back”, “not face down” and “without loading the belly” told it, though nobody ticked it."""
+    found = set()
+    for plan in sample_plans():
+        limits = limits_for((ProfileFlag.pregnant,), TODAY)
+        session = offer(plan, Asked(minutes=45, room=Room(kit=Kit.single, limits=limits))).session
+        assert session is not None
+        words = [LIMIT_WORDS[limit] for limit in limits if limit in LIMIT_WORDS]
+        told = [one for one in session.reasons if any(word in one.text for word in words)]
+        found |= {one.text for one in told}
+        shown = report_of(record(session), (), PageChoice())
+        text = " ".join(reason.text for reason in shown.reasons)
+        assert not any(word in text for word in words)
+        assert len(shown.reasons) == len(session.reasons), "that something was swapped stays"
+        for one in told:
+            assert one.text.partition(",")[0].rstrip(".") in text
+        assert all(reason.sent == "" for reason in shown.reasons)
+    assert found, "the person reads why"
