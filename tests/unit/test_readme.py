@@ -1,4 +1,4 @@
-"""Runs the examples of the README, and finds every path that README and DEVELOPERS.md name."""
+"""Runs the examples of the README, and finds every path that the documents name."""
 
 from __future__ import annotations
 
@@ -12,8 +12,9 @@ from companion.cli.main import main
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+TRUST = (ROOT / "docs" / "trust.md").read_text(encoding="utf-8")
 EXAMPLES = re.findall(r"^```console\n(companion .*?)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
-PROSE = re.sub(r"^```.*?^```$", "", README + DEVELOPERS, flags=re.MULTILINE | re.DOTALL)
+PROSE = re.sub(r"^```.*?^```$", "", README + DEVELOPERS + TRUST, flags=re.MULTILINE | re.DOTALL)
 QUOTED = re.findall(r"`([^`\n]+)`", PROSE)
 PATH = re.compile(r"[\w.-]+(/[\w.-]+)*/?")
 MADE = ("dist", ".venv", ".cache")
