@@ -18,6 +18,7 @@ from companion.style.safety import CAUTIONS, URGENT
 from engine.base.periods import iso_week
 from engine.base.phrases import upper_first
 from engine.base.printable import printable_lines
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
@@ -92,18 +93,18 @@ def _section(title: str, items: Iterable[str], *, lead: str = "") -> Iterator[st
 
 def _after_pain(page: CoachPage) -> Iterator[str]:
     today = page.made_at.date()
-    return (_item(say.after_pain(one, today), kind="pain") for one in page.after_pain)
+    return (_item(say_pain.after_pain(one, today), kind="pain") for one in page.after_pain)
 
 
 def _pain(page: CoachPage) -> Iterator[str]:
     if not page.choice.pain:
         return
-    said = [sentence for session in page.sessions for sentence in say.pain(session)]
-    said += say.noted_pains(page.pain_notes, page.sessions)
+    said = [sentence for session in page.sessions for sentence in say_pain.pain(session)]
+    said += say_pain.noted_pains(page.pain_notes, page.sessions)
     if said:
         yield from (_item(sentence, kind="pain") for sentence in said)
     else:
-        yield _item(say.NO_PAIN)
+        yield _item(say_pain.NO_PAIN)
 
 
 def _weeks(page: CoachPage) -> Iterator[str]:

@@ -14,6 +14,7 @@ from pydantic import AwareDatetime
 from engine.base.model import Model, canonical_json
 from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, LoadUnit
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
@@ -75,7 +76,7 @@ def _person(pages: Sequence[CoachPage]) -> Person:
         trainee_id=newest.trainee.id,
         name=newest.trainee.name,
         names=tuple(sorted({page.trainee.name for page in different})),
-        hurts=out or bool(notes) or any(map(say.hurts, copies)),
+        hurts=out or bool(notes) or any(map(say_pain.hurts, copies)),
         stopped=any(session.ending is Ending.pain for session in copies),
         made_at=newest.made_at,
         unit=newest.unit,
@@ -127,19 +128,19 @@ def _no_pain(person: Person, *, told: bool) -> Iterator[str]:
     if person.hurts and not told:
         yield say.PAIN_BEFORE
     elif not person.hurts and say.LEFT_OUT["pain"] not in person.left_out:
-        yield say.NO_PAIN
+        yield say_pain.NO_PAIN
 
 
 def left_out_after_pain(person: Person) -> list[str]:
     """What is left out after pain or on its way back, as the page of the last weeks says."""
-    return [say.after_pain(one, person.made_at.date()) for one in person.after_pain]
+    return [say_pain.after_pain(one, person.made_at.date()) for one in person.after_pain]
 
 
 def pain(person: Person) -> list[str]:
     """What hurt in the weeks of the pages, in sessions and outside."""
     return [
-        *(sentence for session in person.sessions for sentence in say.pain(session)),
-        *say.noted_pains(person.pain_notes, person.sessions),
+        *(sentence for session in person.sessions for sentence in say_pain.pain(session)),
+        *say_pain.noted_pains(person.pain_notes, person.sessions),
     ]
 
 

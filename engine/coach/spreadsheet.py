@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from engine.base.periods import iso_week
 from engine.base.units import MS_PER_MIN, LoadUnit, load_in, seconds
-from engine.coach.sentences import SORE_MUSCLES, next_morning
+from engine.coach.pain_sentences import SORE_MUSCLES, next_morning
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.coach.trend import NOTHING_GIVEN_UP
 from engine.record.record import SetDone

@@ -23,6 +23,11 @@ def joint_word(joint: Joint, side: Side | None = None) -> str:
     return " ".join(filter(None, (side, joint.replace("_", " "))))
 
 
+def pain_number(rating: int) -> str:
+    """“pain 4 of 10”."""
+    return f"pain {rating} of 10"
+
+
 def at_side(side: Side, weight: Held | None) -> str:
     """Where a weight is that changes hands: “at the left shoulder”, “in the left hand”. A side that is not
     named for its weight is only “left”."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.paper.coach_page import head_sentence
 from companion.style.safety import CAUTIONS, URGENT
 from engine.base.periods import iso_week
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
@@ -14,7 +15,7 @@ def sentences(made: CoachPage) -> list[str]:
     """Every sentence of a whole page."""
     return [
         head_sentence(made),
-        *(sentence for session in made.sessions for sentence in say.pain(session)),
+        *(sentence for session in made.sessions for sentence in say_pain.pain(session)),
         *made.questions,
         *(
             say.week_sentence(r, [s for s in made.sessions if iso_week(s.local_date) == r.iso_week])

@@ -20,7 +20,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from engine.base.phrases import number_of
 from engine.base.units import LoadUnit, format_duration
-from engine.coach.sentences import pain_in_session
+from engine.coach.pain_sentences import pain_in_session
 from engine.live.events import Ending
 from engine.live.state import RunState
 from engine.load.rack import Rack

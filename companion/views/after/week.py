@@ -26,6 +26,7 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
 from engine.base.periods import iso_week
 from engine.base.phrases import number_of, upper_first
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
@@ -99,9 +100,9 @@ def _has_something(page: CoachPage) -> bool:
 
 def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     """What hurt in the week, and the movements that are left out at its end."""
-    said = [sentence for session in own for sentence in say.pain(session)]
+    said = [sentence for session in own for sentence in say_pain.pain(session)]
     notes = [one for one in shown.page.pain_notes if iso_week(one.local_date) == shown.page.weeks[-1]]
-    said += say.noted_pains(notes, own)
+    said += say_pain.noted_pains(notes, own)
     said += [_left_out(one) for one in shown.after_pain]
     return [notice("caution", "\n".join(said), title="Pain")] if said else []
 

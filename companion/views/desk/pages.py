@@ -13,6 +13,7 @@ from companion.views.controls.parts import group, notice, rule, section_title, w
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.answer import answer_part
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.roster import Person, copies, left_out_after_pain, pain, sentences
 from engine.coach.session_report import SessionReport
@@ -113,6 +114,6 @@ def _sessions(sessions: Sequence[SessionReport]) -> list[ft.Control]:
 
 
 def _session(session: SessionReport) -> ft.Control:
-    told = [say.session_sentence(session), *say.pain(session), *say.session_more(session)]
+    told = [say.session_sentence(session), *say_pain.pain(session), *say.session_more(session)]
     noted = [f"Noted: {session.note}"] if session.note else []
     return ft.Column([rule(), *(words(line) for line in (*told, *noted))], spacing=Space.XS)

@@ -86,5 +86,5 @@ def test_something_hurts_is_one_tap_away_and_the_note_is_in_the_week(
     shown(page, "End the session here")
     tap(page, "End the session")
     tap(page, "Save")
-    shown(page, "left knee, 6")
+    shown(page, "left knee, pain 6 of 10")
     shown(page, "stopped for pain")

@@ -211,9 +211,9 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
     shown(page, "Stop this movement for today")
     tap(page, "End the session")
     tap(page, "Save")
-    shown(page, "left knee, 4")
+    shown(page, "left knee, pain 4 of 10")
     loaded_again(page)
-    shown(page, "left knee, 4")
+    shown(page, "left knee, pain 4 of 10")
     (kept,) = done(store.sessions.records())
     assert [(pain.joint, pain.side, pain.rating) for pain in kept.pains] == [(Joint.knee, Side.left, 4)]
 

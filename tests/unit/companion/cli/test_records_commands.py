@@ -138,7 +138,7 @@ def test_reading_pages_puts_one_person_in_a_paragraph_pain_first(
     first, second = said.split("\n\n")
     assert first.replace("\n", " ").endswith(" 1 page came again.")
     assert first.startswith(
-        "Runa, 2 March to 8 March 2026.\nMonday 2 March, before the session: left knee, 2."
+        "Runa, 2 March to 8 March 2026.\nMonday 2 March, before the session: left knee, pain 2 of 10."
     )
     assert second.startswith(
         "Ada[2J, 2 March to 8 March 2026.\nNo pain was noted. Done: 1 session, 2 of 2 rounds"

@@ -14,6 +14,7 @@ from pages import SIDE_LEFT, SIDE_RIGHT, late_answers, page, painful_record, wit
 
 from companion.paper.coach_page import POLICY, page_html
 from companion.style.safety import CAUTIONS, URGENT
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.movements.after_pain import after_pain
@@ -152,7 +153,7 @@ def test_signs_that_turn_the_order_of_a_line_or_steer_a_terminal_are_not_shown()
 def test_a_page_without_pain_says_so_and_says_no_more() -> None:
     text = Seen(page_html(a_page(choice=without("pain")))).text
     assert say.LEFT_OUT["pain"] in text
-    assert say.NO_PAIN not in text
+    assert say_pain.NO_PAIN not in text
     own_words = (say.LEFT_OUT["pain"], *CAUTIONS, URGENT)
     for sentence in own_words:
         text = text.replace(sentence, "")
@@ -164,7 +165,7 @@ def test_an_empty_page_says_that_there_was_no_session(weeks: tuple[str, ...]) ->
     made = page([], weeks=weeks)
     text = Seen(page_html(made)).text
     assert text.count("no session.") == len(weeks)
-    assert say.NO_PAIN in text
+    assert say_pain.NO_PAIN in text
 
 
 def test_a_page_of_one_week_draws_no_columns_over_weeks() -> None:
@@ -222,7 +223,7 @@ def test_what_is_left_out_after_pain_stands_first_and_pain_without_a_session_wit
     assert seen.sections[:2] == ["Left out after pain", "Pain"]
     said = " ".join(seen.words)
     assert "One hand press, left elbow, since Monday 2 March" in said
-    assert "left knee, 6." in said
+    assert "left knee, pain 6 of 10." in said
     assert read_page(page_html(made)) == made
 
 

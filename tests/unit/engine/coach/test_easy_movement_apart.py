@@ -12,6 +12,7 @@ from builders import STARTED_AT, Journal, easy_session, logged, pain, record
 from pages import WEEK, page, without
 from pydantic import ValidationError
 
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.questions import week_questions
@@ -84,10 +85,10 @@ def test_what_hurt_before_and_in_it_is_told_like_any_pain() -> None:
     run = Journal(easy_session()).write("started", 0)
     run.write("hurt", 60_000, pain=pain(session_ms=60_000, movement="arm-circles", rating=6))
     made = report(logged(run.write("ended", 61_000, ending="pain")))
-    assert list(say.pain(made)) == [
-        "Monday 2 March, before the easy movement: left knee, 7.",
+    assert list(say_pain.pain(made)) == [
+        "Monday 2 March, before the easy movement: left knee, pain 7 of 10.",
         "Monday 2 March: the easy movement was stopped for pain.",
-        "Monday 2 March, arm circles: left knee, 6.",
+        "Monday 2 March, arm circles: left knee, pain 6 of 10.",
     ]
 
 

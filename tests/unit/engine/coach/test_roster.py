@@ -10,6 +10,7 @@ from builders import STARTED_AT, noted_pain, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 from pydantic import JsonValue
 
+from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.roster import Person, copies, roster, sentences
@@ -52,7 +53,7 @@ def test_pain_noted_without_a_session_is_said_once_however_many_pages_carry_it()
     (person,) = roster(pages)
     assert person.hurts
     said = paragraph(person)
-    assert said.count("Monday 2 March, no session: left knee, 6: On the stairs.") == 1
+    assert said.count("Monday 2 March, no session: left knee, pain 6 of 10: On the stairs.") == 1
 
 
 def test_what_was_noted_before_the_session_and_is_told_there_is_said_once() -> None:
@@ -61,12 +62,14 @@ def test_what_was_noted_before_the_session_and_is_told_there_is_said_once() -> N
         (person,) = roster([page([painful_record()], pain_notes=[noted])])
         return [one for one in paragraph(person) if one.startswith("Monday 2 March") and "left knee" in one]
 
-    before = "Monday 2 March, before the session: left knee, 2."
+    before = "Monday 2 March, before the session: left knee, pain 2 of 10."
     assert told() == [before]
-    assert told(rating=4) == [before, "Monday 2 March, outside the session: left knee, 4."]
-    assert told(words="On the stairs.")[1].endswith("outside the session: left knee, 2: On the stairs.")
+    assert told(rating=4) == [before, "Monday 2 March, outside the session: left knee, pain 4 of 10."]
+    assert told(words="On the stairs.")[1].endswith(
+        "outside the session: left knee, pain 2 of 10: On the stairs."
+    )
     after = told(at=STARTED_AT + timedelta(hours=2))
-    assert after == [before, "Monday 2 March, outside the session: left knee, 2."]
+    assert after == [before, "Monday 2 March, outside the session: left knee, pain 2 of 10."]
 
 
 def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None:
@@ -74,10 +77,10 @@ def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None
     said = paragraph(person)
     assert said[:5] == [
         "Runa, 2 March to 8 March 2026.",
-        "Monday 2 March, before the session: left knee, 2.",
+        "Monday 2 March, before the session: left knee, pain 2 of 10.",
         "Monday 2 March: the session was stopped for pain.",
-        "Monday 2 March, One hand press: left elbow, 5: A sting at the elbow.",
-        "Monday 2 March, the next morning: left elbow 3, sore muscles 2.",
+        "Monday 2 March, One hand press: left elbow, pain 5 of 10: A sting at the elbow.",
+        "Monday 2 March, the next morning: left elbow, pain 3 of 10; sore muscles 2 of 10.",
     ]
     assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 stopped for pain.")
     assert not any(one.startswith("Loads:") for one in said), "its only set was stopped by pain"
@@ -96,10 +99,13 @@ def test_a_morning_without_pain_is_no_pain_and_sore_muscles_are_none_either() ->
 
     fine = [answered(1, AmendedField.next_morning_pain, 0), answered(2, AmendedField.soreness, 0)]
     (person,) = roster([page([record()], fine)])
-    assert (person.hurts, say.NO_PAIN in paragraph(person)) == (False, True)
+    assert (person.hurts, say_pain.NO_PAIN in paragraph(person)) == (False, True)
     (person,) = roster([page([record()], [*fine, answered(3, AmendedField.soreness, 4)])])
     assert not person.hurts
-    assert paragraph(person)[1] == "Monday 2 March, the next morning: left knee 0, sore muscles 4."
+    assert (
+        paragraph(person)[1]
+        == "Monday 2 March, the next morning: left knee, pain 0 of 10; sore muscles 4 of 10."
+    )
     (person,) = roster([page([record()], [*fine, answered(3, AmendedField.next_morning_pain, 1)])])
     assert person.hurts
 
@@ -107,8 +113,8 @@ def test_a_morning_without_pain_is_no_pain_and_sore_muscles_are_none_either() ->
 def test_a_page_without_pain_is_not_taken_for_a_page_of_somebody_without_pain() -> None:
     said = paragraph(roster([page([painful_record()], choice=without("pain"))])[0])
     assert say.LEFT_OUT["pain"] in said
-    assert say.NO_PAIN not in said
-    assert say.NO_PAIN in paragraph(roster([page([record()])])[0])
+    assert say_pain.NO_PAIN not in said
+    assert say_pain.NO_PAIN in paragraph(roster([page([record()])])[0])
 
 
 def test_the_same_page_twice_counts_once() -> None:
@@ -169,8 +175,8 @@ def test_pain_on_any_page_in_hand_is_told_whatever_page_was_made_last() -> None:
         assert person.weeks == ("2026-W08", WEEK)
         assert person.hurts
         said = paragraph(person)
-        assert say.NO_PAIN not in said
-        assert any("left knee, 7" in one for one in said)
+        assert say_pain.NO_PAIN not in said
+        assert any("left knee, pain 7 of 10" in one for one in said)
 
 
 def test_a_newer_copy_that_keeps_pain_back_does_not_hide_the_copy_that_tells_it() -> None:
@@ -179,9 +185,9 @@ def test_a_newer_copy_that_keeps_pain_back_does_not_hide_the_copy_that_tells_it(
     (person,) = roster([told, kept_back])
     assert person.hurts
     assert person.stopped
-    assert any("left elbow, 5" in one for one in paragraph(person))
+    assert any("left elbow, pain 5 of 10" in one for one in paragraph(person))
     (person,) = roster([page([record()]), page([record()], choice=without("pain"), made_at=LATER)])
-    assert say.NO_PAIN not in paragraph(person), "only one of the pages says so"
+    assert say_pain.NO_PAIN not in paragraph(person), "only one of the pages says so"
 
 
 def test_a_page_more_never_makes_anyone_hurt_less() -> None:
@@ -200,7 +206,7 @@ def test_a_page_more_never_makes_anyone_hurt_less() -> None:
             (person,) = roster(order[:count])
             assert person.hurts or not hurts
             hurts = person.hurts
-            assert not hurts or say.NO_PAIN not in paragraph(person)
+            assert not hurts or say_pain.NO_PAIN not in paragraph(person)
         assert roster(order) == roster(reversed(order))
 
 

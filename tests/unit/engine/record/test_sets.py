@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, journal, logged, pain, plan, record, session, work
 
-from engine.coach.sentences import pain_in_session
+from engine.coach.pain_sentences import pain_in_session
 from engine.movements.movement import Side, StartsWith
 from engine.movements.pain import PainQuality
 from engine.movements.room import SoreJoint
@@ -84,7 +84,7 @@ def test_what_hurt_is_told_in_the_words_of_the_person_with_the_movement_by_name(
         pain(rating=3),
     ]
     assert list(pain_in_session(sore, notes, {HAND.slug: HAND.name})) == [
-        "Before you started: left knee, 2.",
-        "One hand press: left knee, 4, sharp: A sting on the way down.",
-        "Left knee, 3.",
+        "Before you started: left knee, pain 2 of 10.",
+        "One hand press: left knee, pain 4 of 10, sharp: A sting on the way down.",
+        "Left knee, pain 3 of 10.",
     ]
