@@ -53,7 +53,7 @@ class Turn(NamedTuple):
     movement: str
     round: int
     into_s: int
-    what: Literal["pause", "position lost", "sore knee"]
+    what: Literal["pause", "form slipped", "sore knee"]
     for_s: int = 0
 
 
@@ -86,7 +86,7 @@ STORY = (
         1,
         35,
         7,
-        Turn("wide-row", 3, 18, "position lost", 12),
+        Turn("wide-row", 3, 18, "form slipped", 12),
         note="My back rounded once.",
     ),
     Day(3, 4, time(18, 10), 4, 25, 6),

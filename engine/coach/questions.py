@@ -123,7 +123,7 @@ def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) ->
 def _position(sessions: Sequence[SessionReport]) -> Iterator[Question]:
     lost = Counter(one.name for one in _movements(sessions) if not all(s.position_held for s in one.sets))
     if lost:
-        yield Question(text=f"The position was lost in {_listed(lost)}: an easier form, or less range?")
+        yield Question(text=f"Form slipped in {_listed(lost)}: an easier version, or less range?")
 
 
 def _limits(sessions: Sequence[SessionReport]) -> Iterator[Question]:

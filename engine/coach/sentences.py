@@ -239,7 +239,7 @@ def session_sentence(session: SessionReport) -> str:
     Of easy movement, “Friday 6 March: Easy movement, 8 min, effort 2.”
     """
     ending = {Ending.finished: "", Ending.early: "ended early", Ending.pain: "stopped for pain"}
-    lost = {0: "", 1: "position lost once"}
+    lost = {0: "", 1: "form slipped once"}
     minutes = round(session.active_ms / MS_PER_MIN)
     of_a_session = [
         f"{minutes} min ({session.minutes:g} asked for)",
@@ -251,7 +251,7 @@ def session_sentence(session: SessionReport) -> str:
         *([f"{minutes} min"] if session.easy_movement else of_a_session),
         *effort([session.effort]),
         "below the coach's minimum of rounds" if session.below_minimum else "",
-        lost.get(session.position_lost, f"position lost {session.position_lost} times"),
+        lost.get(session.position_lost, f"form slipped {session.position_lost} times"),
         ending[session.ending],
     ]
     return f"{day(session.local_date)}: {', '.join(filter(None, parts))}."

@@ -50,7 +50,7 @@ def set_form(done: SetDone, *, unit: LoadUnit, rack: Rack, on_change: Callable[.
     content: list[ft.Control] = [
         *([load] if done.dumbbells else []),
         *(_held(done, on_change) if done.is_hold else _repetitions(done, on_change)),
-        tick_row("Position held", done.position_held, lambda on: on_change(position_held=on)),
+        tick_row("Form held", done.position_held, lambda on: on_change(position_held=on)),
         tick_row("Full range kept", done.range_kept, lambda on: on_change(range_kept=on)),
         tick_row("An easier form", done.easier_form, lambda on: on_change(easier_form=on)),
         words(f"{WHAT_LIMITED}?", strong=True),
@@ -107,13 +107,13 @@ def set_words(done: SetDone, unit: LoadUnit, *, hurt: bool) -> str:
 
 
 def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit, *, nothing: str = "as planned") -> str:
-    """“8 kg, 12 repetitions, 2 left, position lost”; ``nothing`` where that is all that was said."""
+    """“8 kg, 12 repetitions, 2 left, form slipped”; ``nothing`` where that is all that was said."""
     parts = [
         f"{format_load(said.load_g, unit)}{' each' if dumbbells == 2 else ''}" if said.load_g else "",
         number_of(said.repetitions, "repetition") if said.repetitions is not None else "",
         f"{said.held_s} s held" if said.held_s is not None else "",
         _left_words(said.effort),
-        "" if said.position_held else "position lost",
+        "" if said.position_held else "form slipped",
         "" if said.range_kept else "range shortened",
         "an easier form" if said.easier_form else "",
         f"limited by {said.limited_by}" if said.limited_by else "",

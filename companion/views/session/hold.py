@@ -40,7 +40,7 @@ def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
     buttons = ft.Row(
         [
             primary_button(label, bound(do.hold, not run.hold.running), expand=True),
-            quiet_button("Position lost", bound(do.position_lost), tall=True, expand=True),
+            quiet_button("Form slipped", bound(do.position_lost), tall=True, expand=True),
         ]
     )
     above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.dose.low, now_ms, do)]

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 EASIER = "Easier form"
 UNDO = "Undo this cut"
 STOP_RULES = "When to stop"
-RESET = "Position lost. Breathe out, set up again, and go on with less range. Position comes first."
+RESET = "Form slipped. Breathe out, set up again, and go on with less range. Position comes first."
 
 
 def hurts_button(do: Session) -> ft.Control:

@@ -84,7 +84,7 @@ def _rest(state: State, current: Segment, do: Session, *, is_hold: bool) -> list
             quiet_button("Pause", bound(do.pause)),
             quiet_button("Skip", bound(do.skip)),
             quiet_button("Back", bound(do.back)),
-            *([] if is_hold else [quiet_button("Position lost", bound(do.position_lost))]),
+            *([] if is_hold else [quiet_button("Form slipped", bound(do.position_lost))]),
             *easier_button(do.swap, short=True),
             *missing_buttons(do.swap),
         ),

@@ -34,7 +34,7 @@ pytestmark = pytest.mark.browser
 
 CRASHES = int(os.environ.get("CRASHES", "1"))
 MOST_PRESSES, LONGEST_WAIT_MS = 6, 1_500
-PRESSED = ("Start", "Done", "Skip", "Back", "Pause", "Go on", "Position lost", "15 s more rest", "Once more")
+PRESSED = ("Start", "Done", "Skip", "Back", "Pause", "Go on", "Form slipped", "15 s more rest", "Once more")
 AFTERWARDS = ("Save", "Next session")
 AGAIN = plan(
     warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),

@@ -76,7 +76,7 @@ def out_of_sight(found: dict[str, dict[str, Any]], needed: tuple[str, ...], size
     return faults
 
 
-TO_TAP = ("Skip", "Back", "Position lost", "Something hurts", "Pause")
+TO_TAP = ("Skip", "Back", "Form slipped", "Something hurts", "Pause")
 AT_WORK = (*TO_TAP, f"{EASIER}: {EASY.name}")
 AT_REST = (*TO_TAP, "15 s more rest")
 ALWAYS = ("clock", "Round 1 of 2", r"done by \d\d:\d\d")

@@ -122,7 +122,7 @@ def test_a_movement_without_a_whole_set_is_not_asked_about_its_effort() -> None:
 
 def test_a_lost_position_and_what_limits_often_are_asked_about() -> None:
     lost, grip = asked([lifted(position_held=False, limited_by="grip")])
-    assert lost == "The position was lost in One hand press: an easier form, or less range?"
+    assert lost == "Form slipped in One hand press: an easier version, or less range?"
     assert grip == "Grip limited One hand press in 4 sets: why?"
     assert asked([lifted(limited_by="muscle")]) == []
 

@@ -213,6 +213,14 @@ def test_a_session_names_what_was_lifted_and_sets_no_time_done_against_the_time_
     assert f"{asked}, two dumbbells." in told(Kit.pair, 8_000)
 
 
+def test_how_often_form_slipped_stands_at_the_session() -> None:
+    run = journal().write("position_lost", 20_000)
+    once = page([logged(run.write("ended", 95_000, ending="early"))]).sessions[0]
+    assert "form slipped once, ended early." in say.session_sentence(once)
+    twice = once.model_copy(update={"position_lost": 2})
+    assert "form slipped 2 times" in say.session_sentence(twice)
+
+
 def test_weeks_are_written_as_a_person_says_them() -> None:
     assert say.week("2026-W09") == "Week 9 (23 February–1 March)"
     assert say.span(("2026-W53", "2027-W01")) == "28 December 2026 to 10 January 2027"

@@ -68,7 +68,7 @@ async def test_the_easier_form_is_one_press_away_in_the_interval_and_in_the_paus
     await screen.press("Skip", then=HARD.name)
     await screen.press("Pause", then="Paused")
     assert screen.client.shows(f"Easier form: {EASY.name}")
-    await screen.press("Go on", then="Position lost")
+    await screen.press("Go on", then="Form slipped")
     await screen.press("Easier form", then=f"{EASY.name} instead of {HARD.name} from now on.")
 
 
@@ -77,7 +77,7 @@ async def test_a_hold_banks_its_time_and_a_lost_position_is_answered_with_a_rese
     await screen.press("Hold", then="Leave the hold")
     screen.clock.ms += 8_000
     await screen.client.until_shown("0:08 held of 30 s")
-    await screen.press("Position lost", then=RESET)
+    await screen.press("Form slipped", then=RESET)
     await screen.press("Hold", then="Leave the hold")
     assert not screen.client.shows(RESET)
     screen.clock.ms += 9_000
