@@ -61,8 +61,9 @@ def _about_left_out(movement: AfterPain, today: date) -> Question:
         ask = "it comes back at a part of its load; how far should it go down?"
     else:
         ask = "what takes its place?"
+    where = joint_word(movement.joint, movement.side)
     return Question(
-        text=f"{movement.name} is on hold for the {joint_word(movement.joint, movement.side)}: {ask}",
+        text=f"{movement.name} is left out after pain in the {where}: {ask}",
         about="pain",
     )
 

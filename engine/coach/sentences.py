@@ -76,7 +76,7 @@ def week_sentence(review: WeekReview, sessions: Iterable[SessionReport]) -> str:
         f"{review.rounds_done} of {number_of(review.rounds_planned, 'round')}",
         *effort(session.effort for session in counted(sessions)),
         *([f"session load {round(review.session_load):,}"] if review.session_load else []),
-        *sameness(review),
+        *monotony(review),
         number_of(review.strength_days, "strength day"),
     ]
     return f"{week(review.iso_week)}: {', '.join(done)}.{apart}"
@@ -116,9 +116,9 @@ def _session_load(review: WeekReview) -> str:
     return f"{in_figures(round(review.session_load))}{gap}"
 
 
-def sameness(review: WeekReview) -> Iterator[str]:
-    if review.monotony is not None and review.load_times_sameness is not None:
-        yield f"sameness {review.monotony:.2f}, load × sameness {round(review.load_times_sameness):,}"
+def monotony(review: WeekReview) -> Iterator[str]:
+    if review.monotony is not None and review.load_times_monotony is not None:
+        yield f"monotony {review.monotony:.2f}, load × monotony {round(review.load_times_monotony):,}"
 
 
 def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:

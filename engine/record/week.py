@@ -79,7 +79,7 @@ class WeekReview(Model):
     """A week's figures. ``session_load`` is the sum of effort × minutes (Foster 2001, JSCR 15:109–115).
 
     ``strength_days`` are the days with a set that was worked to its end, on both sides where it has sides.
-    ``monotony`` and ``load_times_sameness`` are None where they are undefined: not all activity was logged,
+    ``monotony`` and ``load_times_monotony`` are None where they are undefined: not all activity was logged,
     or every day was the same. ``sessions_without_effort`` counts sessions missing from the session load.
     ``accessories``, such as calf raises, train only part of a pattern, so they count for none.
     ``easy_movements`` and ``easy_minutes`` stand apart: only what hurt in them is among the other figures.
@@ -95,7 +95,7 @@ class WeekReview(Model):
     session_load: float = 0
     sessions_without_effort: int = 0
     monotony: float | None = None
-    load_times_sameness: float | None = None
+    load_times_monotony: float | None = None
     strength_days: int = 0
     stopped_for_pain: int = 0
     pains: tuple[PainLine, ...] = ()
@@ -132,7 +132,7 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
     loads = [(record.local_date, session_load(record)) for record in in_week]
     daily = [sum(load or 0 for day, load in loads if day == one_day) for one_day in days_of(week)]
     complete = all_activity_logged and all(load is not None for _, load in loads)
-    sameness = monotony(daily) if complete else None
+    alike = monotony(daily) if complete else None
     return WeekReview(
         iso_week=week,
         sessions=len(in_week),
@@ -143,8 +143,8 @@ def review_week(records: Iterable[Record], week: str, *, all_activity_logged: bo
         accessories=_accessories(in_week),
         session_load=sum(daily),
         sessions_without_effort=sum(load is None for _, load in loads),
-        monotony=sameness,
-        load_times_sameness=None if sameness is None else sum(daily) * sameness,
+        monotony=alike,
+        load_times_monotony=None if alike is None else sum(daily) * alike,
         strength_days=len({record.local_date for record in in_week if _has_whole_set(record)}),
         stopped_for_pain=sum(record.ending == "pain" for record in in_week),
         pains=tuple(

@@ -78,7 +78,7 @@ def test_pounds_are_stored_to_the_nearest_gram_of_pint(pounds: int | Decimal) ->
 FOSTER_TABLE_5 = (940, 50, 840, 280, 180, 390, 50, 390, 280)
 
 
-def test_sameness_recomputes_the_printed_table() -> None:
+def test_monotony_recomputes_the_printed_table() -> None:
     """Foster 2001, JSCR 15:109–115, Table 5: weekly load 3400, monotony 1.26, strain 4284.
 
     The printed figures come out only with the population standard deviation.
@@ -104,7 +104,7 @@ def test_the_week_with_rest_days_agrees_with_numpy() -> None:
     assert sum(days) * found == pytest.approx(920.51, abs=0.01)
 
 
-def test_a_reviewed_week_has_the_same_load_and_sameness() -> None:
+def test_a_reviewed_week_has_the_same_load_and_monotony() -> None:
     """The same week as records: exactly 60, 50 and 60 min at effort 7, 6 and 6 on days 2, 4 and 6."""
     once = RoundsRange(min=1, max=1)
     records = []
@@ -125,7 +125,7 @@ def test_a_reviewed_week_has_the_same_load_and_sameness() -> None:
     loads = [0, 420, 0, 300, 0, 360, 0]
     assert found.session_load == pytest.approx(1_080, rel=0.001)
     assert found.monotony == pytest.approx(float(np.mean(loads) / np.std(loads)), rel=0.001)
-    assert found.load_times_sameness == pytest.approx(920.51, rel=0.002)
+    assert found.load_times_monotony == pytest.approx(920.51, rel=0.002)
 
 
 def test_direct_and_indirect_sets_are_counted_as_in_pelland() -> None:

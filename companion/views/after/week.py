@@ -31,8 +31,6 @@ from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.withheld import PageChoice
-from engine.movements.after_pain import AfterPain, Stage
-from engine.movements.words import joint_word
 from engine.record.week import WeekReview
 
 if TYPE_CHECKING:
@@ -46,7 +44,7 @@ NO_SESSION = "No session in this week."
 WHO_DAYS = "World Health Organization 2020: 2 or more days a week that strengthen muscles"
 ALL_LOGGED = "All activity of this week is logged"
 WHY_ALL_LOGGED = "Other sport and work too: without it, how alike the days were is not defined."
-NO_SAMENESS = "Sameness of the days: not defined, because"
+NO_MONOTONY = "Monotony is not defined:"
 PARTS = {
     "pain": "Pain",
     "loads": "Loads",
@@ -103,14 +101,8 @@ def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     said = [sentence for session in own for sentence in say_pain.pain(session)]
     notes = [one for one in shown.page.pain_notes if iso_week(one.local_date) == shown.page.weeks[-1]]
     said += say_pain.noted_pains(notes, own)
-    said += [_left_out(one) for one in shown.after_pain]
+    said += [say_pain.after_pain(one, shown.page.made_at.date()) for one in shown.after_pain]
     return [notice("caution", "\n".join(said), title="Pain")] if said else []
-
-
-def _left_out(one: AfterPain) -> str:
-    joint = joint_word(one.joint, one.side)
-    now = "back at a part of its load" if one.stage is Stage.returning else "out of the work"
-    return f"{one.name}: on hold since {day_words(one.since)} for the {joint}, {now}."
 
 
 def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Control]:
@@ -176,11 +168,11 @@ def _questions(shown: WeekShown, do: Week) -> list[ft.Control]:
 def _activity(shown: WeekShown, review: WeekReview, do: Week) -> list[ft.Control]:
     """How alike the days were, which only a week with all activity logged can say."""
     tick = tick_row(ALL_LOGGED, shown.all_activity_logged, do.say_all_activity_logged, hint=WHY_ALL_LOGGED)
-    said = next(iter(say.sameness(review)), None)
+    said = next(iter(say.monotony(review)), None)
     lines = [words(f"{said[0].upper()}{said[1:]}.")] if said else []
     if shown.all_activity_logged and not said:
         why = "an effort was not said" if review.sessions_without_effort else "every day is the same"
-        lines.append(words(f"{NO_SAMENESS} {why}.", colour=Role.INK_SOFT))
+        lines.append(words(f"{NO_MONOTONY} {why}.", colour=Role.INK_SOFT))
     return [group(section_title("All of the week"), tick, *lines)]
 
 

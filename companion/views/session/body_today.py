@@ -52,7 +52,7 @@ def after_pain(state: State, do: Setup) -> list[ft.Control]:
     today = do.today()
     return [
         group(
-            section_title("On hold after pain", detail=joint_word(one.joint, one.side)),
+            section_title("Left out after pain", detail=joint_word(one.joint, one.side)),
             words(after_pain_words(one), size=Type.LEAD),
             *([notice("caution", SEE_CLINICIAN)] if one.asks_for_clinician(today) else []),
             _ratings(one.joint, one.side, state, do),

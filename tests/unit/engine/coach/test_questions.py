@@ -70,7 +70,7 @@ def test_a_week_without_trouble_asks_nothing() -> None:
 def test_a_hold_is_asked_about_first_and_counts_as_pain() -> None:
     found = questions([lifted(position_held=False)], left_out=[left_out_after_pain()])
     assert found[0] == Question(
-        text="Side lunge is on hold for the left knee: what takes its place?", about="pain"
+        text="Side lunge is left out after pain in the left knee: what takes its place?", about="pain"
     )
     assert len(found) == 2
 

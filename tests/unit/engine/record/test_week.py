@@ -207,15 +207,15 @@ def test_a_session_whose_effort_was_not_said_is_left_out_of_the_load_and_counted
     assert (found.session_load, found.sessions_without_effort) == (21, 1)
 
 
-def test_sameness_is_told_only_where_all_activity_is_logged_and_every_effort_said() -> None:
+def test_monotony_is_told_only_where_all_activity_is_logged_and_every_effort_said() -> None:
     assert reviewed(record(effort=7)).monotony is None
     assert reviewed(record(effort=7), record(record_id="x"), all_activity_logged=True).monotony is None
     complete = reviewed(record(effort=7), all_activity_logged=True)
     assert complete.monotony is not None
-    assert complete.load_times_sameness == pytest.approx(21 * complete.monotony)
+    assert complete.load_times_monotony == pytest.approx(21 * complete.monotony)
 
 
-def test_sameness_is_not_defined_where_every_day_is_the_same() -> None:
+def test_monotony_is_not_defined_where_every_day_is_the_same() -> None:
     assert monotony([100] * 7) is None
 
 

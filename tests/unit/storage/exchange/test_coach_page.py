@@ -203,7 +203,7 @@ async def test_a_page_asks_what_was_kept_for_its_last_week_less_what_is_kept_bac
     assert (await coach_page(store, own, made_at=MADE_AT)).questions == ("Mine?",)
 
 
-async def test_sameness_stands_only_in_the_weeks_in_which_all_activity_was_logged() -> None:
+async def test_monotony_stands_only_in_the_weeks_in_which_all_activity_was_logged() -> None:
     store = BrowserStore(MemoryShelves())
     await store.person.save_profile(profile())
     for number in range(2):

@@ -53,7 +53,7 @@ async def test_questions_are_proposed_until_they_are_touched_and_kept_from_then_
     assert questions(await looking_back(store)) == []
 
 
-async def test_sameness_is_told_once_the_person_says_that_all_activity_is_logged() -> None:
+async def test_monotony_is_told_once_the_person_says_that_all_activity_is_logged() -> None:
     store = await store_with(lifted(0), lifted(2))
     person = await looking_back(store)
     assert person.state.week.shown.page.reviews[-1].monotony is None
@@ -68,8 +68,8 @@ async def test_sameness_is_told_once_the_person_says_that_all_activity_is_logged
 async def test_the_page_is_saved_without_what_is_kept_back_its_questions_included() -> None:
     hurt = lifted().model_copy(update={"pains": (pain(rating=4, movement=HAND.slug),)})
     person = await looking_back(await store_with(hurt))
-    assert any("on hold" in text for text in questions(person))
-    assert not any("Repetitions left" in text for text in questions(person)), "it is on hold"
+    assert any("left out after pain" in text for text in questions(person))
+    assert not any("Repetitions left" in text for text in questions(person)), "it is left out"
     await person.do.week.add_question()
     await person.do.week.write_question(len(questions(person)) - 1, "Is 8 kg enough?")
     person.do.week.choose_part("pain", False)
@@ -83,5 +83,5 @@ async def test_the_page_is_saved_without_what_is_kept_back_its_questions_include
     assert person.state.week.handed_over == "", "the next page is another one"
     assert page.choice.left_out == ("pain", "notes")
     assert not page.sessions[0].pains
-    assert not any("on hold" in question for question in page.questions)
+    assert not any("left out after pain" in question for question in page.questions)
     assert page.questions == ("Is 8 kg enough?",)
