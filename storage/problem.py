@@ -24,6 +24,7 @@ class Cause(StrEnum):
     not_understood = "not_understood"
     not_ours = "not_ours"
     not_owner = "not_owner"
+    another_computer = "another_computer"
     already_saved = "already_saved"
     no_such_record = "no_such_record"
     run_in_progress = "run_in_progress"
@@ -46,6 +47,8 @@ _SENTENCES = {
     Cause.not_understood: "“{where}” holds what this version cannot read; it was left as it is.",
     Cause.not_ours: "“{where}” holds none of the companion's files; nothing was erased.",
     Cause.not_owner: "Another window or program is using these files; this one only reads.",
+    Cause.another_computer: "The computer “{where}” has these files open, or ended without closing them: "
+    "close them there first, or open them here in the application and take them over.",
     Cause.already_saved: "“{where}” is saved already with another content; add a correction instead.",
     Cause.no_such_record: "There is no record “{where}”.",
     Cause.run_in_progress: "A session is still in progress; finish or end it first.",

@@ -209,5 +209,6 @@ class WriteAccess(StrEnum):
     owner = "owner"
     another_window = "another_window"
     another_program = "another_program"
+    another_computer = "another_computer"
     taken_over = "taken_over"
     released = "released"

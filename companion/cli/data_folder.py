@@ -37,10 +37,11 @@ def change_folder(folder: Path, change: Callable[[FolderStore], Coroutine[Any, A
         with disk_faults_of(folder):
             disk.make_folder(folder)
         if not lock.take():
-            raise StorageProblem(Cause.not_owner)
+            elsewhere = Cause.another_computer if lock.elsewhere else Cause.not_owner
+            raise StorageProblem(elsewhere, lock.elsewhere)
         return run(_asked(FolderStore(folder), change))
     except StorageProblem as problem:
-        raise Refused(str(problem)) from None
+        raise Refused(printable_lines(str(problem))) from None
     finally:
         lock.release()
 

@@ -11,11 +11,16 @@ ANOTHER_WINDOW = "Another window is using these records. This one shows them and
 ANOTHER_PROGRAM = (
     "Another program is using these records: close it first. This window shows them and changes nothing."
 )
+ANOTHER_COMPUTER = (
+    "Another computer has these records open, or ended without closing them. Close them there first; until "
+    "then this window shows them and changes nothing."
+)
 ONLY_SHOWS = "This window shows the records and changes nothing."
 READ_ONLY = {
     WriteAccess.another_window: ANOTHER_WINDOW,
     WriteAccess.taken_over: ANOTHER_WINDOW,
     WriteAccess.another_program: ANOTHER_PROGRAM,
+    WriteAccess.another_computer: ANOTHER_COMPUTER,
 }
 
 

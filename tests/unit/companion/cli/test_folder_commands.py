@@ -14,6 +14,7 @@ from companion.cli import main as cli
 from engine.movements.movement import Kit
 from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings, gather
+from storage.files.computer import Computer, ComputerMark
 from storage.folder.owner import FolderLock
 from storage.folder.store import FolderStore
 from storage.models import KitOwned
@@ -292,3 +293,14 @@ def test_a_plan_or_an_adjustment_that_was_removed_does_not_come_back_with_the_ne
     asyncio.run(FolderStore(phone).plans.save(builders.plan()))
     run(capsys, "merge", phone, "--with", shared)
     assert held(phone).plans == (builders.plan(),)
+
+
+def test_a_folder_that_another_computer_has_open_is_refused_with_its_name(
+    tmp_path: Path, capsys: Output
+) -> None:
+    folder = fill(tmp_path / "kept", "record-1")
+    ComputerMark(folder, Computer("1" * 16, "laptop")).set()
+    code, said, error = run(capsys, "erase", folder, "record-1")
+    assert (code, said) == (2, "")
+    assert error.startswith("The computer “laptop” has these files open, or ended without closing them")
+    assert ids(folder) == ["record-1"]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -10,7 +11,8 @@ import builders
 import pytest
 from places import ROOT
 
-from storage.folder.owner import FolderLock, Owners, Ownership
+from storage.files.computer import MARK_NAME, Computer
+from storage.folder.owner import LOCK_NAME, FolderLock, Owners, Ownership
 from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem
 from storage.store import WriteAccess
@@ -150,3 +152,50 @@ async def test_the_store_of_a_window_that_was_stopped_writes_no_more(windows: Wi
         await before.run.append(run.events[1])
     assert problem.value.cause is Cause.not_owner
     assert await before.run.read() == run.record()
+
+
+DESK, LAPTOP = Computer("d" * 16, "desk"), Computer("1" * 16, "laptop")
+
+
+def ask(owners: Owners, folder: Path, stopped: list[str], *, take_over: bool = False) -> Ownership:
+    return owners.acquire(folder, "page", on_stopped=lambda: stopped.append("page"), take_over=take_over)
+
+
+def test_a_folder_that_a_service_copies_has_one_owner_on_two_computers(tmp_path: Path) -> None:
+    """The system's lock knows one computer only: the folder is copied, and both wrote."""
+    at_desk, at_laptop, stopped = tmp_path / "desk", tmp_path / "laptop", list[str]()
+    desk, laptop = Owners(DESK), Owners(LAPTOP)
+    first = ask(desk, at_desk, stopped)
+    assert first.holds()
+    shutil.copytree(at_desk, at_laptop)
+    second = ask(laptop, at_laptop, stopped)
+    assert (second.access, second.holds()) == (WriteAccess.another_computer, False)
+    second = ask(laptop, at_laptop, stopped, take_over=True)
+    assert second.holds()
+    assert first.holds(), "nothing has come back yet"
+    shutil.copy(at_laptop / MARK_NAME, at_desk / MARK_NAME)
+    assert not first.holds()
+    assert not first.holds()
+    assert (first.access, stopped) == (WriteAccess.another_computer, ["page"])
+    laptop.release(at_laptop, second)
+    assert not (at_laptop / MARK_NAME).exists()
+    assert (at_desk / MARK_NAME).exists(), "one computer takes only its own mark away"
+
+
+def test_a_folder_that_was_let_go_or_left_by_a_crash_of_this_computer_is_free(tmp_path: Path) -> None:
+    desk, stopped = Owners(DESK), list[str]()
+    desk.release(tmp_path, ask(desk, tmp_path, stopped))
+    assert ask(Owners(LAPTOP), tmp_path, stopped).holds()
+    (tmp_path / LOCK_NAME).unlink()  # as after a crash: the system's lock is gone, the mark is there
+    assert ask(Owners(LAPTOP), tmp_path, stopped).holds()
+
+
+@pytest.mark.parametrize("mark", [b"", b"{}", b"[]", b"[" * 5_000, b'{"id": 1, "name": 2}', b"\xff"])
+def test_a_mark_that_makes_no_sense_keeps_nobody_out(tmp_path: Path, mark: bytes) -> None:
+    (tmp_path / MARK_NAME).write_bytes(mark)
+    assert ask(Owners(DESK), tmp_path, []).holds()
+
+
+def test_where_no_mark_can_be_written_the_folder_is_held_all_the_same(tmp_path: Path) -> None:
+    (tmp_path / MARK_NAME).mkdir()
+    assert ask(Owners(DESK), tmp_path, []).holds()
