@@ -83,6 +83,7 @@ def _dropped_names(lever: Lever, choices: Choices, plan: SessionPlan, movements:
             place
             for place in range(1, len(slugs) + 1)
             if block.id in lever.blocks and optional_name(block, place) in choices.without_optional
+            if slugs[place - 1] in movements[block.id]
         ]
         for place in gone:
             slug = slugs[place - 1]

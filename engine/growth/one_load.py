@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from engine.base.phrases import listed
 from engine.base.units import MS_PER_S, LoadUnit, format_load
-from engine.load.proposal import PRACTICE_PERCENT, LoadProposal, LoadStep
+from engine.load.proposal import NEW, PRACTICE_PERCENT, LoadProposal, LoadStep
 from engine.load.rack import Rack, at_most
 from engine.record.exposure import LoadKey, keys_by_place
 from engine.session.fitted import FittedSession
@@ -139,7 +139,7 @@ def _joined(slow: Iterable[_Change], known: ByKey) -> dict[LoadKey, int]:
     A movement that is done for the first time never takes the weight from the other: it has none instead.
     """
     pair = next(iter(slow)).keys
-    new = [key for key in pair if known[key].step is LoadStep.first_time]
+    new = [key for key in pair if known[key].step in NEW]
     if len(new) == 1:
         return {new[0]: 0}
     load_g = min(known[key].load_g or 0 for key in pair)

@@ -32,6 +32,8 @@ class LoadStep(StrEnum):
     staged = "staged"
     """No weight, or a weight in round 1 only, where none is owned that is light enough."""
     first_time = "first_time"
+    starting = "starting"
+    """What the coach starts people with who have no load of their own."""
     one_load = "one_load"
     """What serves several movements, between which weights cannot be changed in time."""
     found = "found"
@@ -47,6 +49,10 @@ class LoadStep(StrEnum):
     round_more = "round_more"
     pause = "pause"
     heavier_first_rounds = "heavier_first_rounds"
+
+
+NEW = frozenset({LoadStep.first_time, LoadStep.starting})
+"""The movement has no load of the person's own yet."""
 
 
 class LoadedMovement(Model):

@@ -10,7 +10,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from engine.base.phrases import number_of
+from engine.base.phrases import at_most_a_sentence, listed, number_of
+from engine.base.units import LoadUnit, format_load
 from engine.load.clear import LONGEST_BREAK_DAYS, RESERVE_TO_RISE, reserve_of
 from engine.load.finding import offered_on_the_way
 from engine.load.next_step import after_session
@@ -20,6 +21,7 @@ from engine.load.rules import EASY_RESERVE, NSCA, OURS, LoadRules
 from engine.load.rung import is_near
 from engine.load.staged import in_stages, is_owned_lighter
 from engine.load.tables import percent_of_one_repetition
+from engine.movements.movement import Kit
 from engine.movements.tempo import parse_tempo
 from engine.record.exposure import Exposure, LoadKey
 
@@ -191,7 +193,17 @@ def _as_the_coach_starts(case: Case) -> LoadProposal:
         )
     else:
         reason = f"First time: {coachs}. {practise}. {down}"
-    return case.proposal(LoadStep.first_time, load_g, reason, source=BY_COACH, **less)
+    return case.proposal(LoadStep.starting, load_g, reason, source=BY_COACH, **less)
+
+
+def starting_sentence(made: Iterable[LoadProposal], unit: LoadUnit) -> str | None:
+    """“Your coach starts you with 8 kg for Goblet squat.”; None where no load is the coach's."""
+    coachs = [
+        f"{format_load(one.load_g, unit)}{' each' if one.key.kit is Kit.pair else ''} for {one.name}"
+        for one in made
+        if one.step is LoadStep.starting and one.load_g
+    ]
+    return at_most_a_sentence(f"Your coach starts you with {listed(coachs)}.") if coachs else None
 
 
 def _carried_over(case: Case, basis: _Basis) -> LoadProposal:

@@ -12,6 +12,7 @@ from engine.fit.offer import Offer, offer
 from engine.growth.one_load import one_load_sentence
 from engine.growth.round_more import round_sentence
 from engine.load.proposal import LoadProposal
+from engine.load.propose import starting_sentence
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.today.adjusted import with_adjustments
@@ -87,7 +88,11 @@ def answer(
             care = careful
             made = offer(plan, replace(put.asked, practice_required=True), put.choice)
             loads = _loads(made, today, learned, weights, known)
-    said = one_load_sentence(loads, weights.unit), round_sentence(loads, made.missing_ms)
+    said = (
+        starting_sentence(loads, weights.unit),
+        one_load_sentence(loads, weights.unit),
+        round_sentence(loads, made.missing_ms),
+    )
     return Answer(made, replace(care, said=(*care.said, *filter(None, said))))
 
 

@@ -14,7 +14,7 @@ from companion.views.controls.parts import words
 from companion.views.controls.theme import Space
 from engine.live.loads import load_of, offered_g, open_to_choice
 from engine.live.state import RunState
-from engine.load.proposal import LoadStep
+from engine.load.proposal import NEW
 from engine.movements.movement import Sides
 from engine.session.choices import Chosen
 from engine.session.segment import BETWEEN, Kind, Segment, ahead
@@ -73,10 +73,10 @@ def before_practice(state: State, current: Segment) -> list[ft.Control]:
 
 
 def practice_words(state: State, practice: Segment, chosen: Chosen) -> list[ft.Control]:
-    """“Practise with 3 kg each.”, with the reason of the load; the reason of a first time says it itself."""
+    """“Practise with 3 kg each.”, with the reason of the load; that of a new movement says it itself."""
     proposal = state.run.proposals.get(chosen.movement)
     if not chosen.dumbbells or proposal is None:
         return []
     weight = weight_words(load_of(state.run.in_progress.state, practice), chosen.dumbbells, state.home.unit)
-    said = [f"Practise with {weight}."] if weight and proposal.step is not LoadStep.first_time else []
+    said = [f"Practise with {weight}."] if weight and proposal.step not in NEW else []
     return [ft.Column([words(one) for one in (*said, proposal.reason)], spacing=Space.XS)]

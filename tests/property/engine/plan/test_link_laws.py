@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from strategies import WORKED, plans
 
 from engine.base.base_41 import DIGITS, from_base_41, to_base_41
+from engine.base.printable import is_seen
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.problem import pose, solve
@@ -34,6 +35,7 @@ from engine.today.adjusted import with_adjustments
 TODAY = STARTED_AT.date()
 LAST = TODAY + timedelta(days=6)
 texts = st.text(st.characters(exclude_categories=["Cs"]), min_size=1, max_size=120)
+names = texts.filter(is_seen)
 changes: st.SearchStrategy[Change] = st.one_of(
     st.builds(
         lambda point, until: SpareJoint(joint=point[0], side=point[1], until=until),
@@ -48,8 +50,8 @@ changes: st.SearchStrategy[Change] = st.one_of(
 )
 adjustments = st.builds(
     lambda **fields: Adjustment(made_at=STARTED_AT, until=LAST, **fields),
-    trainee=texts,
-    author=texts,
+    trainee=names,
+    author=names,
     plan_id=st.none() | st.just("test-plan"),
     changes=st.lists(changes, min_size=1, max_size=5).map(tuple),
 )

@@ -6,8 +6,9 @@ import pytest
 from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, HAND, plan, session, work
 
+from engine.base.units import LoadUnit
 from engine.load.proposal import LoadProposal, LoadStep
-from engine.load.propose import BY_COACH, propose
+from engine.load.propose import BY_COACH, propose, starting_sentence
 from engine.load.rack import Rack
 from engine.load.rules import OURS, LoadRules
 from engine.load.session_loads import proposals
@@ -33,7 +34,7 @@ def proposed(
 def test_whoever_has_no_load_of_their_own_starts_with_the_coachs_rounded_down() -> None:
     made = proposed()
     assert (made.step, made.load_g, made.practice_g, made.source) == (
-        LoadStep.first_time,
+        LoadStep.starting,
         8_000,
         4_000,
         BY_COACH,
@@ -47,6 +48,15 @@ def test_whoever_has_no_load_of_their_own_starts_with_the_coachs_rounded_down() 
         "First time: your coach starts you with 10 kg. Practise"
     )
     assert proposed(start_g=None).load_g == 4_000
+
+
+def test_the_answer_names_the_loads_that_are_the_coachs() -> None:
+    pair = proposed(start_g=9_000).model_copy(update={"key": PAIR, "name": "Long row"})
+    told = (proposed(), pair, proposed(start_g=None), proposed(start_g=3_000))
+    assert starting_sentence(told, LoadUnit.kg) == (
+        "Your coach starts you with 8 kg for Deep lift and 8 kg each for Long row."
+    )
+    assert starting_sentence(told[2:], LoadUnit.kg) is None
 
 
 def test_sessions_of_other_movements_and_without_a_weight_leave_the_coachs_load() -> None:
