@@ -48,7 +48,11 @@ async def a_day(folder: Path, day: int) -> FilesInHand:
 
 
 def files_besides_sessions(folder: Path) -> int:
-    return sum(1 for one in folder.rglob("*") if one.is_file() and one.parent.name != "sessions")
+    return sum(
+        1
+        for one in folder.rglob("*")
+        if one.is_file() and one.suffix != ".previous" and one.parent.name != "sessions"
+    )
 
 
 def in_use() -> int:

@@ -19,8 +19,8 @@ from companion.samples import sample_plans
 from companion.services.files import FilesInHand
 from companion.state.app import State
 from companion.state.screen import Screen
-from engine.live.events import Event
-from engine.live.run import advance
+from engine.live.events import Event, RunningRecord
+from engine.live.run import advance, begin
 from engine.live.state import Status
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.pain import PainKind
@@ -47,15 +47,17 @@ class Telling:
     """The run store, which also prints the number of each acknowledged event and the segment it led to."""
 
     def __init__(self, context: Context) -> None:
-        self._run, self._state = context.store.run, context.state
-        self.open, self.read, self.close = self._run.open, self._run.read, self._run.close
+        self._run = context.store.run
+        self.read, self.close = self._run.read, self._run.close
+
+    async def open(self, record: RunningRecord) -> None:
+        await self._run.open(record)
+        self._told = begin(record.session)
 
     async def append(self, event: Event) -> None:
         await self._run.append(event)
-        live = self._state.run.live
-        assert live is not None
-        moved = advance(live.state, event)
-        print(moved.seq, moved.index, flush=True)
+        self._told = advance(self._told, event)
+        print(self._told.seq, self._told.index, flush=True)
 
 
 def person(folder: Path, clock: OwnClock) -> Context:
