@@ -22,7 +22,7 @@ from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
-from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
+from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends, swapped_most
 from storage.exchange.coach_page import embedded
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
@@ -68,6 +68,8 @@ def _content(page: CoachPage) -> Iterator[str]:
         "Loads by movement", _loads(page), lead=f"{upper_first(say.HEAVIEST)}, in whatever round."
     )
     yield from _section("What the fit gave up most", _given_up(page))
+    swapped = map(say.given_up_sentence, swapped_most(page.sessions))
+    yield from _section(say.SWAPPED, map(_item, swapped))
     yield from _section("Left and right", _sides(page))
     yield from _section("Sessions", _sessions(counted(page.sessions)))
     yield from _section("Easy movement", _sessions(easy_movements(page.sessions)), lead=say.NOT_COUNTED)
@@ -152,7 +154,7 @@ def _given_up(page: CoachPage) -> Iterator[str]:
 
 
 def _sides(page: CoachPage) -> Iterator[str]:
-    return (_item(say.sides_sentence(trend, page.unit)) for trend in sides_trends(page.sessions))
+    return map(_item, say.sides_sentences(sides_trends(page.sessions), page.unit))
 
 
 def _sessions(sessions: Iterable[SessionReport]) -> Iterator[str]:

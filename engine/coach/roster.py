@@ -18,7 +18,7 @@ from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
-from engine.coach.trend import given_up_most, load_trends, sides_trends
+from engine.coach.trend import given_up_most, load_trends, sides_trends, swapped_most
 from engine.live.events import Ending
 from engine.movements.after_pain import AfterPain
 from engine.record.noted_pain import NotedPain
@@ -115,7 +115,8 @@ def sentences(person: Person) -> Iterator[str]:
     for side in sides_trends(recent):
         if side.weaker:
             yield say.sides_sentence(side, person.unit)
-    yield from (say.given_up_sentence(one) for one in given_up_most(recent)[:MOST_GIVEN_UP])
+    for most in (given_up_most(recent), swapped_most(recent)):
+        yield from map(say.given_up_sentence, most[:MOST_GIVEN_UP])
     yield from (sentence for session in recent for sentence in say.session_more(session))
     for session in recent:
         if session.note:

@@ -32,6 +32,7 @@ LEFT_OUT = {
 NO_WEIGHT = "no weight"
 PAIN_BEFORE = "An older page tells of pain."
 NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
+SWAPPED = "What was swapped"
 HEAVIEST = "the heaviest of a week"
 HOW_DONE_IS_DRAWN = (
     "An outline is what was planned or done; the filled part was done. Dashed: an effort was not said."
@@ -202,6 +203,21 @@ def _form(trend: LoadTrend | SidesTrend) -> str:
 def given_up_sentence(given_up: GivenUp) -> str:
     seconds = f", {format_duration(ms(given_up.seconds))} in all" if given_up.seconds else ""
     return f"In {number_of(given_up.sessions, 'session')}{seconds}: {given_up.text}"
+
+
+def sides_sentences(trends: Iterable[SidesTrend], unit: LoadUnit) -> Iterator[str]:
+    """A sentence for each form in which the sides differ, and one for all in which they are alike."""
+    known = tuple(trends)
+    yield from (sides_sentence(one, unit) for one in known if not one.alike)
+    yield from alike_sentence(known)
+
+
+def alike_sentence(trends: Iterable[SidesTrend]) -> Iterator[str]:
+    """“The left and right figures are the same for 2 movements: Floor press, Wide row.” Nothing for none."""
+    alike = dict.fromkeys(one.name for one in trends if one.alike)
+    if alike:
+        how_many = number_of(len(alike), "movement")
+        yield f"The left and right figures are the same for {how_many}: {', '.join(alike)}."
 
 
 def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:

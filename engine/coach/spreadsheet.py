@@ -17,7 +17,7 @@ from engine.base.periods import iso_week
 from engine.base.units import MS_PER_MIN, LoadUnit, load_in, seconds
 from engine.coach.pain_sentences import SORE_MUSCLES, next_morning
 from engine.coach.session_report import MovementReport, SessionReport
-from engine.coach.trend import NOTHING_GIVEN_UP
+from engine.coach.trend import GIVE_TIME
 from engine.record.record import SetDone
 from engine.record.sets import held_s_of, repetitions_of
 
@@ -112,7 +112,7 @@ def _session_row(session: SessionReport, unit: LoadUnit) -> Row:
         f"volume_{unit}": load_in(session.volume_g, unit),
         "effort_0_to_10": session.effort,
         **{f"highest_pain_{when}_0_to_10": highest for when, highest in _highest_pains(session)},
-        "given_up_s": sum(one.seconds for one in session.reasons if one.code not in NOTHING_GIVEN_UP),
+        "given_up_s": sum(one.seconds for one in session.reasons if one.code in GIVE_TIME),
         "note": session.note,
     }
 

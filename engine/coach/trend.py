@@ -11,11 +11,14 @@ from engine.base.periods import iso_week
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.load.sides import weaker_side, whole_pairs
 from engine.movements.movement import Held, MovementPattern, Side
+from engine.plan.plan import GiveUp
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.record import SetDone
 from engine.record.sets import held_s_of, is_whole, repetitions_of
 from engine.record.week import WeekReview, Worked
 
+GIVE_TIME = frozenset[str](GiveUp)
+"""Codes of reasons that gave something up to save time."""
 NOTHING_GIVEN_UP = frozenset({"below_minimum", "no_more_for_pain", "own_choice_not_used"})
 """Codes of reasons that say how a session came out, not what it gave up."""
 
@@ -41,7 +44,7 @@ class PatternTrend(Model):
 
 
 class GivenUp(Model):
-    """What was given up, in how many sessions, and the seconds that this gave back in all."""
+    """What was given up or swapped, in how many sessions, and the seconds that this gave back in all."""
 
     text: str
     sessions: int
@@ -69,6 +72,10 @@ class SidesTrend(Model):
     left: SideMeans
     right: SideMeans
     weaker: dict[Side, int]
+
+    @property
+    def alike(self) -> bool:
+        return self.left == self.right
 
 
 def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
@@ -113,11 +120,20 @@ def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tupl
 
 
 def given_up_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
-    """What the fit gave up, the most frequent first; among equals, what gave back the most time."""
+    """What the fit gave up to save time, the most frequent first; among equals, what gave back the most."""
+    return _most(sessions, lambda code: code in GIVE_TIME)
+
+
+def swapped_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
+    """What was swapped or left out for a joint, the kit or the room, the most frequent first."""
+    return _most(sessions, lambda code: code not in GIVE_TIME | NOTHING_GIVEN_UP)
+
+
+def _most(sessions: Iterable[SessionReport], counts: Callable[[str], bool]) -> tuple[GivenUp, ...]:
     found: dict[str, GivenUp] = {}
     for session in sessions:
         for reason in session.reasons:
-            if reason.code not in NOTHING_GIVEN_UP:
+            if counts(reason.code):
                 before = found.get(reason.text, GivenUp(text=reason.text, sessions=0, seconds=0))
                 found[reason.text] = GivenUp(
                     text=reason.text, sessions=before.sessions + 1, seconds=before.seconds + reason.seconds

@@ -8,7 +8,7 @@ from engine.base.periods import iso_week
 from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
-from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
+from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends, swapped_most
 
 
 def sentences(made: CoachPage) -> list[str]:
@@ -24,7 +24,8 @@ def sentences(made: CoachPage) -> list[str]:
         *(say.pattern_sentence(trend, made.unit) for trend in pattern_trends(made.reviews)),
         *(say.load_sentence(t, made.weeks, made.unit) for t in load_trends(made.sessions, made.weeks)),
         *map(say.given_up_sentence, given_up_most(made.sessions)),
-        *(say.sides_sentence(trend, made.unit) for trend in sides_trends(made.sessions)),
+        *map(say.given_up_sentence, swapped_most(made.sessions)),
+        *say.sides_sentences(sides_trends(made.sessions), made.unit),
         *map(say.session_sentence, made.sessions),
         *(sentence for session in made.sessions for sentence in say.session_more(session)),
         *(session.note for session in made.sessions if session.note),

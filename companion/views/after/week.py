@@ -47,7 +47,7 @@ WHY_ALL_LOGGED = "Other sport and work too: without it, how alike the days were 
 NO_MONOTONY = "Monotony is not defined:"
 PARTS = {
     "pain": "Pain",
-    "loads": "Loads",
+    "loads": "Weights",
     "effort": "Effort",
     "given_up": "What was given up",
     "notes": "Notes",

@@ -30,11 +30,11 @@ from engine.coach.trend import (
     load_trends,
     pattern_trends,
     sides_trends,
+    swapped_most,
 )
 
 NOTHING_YET = "No session in these five weeks."
 NOTHING_GIVEN_UP = "Nothing was given up."
-ALIKE = "No difference between the sides:"
 
 
 def done_pictures(page: CoachPage) -> list[ft.Control]:
@@ -116,7 +116,7 @@ def load_pictures(page: CoachPage) -> list[ft.Control]:
     trends = load_trends(page.sessions, page.weeks)
     drawn_first = sorted(trends, key=lambda trend: not _has_trend(trend))
     pictures = [_load(trend, page) for trend in drawn_first]
-    return section("Loads by movement", pictures, detail=say.HEAVIEST)
+    return section("Weights by movement", pictures, detail=say.HEAVIEST)
 
 
 def _has_trend(trend: LoadTrend) -> bool:
@@ -149,15 +149,17 @@ def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:
     ]
     if own and not rows:
         rows = [words(NOTHING_GIVEN_UP)]
-    return section("What the fit gave up most", rows, detail="a bar for the seconds that it gave back")
+    swapped = [words(say.given_up_sentence(one)) for one in swapped_most(own)]
+    return [
+        *section("What the fit gave up most", rows, detail="a bar for the seconds that it gave back"),
+        *section(say.SWAPPED, swapped),
+    ]
 
 
 def side_pictures(page: CoachPage) -> list[ft.Control]:
     trends = sides_trends(page.sessions)
-    alike = [trend.name for trend in trends if trend.left == trend.right]
-    pictures = [_both_sides(trend, page) for trend in trends if trend.left != trend.right]
-    if alike:
-        pictures.append(words(f"{ALIKE} {', '.join(dict.fromkeys(alike))}.", colour=Role.INK_SOFT))
+    pictures = [_both_sides(trend, page) for trend in trends if not trend.alike]
+    pictures += [words(one, colour=Role.INK_SOFT) for one in say.alike_sentence(trends)]
     return section("Left and right", pictures, detail="repetitions of a set")
 
 

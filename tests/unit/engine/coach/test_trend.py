@@ -18,11 +18,11 @@ from builders import (
     short_session,
     work,
 )
-from pages import page
+from pages import page, sore_session
 
 from engine.base.units import LoadUnit
 from engine.coach import sentences as say
-from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
+from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends, swapped_most
 from engine.movements.movement import Held, Kit, Movement, MovementPattern, Side, StartsWith
 from engine.plan.plan import RoundsRange
 from engine.record.record import LimitedBy, Record, SetAnswer, set_key
@@ -135,6 +135,23 @@ def test_what_was_given_up_most_often_stands_first_with_the_time_it_gave_back() 
         "In 2 sessions, 3:20 in all: The rest is brought down to 15 s.",
         "In 1 session, 3:20 in all: Practice is skipped.",
     ]
+
+
+def test_a_swap_for_a_joint_is_not_among_what_was_given_up_for_time() -> None:
+    made = page([record(sore_session())])
+    assert [one.text for one in given_up_most(made.sessions)] == ["The change of hands is inside."]
+    assert [say.given_up_sentence(one) for one in swapped_most(made.sessions)] == [
+        "In 1 session: Lift instead of squat, to spare the left knee."
+    ]
+
+
+def test_movements_with_the_same_figures_on_both_sides_share_one_sentence() -> None:
+    known = sides_trends(page([sides(0, left=7, right=7)]).sessions)
+    alike = [one.model_copy(update={"name": name}) for one in known for name in ("Press", "Row", "Press")]
+    behind = sides_trends(page([sides(0, left=5, right=7)]).sessions)
+    said = list(say.sides_sentences([*behind, *alike], LoadUnit.kg))
+    assert said[0].startswith("One hand press: weight in the left hand 5 repetitions")
+    assert said[1:] == ["The left and right figures are the same for 2 movements: Press, Row."]
 
 
 def test_the_sides_are_set_against_each_other_and_the_one_that_falls_behind_is_named() -> None:
