@@ -62,8 +62,9 @@ def _content(page: CoachPage) -> Iterator[str]:
     yield from _section("Left out after pain", _after_pain(page))
     yield from _section("Pain", _pain(page))
     yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in page.questions))
-    yield from _section("Done against planned", _weeks(page), lead=say.HOW_DONE_IS_DRAWN)
-    yield from _section("By movement pattern", _patterns(page), lead=say.HOW_SETS_ARE_DRAWN)
+    yield from _section("Done against planned", _weeks(page), lead=say.how_done_is_drawn(page.reviews))
+    how_sets = say.how_sets_are_drawn(pattern_trends(page.reviews))
+    yield from _section("By movement pattern", _patterns(page), lead=how_sets)
     yield from _section(
         "Loads by movement", _loads(page), lead=f"{upper_first(say.HEAVIEST)}, in whatever round."
     )

@@ -34,10 +34,9 @@ PAIN_BEFORE = "An older page tells of pain."
 NOT_COUNTED = "On days without a strength session because of pain. Not counted as sessions."
 SWAPPED = "What was swapped"
 HEAVIEST = "the heaviest of a week"
-HOW_DONE_IS_DRAWN = (
-    "An outline is what was planned or done; the filled part was done. Dashed: an effort was not said."
-)
-HOW_SETS_ARE_DRAWN = "Filled: hard sets. Outlined: sets rated easier. Dashed: sets that nobody rated."
+HOW_DONE_IS_DRAWN = "An outline is what was planned or done; the filled part was done."
+HOW_SETS_ARE_DRAWN = "Filled: hard sets. Outlined: sets rated easier."
+DASHED_LOADS, DASHED_SETS = "Dashed: an effort was not said.", "Dashed: sets that nobody rated."
 ACCESSORIES = "Accessories, which count for no pattern"
 
 _CORRECTED = (AmendedField.effort, AmendedField.note, AmendedField.set)
@@ -146,6 +145,18 @@ def pattern_sentence(trend: PatternTrend, unit: LoadUnit) -> str:
 def _stopped(total: Worked) -> str:
     more = " more" if total.sets else ""
     return f"{total.stopped_sets}{more} stopped before {'its' if total.stopped_sets == 1 else 'their'} end"
+
+
+def how_done_is_drawn(reviews: Iterable[WeekReview]) -> str:
+    """How to read the charts of rounds, minutes and session loads."""
+    dashed = any(one.load_in_part for one in reviews)
+    return f"{HOW_DONE_IS_DRAWN} {DASHED_LOADS}" if dashed else HOW_DONE_IS_DRAWN
+
+
+def how_sets_are_drawn(trends: Iterable[PatternTrend]) -> str:
+    """How to read the charts of sets."""
+    dashed = any(one.total.unrated_sets for one in trends)
+    return f"{HOW_SETS_ARE_DRAWN} {DASHED_SETS}" if dashed else HOW_SETS_ARE_DRAWN
 
 
 def by_week(what: str, values: Iterable[float]) -> str:

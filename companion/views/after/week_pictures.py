@@ -50,7 +50,7 @@ def done_pictures(page: CoachPage) -> list[ft.Control]:
     return [
         group(
             section_title("Done against planned"),
-            words(say.HOW_DONE_IS_DRAWN, colour=Role.INK_SOFT),
+            words(say.how_done_is_drawn(reviews), colour=Role.INK_SOFT),
             rounds,
             *_columns("Minutes", [review.minutes for review in reviews], weeks),
             *_session_loads(page),
@@ -95,8 +95,9 @@ def _efforts(page: CoachPage) -> list[list[float]]:
 
 
 def pattern_pictures(page: CoachPage) -> list[ft.Control]:
-    pictures = [_pattern(trend, page) for trend in pattern_trends(page.reviews)]
-    key = [words(say.HOW_SETS_ARE_DRAWN, colour=Role.INK_SOFT)] if pictures else []
+    trends = pattern_trends(page.reviews)
+    pictures = [_pattern(trend, page) for trend in trends]
+    key = [words(say.how_sets_are_drawn(trends), colour=Role.INK_SOFT)] if pictures else []
     return section("By movement pattern", [*key, *pictures], detail="sets, and hard sets")
 
 

@@ -32,9 +32,9 @@ Shapes = tuple[list[cv.Shape], float]
 class _Columns:
     """Where the columns lie, in px, between a row of figures above and one of week numbers below."""
 
-    def __init__(self, count: int, text_px: float) -> None:
+    def __init__(self, count: int, text_px: float, *, above: float = 0) -> None:
         self.text_px, self.pitch = text_px, WIDTH_PX / count
-        self.top = text_px * 1.2 + 4
+        self.top = text_px * 1.2 + 4 + above
         self.foot = self.top + HEIGHT_PX
         self.height = self.foot + text_px * 1.2 + 6
 
@@ -95,7 +95,7 @@ def line_shapes(
     weeks: Sequence[str], values: Sequence[float | None], said: Sequence[str], *, text_px: float = TEXT_PX
 ) -> Shapes:
     """A dot for each week that has a value, on a scale from 0. A line joins the dots of successive weeks."""
-    at = _Columns(len(weeks), text_px)
+    at = _Columns(len(weeks), text_px, above=DOT_PX)
     most = max((value for value in values if value is not None), default=0) or 1
     dots = {n: (at.middle(n), at.at(value / most)) for n, value in enumerate(values) if value is not None}
     shapes: list[cv.Shape] = [

@@ -186,7 +186,8 @@ def test_sets_that_nobody_rated_are_drawn_neither_hard_nor_easy() -> None:
     rated = record(exceptions={key: SetAnswer(effort=8) for key in (SIDE_LEFT, SIDE_RIGHT)})
     html = page_html(page([rated]))
     assert "Vertical push:</b> 2 sets, 1 of 1 rated were hard" in html
-    assert say.HOW_SETS_ARE_DRAWN in html
+    assert f"{say.HOW_SETS_ARE_DRAWN} {say.DASHED_SETS}" in html
+    assert say.DASHED_LOADS not in html, "the key names only what is drawn"
     patterns = html.split("<h2>By movement pattern</h2>")[1].split("</section>")[0]
     boxes = re.findall(r'<rect class="(\w+)" x="[\d.]+" y="([\d.]+)" width="16" height="([\d.]+)"', patterns)
     assert boxes == [("all", "20", "20"), ("part", "20", "20"), ("unrated", "0", "20")]
@@ -213,6 +214,7 @@ def test_a_session_load_without_one_of_its_efforts_says_so_and_its_column_is_das
     )
     said = "by week:</b> 21, 21 (effort of 1 session not said), not known."
     assert f"Session load (effort × minutes) {said}" in html
+    assert say.DASHED_LOADS in html
     drawn = html.split(said)[1].split("</li>")[0]
     assert re.findall(r'class="(all|part|unrated)"', drawn) == ["all", "part", "unrated"]
 

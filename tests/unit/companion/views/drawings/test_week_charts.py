@@ -59,6 +59,16 @@ def test_weeks_of_noughts_have_their_numbers_and_no_column() -> None:
     assert texts(shapes) == ["8", "9", "10"]
 
 
+def test_no_figure_is_cut_off_at_the_top() -> None:
+    lines, _ = line_shapes(WEEKS, [8_000, None, 4_000], ["8 kg", "", "4 kg"])
+    columns, _ = column_shapes(WEEKS, [8, 0, 4], [8, 0, 4])
+    for shapes in (lines, columns):
+        figures = [one for one in shapes if isinstance(one, cv.Text) and one.alignment.y == 1]
+        assert figures
+        for one in figures:
+            assert float(one.y) - 1.2 * one.style.size >= 0
+
+
 def test_loads_are_joined_only_where_weeks_follow_each_other() -> None:
     together, _ = line_shapes(WEEKS, [6_000, 8_000, None], ["6 kg", "8 kg", ""])
     apart, _ = line_shapes(WEEKS, [6_000, None, 8_000], ["6 kg", "", "8 kg"])
