@@ -69,6 +69,12 @@ def root(window: Window) -> list[ft.View]:
     return [screen("/", current_screen(window.state, window.do), above=_banner(window))]
 
 
+@ft.component
+def unreadable(problem: str) -> list[ft.View]:
+    """Says why the records cannot be read; there is nothing else to do here."""
+    return [screen("/", page_frame([notice("danger", problem)], title=UNREADABLE))]
+
+
 def _banner(window: Window) -> ft.Control | None:
     """What must be known on every screen: that nothing can be changed, or that something is not saved yet."""
     state = window.state
@@ -99,8 +105,7 @@ async def run_page(page: ft.Page, window: Window) -> None:
     try:
         await window.open()
     except StorageProblem as problem:
-        page.views[:] = [screen("/", page_frame([notice("danger", str(problem))], title=UNREADABLE))]
-        page.update()
+        page.render_views(unreadable, str(problem))
         return
     page.on_keyboard_event = partial(press_key, window)
     page.render_views(root, window)

@@ -20,6 +20,7 @@ class Cause(StrEnum):
     browser_full = "browser_full"
     browser_refuses = "browser_refuses"
     browser_fault = "browser_fault"
+    browser_newer = "browser_newer"
     newer = "newer"
     not_understood = "not_understood"
     not_ours = "not_ours"
@@ -43,6 +44,8 @@ _SENTENCES = {
     "private one, or save your records to a file before you close it.",
     Cause.browser_fault: "The browser could not read or save this ({detail}): save a copy of your records to "
     "a file, then open the page again.",
+    Cause.browser_newer: "A newer version of this page kept your records in this browser, and this older one "
+    "cannot read them. Nothing was changed: once the newer version is back, your records are there again.",
     Cause.newer: "“{where}” was written by a newer version ({detail}); it was left as it is.",
     Cause.not_understood: "“{where}” holds what this version cannot read; it was left as it is.",
     Cause.not_ours: "“{where}” holds none of the companion's files; nothing was erased.",

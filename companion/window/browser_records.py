@@ -14,7 +14,7 @@ from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.shelves import Shelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import gather, write_backup
-from storage.problem import StorageProblem
+from storage.problem import Cause, StorageProblem
 from storage.store import Store
 
 _tasks: set[asyncio.Task[None]] = set()
@@ -61,6 +61,8 @@ class BrowserRecords:
         try:
             return await open_shelves()
         except StorageProblem as problem:
+            if problem.cause is Cause.browser_newer:
+                raise  # without records the window would look like that of somebody new
             self._refused(problem)
             return MemoryShelves()
 

@@ -32,7 +32,7 @@ OPEN_LIMIT_S = 10
 HELD_OPEN = "another window of this page keeps the records open: close it"
 _CAUSES = {
     "QuotaExceededError": Cause.browser_full,
-    "VersionError": Cause.newer,
+    "VersionError": Cause.browser_newer,
     "SecurityError": Cause.browser_refuses,
     "InvalidStateError": Cause.browser_refuses,
     "UnknownError": Cause.browser_refuses,

@@ -89,6 +89,35 @@ def test_plans_come_by_link_and_file_go_out_as_a_backup_and_one_of_two_windows_w
     assert len(all_kept(second, "run")) > 0
 
 
+NEWER = """() => new Promise((resolve, reject) => {
+  const name = `session-companion ${new URL(".", location.href).pathname}`;
+  indexedDB.databases().then((all) => {
+    const opening = indexedDB.open(name, all.find((one) => one.name === name).version + 100);
+    opening.onsuccess = () => { opening.result.close(); resolve(); };
+    opening.onerror = () => reject(opening.error);
+  });
+})"""
+"""Brings the database up as the next version of the application would."""
+
+
+def test_after_a_host_went_back_to_an_older_version_it_is_said_and_nothing_looks_new(
+    phone_host: Path, context: BrowserContext
+) -> None:
+    """An older version opened with a memory that was empty: nobody had ever trained."""
+    with serve_folder(phone_host) as origin:
+        page = visited(context, f"{origin}/app/")
+        tap(page, "I have read this")
+        shown(page, "How many minutes")
+        kept = all_kept(page, "profile")
+        page.goto(f"{origin}/app/icon.svg")
+        page.evaluate(NEWER)
+        page = visited(context, f"{origin}/app/")
+        shown(page, "The records cannot be read")
+        shown(page, "A newer version of this page kept your records in this browser")
+        expect(page.get_by_text("I have read this")).to_have_count(0)
+        assert all_kept(page, "profile") == kept
+
+
 def test_where_the_device_is_full_it_is_said_and_a_copy_of_what_is_kept_can_be_saved(
     phone_host: Path, context: BrowserContext
 ) -> None:

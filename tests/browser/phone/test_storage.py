@@ -144,7 +144,7 @@ def test_an_older_version_is_brought_up_in_one_step_after_a_copy_and_a_newer_one
     assert failed == "browser_fault"
     assert (kept, renamed) == ("Runa", "Runa Dahl")
     assert aside == ["before version 2"]
-    assert older == "newer"
+    assert older == "browser_newer"
 
 
 def test_opening_waits_for_an_older_window_to_close_and_says_so_where_it_never_does(workers: Workers) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import flet as ft
 import pytest
+from builders import profile
 from flet_client import FletClient, window_on
 
 from companion import app
@@ -42,9 +43,9 @@ async def test_a_window_opens_on_the_cautions_and_says_that_it_cannot_be_felt(tm
     await client.press("I have read this")
     await client.until_shown("How many minutes?")
     assert client.shows(NOTHING_FELT)
-    profile = await FolderStore(tmp_path).person.profile()
-    assert profile is not None
-    assert profile.cautions_read_at is not None
+    saved = await FolderStore(tmp_path).person.profile()
+    assert saved is not None
+    assert saved.cautions_read_at is not None
     await closed(client)
 
 
@@ -144,3 +145,19 @@ def test_a_window_is_not_opened_where_there_is_no_display_and_never_serves_the_n
     monkeypatch.setattr("platform.system", lambda: "Linux")
     assert app.main(["--window"]) == 2
     assert app.NO_DISPLAY in capsys.readouterr().err
+
+
+async def test_where_a_newer_version_kept_the_records_it_is_said(
+    tmp_path: Path,
+) -> None:
+    """The page that says so stayed blank: it was drawn outside of any renderer."""
+    await FolderStore(tmp_path).person.save_profile(profile())
+    path = tmp_path / "profile.json"
+    newer = path.read_bytes().replace(b'"version": 1', b'"version": 2', 1)
+    path.write_bytes(newer)
+    client = await opened(tmp_path, Owners(), "window")
+    await client.until_shown(app.UNREADABLE)
+    assert client.shows("“profile.json” was written by a newer version (2); it was left as it is.")
+    assert client.connection.crashes == []
+    assert path.read_bytes() == newer
+    await closed(client)
