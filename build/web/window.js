@@ -5,6 +5,8 @@
 var companionWindow = (() => {
   const CONTROL_WAIT_MS = 3000;   // after this the page starts without the service worker
   const READY_MS = 6000;          // how long the good news covers the application's title
+  const ADVICE_MS = 12000;        // how long advice does
+  const ANSWER_MS = 2000;         // how long the good news waits for the browser's answer, which may be a person's
   const worker = navigator.serviceWorker;
   const starting = document.querySelector("#starting .word");
   const word = document.getElementById("word");
@@ -58,9 +60,9 @@ var companionWindow = (() => {
   }
 
   // Waits until the application can be seen, then READY_MS more.
-  function hushLater(line) {
+  function hushLater(line, afterMs = READY_MS) {
     const begun = document.getElementById("starting");
-    setTimeout(() => begun ? hushLater(line) : word.contains(line) && hush(), begun ? 500 : READY_MS);
+    setTimeout(() => begun ? hushLater(line, afterMs) : word.contains(line) && hush(), begun ? 500 : afterMs);
   }
 
   // --- the service worker ---------------------------------------------------------------------------------------
@@ -84,7 +86,34 @@ var companionWindow = (() => {
     await controlled;
     worker.controller?.postMessage({ kind: "keep" });
     sayItWorks();
-    navigator.storage?.persist?.();
+    askToKeep();
+  }
+
+  // --- how long the browser keeps the records -------------------------------------------------------------------
+
+  const FOR_GOOD = "This browser keeps your records until you remove them.";
+  const NOT_FOR_GOOD = "This browser may clear your records when it runs out of room: save a backup now and then.";
+  const SEVEN_DAYS = "Safari clears your records after seven days without a visit: put this page on the Home Screen, and "
+    + "save a backup now and then.";
+
+  let isAnswered;
+  const answered = new Promise((resolve) => { isAnswered = resolve; });
+
+  // Asks the browser to keep the records for good. It may decide by itself, or ask the person.
+  async function askToKeep() {
+    const asked = navigator.storage?.persist?.() ?? Promise.resolve(false);
+    isAnswered(await asked.catch(() => false));
+  }
+
+  // Said once, when everything has come for the first time.
+  async function sayReady() {
+    const late = new Promise((resolve) => { setTimeout(resolve, ANSWER_MS, null); });
+    const forGood = await Promise.race([answered, late]);
+    const installed = matchMedia("(display-mode: standalone)").matches || navigator.standalone;
+    const advice = navigator.vendor.startsWith("Apple") && !installed ? SEVEN_DAYS : NOT_FOR_GOOD;
+    const kept = forGood === null ? "" : forGood ? FOR_GOOD : advice;
+    const line = say(`Ready without network. ${kept}`.trim());
+    if (line) hushLater(line, kept === advice ? ADVICE_MS : READY_MS);
   }
 
   // Tells the worker once the application can be seen: a version that never came so far may be replaced at any time.
@@ -114,7 +143,7 @@ var companionWindow = (() => {
       isWhole();
       starting.textContent = "Ready without network.";
       if (waiting) announce();
-      else if (first) hushLater(say("Ready without network."));
+      else if (first) sayReady();
       first = false;
     },
     take({ taken }) {

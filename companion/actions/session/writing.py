@@ -12,7 +12,8 @@ SLOW_AFTER_S = 1.0
 """After this long a write counts as hanging. † Our judgement, no source."""
 TRY_AGAIN_MS = 2_000
 """How long to wait before a refused write is tried again. † Our judgement, no source."""
-HANGS = "What you did last is not saved yet: the disk does not answer."
+NOT_YET = "Not saved yet."
+HANGS = "The disk does not answer."
 MEANWHILE = "It is tried again. Everything works meanwhile; keep this window open."
 
 
@@ -59,7 +60,7 @@ class Writing:
 
     def _say(self, live: Live, problem: str) -> None:
         """Says why events are not saved; nothing where all are."""
-        said = f"{problem} {MEANWHILE}" if problem else ""
+        said = f"{NOT_YET} {problem} {MEANWHILE}" if problem else ""
         if said != live.not_saved:
             live.not_saved = said
             self._context.state.on_change()

@@ -23,7 +23,6 @@ from phone_visits import all_kept, put_kept, reloaded, visited
 from playwright.sync_api import BrowserContext, Page
 from walk import opened, shown, tap
 
-from companion.views.controls.frame import USE_THIS_WINDOW
 from engine.live.events import Returned, RunningRecord
 from engine.live.run import at, replay
 from engine.live.state import Status
@@ -100,7 +99,7 @@ def goes_on_from_there(page: Page, before: RunningRecord, after: RunningRecord, 
         shown(page, f"^{title}")
 
 
-def test_a_window_of_the_server_that_crashed_leaves_its_run_to_the_next_window_that_is_told_to_take_it(
+def test_a_window_of_the_server_that_crashed_leaves_its_run_to_the_next_window(
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
     store = FolderStore(tmp_path)
@@ -117,7 +116,6 @@ def test_a_window_of_the_server_that_crashed_leaves_its_run_to_the_next_window_t
     for seed in range(CRASHES):
         before, _ = crashed_somewhere(page, kept, random.Random(seed))
         page = opened(context, url)
-        tap(page, USE_THIS_WINDOW)
         shown(page, "You were away for|How was it")
         after = kept(page)
         assert after is not None
