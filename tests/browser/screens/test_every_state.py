@@ -218,12 +218,11 @@ def in_the_session(page: Page, folder: Path) -> Iterator[State]:
     whole = running.read_bytes()
     running.unlink()
     tap(page, "End here and log")
-    shown(page, "No session is in progress")
+    shown(page, "How was it")
+    shown(page, "Not saved yet")
     yield "running-fault", page
     running.write_bytes(whole)
-    expect(page.get_by_text("No session is in progress")).to_have_count(0, timeout=LIMIT_MS)
-    tap(page, "End here and log")
-    shown(page, "How was it")
+    expect(page.get_by_text("Not saved yet")).to_have_count(0, timeout=LIMIT_MS)
     yield "log-long", page
     (folder / "sessions").rename(folder / "elsewhere")
     (folder / "sessions").write_bytes(b"in the way")
