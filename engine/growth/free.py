@@ -15,13 +15,14 @@ from functools import cached_property
 from engine.base.model import Model, Sentence
 from engine.load.clear import CLEAR_SESSIONS, LONGEST_BREAK_DAYS, Shortfall, clear_row, shortfall
 from engine.load.next_step import FRESH_DAYS
+from engine.load.proposal import PlannedMovement
 from engine.load.rules import EASY_RESERVE, OURS, RESERVE, LoadRules, reserve_aimed_at
 from engine.load.rung import is_near, may_be_slower
 from engine.load.too_hard import HARD_SESSIONS, hard_in_a_row
 from engine.movements.after_pain import SOUND_RETURNS
 from engine.movements.movement import Kit, StartsWith
-from engine.movements.tempo import Hardest, Phase, Tempo, parse_tempo, paused, slower
-from engine.record.exposure import Exposure, LoadKey, items_by_key, keys_by_place, planned_rounds
+from engine.movements.tempo import Tempo, parse_tempo, paused, slower
+from engine.record.exposure import Exposure, LoadKey, in_order, keys_by_place, planned_work
 from engine.session.fitted import FittedItem, FittedSession
 
 SLOWEST_LOWERING_S = 5
@@ -42,18 +43,8 @@ class FreeStep(StrEnum):
     harder = "harder"
 
 
-class FreeMovement(Model):
-    """A movement without a weight in today's session. ``goal`` and ``reserve`` are the coach's, ``harder``
-    names the harder version."""
-
-    key: LoadKey
-    name: str
-    starts_with: StartsWith = StartsWith.lowering
-    hardest: Hardest = Phase.bottom
-    rounds: int
-    goal: int | None = None
-    reserve: int | None = None
-    harder: str | None = None
+class FreeMovement(PlannedMovement):
+    """A movement without a weight."""
 
     @property
     def ladder(self) -> tuple[Tempo | None, ...]:
@@ -136,11 +127,7 @@ def propose_free(
 
     The rules for pain, form and range are those of loads: nothing grows on them.
     """
-    past = sorted(
-        (one for one in history if one.key.movement == planned.key.movement),
-        key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json()),
-    )
-    case = _Case(planned, tuple(past), today, rules)
+    case = _Case(planned, in_order(history, planned.key.movement), today, rules)
     if not case.done:
         reason = "First time in this version: practise it, and stop each set with 3 or more left."
         return case.proposal(FreeStep.first_time, 0, reason, practice_required=True)
@@ -252,22 +239,8 @@ def as_grown(session: FittedSession, made: Iterable[FreeProposal]) -> FittedSess
 
 def free_movements(session: FittedSession) -> tuple[FreeMovement, ...]:
     """The movements of a session's work that are done without a weight, in order."""
-    items = items_by_key(session)
     return tuple(
-        _free_movement(key, items[key], rounds)
-        for key, rounds in planned_rounds(session).items()
+        FreeMovement.of_item(key, item, rounds)
+        for key, item, rounds in planned_work(session)
         if key.kit is Kit.none
-    )
-
-
-def _free_movement(key: LoadKey, item: FittedItem, rounds: int) -> FreeMovement:
-    return FreeMovement(
-        key=key,
-        name=item.chosen.name,
-        starts_with=item.chosen.starts_with,
-        hardest=item.chosen.hardest,
-        rounds=rounds,
-        goal=item.goal,
-        reserve=item.reserve,
-        harder=item.chosen.harder,
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from enum import StrEnum
 from functools import cached_property
+from typing import Self
 
 from engine.base.model import Model, Sentence
 from engine.base.units import Grams, format_load
@@ -17,6 +18,7 @@ from engine.load.sides import side_question
 from engine.movements.movement import Held, Kit, MovementPattern, StartsWith
 from engine.movements.tempo import Hardest, Phase, Tempo
 from engine.record.exposure import Exposure, LoadKey
+from engine.session.fitted import FittedItem
 from engine.session.to_lift import ToLift
 
 PRACTICE_PERCENT = 50
@@ -55,25 +57,45 @@ NEW = frozenset({LoadStep.first_time, LoadStep.starting})
 """The movement has no load of the person's own yet."""
 
 
-class LoadedMovement(Model):
-    """A loaded movement of today's session, with today's ``rounds``.
+class PlannedMovement(Model):
+    """A movement of today's work, with today's ``rounds``.
 
     ``goal`` is the coach's number of repetitions: for a tempo that predicts none, or to earn a step early.
-    ``reserve`` is the coach's number of repetitions to have left, ``starting_g`` what the coach starts people
-    with. ``harder`` names the harder version;
-    ``weight`` says how the weight is held that the sides are named for.
+    ``reserve`` is the coach's number of repetitions to have left, ``harder`` names the harder version.
     """
 
     key: LoadKey
     name: str
-    pattern: MovementPattern
     starts_with: StartsWith = StartsWith.lowering
     hardest: Hardest = Phase.bottom
     rounds: int
     goal: int | None = None
     reserve: int | None = None
-    starting_g: Grams | None = None
     harder: str | None = None
+
+    @classmethod
+    def of_item(cls, key: LoadKey, item: FittedItem, rounds: int, **more: object) -> Self:
+        """The movement of an item; ``more`` are the fields that only loaded movements have."""
+        chosen = item.chosen
+        made: dict[str, object] = {
+            "key": key,
+            "name": chosen.name,
+            "starts_with": chosen.starts_with,
+            "hardest": chosen.hardest,
+            "rounds": rounds,
+            "goal": item.goal,
+            "reserve": item.reserve,
+            "harder": chosen.harder,
+        }
+        return cls.model_validate(made | more)
+
+
+class LoadedMovement(PlannedMovement):
+    """A movement with a weight. ``starting_g`` is what the coach starts people with, ``weight`` says how the
+    weight is held that the sides are named for."""
+
+    pattern: MovementPattern
+    starting_g: Grams | None = None
     weight: Held | None = None
 
 

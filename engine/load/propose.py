@@ -23,7 +23,7 @@ from engine.load.staged import in_stages, is_owned_lighter
 from engine.load.tables import percent_of_one_repetition
 from engine.movements.movement import Kit
 from engine.movements.tempo import parse_tempo
-from engine.record.exposure import Exposure, LoadKey
+from engine.record.exposure import Exposure, LoadKey, in_order
 
 BY_COACH = "The coach's starting load."
 AS_RULED = LoadRules()
@@ -66,12 +66,9 @@ def propose(
     known, those lifted before can be had. Sources are with the constants and in the proposal.
     """
     known = tuple(history)
-    past = sorted(
-        (one for one in known if one.key.movement == planned.key.movement),
-        key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json()),
-    )
+    past = in_order(known, planned.key.movement)
     trained_on = max((one.local_date for one in known), default=None)
-    case = Case(planned, tuple(past), tuple(sorted(weights_g)), today, rules, trained_on)
+    case = Case(planned, past, tuple(sorted(weights_g)), today, rules, trained_on)
     if not weights_g:
         lifted = {done.load_g for one in case.loaded for done in one.sets if done.load_g}
         case = replace(case, weights_g=tuple(sorted(lifted)))

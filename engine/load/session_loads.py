@@ -10,7 +10,7 @@ from engine.load.propose import AS_RULED, propose
 from engine.load.rack import Rack
 from engine.load.rules import LoadRules
 from engine.movements.movement import Kit, held_at_side
-from engine.record.exposure import Exposure, LoadKey, items_by_key, keys_by_place, planned_rounds
+from engine.record.exposure import Exposure, keys_by_place, planned_work
 from engine.session.fitted import FittedItem, FittedSession
 
 
@@ -55,26 +55,15 @@ def for_practice(made: Iterable[LoadProposal]) -> dict[str, LoadProposal]:
 
 def loaded_movements(session: FittedSession) -> tuple[LoadedMovement, ...]:
     """The loaded movements of a session's work, in order."""
-    items = items_by_key(session)
     return tuple(
-        _loaded_movement(key, items[key], rounds)
-        for key, rounds in planned_rounds(session).items()
+        LoadedMovement.of_item(
+            key,
+            item,
+            rounds,
+            pattern=item.chosen.pattern,
+            starting_g=item.starting_g,
+            weight=held_at_side(item.chosen.sides, item.chosen.held),
+        )
+        for key, item, rounds in planned_work(session)
         if key.kit is not Kit.none
-    )
-
-
-def _loaded_movement(key: LoadKey, item: FittedItem, rounds: int) -> LoadedMovement:
-    chosen = item.chosen
-    return LoadedMovement(
-        key=key,
-        name=chosen.name,
-        pattern=chosen.pattern,
-        starts_with=chosen.starts_with,
-        hardest=chosen.hardest,
-        rounds=rounds,
-        goal=item.goal,
-        reserve=item.reserve,
-        starting_g=item.starting_g,
-        harder=chosen.harder,
-        weight=held_at_side(chosen.sides, chosen.held),
     )

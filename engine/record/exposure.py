@@ -6,7 +6,7 @@ than for 30, and less at a slower tempo.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Hashable, Iterable, Sequence
+from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Sequence
 from datetime import date
 
 from pydantic import AwareDatetime
@@ -211,6 +211,19 @@ def keys_by_place(session: FittedSession) -> dict[tuple[str, int], LoadKey]:
         for key, planned in _planned_intervals(session).items()
         for block, _, place in planned
     }
+
+
+def planned_work(session: FittedSession) -> Iterator[tuple[LoadKey, FittedItem, int]]:
+    """The movements of a session's work in order: key, item and rounds."""
+    items = items_by_key(session)
+    for key, rounds in planned_rounds(session).items():
+        yield key, items[key], rounds
+
+
+def in_order(exposures: Iterable[Exposure], movement: Slug) -> tuple[Exposure, ...]:
+    """The exposures of a movement in every form, the earliest first, whatever their order was."""
+    own = (one for one in exposures if one.key.movement == movement)
+    return tuple(sorted(own, key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json())))
 
 
 def items_by_key(session: FittedSession) -> dict[LoadKey, FittedItem]:
