@@ -248,10 +248,11 @@ def _left_out(ahead: Ahead, cut: _Cut) -> tuple[_Interval, ...]:
 
 
 def _running_order(ahead: Ahead, rounds: Mapping[str, int]) -> dict[_Interval, str | None]:
-    """The movement of each work interval that is kept, in order of time, from the current one on."""
+    """The movement of each work interval that is kept, in order of time, from the current or the last one
+    on."""
     return {
         (s.block, s.round or 0, s.place or 0): s.movement
-        for s in (ahead.current, *ahead.later)
+        for s in (ahead.state.in_hand or ahead.current, *ahead.later)
         if s.kind is Kind.work and (s.round or 0) <= rounds.get(s.block, s.round or 0)
     }
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from itertools import product
+from itertools import pairwise, product
 
 from builders import Journal, permitting, plan, session
 from hypothesis import assume, given
@@ -140,6 +140,25 @@ def test_sides_stay_equal_across_it(late) -> None:
 
 def _equal(by_side: dict[str, int]) -> bool:
     return "both" in by_side or by_side.get("left") == by_side.get("right")
+
+
+@given(late_runs())
+def test_no_cut_brings_two_places_of_one_movement_together(late) -> None:
+    """A-B-A-C never becomes A-A: what stands between the two stays."""
+    run, _, refit = late
+    on = run.state.in_hand
+    assert on is not None
+    assert _met_places(on, refit.segments) <= _met_places(on, run.state.coming)
+
+
+def _met_places(on: Segment, segments: tuple[Segment, ...]) -> set[tuple[object, ...]]:
+    """Pairs of places that have one movement and follow each other."""
+    works = [s for s in (on, *segments) if s.kind is Kind.work]
+    return {
+        (_place(one), _place(other))
+        for one, other in pairwise(works)
+        if (one.block, one.movement) == (other.block, other.movement) and one.place != other.place
+    }
 
 
 @given(late_runs())

@@ -48,3 +48,17 @@ def test_optional_movements_go_together_where_one_alone_would_leave_neighbours_a
     full_ms = session(optional).total_ms
     made = session(optional, minutes=(full_ms - 1) / 60_000)
     assert made.choices.without_optional == ("circuit:2:one-hand-press", "circuit:3:one-leg-stand")
+
+
+def test_what_the_coach_left_out_is_not_said_again_as_what_the_minutes_cost() -> None:
+    items = tuple(
+        WorkMovement(movement=slug, optional=slug != BOTH.slug) for slug in (BOTH.slug, HAND.slug, FLOOR.slug)
+    )
+    optional = plan(
+        work(movements=items, rounds=RoundsRange(min=2, max=2)),
+        allowances=(Allowance(give_up=GiveUp.optional_movements),),
+    )
+    full = session(optional, left_out=(HAND.slug,))
+    less = session(optional, minutes=(full.total_ms - 1) / 60_000, left_out=(HAND.slug,))
+    told = [one.text for one in less.reasons if one.code == "optional_movements"]
+    assert told == ["Floor roll is left out; the plan calls it optional."]

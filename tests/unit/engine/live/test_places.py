@@ -13,7 +13,7 @@ from engine.live.swap import swap_after_pain, swap_for_easier
 from engine.live.timing import remaining_session_at
 from engine.movements.movement import MovementPattern
 from engine.movements.pain import PainKind
-from engine.plan.plan import SessionPlan
+from engine.plan.plan import RoundsRange, SessionPlan
 from engine.record.record import LogAnswers
 from engine.record.recording import sets_in_turn, sets_of, with_load
 from engine.session.segment import BETWEEN, Kind, Segment
@@ -152,3 +152,16 @@ def test_a_cut_of_one_place_alone_says_which() -> None:
     refit = keep_finish(run.state, left_ms - 70_000)
     assert refit is not None
     assert refit.cut == "The second Both hands lift left out of the last round"
+
+
+def test_what_comes_after_a_rest_keeps_the_place_before_it_apart_too() -> None:
+    """In the rest after the first lift the press may go, but would bring the two lifts together."""
+    items = two_places().work_blocks()[0].movements
+    may_go = tuple(item.model_copy(update={"may_go": place == 2}) for place, item in enumerate(items, 1))
+    block = two_places().work_blocks()[0].model_copy(update={"movements": may_go})
+    block = block.model_copy(update={"rounds": RoundsRange(min=1, max=1)})
+    run = journal(in_two_places(two_places().model_copy(update={"blocks": (block,)})))
+    run.write("paused", 75_000).write("resumed", 76_000)
+    assert run.state.current is not None
+    assert run.state.current.kind is Kind.rest
+    assert keep_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 61_000) is None
