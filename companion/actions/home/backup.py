@@ -9,6 +9,7 @@ from companion.actions.home.opening import Opening
 from companion.state.backup import Asks
 from companion.state.screen import Screen
 from engine.base.issue import Unreadable
+from engine.base.phrases import number_of
 from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
 from storage.exchange.merge import Conflict, Keep
@@ -109,18 +110,23 @@ class Backup:
 
 def _in_words(brought: BroughtIn, asks_erase: bool) -> str:
     new = ", ".join(counts_in_words(brought.added._replace(tombstones=())))
-    gone, spared, stay = (
-        ", ".join(counts_in_words(one)) for one in (brought.gone, brought.spared, brought.stays_erased)
-    )
+    gone, spared, stay = map(_happened, (brought.gone, brought.spared, brought.stays_erased))
     sentences = [
         f"New here: {new}." if new else "",
         f"Erased here too: {gone}." if gone else "",
         f"Decided: {len(brought.decided)}." if brought.decided else "",
         f"Erased here before, so left out: {stay}." if stay else "",
         f"Erased where the backup was made, still here: {spared}." if asks_erase else "",
+        f"Left here: {spared}." if spared and not asks_erase else "",
         "" if asks_erase or not brought.open else _differing(brought.open),
     ]
     return " ".join(filter(None, sentences)) or NOTHING_NEW
+
+
+def _happened(holdings: Holdings) -> str:
+    """“3 sessions, 1 pain note”."""
+    counts = (len(holdings.records), "session"), (len(holdings.pain_notes), "pain note")
+    return ", ".join(number_of(count, name) for count, name in counts if count)
 
 
 def _differing(conflicts: Sequence[Conflict]) -> str:

@@ -60,7 +60,10 @@ def _answers(state: State, do: Backup) -> list[ft.Control]:
         case "person":
             return [quiet_button(SAME_PERSON, bound(do.bring_in_mine))]
         case "erase":
-            return [quiet_button(LEAVE, bound(do.spare)), quiet_button(ERASE_TOO, bound(do.erase_too))]
+            return [
+                quiet_button(LEAVE, bound(do.spare)),
+                quiet_button(ERASE_TOO, bound(do.erase_too), tone="danger"),
+            ]
         case "keep":
             return [
                 quiet_button(TAKE_THEIRS, bound(do.settle, "theirs")),

@@ -60,14 +60,14 @@ async def test_nothing_here_is_erased_by_a_backup_before_the_person_says_so() ->
     await handed(person, tombstones=stones)
     assert len(await person.store.sessions.records()) == 3
     assert person.state.backup.asks is Asks.erase
-    assert "3 records" in person.state.said
+    assert person.state.said == "Erased where the backup was made, still here: 3 sessions."
     await person.do.settings.backup.spare()
     assert len(await person.store.sessions.records()) == 3
-    assert person.state.backup.asks is Asks.nothing
+    assert (person.state.backup.asks, person.state.said) == (Asks.nothing, "Left here: 3 sessions.")
     await handed(person, tombstones=stones)
     await person.do.settings.backup.erase_too()
     assert await person.store.sessions.records() == ()
-    assert person.state.said == "Erased here too: 3 records."
+    assert person.state.said == "Erased here too: 3 sessions."
 
 
 async def test_a_desk_without_sessions_keeps_its_newer_plans_until_asked() -> None:
@@ -91,4 +91,4 @@ async def test_sessions_of_the_backup_that_were_erased_here_are_said_to_stay_era
     await person.do.opening.accept_cautions(())
     await handed(person, records=records)
     assert await person.store.sessions.records() == ()
-    assert "Erased here before, so left out: 1 record." in person.state.said
+    assert "Erased here before, so left out: 1 session." in person.state.said
