@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from engine.fit.asked import Asked
-from engine.fit.choose import choose
+from engine.fit.choose import FEWEST_IN_A_ROUND, choose
 from engine.fit.offer import offer
 from engine.fit.reasons import SwapCode
 from engine.fit.replace import substitute_for
@@ -40,20 +40,21 @@ def some(least: int, most: int) -> st.SearchStrategy[list[str]]:
 
 
 @st.composite
-def substitutes(draw: st.DrawFn) -> tuple[OwnSubstitute, ...]:
+def substitutes(draw: st.DrawFn, *likely: str) -> tuple[OwnSubstitute, ...]:
+    """Substitutes from all the library, more often than not from ``likely``."""
     occasions = draw(st.lists(st.sampled_from(Occasion), max_size=4, unique=True))
-    slugs = st.sampled_from((*TRAINED, *LIBRARY))
+    slugs = st.sampled_from((*TRAINED, *LIBRARY)) | st.sampled_from(likely or TRAINED)
     return tuple(OwnSubstitute(when=when, movement=draw(slugs)) for when in occasions)
 
 
 @st.composite
 def own_plans(draw: st.DrawFn) -> SessionPlan:
     """Plans with the coach's own substitutes: those that the checker calls faulty are taken out."""
-    loosened, first, second = draw(some(1, 3)), draw(some(2, 4)), draw(some(1, 2))
+    loosened, first, second = draw(some(1, 3)), draw(some(2, 4)), draw(some(2, 4))
     items = [WarmUpItem(movement=one, dose=Dose(low=8), substitutes=draw(substitutes())) for one in loosened]
     works = [
-        [WorkMovement(movement=one, substitutes=draw(substitutes())) for one in block]
-        for block in (first, second)
+        [WorkMovement(movement=one, substitutes=draw(substitutes(*other))) for one in block]
+        for block, other in ((first, second), (second, first))
     ]
     made = plan(
         WarmUpBlock(id="warm-up", items=tuple(items)),
@@ -124,6 +125,19 @@ def test_an_own_substitute_never_beats_a_hard_limit(of: SessionPlan, room: Room)
             assert movement.slug not in room.held
         really = [chosen.really or chosen.movement for chosen in block.values()]
         assert len(really) == len(set(really))
+
+
+@given(own_plans(), rooms())
+def test_an_own_substitute_gets_the_rounds_of_one_block_unless_one_would_have_hardly_anything_else(
+    of: SessionPlan, room: Room
+) -> None:
+    """In two work blocks nothing that stands in comes twice, where both have two movements without it."""
+    first, second = (list(choose(of, room).by_block[block].values()) for block in ("first", "second"))
+    for here, there in ((first, second), (second, first)):
+        standing = {one.really or one.movement for one in here if one.instead_of is not None}
+        twice = standing & {one.really or one.movement for one in there}
+        others = [{one.really or one.movement for one in block} - twice for block in (here, there)]
+        assert not twice or min(map(len, others)) < FEWEST_IN_A_ROUND
 
 
 @given(own_plans(), rooms())

@@ -6,7 +6,7 @@ from __future__ import annotations
 from accounts import MINUTE, TODAY, account, loaded
 from hypothesis import given
 from hypothesis import strategies as st
-from load_cases import FREE, any_rules, cases, weights
+from load_cases import FREE, PAIR, any_rules, cases, weights
 
 from engine.load.propose import AWAY_PERCENT, propose
 from engine.load.rules import LoadRules
@@ -27,6 +27,8 @@ def proposed(case, rules, start_g: int | None):
 def test_where_a_load_is_recorded_the_starting_load_changes_nothing(case, rules, start_g: int) -> None:
     """With any load of the movement in the history, in whatever version: propose(with) = propose(without). So
     it is never above what the records propose."""
+    with_two = case[0], (account(3, 4_000, key=PAIR),), case[2]
+    assert proposed(with_two, rules, start_g) == proposed(with_two, rules, None)
     if any(done.load_g for one in case[1] for done in one.sets):
         assert proposed(case, rules, start_g) == proposed(case, rules, None)
 
@@ -35,9 +37,10 @@ def test_where_a_load_is_recorded_the_starting_load_changes_nothing(case, rules,
 def test_after_pain_the_starting_load_changes_nothing(case, rules, start_g: int) -> None:
     """With pain in this movement at any time, or a day on which nothing grows: the same as without it."""
     hurt = account(90, None, key=FREE, pain=4, advice=Advice.swap_and_leave_out)
-    history = (hurt, *case[1])
-    sore = case[0], history, case[2]
-    assert proposed(sore, rules, start_g) == proposed(sore, rules, None)
+    sound = (account(80, None, key=FREE), account(2, None, key=FREE))
+    for history in ((hurt, *sound), (hurt, *case[1])):
+        sore = case[0], history, case[2]
+        assert proposed(sore, rules, start_g) == proposed(sore, rules, None)
     still = rules | {"no_growth": True}
     assert proposed(case, still, start_g) == proposed(case, still, None)
 
