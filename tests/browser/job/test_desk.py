@@ -161,6 +161,10 @@ def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(
     assert names == ["Open Runa", "Open Anselm"]
     picture(page, "desk-roster")
     _a_huge_file_is_refused(page, tmp_path)
+    page.evaluate(VAST)
+    shown(page, "vast.html: The file is larger than 4000 kB")
+    shown(page, "1 more: Not read: too many or too large")
+    named(page, "Open Runa")
     tap(page, "Open Runa")
     write(page, "Your name", "Nkechi Lowell")
     tap(page, "Spare left elbow")
@@ -172,6 +176,16 @@ def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(
     assert (adjustment.trainee_id, adjustment.author) == ("sore", "Nkechi Lowell")
     assert [change.kind for change in adjustment.changes] == ["spare"]
     context.close()
+
+
+VAST = """() => {
+  const held = new DataTransfer();
+  for (const [name, size] of [["vast.html", 60000000], ["large.html", 24000000], ["next.html", 24000000]])
+    held.items.add(new File([new Uint8Array(size)], name, { type: "text/html" }));
+  for (const kind of ["dragover", "drop"])
+    window.dispatchEvent(new DragEvent(kind, { dataTransfer: held, cancelable: true, bubbles: true }));
+}"""
+"""Drops more than one message carries: a file too large for any, and two that are too large together."""
 
 
 def _a_huge_file_is_refused(page: Page, folder: Path) -> None:

@@ -36,8 +36,12 @@ class App:
         self._lines = _lines_of(self.process)
         address = self._printed()
         self.url = origin_of(address)
-        unused = [address]
-        gives_addresses(self.url, lambda: unused.pop() if unused else self._printed())
+        self._unused = [address]
+        gives_addresses(self.url, self.next_address)
+
+    def next_address(self) -> str:
+        """An address that was printed and not given out here yet; waits for it."""
+        return self._unused.pop() if self._unused else self._printed()
 
     def _printed(self) -> str:
         """Waits for the next address that it prints."""

@@ -10,8 +10,11 @@ import contextlib
 import re
 from collections.abc import Iterator
 from http.cookies import SimpleCookie
+from pathlib import Path
 
+import httpx
 import pytest
+from app_process import App
 from places import ASSETS
 from starlette.testclient import TestClient
 from starlette.websockets import WebSocketDisconnect
@@ -164,3 +167,20 @@ def test_a_person_with_a_used_address_reads_what_to_do(browser: TestClient) -> N
     assert "Open the address that the companion printed last." in answer.text
     assert '<a href="/">' in answer.text
     assert "script" not in answer.text
+
+
+def test_the_application_prints_another_address_once_the_printed_one_is_used(tmp_path: Path) -> None:
+    """Our own browser is opened by an address of its own, so only the printed one counts here."""
+    app = App(tmp_path)
+    try:
+        first = app.next_address()
+        with httpx.Client() as mine, httpx.Client() as theirs:
+            assert mine.get(first).status_code == 303
+            assert theirs.get(first).status_code == 403
+            assert theirs.get(app.url).status_code == 403
+            second = app.next_address()
+            assert second != first
+            assert theirs.get(second).status_code == 303
+            assert theirs.get(app.url).status_code == 200
+    finally:
+        app.stop()
