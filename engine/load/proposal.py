@@ -12,7 +12,7 @@ from engine.base.model import Model, Sentence
 from engine.base.units import Grams, format_load
 from engine.load.clear import RESERVE_TO_RISE, reserve_of, shortfall
 from engine.load.rack import at_most
-from engine.load.rules import OURS, RESERVE, LoadRules, reserve_aimed_at
+from engine.load.rules import EASY_RESERVE, OURS, RESERVE, LoadRules, reserve_aimed_at
 from engine.load.rung import is_near, pause_key
 from engine.load.sides import side_question
 from engine.movements.movement import Held, Kit, MovementPattern, StartsWith
@@ -235,6 +235,13 @@ class Case:
         past = self.past[: self.past.index(exposure)]
         return replace(self, past=past, today=exposure.local_date, rules=rules)
 
+    @property
+    def reserve(self) -> int:
+        """The repetitions to have left after each set today."""
+        if self.rules.easy_session:
+            return EASY_RESERVE
+        return reserve_aimed_at(self.planned.reserve, careful=self.rules.careful, sessions=self.sessions)
+
     def days_since(self, exposure: Exposure) -> int:
         return max(0, (self.today - exposure.local_date).days)
 
@@ -250,7 +257,6 @@ class Case:
     def proposal(self, step: LoadStep, load_g: int | None, reason: str, **fields: object) -> LoadProposal:
         """A proposal for this case; ``fields`` replace what follows from the step and the load."""
         practice_g = None if load_g is None else self.percent_of(load_g, PRACTICE_PERCENT)
-        reserve = reserve_aimed_at(self.planned.reserve, careful=self.rules.careful, sessions=self.sessions)
         made: dict[str, object] = {
             "key": self.planned.key,
             "name": self.planned.name,
@@ -260,7 +266,7 @@ class Case:
             "tempo": self.planned.key.tempo,
             "practice_g": practice_g,
             "practice_required": step not in (LoadStep.same, LoadStep.round_more),
-            "reserve": reserve,
+            "reserve": self.reserve,
             "reason": reason,
             "question": side_question(self.loaded, self.planned.weight),
         }

@@ -17,7 +17,7 @@ from engine.load.finding import offered_on_the_way
 from engine.load.next_step import after_session
 from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
 from engine.load.rack import at_most
-from engine.load.rules import EASY_RESERVE, NSCA, OURS, LoadRules
+from engine.load.rules import NSCA, OURS, LoadRules
 from engine.load.rung import is_near
 from engine.load.staged import in_stages, is_owned_lighter
 from engine.load.tables import percent_of_one_repetition
@@ -148,8 +148,8 @@ def _first_time(case: Case) -> LoadProposal:
     heavier = ", or with a heavier weight that you know leaves 5 or more repetitions" if several else ""
     start = f"{case.words(lightest_g)}{heavier}"
     reason = (
-        f"First time: practise with {case.words(practice_g)}, then start with {start}. With fewer than 3 "
-        "left, go down or without."
+        f"First time: practise with {case.words(practice_g)}, then start with {start}. With fewer than "
+        f"{case.reserve} left, go down or without."
     )
     return case.proposal(LoadStep.first_time, lightest_g, reason)
 
@@ -173,7 +173,6 @@ def _as_the_coach_starts(case: Case) -> LoadProposal:
     start_g, easy, days = _starting_g(case) or 0, bool(case.rules.easy_session), case.days_away
     percent = min(_away_percent(days), EASY_PERCENT if easy else 100)
     less: dict[str, object] = {"minimum_of_rounds": percent < 100}
-    less |= {"reserve": EASY_RESERVE} if easy else {}
     why = "back after an illness" if easy else f"{days} days away"
     limit_g, coachs = start_g * percent // 100, f"your coach starts you with {case.words(start_g)}"
     if not is_owned_lighter(case, limit_g):
@@ -252,10 +251,10 @@ def _after_illness(case: Case, basis: _Basis) -> LoadProposal:
     limit_g = share_g[-1] if first else max(share_g[-1], min(known_g[-1], share_g[0]))
     if limit_g and not is_owned_lighter(case, limit_g):
         staged = in_stages(case, (), "back after an illness", skip=not first)
-        return _fewest_rounds(staged).model_copy(update={"reserve": EASY_RESERVE})
+        return _fewest_rounds(staged)
     load_g = at_most(case.weights_g, case.limited(limit_g))
     reason = f"Back after an illness: about half the load, {case.words(load_g)}, at effort 5 of 10 at most."
-    return _fewest_rounds(case.proposal(LoadStep.after_illness, load_g, reason, reserve=EASY_RESERVE))
+    return _fewest_rounds(case.proposal(LoadStep.after_illness, load_g, reason))
 
 
 def _fewest_rounds(made: LoadProposal) -> LoadProposal:

@@ -210,3 +210,10 @@ def test_the_reserve_aimed_at_has_its_floors(
 ) -> None:
     """Never under 2; never under 3 for the careful and in the first 4 sessions. † Our judgement."""
     assert reserve_aimed_at(prescribed, careful=careful, sessions=sessions) == reserve
+
+
+def test_a_first_time_in_an_easy_session_after_an_illness_leaves_five() -> None:
+    """Effort 5 of 10 at most. † Our judgement, no source."""
+    usual, easy = proposed(), proposed(rules=LoadRules(easy_session=1))
+    assert (usual.reserve, easy.reserve) == (3, 5)
+    assert "With fewer than 5 left" in easy.reason
