@@ -180,7 +180,7 @@ def _as_the_coach_starts(case: Case) -> LoadProposal:
         return in_stages(case, _without_own_load(case), f"{coachs}{back}").model_copy(update=less)
     load_g = at_most(case.weights_g, limit_g)
     practise = f"Practise with {case.words(case.percent_of(load_g, PRACTICE_PERCENT))}"
-    down = "With fewer than 3 left, go down or without."
+    down = f"With fewer than {case.reserve} left, go down or without."
     if percent < 100:
         reason = f"First time: {coachs}, but {why}: {case.words(load_g)}. {practise}. {down}"
     elif load_g < start_g:
