@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 
 from storage.files import disk
+from storage.files.computer import MARK_NAME
 from storage.files.disk import copy_aside, previous_of, replace_file
 from storage.files.durable import Documents, DurableStorage
 from storage.folder.owner import FolderLock
@@ -335,7 +336,7 @@ def test_every_file_is_for_its_user_alone_in_a_folder_that_all_may_read(
     copy_aside(path)
     FolderLock(tmp_path).take()
     assert {each.name: each.stat().st_mode & 0o777 for each in tmp_path.iterdir()} == dict.fromkeys(
-        ("profile.json", "profile.json.previous", "profile.json.damaged-1", "owner.lock"), 0o600
+        ("profile.json", "profile.json.previous", "profile.json.damaged-1", "owner.lock", MARK_NAME), 0o600
     )
 
 
