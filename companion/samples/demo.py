@@ -115,19 +115,16 @@ STORY = (
 
 STARTS_KG = {
     "racked-squat": 6,
-    "goblet-squat": 8,
     "split-squat": 4,
     "alternating-step-back-lunge": 4,
     "side-lunge": 5,
     "romanian-deadlift": 10,
     "two-hand-deadlift": 12,
     "bent-over-row": 7,
-    "wide-row": 5,
     "floor-press": 6,
     "two-hand-press": 8,
-    "overhead-press": 4,
 }
-"""What she knows that she can lift, the first time a movement comes."""
+"""What she knows that she can lift, the first time a movement comes for which the coach names no start."""
 SORE_KNEE = PainNote(session_ms=0, kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=4)
 RACK = Rack.of_weights(range(2_000, 17_000, 1_000))
 """The dumbbells of the boathouse, one of each whole kilogram from 2 to 16."""
