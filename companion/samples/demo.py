@@ -21,7 +21,7 @@ from engine.growth.free import as_grown
 from engine.live import events, run
 from engine.live.state import RunState
 from engine.live.timing import remaining_at
-from engine.load.proposal import NEW, PRACTICE_PERCENT, LoadProposal
+from engine.load.proposal import PRACTICE_PERCENT, LoadProposal, LoadStep
 from engine.load.rack import Rack, at_most
 from engine.load.session_loads import as_proposed
 from engine.movements.movement import Joint, Kit, Side
@@ -220,7 +220,7 @@ def _session(told: Day, day: date, plan: SessionPlan, learned: Learned) -> Fitte
 
 def _known_start(one: LoadProposal) -> LoadProposal:
     """The proposal, or the weight that she knows where it is the first time."""
-    if one.step not in NEW:
+    if one.step is not LoadStep.first_time:
         return one
     start_g = STARTS_KG[one.key.movement] * 1_000
     practice_g = at_most(RACK.loads_g(1), start_g * PRACTICE_PERCENT // 100)
