@@ -28,7 +28,8 @@ class Count:
 
 
 count = Count()
-options = ["-o", "addopts=", "-p", "no:cacheprovider", "-q", "--tb=short", "--hypothesis-profile=phone"]
+alike = ["-o", "addopts=", "-p", "no:cacheprovider", "--import-mode=importlib"]
+options = [*alike, "-q", "--tb=short", "--hypothesis-profile=phone"]
 exit_code = pytest.main([*options, *sys.argv[1:]], plugins=[count])
 report = {"python": sys.version_info[:2], "platform": sys.platform, "exit_code": exit_code, **count.ended}
 (SUITE / "report.json").write_text(json.dumps(report), encoding="utf-8")
