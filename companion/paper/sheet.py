@@ -133,13 +133,22 @@ def _block(block: Block, known: dict[str, Movement]) -> str:
         case PracticeBlock() | CoolDownBlock():
             return _row(known[slug].name for slug in movements_named_in(block))
         case WorkBlock():
-            return "".join(_worked(item, block, known) for item in block.movements)
+            return "".join(_worked(item, block, known) for item in _as_it_is_done(block))
 
 
 def _warmed(item: WarmUpItem, known: dict[str, Movement]) -> str:
     """“Squat, 6–8 (with a sore knee: Half squat)”."""
     instead = substitutes_words(item, known)
     return f"{known[item.movement].name}, {dose_words(item.dose)}{f' ({instead})' if instead else ''}"
+
+
+def _as_it_is_done(block: WorkBlock) -> Iterator[WorkMovement]:
+    """The movements with what is written of each one's first place in the round and holds for every place."""
+    first = {item.movement: item for item in reversed(block.movements)}
+    for item in block.movements:
+        everywhere = first[item.movement].model_dump(include={"starting_g", "starting_pair_g"})
+        substitutes = item.substitutes or first[item.movement].substitutes
+        yield item.model_copy(update={**everywhere, "substitutes": substitutes})
 
 
 def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) -> str:

@@ -109,6 +109,18 @@ def offered_g(state: RunState) -> int | None:
     return item.to_lift.next_g if whole and not slipped else None
 
 
+def exceeded_g(state: RunState) -> int | None:
+    """What was told for the work that comes, where something heavier than that and than the next weight was
+    chosen; None where nothing is exceeded."""
+    work = open_to_choice(state)
+    item = state.session.item(work) if work is not None else None
+    if work is None or item is None or item.to_lift is None:
+        return None
+    told_g, chosen_g = _told(item, work), load_of(state, work)
+    most_g = max(one for one in (told_g, item.to_lift.next_g, 0) if one is not None)
+    return told_g if told_g is not None and chosen_g is not None and chosen_g > most_g else None
+
+
 def a_joint_hurt(state: RunState) -> bool:
     """Whether a joint has hurt in this session: what enters from then on takes no weight."""
     return any(counts_as_joint(one) and is_pain(one) for one in state.pains)

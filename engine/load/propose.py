@@ -132,6 +132,8 @@ def _first_time(case: Case) -> LoadProposal:
         return case.proposal(LoadStep.first_time, 0, f"No weight yet: {case.trouble}.")
     if not case.weights_g:
         reason = "First time, and no weight is known: choose a light one, and say which ones there are."
+        if case.planned.key.kit is Kit.pair:
+            reason = "First time, and no two dumbbells of one weight are known: choose one, or a light pair."
         starting_g = _starting_g(case)
         if starting_g is not None:
             reason = (
@@ -193,13 +195,14 @@ def _as_the_coach_starts(case: Case) -> LoadProposal:
 
 
 def starting_sentence(made: Iterable[LoadProposal], unit: LoadUnit) -> str | None:
-    """“Your coach starts you with 8 kg for Goblet squat.”; None where no load is the coach's."""
+    """“Begin with 8 kg for Squat, by your coach's starting load.”; None where no load is the coach's."""
     coachs = [
         f"{format_load(one.load_g, unit)}{' each' if one.key.kit is Kit.pair else ''} for {one.name}"
         for one in made
         if one.step is LoadStep.starting and one.load_g
     ]
-    return at_most_a_sentence(f"Your coach starts you with {listed(coachs)}.") if coachs else None
+    whose = "your coach's starting load" if len(coachs) == 1 else "your coach's starting loads"
+    return at_most_a_sentence(f"Begin with {listed(coachs)}, by {whose}.") if coachs else None
 
 
 def _carried_over(case: Case, basis: _Basis) -> LoadProposal:

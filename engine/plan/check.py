@@ -88,7 +88,7 @@ def _block_faults(index: int, block: Block, known: Known) -> Iterator[Issue]:
             yield from _practice_faults(here, block)
         case WorkBlock():
             yield from _rounds_faults(here, block)
-            yield from _straight_after_itself(here, block)
+            yield from _straight_after_itself(here, block, known)
             yield from _work_faults(here, block, known)
         case CoolDownBlock():
             return
@@ -140,17 +140,21 @@ def _work_faults(here: Location, block: WorkBlock, known: Known) -> Iterator[Iss
         yield Issue(place((*here, "movements")), "at least one movement has to stay; all may be left out.")
 
 
-def _straight_after_itself(here: Location, block: WorkBlock) -> Iterator[Issue]:
+def _straight_after_itself(
+    here: Location, block: WorkBlock, known: Mapping[str, Movement]
+) -> Iterator[Issue]:
     """A movement may have several places in a round, but none next to another; where there are several
     rounds, the first place comes after the last."""
     slugs = movements_named_in(block)
     for number, (before, slug) in enumerate(pairwise(slugs), 1):
         if before == slug:
             where = place((*here, "movements", number))
-            yield Issue(where, f"“{slug}” comes straight after itself; put another movement between.")
+            name = known[slug].name if slug in known else slug
+            yield Issue(where, f"“{name}” comes straight after itself; put another movement between.")
     if len(slugs) > 1 and slugs[0] == slugs[-1] and block.rounds.max > 1:
         where = place((*here, "movements", len(slugs) - 1))
-        yield Issue(where, f"“{slugs[0]}” ends a round and begins the next; put another movement between.")
+        name = known[slugs[0]].name if slugs[0] in known else slugs[0]
+        yield Issue(where, f"“{name}” ends a round and begins the next; put another movement between.")
 
 
 def _rest_faults(spot: Location, block: WorkBlock, movement: Movement, *, first: bool) -> Iterator[Issue]:

@@ -33,15 +33,16 @@ def fitted(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
         words(session_words(session), size=Type.LEAD, strong=True),
         time_strip(shown),
         strip_key(shown),
-        *([notice("note", _below(found))] if session.below_minimum else []),
+        *([notice("note", _below(session, found))] if session.below_minimum else []),
         *_given_up(session),
         *_alternatives(session, found, do),
         *_more_minutes(found),
     ]
 
 
-def _below(found: Offer) -> str:
-    missing = f" One round more needs {format_duration(found.missing_ms)} more." if found.missing_ms else ""
+def _below(session: FittedSession, found: Offer) -> str:
+    missing_ms = found.missing_ms if session == found.session else None
+    missing = f" One round more needs {format_duration(missing_ms)} more." if missing_ms else ""
     return f"Fewer rounds than the coach's minimum; the plan permits it.{missing}"
 
 

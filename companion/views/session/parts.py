@@ -28,7 +28,9 @@ if TYPE_CHECKING:
 EASIER = "Easier form"
 UNDO = "Undo this cut"
 STOP_RULES = "When to stop"
-RESET = "Form slipped. Breathe out, set up again, and go on with less range. Position comes first."
+RESET = (
+    "Form slipped. Breathe out, set up again, and go on with less range or less weight. Position comes first."
+)
 
 
 def hurts_button(do: Session) -> ft.Control:

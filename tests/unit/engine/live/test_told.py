@@ -6,7 +6,7 @@ from builders import HAND, Journal, journal, movement, pain, plan, practice, ses
 
 from engine.base.units import LoadUnit
 from engine.live.cues import coming_cues
-from engine.live.loads import load_of, offered_g, open_to_choice
+from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice
 from engine.live.run import at
 from engine.live.stop_rules import stop_rule_in, stop_rules
 from engine.live.swap import swap_after_pain
@@ -122,6 +122,15 @@ def test_after_a_round_the_next_weight_is_offered_once_while_the_load_is_being_f
     assert offered_g(at(told(HEAVIER_FIRST).state, 85_000)) is None
     run.write("load_found", 90_000, movement=HAND.slug, load_g=10_000)
     assert offered_g(run.state) is None
+
+
+def test_what_is_heavier_than_told_and_than_the_next_weight_is_noticed() -> None:
+    def after(load_g: int) -> int | None:
+        run = told(TO_FIND).write("load_found", 90_000, movement=HAND.slug, load_g=load_g)
+        return exceeded_g(run.state)
+
+    assert [after(load_g) for load_g in (0, 6_000, 8_000, 10_000, 12_000)] == [None, None, None, None, 8_000]
+    assert exceeded_g(at(told(None).state, 85_000)) is None
 
 
 def test_no_weight_is_offered_after_what_was_skipped_hurt_or_slipped() -> None:

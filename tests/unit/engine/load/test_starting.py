@@ -54,7 +54,7 @@ def test_the_answer_names_the_loads_that_are_the_coachs() -> None:
     pair = proposed(start_g=9_000).model_copy(update={"key": PAIR, "name": "Long row"})
     told = (proposed(), pair, proposed(start_g=None), proposed(start_g=3_000))
     assert starting_sentence(told, LoadUnit.kg) == (
-        "Your coach starts you with 8 kg for Deep lift and 8 kg each for Long row."
+        "Begin with 8 kg for Deep lift and 8 kg each for Long row, by your coach's starting loads."
     )
     assert starting_sentence(told[2:], LoadUnit.kg) is None
 

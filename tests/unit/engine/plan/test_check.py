@@ -89,12 +89,12 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
     "a movement straight after itself": (
         plan(work(BOTH.slug, HAND.slug, HAND.slug)),
         "blocks 1 › movements 3",
-        "“one-hand-press” comes straight after itself; put another movement between.",
+        "“One hand press” comes straight after itself; put another movement between.",
     ),
     "a movement straight after itself from round to round": (
         plan(work(HAND.slug, BOTH.slug, LEG.slug, HAND.slug)),
         "blocks 1 › movements 4",
-        "“one-hand-press” ends a round and begins the next; put another movement between.",
+        "“One hand press” ends a round and begins the next; put another movement between.",
     ),
     "rounds backwards": (
         plan(work(rounds=RoundsRange(min=4, max=2))),
