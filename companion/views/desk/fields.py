@@ -65,9 +65,12 @@ class Fields:
         by_name = {one.name.lower(): slug for slug, one in known.items()}
         written = value_at(self.plan.draft, where)
         shown = known[written].name if written in known else written
-        return self._field(
-            label, where, lambda said: by_name.get(said.strip().lower(), said) or None, shown=shown, hint=hint
-        )
+
+        def read(said: str) -> str | None:
+            name = said.strip().lower()
+            return by_name.get(name, "-".join(name.split())) or None
+
+        return self._field(label, where, read, shown=shown, hint=hint)
 
     def numbers(self, label: str, *where: str | int) -> ft.Control:
         """Several numbers with commas between them."""

@@ -29,7 +29,7 @@ from companion.style.safety import CAUTIONS, ROOM, URGENT
 from engine.base.reading import read
 from engine.fit.as_planned import planned_session
 from engine.movements.movement import Sides
-from engine.movements.own_choice import OwnSubstitute
+from engine.movements.own_choice import Occasion, OwnSubstitute
 from engine.plan.plan import (
     Allowance,
     Dose,
@@ -197,6 +197,20 @@ def test_a_sheet_says_doses_tempo_cues_end_point_placing_stops_and_what_goes_fir
         "have 1 round.",
     ):
         assert sentence in text
+
+
+def test_what_holds_for_every_place_of_a_movement_stands_at_each() -> None:
+    once = WorkMovement(
+        movement=HAND.slug,
+        starting_g=8_000,
+        substitutes=(OwnSubstitute(when=Occasion.shoulder, movement=FLOOR.slug),),
+    )
+    again = WorkMovement(movement=HAND.slug, end_point="To the chin.")
+    between, after = (WorkMovement(movement=one.slug) for one in (BOTH, LEG))
+    made = plan(work(HAND.slug, BOTH.slug, LEG.slug))
+    block = made.blocks[0].model_copy(update={"movements": (once, between, again, after)})
+    text = Read(sheet_html(made.model_copy(update={"blocks": (block,)}))).text
+    assert text.count("start with one of 8 kg") == text.count("with a sore shoulder: Floor roll") == 2
 
 
 def test_the_table_holds_the_minutes_of_each_kit_and_number_of_rounds() -> None:
