@@ -11,7 +11,7 @@ from companion.style.words import in_turn, weight_words
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.load_input import load_choice
 from companion.views.controls.parts import words
-from companion.views.controls.theme import Role, Space
+from companion.views.controls.theme import Space
 from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice
 from engine.live.state import RunState
 from engine.load.proposal import NEW
@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 
 
 FIVE_LEFT = "5 or more repetitions left: take {weight}"
-TOO_MUCH = "More than the {weight} proposed for today. With fewer than 3 repetitions left, go down again."
+TOO_MUCH = "More than the {weight} proposed for today"
 WEAKER_SIDE = "Both sides lift the same: what the weaker one can do."
 
 
@@ -38,24 +38,19 @@ def weight_choice(state: State, do: Session) -> list[ft.Control]:
     if work is None or chosen is None:
         return []
     name = in_turn(chosen.name, run.session.turn(work.block, work.place, chosen.movement))
+    told_g = exceeded_g(run)
+    if told_g is not None:
+        name = TOO_MUCH.format(weight=weight_words(told_g, chosen.dumbbells, state.home.unit))
+    elif chosen.dumbbells == 2:
+        name = f"{name}, each"
     choice = load_choice(
-        f"{name}, each" if chosen.dumbbells == 2 else name,
+        name,
         load_of(run, work),
         partial(do.set_load, chosen.movement),
         unit=state.home.unit,
         owned_g=state.home.rack.loads_g(chosen.dumbbells),
     )
-    return [*_found(state, chosen, do), choice, *_exceeded(state, chosen)]
-
-
-def _exceeded(state: State, chosen: Chosen) -> list[ft.Control]:
-    """A caution where more was chosen than what is proposed."""
-    told_g = exceeded_g(state.run.in_progress.state)
-    if told_g is None:
-        return []
-    weight = weight_words(told_g, chosen.dumbbells, state.home.unit)
-    said = words(TOO_MUCH.format(weight=weight), colour=Role.CAUTION, strong=True)
-    return [ft.Semantics(live_region=True, container=True, content=said)]
+    return [*_found(state, chosen, do), choice]
 
 
 def _found(state: State, chosen: Chosen, do: Session) -> list[ft.Control]:

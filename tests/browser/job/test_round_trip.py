@@ -102,7 +102,7 @@ def _a_session_that_hurts(page: Page) -> str:
     tap(page, "End the session")
     shown(page, "How was it")
     tap(page, "Save")
-    shown(page, "left wrist, 5")
+    shown(page, "left wrist, pain 5 of 10")
     with page.expect_download() as download:
         tap(page, "Save the page")
     html = download.value.path().read_text("utf-8")
@@ -118,7 +118,7 @@ def _the_coach_reads(page: Page, html: str) -> None:
     page.evaluate(DROP, [("page.html", html)])
     shown(page, "Stopped by pain")
     tap(page, "Open Trainee")
-    shown(page, "left wrist, 5")
+    shown(page, "left wrist, pain 5 of 10")
 
 
 def _answered(page: Page) -> str:

@@ -223,6 +223,6 @@ async def test_more_than_what_is_proposed_is_cautioned_beside_the_weights(screen
     rack = Rack.of_weights((8_000, 10_000, 16_000))
     await screen.store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=rack))
     await screen.start(plan(work(BOTH.slug), movements=(BOTH,)))
-    await screen.press("16 kg", then="More than the 8 kg proposed for today.")
+    await screen.press("16 kg", then="More than the 8 kg proposed for today")
     await screen.client.press("8 kg")
     await screen.client.until_gone("More than the")
