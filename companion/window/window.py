@@ -130,7 +130,7 @@ class Window:
             await self.cues.awake(False)
 
     async def come_back(self) -> None:
-        """Goes on where the window was left, or reads anew where anybody else has had the records since."""
+        """Goes on where it was left. If another window has had the records since, reads them again."""
         left, self._left = self._left, None
         if left is None:
             return

@@ -72,7 +72,7 @@ def still_known(known: Illness | None, started: Iterable[datetime], now: datetim
 def easy_sentence(session: int) -> str:
     """What an easy session is."""
     return (
-        f"Back after an illness, easy session {session} of {EASY_SESSIONS}: do the fewest rounds with about "
-        f"half the weights, and keep to effort {EASY_EFFORT} of 10. With chest pain, palpitations or unusual "
-        "breathlessness, stop and see a clinician first."
+        f"Back after an illness, easy session {session} of {EASY_SESSIONS}: do the fewest rounds, lift about "
+        f"half of what you usually lift, and stay at effort {EASY_EFFORT} of 10 or below. With chest pain, "
+        "palpitations or unusual breathlessness, stop and see a clinician first."
     )

@@ -211,7 +211,7 @@ def _never_fits(
 
 
 def _fewest(movement: Movement) -> int:
-    """The fewest dumbbells that a movement can be done with."""
+    """How few dumbbells a movement needs."""
     return min(form.kit.dumbbells for form in movement.forms)
 
 

@@ -63,7 +63,8 @@ class Backup:
         made. A device where nothing could be lost takes the backup as it is.
         """
         context, picked = self._context, self._context.state.backup.picked or Holdings()
-        if (await gather(context.store)).holdings.is_empty:
+        trained = any(week.sessions for week in await context.store.sessions.week_index())
+        if not trained and (await gather(context.store)).holdings.is_empty:
             keep, same_person = keep or Keep.theirs, True
         try:
             brought = await bring_in(

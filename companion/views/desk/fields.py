@@ -171,7 +171,7 @@ def _number(said: str, needed: bool) -> int | str | None:
 
 
 def _load(said: str, unit: LoadUnit) -> int | str | None:
-    """The grams of a load, or what was written, with its unit so that nobody takes it for grams."""
+    """Reads a load as grams. Keeps the unit with what is no number, so that nobody reads it as grams."""
     figure = said.strip().removesuffix(unit.value).strip()
     try:
         return grams(figure, unit) if figure else None

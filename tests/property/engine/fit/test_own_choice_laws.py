@@ -142,7 +142,7 @@ def test_an_own_substitute_gets_the_rounds_of_one_block_unless_one_would_have_ha
 
 @given(own_plans(), rooms())
 def test_a_warm_up_never_gains_a_weight_by_an_own_substitute(of: SessionPlan, room: Room) -> None:
-    """In a warm-up: the dumbbells of what stands in ≤ those of the planned form with the fewest."""
+    """In a warm-up a substitute takes no more dumbbells than the planned movement needs."""
     for slug, chosen in choose(of, room).by_block["warm-up"].items():
         assert chosen.dumbbells <= min(form.kit.dumbbells for form in LIBRARY[slug].forms)
 
