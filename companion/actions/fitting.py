@@ -30,8 +30,8 @@ def learn(context: Context, history: History) -> None:
 def asked_by_coach(context: Context) -> tuple[Adjustment, ...]:
     """The coach's adjustments in force for this plan and person today."""
     state, today = context.state, context.now().date()
-    own = state.home.profile.trainee_id if state.home.profile else None
-    return in_force(state.plans.adjustments, state.plans.chosen, today, trainee_id=own)
+    ids = state.home.profile.ids if state.home.profile else None
+    return in_force(state.plans.adjustments, state.plans.chosen, today, ids=ids)
 
 
 def fit(context: Context) -> None:

@@ -23,6 +23,7 @@ def _seen(name: str) -> str:
     return name
 
 
+Identifier = Annotated[str, Field(min_length=1, max_length=100)]
 Name = Annotated[str, Field(min_length=1, max_length=120), AfterValidator(_seen)]
 Sentence = Annotated[str, Field(min_length=1, max_length=LONGEST_SENTENCE)]
 Rating = Annotated[int, Field(ge=0, le=10)]

@@ -13,16 +13,16 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, Field, model_validator
 
 from engine.base.issue import Issue, Unreadable
-from engine.base.model import Model, Name, Sentence
+from engine.base.model import Identifier, Model, Name, Sentence
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
 from engine.coach.question import MOST_QUESTIONS
-from engine.coach.session_report import Identifier, SessionReport, counted, report_of
+from engine.coach.session_report import SessionReport, counted, report_of
 from engine.coach.withheld import PageChoice, shown_at_all, shown_pain, shown_record
 from engine.movements.after_pain import AfterPain
 from engine.record.amendment import Amendment, amended
 from engine.record.noted_pain import NotedPain
-from engine.record.profile import Profile
+from engine.record.profile import OtherIds, Profile
 from engine.record.record import Record
 from engine.record.week import WeekReview, review_week
 
@@ -38,10 +38,17 @@ judgement, no source."""
 
 
 class Trainee(Model):
-    """Whose page it is. ``name`` is what the person wants to be called on it."""
+    """Whose page it is. ``name`` is what the person wants to be called on it; ``also`` are further ids, from
+    other devices of the person."""
 
     id: Identifier
+    also: OtherIds = ()
     name: Name
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """Every id of the person."""
+        return frozenset((self.id, *self.also))
 
 
 class PageAsked(Model):
@@ -112,7 +119,7 @@ def page_from(
     in_weeks = _in_weeks(records, weeks, asked.choice)
     return CoachPage(
         made_at=made_at,
-        trainee=Trainee(id=profile.trainee_id, name=asked.name or profile.name),
+        trainee=Trainee(id=profile.trainee_id, also=profile.also, name=asked.name or profile.name),
         zone=profile.zone,
         unit=profile.unit,
         choice=asked.choice,

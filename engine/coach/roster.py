@@ -1,8 +1,8 @@
 """The roster: everyone whose pages came back, those who hurt first, each in a paragraph.
 
-A person is known by the trainee id. Several pages of one person are put together, with the weeks of all. Of a
-session that is on several pages the newest copy that tells pain counts, or else the newest. No page hides the
-pain that another one tells.
+Pages that share a trainee id are one person's. Several pages of one person are put together, with the weeks
+of all. Of a session that is on several pages the newest copy that tells pain counts, or else the newest. No
+page hides the pain that another one tells.
 """
 
 from __future__ import annotations
@@ -54,11 +54,19 @@ class Person(Model):
 
 def roster(pages: Iterable[CoachPage]) -> tuple[Person, ...]:
     """Everyone on the pages, by name: first whom pain stopped, then those with pain, then the others."""
-    by_person: dict[str, list[CoachPage]] = {}
-    for page in pages:
-        by_person.setdefault(page.trainee.id, []).append(page)
-    people = map(_person, by_person.values())
+    people = map(_person, _by_person(pages))
     return tuple(sorted(people, key=lambda one: (not one.stopped, not one.hurts, one.name, one.trainee_id)))
+
+
+def _by_person(pages: Iterable[CoachPage]) -> Iterator[list[CoachPage]]:
+    """The pages of each person. A page made after two devices became one joins those made before."""
+    people: list[tuple[frozenset[str], list[CoachPage]]] = []
+    for page in pages:
+        same = [one for one in people if not one[0].isdisjoint(page.trainee.ids)]
+        people = [one for one in people if one not in same]
+        ids = page.trainee.ids.union(*(ids for ids, _ in same))
+        people.append((ids, [*(one for _, theirs in same for one in theirs), page]))
+    return (theirs for _, theirs in people)
 
 
 def _person(pages: Sequence[CoachPage]) -> Person:
@@ -73,7 +81,7 @@ def _person(pages: Sequence[CoachPage]) -> Person:
     copies = [session for page in different for session in page.sessions]
     out = any(page.after_pain for page in different)
     return Person(
-        trainee_id=newest.trainee.id,
+        trainee_id=min(min(page.trainee.ids) for page in pages),
         name=newest.trainee.name,
         names=tuple(sorted({page.trainee.name for page in different})),
         hurts=out or bool(notes) or any(map(say_pain.hurts, copies)),

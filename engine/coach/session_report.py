@@ -11,7 +11,7 @@ from typing import Annotated
 
 from pydantic import AwareDatetime, Field, NonNegativeInt
 
-from engine.base.model import Model, Name, Slug
+from engine.base.model import Identifier, Model, Name, Slug
 from engine.coach.withheld import PageChoice, shown_amendments, shown_record
 from engine.live.events import Ending
 from engine.live.state import Change, Outcome
@@ -27,7 +27,6 @@ from engine.record.week import rounds_done
 from engine.session.fitted import Reason
 from engine.session.segment import Kind
 
-Identifier = Annotated[str, Field(min_length=1, max_length=100)]
 Milliseconds = Annotated[int, Field(ge=0, le=1_000_000_000)]
 Rounds = Annotated[int, Field(ge=0, le=1_000)]
 Place = Annotated[int, Field(ge=1, le=100)]

@@ -7,14 +7,14 @@ left out after pain.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import date
 from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field
 
 from engine.base.issue import Issue, Unreadable, place
-from engine.base.model import Model, Name, Sentence, Slug
+from engine.base.model import Identifier, Model, Name, Sentence, Slug
 from engine.base.phrases import number_of
 from engine.base.reading import parse_json
 from engine.movements.movement import PAIRED_JOINTS, Joint, Movement, Side
@@ -89,7 +89,7 @@ class Adjustment(Model):
 
     format: Literal["adjustment"] = "adjustment"
     version: Literal[1] = 1
-    trainee_id: Annotated[str, Field(min_length=1, max_length=64)] | None = None
+    trainee_id: Identifier | None = None
     trainee: Name
     plan_id: Slug | None = None
     author: Name
@@ -170,11 +170,12 @@ def _described(change: Change, known: Mapping[str, Movement]) -> str:
 
 
 def in_force(
-    adjustments: Iterable[Adjustment], plan: SessionPlan, today: date, *, trainee_id: str | None = None
+    adjustments: Iterable[Adjustment], plan: SessionPlan, today: date, *, ids: Collection[str] | None = None
 ) -> tuple[Adjustment, ...]:
     """The adjustments in force today for a plan and a person, the earliest made first.
 
-    With no ``trainee_id`` the person may be anyone, and every adjustment for the plan is in force.
+    ``ids`` are those of the person. Without them it may be anyone, and every adjustment for the plan is in
+    force.
     """
     current = (
         one
@@ -182,7 +183,7 @@ def in_force(
         if _is_made_by(one, today)
         and today <= one.until
         and one.plan_id in (None, plan.id)
-        and (trainee_id is None or one.trainee_id in (None, trainee_id))
+        and (ids is None or one.trainee_id is None or one.trainee_id in ids)
     )
     return tuple(sorted(current, key=lambda one: (one.made_at, one.model_dump_json())))
 

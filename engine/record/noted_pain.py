@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field
 
-from engine.base.model import Model, Rating, Sentence
+from engine.base.model import Identifier, Model, Rating, Sentence
 from engine.movements.movement import Joint, Side
 from engine.movements.pain import (
     END_FROM,
@@ -20,8 +20,6 @@ from engine.movements.pain import (
     rating_to_spare,
 )
 from engine.record.joint_pain import JointPain, ToldIn
-
-Identifier = Annotated[str, Field(min_length=1, max_length=100)]
 
 
 class NotedPain(Model):

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 from enum import StrEnum
 from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field
 
-from engine.base.model import Model, Name
+from engine.base.model import Identifier, Model, Name
 from engine.base.units import LoadUnit
 
 
@@ -61,13 +62,22 @@ def read_birthday(written: str, today: date) -> date | None:
     return day if day <= today else None
 
 
+MOST_IDS = 20
+OtherIds = Annotated[tuple[Identifier, ...], Field(max_length=MOST_IDS)]
+
+
 class Profile(Model):
     """``pregnancy`` and ``birth`` are told by those who tick them. ``cautions_read_at`` is the moment
-    the person confirmed having read the cautions."""
+    the person confirmed having read the cautions.
+
+    A person who trained on several devices before they became one has an id from each: ``trainee_id`` is the
+    smallest, ``also`` are the others. Records keep the id under which they were made.
+    """
 
     format: Literal["profile"] = "profile"
     version: Literal[1] = 1
-    trainee_id: str
+    trainee_id: Identifier
+    also: OtherIds = ()
     name: Name
     zone: str = "UTC"
     """IANA name of the time zone."""
@@ -76,3 +86,14 @@ class Profile(Model):
     pregnancy: WeekSaid | None = None
     birth: Birth | None = None
     cautions_read_at: AwareDatetime | None = None
+
+    @property
+    def ids(self) -> frozenset[str]:
+        """Every id of the person."""
+        return frozenset((self.trainee_id, *self.also))
+
+
+def under_all_ids(profile: Profile, ids: Iterable[str]) -> Profile:
+    """The profile of somebody who turns out to have these ids too."""
+    smallest, *others = sorted({*profile.ids, *ids})
+    return profile.model_copy(update={"trainee_id": smallest, "also": tuple(others)})

@@ -17,8 +17,10 @@ from storage.exchange.merge import (
     conflicts,
     erased_by,
     every_version,
+    ids_in,
     other_person,
     settled,
+    under_one_identity,
     without_stones,
 )
 from storage.models import KitOwned, WeekNote
@@ -41,11 +43,11 @@ class BroughtIn(NamedTuple):
 
 
 class AnotherPerson(Exception):
-    """The things to bring in belong to somebody else."""
+    """The things to bring in carry another id: somebody else made them, or the same person elsewhere."""
 
     def __init__(self, profile: Profile) -> None:
         self.profile = profile
-        super().__init__(f"These records belong to another person, {profile.name}.")
+        super().__init__(f"These records were made by {profile.name} on another device.")
 
 
 async def bring_in(
@@ -61,13 +63,12 @@ async def bring_in(
 
     Without ``erase``, what was erased where theirs come from stays here.
 
+    Once a person says that both are the same, their profile has the ids of both.
+
     Each document is saved in one step; after a crash or a full disk, the same call brings in the rest. Raises
-    AnotherPerson where the store belongs to somebody else, unless ``same_person``, and StorageProblem.
+    AnotherPerson where no id is known here, unless ``same_person``, and StorageProblem.
     """
-    ours = (await gather(store)).holdings
-    other = other_person(ours, theirs)
-    if other is not None and not same_person:
-        raise AnotherPerson(other)
+    ours, theirs = await _of_one_person(store, theirs, said=same_person)
     would_go = erased_by(ours, theirs)
     if not erase:
         theirs = without_stones(theirs, would_go)
@@ -87,6 +88,19 @@ async def bring_in(
         open=waiting,
         decided=tuple(answered),
     )
+
+
+async def _of_one_person(store: Store, theirs: Holdings, *, said: bool) -> tuple[Holdings, Holdings]:
+    """Ours and theirs, both under every id of the person."""
+    ours = (await gather(store)).holdings
+    other = other_person(ours, theirs)
+    if other is not None and not said:
+        raise AnotherPerson(other)
+    ids = ids_in(ours, theirs)
+    known = under_one_identity(ours, ids)
+    if known != ours:
+        await _save(store, known.profiles)
+    return known, under_one_identity(theirs, ids)
 
 
 def _is_answered(conflict: Conflict, against: Iterable[Conflict], keep: Keep | None) -> bool:

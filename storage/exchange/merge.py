@@ -6,7 +6,7 @@ Where two versions of a kit, a plan or a profile conflict, both stay and the per
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Sequence
 from enum import StrEnum
 from typing import Any, NamedTuple
 
@@ -14,7 +14,7 @@ from engine.base.model import Model, canonical_json, revision_of
 from engine.load.rack import FixedWeight, Rack
 from engine.movements.movement import Kit
 from engine.plan.plan import SessionPlan
-from engine.record.profile import Profile
+from engine.record.profile import Profile, under_all_ids
 from storage.exchange.backup import PARTS, Holdings, in_canonical_order
 from storage.models import KitOwned, Tombstone
 
@@ -179,7 +179,31 @@ def both_kits(one: KitOwned, other: KitOwned) -> KitOwned:
     )
 
 
+def ids_in(*several: Holdings) -> frozenset[str]:
+    """Every id of the people that holdings name."""
+    return frozenset(one for holdings in several for profile in holdings.profiles for one in profile.ids)
+
+
 def other_person(ours: Holdings, theirs: Holdings) -> Profile | None:
     """The person of theirs, where ours belong to somebody else."""
-    known = {profile.trainee_id for profile in ours.profiles}
-    return next((one for one in theirs.profiles if known and one.trainee_id not in known), None)
+    known = ids_in(ours)
+    return next((one for one in theirs.profiles if known and known.isdisjoint(one.ids)), None)
+
+
+def under_one_identity(holdings: Holdings, ids: Collection[str]) -> Holdings:
+    """Holdings of one person, who has these ids. Records keep the id under which they were made."""
+    profiles = {under_all_ids(profile, ids) for profile in holdings.profiles}
+    return holdings._replace(profiles=tuple(sorted(profiles, key=canonical_json)))
+
+
+def ids_of_one_person(ours: Holdings, others: Sequence[Holdings]) -> frozenset[str]:
+    """Every id of the person of ours, or of the first one named where ours name nobody.
+
+    One of the others may tell that two ids are one person's, and so make another one theirs too.
+    """
+    known = frozenset[str]()
+    more = ids_in(ours) or next(filter(None, map(ids_in, others)), known)
+    while more - known:
+        known |= more
+        more = ids_in(*(one for one in others if not known.isdisjoint(ids_in(one))))
+    return known

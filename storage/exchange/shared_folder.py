@@ -22,7 +22,7 @@ from storage.exchange.backup import (
     write_backup,
 )
 from storage.exchange.bring_in import BroughtIn, bring_in
-from storage.exchange.merge import Keep, other_person, union, without_revisions
+from storage.exchange.merge import Keep, ids_in, ids_of_one_person, union, without_revisions
 from storage.files import disk
 from storage.folder.store import FolderStore
 from storage.problem import disk_faults_of
@@ -46,10 +46,11 @@ async def merge_through(
     files = dict(_files(shared_folder, left_out))
     before, declined = files.pop(own.name, (Holdings(), {}))
     ours = (await gather(store)).holdings
+    known = ids_of_one_person(ours, [holdings for holdings, _ in files.values()])
     for name, (theirs, _) in list(files.items()):
-        other = other_person(ours, theirs)
-        if other is not None and not same_person:
-            left_out.append(f"“{name}” was left out: it holds the records of another person, {other.name}.")
+        if not same_person and known.isdisjoint(ids_in(theirs)) and theirs.profiles:
+            other = theirs.profiles[0].name
+            left_out.append(f"“{name}” was left out: it holds the records of another person, {other}.")
             del files[name]
     # Our own file is brought in too: a copy of this data folder may have written it on another device.
     happened = before._replace(profiles=(), kits=(), plans=(), week_notes=())

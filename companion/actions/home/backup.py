@@ -72,7 +72,7 @@ class Backup:
             )
         except AnotherPerson as other:
             held = ", ".join(counts_in_words(picked._replace(tombstones=())))
-            self._say(f"{other} The backup holds {held}.", asks=Asks.person)
+            self._say(f"{other} Are both you? The backup holds {held}.", asks=Asks.person)
             return
         await self._opening.open()
         await self.look()

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 BACKUP = "One file with your sessions, plans, weights and name. Nothing is sent anywhere."
 SAVE = "Save a backup"
 BRING_IN = "Bring a backup in"
-SAME_PERSON = "They are mine: bring them in"
+SAME_PERSON = "Both are me"
 ERASE_TOO = "Erase them here too"
 LEAVE = "Leave them here"
 TAKE_THEIRS = "Take the backup's"

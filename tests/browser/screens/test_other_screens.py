@@ -246,7 +246,7 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Fol
     tap(page, "I have read this")
     tap(page, "Settings")
     pick(page, "backup.json", backup, by=BRING_IN)
-    shown(page, "belong to another person")
+    shown(page, "on another device. Are both you?")
     tap(page, SAME_PERSON)
     shown(page, "New here: 1 plan")
     loaded_again(page)

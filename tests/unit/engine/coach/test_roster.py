@@ -216,3 +216,16 @@ def test_two_names_under_one_id_are_said() -> None:
     said = "These pages carry one id and several names: Ben, Runa. If they are two people, read them apart."
     assert said in paragraph(person)
     assert not any("several names" in one for one in paragraph(roster([page([record()])])[0]))
+
+
+def test_pages_made_before_two_devices_became_one_join_those_made_after() -> None:
+    """Never by name: a page that carries both ids joins them."""
+    before = [of("tablet", record()), of("phone", painful_record())]
+    assert len(roster(before)) == 2
+    both = {"trainee_id": "id of phone", "also": ("id of tablet",)}
+    after = page([record(record_id="later")], person=both, name="tablet", made_at=LATER)
+    for order in permutations([*before, after]):
+        (person,) = roster(order)
+        assert (person.trainee_id, person.hurts, len(person.sessions)) == ("id of phone", True, 3)
+    namesake = page([record()], person={"trainee_id": "another"}, name="tablet")
+    assert len(roster([*before, after, namesake])) == 2

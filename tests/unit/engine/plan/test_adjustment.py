@@ -125,12 +125,13 @@ def test_a_fault_has_its_place(made: Adjustment, fault: str) -> None:
 def test_an_adjustment_holds_to_its_last_day_for_its_plan_and_person() -> None:
     made = adjustment(RoundsLimit(rounds=2), plan_id="test-plan", trainee_id="runa")
     last = made.until
-    assert in_force([made], plan(), last, trainee_id="runa") == (made,)
-    assert in_force([made], plan(), last + timedelta(days=1), trainee_id="runa") == ()
-    assert in_force([made], plan(), last, trainee_id="wilm") == ()
-    assert in_force([made], plan(id="another"), last, trainee_id="runa") == ()
+    assert in_force([made], plan(), last, ids={"runa"}) == (made,)
+    assert in_force([made], plan(), last + timedelta(days=1), ids={"runa"}) == ()
+    assert in_force([made], plan(), last, ids={"wilm"}) == ()
+    assert in_force([made], plan(id="another"), last, ids={"runa"}) == ()
     for_all = adjustment(RoundsLimit(rounds=2))
-    assert in_force([for_all], plan(id="another"), last, trainee_id="wilm") == (for_all,)
+    assert in_force([for_all], plan(id="another"), last, ids={"wilm"}) == (for_all,)
+    assert in_force([made], plan(), last, ids={"a-tablet", "runa"}) == (made,), "an id from before"
 
 
 # How it shapes the next fit
