@@ -102,6 +102,22 @@ class LastLoad(Model):
         return self.movement, self.form, self.kit, self.interval_ms, self.tempo
 
 
+class DeviceName(Model):
+    """What tells one device from the others that share a person's records."""
+
+    format: Literal["device-name"] = "device-name"
+    version: Literal[1] = 1
+    id: str
+
+
+class Removed(Model):
+    """What stays of a plan or an adjustment that was removed, so that no merge brings it back."""
+
+    format: Literal["removed"] = "removed"
+    version: Literal[1] = 1
+    revision: str
+
+
 class Tombstone(Model):
     """What stays of an erased record: its id, so that a merge never brings it back."""
 

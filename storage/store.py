@@ -193,6 +193,14 @@ class Store(Protocol):
         """Erases everything, even the session in progress, but tombstones; returns the ids of the records."""
         ...
 
+    async def device(self) -> str:
+        """The id of this store among the devices that share a person's records, made at the first call."""
+        ...
+
+    async def removed(self) -> frozenset[str]:
+        """The revisions of plans and adjustments that were removed here, which no merge brings back."""
+        ...
+
     async def troubles(self) -> tuple[Trouble, ...]:
         """What was found damaged since the store was opened and what was done about it, to be shown."""
         ...

@@ -22,6 +22,7 @@ from storage.exchange.backup import (
     write_backup,
 )
 from storage.exchange.bring_in import BroughtIn, bring_in
+from storage.exchange.device_files import DiskFolder
 from storage.exchange.merge import Conflict, Keep
 from storage.exchange.restore import lost_by_replacing, replace_all
 from storage.exchange.shared_folder import merge_through
@@ -76,7 +77,7 @@ def merge(options: argparse.Namespace) -> int:
         options.folder,
         lambda store: merge_through(
             store,
-            options.shared_folder,
+            DiskFolder(options.shared_folder),
             keep=Keep(options.keep) if options.keep else None,
             same_person=options.same_person,
         ),
@@ -84,7 +85,7 @@ def merge(options: argparse.Namespace) -> int:
     warn(merged.left_out)
     if not merged.files:
         print("No other device of this person has written there yet.")
-    return _tell(", ".join(merged.files) or str(options.shared_folder), merged.brought)
+    return _tell(str(options.shared_folder), merged.brought)
 
 
 def erase(options: argparse.Namespace) -> int:

@@ -8,7 +8,7 @@ from engine.record.profile import Profile
 from engine.today.said import SaidToday
 from storage.browser.documents import ONLY, ShelvedModels, put
 from storage.browser.shelves import Remove
-from storage.models import KitOwned, Settings, WeekNote
+from storage.models import KitOwned, Removed, Settings, WeekNote
 from storage.rules import by_week, in_order_made
 
 
@@ -46,10 +46,13 @@ class BrowserPerson:
         return in_order_made(await self._models.all("adjustments", Adjustment))
 
     async def save_adjustment(self, adjustment: Adjustment) -> None:
-        await self._models.change(put("adjustments", revision_of(adjustment), adjustment))
+        revision = revision_of(adjustment)
+        await self._models.change(put("adjustments", revision, adjustment), Remove("removed", revision))
 
     async def remove_adjustment(self, adjustment: Adjustment) -> None:
-        await self._models.change(Remove("adjustments", revision_of(adjustment)))
+        revision = revision_of(adjustment)
+        noted = put("removed", revision, Removed(revision=revision))
+        await self._models.change(Remove("adjustments", revision), noted)
 
     async def week_notes(self) -> tuple[WeekNote, ...]:
         return by_week(await self._models.all("week-notes", WeekNote))

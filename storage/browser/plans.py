@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from engine.base.model import revision_of
 from engine.plan.plan import SessionPlan
 from storage.browser.documents import ShelvedModels, put
 from storage.browser.shelves import Remove
-from storage.models import SavedDraft
+from storage.models import Removed, SavedDraft
 from storage.rules import by_name
 
 
@@ -22,10 +23,12 @@ class BrowserPlans:
         return await self._models.one("plans", SessionPlan, plan_id)
 
     async def save(self, plan: SessionPlan) -> None:
-        await self._models.change(put("plans", plan.id, plan))
+        await self._models.change(put("plans", plan.id, plan), Remove("removed", revision_of(plan)))
 
     async def remove(self, plan_id: str) -> None:
-        await self._models.change(Remove("plans", plan_id))
+        plan = await self.one(plan_id)
+        noted = [put("removed", revision_of(plan), Removed(revision=revision_of(plan)))] if plan else []
+        await self._models.change(Remove("plans", plan_id), *noted)
 
     async def drafts(self) -> tuple[SavedDraft, ...]:
         return tuple(await self._models.all("drafts", SavedDraft))

@@ -22,6 +22,8 @@ SHELVES = (
     "amendments",
     "tombstones",
     "run",
+    "device",
+    "removed",
     "weeks",
     "counted",
     "aside",

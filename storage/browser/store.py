@@ -7,14 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import datetime
+from uuid import uuid4
 
-from storage.browser.documents import ShelvedModels, put
+from storage.browser.documents import ONLY, ShelvedModels, put
 from storage.browser.person import BrowserPerson
 from storage.browser.plans import BrowserPlans
 from storage.browser.run import BrowserRun
 from storage.browser.sessions import BrowserSessions
 from storage.browser.shelves import SHELVES, Ask, Remove, Shelves
-from storage.models import Tombstone
+from storage.models import DeviceName, Removed, Tombstone
 from storage.problem import StorageProblem, Trouble
 
 
@@ -49,6 +50,17 @@ class BrowserStore:
             await self._models.change(*emptied, *stones)
             self.run.forget()
         return erased
+
+    async def device(self) -> str:
+        async with self._models.changing:
+            named = await self._models.one("device", DeviceName)
+            if named is None:
+                named = DeviceName(id=str(uuid4()))
+                await self._models.change(put("device", ONLY, named))
+        return named.id
+
+    async def removed(self) -> frozenset[str]:
+        return frozenset(one.revision for one in await self._models.all("removed", Removed))
 
     async def troubles(self) -> tuple[Trouble, ...]:
         return tuple(self._models.troubles)

@@ -10,7 +10,7 @@ equal holdings give equal bytes. It is read as data from outside: bounded, stric
 from __future__ import annotations
 
 import json
-from collections.abc import Awaitable, Callable, Iterable, Mapping
+from collections.abc import Awaitable, Callable, Collection, Iterable, Mapping
 from typing import Any, NamedTuple, TypeVar
 
 from pydantic import ValidationError
@@ -86,8 +86,11 @@ class Gathered(NamedTuple):
     left_out: tuple[str, ...]
 
 
-async def gather(store: Store) -> Gathered:
-    """Gathers what a store holds. What this version cannot read is named in ``left_out``."""
+async def gather(store: Store, *, months: Collection[str] | None = None) -> Gathered:
+    """Gathers what a store holds, of the sessions only those of some months where ``months`` are given.
+
+    What this version cannot read is named in ``left_out``.
+    """
     left_out: list[str] = []
 
     async def part(ask: Callable[[], Awaitable[Part]], otherwise: Part) -> Part:
@@ -104,9 +107,7 @@ async def gather(store: Store) -> Gathered:
     notes = await part(store.person.week_notes, tuple[WeekNote, ...]())
     adjustments = await part(store.person.adjustments, tuple[Adjustment, ...]())
     pain_notes = await part(store.sessions.pain_notes, tuple[NotedPain, ...]())
-    records = await store.sessions.records()
-    known = {record.id for record in records}
-    amendments = [one for one in await store.sessions.amendments_in() if one.record_id in known]
+    records, amendments = await sessions_of(store, months)
     stones = await store.sessions.tombstones()
     troubles = [trouble.message for trouble in await store.troubles()]
     holdings = Holdings(
@@ -114,13 +115,24 @@ async def gather(store: Store) -> Gathered:
         kits=(kit,) if kit else (),
         plans=plans,
         records=records,
-        amendments=tuple(amendments),
+        amendments=amendments,
         tombstones=stones,
         week_notes=notes,
         adjustments=adjustments,
         pain_notes=pain_notes,
     )
     return Gathered(in_canonical_order(holdings), (*left_out, *troubles))
+
+
+async def sessions_of(
+    store: Store, months: Collection[str] | None
+) -> tuple[tuple[Record, ...], tuple[Amendment, ...]]:
+    """The records of some months, or all, and their amendments."""
+    periods = (None,) if months is None else sorted(months)
+    records = [one for period in periods for one in await store.sessions.records(period)]
+    known = {record.id for record in records}
+    late = [one for period in periods for one in await store.sessions.amendments_in(period)]
+    return tuple(records), tuple(one for one in late if one.record_id in known)
 
 
 def in_canonical_order(holdings: Holdings) -> Holdings:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
 from engine.base.model import Model
+from engine.base.periods import month_of
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.profile import Profile
-from storage.exchange.backup import Holdings, gather
+from storage.exchange.backup import Holdings, gather, in_canonical_order
 from storage.exchange.merge import (
     Conflict,
     Keep,
@@ -55,15 +56,16 @@ async def bring_in(
     theirs: Holdings,
     *,
     keep: Keep | None = None,
+    answers: Mapping[str, Keep] | None = None,
     same_person: bool = False,
     declined: Collection[str] = (),
     erase: bool = True,
 ) -> BroughtIn:
     """Adds what is new. ``declined`` are the revisions that were decided against before.
 
-    Without ``erase``, what was erased where theirs come from stays here.
-
-    Once a person says that both are the same, their profile has the ids of both.
+    ``answers`` decide single conflicts by the revision of theirs, ``keep`` decides the others. Without
+    ``erase``, what was erased where theirs come from stays here. Once a person says that both are the same,
+    their profile has the ids of both.
 
     Each document is saved in one step; after a crash or a full disk, the same call brings in the rest. Raises
     AnotherPerson where no id is known here, unless ``same_person``, and StorageProblem.
@@ -76,23 +78,22 @@ async def bring_in(
     await _add(store, added)
     here = every_version(ours, added)
     against = [one for one in conflicts(here, theirs) if one.revision not in declined]
-    answered = [one for one in against if _is_answered(one, against, keep)]
-    for conflict in answered:
-        await _save(store, settled(conflict, keep or Keep.ours))
-    waiting = tuple(one for one in against if one not in answered)
+    kept = [_answer(one, against, keep, answers or {}) for one in against]
+    for conflict, way in zip(against, kept, strict=True):
+        await _save(store, settled(conflict, way or Keep.ours))
     return BroughtIn(
         added,
         gone=would_go if erase else Holdings(),
         spared=Holdings() if erase else would_go,
         stays_erased=erased_by(theirs, ours),
-        open=waiting,
-        decided=tuple(answered),
+        open=tuple(one for one, way in zip(against, kept, strict=True) if way is None),
+        decided=tuple(one for one, way in zip(against, kept, strict=True) if way is not None),
     )
 
 
 async def _of_one_person(store: Store, theirs: Holdings, *, said: bool) -> tuple[Holdings, Holdings]:
     """Ours and theirs, both under every id of the person."""
-    ours = (await gather(store)).holdings
+    ours = await _beside(store, theirs)
     other = other_person(ours, theirs)
     if other is not None and not said:
         raise AnotherPerson(other)
@@ -103,10 +104,27 @@ async def _of_one_person(store: Store, theirs: Holdings, *, said: bool) -> tuple
     return known, under_one_identity(theirs, ids)
 
 
-def _is_answered(conflict: Conflict, against: Iterable[Conflict], keep: Keep | None) -> bool:
-    """Whether ``keep`` decides a conflict: “theirs” does not where several of theirs contradict ours."""
+async def _beside(store: Store, theirs: Holdings) -> Holdings:
+    """What the store holds, of the sessions only those that theirs could meet: years need not be read."""
+    ours = (await gather(store, months={month_of(one.local_date) for one in theirs.records})).holdings
+    here = {one.id for one in ours.records} | {stone.record_id for stone in ours.tombstones}
+    named = {one.id for one in theirs.records} | {stone.record_id for stone in theirs.tombstones}
+    records, amendments = list(ours.records), list(ours.amendments)
+    for record_id in sorted(named - here):
+        record = await store.sessions.record(record_id)
+        if record is not None:
+            records.append(record)
+            amendments += await store.sessions.amendments(record_id)
+    return in_canonical_order(ours._replace(records=tuple(records), amendments=tuple(amendments)))
+
+
+def _answer(
+    conflict: Conflict, against: Iterable[Conflict], keep: Keep | None, answers: Mapping[str, Keep]
+) -> Keep | None:
+    """What decides a conflict: “theirs” for all does not where several of theirs contradict ours."""
     several = [one for one in against if (one.part, one.key) == (conflict.part, conflict.key)]
-    return keep is not None and (keep is not Keep.theirs or len(several) == 1)
+    for_all = None if keep is Keep.theirs and len(several) > 1 else keep
+    return answers.get(conflict.revision, for_all)
 
 
 async def _add(store: Store, added: Holdings) -> None:

@@ -1,77 +1,159 @@
 """Merges through a folder that several devices can reach, however it is carried between them.
 
-Each device writes one file there, named after its data folder, and reads all files. So no two devices write
-the same file, and it does not matter which comes first. A file also names what the person decided against, so
-that each question is asked once.
+Each device writes its own files there (storage/exchange/device_files.py) and reads all of them. So no two
+devices write the same file, and it does not matter which comes first. A device also writes what its person
+decided against, so that each question is asked once.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
+from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
 from engine.base.issue import Unreadable
-from storage.exchange.backup import (
-    DECLINED,
-    LARGEST_BACKUP_BYTES,
-    Holdings,
-    gather,
-    holdings_in,
-    tables_in,
-    write_backup,
-)
+from engine.base.periods import month_of
+from storage.exchange.backup import Holdings, gather
 from storage.exchange.bring_in import BroughtIn, bring_in
+from storage.exchange.device_files import (
+    DeviceFile,
+    FileFolder,
+    Part,
+    device_file,
+    months_with_sessions,
+    own_part,
+    part_in,
+    write_month,
+    write_rest,
+)
 from storage.exchange.merge import Keep, ids_in, ids_of_one_person, union, without_revisions
-from storage.files import disk
-from storage.folder.store import FolderStore
-from storage.problem import disk_faults_of
-from storage.schema import Tables
+from storage.store import Store
 
 
 class Merged(NamedTuple):
-    """The names of the files read, what was brought in from them, and in sentences what was left out."""
+    """What a merge did.
+
+    ``files`` are the names of the other devices' files that were read, ``brought`` is what they brought, and
+    ``left_out`` says in sentences what was left out. ``stamps`` are those of all files that need not be read
+    again while they stay as they are.
+    """
 
     files: tuple[str, ...]
     brought: BroughtIn
     left_out: tuple[str, ...]
+    stamps: Mapping[str, str]
+
+
+class _Found(NamedTuple):
+    """What one device wrote since it was last read, by the name of the file."""
+
+    parts: dict[str, Part]
+    left_out: tuple[str, ...] = ()
 
 
 async def merge_through(
-    store: FolderStore, shared_folder: Path, *, keep: Keep | None = None, same_person: bool = False
+    store: Store,
+    folder: FileFolder,
+    *,
+    keep: Keep | None = None,
+    answers: Mapping[str, Keep] | None = None,
+    same_person: bool = False,
+    known: Mapping[str, str] | None = None,
+    months: Collection[str] | None = None,
 ) -> Merged:
-    """Brings in what every device wrote, then writes what this one holds now. Raises StorageProblem."""
-    own = shared_folder / f"device-{store.device()}.json"
-    left_out: list[str] = []
-    files = dict(_files(shared_folder, left_out))
-    before, declined = files.pop(own.name, (Holdings(), {}))
-    ours = (await gather(store)).holdings
-    known = ids_of_one_person(ours, [holdings for holdings, _ in files.values()])
-    for name, (theirs, _) in list(files.items()):
+    """Brings in what every device wrote, then writes what this one holds now. Raises StorageProblem.
+
+    ``answers`` decide single conflicts by the revision of theirs, ``keep`` the rest. Files with a stamp of
+    ``known`` are not read. ``months`` are those to write besides the ones that change; all where it is None.
+    """
+    device, stamps = await store.device(), await folder.stamps()
+    known, answers = known or {}, answers or {}
+    fresh = [name for name, stamp in stamps.items() if known.get(name) != stamp]
+    found = await _found(folder, [one for name in fresh if (one := device_file(name))], stamps)
+    own = found.pop(device, _Found({}))
+    others, strangers = await _of_the_person(store, found, same_person=same_person)
+    declined = (own.parts.get(_rest(device)) or await own_part(folder, _rest(device))).declined
+    theirs = without_revisions(_theirs(own, others), await store.removed())
+    brought = await bring_in(store, theirs, keep=keep, answers=answers, same_person=True, declined=declined)
+    against = [one.revision for one in brought.decided if answers.get(one.revision, keep) is not Keep.theirs]
+    read = {name: stamps[name] for one in others.values() for name in one.parts}
+    if brought.open:  # they are asked again, so their files are read again
+        rests = set(map(_rest, others))
+        read = {name: stamp for name, stamp in read.items() if name not in rests}
+    wrote, unread = await _write(store, folder, _to_write(months, brought, theirs), {*declined, *against})
+    left_out = [sentence for one in (own, *others.values()) for sentence in one.left_out]
+    files = tuple(sorted(name for one in others.values() for name in one.parts))
+    return Merged(files, brought, (*strangers, *left_out, *unread), {**known, **read, **wrote})
+
+
+async def _found(
+    folder: FileFolder, fresh: Collection[DeviceFile], stamps: Mapping[str, str]
+) -> dict[str, _Found]:
+    """What each device wrote of these files. The file of everything else tells whose the sessions are."""
+    found: dict[str, _Found] = {}
+    for device in sorted({one.device for one in fresh}):
+        rest = DeviceFile(device, "")
+        left_out: list[str] = []
+        parts: dict[str, Part] = {}
+        for file in sorted({rest, *(one for one in fresh if one.device == device)}):
+            if file.name not in stamps:
+                left_out.append(f"“{file.name}” has not come yet: what that device wrote waits for it.")
+                continue
+            try:
+                parts[file.name] = part_in(await folder.read(file.name), file.name)
+            except Unreadable as unreadable:
+                left_out.append(f"“{file.name}” was left out: {unreadable.issues[0]}")
+        found[device] = _Found(parts if rest.name in parts else {}, tuple(left_out))
+    return found
+
+
+async def _of_the_person(
+    store: Store, found: Mapping[str, _Found], *, same_person: bool
+) -> tuple[dict[str, _Found], tuple[str, ...]]:
+    """The devices of the person whose store this is, and which others were left out."""
+    ours, kept, left_out = (await gather(store, months=())).holdings, dict(found), list[str]()
+    rests = {device: one.parts[_rest(device)].holdings for device, one in found.items() if one.parts}
+    known = ids_of_one_person(ours, list(rests.values()))
+    for device, theirs in rests.items():
         if not same_person and known.isdisjoint(ids_in(theirs)) and theirs.profiles:
             other = theirs.profiles[0].name
-            left_out.append(f"“{name}” was left out: it holds the records of another person, {other}.")
-            del files[name]
-    # Our own file is brought in too: a copy of this data folder may have written it on another device.
-    happened = before._replace(profiles=(), kits=(), plans=(), week_notes=())
-    theirs = union(happened, *(holdings for holdings, _ in files.values()))
-    theirs = without_revisions(theirs, store.removed())
-    brought = await bring_in(store, theirs, keep=keep, same_person=True, declined=declined)
-    if keep is not Keep.theirs:
-        declined = {**declined, **{one.revision: {} for one in brought.decided}}
-    gathered = await gather(store)
-    with disk_faults_of(own):
-        content = write_backup(gathered.holdings, more={DECLINED: declined})
-        disk.replace_file(own, content, keep_previous=False)
-    return Merged(tuple(files), brought, (*left_out, *gathered.left_out))
+            left_out.append(
+                f"“{_rest(device)}” was left out: it holds the records of another person, {other}."
+            )
+            del kept[device]
+    return kept, tuple(left_out)
 
 
-def _files(shared_folder: Path, left_out: list[str]) -> Iterator[tuple[str, tuple[Holdings, Tables]]]:
-    for path in sorted(shared_folder.glob("device-*.json")):
-        with disk_faults_of(path), path.open("rb") as file:
-            content = file.read(LARGEST_BACKUP_BYTES + 1)
-        try:
-            tables = tables_in(content, path.name)
-            yield path.name, (holdings_in(tables), tables.get(DECLINED, {}))
-        except Unreadable as unreadable:
-            left_out.append(f"“{path.name}” was left out: {unreadable.issues[0]}")
+def _rest(device: str) -> str:
+    """The name of the file of everything but the sessions."""
+    return DeviceFile(device, "").name
+
+
+def _theirs(own: _Found, others: Mapping[str, _Found]) -> Holdings:
+    """What the other devices wrote, and what a copy of this data folder may have written as this device."""
+    mine = union(Holdings(), *(part.holdings for part in own.parts.values()))
+    mine = mine._replace(profiles=(), kits=(), plans=(), week_notes=())
+    return union(mine, *(part.holdings for one in others.values() for part in one.parts.values()))
+
+
+def _to_write(months: Collection[str] | None, brought: BroughtIn, theirs: Holdings) -> frozenset[str] | None:
+    """These months and those in which the merge changed a session."""
+    if months is None:
+        return None
+    changed = {one.id for one in (*brought.added.records, *brought.gone.records)}
+    changed |= {one.record_id for one in brought.added.amendments}
+    records = (*theirs.records, *brought.gone.records)
+    return frozenset({*months, *(month_of(one.local_date) for one in records if one.id in changed)})
+
+
+async def _write(
+    store: Store, folder: FileFolder, months: Collection[str] | None, declined: Collection[str]
+) -> tuple[dict[str, str], tuple[str, ...]]:
+    """Writes these months, or all and those that were written once, and the rest; returns the stamps."""
+    device, wrote = await store.device(), dict[str, str]()
+    if months is None:
+        files = [one for name in await folder.stamps() if (one := device_file(name)) and one.device == device]
+        months = {*(one.month for one in files if one.month), *await months_with_sessions(store)}
+    for month in sorted(months):
+        wrote[DeviceFile(device, month).name] = await write_month(store, folder, month)
+    rest, left_out = await write_rest(store, folder, declined=declined)
+    return {**wrote, _rest(device): rest}, left_out

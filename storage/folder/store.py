@@ -50,12 +50,10 @@ class FolderStore:
     async def troubles(self) -> tuple[Trouble, ...]:
         return tuple(self._data.troubles)
 
-    def removed(self) -> frozenset[str]:
-        """The revisions of plans and adjustments that were removed here, which no merge brings back."""
+    async def removed(self) -> frozenset[str]:
         return self._data.removed()
 
-    def device(self) -> str:
-        """The id of this data folder among those that share records, made at the first call."""
+    async def device(self) -> str:
         file = self._data.file("device")
         device = file.one(ONLY, ONLY)
         if device is None:

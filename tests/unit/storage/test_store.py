@@ -9,6 +9,7 @@ import builders
 from builders import STARTED_AT
 from recounted import LATER, on, save_all
 
+from engine.base.model import revision_of
 from engine.movements.movement import Equipment
 from engine.record.history import History
 from storage.models import KitOwned, Settings, Theme
@@ -87,3 +88,23 @@ async def test_when_everything_is_erased_only_tombstones_stay(store: Store) -> N
     assert await store.run.read() is None
     assert len(await store.sessions.tombstones()) == 2
     assert not await store.sessions.save(on("2026-03-03")), "an erased record never comes back"
+
+
+async def test_a_device_keeps_its_id_until_everything_is_erased(store: Store) -> None:
+    device = await store.device()
+    assert await store.device() == device
+    await store.erase_all(at=LATER)
+    assert await store.device() != device
+
+
+async def test_what_was_removed_is_remembered_until_it_is_saved_again(store: Store) -> None:
+    plan, asked = builders.plan(), builders.adjustment()
+    await store.plans.save(plan)
+    await store.person.save_adjustment(asked)
+    assert await store.removed() == frozenset()
+    await store.plans.remove(plan.id)
+    await store.person.remove_adjustment(asked)
+    assert await store.removed() == {revision_of(plan), revision_of(asked)}
+    await store.plans.save(plan)
+    await store.person.save_adjustment(asked)
+    assert await store.removed() == frozenset()

@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 from engine.movements.movement import Kit
 from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings, gather
+from storage.exchange.device_files import DiskFolder
 from storage.exchange.merge import Keep, both_kits, union
 from storage.exchange.shared_folder import merge_through
 from storage.folder.store import FolderStore
@@ -114,7 +115,7 @@ def test_three_devices_end_alike_whoever_merges_first(
                     await device.sessions.erase(record_id, at=STARTED_AT)
         before = union(*[(await gather(device)).holdings for device in devices])
         for number in (*order, *order):
-            await merge_through(devices[number], folder / "shared")
+            await merge_through(devices[number], DiskFolder(folder / "shared"))
         for device in devices:
             assert (await gather(device)).holdings == before
 
@@ -131,10 +132,10 @@ def test_the_permutations_of_a_conflict_leave_every_version_somewhere() -> None:
         for device, kit in zip(devices, Kit, strict=True):
             await device.person.save_kit(KitOwned(dumbbells=kit))
         for number in (*order, *order):
-            await merge_through(devices[number], folder / "shared")
+            await merge_through(devices[number], DiskFolder(folder / "shared"))
         assert [(await device.person.kit()) for device in devices] == [KitOwned(dumbbells=kit) for kit in Kit]
-        await merge_through(devices[0], folder / "shared", keep=Keep.ours)
-        merged = await merge_through(devices[0], folder / "shared")
+        await merge_through(devices[0], DiskFolder(folder / "shared"), keep=Keep.ours)
+        merged = await merge_through(devices[0], DiskFolder(folder / "shared"))
         assert (len(merged.files), merged.brought.open) == (2, ()), "it is asked once"
 
     for order in permutations(range(3)):

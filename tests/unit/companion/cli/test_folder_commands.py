@@ -135,7 +135,7 @@ def test_two_devices_share_their_records_and_are_asked_about_their_kits(
     code, said, _ = run(capsys, "merge", desk, "--with", shared)
     assert (code, ids(desk), ids(phone)) == (0, ["record-1", "record-2"], ["record-1", "record-2"])
     assert held(desk) == held(phone)
-    assert len(list(shared.iterdir())) == 2
+    assert len(list(shared.iterdir())) == 4, "each wrote a month of sessions, and the rest"
 
 
 def test_both_versions_of_a_plan_can_be_kept(tmp_path: Path, capsys: Output) -> None:
@@ -172,10 +172,11 @@ def test_a_damaged_file_of_another_device_is_left_out_and_the_rest_is_merged(
     shared = tmp_path / "shared"
     shared.mkdir()
     run(capsys, "merge", desk, "--with", shared)
-    (shared / "device-half.json").write_bytes(next(shared.iterdir()).read_bytes()[:-200])
+    half = "session-companion-8d2f6b7e-93a4-4f5b-8a61-3c0d5e7f9b12.json"
+    (shared / half).write_bytes(next(shared.iterdir()).read_bytes()[:-200])
     code, _, said = run(capsys, "merge", phone, "--with", shared)
     assert code == 0
-    assert "“device-half.json” was left out" in said
+    assert f"“{half}” was left out" in said
     assert ids(phone) == ["record-1", "record-2"]
 
 

@@ -13,6 +13,7 @@ from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather
 from storage.exchange.bring_in import AnotherPerson, bring_in
+from storage.exchange.device_files import DiskFolder
 from storage.exchange.merge import Keep, ids_of_one_person
 from storage.exchange.shared_folder import merge_through
 from storage.folder.store import FolderStore
@@ -70,11 +71,11 @@ async def test_through_a_shared_folder_one_device_tells_of_the_others(tmp_path: 
     tablet, phone, laptop = (FolderStore(tmp_path / name) for name in IDS)
     for store, trainee_id in zip((tablet, phone, laptop), IDS, strict=True):
         await device(trainee_id, store)
-    await merge_through(phone, shared)
-    assert "another person, Runa" in (await merge_through(tablet, shared)).left_out[0]
-    await merge_through(tablet, shared, same_person=True)
+    await merge_through(phone, DiskFolder(shared))
+    assert "another person, Runa" in (await merge_through(tablet, DiskFolder(shared))).left_out[0]
+    await merge_through(tablet, DiskFolder(shared), same_person=True)
     await bring_in(laptop, known_as("a-tablet", "z-laptop"), same_person=True, keep=Keep.ours)
-    merged = await merge_through(laptop, shared)
+    merged = await merge_through(laptop, DiskFolder(shared))
     assert merged.left_out == ()
     assert len(await laptop.sessions.records()) == 3
 

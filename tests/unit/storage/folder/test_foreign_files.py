@@ -101,7 +101,7 @@ async def test_every_file_that_the_store_writes_counts_as_ours(native: FolderSto
     await filled(native)
     await native.sessions.history()
     await native.sessions.week_index()
-    native.device()
+    await native.device()
     person = native.person
     await person.save_profile(builders.profile())
     await person.save_kit(KitOwned())
