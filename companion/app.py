@@ -29,6 +29,7 @@ from companion.services.page_channel import SocketChannel
 from companion.views.controls.frame import page_frame, read_only_notice, screen, unsaved_notice
 from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
+from companion.views.home.who import who_screen
 from companion.views.screens import current_screen
 from companion.window.keys import press_key
 from companion.window.records import Records
@@ -66,6 +67,8 @@ def root(window: Window) -> list[ft.View]:
     state = window.state
     theme = state.device.settings.theme
     ft.use_effect(partial(_dress, ft.context.page, theme), [theme])
+    if window.who.asked:
+        return [screen("/", who_screen(window.who.asked, window.who.train_as))]
     return [screen("/", current_screen(window.state, window.do), above=_banner(window))]
 
 
@@ -103,7 +106,7 @@ async def run_page(page: ft.Page, window: Window) -> None:
     setattr(page.session, "error", partial(_present, page, window))  # noqa: B010
     _forgive_late_answers(page)
     try:
-        await window.open()
+        await window.who.begin()
     except StorageProblem as problem:
         page.render_views(unreadable, str(problem))
         return

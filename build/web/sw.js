@@ -217,10 +217,16 @@ async function take(asking) {
   return "taken";
 }
 
-// Whether what is kept says that a session is in progress. Never creates the database.
-function sessionRuns() {
+// Whether what is kept says that anybody's session is in progress. Never creates a database.
+async function sessionRuns() {
+  const held = await indexedDB.databases?.() ?? [];
+  const others = held.map((one) => one.name).filter((name) => name.startsWith(`${DATABASE} `));
+  return (await Promise.all([DATABASE, ...others].map(sessionRunsIn))).includes(true);
+}
+
+function sessionRunsIn(name) {
   return new Promise((resolve) => {
-    const opening = indexedDB.open(DATABASE);
+    const opening = indexedDB.open(name);
     opening.onupgradeneeded = () => opening.transaction.abort();
     opening.onerror = () => resolve(false);
     opening.onsuccess = () => {

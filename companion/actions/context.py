@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, timedelta, timezone
+from typing import Protocol
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
@@ -17,11 +18,46 @@ from engine.plan.plan import SessionPlan
 from engine.record.profile import Profile
 from storage.store import Store
 
+UNNAMED = "Trainee"
+Fill = Callable[[Store], Awaitable[None]]
 Samples = Callable[[], tuple[SessionPlan, ...]]
 
 
+class Household(Protocol):
+    """Everyone who trains on this device."""
+
+    async def ask_who(self) -> None:
+        """Lets go of these records, and asks who trains now."""
+        ...
+
+    async def names(self) -> tuple[str, ...]:
+        """The names of all of them."""
+        ...
+
+    async def add(self, name: str, fill: Fill) -> None:
+        """Opens records for somebody else who trains here; ``fill`` first puts in what there is of theirs."""
+        ...
+
+
+class OnePerson:
+    """The household of a device on which nobody else can train."""
+
+    async def ask_who(self) -> None:
+        """There is nobody to ask about."""
+
+    async def names(self) -> tuple[str, ...]:
+        return ()
+
+    async def add(self, name: str, fill: Fill) -> None:
+        """There is no room for anybody else."""
+
+
 class Context:
-    """One window's state and services. ``samples`` gives the plans for somebody who has saved none."""
+    """One window's state and services.
+
+    ``samples`` gives the plans for somebody who has saved none, ``name`` is that of somebody who has no
+    profile yet.
+    """
 
     def __init__(
         self,
@@ -33,10 +69,14 @@ class Context:
         files: Files,
         zone: str,
         samples: Samples,
+        household: Household | None = None,
+        name: str = "",
     ) -> None:
         self.state, self.store, self.clock, self.cues, self.files = state, store, clock, cues, files
         self.zone = zone or "UTC"
         self.samples = samples
+        self.household: Household = household or OnePerson()
+        self._name = name or UNNAMED
         self.writing = asyncio.Lock()
         """Held during a write that no later one may overtake, so that the latest word counts."""
 
@@ -60,7 +100,7 @@ class Context:
         """The person's profile in the zone of here, or a new one for who is here for the first time."""
         saved = self.state.home.profile
         if saved is None:
-            return Profile(trainee_id=str(uuid4()), name="Trainee", zone=self.zone)
+            return Profile(trainee_id=str(uuid4()), name=self._name, zone=self.zone)
         return saved if saved.zone == self.zone else saved.model_copy(update={"zone": self.zone})
 
     def show(self, screen: Screen, *, undo: Undo | None = None) -> None:

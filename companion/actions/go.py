@@ -42,5 +42,9 @@ class Go:
     async def go_on_writing(self, plan: PlanOnDesk) -> None:
         await self._do.desk.go_on_writing(plan)
 
+    async def to_somebody_else(self) -> None:
+        """Asks who trains now."""
+        await self._do.opening.ask_who()
+
     def pages(self) -> None:
         self._do.pages.show()

@@ -28,6 +28,7 @@ from storage.exchange.restore import lost_by_replacing, replace_all
 from storage.exchange.shared_folder import merge_through
 from storage.files import disk
 from storage.folder.erase import refuse_what_is_not_ours
+from storage.folder.location import folder_of, keys_in
 from storage.folder.store import FolderStore
 from storage.problem import StorageProblem, disk_faults_of
 
@@ -96,6 +97,8 @@ def erase(options: argparse.Namespace) -> int:
     if options.all:
         erased = change_folder(options.folder, lambda store: store.erase_all(at=now))
         print(f"Gone: {number_of(len(erased), 'session')}, profile, kit, plans and any session in progress.")
+        for key in keys_in(options.folder)[1:]:
+            print(f"Somebody else trains here too, whose records stay: {folder_of(options.folder, key)}")
     else:
         told = change_folder(options.folder, lambda store: _erase_one(store, options.record_id, now))
         print(f"Gone: {told}.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from companion.state.backup import Backup
 from companion.state.desk import Desk
@@ -15,6 +15,7 @@ from companion.state.session import Afterwards, Fit, Run
 from companion.state.week import Week
 from engine.record.history import History
 from engine.today.learned import Learned
+from storage.models import Settings
 
 
 @dataclass(frozen=True)
@@ -55,7 +56,7 @@ class State:
     def forget(self) -> None:
         """Forgets everything about the person, as if the window had just been opened."""
         self.screen, self.said, self.problem, self.undo = Screen.setup, "", "", None
-        self.device = Device(less_motion=self.device.less_motion, remark=self.device.remark)
+        self.device = replace(self.device, settings=Settings(), nothing_felt=False, report="")
         self.home, self.body, self.learned = Home(), Body(), Learned.from_history(History())
         self.plans, self.fit, self.run = Plans(), Fit(), Run()
         self.afterwards, self.week = Afterwards(), Week()

@@ -25,6 +25,8 @@ class Device:
     """It asks for less motion."""
     remark: str = ""
     """What this window always says about itself."""
+    is_shared: bool = False
+    """Others train here too, with records of their own."""
     report: str = ""
     """The problem report that is shown, empty for none."""
 

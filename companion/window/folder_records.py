@@ -6,20 +6,41 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 from companion.window.records import ONLY_SHOWS, READ_ONLY
+from storage.folder.location import folder_of, keys_in, new_key
 from storage.folder.owner import Owners, Ownership
 from storage.folder.store import FolderStore
 from storage.problem import StorageProblem
 from storage.store import Store, WriteAccess
+from storage.trainees import FIRST, TraineeHere, trainee_in
 
 
 class FolderRecords:
-    """A data folder as one window of this process has it; its owner first fills it with ``fill``."""
+    """A data folder as one window of this process has it; its owner first fills it with ``fill``.
+
+    The data folders of others who train on this device lie within it.
+    """
 
     def __init__(
         self, owners: Owners, folder: Path, token: str, *, fill: Callable[[Store], Awaitable[None]]
     ) -> None:
-        self._owners, self._folder, self._token, self._fill = owners, folder, token, fill
+        self._owners, self._token, self._fill = owners, token, fill
+        self._device, self._folder = folder, folder
         self._ownership: Ownership | None = None
+
+    async def trainees(self) -> tuple[TraineeHere, ...]:
+        others = keys_in(self._device)[1:]
+        everyone = [await self._trainee(key) for key in (FIRST, *others)] if others else []
+        return tuple(sorted(filter(None, everyone), key=lambda one: one.name))
+
+    async def _trainee(self, key: str) -> TraineeHere | None:
+        return await trainee_in(FolderStore(folder_of(self._device, key), may_write=lambda: False), key)
+
+    async def add(self) -> str:
+        return new_key()
+
+    def choose(self, key: str) -> None:
+        self.close()
+        self._ownership, self._folder = None, folder_of(self._device, key)
 
     async def open(self, *, take_over: bool, on_lost: Callable[[], None]) -> tuple[Store, str]:
         owned = self._ownership
@@ -30,7 +51,7 @@ class FolderRecords:
             except StorageProblem as problem:
                 return await self.only_read(), f"{problem} {ONLY_SHOWS}"
         store = FolderStore(self._folder, may_write=owned.holds)
-        if owned.holds():
+        if owned.holds() and self._folder == self._device:
             await self._fill(store)
         return store, READ_ONLY.get(owned.access, "")
 

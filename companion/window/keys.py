@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 async def press_key(window: Window, event: ft.KeyboardEvent) -> None:
     """Does what a key stands for on the screen that is shown; elsewhere keys do nothing."""
     state = window.state
+    if window.who.asked:
+        return
     if state.screen is Screen.running and state.run.live is not None:
         await _in_session(event, window.do.session, paused=state.run.live.state.status is Status.paused)
     elif state.screen is Screen.desk and state.desk.plan is not None:

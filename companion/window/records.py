@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import Protocol
 
 from storage.store import Store, WriteAccess
+from storage.trainees import TraineeHere
 
 ANOTHER_WINDOW = "Another window is using these records. This one shows them and changes nothing."
 ANOTHER_PROGRAM = (
@@ -25,7 +26,19 @@ READ_ONLY = {
 
 
 class Records(Protocol):
-    """Where a window's records are, and whether it may change them."""
+    """Where a window's records are, and whether it may change them: those of one person at a time."""
+
+    async def trainees(self) -> tuple[TraineeHere, ...]:
+        """Everyone who trains on this device, by name; empty where there are records of one person only."""
+        ...
+
+    async def add(self) -> str:
+        """Makes room for the records of somebody else, and returns their key. Raises StorageProblem."""
+        ...
+
+    def choose(self, key: str) -> None:
+        """Turns to the records of one person, and lets go of those before."""
+        ...
 
     async def open(self, *, take_over: bool, on_lost: Callable[[], None]) -> tuple[Store, str]:
         """The store, and why the window may only read; the reason is empty for the owner.

@@ -14,6 +14,7 @@ from companion.state.app import State
 from companion.state.person import Device
 from companion.state.screen import Screen
 from companion.window.records import ONLY_SHOWS, Records
+from companion.window.who_trains import WhoTrains
 from storage.problem import StorageProblem
 from storage.store import Store
 
@@ -36,6 +37,7 @@ class Window:
         self._records, self._clock, self._zone = records, clock, zone
         self.cues, self._remark = cues, remark
         self.state = State()
+        self.who = WhoTrains(records, self)
         self.draw: Callable[[], None] = lambda: None
         self.files: Files = FilesInHand()
         self.take_link: Callable[[], str] = str
@@ -46,7 +48,7 @@ class Window:
 
     async def open(self, *, take_over: bool = False) -> None:
         """Reads the records, as their owner if there is no other; ``take_over`` stops another window."""
-        store, reason = await self._records.open(take_over=take_over, on_lost=self._lose)
+        store, reason = await self._records.open(take_over=take_over, on_lost=self.lose)
         self.lost, self._cannot_write = False, False
         try:
             await self._read(store, reason)
@@ -58,7 +60,7 @@ class Window:
 
     async def _read(self, store: Store, reason: str) -> None:
         """Reads the records; ``reason`` says why this window may only do that, empty for their owner."""
-        device = Device(less_motion=self.less_motion, remark=self._remark)
+        device = Device(less_motion=self.less_motion, remark=self._remark, is_shared=self.who.are_several)
         self.state = State(reason, lambda: self.draw(), device)
         context = Context(
             self.state,
@@ -68,6 +70,8 @@ class Window:
             files=self.files,
             zone=self._zone,
             samples=sample_plans,
+            household=self.who,
+            name=self.who.new_name,
         )
         self.do = Actions(context)
         await self.do.opening.open()
@@ -85,14 +89,14 @@ class Window:
         """Goes on in this window; a session in progress comes along, paused."""
         await self.open(take_over=True)
 
-    def _lose(self) -> None:
+    def lose(self) -> None:
         """Lets go of the session in progress, because another window took the records over."""
         self.state.run.live = None
         self.lost = True
 
     async def watch(self) -> None:
         """Is called often: lets the session follow the clock, and takes in what happened outside of it."""
-        if self._left is not None:
+        if self._left is not None or self.who.asked:
             return
         if self.lost:
             await self.cues.cancel()
@@ -116,7 +120,7 @@ class Window:
         if now_ms - self._looked_ms < LOOK_EVERY_MS:
             return
         self._looked_ms = now_ms
-        if not self._cannot_write and await self._records.gain(self._lose):
+        if not self._cannot_write and await self._records.gain(self.lose):
             await self.open()
         else:
             await self.do.opening.look_elsewhere()
@@ -132,7 +136,7 @@ class Window:
     async def come_back(self) -> None:
         """Goes on where it was left. If another window has had the records since, reads them again."""
         left, self._left = self._left, None
-        if left is None:
+        if left is None or self.who.asked:
             return
         if self._records.take_again():
             await self.do.opening.come_back(left)

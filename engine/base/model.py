@@ -24,7 +24,8 @@ def _seen(name: str) -> str:
 
 
 Identifier = Annotated[str, Field(min_length=1, max_length=100)]
-Name = Annotated[str, Field(min_length=1, max_length=120), AfterValidator(_seen)]
+LONGEST_NAME = 120
+Name = Annotated[str, Field(min_length=1, max_length=LONGEST_NAME), AfterValidator(_seen)]
 Sentence = Annotated[str, Field(min_length=1, max_length=LONGEST_SENTENCE)]
 Rating = Annotated[int, Field(ge=0, le=10)]
 JsonObject = dict[str, Any]

@@ -21,9 +21,10 @@ from pyodide.ffi import JsException, create_proxy, to_js
 from storage.browser.shelves import SHELVES, Ask, Document, KeyTaken, Put, Remove
 from storage.problem import Cause, StorageProblem
 from storage.schema import STEPS, VERSION, Migrations, Tables, migrate
+from storage.trainees import FIRST
 
 NAME = "session-companion"
-"""With the folder of the build after it: one origin may hold several. sw.js has the same name."""
+"""With the folder of the build after it: one origin may hold several. sw.js has the same names."""
 SHAPES = 100
 """The number of the database is the version of the documents times this, plus the number of shelves. So a new
 shelf needs no new version of the documents."""
@@ -81,7 +82,7 @@ async def open_shelves(
     that fails leaves the database as it was.
     """
     with _faults_as_problems():
-        request = js.indexedDB.open(name or f"{NAME} {build_folder()}", version * SHAPES + len(SHELVES))
+        request = js.indexedDB.open(name or database_of(), version * SHAPES + len(SHELVES))
     upgrade = create_proxy(lambda event: _upgrade(request, event.oldVersion // SHAPES, version, steps))
     request.onupgradeneeded = upgrade
     try:  # while another window keeps an older one open, the request waits; a frozen one may never close
@@ -92,6 +93,11 @@ async def open_shelves(
     finally:
         upgrade.destroy()
     return IndexedShelves(request.result)
+
+
+def database_of(key: str = FIRST) -> str:
+    """The name of the database of one person who trains in this browser."""
+    return f"{NAME} {build_folder()} {key}".rstrip()
 
 
 def build_folder() -> str:

@@ -16,6 +16,7 @@ from pyodide.ffi import create_proxy, to_js
 
 from storage.browser.indexeddb import build_folder
 from storage.store import WriteAccess
+from storage.trainees import FIRST
 
 NAME = "session-companion-owner"
 """With the folder of the build after it: one origin may hold several."""
@@ -23,12 +24,17 @@ WAIT_MS = 400
 """A window that reloads releases the lock well within this time. † Our judgement, no source."""
 
 
+def lock_of(key: str = FIRST) -> str:
+    """The name of the lock on the records of one person who trains in this browser."""
+    return f"{NAME} {build_folder()} {key}".rstrip()
+
+
 class WebLock:
     """One window's hold on the database; a store asks ``holds`` before each change."""
 
     def __init__(self, *, on_lost: Callable[[], None], name: str = "") -> None:
         self.access = WriteAccess.another_window
-        self._on_lost, self._name = on_lost, name or f"{NAME} {build_folder()}"
+        self._on_lost, self._name = on_lost, name or lock_of()
         self._settled: asyncio.Future[None] | None = None
         self._let_go: Any = None
         self._in_line: Any = None

@@ -26,6 +26,9 @@ class MemoryShelves:
             return sorted(held, key=lambda document: document.at)
         return documents
 
+    def close(self) -> None:
+        """What is kept stays until the process ends."""
+
     async def change(self, *changes: Put | Remove) -> None:
         after = {shelf: dict(documents) for shelf, documents in self.kept.items()}
         for change in changes:

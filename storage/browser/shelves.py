@@ -27,6 +27,7 @@ SHELVES = (
     "weeks",
     "counted",
     "aside",
+    "trainees",
 )
 
 
@@ -79,3 +80,5 @@ class Shelves(Protocol):
     async def change(self, *changes: Put | Remove) -> None:
         """Returns once the changes are on the disk. Raises KeyTaken or StorageProblem."""
         ...
+
+    def close(self) -> None: ...

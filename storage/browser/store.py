@@ -18,6 +18,9 @@ from storage.browser.shelves import SHELVES, Ask, Remove, Shelves
 from storage.models import DeviceName, Removed, Tombstone
 from storage.problem import StorageProblem, Trouble
 
+KEPT_WHEN_ERASED = ("tombstones", "trainees")
+"""Shelves that erasing everything leaves: others who train here keep their records."""
+
 
 class BrowserStore:
     """Keeps everything in one browser database.
@@ -46,7 +49,7 @@ class BrowserStore:
                 put("tombstones", record_id, Tombstone(record_id=record_id, erased_at=at))
                 for record_id in (*erased, *(document.key for document in noted))
             ]
-            emptied = [Remove(shelf) for shelf in SHELVES if shelf != "tombstones"]
+            emptied = [Remove(shelf) for shelf in SHELVES if shelf not in KEPT_WHEN_ERASED]
             await self._models.change(*emptied, *stones)
             self.run.forget()
         return erased

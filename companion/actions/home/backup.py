@@ -13,6 +13,7 @@ from engine.base.phrases import number_of
 from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
 from storage.exchange.merge import Conflict, Keep
+from storage.store import Store
 
 MOST_NAMED = 5
 NOTHING_NEW = "All that the backup holds was here already."
@@ -85,6 +86,15 @@ class Backup:
         """Brings in a backup with another profile, because it is the same person's."""
         await self.bring_in(same_person=True)
 
+    async def bring_in_for_another(self) -> None:
+        """Gives somebody else who trains here the records of the backup, as their own."""
+        picked = self._context.state.backup.picked or Holdings()
+
+        async def fill(store: Store) -> None:
+            await bring_in(store, picked, keep=Keep.theirs)
+
+        await self._context.household.add(picked.profiles[0].name, fill)
+
     async def spare(self) -> None:
         """Leaves here what was erased where the backup was made."""
         await self.bring_in(same_person=True, erase=False)
@@ -101,7 +111,10 @@ class Backup:
         """Erases everything for good; the application is as new afterwards."""
         await self._context.store.erase_all(at=self._context.now())
         self._context.state.forget()
-        await self._opening.open()
+        if self._context.state.device.is_shared:
+            await self._opening.ask_who()
+        else:
+            await self._opening.open()
 
     def _say(self, said: str, *, asks: Asks = Asks.nothing) -> None:
         state = self._context.state

@@ -149,6 +149,10 @@ class Opening:
             live.gap_ms = int(away.total_seconds() * 1000)
             await self._run.event(Returned, away_ms=live.gap_ms)
 
+    async def ask_who(self) -> None:
+        """Asks who trains now, on a device that several people use."""
+        await self._context.household.ask_who()
+
     def today(self) -> date:
         """The local date."""
         return self._context.now().date()

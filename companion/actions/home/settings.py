@@ -9,9 +9,12 @@ from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
 from companion.actions.home.report import Report
 from companion.state.screen import Screen
+from engine.base.model import LONGEST_NAME
 from engine.base.printable import printable_line
 from engine.base.units import LoadUnit
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
+from storage.models import KitOwned
+from storage.trainees import new_name
 
 
 class Settings:
@@ -28,7 +31,7 @@ class Settings:
     async def rename(self, name: str) -> None:
         """Changes the name if it has 1 to 120 characters; until then only the field holds it."""
         seen = printable_line(name).strip()
-        if 0 < len(seen) <= 120:
+        if 0 < len(seen) <= LONGEST_NAME:
             await self._change_profile(name=seen)
 
     async def set_unit(self, unit: str) -> None:
@@ -52,6 +55,16 @@ class Settings:
     async def say_birth(self, birth: Birth) -> None:
         await self._change_profile(birth=birth)
         fit_and_show(self._context)
+
+    async def add_trainee(self, name: str) -> None:
+        """Lets somebody else train here, with records of their own and the weights that are at home.
+
+        Raises ValueError with one sentence for a name that cannot be told from another.
+        """
+        household = self._context.household
+        seen = new_name(name, await household.names())
+        owned = await self._context.store.person.kit() or KitOwned()
+        await household.add(seen, lambda store: store.person.save_kit(owned))
 
     def today(self) -> date:
         """The local date."""

@@ -11,6 +11,7 @@ from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
 
 USE_THIS_WINDOW = "Use this window"
+SOMEBODY_ELSE = "Somebody else trains"
 WIDE_PX = 992  # from here on Flet counts a page as large (LG)
 SHORT_PX = 520  # a phone that lies across is lower than this
 
@@ -165,6 +166,11 @@ def read_only_notice(reason: str, on_use: Handler, *, in_progress: str = "") -> 
 def unsaved_notice(why: str) -> ft.Control:
     """Says above every screen that something is not saved yet."""
     return _column(notice("caution", why), MAX_TEXT_WIDTH)
+
+
+def whose_session(name: str, on_change: Handler) -> ft.Control:
+    """On a device that several people use: whose session this is, and the way to somebody else's."""
+    return notice("note", f"This is {name}'s session.", actions=[quiet_button(SOMEBODY_ELSE, on_change)])
 
 
 def screen(route: str, frame: ft.Control, *, above: ft.Control | None = None) -> ft.View:

@@ -22,6 +22,7 @@ BACKUP = "One file with your sessions, plans, weights and name. Nothing is sent 
 SAVE = "Save a backup"
 BRING_IN = "Bring a backup in"
 SAME_PERSON = "Both are me"
+ANOTHER_HERE = "Somebody else: let them train here too"
 ERASE_TOO = "Erase them here too"
 LEAVE = "Leave them here"
 TAKE_THEIRS = "Take the backup's"
@@ -58,7 +59,10 @@ def _answers(state: State, do: Backup) -> list[ft.Control]:
     """What the person can decide about a backup."""
     match state.backup.asks:
         case "person":
-            return [quiet_button(SAME_PERSON, bound(do.bring_in_mine))]
+            return [
+                quiet_button(SAME_PERSON, bound(do.bring_in_mine)),
+                quiet_button(ANOTHER_HERE, bound(do.bring_in_for_another)),
+            ]
         case "erase":
             return [
                 quiet_button(LEAVE, bound(do.spare)),

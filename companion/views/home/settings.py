@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING, Any
 
 import flet as ft
 
-from companion.views.controls.buttons import bound
+from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
-from companion.views.controls.field import field
-from companion.views.controls.frame import columns, page_frame
+from companion.views.controls.field import entry, field
+from companion.views.controls.frame import SOMEBODY_ELSE, columns, page_frame
 from companion.views.controls.parts import group, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
@@ -31,6 +31,11 @@ UNITS = (("kg", "Kilograms"), ("lb", "Pounds"))
 THEMES = (("system", "As the device"), ("light", "Light"), ("dark", "Dark"))
 MOTION = "Shapes that move"
 MOTION_HINT = "Off: shapes fill in quarters instead of by and by"
+APART = (
+    "Each has sessions, pain, plans and settings of their own. Nothing of one goes into the other's page or "
+    "backup. Whoever holds the device can open either."
+)
+ADD = "Let them train here too"
 LESS_MOTION = "This device asks for less motion: shapes fill in quarters"
 
 
@@ -39,7 +44,7 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
     return page_frame(
         [
             columns(
-                [_person(state, do), _flags(state, do)],
+                [_person(state, do), _flags(state, do), _household(state, do, go)],
                 [_looks(state, do), backup_and_erase(state, do.backup), problem_report(state, do.report)],
             )
         ],
@@ -70,6 +75,20 @@ def _flags(state: State, do: Settings) -> ft.Control:
     }
     return group(
         section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, do.toggle_flag, questions)
+    )
+
+
+def _household(state: State, do: Settings, go: Go) -> ft.Control:
+    """Who else trains on this device; nobody can be added where nothing can be changed."""
+    if state.read_only:
+        return group()
+    change = (
+        [ft.Row([quiet_button(SOMEBODY_ELSE, bound(go.to_somebody_else))])] if state.device.is_shared else []
+    )
+    return group(
+        section_title("Who else trains on this device", detail=APART),
+        *change,
+        entry("Their name", ADD, do.add_trainee),
     )
 
 

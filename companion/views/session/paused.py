@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.views.controls.buttons import bound, primary_button, quiet_button
-from companion.views.controls.frame import page_frame
+from companion.views.controls.frame import page_frame, whose_session
 from companion.views.controls.parts import notice, section_title, words
 from companion.views.controls.theme import Type
 from companion.views.session.parts import (
@@ -27,17 +27,19 @@ from engine.live.state import RunState
 from engine.live.timing import remaining_session_at
 
 if TYPE_CHECKING:
+    from companion.actions.go import Go
     from companion.actions.session.session import Session
     from companion.state.app import State
 
 
-def paused(state: State, do: Session) -> ft.Control:
+def paused(state: State, do: Session, go: Go) -> ft.Control:
     live = state.run.in_progress
     run = live.state
     left = format_duration(remaining_session_at(run, run.at_ms))
     return page_frame(
         [
             *([notice("note", away_words(live.gap_ms))] if live.gap_ms else []),
+            *_whose(state, go),
             *([words(heading(run, run.current), size=Type.TITLE, strong=True)] if run.current else []),
             *weight_and_version(run, state.home.unit),
             *weight_choice(state, do),
@@ -53,6 +55,13 @@ def paused(state: State, do: Session) -> ft.Control:
         top_at="paused",
         actions=[hurts_button(do), primary_button("Go on", bound(do.resume), expand=True, autofocus=True)],
     )
+
+
+def _whose(state: State, go: Go) -> list[ft.Control]:
+    """Whose session waits here; nobody else takes the device before everything of it is saved."""
+    if not state.device.is_shared or state.home.profile is None or state.run.in_progress.not_saved:
+        return []
+    return [whose_session(state.home.profile.name, bound(go.to_somebody_else))]
 
 
 def _other_buttons(run: RunState, do: Session) -> list[ft.Control]:

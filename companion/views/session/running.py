@@ -22,10 +22,10 @@ if TYPE_CHECKING:
 
 
 @safe_component
-def running_screen(state: State, do: Session, _: Go) -> ft.Control:
+def running_screen(state: State, do: Session, go: Go) -> ft.Control:
     run = state.run.in_progress.state
     if run.status is Status.paused:
-        return paused(state, do)
+        return paused(state, do, go)
     if run.current is None:
         return page_frame([words("One moment.")], title=None)
     if run.current.pace is Pace.self:

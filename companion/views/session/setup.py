@@ -11,7 +11,7 @@ from companion.style.pain_words import NO_SESSION, pain_today
 from companion.style.words import clock_time, day_words
 from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.choice import choice_list, choice_row
-from companion.views.controls.frame import columns, page_frame
+from companion.views.controls.frame import columns, page_frame, whose_session
 from companion.views.controls.parts import group, notice, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.stepper import stepper
@@ -45,6 +45,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
         [
             *([notice("caution", state.problem)] if state.problem else []),
             *([notice("note", state.device.remark)] if state.device.remark else []),
+            *_whose(state, go),
             *_nothing_felt(state, go),
             *_follow_up(state, go),
             *(notice("caution", text) for text in state.fit.care.pain),
@@ -97,6 +98,12 @@ def _session(state: State, found: Offer, do: Setup) -> list[ft.Control]:
     if state.fit.session:
         return fitted(state.fit.session, found, do)
     return [] if state.fit.care.no_session else [nothing_fits(found)]
+
+
+def _whose(state: State, go: Go) -> list[ft.Control]:
+    if not state.device.is_shared or state.home.profile is None:
+        return []
+    return [whose_session(state.home.profile.name, bound(go.to_somebody_else))]
 
 
 def _nothing_felt(state: State, go: Go) -> list[ft.Control]:

@@ -1,0 +1,30 @@
+"""Who trains now, on a device that several people use."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable, Sequence
+from typing import TYPE_CHECKING
+
+import flet as ft
+
+from companion.views.controls.buttons import bound, primary_button
+from companion.views.controls.frame import page_frame
+from companion.views.controls.parts import words
+from companion.views.controls.safe import safe_component
+
+if TYPE_CHECKING:
+    from storage.trainees import TraineeHere
+
+TITLE = "Who trains?"
+
+
+@safe_component
+def who_screen(trainees: Sequence[TraineeHere], on_chosen: Callable[[str], Awaitable[None]]) -> ft.Control:
+    """One large button for each person; a session that is not over is named below its own."""
+    return page_frame([_person(one, on_chosen) for one in trainees], title=TITLE)
+
+
+def _person(one: TraineeHere, on_chosen: Callable[[str], Awaitable[None]]) -> ft.Control:
+    button = primary_button(one.name, bound(on_chosen, one.key), expand=True)
+    waiting = [words(f"A session waits: {one.in_progress}")] if one.in_progress else []
+    return ft.Column([ft.Row([button]), *waiting], spacing=0, tight=True)

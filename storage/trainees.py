@@ -1,0 +1,55 @@
+"""Who trains on a device. Each person has a store of their own, under a key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from engine.base.model import LONGEST_NAME
+from engine.base.printable import printable_line
+from storage.problem import StorageProblem
+from storage.store import Store
+
+FIRST = ""
+"""The key of the records that a device has from the beginning."""
+UNREADABLE = "Somebody whose name cannot be read"
+
+
+class TraineeHere(NamedTuple):
+    """Somebody who trains here; ``in_progress`` is the plan of a session that is not over, empty for none."""
+
+    key: str
+    name: str
+    in_progress: str = ""
+
+
+async def trainee_in(store: Store, key: str) -> TraineeHere | None:
+    """Whose records a store keeps; None where nobody has said who they are."""
+    try:
+        profile, running = await store.person.profile(), await store.run.read()
+    except StorageProblem:
+        return TraineeHere(key, UNREADABLE)
+    if profile is None:
+        return None
+    return TraineeHere(key, profile.name, running.session.plan_name if running else "")
+
+
+def who_goes_on(trainees: tuple[TraineeHere, ...]) -> str | None:
+    """The key of whom to open without asking: of the only one, or of the only one with a session in progress.
+
+    None where that has to be asked.
+    """
+    in_progress = [one.key for one in trainees if one.in_progress]
+    if len(in_progress) == 1:
+        return in_progress[0]
+    return next((one.key for one in trainees), FIRST) if len(trainees) < 2 else None
+
+
+def new_name(written: str, taken: Iterable[str]) -> str:
+    """The name of somebody who is to train here too. Raises ValueError with one sentence."""
+    name = printable_line(written).strip()
+    if not 0 < len(name) <= LONGEST_NAME:
+        raise ValueError(f"a name has 1 to {LONGEST_NAME} letters.")
+    if name.casefold() in map(str.casefold, taken):
+        raise ValueError(f"{name} trains here already: add something to tell the two apart.")
+    return name

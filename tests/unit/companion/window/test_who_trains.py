@@ -1,0 +1,183 @@
+"""Several people on one device: each has records of their own, and nothing of one shows with another."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+
+import pytest
+from builders import profile, record
+from flet_client import FletClient, window_on
+
+from companion.views.controls.frame import SOMEBODY_ELSE
+from companion.views.home.backup import ANOTHER_HERE, BRING_IN, ERASE, WORD
+from companion.views.home.settings import ADD
+from companion.views.home.who import TITLE
+from engine.movements.movement import Kit
+from storage.exchange.backup import Holdings, gather, write_backup
+from storage.folder.location import folder_of, keys_in
+from storage.folder.owner import Owners
+from storage.folder.store import FolderStore
+from storage.models import KitOwned
+from storage.store import Store
+from storage.trainees import FIRST, TraineeHere, new_name, who_goes_on
+
+RUNA = profile(name="Runa")
+ODD = profile(name="Odd", trainee_id="odd")
+
+
+async def only_runa(store: Store) -> None:
+    await store.person.save_profile(RUNA)
+    await store.person.save_kit(KitOwned(dumbbells=Kit.pair))
+    await store.sessions.save(record(record_id="of-runa", note="Runa's own words"))
+
+
+async def with_odd(folder: Path) -> FolderStore:
+    """Runa and Odd train here."""
+    await only_runa(FolderStore(folder))
+    odd = FolderStore(folder_of(folder, "0" * 32))
+    await odd.person.save_profile(ODD)
+    return odd
+
+
+async def closed(client: FletClient) -> None:
+    client.session.close()
+    await asyncio.sleep(0)
+
+
+async def in_settings(folder: Path, fill: Callable[[Store], Awaitable[None]] = only_runa) -> FletClient:
+    client = await window_on(folder, fill=fill)
+    await client.until_shown("How many minutes?")
+    await client.press("Settings")
+    await client.until_shown("Who else trains on this device")
+    return client
+
+
+async def test_somebody_else_trains_here_with_the_same_weights_and_own_records(
+    tmp_path: Path,
+) -> None:
+    client = await in_settings(tmp_path)
+    await client.write("Their name", "runa")
+    await client.press(ADD)
+    await client.until_shown("runa trains here already")
+    await client.write("Their name", "Odd")
+    await client.press(ADD)
+    await client.until_shown("This is general training information")
+    await client.press("I have read this")
+    await client.until_shown("This is Odd's session.")
+    odd = FolderStore(folder_of(tmp_path, keys_in(tmp_path)[1]))
+    kit, saved = await odd.person.kit(), await odd.person.profile()
+    assert kit == KitOwned(dumbbells=Kit.pair)
+    assert saved is not None
+    assert (saved.name, saved.trainee_id == RUNA.trainee_id) == ("Odd", False)
+    assert await odd.sessions.records() == ()
+    runas = await FolderStore(tmp_path).person.profile()
+    assert runas is not None
+    assert (runas.name, runas.trainee_id) == (RUNA.name, RUNA.trainee_id)
+    await closed(client)
+
+
+async def test_the_next_opening_asks_who_trains_and_opens_their_records(tmp_path: Path) -> None:
+    await with_odd(tmp_path)
+    client = await window_on(tmp_path)
+    await client.until_shown(TITLE)
+    assert not client.shows("How many minutes?")
+    await client.press("Odd")
+    await client.until_shown("This is Odd's session.")
+    await client.press(SOMEBODY_ELSE)
+    await client.until_shown(TITLE)
+    await client.press("Runa")
+    await client.until_shown("This is Runa's session.")
+    await closed(client)
+
+
+async def test_a_session_in_progress_is_the_first_thing_that_is_seen(tmp_path: Path) -> None:
+    await with_odd(tmp_path)
+    client = await window_on(tmp_path)
+    await client.press("Odd")
+    await client.until_shown("How many minutes?")
+    await client.press("Start")
+    await client.until_shown("Something hurts")
+    await closed(client)
+    again = await window_on(tmp_path)
+    await again.until_shown("Paused")
+    assert again.shows("This is Odd's session.")
+    await again.press(SOMEBODY_ELSE)
+    await again.until_shown("A session waits: ")
+    await again.press("Runa")
+    await again.until_shown("This is Runa's session.")
+    assert await FolderStore(tmp_path).run.read() is None
+    await closed(again)
+
+
+async def test_two_windows_of_one_device_are_for_two_people(tmp_path: Path) -> None:
+    await with_odd(tmp_path)
+    owners = Owners()
+    one, other = [await window_on(tmp_path, owners=owners, token=token) for token in ("one", "other")]
+    for client, name in ((one, "Runa"), (other, "Odd")):
+        await client.press(name)
+        await client.until_shown(f"This is {name}'s session.")
+        assert not client.shows("changes nothing")
+    await closed(one)
+    await closed(other)
+
+
+async def test_nothing_of_one_is_in_the_others_backup_and_erasing_leaves_the_other(
+    tmp_path: Path,
+) -> None:
+    odd = await with_odd(tmp_path)
+    backup = write_backup((await gather(odd)).holdings).decode()
+    for word in ("Runa", "of-runa", RUNA.trainee_id):
+        assert word not in backup
+    client = await window_on(tmp_path)
+    await client.press("Runa")
+    await client.until_shown("How many minutes?")
+    await client.press("Settings")
+    await client.until_shown(ERASE)
+    await client.write(f"Write “{WORD}” to go on", WORD)
+    await client.press(ERASE)
+    await client.until_shown("How many minutes?")
+    assert await FolderStore(tmp_path).person.profile() is None
+    odds = await odd.person.profile()
+    assert odds is not None
+    assert odds.trainee_id == "odd", "who alone is left goes on"
+    assert not client.shows("This is Odd's session."), "there is nobody else now"
+    await closed(client)
+
+
+async def test_a_backup_of_somebody_else_can_become_records_of_their_own(tmp_path: Path) -> None:
+    client = await in_settings(tmp_path)
+    theirs = Holdings(profiles=(ODD,), records=(record(record_id="of-odd"),))
+    content = write_backup(theirs)
+    picked = {"id": 1, "name": "odd.json", "size": len(content), "bytes": content}
+    client.connection.answers["pick_files"] = [picked]
+    await client.press(BRING_IN)
+    await client.until_shown("These records were made by Odd on another device. Are both you?")
+    await client.press(ANOTHER_HERE)
+    await client.until_shown("This is Odd's session.")
+    odd = FolderStore(folder_of(tmp_path, keys_in(tmp_path)[1]))
+    assert [one.id for one in await odd.sessions.records()] == ["of-odd"]
+    assert [one.id for one in await FolderStore(tmp_path).sessions.records()] == ["of-runa"]
+    await closed(client)
+
+
+@pytest.mark.parametrize(
+    ("trainees", "key"),
+    [
+        ((), FIRST),
+        ((TraineeHere("b", "Odd"),), "b"),
+        ((TraineeHere("", "Runa"), TraineeHere("b", "Odd")), None),
+        ((TraineeHere("", "Runa"), TraineeHere("b", "Odd", "Evening")), "b"),
+        ((TraineeHere("", "Runa", "Morning"), TraineeHere("b", "Odd", "Evening")), None),
+    ],
+)
+def test_who_is_opened_unasked(trainees: tuple[TraineeHere, ...], key: str | None) -> None:
+    assert who_goes_on(trainees) == key
+
+
+@pytest.mark.parametrize("written", ["", "  ", "\u3164", "x" * 121])
+def test_a_name_can_be_seen(written: str) -> None:
+    with pytest.raises(ValueError, match="1 to 120 letters"):
+        new_name(written, ())
+    assert new_name(" Odd\u202e ", ("Runa",)) == "Odd"
