@@ -73,8 +73,8 @@ KEPT_NAMES = """async () => {
   return kept.flat().map(({ url }) => url.split("/").pop());
 }"""
 
-RUNNING = """() => new Promise((resolve) => {
-  const opening = indexedDB.open("session-companion /app/", 1);
+RUNNING = """(whose) => new Promise((resolve) => {
+  const opening = indexedDB.open(`session-companion /app/${whose}`, 1);
   opening.onupgradeneeded = () => opening.result.createObjectStore("run", { keyPath: "key" });
   opening.onsuccess = () => {
     const step = opening.result.transaction("run", "readwrite");
@@ -82,7 +82,7 @@ RUNNING = """() => new Promise((resolve) => {
     step.oncomplete = () => { opening.result.close(); resolve(); };
   };
 })"""
-"""Leaves a session in progress in the database."""
+"""Leaves a session in progress in the database of one of those who train here."""
 WORKS = """async () => {
   navigator.serviceWorker.controller.postMessage({ kind: "works" });
   const told = () => caches.match(new URL("works", location.href));
@@ -205,9 +205,10 @@ def test_a_new_version_is_taken_by_the_first_window_after_all_were_closed(
     assert host.title() == "The second"
 
 
-def test_a_new_version_is_not_taken_while_a_session_runs(host: Host, small: Path) -> None:
+@pytest.mark.parametrize("whose", ["", f" {'0' * 32}"])
+def test_a_new_version_is_not_taken_while_a_session_runs(host: Host, small: Path, whose: str) -> None:
     host.page.evaluate(WORKS)
-    host.page.evaluate(RUNNING)
+    host.page.evaluate(RUNNING, whose)
     host.put(small.with_name("second"))
     host.look()
     assert host.take() == "a session runs"
@@ -277,7 +278,7 @@ def test_a_version_whose_page_does_nothing_is_replaced_by_the_next_visits(host: 
 
 
 def test_a_version_that_never_worked_is_replaced_although_a_session_waits(host: Host, small: Path) -> None:
-    host.page.evaluate(RUNNING)
+    host.page.evaluate(RUNNING, "")
     host.put(small.with_name("second"))
     host.look()
     assert host.take() == "taken"
