@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from companion.actions.context import Context
+from companion.actions.context import UNNAMED, Context
 from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
 from companion.actions.home.report import Report
@@ -59,10 +59,13 @@ class Settings:
     async def add_trainee(self, name: str) -> None:
         """Lets somebody else train here, with records of their own and the weights that are at home.
 
-        Raises ValueError with one sentence for a name that cannot be told from another.
+        Raises ValueError with one sentence where the two names could not be told apart.
         """
         household = self._context.household
-        seen = new_name(name, await household.names())
+        names = await household.names()
+        if UNNAMED in names:
+            raise ValueError("write your own name above first, so that the two of you can be told apart.")
+        seen = new_name(name, names)
         owned = await self._context.store.person.kit() or KitOwned()
         await household.add(seen, lambda store: store.person.save_kit(owned))
 

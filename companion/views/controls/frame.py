@@ -170,7 +170,8 @@ def unsaved_notice(why: str) -> ft.Control:
 
 def whose_session(name: str, on_change: Handler) -> ft.Control:
     """On a device that several people use: whose session this is, and the way to somebody else's."""
-    return notice("note", f"This is {name}'s session.", actions=[quiet_button(SOMEBODY_ELSE, on_change)])
+    whose = ft.Container(words(f"{name}'s session", strong=True), expand=True)
+    return ft.Row([whose, quiet_button(SOMEBODY_ELSE, on_change)], spacing=Space.S)
 
 
 def screen(route: str, frame: ft.Control, *, above: ft.Control | None = None) -> ft.View:

@@ -11,6 +11,7 @@ from companion.views.controls.buttons import bound, primary_button
 from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import words
 from companion.views.controls.safe import safe_component
+from companion.views.controls.theme import Space
 
 if TYPE_CHECKING:
     from storage.trainees import TraineeHere
@@ -27,4 +28,4 @@ def who_screen(trainees: Sequence[TraineeHere], on_chosen: Callable[[str], Await
 def _person(one: TraineeHere, on_chosen: Callable[[str], Awaitable[None]]) -> ft.Control:
     button = primary_button(one.name, bound(on_chosen, one.key), expand=True)
     waiting = [words(f"A session waits: {one.in_progress}")] if one.in_progress else []
-    return ft.Column([ft.Row([button]), *waiting], spacing=0, tight=True)
+    return ft.Column([ft.Row([button]), *waiting], spacing=Space.XS, tight=True)

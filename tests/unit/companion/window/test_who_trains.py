@@ -10,6 +10,7 @@ import pytest
 from builders import profile, record
 from flet_client import FletClient, window_on
 
+from companion.actions.context import UNNAMED
 from companion.views.controls.frame import SOMEBODY_ELSE
 from companion.views.home.backup import ANOTHER_HERE, BRING_IN, ERASE, WORD
 from companion.views.home.settings import ADD
@@ -65,7 +66,7 @@ async def test_somebody_else_trains_here_with_the_same_weights_and_own_records(
     await client.press(ADD)
     await client.until_shown("This is general training information")
     await client.press("I have read this")
-    await client.until_shown("This is Odd's session.")
+    await client.until_shown("Odd's session")
     odd = FolderStore(folder_of(tmp_path, keys_in(tmp_path)[1]))
     kit, saved = await odd.person.kit(), await odd.person.profile()
     assert kit == KitOwned(dumbbells=Kit.pair)
@@ -84,11 +85,11 @@ async def test_the_next_opening_asks_who_trains_and_opens_their_records(tmp_path
     await client.until_shown(TITLE)
     assert not client.shows("How many minutes?")
     await client.press("Odd")
-    await client.until_shown("This is Odd's session.")
+    await client.until_shown("Odd's session")
     await client.press(SOMEBODY_ELSE)
     await client.until_shown(TITLE)
     await client.press("Runa")
-    await client.until_shown("This is Runa's session.")
+    await client.until_shown("Runa's session")
     await closed(client)
 
 
@@ -102,11 +103,11 @@ async def test_a_session_in_progress_is_the_first_thing_that_is_seen(tmp_path: P
     await closed(client)
     again = await window_on(tmp_path)
     await again.until_shown("Paused")
-    assert again.shows("This is Odd's session.")
+    assert again.shows("Odd's session")
     await again.press(SOMEBODY_ELSE)
     await again.until_shown("A session waits: ")
     await again.press("Runa")
-    await again.until_shown("This is Runa's session.")
+    await again.until_shown("Runa's session")
     assert await FolderStore(tmp_path).run.read() is None
     await closed(again)
 
@@ -117,7 +118,7 @@ async def test_two_windows_of_one_device_are_for_two_people(tmp_path: Path) -> N
     one, other = [await window_on(tmp_path, owners=owners, token=token) for token in ("one", "other")]
     for client, name in ((one, "Runa"), (other, "Odd")):
         await client.press(name)
-        await client.until_shown(f"This is {name}'s session.")
+        await client.until_shown(f"{name}'s session")
         assert not client.shows("changes nothing")
     await closed(one)
     await closed(other)
@@ -142,7 +143,7 @@ async def test_nothing_of_one_is_in_the_others_backup_and_erasing_leaves_the_oth
     odds = await odd.person.profile()
     assert odds is not None
     assert odds.trainee_id == "odd", "who alone is left goes on"
-    assert not client.shows("This is Odd's session."), "there is nobody else now"
+    assert not client.shows("Odd's session"), "there is nobody else now"
     await closed(client)
 
 
@@ -155,7 +156,7 @@ async def test_a_backup_of_somebody_else_can_become_records_of_their_own(tmp_pat
     await client.press(BRING_IN)
     await client.until_shown("These records were made by Odd on another device. Are both you?")
     await client.press(ANOTHER_HERE)
-    await client.until_shown("This is Odd's session.")
+    await client.until_shown("Odd's session")
     odd = FolderStore(folder_of(tmp_path, keys_in(tmp_path)[1]))
     assert [one.id for one in await odd.sessions.records()] == ["of-odd"]
     assert [one.id for one in await FolderStore(tmp_path).sessions.records()] == ["of-runa"]
@@ -181,3 +182,15 @@ def test_a_name_can_be_seen(written: str) -> None:
     with pytest.raises(ValueError, match="1 to 120 letters"):
         new_name(written, ())
     assert new_name(" Odd\u202e ", ("Runa",)) == "Odd"
+
+
+async def test_who_has_no_name_yet_is_asked_for_it_first(tmp_path: Path) -> None:
+    async def unnamed(store: Store) -> None:
+        await store.person.save_profile(profile(name=UNNAMED))
+
+    client = await in_settings(tmp_path, unnamed)
+    await client.write("Their name", "Odd")
+    await client.press(ADD)
+    await client.until_shown("write your own name above first")
+    assert keys_in(tmp_path) == (FIRST,)
+    await closed(client)
