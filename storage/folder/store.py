@@ -6,6 +6,7 @@
     removed.json                         what was removed here, so that no merge brings it back
     index/2026.json …  history.json      weekly figures and history, derived again where sessions have changed
     running.jsonl                        the session in progress
+    trainees/…/                          a data folder like this one for each other person who trains here
 
 A replaced file stays as the previous generation, except where it can be derived again. Between two calls the
 store holds nothing in memory but what is still on the disk as it was read. So another store may be opened
