@@ -200,7 +200,15 @@ COUNTED = (
     ("plans", 2_500, "how many plans' fits are compared"),
     ("days", 91, "how many days are trained in one process"),
 )
-RENEWED = ("coach_table", "growth_table", "voyage", "compared_fits", "pace_simulation", "picture")
+RENEWED = (
+    "coach_table",
+    "growth_table",
+    "voyage",
+    "rehearsal",
+    "compared_fits",
+    "pace_simulation",
+    "picture",
+)
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -22,6 +22,7 @@ class Cause(StrEnum):
     browser_fault = "browser_fault"
     browser_newer = "browser_newer"
     newer = "newer"
+    newer_records = "newer_records"
     not_understood = "not_understood"
     not_ours = "not_ours"
     not_owner = "not_owner"
@@ -47,6 +48,8 @@ _SENTENCES = {
     Cause.browser_newer: "A newer version of this page kept your records in this browser, and this older one "
     "cannot read them. Nothing was changed: once the newer version is back, your records are there again.",
     Cause.newer: "“{where}” was written by a newer version ({detail}); it was left as it is.",
+    Cause.newer_records: "A newer version of the companion wrote “{where}”, and this older one cannot read "
+    "it. Nothing was changed: open these records with the newer version, and they are all there.",
     Cause.not_understood: "“{where}” holds what this version cannot read; it was left as it is.",
     Cause.not_ours: "“{where}” holds none of the companion's files; nothing was erased.",
     Cause.not_owner: "Another window or program is using these files; this one only reads.",

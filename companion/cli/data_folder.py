@@ -14,6 +14,7 @@ from engine.base.issue import Unreadable
 from engine.base.printable import printable_lines
 from storage.exchange.bring_in import AnotherPerson
 from storage.files import disk
+from storage.files.newer import refuse_newer
 from storage.folder.owner import FolderLock
 from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem, disk_faults_of
@@ -30,7 +31,7 @@ def ask_folder(folder: Path, ask: Callable[[FolderStore], Coroutine[Any, Any, Fo
 def change_folder(folder: Path, change: Callable[[FolderStore], Coroutine[Any, Any, Found]]) -> Found:
     """Changes a data folder as its owner, and says on the error stream what is damaged in it.
 
-    Makes the folder if there is none.
+    Makes the folder if there is none, and changes nothing in one that a newer version wrote.
     """
     lock = FolderLock(folder)
     try:
@@ -39,6 +40,7 @@ def change_folder(folder: Path, change: Callable[[FolderStore], Coroutine[Any, A
         if not lock.take():
             elsewhere = Cause.another_computer if lock.elsewhere else Cause.not_owner
             raise StorageProblem(elsewhere, lock.elsewhere)
+        refuse_newer(folder)
         return run(_asked(FolderStore(folder), change))
     except StorageProblem as problem:
         raise Refused(printable_lines(str(problem))) from None

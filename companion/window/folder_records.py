@@ -6,6 +6,7 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 from companion.window.records import ONLY_SHOWS, READ_ONLY
+from storage.files.newer import refuse_newer
 from storage.folder.location import folder_of, keys_in, new_key
 from storage.folder.owner import Owners, Ownership
 from storage.folder.store import FolderStore
@@ -51,9 +52,19 @@ class FolderRecords:
             except StorageProblem as problem:
                 return await self.only_read(), f"{problem} {ONLY_SHOWS}"
         store = FolderStore(self._folder, may_write=owned.holds)
-        if owned.holds() and self._folder == self._device:
-            await self._fill(store)
+        if owned.holds():
+            self._refuse_newer()
+            if self._folder == self._device:
+                await self._fill(store)
         return store, READ_ONLY.get(owned.access, "")
+
+    def _refuse_newer(self) -> None:
+        """Lets go of the folder and raises StorageProblem where a newer version wrote any of it."""
+        try:
+            refuse_newer(self._folder)
+        except StorageProblem:
+            self.close()
+            raise
 
     def _acquired(self, on_lost: Callable[[], None], *, take_over: bool = False) -> Ownership:
         owned = self._owners.acquire(self._folder, self._token, on_stopped=on_lost, take_over=take_over)

@@ -21,7 +21,7 @@ LONGEST_HEAD_BYTES = 1_000
 FEWEST_NAMES_OF_OURS = 3
 _NAMES = {"format", "version", "sha256", "tables"}
 _BEGINNING = re.compile(
-    rb'\{"format": ?"([a-z-]+-file|history-folds|weeks-of-a-year|running-record)", ?"version": ?[0-9]'
+    rb'\{"format": ?"([a-z-]+-file|history-folds|weeks-of-a-year|running-record)", ?"version": ?([0-9]{1,9})'
 )
 _TABLES, _END = b', "tables":', b"\n}\n"
 
@@ -101,6 +101,12 @@ def format_in(content: bytes) -> str | None:
     """The format that the beginning of a file of ours names; None where another program wrote it."""
     found = _BEGINNING.match(content)
     return found[1].decode() if found else None
+
+
+def version_in(content: bytes) -> int:
+    """The version that the beginning of a file of ours names; 0 where another program wrote it."""
+    found = _BEGINNING.match(content)
+    return int(found[2]) if found else 0
 
 
 def is_of_another_program(content: bytes) -> bool:

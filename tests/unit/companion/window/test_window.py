@@ -157,7 +157,7 @@ async def test_where_a_newer_version_kept_the_records_it_is_said(
     path.write_bytes(newer)
     client = await opened(tmp_path, Owners(), "window")
     await client.until_shown(app.UNREADABLE)
-    assert client.shows("“profile.json” was written by a newer version (2); it was left as it is.")
+    assert client.shows("A newer version of the companion wrote “profile.json”")
     assert client.connection.crashes == []
     assert path.read_bytes() == newer
     await closed(client)
