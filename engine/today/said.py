@@ -122,7 +122,7 @@ def still_counts(
     spared = tuple(point for point in points if any(one.sign for one in today if one.is_of(point)))
     ratings = {point: _rating(point, counting.get(point), today) for point in points}
     ratings |= {point: max(ratings[point], SWAP_FROM) for point in spared}
-    ratings |= {point: max(rating, _hurt_today(point, today)) for point, rating in ratings.items()}
+    ratings |= {point: max(rating, _hurt_today(point, today, now)) for point, rating in ratings.items()}
     return SaidStill(
         sore=tuple(SoreJoint(joint=j, side=s, rating=rating) for (j, s), rating in ratings.items() if rating),
         rated=frozenset(counting),
@@ -163,7 +163,7 @@ def _answers(
         one
         for one in (said.pains if said else ())
         if not day_is_over(one.said_at, now)
-        and not any(pain.is_of(one.point) and pain.at > one.said_at for pain in pains)
+        and not any(pain.is_of(one.point) and one.said_at < pain.at <= now for pain in pains)
         and (one.rating or _is_of_now(one, last_started, now))
     ]
 
@@ -173,9 +173,13 @@ def _is_of_now(one: JointSaid, last_started: datetime | None, now: datetime) -> 
     return one.said_at <= now and (last_started is None or one.said_at > last_started)
 
 
-def _hurt_today(point: JointPoint, today: Iterable[JointPain]) -> int:
-    """The worst pain of a joint point that counts until the day is over, whatever is said later; else 0."""
-    return max((one.rating for one in today if one.is_of(point) and _lasts(one)), default=0)
+def _hurt_today(point: JointPoint, today: Iterable[JointPain], now: datetime) -> int:
+    """The worst pain of a joint point that counts until the day is over, whatever is said later; else 0.
+
+    Pain from after ``now`` was told before the clock was set back: it and what is said now both count.
+    """
+    lasting = (one for one in today if one.is_of(point) and (_lasts(one) or one.at > now))
+    return max((one.rating for one in lasting), default=0)
 
 
 def _lasts(pain: JointPain) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from engine.live.events import Event, RunningRecord
 from storage.folder.data_folder import DataFolder
 from storage.folder.running_file import RunningFile
+from storage.problem import StorageProblem
 from storage.rules import may_open
 
 
@@ -15,11 +16,17 @@ class FolderRun:
 
     def __init__(self, folder: DataFolder, file: RunningFile, *, is_kept: Callable[[str], bool]) -> None:
         self._folder, self._file, self._is_kept = folder, file, is_kept
+        self._refused = ""
+        """The run whose opening was refused, though its file may be there."""
 
     async def open(self, opening: RunningRecord) -> None:
         self._folder.need_ownership()
         may_open(await self.read(), opening)
-        self._file.open(opening)
+        try:
+            self._file.open(opening)
+        except StorageProblem:
+            self._refused = opening.run_id
+            raise
 
     async def append(self, event: Event) -> None:
         self._folder.need_ownership()
@@ -29,7 +36,7 @@ class FolderRun:
         if self._folder.may_write():
             self._file.mend()
         run = self._file.read()
-        if run is None or not self._is_kept(run.run_id):
+        if run is None or not (run.run_id == self._refused or self._is_kept(run.run_id)):
             return run
         if self._folder.may_write():
             self._file.close()

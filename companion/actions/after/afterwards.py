@@ -15,6 +15,7 @@ from companion.state.session import LateAnswers
 from engine.movements.after_pain import JointRating
 from engine.movements.movement import Joint, Side
 from engine.record.amendment import AmendedField
+from engine.record.follow_up import FollowUp
 
 
 class Afterwards:
@@ -51,6 +52,16 @@ class Afterwards:
         asked, said = state.afterwards.asked, state.afterwards.answers
         if asked is None:
             return
+        try:
+            await self._amend(asked, said)
+        finally:  # what was saved before a refusal counts
+            learn(context, await context.store.sessions.history())
+        state.afterwards.asked = None
+        state.screen = Screen.setup
+        await self._setup.rate_sore_muscles(said.soreness or state.body.sore_muscles)
+
+    async def _amend(self, asked: FollowUp, said: LateAnswers) -> None:
+        context = self._context
         answers = {
             AmendedField.effort: said.effort if asked.asks_effort else None,
             AmendedField.soreness: said.soreness,
@@ -62,7 +73,3 @@ class Afterwards:
             told = JointRating(joint=joint, side=side, rating=rating).model_dump(mode="json")
             await amend(context, asked.record_id, AmendedField.next_morning_pain, told)
             say_joint(context, (joint, side), rating)
-        learn(context, await context.store.sessions.history())
-        state.afterwards.asked = None
-        state.screen = Screen.setup
-        await self._setup.rate_sore_muscles(said.soreness or state.body.sore_muscles)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import timedelta
 
 from companion.actions.after.week import Week
@@ -10,10 +11,12 @@ from companion.actions.fitting import fit, learn
 from companion.actions.said_today import save_today
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
+from companion.state.screen import Screen
 from engine.base.periods import iso_week
 from engine.record.record import LogAnswers, SetAnswer, SetDone
 from engine.record.recording import record_from, sets_in_turn, sets_of, with_load
 from engine.record.reserve import with_reserve
+from storage.problem import StorageProblem
 
 
 class Log:
@@ -73,8 +76,9 @@ class Log:
         await self._run.save()
         await context.store.sessions.save(record)
         live.unsaved = ()  # the record holds it all
-        await context.store.run.close()
-        run.live, run.answers = None, LogAnswers()
+        with suppress(StorageProblem):  # with its record saved it is over, even where its file stays for now
+            await context.store.run.close()
+        run.live, run.answers, context.state.screen = None, LogAnswers(), Screen.setup
         learn(context, await context.store.sessions.history())
         await save_today(context)
         fit(context)

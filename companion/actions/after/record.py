@@ -52,7 +52,15 @@ class Record:
     async def save(self) -> None:
         """Saves what was changed as amendments; the record stays as it was saved."""
         context, opened = self._context, self._opened
-        now, record_id = opened.corrected, opened.saved.id
+        try:
+            await self._amend(opened)
+        finally:  # what was saved before a refusal counts
+            learn(context, await context.store.sessions.history())
+            fit(context)
+        await self.close()
+
+    async def _amend(self, opened: OpenedRecord) -> None:
+        context, now, record_id = self._context, opened.corrected, opened.saved.id
         said = {done.key: done.answer for done in now.sets}
         for key, answer in opened.sets.items():
             if answer != said[key]:
@@ -62,9 +70,6 @@ class Record:
             await amend(context, record_id, AmendedField.effort, opened.effort)
         if opened.note != now.note:
             await amend(context, record_id, AmendedField.note, opened.note)
-        learn(context, await context.store.sessions.history())
-        fit(context)
-        await self.close()
 
     async def close(self) -> None:
         self._context.state.week.opened = None

@@ -13,6 +13,7 @@ from engine.base.phrases import number_of
 from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
 from storage.exchange.merge import Conflict, Keep
+from storage.problem import StorageProblem
 from storage.store import Store
 
 MOST_NAMED = 5
@@ -108,8 +109,13 @@ class Backup:
         await self.bring_in(keep=Keep(way), same_person=True, erase=False)
 
     async def erase_everything(self) -> None:
-        """Erases everything for good; the application is as new afterwards."""
-        await self._context.store.erase_all(at=self._context.now())
+        """Erases everything for good; the application is as new afterwards, or shows what a refusal left."""
+        try:
+            await self._context.store.erase_all(at=self._context.now())
+        except StorageProblem:
+            self._context.state.forget()
+            await self._opening.open()
+            raise
         self._context.state.forget()
         if self._context.state.device.is_shared:
             await self._opening.ask_who()

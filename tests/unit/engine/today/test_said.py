@@ -115,3 +115,11 @@ def test_what_is_stored_no_longer_holds_what_has_ended() -> None:
     assert ([one.point for one in kept.pains], kept.sore_muscles) == ([ELBOW], 4)
     gone = pruned(answers, (), TOMORROW)
     assert (gone.pains, gone.sore_muscles) == ((), 0)
+
+
+def test_after_the_clock_was_set_back_what_is_said_now_and_what_was_told_ahead_of_it_both_count() -> None:
+    ahead = knee(2, NOW + HOUR)
+    assert still_counts(said(1), (ahead,), NOW).sore == sore(2)
+    assert still_counts(said(3), (ahead,), NOW).sore == sore(3)
+    assert pruned(said(3), (ahead,), NOW).pains == said(3).pains
+    assert still_counts(said(3), (ahead,), NOW + HOUR).sore == sore(2), "then the later one counts"

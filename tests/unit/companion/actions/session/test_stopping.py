@@ -218,3 +218,18 @@ async def test_a_session_that_cannot_be_kept_is_not_begun_and_why_is_said(tmp_pa
     assert person.cues.pending == ()
     await person.do.session.start()
     assert person.run.status is Status.running
+
+
+async def test_a_start_that_is_refused_at_any_step_can_be_tried_again(tmp_path: Path) -> None:
+    refused = 0
+    for at in range(1, 12):
+        person = await Person(FolderStore(tmp_path / str(at))).open()  # type: ignore[arg-type]
+        try:
+            with Disk(at, code=errno.EIO).in_use():
+                await person.do.session.start()
+        except StorageProblem:
+            refused += 1
+            assert person.state.run.live is None
+            await person.do.session.start()
+        assert person.run.status is Status.running
+    assert refused > 2
