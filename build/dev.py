@@ -154,8 +154,12 @@ def _call_main(module: str, arguments: Sequence[str]) -> int:
 
 def faults(options: argparse.Namespace) -> int:
     """Kills processes and crashes windows many times, searches the laws far wider than a test run does, and
-    compares the fits of many plans with brute force and a constraint solver."""
+    compares the fits of many plans with brute force and a constraint solver.
+
+    With ``--simulate`` it runs a range of the simulation's seeds instead (tests/simulation/drive.py)."""
     prepare("test")
+    if options.simulate:
+        return _call_main("simulation.drive", list(map(str, options.simulate)))
     bring_chromium()
     counts = {name.upper(): str(getattr(options, name)) for name, _, _ in COUNTED}
     return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
@@ -246,6 +250,8 @@ def _parser() -> argparse.ArgumentParser:
 def _add_faults(command: argparse.ArgumentParser) -> None:
     for name, usual, what in COUNTED:
         command.add_argument(f"--{name}", type=int, default=usual, help=f"{what} ({usual})")
+    simulate = "runs only these seeds of the simulation, as far as that is not done yet"
+    command.add_argument("--simulate", nargs=2, type=int, metavar=("FROM", "TO"), help=simulate)
     command.set_defaults(does=faults)
 
 

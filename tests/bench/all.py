@@ -39,6 +39,7 @@ BENCHES = {
     "cues": Bench(2, ("--cues", "500")),
     "phone": Bench(2, ("2",)),
     "desk": Bench(2),
+    "simulation": Bench(1),
 }
 Run = dict[str, float]
 
