@@ -200,6 +200,7 @@ COUNTED = (
     ("sessions", 1_000, "how many sessions are killed"),
     ("crashes", 100, "how many windows crash in each mode"),
     ("deaths", 1_000, "at how many steps a write dies"),
+    ("refusals", 4_000, "how many actions are refused at a step"),
     ("mutations", 20_000, "how many links, pages … are changed"),
     ("plans", 2_500, "how many plans' fits are compared"),
     ("days", 91, "how many days are trained in one process"),

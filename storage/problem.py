@@ -63,12 +63,28 @@ _SENTENCES = {
 }
 
 
+_MAY_PASS = {
+    Cause.disk_full,
+    Cause.read_only,
+    Cause.not_permitted,
+    Cause.disk_fault,
+    Cause.browser_full,
+    Cause.browser_refuses,
+    Cause.browser_fault,
+}
+
+
 class StorageProblem(Exception):
     """Something could not be read or saved. ``where`` names the file, record or run."""
 
     def __init__(self, cause: Cause, where: str = "", detail: str = "") -> None:
         self.cause, self.where, self.detail = cause, where, detail
         super().__init__(_SENTENCES[cause].format(where=where, detail=detail))
+
+    @property
+    def may_pass(self) -> bool:
+        """Whether the same may work later, because it is the disk or the browser that refuses."""
+        return self.cause in _MAY_PASS
 
 
 class Trouble(NamedTuple):

@@ -79,8 +79,8 @@ class PlanStore(Protocol):
 
     async def one(self, plan_id: str) -> SessionPlan | None: ...
 
-    async def save(self, plan: SessionPlan) -> None:
-        """Saves a plan in place of the one with its id."""
+    async def save(self, *plans: SessionPlan) -> None:
+        """Saves plans in place of those with their ids, all or none of them."""
         ...
 
     async def remove(self, plan_id: str) -> None:
@@ -199,6 +199,10 @@ class Store(Protocol):
 
     async def removed(self) -> frozenset[str]:
         """The revisions of plans and adjustments that were removed here, which no merge brings back."""
+        ...
+
+    async def settle(self) -> None:
+        """Returns once all that can be read here is durable, even what a refused change has left behind."""
         ...
 
     async def troubles(self) -> tuple[Trouble, ...]:

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, timedelta, timezone
 from typing import Protocol
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from companion.actions.keeping import Keeping
 from companion.services.clock import Clock
 from companion.services.cue_player import CuePlayer
 from companion.services.files import Files
@@ -16,6 +16,7 @@ from companion.state.app import State, Undo
 from companion.state.screen import Screen
 from engine.plan.plan import SessionPlan
 from engine.record.profile import Profile
+from storage.problem import StorageProblem
 from storage.store import Store
 
 UNNAMED = "Trainee"
@@ -77,8 +78,7 @@ class Context:
         self.samples = samples
         self.household: Household = household or OnePerson()
         self._name = name or UNNAMED
-        self.writing = asyncio.Lock()
-        """Held during a write that no later one may overtake, so that the latest word counts."""
+        self.keeping = Keeping(state, clock)
 
     def now(self) -> datetime:
         """The present moment by the wall clock here, with its offset from UTC."""
@@ -109,10 +109,14 @@ class Context:
         self.state.on_change()
 
     async def undo(self) -> None:
-        """Takes back what was done last."""
+        """Takes back what was done last; where that is refused, it can be tried again."""
         done, self.state.undo = self.state.undo, None
         if done is not None:
-            await done.back()
+            try:
+                await done.back()
+            except StorageProblem:
+                self.state.undo = done
+                raise
         self.state.on_change()
 
     async def set_device(self, **changes: object) -> None:
@@ -121,7 +125,17 @@ class Context:
         device.settings = device.settings.model_validate(device.settings.model_dump() | changes)
         self.state.on_change()
         await self.set_mix()
-        await self.store.person.save_settings(device.settings)
+        await self.keep_settings()
+
+    async def keep_profile(self) -> None:
+        """Saves the person's profile."""
+        await self.keeping.keep("profile", lambda: self.store.person.save_profile(self.profile()))
+
+    async def keep_settings(self) -> None:
+        """Saves the settings of this device."""
+        await self.keeping.keep(
+            "settings", lambda: self.store.person.save_settings(self.state.device.settings)
+        )
 
     async def set_mix(self) -> None:
         """Gives the cues the touch, tones, voice and volume that the person set on this device."""

@@ -100,7 +100,7 @@ async def choose_plan(context: Context, plan_id: str) -> None:
     state.device.settings = state.device.settings.model_copy(update={"plan_id": plan_id})
     fit_and_show(context)
     if not state.read_only:
-        await context.store.person.save_settings(state.device.settings)
+        await context.keep_settings()
 
 
 async def toggle_absent(context: Context, equipment: Equipment) -> None:
@@ -113,9 +113,13 @@ async def toggle_absent(context: Context, equipment: Equipment) -> None:
 async def save_kit(context: Context) -> None:
     """Fits and then saves, so that somebody who presses start at once gets what they just chose."""
     fit_and_show(context)
-    home = context.state.home
-    owned = KitOwned(dumbbells=home.kit, rack=home.rack, absent=home.without)
-    await context.store.person.save_kit(owned)
+
+    async def write() -> None:
+        home = context.state.home
+        owned = KitOwned(dumbbells=home.kit, rack=home.rack, absent=home.without)
+        await context.store.person.save_kit(owned)
+
+    await context.keeping.keep("kit", write)
 
 
 def proposed(context: Context, session: FittedSession) -> tuple[LoadProposal, ...]:

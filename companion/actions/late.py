@@ -8,7 +8,7 @@ from pydantic import JsonValue
 
 from companion.actions.context import Context
 from engine.base.periods import iso_week
-from engine.record.amendment import AmendedField, Amendment, moment_after
+from engine.record.amendment import AmendedField, Amendment, is_last_word, moment_after
 from engine.record.follow_up import FollowUp, follow_up
 from engine.record.record import Record
 from engine.today.mornings import watched_joints
@@ -31,8 +31,14 @@ async def open_questions(context: Context) -> FollowUp | None:
 
 
 async def amend(context: Context, record_id: str, field: AmendedField, value: JsonValue) -> None:
-    """Adds a correction or a late answer to a record; the record itself stays as it was saved."""
+    """Adds a correction or a late answer to a record; the record itself stays as it was saved.
+
+    What was said last already is not said again, as where others of several answers were refused before.
+    """
     earlier = await context.store.sessions.amendments(record_id)
+    if is_last_word(earlier, field, value):
+        await context.store.settle()
+        return
     at = moment_after(earlier, field, context.now())
     amendment = Amendment(id=str(uuid4()), record_id=record_id, at=at, field=field, value=value)
     await context.store.sessions.amend(amendment)

@@ -34,8 +34,8 @@ async def note_pain(context: Context, **said: object) -> NotedPain:
     """Keeps a pain note for the person and the coach, and lets it count today.
 
     ``said`` are fields of ``NotedPain``: kind, joint, side, rating, qualities, words. The fit is not made
-    again. Raises StorageProblem where nothing may be written, and pydantic's ValidationError for what a note
-    cannot say.
+    again. Raises StorageProblem in a window that may only read, and pydantic's ValidationError for what a
+    note cannot say.
     """
     now = context.now()
     note = NotedPain.model_validate(
@@ -47,8 +47,12 @@ async def note_pain(context: Context, **said: object) -> NotedPain:
             **said,
         }
     )
-    await context.store.sessions.save_pain_note(note)
     context.state.body.noted = (*context.state.body.noted, note)
     count_today(context)
+
+    async def write() -> None:
+        await context.store.sessions.save_pain_note(note)
+
+    await context.keeping.keep(f"pain note {note.id}", write)
     await save_today(context)
     return note

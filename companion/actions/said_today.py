@@ -9,7 +9,7 @@ from companion.state.person import Body
 from engine.growth.illness import easy_session, why_no_session_yet
 from engine.movements.movement import JointPoint
 from engine.record.joint_pain import JointPain
-from engine.record.noted_pain import noted_joint_pains
+from engine.record.noted_pain import NotedPain, noted_joint_pains
 from engine.today.said import (
     SaidToday,
     pruned,
@@ -21,10 +21,9 @@ from engine.today.said import (
 )
 
 
-async def read_today(context: Context) -> None:
-    """Reads what is saved about today."""
-    noted = await context.store.sessions.pain_notes()
-    context.state.body = Body(said=await context.store.person.said_today(), noted=noted)
+def take_today(context: Context, said: SaidToday | None, noted: tuple[NotedPain, ...]) -> None:
+    """Takes in what is saved about today."""
+    context.state.body = Body(said=said, noted=noted)
     count_today(context)
 
 
@@ -76,7 +75,8 @@ async def save_today(context: Context) -> None:
     said = context.state.body.said
     if said is None or context.state.read_only:
         return
-    async with context.writing:
+
+    async def write() -> None:
         latest: SaidToday = context.state.body.said or said
         last_started = context.state.learned.history.last_started
         current = pruned(
@@ -88,6 +88,8 @@ async def save_today(context: Context) -> None:
         )
         context.state.body.said = current
         await context.store.person.save_said_today(current)
+
+    await context.keeping.keep("today", write)
 
 
 def _sessions(context: Context) -> tuple[datetime, ...]:

@@ -30,6 +30,7 @@ class Undo:
 class State:
     """One part for each concern. ``said`` is the message of the last action, ``problem`` what went wrong.
 
+    ``not_saved`` says that something shown here is not saved yet, and why.
     ``read_only`` is why this window may only read, empty for the window that may write. ``on_change`` has the
     screen drawn again.
     """
@@ -40,6 +41,7 @@ class State:
     screen: Screen = Screen.setup
     said: str = ""
     problem: str = ""
+    not_saved: str = ""
     undo: Undo | None = None
     home: Home = field(default_factory=Home)
     body: Body = field(default_factory=Body)

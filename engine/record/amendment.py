@@ -53,6 +53,18 @@ def moment_after(earlier: Iterable[Amendment], field: AmendedField, now: datetim
     return last + min(A_STEP, datetime.max.replace(tzinfo=UTC) - last)
 
 
+def is_last_word(earlier: Iterable[Amendment], field: AmendedField, value: JsonValue) -> bool:
+    """Whether the latest amendment about the same set, joint point or other field says this already."""
+    about = _matter(field, value)
+    same = [one for one in earlier if _matter(one.field, one.value) == about]
+    return bool(same) and max(same, key=lambda one: (one.at, one.id)).value == value
+
+
+def _matter(field: AmendedField, value: JsonValue) -> tuple[JsonValue, ...]:
+    named = value if isinstance(value, dict) else {}
+    return field, named.get("key"), named.get("joint"), named.get("side")
+
+
 def amended(record: Record, amendments: Iterable[Amendment]) -> Record:
     """The record as corrected by its own amendments, of which the latest of each field counts.
 

@@ -22,8 +22,9 @@ class BrowserPlans:
     async def one(self, plan_id: str) -> SessionPlan | None:
         return await self._models.one("plans", SessionPlan, plan_id)
 
-    async def save(self, plan: SessionPlan) -> None:
-        await self._models.change(put("plans", plan.id, plan), Remove("removed", revision_of(plan)))
+    async def save(self, *plans: SessionPlan) -> None:
+        saved = [put("plans", plan.id, plan) for plan in plans]
+        await self._models.change(*saved, *(Remove("removed", revision_of(plan)) for plan in plans))
 
     async def remove(self, plan_id: str) -> None:
         plan = await self.one(plan_id)

@@ -21,6 +21,8 @@ class BrowserRun:
         self._last: Event | None = None
         self._is_known = False
         """Whether a run is open and ``_last`` is its last event."""
+        self._refused = ""
+        """The run whose opening was refused, though it may be there."""
 
     def forget(self) -> None:
         """Forgets what was read, because the shelf is empty now."""
@@ -29,9 +31,10 @@ class BrowserRun:
     async def open(self, opening: RunningRecord) -> None:
         async with self._models.changing:
             may_open(await self._read(), opening)
+            self._refused = opening.run_id
             head = Document(_OPENING, opening.model_dump_json(exclude={"events"}))
             await self._models.change(Remove("run"), Put("run", head, new=True))
-            self._last, self._is_known = None, True
+            self._last, self._is_known, self._refused = None, True, ""
 
     async def append(self, event: Event) -> None:
         async with self._models.changing:
@@ -65,11 +68,12 @@ class BrowserRun:
         return found.record
 
     async def _is_over(self, run_id: str) -> bool:
-        """Whether its record is saved or erased; the run is then removed."""
+        """Whether its record is saved or erased, or its opening was refused; the run is then removed."""
         saved, erased = await self._models.shelves.read(Ask("records", run_id), Ask("tombstones", run_id))
-        if (saved or erased) and self._models.may_write():
+        is_over = bool(saved or erased) or run_id == self._refused
+        if is_over and self._models.may_write():
             await self._models.change(Remove("run"))
-        return bool(saved or erased)
+        return is_over
 
     async def _mended(self, lines: list[Document]) -> SoundPart | None:
         """The sound part. What cannot be read is put aside and told, never thrown away."""

@@ -65,5 +65,8 @@ class BrowserStore:
     async def removed(self) -> frozenset[str]:
         return frozenset(one.revision for one in await self._models.all("removed", Removed))
 
+    async def settle(self) -> None:
+        """A step of the database is durable or undone: nothing is left behind."""
+
     async def troubles(self) -> tuple[Trouble, ...]:
         return tuple(self._models.troubles)

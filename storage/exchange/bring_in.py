@@ -70,6 +70,7 @@ async def bring_in(
     Each document is saved in one step; after a crash or a full disk, the same call brings in the rest. Raises
     AnotherPerson where no id is known here, unless ``same_person``, and StorageProblem.
     """
+    await store.settle()  # what is here already counts as saved
     ours, theirs = await _of_one_person(store, theirs, said=same_person)
     would_go = erased_by(ours, theirs)
     if not erase:

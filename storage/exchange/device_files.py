@@ -138,6 +138,6 @@ class DiskFolder:
         path = self._path / name
         with disk_faults_of(path):
             # What is as it was is left alone, or whatever carries the folder would carry it again.
-            if not path.exists() or path.read_bytes() != content:
+            if not disk.holds(path, content):
                 disk.replace_file(path, content, keep_previous=False)
             return disk.stamp(path.stat())

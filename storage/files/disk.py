@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import IO
 
 from storage.files.leftovers import free_place_aside, new_of, passing_of, previous_of
+from storage.files.there import is_folder, is_there
 
 if sys.platform == "darwin":
     import fcntl
@@ -22,6 +23,8 @@ FIRST_PAUSE_S = 0.01
 
 Pause = Callable[[float], None]
 """Waits for some seconds."""
+_unsynced: set[Path] = set()
+"""Folders whose sync failed: ``make_good`` syncs them before anything else counts as saved."""
 
 
 def sync(descriptor: int) -> None:
@@ -37,19 +40,34 @@ def sync_folder(folder: Path) -> None:
     """Makes names durable: of files created, replaced or removed. Windows has no such call and needs none."""
     if sys.platform == "win32":
         return
+    _unsynced.add(folder)
     descriptor = os.open(folder, os.O_RDONLY)
     try:
         sync(descriptor)
     finally:
         os.close(descriptor)
+    _unsynced.discard(folder)
+
+
+def make_good(folder: Path) -> None:
+    """Makes durable what a failed sync left undone in a folder, its parents and its subfolders."""
+    for place in [one for one in _unsynced if folder in (one, *one.parents) or one in folder.parents]:
+        if is_folder(place):
+            sync_folder(place)
+        _unsynced.discard(place)
 
 
 def make_folder(folder: Path) -> None:
     """Makes a folder that only its user can read: what hurts is nobody else's business."""
-    if not folder.is_dir():
+    if not is_folder(folder):
         make_folder(folder.parent)
         folder.mkdir(mode=0o700, exist_ok=True)
         sync_folder(folder.parent)
+
+
+def holds(path: Path, content: bytes) -> bool:
+    """Whether a file has this content, under a name that would survive a pulled battery."""
+    return path.parent not in _unsynced and is_there(path) and path.read_bytes() == content
 
 
 def stamp(status: os.stat_result) -> str:
@@ -78,7 +96,7 @@ def replace_file(
             file.flush()
             if at_once:
                 sync(file.fileno())
-        if keep_previous and path.exists():
+        if keep_previous and is_there(path):
             _double(path, previous_of(path), pause)
         _replace(fresh, path, pause)
     except OSError:
@@ -149,7 +167,8 @@ def copy_aside(path: Path) -> Path:
 
 def remove(*paths: Path) -> None:
     """Removes files, whether they are there or not."""
-    for path in paths:
+    there = [path for path in paths if is_there(path)]
+    for path in there:
         path.unlink(missing_ok=True)
-    for folder in {path.parent for path in paths if path.parent.is_dir()}:
+    for folder in {path.parent for path in there}:
         sync_folder(folder)

@@ -14,6 +14,7 @@ from tinydb.table import Document, Table
 from storage.files import disk
 from storage.files.layout import Damaged, decode, encode, is_of_another_program
 from storage.files.leftovers import previous_of
+from storage.files.there import is_there
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.schema import Tables
 
@@ -63,7 +64,7 @@ class DurableStorage(Storage):
 
     def _load(self) -> Tables:
         previous = previous_of(self.path)
-        if not self.path.exists() and not previous.exists():
+        if not is_there(self.path) and not is_there(previous):
             return {}
         try:
             return self._decoded(self.path)
@@ -73,7 +74,7 @@ class DurableStorage(Storage):
 
     def _leave_what_is_not_ours(self) -> None:
         """Raises StorageProblem where another program keeps something under this name."""
-        if self.path.exists() and is_of_another_program(self.path.read_bytes()):
+        if is_there(self.path) and is_of_another_program(self.path.read_bytes()):
             raise StorageProblem(Cause.not_understood, self.path.name)
 
     def _decoded(self, path: Path) -> Tables:
@@ -97,8 +98,8 @@ class DurableStorage(Storage):
 
     def _set_aside(self, path: Path, what_now: str | None) -> None:
         """Sets a damaged file aside, and tells what is done about it where ``what_now`` says so."""
-        fault, kept_as = ("is damaged", "") if path.exists() else ("is missing", "")
-        if self._may_repair and path.exists():
+        fault, kept_as = ("is damaged", "") if is_there(path) else ("is missing", "")
+        if self._may_repair and is_there(path):
             aside = disk.set_aside(path, pause=self._pause)
             kept_as = f" The damaged file is kept as “{aside.name}”."
         if what_now:

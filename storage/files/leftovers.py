@@ -14,6 +14,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
+from storage.files.there import is_folder, is_there
+
 PREVIOUS = ".previous"
 _BESIDE = re.compile(
     r"(?P<of>[^.][^/]*?)(\.previous)?(?P<aside>\.damaged-[0-9]+)?"
@@ -60,14 +62,14 @@ def passing_of(path: Path) -> Path:
 def free_place_aside(path: Path) -> Path:
     """The first name for a damaged file that is not taken yet."""
     number = 1
-    while (aside := path.with_name(f"{path.name}.damaged-{number}")).exists():
+    while is_there(aside := path.with_name(f"{path.name}.damaged-{number}")):
         number += 1
     return aside
 
 
 def leftovers_of(path: Path) -> Iterator[Path]:
     """What a crash left of one file, and what was set aside of either of its generations."""
-    for found in sorted(path.parent.iterdir()) if path.parent.is_dir() else ():
+    for found in sorted(path.parent.iterdir()) if is_folder(path.parent) else ():
         if (beside := beside_in(found.name)) and beside.of == path.name and beside.is_leftover:
             yield found
 

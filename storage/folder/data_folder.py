@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import TypeVar
 
 from engine.base.model import Model
+from storage.files import disk
 from storage.files.durable import Documents, DurableStorage
-from storage.problem import Cause, StorageProblem, Trouble
+from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 
 ONLY = "only"
 """Table and key of a file that holds one document."""
@@ -31,9 +32,14 @@ class DataFolder:
         self.troubles: list[Trouble] = []
 
     def need_ownership(self) -> None:
-        """Raises StorageProblem in a window that may only read."""
+        """Comes before each change. Raises StorageProblem in a window that may only read.
+
+        What an earlier change left to be synced is made good, because this one may find it as it should be.
+        """
         if not self.may_write():
             raise StorageProblem(Cause.not_owner)
+        with disk_faults_of(self.path):
+            disk.make_good(self.path)
 
     def tell(self, trouble: Trouble) -> None:
         """Notes what was found damaged, once."""
@@ -72,6 +78,14 @@ class DataFolder:
         """Adds a document or replaces the one with its key."""
         self.need_ownership()
         self.file(name).put(table or name, key, document.model_dump(mode="json"))
+
+    def put_all(self, name: str, documents: Mapping[str, Model]) -> None:
+        """Adds documents, or replaces those with their keys, in one step."""
+        self.need_ownership()
+        file = self.file(name)
+        fresh = {key: one.model_dump(mode="json") for key, one in documents.items()}
+        held = file.tables_read
+        file.storage.write({**held, name: {**held.get(name, {}), **fresh}})
 
     def remove(self, name: str, key: str) -> None:
         """Removes a document, whether it is there or not."""

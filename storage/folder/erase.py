@@ -16,6 +16,7 @@ from typing import NamedTuple
 from storage.files import disk
 from storage.files.layout import format_in, is_of_another_program
 from storage.files.leftovers import Beside, beside_in
+from storage.files.there import is_file, is_folder
 from storage.folder.running_file import RUNNING_NAME
 from storage.folder.session_files import Session, SessionFiles, is_a_name
 from storage.journal import sound_part
@@ -53,9 +54,9 @@ class OwnFile(NamedTuple):
 def own_files(folder: Path) -> Iterator[OwnFile]:
     """Every file of ours in a data folder but the lock of its owner."""
     for place in (folder, folder / SESSIONS, folder / INDEX):
-        for path in sorted(place.iterdir()) if place.is_dir() else ():
+        for path in sorted(place.iterdir()) if is_folder(place) else ():
             beside = beside_in(path.name)
-            if beside and _is_ours(beside.of, place, folder) and path.is_file() and not _is_foreign(path):
+            if beside and _is_ours(beside.of, place, folder) and is_file(path) and not _is_foreign(path):
                 yield OwnFile(path, beside)
 
 

@@ -23,9 +23,10 @@ class FolderPlans:
     async def one(self, plan_id: str) -> SessionPlan | None:
         return self._folder.one("plans", SessionPlan, plan_id)
 
-    async def save(self, plan: SessionPlan) -> None:
-        self._folder.put("plans", plan.id, plan)
-        self._folder.take_back(revision_of(plan))
+    async def save(self, *plans: SessionPlan) -> None:
+        self._folder.put_all("plans", {plan.id: plan for plan in plans})
+        for plan in plans:
+            self._folder.take_back(revision_of(plan))
 
     async def remove(self, plan_id: str) -> None:
         plan = await self.one(plan_id)

@@ -7,7 +7,6 @@ from collections.abc import Callable
 from engine.live.events import Event, RunningRecord
 from storage.folder.data_folder import DataFolder
 from storage.folder.running_file import RunningFile
-from storage.problem import StorageProblem
 from storage.rules import may_open
 
 
@@ -22,11 +21,9 @@ class FolderRun:
     async def open(self, opening: RunningRecord) -> None:
         self._folder.need_ownership()
         may_open(await self.read(), opening)
-        try:
-            self._file.open(opening)
-        except StorageProblem:
-            self._refused = opening.run_id
-            raise
+        self._refused = opening.run_id
+        self._file.open(opening)
+        self._refused = ""
 
     async def append(self, event: Event) -> None:
         self._folder.need_ownership()

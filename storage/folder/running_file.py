@@ -7,6 +7,7 @@ crash. Nobody was told that it was saved, so it is dropped when read and cut off
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -34,12 +35,17 @@ class RunningFile:
     def __init__(self, path: Path, *, tell: Tell) -> None:
         self.path, self._tell = path, tell
         self._end: _End | None = None
+        self._is_doubtful = False
+        """Whether a sync failed: the next one may say nothing and save nothing of what was written before."""
 
     def open(self, opening: RunningRecord) -> None:
         """Begins a running record. The file appears in full or not at all."""
+        self._end = None
         with disk_faults_of(self.path):
             disk.replace_file(self.path, _opening_line(opening), keep_previous=False)
-        self._note_end(None)
+        self._is_doubtful = False
+        with suppress(StorageProblem):  # then the next event reads the file
+            self._note_end(None)
 
     def read(self) -> RunningRecord | None:
         """The session in progress, with every acknowledged event. Changes nothing on the disk."""
@@ -55,14 +61,14 @@ class RunningFile:
             return
         with disk_faults_of(self.path):
             self._add_line(line_of(EVENTS.dump_json(event)) + b"\n")
-        self._note_end(event)
+        with suppress(StorageProblem):  # it is written: the next event reads the file
+            self._note_end(event)
 
     def close(self) -> None:
         """Removes the running record: its session is over and saved."""
         self._end = None
         with disk_faults_of(self.path):
-            if self.path.exists():
-                disk.remove(self.path)
+            disk.remove(self.path)
 
     def mend(self) -> None:
         """Cuts off what a crash tore. Keeps a copy where more than an unfinished last line is cut off."""
@@ -84,10 +90,23 @@ class RunningFile:
             self._say(
                 f"“{self.path.name}” is damaged after event {events}; the whole is kept as “{aside.name}”."
             )
+        # What was found counts as acknowledged from now on.
+        if self._is_doubtful:
+            content = self.path.read_bytes()[: sound.size_bytes]
+            disk.replace_file(self.path, content, keep_previous=False)
+            self._is_doubtful = False
+            return
         with self.path.open("rb+") as file:
             if sound.size_bytes < size:
                 file.truncate(sound.size_bytes)
-            disk.sync(file.fileno())  # What was found counts as acknowledged from now on.
+            self._sync(file.fileno())
+
+    def _sync(self, descriptor: int) -> None:
+        try:
+            disk.sync(descriptor)
+        except OSError:
+            self._is_doubtful = True
+            raise
 
     def _say(self, message: str) -> None:
         self._tell(Trouble(self.path.name, message))
@@ -105,13 +124,14 @@ class RunningFile:
 
     def _last_event(self) -> Event | None:
         """The last acknowledged event. Reads the file again when it is not as this object left it."""
-        if self._end is None or self._end[:2] != self._stamp():
+        if self._is_doubtful or self._end is None or self._end[:2] != self._stamp():
             self.mend()
             sound = self._sound_part()
             if sound is None:
                 raise StorageProblem(Cause.no_run)
             self._note_end(sound.record.events[-1] if sound.record.events else None)
-        assert self._end is not None
+        if self._end is None:
+            raise StorageProblem(Cause.no_run)
         return self._end.last
 
     def _add_line(self, line: bytes) -> None:
@@ -121,19 +141,21 @@ class RunningFile:
             try:
                 file.seek(self._end.size)
                 _write_all(file.fileno(), line)
-                disk.sync(file.fileno())
+                self._sync(file.fileno())
             except OSError:
                 file.truncate(self._end.size)
                 raise
 
     def _stamp(self) -> tuple[int, int] | None:
-        try:
-            status = self.path.stat()
-        except FileNotFoundError:
-            return None
+        with disk_faults_of(self.path):
+            try:
+                status = self.path.stat()
+            except FileNotFoundError:
+                return None
         return status.st_ino, status.st_size
 
     def _note_end(self, last: Event | None) -> None:
+        self._end = None
         stamp = self._stamp()
         self._end = _End(*stamp, last) if stamp else None
 

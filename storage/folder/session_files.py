@@ -18,6 +18,7 @@ from engine.record.record import Record
 from storage.files import disk
 from storage.files.durable import Documents, DurableStorage, Tell
 from storage.files.leftovers import PREVIOUS, everything_of, leftovers_of
+from storage.files.there import is_there
 from storage.models import Tombstone
 from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
 from storage.rules import by_time, is_new
@@ -118,7 +119,9 @@ class SessionFiles:
                 return ""
 
     def exists(self, record_id: str) -> bool:
-        return self.path(name_of(record_id)).exists()
+        path = self.path(name_of(record_id))
+        with disk_faults_of(path):
+            return is_there(path)
 
     def session(self, record_id: str) -> Session:
         """The session of a record. Raises StorageProblem where a newer version wrote it."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from datetime import datetime
 from functools import lru_cache
 
@@ -19,6 +20,7 @@ from storage.folder.running_file import RunningFile
 from storage.folder.session_files import SessionFiles
 from storage.folder.weeks import IndexCache, WeekIndex
 from storage.models import LastLoad, Tombstone
+from storage.problem import StorageProblem
 from storage.rules import by_time, in_order, in_order_noted, is_new
 
 PAIN_NOTES = "pain-notes"
@@ -75,9 +77,14 @@ class FolderSessions:
         self._folder.replace(PAIN_NOTES, {note.id: note for note in notes})
 
     def _noted(self) -> dict[str, NotedPain]:
-        """The pain notes by id, without one that a crash left after it was erased."""
-        held = self._folder.each(PAIN_NOTES, NotedPain)
-        return {note.id: note for note in held if self.files.session(note.id).stone is None}
+        """The pain notes by id. One that a crash left after it was erased is removed now."""
+        held = {note.id: note for note in self._folder.each(PAIN_NOTES, NotedPain)}
+        for note_id in [one for one in held if self.files.session(one).stone is not None]:
+            del held[note_id]
+            if self._folder.may_write():
+                with suppress(StorageProblem):  # then it is removed the next time
+                    self._folder.erase_one(PAIN_NOTES, note_id)
+        return held
 
     async def erase(self, record_id: str, *, at: datetime) -> None:
         self._folder.need_ownership()

@@ -48,6 +48,9 @@ class FolderStore:
     async def erase_all(self, *, at: datetime) -> tuple[str, ...]:
         return await self.sessions.erase_all(at=at)
 
+    async def settle(self) -> None:
+        self._data.need_ownership()
+
     async def troubles(self) -> tuple[Trouble, ...]:
         return tuple(self._data.troubles)
 

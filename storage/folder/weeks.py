@@ -11,6 +11,7 @@ from __future__ import annotations
 import hashlib
 from collections import defaultdict
 from collections.abc import Callable, Container, Iterable, Iterator
+from contextlib import suppress
 from functools import cached_property
 from pathlib import Path
 from typing import NamedTuple
@@ -121,7 +122,10 @@ class WeekIndex:
 
     @cached_property
     def _files(self) -> dict[str, DerivedFile]:
-        return {path.stem: self._derived_file(path) for path in self._folder.glob("[!.]*.json")}
+        files: dict[str, DerivedFile] = {}
+        with suppress(OSError):  # the index is derived again where it cannot be read
+            files |= {path.stem: self._derived_file(path) for path in self._folder.glob("[!.]*.json")}
+        return files
 
     def _file(self, year: str) -> DerivedFile:
         return self._files.setdefault(year, self._derived_file(self._folder / f"{year}.json"))

@@ -13,7 +13,8 @@ from companion.actions.session.run import Run
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
 from engine.base.periods import iso_week
-from engine.record.record import LogAnswers, SetAnswer, SetDone
+from engine.record.history import History, history_of, merged
+from engine.record.record import LogAnswers, Record, SetAnswer, SetDone
 from engine.record.recording import record_from, sets_in_turn, sets_of, with_load
 from engine.record.reserve import with_reserve
 from storage.problem import StorageProblem
@@ -61,6 +62,13 @@ class Log:
         if not quiet:
             self._context.state.on_change()
 
+    async def _history_with(self, record: Record) -> History:
+        """The history with a record that was saved now, even where it cannot be read."""
+        try:
+            return await self._context.store.sessions.history()
+        except StorageProblem:
+            return merged((self._context.state.learned.history, history_of((record,))))
+
     async def save(self) -> None:
         """Makes the record, saves it, and only then closes the running record."""
         context, run = self._context, self._context.state.run
@@ -76,11 +84,11 @@ class Log:
         await self._run.save()
         await context.store.sessions.save(record)
         live.unsaved = ()  # the record holds it all
-        with suppress(StorageProblem):  # with its record saved it is over, even where its file stays for now
+        with suppress(StorageProblem):  # a run whose record is saved is over all the same
             await context.store.run.close()
-        run.live, run.answers, context.state.screen = None, LogAnswers(), Screen.setup
-        learn(context, await context.store.sessions.history())
+        run.live, run.answers = None, LogAnswers()
+        context.state.said, context.state.screen = "Saved.", Screen.setup
+        learn(context, await self._history_with(record))
         await save_today(context)
         fit(context)
-        context.state.said = "Saved."
         await self._week.show(iso_week(record.local_date))

@@ -72,5 +72,5 @@ class Record:
             await amend(context, record_id, AmendedField.note, opened.note)
 
     async def close(self) -> None:
-        self._context.state.week.opened = None
         await self._week.show()
+        self._context.state.week.opened = None

@@ -106,16 +106,19 @@ class Week:
         await self._save_note(asked=True)
 
     async def _save_note(self, *, asked: bool = False) -> None:
-        """Saves what is shown at the moment of writing, so that the last write has the latest word."""
-        context, name = self._context, self._context.state.week.name
-        async with context.writing:
-            shown = self._shown
-            known = {note.iso_week: note.questions for note in await context.store.person.week_notes()}
-            questions = known.get(name)
-            if asked:
-                questions = tuple(Question(text=t, about=about) for t, about in shown.questions if t.strip())
-            note = WeekNote(iso_week=name, all_activity_logged=shown.all_activity_logged, questions=questions)
-            await context.store.person.save_week_note(note)
+        """Saves what is shown about the week: its questions where they were ``asked``."""
+        context, name, shown = self._context, self._context.state.week.name, self._shown
+        said: dict[str, object] = {"all_activity_logged": shown.all_activity_logged}
+        if asked:
+            written = [Question(text=text, about=about) for text, about in shown.questions if text.strip()]
+            said = {"questions": tuple(written)}
+
+        async def write() -> None:
+            notes = {note.iso_week: note for note in await context.store.person.week_notes()}
+            note = notes.get(name, WeekNote(iso_week=name))
+            await context.store.person.save_week_note(note.model_copy(update=said))
+
+        await context.keeping.keep(f"{'questions' if asked else 'activity'} of {name}", write)
 
     def choose_part(self, part: str, shown: bool) -> None:
         """Says whether a part goes on the page for the coach; see ``PageChoice``."""

@@ -69,8 +69,8 @@ class Desk:
         await self.edit.save(plan)
 
     async def _put_away(self, plan: PlanOnDesk) -> None:
-        await self._context.store.plans.remove_draft(plan.id)
         self._take_off()
+        await self.edit.save(plan)
 
     def _take_off(self) -> None:
         desk = self._context.state.desk

@@ -142,13 +142,18 @@ class DeskEdits:
 
     async def save(self, plan: PlanOnDesk) -> None:
         """Saves the unsaved changes, so that they outlast the window, unless they were put away meanwhile."""
-        state, store = self._context.state, self._context.store.plans
-        if state.read_only or state.desk.unfinished.get(plan.id) is not plan:
+        state, plan_id = self._context.state, plan.id
+        if state.read_only:
             return
-        if plan.changed:
-            await store.save_draft(SavedDraft(id=plan.id, content=plan.draft.content))
-        else:
-            await store.remove_draft(plan.id)
+
+        async def write() -> None:
+            store, held = self._context.store.plans, state.desk.unfinished.get(plan_id)
+            if held is not None and held.changed:
+                await store.save_draft(SavedDraft(id=plan_id, content=held.draft.content))
+            else:
+                await store.remove_draft(plan_id)
+
+        await self._context.keeping.keep(f"draft {plan_id}", write)
 
     async def work_out_figures(self, written: PlanOnDesk) -> None:
         """Works out minutes and balance kit by kit, so that nothing waits for them, until the next edit."""

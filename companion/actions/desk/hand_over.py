@@ -56,5 +56,5 @@ class HandOver:
             raise ValueError(fault)
         device = self._context.state.device
         device.settings = device.settings.model_copy(update={"base_address": address})
-        await self._context.store.person.save_settings(device.settings)
+        await self._context.keep_settings()
         self._context.state.on_change()

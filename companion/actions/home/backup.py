@@ -110,13 +110,13 @@ class Backup:
 
     async def erase_everything(self) -> None:
         """Erases everything for good; the application is as new afterwards, or shows what a refusal left."""
+        self._context.keeping.forget()
         try:
             await self._context.store.erase_all(at=self._context.now())
         except StorageProblem:
-            self._context.state.forget()
-            await self._opening.open()
+            await self._opening.open(anew=True)
             raise
-        self._context.state.forget()
+        self._opening.begin_anew()
         if self._context.state.device.is_shared:
             await self._opening.ask_who()
         else:

@@ -4,56 +4,110 @@ from __future__ import annotations
 
 from contextlib import suppress
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from companion.actions.context import Context
 from companion.actions.fitting import asked_by_coach, fit, learn
 from companion.actions.late import open_questions
-from companion.actions.said_today import read_today
+from companion.actions.said_today import take_today
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
 from companion.services.clock import ClockReading, read
 from companion.state.live import Live
 from companion.state.screen import Screen
 from engine.base.periods import iso_week
-from engine.live.events import Returned
+from engine.live.events import Returned, RunningRecord
 from engine.live.run import replay
 from engine.live.state import Status
-from engine.record.profile import Birth, ProfileFlag, WeekSaid
+from engine.plan.adjustment import Adjustment
+from engine.plan.plan import SessionPlan
+from engine.record.history import History
+from engine.record.noted_pain import NotedPain
+from engine.record.profile import Birth, Profile, ProfileFlag, WeekSaid
 from engine.today.adjusted import minutes_hint
+from engine.today.said import SaidToday
+from storage.models import KitOwned, SavedDraft, Settings
 from storage.problem import StorageProblem
 
 if TYPE_CHECKING:
     from companion.state.plan_on_desk import PlanOnDesk
 
 
+class _Saved(NamedTuple):
+    """All that an opening reads; ``unread`` says why no drafts could be read."""
+
+    profile: Profile | None
+    plans: tuple[SessionPlan, ...]
+    kit: KitOwned | None
+    settings: Settings
+    history: History
+    said_today: SaidToday | None
+    pain_notes: tuple[NotedPain, ...]
+    adjustments: tuple[Adjustment, ...]
+    run: RunningRecord | None
+    drafts: tuple[SavedDraft, ...]
+    unread: str
+
+
 class Opening:
     def __init__(self, context: Context, run: Run, session: Session) -> None:
         self._context, self._run, self._session = context, run, session
 
-    async def open(self) -> None:
-        """Reads what is saved: profile, plans, kit, history, and a session that was cut off."""
-        state, store = self._context.state, self._context.store
-        state.home.profile = await store.person.profile()
-        state.plans.all = await store.plans.all() or self._context.samples()
-        state.desk.unfinished, unread = await self._unfinished()
-        await self._read_kit()
-        await self._read_settings()
+    async def open(self, *, anew: bool = False) -> None:
+        """Reads what is saved: profile, plans, kit, history, and a session that was cut off.
+
+        Nothing is shown of what is saved before all of it is read. With ``anew`` nothing stays of what was
+        shown before.
+        """
+        await self._context.keeping.try_again()
+        state, store, saved = self._context.state, self._context.store, await self._saved()
+        if anew:
+            state.forget()
+        state.home.profile = saved.profile
+        state.plans.all = saved.plans or self._context.samples()
+        state.desk.unfinished = self._unfinished(saved.drafts)
+        self._take_kit(saved.kit)
+        await self._take_settings(saved.settings)
         state.week.name = iso_week(self._context.now().date())
         confirmed = state.home.profile or state.read_only  # a window that may only read cannot confirm them
         state.screen = Screen.setup if confirmed else Screen.cautions
-        learn(self._context, await store.sessions.history())
-        await read_today(self._context)
-        state.plans.adjustments = await store.person.adjustments()
+        learn(self._context, saved.history)
+        take_today(self._context, saved.said_today, saved.pain_notes)
+        state.plans.adjustments = saved.adjustments
         state.fit.minutes = minutes_hint(asked_by_coach(self._context)) or state.fit.minutes
-        state.afterwards.asked = await open_questions(self._context)
-        await self._return_to_run()
+        await self._return_to_run(saved.run)
         if state.screen is not Screen.cautions:
             fit(self._context)
-        troubles = await store.troubles()
-        state.problem = " ".join(filter(None, (unread, *(trouble.message for trouble in troubles))))
+        told = [trouble.message for trouble in await store.troubles()]
+        state.problem = " ".join(filter(None, (saved.unread, *told)))
         state.on_change()
         await self._renew_zone()
+        state.afterwards.asked = await open_questions(self._context)
+        state.on_change()
+
+    def begin_anew(self) -> None:
+        """Forgets the person, whose records are gone: this window is as that of somebody new."""
+        context, state = self._context, self._context.state
+        state.forget()
+        state.plans.all, state.screen = context.samples(), Screen.cautions
+        state.week.name = iso_week(context.now().date())
+
+    async def _saved(self) -> _Saved:
+        store = self._context.store
+        drafts, unread = await self._drafts()
+        return _Saved(
+            profile=await store.person.profile(),
+            plans=await store.plans.all(),
+            kit=await store.person.kit(),
+            settings=await store.person.settings(),
+            history=await store.sessions.history(),
+            said_today=await store.person.said_today(),
+            pain_notes=await store.sessions.pain_notes(),
+            adjustments=await store.person.adjustments(),
+            run=await store.run.read(),
+            drafts=drafts,
+            unread=unread,
+        )
 
     async def move_to(self, zone: str) -> None:
         """Goes on in a time zone; most calls change nothing."""
@@ -76,35 +130,39 @@ class Opening:
             await self._context.store.person.save_profile(here)
             home.profile = here
 
-    async def _read_kit(self) -> None:
-        home, owned = self._context.state.home, await self._context.store.person.kit()
+    def _take_kit(self, owned: KitOwned | None) -> None:
+        home = self._context.state.home
         if owned is not None:
             home.kit, home.without, home.rack = owned.dumbbells, owned.absent, owned.rack
 
-    async def _read_settings(self) -> None:
+    async def _take_settings(self, settings: Settings) -> None:
         state = self._context.state
-        state.device.settings = settings = await self._context.store.person.settings()
+        state.device.settings = settings
         await self._context.set_mix()
         plans = state.plans
         plans.chosen_id = plans.chosen_id or settings.plan_id or plans.all[0].id
 
-    async def _unfinished(self) -> tuple[dict[str, PlanOnDesk], str]:
+    async def _drafts(self) -> tuple[tuple[SavedDraft, ...], str]:
         """The plans being written, or why they cannot be read: nobody is kept from a session by that."""
-        plans = {plan.id: plan for plan in self._context.state.plans.all}
         try:
-            drafts = await self._context.store.plans.drafts()
+            return await self._context.store.plans.drafts(), ""
         except StorageProblem as problem:
-            return {}, str(problem)
+            return (), str(problem)
+
+    def _unfinished(self, drafts: tuple[SavedDraft, ...]) -> dict[str, PlanOnDesk]:
         if not drafts:  # most people write no plan, and their start does without the desk
-            return {}, ""
+            return {}
         from companion.state.plan_on_desk import on_desk_again
 
-        return {one.id: on_desk_again(one.content, plans.get(one.id), one.id) for one in drafts}, ""
+        plans = {plan.id: plan for plan in self._context.state.plans.all}
+        return {one.id: on_desk_again(one.content, plans.get(one.id), one.id) for one in drafts}
 
     async def look_elsewhere(self) -> None:
         """In a window that may only read: sees whether a session is in progress, and which."""
+        self._see_elsewhere(await self._context.store.run.read())
+
+    def _see_elsewhere(self, record: RunningRecord | None) -> None:
         run = self._context.state.run
-        record = await self._context.store.run.read()
         elsewhere = record.session.plan_name if record is not None else ""
         if elsewhere != run.elsewhere:
             run.elsewhere = elsewhere
@@ -120,12 +178,11 @@ class Opening:
             await self._run.event(Returned, away_ms=live.gap_ms)
         self._context.state.on_change()
 
-    async def _return_to_run(self) -> None:
+    async def _return_to_run(self, record: RunningRecord | None) -> None:
         context, state = self._context, self._context.state
         if state.read_only:
-            await self.look_elsewhere()
+            self._see_elsewhere(record)
             return
-        record = await context.store.run.read()
         if record is None:
             return
         run = replay(record)
@@ -165,7 +222,7 @@ class Opening:
         said = week and WeekSaid(week=week, said_on=context.now().date())
         read = {"cautions_read_at": context.now(), "flags": flags, "pregnancy": said, "birth": birth}
         state.home.profile = context.profile().model_copy(update=read)
-        await context.store.person.save_profile(state.home.profile)
+        await context.keep_profile()
         able = context.cues.capabilities
         state.device.nothing_felt = able is not None and not able.vibrate and able.voice != "none"
         fit(context)

@@ -94,8 +94,7 @@ class Plans:
         """Saves a plan in place of the one with its id, which can be brought back."""
         store = self._context.store.plans
         before = next((one for one in self._context.state.plans.all if one.id == plan.id), None)
-        await self._save_samples()
-        await store.save(plan)
+        await store.save(*await self._unsaved_samples(), plan)
         await self._read()
         await choose_plan(self._context, plan.id)
 
@@ -108,7 +107,7 @@ class Plans:
     async def remove(self, plan: SessionPlan) -> None:
         """Removes a plan; it can be brought back."""
         store = self._context.store.plans
-        await self._save_samples()
+        await store.save(*await self._unsaved_samples())
         await store.remove(plan.id)
         await self._read()
 
@@ -140,18 +139,14 @@ class Plans:
         return tuple(plan for plan in self._context.samples() if plan.id not in saved)
 
     async def bring_samples_back(self) -> None:
-        await self._save_samples()
-        for plan in self.samples_missing():
-            await self._context.store.plans.save(plan)
+        samples = await self._unsaved_samples()
+        await self._context.store.plans.save(*samples, *self.samples_missing())
         await self._read()
         self._context.show(Screen.plans)
 
-    async def _save_samples(self) -> None:
-        """Saves the samples before the first change: until then they are shown because no plan is saved."""
-        store = self._context.store.plans
-        if not await store.all():
-            for plan in self._context.state.plans.all:
-                await store.save(plan)
+    async def _unsaved_samples(self) -> tuple[SessionPlan, ...]:
+        """The samples before the first change: they are shown because no plan is saved, and saved with it."""
+        return () if await self._context.store.plans.all() else self._context.state.plans.all
 
     async def _read(self) -> None:
         """Reads the plans; if none is left, the samples are there again: there is always one to fit."""

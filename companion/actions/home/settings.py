@@ -43,18 +43,15 @@ class Settings:
         flags = set(self._context.profile().flags) ^ {flag}
         gone: dict[str, None] = {} if ProfileFlag.pregnant in flags else {"pregnancy": None}
         gone |= {} if ProfileFlag.after_birth in flags else {"birth": None}
-        await self._change_profile(flags=tuple(one for one in ProfileFlag if one in flags), **gone)
-        fit_and_show(self._context)
+        await self._change_body(flags=tuple(one for one in ProfileFlag if one in flags), **gone)
 
     async def say_week(self, week: int) -> None:
         """The week of pregnancy as it is today."""
         today = self._context.now().date()
-        await self._change_profile(pregnancy=WeekSaid(week=week, said_on=today))
-        fit_and_show(self._context)
+        await self._change_body(pregnancy=WeekSaid(week=week, said_on=today))
 
     async def say_birth(self, birth: Birth) -> None:
-        await self._change_profile(birth=birth)
-        fit_and_show(self._context)
+        await self._change_body(birth=birth)
 
     async def add_trainee(self, name: str) -> None:
         """Lets somebody else train here, with records of their own and the weights that are at home.
@@ -73,8 +70,12 @@ class Settings:
         """The local date."""
         return self._context.now().date()
 
+    async def _change_body(self, **changes: object) -> None:
+        """Fits before it saves, because it is about what may harm."""
+        self._context.state.home.profile = self._context.profile().model_copy(update=changes)
+        fit_and_show(self._context)
+        await self._context.keep_profile()
+
     async def _change_profile(self, **changes: object) -> None:
-        context = self._context
-        context.state.home.profile = context.profile().model_copy(update=changes)
-        async with context.writing:  # of two changes in a row the later one is saved last
-            await context.store.person.save_profile(context.profile())
+        self._context.state.home.profile = self._context.profile().model_copy(update=changes)
+        await self._context.keep_profile()

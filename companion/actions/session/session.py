@@ -57,6 +57,8 @@ class Session:
         """Is called often: follows the clock, and asks for the number after an unloaded try."""
         await self._run.watch()
         self._hurt.ask_after_try()
+        if not self._run.cue_is_near():
+            await self._context.keeping.try_again()
 
     async def start(self, instead: FittedSession | None = None) -> None:
         """Opens the running record and starts the clock: of the session that is fitted or picked, or

@@ -41,10 +41,11 @@ class Setup:
         """Goes to the session in progress, or to the choices for the next one."""
         state = self._context.state
         state.said = ""
-        state.afterwards.asked = await open_questions(self._context)
         if state.fit.is_known and count_today(self._context):
             fit_and_show(self._context)
         self._context.show(Screen.running if state.run.live else Screen.setup)
+        state.afterwards.asked = await open_questions(self._context)
+        state.on_change()
 
     def backup_is_due(self) -> bool:
         """Whether to offer a backup."""

@@ -5,16 +5,11 @@ from __future__ import annotations
 import asyncio
 
 from companion.actions.context import Context
+from companion.actions.keeping import SLOW_AFTER_S, TRY_AGAIN_MS, not_saved_yet
 from companion.state.live import Live
 from storage.problem import StorageProblem
 
-SLOW_AFTER_S = 1.0
-"""After this long a write counts as hanging. † Our judgement, no source."""
-TRY_AGAIN_MS = 2_000
-"""How long to wait before a refused write is tried again. † Our judgement, no source."""
-NOT_YET = "Not saved yet."
 HANGS = "The disk does not answer."
-MEANWHILE = "It is tried again. Everything works meanwhile; keep this window open."
 
 
 class Writing:
@@ -60,7 +55,7 @@ class Writing:
 
     def _say(self, live: Live, problem: str) -> None:
         """Says why events are not saved; nothing where all are."""
-        said = f"{NOT_YET} {problem} {MEANWHILE}" if problem else ""
+        said = not_saved_yet(problem) if problem else ""
         if said != live.not_saved:
             live.not_saved = said
             self._context.state.on_change()

@@ -12,6 +12,7 @@ from builders import HAND
 from deaths import Disk
 from somebody import Person, hurts
 
+from companion.actions import keeping
 from companion.actions.actions import Actions
 from companion.actions.session import writing
 from companion.state.screen import Screen
@@ -96,7 +97,7 @@ async def stops(person: Person) -> None:
 
 async def is_written_in_order(person: Person) -> None:
     """What waited is written once the disk writes again."""
-    await person.later(writing.TRY_AGAIN_MS / 1000 + 1)
+    await person.later(keeping.TRY_AGAIN_MS / 1000 + 1)
     live = person.state.run.live
     assert live is not None
     assert live.unsaved == ()
@@ -123,7 +124,7 @@ async def test_every_action_takes_effect_while_the_disk_refuses_at_any_step(
             assert live is not None
             assert (live.not_saved != "") == (acted and live.state.seq > before.seq)
             await stops(person)
-            assert (writing.MEANWHILE in live.not_saved) == (disk.steps >= at)
+            assert (keeping.MEANWHILE in live.not_saved) == (disk.steps >= at)
         await is_written_in_order(person)
         if not acted:
             return
@@ -190,7 +191,7 @@ async def test_stopping_waits_for_no_disk_that_hangs(name: str, monkeypatch: pyt
         await ACTS[name](person.do)
         await stops(person)
         assert person.state.run.live is not None
-        assert person.state.run.live.not_saved.startswith(f"{writing.NOT_YET} {writing.HANGS}")
+        assert person.state.run.live.not_saved.startswith(f"{keeping.NOT_YET} {writing.HANGS}")
     shelves.hangs.set()
     await asyncio.sleep(0.01)
     await is_written_in_order(person)
