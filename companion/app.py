@@ -228,6 +228,7 @@ def _records(options: argparse.Namespace, owners: Owners, token: str) -> FolderR
 
 def _serve(options: argparse.Namespace) -> None:
     from companion.web.door import Door
+    from companion.web.port import usual_port
     from companion.web.server import serve
     from storage.folder.owner import Owners
 
@@ -247,7 +248,8 @@ def _serve(options: argparse.Namespace) -> None:
         address = door.new_address(on_used=partial(used, door))
         print(f"That address has been used; for another browser: {address}", flush=True)
 
-    asyncio.run(serve(window, port=options.port, assets_dir=ASSETS, on_ready=ready))
+    port = usual_port(_folder(options)) if options.port is None else options.port
+    asyncio.run(serve(window, port=port, assets_dir=ASSETS, on_ready=ready))
 
 
 def _open_window(options: argparse.Namespace) -> int:
@@ -266,7 +268,9 @@ def _open_window(options: argparse.Namespace) -> int:
 
 def main(arguments: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="companion.app", description="Opens the session companion.")
-    parser.add_argument("--port", type=int, default=0, help="0 takes a free one")
+    parser.add_argument(
+        "--port", type=int, help="without it the usual one of the data folder; 0 takes a free one"
+    )
     parser.add_argument("--data", metavar="FOLDER", help="where the records are kept")
     parser.add_argument("--demo", action="store_true", help="with invented weeks, in a folder of their own")
     parser.add_argument("--no-open", action="store_true", help="print the address and open nothing")

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, Field, JsonValue
 
 from engine.base.model import Model, Slug
-from engine.base.periods import IsoWeek
+from engine.base.periods import IsoWeek, Month
 from engine.base.units import Grams
 from engine.coach.question import MOST_QUESTIONS, Question
 from engine.load.rack import Rack
@@ -16,6 +16,7 @@ from engine.movements.movement import Equipment, Kit
 from engine.movements.tempo import Tempo
 
 MOST_ADDRESS = 500
+MOST_NAME = 255
 
 
 class KitOwned(Model):
@@ -38,12 +39,23 @@ class Theme(StrEnum):
     dark = "dark"
 
 
+class CopiesKept(Model):
+    """The folder that copies go to: its name, when the last one was written, and the months that wait for it.
+
+    Which folder it is, the browser keeps.
+    """
+
+    folder: Annotated[str, Field(max_length=MOST_NAME)]
+    written_at: AwareDatetime | None = None
+    waiting: Annotated[tuple[Month, ...], Field(max_length=10_000)] = ()
+
+
 class Settings(Model):
     """How this device gives cues and looks. It belongs to the device, not the person, and never leaves it.
 
     ``volume``, 0 to 1, is for tones and voice. ``plan_id`` is the plan chosen last. ``base_address`` is where
     links of the coach's desk lead; while it is empty, the desk offers only file and sheet. The last backup
-    was saved at ``backed_up_at``.
+    was saved at ``backed_up_at``. ``copies`` is None where no folder was chosen.
     """
 
     format: Literal["settings"] = "settings"
@@ -57,6 +69,7 @@ class Settings(Model):
     plan_id: Slug | Literal[""] = ""
     base_address: Annotated[str, Field(max_length=MOST_ADDRESS)] = ""
     backed_up_at: AwareDatetime | None = None
+    copies: CopiesKept | None = None
 
 
 class WeekNote(Model):

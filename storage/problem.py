@@ -21,6 +21,12 @@ class Cause(StrEnum):
     browser_refuses = "browser_refuses"
     browser_fault = "browser_fault"
     browser_newer = "browser_newer"
+    folder_full = "folder_full"
+    folder_gone = "folder_gone"
+    folder_lapsed = "folder_lapsed"
+    folder_no_tap = "folder_no_tap"
+    folder_fault = "folder_fault"
+    folder_away = "folder_away"
     newer = "newer"
     newer_records = "newer_records"
     not_understood = "not_understood"
@@ -47,6 +53,13 @@ _SENTENCES = {
     "a file, then open the page again.",
     Cause.browser_newer: "A newer version of this page kept your records in this browser, and this older one "
     "cannot read them. Nothing was changed: once the newer version is back, your records are there again.",
+    Cause.folder_full: "There is no room left for a copy in the folder “{where}”.",
+    Cause.folder_gone: "The folder “{where}” is not there any more: choose one again.",
+    Cause.folder_lapsed: "The browser does not let this page write into the folder “{where}” now.",
+    Cause.folder_no_tap: "The browser asks only right after a tap: press the button once more.",
+    Cause.folder_fault: "The copy in the folder “{where}” could not be written or read ({detail}); what was "
+    "there before is still there.",
+    Cause.folder_away: "The page did not answer, so no copy was written into the folder “{where}”.",
     Cause.newer: "“{where}” was written by a newer version ({detail}); it was left as it is.",
     Cause.newer_records: "A newer version of the companion wrote “{where}”, and this older one cannot read "
     "it. Nothing was changed: open these records with the newer version, and they are all there.",
@@ -85,6 +98,11 @@ class StorageProblem(Exception):
     def may_pass(self) -> bool:
         """Whether the same may work later, because it is the disk or the browser that refuses."""
         return self.cause in _MAY_PASS
+
+    @property
+    def is_of_folder(self) -> bool:
+        """Whether it is the folder for copies that refuses: the records themselves are as they were."""
+        return self.cause.startswith("folder_")
 
 
 class Trouble(NamedTuple):

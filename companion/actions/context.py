@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta, timezone
 from typing import Protocol
 from uuid import uuid4
@@ -10,6 +12,7 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from companion.actions.keeping import Keeping
 from companion.services.clock import Clock
+from companion.services.copies_folder import CopiesFolder, NoFolder
 from companion.services.cue_player import CuePlayer
 from companion.services.files import Files
 from companion.state.app import State, Undo
@@ -53,6 +56,19 @@ class OnePerson:
         """There is no room for anybody else."""
 
 
+@dataclass
+class Copying:
+    """The writing of copies (companion/actions/copying.py): one at a time, and again where it is ``wanted``.
+
+    ``months`` are those that wait and are not noted in the settings yet.
+    """
+
+    lock: asyncio.Lock = field(default_factory=asyncio.Lock)
+    wanted: bool = False
+    months: frozenset[str] = frozenset()
+    task: asyncio.Task[None] | None = None
+
+
 class Context:
     """One window's state and services.
 
@@ -70,6 +86,7 @@ class Context:
         files: Files,
         zone: str,
         samples: Samples,
+        folder: CopiesFolder | None = None,
         household: Household | None = None,
         name: str = "",
     ) -> None:
@@ -79,6 +96,7 @@ class Context:
         self.household: Household = household or OnePerson()
         self._name = name or UNNAMED
         self.keeping = Keeping(state, clock)
+        self.folder, self.copying = folder or NoFolder(), Copying()
 
     def now(self) -> datetime:
         """The present moment by the wall clock here, with its offset from UTC."""

@@ -7,6 +7,7 @@ from uuid import uuid4
 from pydantic import JsonValue
 
 from companion.actions.context import Context
+from companion.actions.copying import copy_soon
 from engine.base.periods import iso_week
 from engine.record.amendment import AmendedField, Amendment, is_last_word, moment_after
 from engine.record.follow_up import FollowUp, follow_up
@@ -42,3 +43,6 @@ async def amend(context: Context, record_id: str, field: AmendedField, value: Js
     at = moment_after(earlier, field, context.now())
     amendment = Amendment(id=str(uuid4()), record_id=record_id, at=at, field=field, value=value)
     await context.store.sessions.amend(amendment)
+    record = await context.store.sessions.record(record_id)
+    if record is not None:
+        copy_soon(context, record.local_date)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from uuid import uuid4
 
 from companion.actions.context import Context
+from companion.actions.copying import copy_soon
 from companion.actions.said_today import count_today, save_today
 from engine.base.local_day import day_is_over
 from engine.movements.movement import JointPoint
@@ -54,5 +55,6 @@ async def note_pain(context: Context, **said: object) -> NotedPain:
         await context.store.sessions.save_pain_note(note)
 
     await context.keeping.keep(f"pain note {note.id}", write)
+    copy_soon(context)
     await save_today(context)
     return note

@@ -7,13 +7,15 @@ page's own; the page learns the distance between the two by pings.
 
 from __future__ import annotations
 
+from enum import StrEnum
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
 
 from engine.live.cues import CueKind, TimedCue
 
-MAX_FROM_PAGE_CHARS = 9_000  # the longest message is a link
+MAX_FROM_PAGE_CHARS = 9_000  # the longest message is a link, but for what the folder for copies answers
+MAX_FOLDER_CHARS = 1_000_000  # a part of a file, or a list of files
 MAX_CUES = 4_000
 
 PageTime = Annotated[float, Field(ge=0, le=1e13, allow_inf_nan=False)]
@@ -94,6 +96,24 @@ class Pong(Message):
     clock_ms: int
 
 
+class FolderAsked(Message):
+    """Asks for something of the folder for copies; the answer carries the number ``ask``.
+
+    ``look`` tells which it is, ``choose`` and ``allow`` ask the person, ``forget`` leaves the folder as it is
+    and forgets it. ``note`` keeps a text beside it, which ``look`` gives back. ``whose`` tells apart who
+    trains on this device, ``key`` this Python from any other program that could take its place.
+    """
+
+    kind: Literal["folder"] = "folder"
+    ask: int
+    key: str
+    whose: str = ""
+    do: Literal["look", "choose", "allow", "forget", "list", "note", "read", "write"]
+    name: str = ""
+    start: int = 0
+    text: str = ""
+
+
 # From the page to Python
 
 
@@ -171,8 +191,49 @@ class FilesDropped(Message):
     count: Annotated[int, Field(ge=1, le=100_000)]
 
 
-PageMessage = Hello | CapabilitiesChanged | Link | FilesDropped | Visibility | Ping | WakeLock | Fired
+FileName = Annotated[str, Field(max_length=120)]
+Stamp = Annotated[str, Field(max_length=60)]
 
+
+class FolderOutcome(StrEnum):
+    """What came of it. ``none``: the person chose none; ``no_tap``: the browser saw no tap just before."""
+
+    done = "done"
+    none = "none"
+    no_tap = "no_tap"
+    lapsed = "lapsed"
+    gone = "gone"
+    full = "full"
+    failed = "failed"
+
+
+class FolderAnswer(Message):
+    """What came of a question about the folder for copies.
+
+    ``offered`` tells whether this browser has such folders, ``allowed`` whether the page may write now.
+    ``files`` are stamps by name; a ``part`` of a file is base64, and ``more`` follows. ``detail`` names a
+    fault of the browser.
+    """
+
+    kind: Literal["folder"]
+    ask: Annotated[int, Field(ge=0, le=10**9)]
+    outcome: FolderOutcome
+    offered: bool = False
+    name: Annotated[str, Field(max_length=255)] = ""
+    allowed: bool = False
+    files: Annotated[dict[FileName, Stamp], Field(max_length=5_000)] = {}
+    note: Annotated[str, Field(max_length=MAX_FOLDER_CHARS)] = ""
+    stamp: Stamp = ""
+    part: Annotated[str, Field(max_length=MAX_FOLDER_CHARS, pattern=r"^[A-Za-z0-9+/]*={0,2}$")] = ""
+    more: bool = False
+    detail: Annotated[str, Field(max_length=80)] = ""
+
+
+PageMessage = (
+    Hello | CapabilitiesChanged | Link | FilesDropped | Visibility | Ping | WakeLock | Fired | FolderAnswer
+)
+
+_FOLDER = '{"kind":"folder",'
 _from_page: TypeAdapter[PageMessage] = TypeAdapter(
     Annotated[PageMessage, Field(discriminator="kind")], config=ConfigDict(defer_build=True)
 )
@@ -180,7 +241,8 @@ _from_page: TypeAdapter[PageMessage] = TypeAdapter(
 
 def parse_from_page(text: str) -> PageMessage | None:
     """The message in a text; None where it is too long or not one of the messages from the page."""
-    if len(text) > MAX_FROM_PAGE_CHARS:
+    most = MAX_FOLDER_CHARS if text.startswith(_FOLDER) else MAX_FROM_PAGE_CHARS
+    if len(text) > most:
         return None
     try:
         return _from_page.validate_json(text)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from storage.exchange.backup import Holdings
+    from storage.exchange.merge import Conflict
 
 
 class Asks(StrEnum):
@@ -23,9 +24,31 @@ class Asks(StrEnum):
 
 
 @dataclass
+class Copies:
+    """The folder for copies as the page knows it: whether it offers one, its name, empty for none, and
+    whether the page may write there now.
+
+    ``said`` is what came of the last copy, ``busy`` what goes on now. ``strangers`` are people whose records
+    lie there too, and who may be this person.
+    """
+
+    offered: bool = False
+    name: str = ""
+    allowed: bool = False
+    said: str = ""
+    busy: str = ""
+    strangers: tuple[str, ...] = ()
+
+
+@dataclass
 class Backup:
-    """``sessions`` is the number of sessions saved here, ``picked`` what the picked backup holds."""
+    """``sessions`` is the number of sessions saved here, ``picked`` what the picked backup holds.
+
+    ``differences`` are what another device wrote otherwise than it is here, to be decided.
+    """
 
     sessions: int = 0
     picked: Holdings | None = None
     asks: Asks = Asks.nothing
+    copies: Copies = field(default_factory=Copies)
+    differences: tuple[Conflict, ...] = ()

@@ -8,6 +8,7 @@ from companion.actions.actions import Actions
 from companion.actions.context import Context
 from companion.samples import sample_plans
 from companion.services.clock import Clock, ClockReading, read
+from companion.services.copies_folder import CopiesFolder, NoFolder
 from companion.services.cue_player import CuePlayer
 from companion.services.files import Files, FilesInHand
 from companion.state.app import State
@@ -27,8 +28,8 @@ LOOK_EVERY_MS = 1_000
 class Window:
     """What a window shows and does.
 
-    Whoever draws it sets ``draw`` and ``files``; a page of ours also sets ``take_link``, which gives the link
-    that the page was opened with. ``remark`` is shown all the time.
+    Whoever draws it sets ``draw`` and ``files``; a page of ours also sets ``folder``, where copies go, and
+    ``take_link``, which gives the link that the page was opened with. ``remark`` is shown all the time.
     """
 
     def __init__(
@@ -40,6 +41,7 @@ class Window:
         self.who = WhoTrains(records, self)
         self.draw: Callable[[], None] = lambda: None
         self.files: Files = FilesInHand()
+        self.folder: CopiesFolder = NoFolder()
         self.take_link: Callable[[], str] = str
         self.lost = self.closed = self.less_motion = False
         self.files_dropped = 0
@@ -72,6 +74,7 @@ class Window:
             samples=sample_plans,
             household=self.who,
             name=self.who.new_name,
+            folder=self.folder,
         )
         self.do = Actions(context)
         await self.do.opening.open()

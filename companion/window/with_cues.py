@@ -7,10 +7,17 @@ from functools import partial
 import flet as ft
 
 from companion.services.clock import SystemClock, is_zone, local_zone
+from companion.services.copies_folder import PageFolder
 from companion.services.device_cues import DeviceCuePlayer
 from companion.services.page_channel import PageChannel
 from companion.services.page_cues import PageCuePlayer
-from companion.services.page_messages import CapabilitiesChanged, FilesDropped, Hello, PageMessage
+from companion.services.page_messages import (
+    CapabilitiesChanged,
+    FilesDropped,
+    FolderAnswer,
+    Hello,
+    PageMessage,
+)
 from companion.services.touch import android_touch, by_pulses
 from companion.state.screen import Screen
 from companion.window.records import Records
@@ -29,11 +36,12 @@ async def window_on_page(channel: PageChannel, records: Records) -> Window:
     zone = hello.zone if hello and is_zone(hello.zone) else local_zone()  # a slow page tells it later
     window = Window(records, clock=SystemClock(), cues=cues, zone=zone)
     window.take_link = cues.take_link
-    cues.watch(partial(_hear, window))
+    window.folder = folder = PageFolder(channel)
+    cues.watch(partial(_hear, window, folder))
     return window
 
 
-def _hear(window: Window, message: PageMessage) -> None:
+def _hear(window: Window, folder: PageFolder, message: PageMessage) -> None:
     """Takes in what the page says about itself."""
     if isinstance(message, CapabilitiesChanged) and window.state.screen is Screen.cues:
         window.draw()
@@ -41,6 +49,8 @@ def _hear(window: Window, message: PageMessage) -> None:
         window.move_to(message.zone)
     elif isinstance(message, FilesDropped):
         window.files_dropped = message.count
+    elif isinstance(message, FolderAnswer):
+        folder.take(message)
 
 
 def window_on_device(page: ft.Page, records: Records) -> Window:

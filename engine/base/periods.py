@@ -47,6 +47,10 @@ IsoWeek = Annotated[str, Field(pattern=r"^(19|20|21)\d\d-W\d\d$"), AfterValidato
 _MONTH = re.compile(r"\d{4}-(0[1-9]|1[0-2])")
 
 
+Month = Annotated[str, Field(pattern=r"^\d{4}-(0[1-9]|1[0-2])$")]
+"""A field of a document that holds a month such as 2026-03."""
+
+
 def month_of(day: date) -> str:
     """The month of a date, for example 2025-12 for 2025-12-29."""
     return f"{day:%Y-%m}"

@@ -88,11 +88,19 @@ async def months_with_sessions(store: Store) -> tuple[str, ...]:
     return tuple(sorted({month for week in weeks for month in months_of(week.iso_week)}))
 
 
-async def write_month(store: Store, folder: FileFolder, month: str) -> str:
-    """Writes what a month holds now, nothing where its last session was erased; returns the stamp."""
+async def write_month(
+    store: Store, folder: FileFolder, month: str, *, there: Collection[str]
+) -> dict[str, str]:
+    """Writes what a month holds now, and nothing where it holds no session and none of the files ``there``.
+
+    Returns the stamp by name. A month whose last session was erased leaves an empty backup.
+    """
+    name = DeviceFile(await store.device(), month).name
     records, amendments = await sessions_of(store, (month,))
+    if not records and name not in there:
+        return {}
     held = in_canonical_order(Holdings(records=records, amendments=amendments))
-    return await folder.write(DeviceFile(await store.device(), month).name, write_backup(held))
+    return {name: await folder.write(name, write_backup(held))}
 
 
 async def write_rest(

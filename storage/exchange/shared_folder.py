@@ -33,21 +33,32 @@ class Merged(NamedTuple):
     """What a merge did.
 
     ``files`` are the names of the other devices' files that were read, ``brought`` is what they brought, and
-    ``left_out`` says in sentences what was left out. ``stamps`` are those of all files that need not be read
-    again while they stay as they are.
+    ``unread`` says in sentences what could not be read. ``strangers`` are the people by whom other files are,
+    by the name of the file. ``stamps`` are those of all files that need not be read again while they stay as
+    they are.
     """
 
     files: tuple[str, ...]
     brought: BroughtIn
-    left_out: tuple[str, ...]
+    unread: tuple[str, ...]
     stamps: Mapping[str, str]
+    strangers: Mapping[str, str]
+
+    @property
+    def left_out(self) -> tuple[str, ...]:
+        """In sentences, all that was left out."""
+        others = [
+            f"“{name}” was left out: it holds the records of another person, {person}."
+            for name, person in self.strangers.items()
+        ]
+        return (*others, *self.unread)
 
 
 class _Found(NamedTuple):
     """What one device wrote since it was last read, by the name of the file."""
 
     parts: dict[str, Part]
-    left_out: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
 
 
 async def merge_through(
@@ -75,14 +86,17 @@ async def merge_through(
     theirs = without_revisions(_theirs(own, others), await store.removed())
     brought = await bring_in(store, theirs, keep=keep, answers=answers, same_person=True, declined=declined)
     against = [one.revision for one in brought.decided if answers.get(one.revision, keep) is not Keep.theirs]
-    read = {name: stamps[name] for one in others.values() for name in one.parts}
+    read = {name: stamps[name] for one in found.values() for name in one.parts}
     if brought.open:  # they are asked again, so their files are read again
         rests = set(map(_rest, others))
         read = {name: stamp for name, stamp in read.items() if name not in rests}
-    wrote, unread = await _write(store, folder, _to_write(months, brought, theirs), {*declined, *against})
-    left_out = [sentence for one in (own, *others.values()) for sentence in one.left_out]
+    wrote, not_written = await _write(
+        store, folder, _to_write(months, brought, theirs), {*declined, *against}
+    )
+    unread = [sentence for one in (own, *others.values()) for sentence in one.unread]
     files = tuple(sorted(name for one in others.values() for name in one.parts))
-    return Merged(files, brought, (*strangers, *left_out, *unread), {**known, **read, **wrote})
+    now = {name: stamp for name, stamp in {**known, **read, **wrote}.items() if name in {*stamps, *wrote}}
+    return Merged(files, brought, (*unread, *not_written), now, strangers)
 
 
 async def _found(
@@ -92,35 +106,32 @@ async def _found(
     found: dict[str, _Found] = {}
     for device in sorted({one.device for one in fresh}):
         rest = DeviceFile(device, "")
-        left_out: list[str] = []
+        unread: list[str] = []
         parts: dict[str, Part] = {}
         for file in sorted({rest, *(one for one in fresh if one.device == device)}):
             if file.name not in stamps:
-                left_out.append(f"“{file.name}” has not come yet: what that device wrote waits for it.")
+                unread.append(f"“{file.name}” has not come yet: what that device wrote waits for it.")
                 continue
             try:
                 parts[file.name] = part_in(await folder.read(file.name), file.name)
             except Unreadable as unreadable:
-                left_out.append(f"“{file.name}” was left out: {unreadable.issues[0]}")
-        found[device] = _Found(parts if rest.name in parts else {}, tuple(left_out))
+                unread.append(f"“{file.name}” was left out: {unreadable.issues[0]}")
+        found[device] = _Found(parts if rest.name in parts else {}, tuple(unread))
     return found
 
 
 async def _of_the_person(
     store: Store, found: Mapping[str, _Found], *, same_person: bool
-) -> tuple[dict[str, _Found], tuple[str, ...]]:
-    """The devices of the person whose store this is, and which others were left out."""
-    ours, kept, left_out = (await gather(store, months=())).holdings, dict(found), list[str]()
+) -> tuple[dict[str, _Found], dict[str, str]]:
+    """The devices of the person whose store this is; and of others, who it is by the name of the file."""
+    ours, kept, strangers = (await gather(store, months=())).holdings, dict(found), dict[str, str]()
     rests = {device: one.parts[_rest(device)].holdings for device, one in found.items() if one.parts}
     known = ids_of_one_person(ours, list(rests.values()))
     for device, theirs in rests.items():
         if not same_person and known.isdisjoint(ids_in(theirs)) and theirs.profiles:
-            other = theirs.profiles[0].name
-            left_out.append(
-                f"“{_rest(device)}” was left out: it holds the records of another person, {other}."
-            )
+            strangers[_rest(device)] = theirs.profiles[0].name
             del kept[device]
-    return kept, tuple(left_out)
+    return kept, strangers
 
 
 def _rest(device: str) -> str:
@@ -149,11 +160,11 @@ async def _write(
     store: Store, folder: FileFolder, months: Collection[str] | None, declined: Collection[str]
 ) -> tuple[dict[str, str], tuple[str, ...]]:
     """Writes these months, or all and those that were written once, and the rest; returns the stamps."""
-    device, wrote = await store.device(), dict[str, str]()
+    device, there, wrote = await store.device(), await folder.stamps(), dict[str, str]()
     if months is None:
-        files = [one for name in await folder.stamps() if (one := device_file(name)) and one.device == device]
+        files = [one for name in there if (one := device_file(name)) and one.device == device]
         months = {*(one.month for one in files if one.month), *await months_with_sessions(store)}
     for month in sorted(months):
-        wrote[DeviceFile(device, month).name] = await write_month(store, folder, month)
+        wrote |= await write_month(store, folder, month, there=there)
     rest, left_out = await write_rest(store, folder, declined=declined)
     return {**wrote, _rest(device): rest}, left_out

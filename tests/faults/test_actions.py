@@ -158,7 +158,9 @@ def shown(person: Person) -> dict[str, Any]:
     return {
         "profile": profile and profile.model_dump(exclude={"trainee_id", "cautions_read_at", "zone"}),
         "kit": (state.home.kit, state.home.rack, state.home.without),
-        "settings": state.device.settings.model_dump(exclude={"backed_up_at"}),
+        "settings": state.device.settings.model_dump(
+            exclude={"backed_up_at": True, "copies": {"written_at"}}
+        ),
         "plans": state.plans.all,
         "adjustments": state.plans.adjustments,
         "today": today,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 from builders import BOTH, HAND, STARTED_AT, movement, plan, profile, record, work
+from copies_in_hand import FolderInHand
 from recording_cues import RecordingCuePlayer
 
 from companion.actions.actions import Actions
@@ -52,7 +53,7 @@ class Person:
         self.clock, self.cues = HandClock(began), RecordingCuePlayer()
         self.state = State()
         self.store = store or BrowserStore(MemoryShelves())
-        self.files = FilesInHand()
+        self.files, self.folder = FilesInHand(), FolderInHand()
         self.context = Context(
             self.state,
             store=self.store,
@@ -61,6 +62,7 @@ class Person:
             files=self.files,
             zone=zone,
             samples=lambda: (PLAN,),
+            folder=self.folder,
         )
         self.do = Actions(self.context)
 
@@ -81,6 +83,11 @@ class Person:
         for _ in range(round(seconds * 2)):
             self.clock.ms += 500
             await self.do.session.watch()
+
+    async def copied(self) -> None:
+        """Waits until the copies that were begun are written, or are not."""
+        if self.context.copying.task is not None:
+            await self.context.copying.task
 
     async def undo(self) -> None:
         assert self.state.undo is not None

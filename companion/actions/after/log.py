@@ -7,6 +7,7 @@ from datetime import timedelta
 
 from companion.actions.after.week import Week
 from companion.actions.context import Context
+from companion.actions.copying import SAVED, copy_soon
 from companion.actions.fitting import fit, learn
 from companion.actions.said_today import save_today
 from companion.actions.session.run import Run
@@ -87,7 +88,8 @@ class Log:
         with suppress(StorageProblem):  # a run whose record is saved is over all the same
             await context.store.run.close()
         run.live, run.answers = None, LogAnswers()
-        context.state.said, context.state.screen = "Saved.", Screen.setup
+        context.state.said, context.state.screen = SAVED, Screen.setup
+        copy_soon(context, record.local_date)
         learn(context, await self._history_with(record))
         await save_today(context)
         fit(context)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 
 from companion.actions.context import Context
+from companion.actions.copying import copy_or_say, copy_soon, folder_of, look_at_folder
 from companion.actions.home.opening import Opening
 from companion.state.backup import Asks
 from companion.state.screen import Screen
@@ -12,7 +14,7 @@ from engine.base.issue import Unreadable
 from engine.base.phrases import number_of
 from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
-from storage.exchange.merge import Conflict, Keep
+from storage.exchange.merge import Conflict, Keep, union
 from storage.problem import StorageProblem
 from storage.store import Store
 
@@ -21,13 +23,17 @@ NOTHING_NEW = "All that the backup holds was here already."
 
 
 async def save_backup(context: Context) -> str:
-    """Saves everything in one file, and says what it holds and what could not be read."""
+    """Saves everything in one file, and copies what waits for it into the chosen folder.
+
+    Says what the file holds, what could not be read, and what came of the copy.
+    """
     gathered = await gather(context.store)
     name = f"session-companion-{context.now().date().isoformat()}.json"
     await context.files.save(name, write_backup(gathered.holdings))
     await context.set_device(backed_up_at=context.now())
     contents = ", ".join(counts_in_words(gathered.holdings))
-    return " ".join((f"The backup {name} holds {contents}.", *gathered.left_out))
+    copied = await copy_or_say(context)
+    return " ".join(filter(None, (f"The backup {name} holds {contents}.", *gathered.left_out, copied)))
 
 
 class Backup:
@@ -38,6 +44,7 @@ class Backup:
         """Counts what erasing would take away, and drops any question about a backup."""
         backup = self._context.state.backup
         backup.asks = Asks.nothing
+        await look_at_folder(self._context)
         backup.sessions = sum(week.sessions for week in await self._context.store.sessions.week_index())
 
     async def save(self) -> None:
@@ -45,12 +52,13 @@ class Backup:
         self._say(await save_backup(self._context))
 
     async def pick(self) -> None:
-        """Adds what a backup holds to what is here; nothing is doubled or replaced."""
-        picked = await self._context.files.pick("json")
-        if picked is None:
+        """Adds what a backup holds, in one file or in several; nothing here is doubled or replaced."""
+        picked = await self._context.files.pick_all("json")
+        if not picked:
             return
         try:
-            self._context.state.backup.picked = read_backup(picked.content, picked.name)
+            read = [read_backup(one.content, one.name) for one in picked]
+            self._context.state.backup.picked = union(*read)
         except Unreadable as unreadable:
             self._say(" ".join(map(str, unreadable.issues)))
             return
@@ -76,6 +84,7 @@ class Backup:
             held = ", ".join(counts_in_words(picked._replace(tombstones=())))
             self._say(f"{other} Are both you? The backup holds {held}.", asks=Asks.person)
             return
+        copy_soon(context, *(record.local_date for record in (*brought.added.records, *brought.gone.records)))
         await self._opening.open()
         await self.look()
         context.show(Screen.settings)
@@ -109,10 +118,17 @@ class Backup:
         await self.bring_in(keep=Keep(way), same_person=True, erase=False)
 
     async def erase_everything(self) -> None:
-        """Erases everything for good; the application is as new afterwards, or shows what a refusal left."""
+        """Erases everything for good and forgets the folder for copies.
+
+        The application is as new afterwards, or shows what a refusal left.
+        """
         self._context.keeping.forget()
         try:
-            await self._context.store.erase_all(at=self._context.now())
+            async with self._context.copying.lock:
+                if self._context.state.device.settings.copies is not None:
+                    with suppress(StorageProblem):  # a page that does not answer keeps nobody from erasing
+                        await (await folder_of(self._context)).forget()
+                await self._context.store.erase_all(at=self._context.now())
         except StorageProblem:
             await self._opening.open(anew=True)
             raise

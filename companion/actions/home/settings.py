@@ -7,6 +7,7 @@ from datetime import date
 from companion.actions.context import UNNAMED, Context
 from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
+from companion.actions.home.copies import Copies
 from companion.actions.home.report import Report
 from companion.state.screen import Screen
 from engine.base.model import LONGEST_NAME
@@ -20,6 +21,7 @@ from storage.trainees import new_name
 class Settings:
     def __init__(self, context: Context, backup: Backup) -> None:
         self._context, self.backup, self.report = context, backup, Report(context)
+        self.copies = Copies(context)
         self.set_device = context.set_device
 
     async def show(self) -> None:

@@ -50,8 +50,14 @@ class Setup:
     def backup_is_due(self) -> bool:
         """Whether to offer a backup."""
         state = self._context.state
-        saved_at, started = state.device.settings.backed_up_at, state.learned.history.started
-        return not state.read_only and backup_is_due(saved_at, started, self._context.now())
+        started = state.learned.history.started
+        return not state.read_only and backup_is_due(self.kept_elsewhere_at(), started, self._context.now())
+
+    def kept_elsewhere_at(self) -> datetime | None:
+        """When the records were last saved as a backup or copied into the chosen folder."""
+        settings = self._context.state.device.settings
+        copied_at = settings.copies.written_at if settings.copies else None
+        return max(filter(None, (settings.backed_up_at, copied_at)), default=None)
 
     async def save_backup(self) -> None:
         from companion.actions.home.backup import save_backup

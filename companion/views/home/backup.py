@@ -11,10 +11,12 @@ from companion.views.controls.field import entry
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space
+from companion.views.home.copies import copies_folder, copies_stay
 from engine.base.phrases import number_of
 
 if TYPE_CHECKING:
     from companion.actions.home.backup import Backup
+    from companion.actions.home.copies import Copies
     from companion.state.app import State
 
 
@@ -37,21 +39,22 @@ FOR_GOOD = (
 
 
 @safe_component
-def backup_and_erase(state: State, do: Backup) -> ft.Control:
+def backup_and_erase(state: State, do: Backup, copies: Copies) -> ft.Control:
     return ft.Column(
-        [_backup(state, do), _erase(state, do)],
+        [_backup(state, do, copies), _erase(state, do)],
         spacing=Space.L,
         horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )
 
 
-def _backup(state: State, do: Backup) -> ft.Control:
+def _backup(state: State, do: Backup, copies: Copies) -> ft.Control:
     said = [notice("note", state.said, actions=_answers(state, do), announce=True)] if state.said else []
     return group(
         section_title("Backup"),
         words(BACKUP),
         button_row(quiet_button(SAVE, bound(do.save)), quiet_button(BRING_IN, bound(do.pick))),
         *said,
+        *copies_folder(state, copies),
     )
 
 
@@ -89,5 +92,6 @@ def _erase(state: State, do: Backup) -> ft.Control:
         section_title(ERASE),
         words(gone),
         words(FOR_GOOD),
+        *copies_stay(state),
         entry(f"Write “{WORD}” to go on", ERASE, erase, tone="danger"),
     )

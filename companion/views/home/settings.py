@@ -45,7 +45,11 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
         [
             columns(
                 [_person(state, do), _flags(state, do), _household(state, do, go)],
-                [_looks(state, do), backup_and_erase(state, do.backup), problem_report(state, do.report)],
+                [
+                    _looks(state, do),
+                    backup_and_erase(state, do.backup, do.copies),
+                    problem_report(state, do.report),
+                ],
             )
         ],
         title=TITLE,

@@ -131,7 +131,7 @@ def _backup(state: State, do: Setup) -> list[ft.Control]:
         return [notice("note", state.said, announce=True)]
     if not do.backup_is_due():
         return []
-    saved_at = state.device.settings.backed_up_at
+    saved_at = do.kept_elsewhere_at()
     why = f"Your last backup is of {day_words(saved_at.date())}." if saved_at else ONLY_HERE
     return [notice("note", why, actions=[quiet_button("Save a backup", bound(do.save_backup))])]
 

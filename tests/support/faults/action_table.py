@@ -182,6 +182,10 @@ async def _circuit(person: Person) -> None:
     person.do.desk.open_part(("blocks", 0))
 
 
+async def _choose_folder(person: Person) -> None:
+    await person.do.settings.copies.choose()
+
+
 WEEK_SHOWN, RUNNING, HURT = (_look_at_week,), (_start,), (_start, _hurts)
 RECORD: tuple[Act, ...] = (_look_at_week, lambda p: p.do.record.open("day-0"))
 DESK, CHANGED = (_desk,), (_desk_changed,)
@@ -248,6 +252,11 @@ ROWS: dict[str, Row] = {
         lambda p: p.do.settings.backup.settle("theirs"), (plain(lambda p: _put_in_hand(p)),)
     ),
     "Backup.erase_everything": Row(lambda p: p.do.settings.backup.erase_everything()),
+    "Copies.choose": Row(_choose_folder),
+    "Copies.write": Row(lambda p: p.do.settings.copies.write(), (_choose_folder,)),
+    "Copies.take_in": Row(lambda p: p.do.settings.copies.take_in(), (_choose_folder,)),
+    "Copies.take_in_mine": Row(lambda p: p.do.settings.copies.take_in_mine(), (_choose_folder,)),
+    "Copies.stop": Row(lambda p: p.do.settings.copies.stop(), (_choose_folder,)),
     "Kit.show": Row(lambda p: p.do.kit.show()),
     "Kit.toggle_absent": Row(lambda p: p.do.kit.toggle_absent(Equipment.wall)),
     "Kit.count_weight": Row(lambda p: p.do.kit.count_weight(8_000, 0), (_rack,)),

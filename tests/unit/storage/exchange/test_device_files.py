@@ -61,6 +61,16 @@ async def test_each_file_is_a_backup_and_together_they_hold_everything(
     assert await everything(new) == await everything(store)
 
 
+async def test_a_week_across_the_end_of_a_month_makes_no_file_of_the_month_without_a_session(
+    store: Store, shared: DiskFolder
+) -> None:
+    """The week of Monday 30 March 2026 reaches into April."""
+    await store.sessions.save(builders.record(started_at=STARTED_AT + timedelta(days=28)))
+    await merge_through(store, shared)
+    files = [device_file(name) for name in await shared.stamps()]
+    assert sorted(one.month for one in files if one) == ["", "2026-03"]
+
+
 async def test_a_late_answer_is_written_with_its_session_and_comes_to_the_other_device(
     store: Store, shared: DiskFolder
 ) -> None:
