@@ -83,8 +83,7 @@ def _banner(window: Window) -> ft.Control | None:
     state = window.state
     if state.read_only:
         return read_only_notice(state.read_only, window.take_over, in_progress=state.run.elsewhere)
-    not_saved = (state.run.live.not_saved if state.run.live else "") or state.not_saved
-    return unsaved_notice(not_saved) if not_saved else None
+    return unsaved_notice(state.unsaved) if state.unsaved else None
 
 
 def _dress(page: ft.Page, theme: Theme) -> None:

@@ -55,6 +55,16 @@ class State:
     pages: PagesReceived = field(default_factory=PagesReceived)
     backup: Backup = field(default_factory=Backup)
 
+    @property
+    def unsaved(self) -> str:
+        """Why something that counts already is not saved yet, empty where all is."""
+        return (self.run.live.not_saved if self.run.live else "") or self.not_saved
+
+    @property
+    def may_change_person(self) -> bool:
+        """Whether somebody else could train now: on a shared device, once all of this person is saved."""
+        return self.device.is_shared and self.home.profile is not None and not self.unsaved
+
     def forget(self) -> None:
         """Forgets everything about the person, as if the window had just been opened."""
         self.screen, self.said, self.problem, self.undo = Screen.setup, "", "", None

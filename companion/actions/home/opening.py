@@ -207,8 +207,10 @@ class Opening:
             await self._run.event(Returned, away_ms=live.gap_ms)
 
     async def ask_who(self) -> None:
-        """Asks who trains now, on a device that several people use."""
-        await self._context.household.ask_who()
+        """Asks who trains now, on a device that several people use, once all that counts here is saved."""
+        await self._context.keeping.try_again()
+        if not self._context.state.unsaved:
+            await self._context.household.ask_who()
 
     def today(self) -> date:
         """The local date."""

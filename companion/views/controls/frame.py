@@ -1,14 +1,20 @@
 """The frame around every screen: title, a column of limited width, the bar of actions at the bottom."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 from contextlib import suppress
+from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.views.controls.buttons import Handler, quiet_button
+from companion.views.controls.buttons import Handler, bound, quiet_button
 from companion.views.controls.parts import notice, words
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
+
+if TYPE_CHECKING:
+    from companion.state.app import State
 
 USE_THIS_WINDOW = "Use this window"
 SOMEBODY_ELSE = "Somebody else trains"
@@ -168,10 +174,12 @@ def unsaved_notice(why: str) -> ft.Control:
     return _column(notice("caution", why), MAX_TEXT_WIDTH)
 
 
-def whose_session(name: str, on_change: Handler) -> ft.Control:
+def whose_session(state: State, on_change: Handler) -> list[ft.Control]:
     """On a device that several people use: whose session this is, and the way to somebody else's."""
-    whose = ft.Container(words(f"{name}'s session", strong=True), expand=True)
-    return ft.Row([whose, quiet_button(SOMEBODY_ELSE, on_change)], spacing=Space.S)
+    if not state.may_change_person or state.home.profile is None:
+        return []
+    whose = ft.Container(words(f"{state.home.profile.name}'s session", strong=True), expand=True)
+    return [ft.Row([whose, quiet_button(SOMEBODY_ELSE, bound(on_change))], spacing=Space.S)]
 
 
 def screen(route: str, frame: ft.Control, *, above: ft.Control | None = None) -> ft.View:

@@ -87,7 +87,7 @@ def _household(state: State, do: Settings, go: Go) -> ft.Control:
     if state.read_only:
         return group()
     change = (
-        [ft.Row([quiet_button(SOMEBODY_ELSE, bound(go.to_somebody_else))])] if state.device.is_shared else []
+        [ft.Row([quiet_button(SOMEBODY_ELSE, bound(go.to_somebody_else))])] if state.may_change_person else []
     )
     return group(
         section_title("Who else trains on this device", detail=APART),

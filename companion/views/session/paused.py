@@ -39,7 +39,7 @@ def paused(state: State, do: Session, go: Go) -> ft.Control:
     return page_frame(
         [
             *([notice("note", away_words(live.gap_ms))] if live.gap_ms else []),
-            *_whose(state, go),
+            *whose_session(state, go.to_somebody_else),
             *([words(heading(run, run.current), size=Type.TITLE, strong=True)] if run.current else []),
             *weight_and_version(run, state.home.unit),
             *weight_choice(state, do),
@@ -55,13 +55,6 @@ def paused(state: State, do: Session, go: Go) -> ft.Control:
         top_at="paused",
         actions=[hurts_button(do), primary_button("Go on", bound(do.resume), expand=True, autofocus=True)],
     )
-
-
-def _whose(state: State, go: Go) -> list[ft.Control]:
-    """Whose session waits here; nobody else takes the device before everything of it is saved."""
-    if not state.device.is_shared or state.home.profile is None or state.run.in_progress.not_saved:
-        return []
-    return [whose_session(state.home.profile.name, bound(go.to_somebody_else))]
 
 
 def _other_buttons(run: RunState, do: Session) -> list[ft.Control]:

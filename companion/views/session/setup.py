@@ -45,7 +45,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
         [
             *([notice("caution", state.problem)] if state.problem else []),
             *([notice("note", state.device.remark)] if state.device.remark else []),
-            *_whose(state, go),
+            *whose_session(state, go.to_somebody_else),
             *_nothing_felt(state, go),
             *_follow_up(state, go),
             *(notice("caution", text) for text in state.fit.care.pain),
@@ -98,12 +98,6 @@ def _session(state: State, found: Offer, do: Setup) -> list[ft.Control]:
     if state.fit.session:
         return fitted(state.fit.session, found, do)
     return [] if state.fit.care.no_session else [nothing_fits(found)]
-
-
-def _whose(state: State, go: Go) -> list[ft.Control]:
-    if not state.device.is_shared or state.home.profile is None:
-        return []
-    return [whose_session(state.home.profile.name, bound(go.to_somebody_else))]
 
 
 def _nothing_felt(state: State, go: Go) -> list[ft.Control]:
