@@ -7,9 +7,9 @@ const bridge = { args: {} };      // Flet's Python imports it as flet_js
 let ready = null;
 let fromMemory = false;
 
-async function begin(address) {
+async function begin({ address, mayRemember }) {
   bridge.documentUrl = address;
-  const memory = await remembered().catch(() => null);
+  const memory = mayRemember ? await remembered().catch(() => null) : null;
   if (memory) {
     try {
       const python = await startFromMemory(bridge, memory);
@@ -40,7 +40,7 @@ async function connect(args) {
 self.onmessage = ({ data }) => {
   if (data instanceof Uint8Array) return bridge.send(data);
   if (data.kind === "begin") {
-    ready = begin(data.address);
+    ready = begin(data);
     ready.catch(() => {});        // whoever connects gets the fault
   } else if (data.kind === "remember") {
     remember(bridge).catch((fault) => console.info(`Python's memory is not kept: ${fault}`)).finally(() => {

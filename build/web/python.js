@@ -8,9 +8,12 @@
   const running = new Map();      // the worker of each application, by the client's name for it
   const started = () => new Worker("python-worker.js", { type: "module" });
 
+  // What is kept is of the version that the service worker serves. A page that it does not serve may be of another.
+  const isServed = () => Boolean(navigator.serviceWorker?.controller);
+
   function begin() {
     const worker = started();
-    worker.postMessage({ kind: "begin", address: document.URL });
+    worker.postMessage({ kind: "begin", address: document.URL, mayRemember: isServed() });
     return worker;
   }
 
@@ -38,7 +41,7 @@
 
   // Starts another Python, whose memory is kept for the next start. Only one window does it, and none during a session.
   function remember() {
-    if ((navigator.deviceMemory ?? LEAST_GB) < LEAST_GB) return;
+    if (!isServed() || (navigator.deviceMemory ?? LEAST_GB) < LEAST_GB) return;
     if (companionPage.inSession()) return void setTimeout(remember, REMEMBER_AFTER_MS);
     navigator.locks?.request(`session-companion-memory ${new URL(".", document.baseURI).pathname}`, { ifAvailable: true }, (lock) => lock && new Promise((done) => {
       const worker = started();

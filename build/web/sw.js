@@ -80,6 +80,7 @@ self.addEventListener("message", (event) => {
   const { kind } = event.data;
   if (kind === "keep") event.waitUntil(keepOnce().then(() => event.source.postMessage({ kind: "looked" })));
   if (kind === "works") event.waitUntil(named("served").then((served) => served && name("works", served)));
+  if (kind === "works not") event.waitUntil(name("works", null));
   if (kind === "take") {
     event.waitUntil(take(event.source.id).then((taken) => event.source.postMessage({ kind, taken })));
   }
@@ -206,7 +207,8 @@ async function forgetOthers() {
 async function take(asking) {
   const waiting = await named("waiting");
   if (!waiting) return "nothing waits";
-  // A version that never worked holds nothing up: its windows do nothing, and a session could not go on in it.
+  // A version that never worked, or is too old for the records, holds nothing up: its windows do nothing, and a session
+  // could not go on in it.
   const works = await named("works") === await named("served");
   if (works && (await ownWindows()).some((one) => one.id !== asking)) return "another window";
   if (works && await within(LOOK_LIMIT_MS, sessionRuns(), true)) return "a session runs";

@@ -71,9 +71,22 @@ var companionWindow = (() => {
   const controlled = new Promise((resolve) => {
     isControlled = resolve;
     if (!worker || worker.controller) return resolve();
+    goThroughWorker(resolve);
+  });
+
+  // A reload that passes over caches passes over the service worker too: the host's page would run beside the version
+  // served, and might change the records to a newer shape while a session of the older version waits. So the page is
+  // loaded once more, as usual.
+  async function goThroughWorker(resolve) {
+    const registered = await worker.getRegistration().catch(() => null);
+    if (registered?.active && !history.state?.loadedTwice) {
+      history.replaceState({ ...history.state, loadedTwice: true }, "");
+      return location.reload();
+    }
+    if (worker.controller) return resolve();
     worker.addEventListener("controllerchange", () => resolve(), { once: true });
     setTimeout(resolve, CONTROL_WAIT_MS);
-  });
+  }
 
   async function start() {
     if (!worker) return cannotKeep();
@@ -116,11 +129,13 @@ var companionWindow = (() => {
     if (line) hushLater(line, kept === advice ? ADVICE_MS : READY_MS);
   }
 
+  let tooOld = false;             // a newer version kept the records, so that this one can go on with no session
+
   // Tells the worker once the application can be seen: a version that never came so far may be replaced at any time.
   function sayItWorks() {
     const works = document.documentElement.dataset.python && !document.getElementById("starting");
     if (!works) setTimeout(sayItWorks, 500);
-    else worker.controller?.postMessage({ kind: "works" });
+    else if (!tooOld) worker.controller?.postMessage({ kind: "works" });
   }
 
   function cannotKeep() {
@@ -166,6 +181,10 @@ var companionWindow = (() => {
         const copy = () => channel.postMessage('{"kind":"copy"}');
         say(message.text, { "Save a copy": copy, "Close": () => {} }, true);
       } else if (message.kind === "copy") save(message.text);
+      else if (message.kind === "too old") {
+        tooOld = true;
+        worker?.controller?.postMessage({ kind: "works not" });
+      }
     };
   }
 

@@ -99,6 +99,7 @@ class BrowserRecords:
             return await open_shelves(database_of(key))
         except StorageProblem as problem:
             if problem.cause is Cause.browser_newer:
+                self._tell(kind="too old")
                 raise  # without records the window would look like that of somebody new
             self._refused(problem)
             self._in_memory = MemoryShelves()

@@ -1,6 +1,7 @@
 """Data of the offline build: by link and file, in two windows, on a full device, where nothing is kept."""
 
 import re
+import shutil
 from pathlib import Path
 
 import pytest
@@ -8,8 +9,8 @@ from builders import HAND, plan, record, work
 from flutter_page import DROP, enable_semantics
 from pages import page as coach_page
 from phone_server import serve_folder
-from phone_visits import all_kept, await_kept, press, said, visited
-from playwright.sync_api import BrowserContext, FilePayload, Page, expect
+from phone_visits import all_kept, await_kept, picked, press, renewed, said, visited
+from playwright.sync_api import BrowserContext, Page, expect
 from walk import LIMIT_MS, shown, tap
 
 from companion.paper.coach_page import page_html
@@ -23,12 +24,6 @@ pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
 GUEST = plan(work(HAND.slug), id="harbour-guest", name="A guest's evening", author="Ines Okonjo")
 OTHER = plan(work(HAND.slug), id="quay-morning", name="A morning at the quay", author="Tove Aas")
-
-
-def pick(page: Page, by: str, name: str, content: bytes) -> None:
-    with page.expect_file_chooser() as chooser:
-        tap(page, by)
-    chooser.value.set_files(files=[FilePayload(name=name, mimeType="application/json", buffer=content)])
 
 
 def backup_saved(page: Page, *, by_page: bool = False) -> tuple[bytes, Holdings]:
@@ -66,7 +61,7 @@ def test_plans_come_by_link_and_file_go_out_as_a_backup_and_one_of_two_windows_w
     tap(page, "Keep this plan")
     shown(page, "A guest's evening is kept, and chosen")
     assert GUEST in plans_kept(page)
-    pick(page, "A plan from a file", "quay.json", OTHER.model_dump_json().encode())
+    picked(page, "A plan from a file", "quay.json", OTHER.model_dump_json().encode())
     tap(page, "Keep this plan")
     shown(page, "A morning at the quay is kept")
     tap(page, "Read pages that came back")
@@ -77,7 +72,7 @@ def test_plans_come_by_link_and_file_go_out_as_a_backup_and_one_of_two_windows_w
     tap(page, "Settings")
     backup, holdings = backup_saved(page)
     assert [plan for plan in holdings.plans if plan in (GUEST, OTHER)] == [GUEST, OTHER]
-    pick(page, BRING_IN, "backup.json", backup)
+    picked(page, BRING_IN, "backup.json", backup)
     shown(page, "All that the backup holds was here already")
 
     second = visited(context, page.url)
@@ -116,6 +111,33 @@ def test_after_a_host_went_back_to_an_older_version_it_is_said_and_nothing_looks
         shown(page, "A newer version of this page kept your records in this browser")
         expect(page.get_by_text("I have read this")).to_have_count(0)
         assert all_kept(page, "profile") == kept
+
+
+def test_a_version_too_old_for_the_records_gives_way_although_a_session_waits_in_them(
+    phone_host: Path, context: BrowserContext, tmp_path: Path
+) -> None:
+    """It could never go on with that session, and so no newer version was ever taken again."""
+    shutil.copytree(phone_host / "app", tmp_path / "app")
+    renewed(phone_host / "app", tmp_path / "second", "The second")
+    with serve_folder(tmp_path) as origin:
+        page = visited(context, f"{origin}/app/")
+        tap(page, "I have read this")
+        await_kept(page)
+        tap(page, "Start")
+        shown(page, "Pause")
+        page.goto(f"{origin}/app/icon.svg")
+        page.evaluate(NEWER)
+        shutil.rmtree(tmp_path / "app")
+        (tmp_path / "second").rename(tmp_path / "app")
+        page = visited(context, f"{origin}/app/")
+        shown(page, "A newer version of this page kept your records in this browser")
+        assert page.title() == "Session companion"
+        context.pages[0].close()
+        said(page, "A new version is ready.")
+        with page.expect_navigation():
+            press(page, "Use it now")
+        index = page.evaluate("async () => (await fetch('index.html')).text()")
+        assert "<title>The second</title>" in index
 
 
 def test_where_the_device_is_full_it_is_said_and_a_copy_of_what_is_kept_can_be_saved(

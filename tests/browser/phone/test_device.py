@@ -1,13 +1,14 @@
 """The offline build on a device: what it cannot do is said once and replaced, its screen stays on."""
 
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from flutter_page import VOICES, WAKE_LOCKS
 from phone_server import ROOT, serve_folder
 from phone_visits import reloaded, visited
-from playwright.sync_api import BrowserContext, expect
+from playwright.sync_api import BrowserContext, Page, expect
 from walk import shown, tap
 
 from companion.views.session.setup import NOTHING_FELT
@@ -21,9 +22,11 @@ HELD = "locks => window.__locks.map((lock) => lock.held).join() === locks"
 STARTING = """<!DOCTYPE html><html lang="en"><script>
 window.asked = [];
 window.inSession = true;
+const controller = location.hash === "#past-the-worker" ? null : {};
+Object.defineProperty(navigator, "serviceWorker", { value: { controller } });
 window.Worker = class {
-  postMessage({ kind }) {
-    asked.push(kind);
+  postMessage({ kind, mayRemember }) {
+    asked.push(mayRemember ? `${kind} from memory` : kind);
     const connected = { kind: "connected", fromMemory: false };
     if (kind === "connect") setTimeout(() => this.onmessage({ data: connected }));
   }
@@ -64,17 +67,39 @@ def test_a_device_without_vibration_speaks_says_so_once_and_keeps_its_screen_on(
         expect(page.get_by_text(NOTHING_FELT)).to_have_count(0)
 
 
-def test_no_second_python_is_started_beside_a_session(context: BrowserContext, tmp_path: Path) -> None:
+@pytest.fixture
+def python_page(context: BrowserContext, tmp_path: Path) -> Iterator[tuple[Page, str]]:
+    """A window whose clock is in the test's hand, and the address of a page that only starts Python."""
     shutil.copyfile(ROOT / "build" / "web" / "python.js", tmp_path / "python.js")
     (tmp_path / "index.html").write_text(STARTING, encoding="utf-8")
     with serve_folder(tmp_path) as origin:
         page = context.new_page()
         page.clock.install()
-        page.goto(f"{origin}/")
-        page.evaluate("() => { jsConnect('client', {}, () => {}); }")
-        page.clock.run_for(60_000)
-        assert page.evaluate("asked") == ["begin", "connect"]
-        page.evaluate("window.inSession = false")
-        page.clock.run_for(60_000)
-        page.wait_for_function("() => asked.length > 2")
-        assert page.evaluate("asked") == ["begin", "connect", "remember"]
+        yield page, f"{origin}/"
+
+
+CONNECT = "() => { jsConnect('client', {}, () => {}); }"
+
+
+def test_no_second_python_is_started_beside_a_session(python_page: tuple[Page, str]) -> None:
+    page, url = python_page
+    page.goto(url)
+    page.evaluate(CONNECT)
+    page.clock.run_for(60_000)
+    assert page.evaluate("asked") == ["begin from memory", "connect"]
+    page.evaluate("window.inSession = false")
+    page.clock.run_for(60_000)
+    page.wait_for_function("() => asked.length > 2")
+    assert page.evaluate("asked") == ["begin from memory", "connect", "remember"]
+
+
+def test_a_page_that_the_service_worker_does_not_serve_takes_no_memory_and_keeps_none(
+    python_page: tuple[Page, str],
+) -> None:
+    """It may be of another version than the memory, whose modules it then mixed with its own."""
+    page, url = python_page
+    page.goto(f"{url}#past-the-worker")
+    page.evaluate(CONNECT)
+    page.evaluate("window.inSession = false")
+    page.clock.run_for(60_000)
+    assert page.evaluate("asked") == ["begin", "connect"]

@@ -273,7 +273,10 @@ def test_a_version_whose_page_does_nothing_is_replaced_by_the_next_visits(host: 
     host.put(small.with_name("second"))
     host.page.goto(f"{host.origin}/app/icon.svg")
     await_caches(host.page, 3)
-    host.page.goto(f"{host.origin}/app/icon.svg")
+    for _ in range(3):  # on a busy machine a visit does not wait for what is kept
+        host.page.goto(f"{host.origin}/app/icon.svg")
+        if host.title() == "The second":
+            return
     assert host.title() == "The second"
 
 

@@ -7,7 +7,8 @@ from typing import Any
 
 from flutter_page import enable_semantics
 from phone_version import write_list
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import BrowserContext, FilePayload, Page
+from walk import tap
 
 KEPT_LIMIT_MS = 90_000  # only so that a hang ends
 
@@ -66,6 +67,33 @@ ALL = """shelf => new Promise((resolve) => {
     asking.onsuccess = () => { opening.result.close(); resolve(asking.result.map((one) => one.text)); };
   };
 })"""
+
+
+DATABASE = """async () => {
+  const opening = indexedDB.open(`session-companion ${new URL(".", location.href).pathname}`);
+  await new Promise((resolve) => { opening.onsuccess = resolve; });
+  const { result } = opening, shelves = {};
+  for (const shelf of result.objectStoreNames) {
+    const asking = result.transaction(shelf).objectStore(shelf).getAll();
+    await new Promise((resolve) => { asking.onsuccess = resolve; });
+    shelves[shelf] = Object.fromEntries(asking.result.map((one) => [one.key, one.text]));
+  }
+  result.close();
+  return { number: result.version, shelves };
+}"""
+
+
+def database(page: Page) -> dict[str, Any]:
+    """The number of the browser's database, and the text of each document by shelf and key."""
+    found: dict[str, Any] = page.evaluate(DATABASE)
+    return found
+
+
+def picked(page: Page, by: str, name: str, content: bytes) -> None:
+    """Presses the button that asks for a file, and picks this one."""
+    with page.expect_file_chooser() as chooser:
+        tap(page, by)
+    chooser.value.set_files(files=[FilePayload(name=name, mimeType="application/json", buffer=content)])
 
 
 def put_kept(page: Page, shelf: str, key: str, text: str) -> None:
