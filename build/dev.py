@@ -156,10 +156,13 @@ def faults(options: argparse.Namespace) -> int:
     """Kills processes and crashes windows many times, searches the laws far wider than a test run does, and
     compares the fits of many plans with brute force and a constraint solver.
 
-    With ``--simulate`` it runs a range of the simulation's seeds instead (tests/simulation/drive.py)."""
+    ``--simulate`` runs a range of the simulation's seeds instead; ``--reintroduced`` tries the simulation on
+    faults that were mended (tests/simulation)."""
     prepare("test")
     if options.simulate:
         return _call_main("simulation.drive", list(map(str, options.simulate)))
+    if options.reintroduced:
+        return _call_main("simulation.reintroduced", [str(options.reintroduced)])
     bring_chromium()
     counts = {name.upper(): str(getattr(options, name)) for name, _, _ in COUNTED}
     return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
@@ -253,6 +256,8 @@ def _add_faults(command: argparse.ArgumentParser) -> None:
         command.add_argument(f"--{name}", type=int, default=usual, help=f"{what} ({usual})")
     simulate = "runs only these seeds of the simulation, as far as that is not done yet"
     command.add_argument("--simulate", nargs=2, type=int, metavar=("FROM", "TO"), help=simulate)
+    back = "puts mended faults back and says after how many sessions these seeds find them"
+    command.add_argument("--reintroduced", type=int, metavar="SEEDS", help=back)
     command.set_defaults(does=faults)
 
 

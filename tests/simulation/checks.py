@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from typing import Any
 
 from simulation.facts import PARTS, Facts, seen_in
 from simulation.hand import Violation
 from simulation.promises import sides_are_equal
-from simulation.world import Device, FolderDevice, World
+from simulation.world import Device, World
 from stores.recounted import derived, recounted
 
 from companion.state.screen import Screen
@@ -31,6 +32,16 @@ def holds_now(world: World) -> None:
                 raise Violation(f"cues are to come in a session that is {live.state.status}")
             if live is not None:
                 sides_are_equal(live.state)
+            if one.is_owner and one.state.screen is Screen.setup:
+                _none_is_of_the_future(one)
+
+
+def _none_is_of_the_future(one: Any) -> None:
+    """No adjustment is in force that was made in the future, or whose last day is over."""
+    today = one.do.setup.today()
+    for asked in one.do.setup.asked_by_coach():
+        if asked.made_at.date() - today > timedelta(days=1) or asked.until < today:
+            raise Violation(f"an adjustment is in force on {today} that was made on {asked.made_at}")
 
 
 def _to_come(one: Any) -> bool:
@@ -65,15 +76,19 @@ async def run_as_told(store: Store, facts: Facts) -> None:
     run, fact = await store.run.read(), facts.run
     if run is None:
         done = fact is not None and _is_over(fact.opening.run_id, facts)
-        if fact is not None and fact.sure and not done:
+        if fact is not None and fact.sure and not fact.rotten and not done:
             raise Violation(f"the session in progress is gone, with {len(fact.events)} events")
+        return
+    if fact is not None and run.run_id in fact.refused and not run.events:
         return
     if fact is None or run.run_id != fact.opening.run_id:
         raise Violation("a session is in progress that nobody started")
     events = list(run.events)
-    if events[: len(fact.events)] != fact.events and fact.sure:
+    if events[: len(fact.events)] != fact.events and fact.sure and not fact.rotten:
         raise Violation(f"{len(fact.events)} events were acknowledged, {len(events)} are there")
-    for event in events[len(fact.events) :]:
+    if run.session != fact.opening.session:
+        raise Violation("the session in progress is not the one that was started")
+    for event in events:
         if event not in fact.tried:
             raise Violation(f"an event that nobody wrote is there: {event}")
 
@@ -113,11 +128,18 @@ def erased_is_gone(device: Device) -> None:
                 raise Violation(f"erased text {mark} is still in {place}")
 
 
+def others_files_are_left(device: Device) -> None:
+    """What other programs keep in the data folder is as it was."""
+    held = device.medium.everything()
+    for path, content in device.foreign.items():
+        if held.get(path) != content:
+            raise Violation(f"the file {path} of another program is not as it was")
+
+
 async def holds_at_the_end(world: World) -> None:
     for device in world.devices:
         device.plant(None)
-        if isinstance(device, FolderDevice) and not device.medium.find(("records",)):
-            continue
         await kept_as_told(device)
         await counts_are_recounted(device)
         erased_is_gone(device)
+        others_files_are_left(device)

@@ -27,17 +27,20 @@ async def save_page(hand: Hand) -> None:
         return
     if not await hand.press(one.do.week.show(iso_week(one.do.opening.today()))):
         return
-    if hand.often(0.2):
-        await hand.press(one.do.week.step(-1))
+    if hand.often(0.3):
+        await hand.press(one.do.week.step(hand.draw.choice((-1, -6))))
     choice = PageChoice()
     if hand.often(0.2):
         choice = PageChoice(pain=hand.often(0.5), notes=hand.often(0.5), loads=hand.often(0.5))
     one.state.week.choice = choice
     if await hand.press(one.do.week.save_page()):
-        page = read_page(one.files.saved[-1].content)
+        content = one.files.saved[-1].content
+        page = read_page(content)
         _tells_all(page, hand.device.facts)
+        if "pregnan" in page.model_dump_json().lower():
+            raise Violation("the page tells of a pregnancy")
         week = one.state.week.name
-        one.files.saved[-1] = PickedFile(f"{PAGE}{week}.html", one.files.saved[-1].content)
+        one.files.saved[-1] = PickedFile(f"{PAGE}{week}.html", content)
     _post(hand, one.files.saved)
 
 
@@ -48,6 +51,8 @@ def _tells_all(page: CoachPage, facts: Facts) -> None:
     for record in facts.kept["records"].values():
         if iso_week(record.local_date) not in weeks or (record.session.easy_movement and not pain):
             continue
+        if ("records", record.id) in facts.maybe:
+            continue
         if record.id not in on_page:
             raise Violation(f"session {record.id} is not on the page")
         if pain and on_page[record.id].pains != record.pains:
@@ -55,7 +60,8 @@ def _tells_all(page: CoachPage, facts: Facts) -> None:
         if not pain and (on_page[record.id].pains or on_page[record.id].sore):
             raise Violation("pain that was kept back is on the page")
     noted = {one.id for one in facts.kept["pain-notes"].values() if iso_week(one.local_date) in weeks}
-    told = {one.id for one in page.pain_notes}
+    unsure = {key for part, key in facts.maybe if part == "pain-notes"}
+    noted, told = noted - unsure, {one.id for one in page.pain_notes} - unsure
     if told != (noted if pain else set()):
         raise Violation(f"pain notes {sorted(noted)} were kept, {sorted(told)} are on the page")
 
@@ -73,6 +79,11 @@ async def read_pages(hand: Hand) -> None:
     one.files.to_pick = hand.draw.sample(came, hand.draw.randint(1, len(came)))
     await hand.press(one.do.pages.take())
     _nobody_is_said_to_be_free_of_pain(one)
+
+
+async def set_clock_at_desk(hand: Hand) -> None:
+    """The coach's computer has a clock that is years ahead, or right again."""
+    hand.world.desk.clock.off_ms = hand.draw.choice((0, 0, 400 * 86_400_000))
 
 
 async def _at_desk(hand: Hand) -> Any:

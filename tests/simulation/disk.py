@@ -156,6 +156,14 @@ class SimulatedDisk:
         elif node.dirty:
             node.kept, node.dirty = bytes(node.content), False
 
+    def sync_all(self, node: Node | None = None) -> None:
+        """Makes all that there is durable."""
+        node = node or self.root
+        node.kept, node.dirty = bytes(node.content), False
+        node.kept_names, node.waiting = dict(node.names), []
+        for one in node.names.values():
+            self.sync_all(one)
+
     # Crashes
 
     def cut_power(self) -> None:
@@ -216,6 +224,17 @@ class SimulatedDisk:
             part = source[start : min(start + SECTOR, size)]
             torn[start : start + len(part)] = part
         return bytes(torn)
+
+    def flip_a_bit(self, path: tuple[str, ...]) -> bool:
+        """Lets one bit of a file go wrong; False where there is no such file."""
+        node = self.find(path)
+        if node is None or not node.content:
+            return False
+        at = self._draw.randrange(len(node.content))
+        node.content[at] ^= 1 << self._draw.randrange(8)
+        node.kept = bytes(node.content)
+        self.touch(node)
+        return True
 
     def everything(self) -> dict[str, bytes]:
         """The content of every file by its path."""

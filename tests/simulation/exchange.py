@@ -6,6 +6,7 @@ import json
 from collections.abc import Awaitable, Callable
 from typing import Any
 
+from simulation.facts import Facts
 from simulation.hand import Hand, Violation
 from simulation.noting import NotingStore
 from simulation.small_plans import POOL, small_plan
@@ -16,6 +17,7 @@ from simulation.world import Device, FolderDevice
 from companion.services.files import PickedFile
 from companion.state.backup import Asks
 from companion.state.screen import Screen
+from engine.base.model import revision_of
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, read_backup
 from storage.exchange.device_files import DiskFolder
@@ -49,15 +51,15 @@ async def save_backup(hand: Hand) -> None:
         return
     if await hand.press(one.do.settings.backup.save()):
         content = one.files.saved[-1].content
-        _all_in_backup(hand.device, read_backup(content, "backup"))
+        all_in_backup(hand.device.facts, read_backup(content, "backup"))
     _post(hand, one.files.saved)
 
 
-def _all_in_backup(device: Device, held: Holdings) -> None:
+def all_in_backup(facts: Facts, held: Holdings) -> None:
     """A backup holds every record and pain note that was acknowledged."""
-    kept = device.facts.kept
     for part, documents in (("records", held.records), ("pain-notes", held.pain_notes)):
-        missing = set(kept[part]) - {document.id for document in documents}
+        sure = {key for key in facts.kept[part] if (part, key) not in facts.maybe}
+        missing = sure - {document.id for document in documents}
         if missing:
             raise Violation(f"a backup lacks {part}: {sorted(missing)}")
 
@@ -72,6 +74,8 @@ async def bring_in(hand: Hand) -> None:
     before = {part: dict(device.facts.kept[part]) for part in ("records", "pain-notes", "plans")}
     one.files.to_pick = [picked]
     went, erases = await hand.press(do.pick()), False
+    if device.facts.kept["plans"] and before["plans"]:
+        _nothing_is_replaced(device, before["plans"])
     for _ in range(4):
         asks = one.state.backup.asks
         if not went or asks is Asks.nothing:
@@ -98,6 +102,13 @@ def _brought_in(device: Device, theirs: Holdings, before: dict[str, dict[str, An
         gone = set(before[part]) - set(kept[part])
         if gone and not erases:
             raise Violation(f"{part} {sorted(gone)} are gone after a backup was brought in, and nobody asked")
+
+
+def _nothing_is_replaced(device: Device, plans: dict[str, Any]) -> None:
+    """Before a person says which to keep, each plan that was here is as it was."""
+    for plan_id, plan in plans.items():
+        if device.facts.kept["plans"].get(plan_id) != plan:
+            raise Violation(f"the plan {plan_id} was replaced by a backup, and nobody asked")
 
 
 async def _command(device: Device, change: Callable[[Any], Awaitable[Any]]) -> bool:
@@ -133,6 +144,14 @@ async def command(hand: Hand, change: Callable[[Any], Awaitable[Any]]) -> bool:
         return False
 
 
+async def change_here(hand: Hand, change: Callable[[Any], Awaitable[Any]]) -> None:
+    """Changes what a device keeps while no window has it: on the command line, or in a browser."""
+    if isinstance(hand.device, FolderDevice):
+        await command(hand, change)
+    else:
+        await hand.press(change(NotingStore(BrowserStore(hand.device.medium), hand.device.facts)))
+
+
 async def close_all(hand: Hand) -> None:
     """Closes every window of the device, as the command line needs it."""
     for one in hand.device.windows:
@@ -147,7 +166,7 @@ async def erase_one(hand: Hand) -> None:
     known = [*sorted(kept["records"]), *sorted(kept["pain-notes"])]
     if known:
         erased, now = hand.draw.choice(known), hand.device.clock.now().replace(microsecond=0)
-        await command(hand, lambda store: store.sessions.erase(erased, at=now))
+        await change_here(hand, lambda store: store.sessions.erase(erased, at=now))
 
 
 async def erase_everything(hand: Hand) -> None:
@@ -166,6 +185,7 @@ async def merge(hand: Hand) -> None:
     """Merges through the folder that the devices share."""
     await close_all(hand)
     before = set(hand.device.facts.kept["records"])
+    saved = {revision_of(plan) for plan in hand.device.facts.kept["plans"].values()}
     keep = hand.draw.choice((None, *Keep))
 
     async def change(store: Any) -> None:
@@ -174,12 +194,11 @@ async def merge(hand: Hand) -> None:
         lost = before - set(hand.device.facts.kept["records"]) - gone
         if lost:
             raise Violation(f"a merge lost {sorted(lost)}")
+        for plan in hand.device.facts.kept["plans"].values():
+            if revision_of(plan) in hand.device.facts.removed - saved:
+                raise Violation(f"a merge brings the plan {plan.id} back, which was removed here")
 
-    if isinstance(hand.device, FolderDevice):
-        await command(hand, change)
-    else:
-        store = BrowserStore(hand.device.medium)
-        await hand.press(change(NotingStore(store, hand.device.facts)))
+    await change_here(hand, change)
 
 
 async def restore(hand: Hand) -> None:
@@ -211,8 +230,6 @@ async def restore(hand: Hand) -> None:
 
 
 def _by_revision(holdings: Holdings) -> dict[str, Any]:
-    from engine.base.model import revision_of
-
     return {revision_of(one): one for one in holdings.adjustments}
 
 
@@ -242,7 +259,10 @@ async def remove_plan(hand: Hand) -> None:
     if one is None or one.live is not None:
         return
     await hand.press(one.do.go.plans())
-    went = await hand.press(one.do.plans.remove(hand.draw.choice(one.state.plans.all)))
+    plan = hand.draw.choice(one.state.plans.all)
+    went = await hand.press(one.do.plans.remove(plan))
+    if went:
+        hand.device.facts.removed.add(revision_of(plan))
     if went and hand.often(0.3) and one.state.undo is not None:
         await hand.press(one.do.plans.undo())
 

@@ -45,6 +45,10 @@ class RunFact:
     opening: RunningRecord
     events: list[Event] = field(default_factory=list)
     tried: list[Event] = field(default_factory=list)
+    rotten: bool = False
+    """Whether a bit of it went wrong since, so that its end may be lost."""
+    refused: set[str] = field(default_factory=set)
+    """The ids of sessions whose start was refused, though something of it may be there."""
     sure: bool = True
     """Whether the opening was acknowledged, and no closing was tried since."""
 
@@ -58,12 +62,14 @@ class RunFact:
 
 @dataclass
 class Facts:
-    """What one device keeps. ``erased`` are marks of texts that must be nowhere on it."""
+    """What one device keeps. ``erased`` are marks of texts that must be nowhere on it, ``removed`` the
+    revisions of plans that no merge may bring back."""
 
     kept: Held = field(default_factory=nothing)
     maybe: dict[tuple[str, str], list[Any]] = field(default_factory=dict)
     run: RunFact | None = None
     erased: set[str] = field(default_factory=set)
+    removed: set[str] = field(default_factory=set)
 
     def is_kept(self, part: str, key: str, value: Any) -> None:
         self.maybe.pop((part, key), None)
@@ -85,6 +91,11 @@ class Facts:
         for (part, key), _ in list(self.maybe.items()):
             self.is_kept(part, key, seen[part].get(key))
 
+    def lose_the_rest(self, run: RunningRecord | None) -> None:
+        """After damage the session in progress is what is left of it."""
+        if self.run is not None:
+            self.run = None if run is None else RunFact(self.run.opening, list(run.events), list(run.events))
+
     def forget_record(self, record_id: str, at: Any, *, sure: bool = True) -> None:
         """A record or pain note is erased: only its tombstone stays."""
         note = self.is_kept if sure else self.may_be_kept
@@ -103,7 +114,9 @@ class Facts:
     def marks_of(self, record_id: str) -> Iterable[str]:
         """The marks in the texts of a record and its amendments, or of a pain note."""
         record, note = self.kept["records"].get(record_id), self.kept["pain-notes"].get(record_id)
+        pains = record.pains if record else ()
         texts = [record.note if record else "", (note.words or "") if note else ""]
+        texts += [pain.words or "" for pain in pains]
         texts += [str(one.value) for one in self.kept["amendments"].values() if one.record_id == record_id]
         for text in texts:
             yield from (word for word in text.split() if word.startswith("mark-"))

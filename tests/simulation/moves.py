@@ -36,6 +36,7 @@ MOVES: dict[str, Callable[[Hand], Awaitable[None]]] = {
         windows.plant_death,
         windows.plant_refusal,
         windows.mend_disk,
+        windows.rot,
         windows.sleep,
         windows.set_clock,
         windows.travel,
@@ -55,6 +56,7 @@ MOVES: dict[str, Callable[[Hand], Awaitable[None]]] = {
         coach.save_page,
         coach.read_pages,
         coach.answer,
+        coach.set_clock_at_desk,
     )
 }
 BETWEEN = {
@@ -85,7 +87,8 @@ BETWEEN = {
     "take_adjustment": 3,
     "save_page": 4,
     "read_pages": 3,
-    "answer": 2,
+    "answer": 3,
+    "set_clock_at_desk": 1,
 }
 AMID = {
     "train": 20,
@@ -98,12 +101,32 @@ AMID = {
     "travel": 1,
     "kill": 2,
     "plant_death": 2,
-    "plant_refusal": 2,
+    "plant_refusal": 4,
     "mend_disk": 2,
     "open_window": 2,
     "close_window": 2,
     "take_over": 2,
+    "rot": 2,
 }
+HERE, THERE = 0, 1
+ERRANDS: tuple[tuple[tuple[str, int], ...], ...] = (
+    (("save_backup", HERE), ("be_there", THERE), ("bring_in", THERE)),
+    (
+        ("erase_one", HERE),
+        ("be_there", HERE),
+        ("save_backup", HERE),
+        ("be_there", THERE),
+        ("bring_in", THERE),
+    ),
+    (("take_plan", HERE), ("write_plan", HERE), ("write_plan", HERE), ("take_plan", HERE)),
+    (("write_plan", HERE), ("take_plan", THERE), ("save_backup", HERE), ("bring_in", THERE)),
+    (("merge", HERE), ("be_there", THERE), ("remove_plan", THERE), ("merge", THERE), ("be_there", THERE)),
+    (("save_page", HERE), ("read_pages", HERE), ("answer", HERE), ("take_adjustment", HERE)),
+    (("set_clock_at_desk", HERE), ("read_pages", HERE), ("answer", HERE), ("take_adjustment", HERE)),
+    (("note_pain", HERE), ("save_page", HERE), ("save_page", HERE), ("read_pages", HERE)),
+    (("correct", HERE), ("set_clock", HERE), ("correct", HERE)),
+)
+"""What belongs together: a file is handed over on one device and taken up on the other, or at the desk."""
 FEWEST_EVENINGS, MOST_EVENINGS = 5, 12
 
 
@@ -130,7 +153,11 @@ def drawn(seed: int) -> tuple[Move, ...]:
     for _ in range(draw.randint(FEWEST_EVENINGS, MOST_EVENINGS)):
         device = 0 if draw.random() < 0.75 else 1
         add("be_there", device)
-        some(BETWEEN, 3, device)
+        some(BETWEEN, 2, device)
+        if draw.random() < 0.3:
+            for name, where in draw.choice(ERRANDS):
+                add(name, device ^ where)
+            add("be_there", device)
         add("choose", device)
         add("start", device)
         some(AMID, draw.choice((1, 3, 6)), device)

@@ -42,15 +42,17 @@ class _Part:
         made = self._changes.get(name)
         return getattr(self._inner, name) if made is None else self._noting(name, made)
 
-    def _noting(self, name: str, made: Callable[[Any], Change]) -> Callable[[Any], Awaitable[None]]:
-        async def call(given: Any) -> None:
-            change = made(given)
+    def _noting(self, name: str, made: Callable[[Any], Change]) -> Callable[..., Awaitable[None]]:
+        async def call(*given: Any) -> None:
+            changes = [made(one) for one in given]
             try:
-                await getattr(self._inner, name)(given)
+                await getattr(self._inner, name)(*given)
             except BaseException:
-                self._facts.may_be_kept(*change)
+                for change in changes:
+                    self._facts.may_be_kept(*change)
                 raise
-            self._facts.is_kept(*change)
+            for change in changes:
+                self._facts.is_kept(*change)
 
         return call
 
@@ -109,7 +111,8 @@ class _Run:
             await self._inner.open(opening)
         except BaseException:
             if before is None or not before.sure:
-                self._facts.run = RunFact(opening, sure=False)
+                refused = before.refused | {before.opening.run_id} if before is not None else set()
+                self._facts.run = RunFact(opening, sure=False, refused=refused)
             raise
         self._facts.run = RunFact(opening)
 

@@ -80,3 +80,14 @@ def record_tells_all(facts: Facts, live: Any, run: RunFact | None) -> None:
             raise Violation(f"acknowledged pain is not in the record: {pain}")
     if len(record.pains) < len(live.state.pains):
         raise Violation("the record has less pain than the session")
+
+
+def is_of_the_place(facts: Facts, record_id: str, zone: str) -> None:
+    """A record says the zone where its session was saved, and the date of its start by that offset."""
+    record = facts.kept["records"].get(record_id)
+    if record is None:
+        return
+    if record.zone != zone:
+        raise Violation(f"a session in {zone} was recorded in {record.zone}")
+    if record.local_date != record.started_at.date():
+        raise Violation(f"a session that started at {record.started_at} is of {record.local_date}")

@@ -15,6 +15,10 @@ from storage.store import WriteAccess
 CAUSES = (Cause.browser_full, Cause.browser_refuses, Cause.browser_fault)
 
 
+RUNNING = ("records", "running.jsonl")
+"""Where a disk keeps the running record."""
+
+
 class SimulatedShelves(MemoryShelves):
     """A database of a browser. Each change is one step: it is kept in full, or nothing of it is."""
 
@@ -77,6 +81,16 @@ class SimulatedShelves(MemoryShelves):
             else:
                 shelf.pop(change.key, None)
         self.kept |= after
+
+    def flip_a_bit(self, path: tuple[str, ...]) -> bool:
+        """Damages one document of the running record; False where there is none."""
+        held = sorted(self.kept["run"].values())
+        if not held or path != RUNNING:
+            return False
+        one = self._draw.choice(held)
+        at = self._draw.randrange(len(one.text))
+        self.kept["run"] = self.kept["run"] | {one.key: one._replace(text=one.text[:at])}
+        return True
 
     def everything(self) -> dict[str, bytes]:
         """The text of every document by its place."""

@@ -48,6 +48,10 @@ def shrink(seed: int) -> Outcome:
 
 
 def told(outcome: Outcome) -> str:
-    """A run as a person reads it, and as ``test_found`` keeps it."""
-    moves = ", ".join(f"{one.name}:{one.device}:{one.number}" for one in outcome.moves[: outcome.at + 1])
-    return f"seed {outcome.seed}: {moves}\n    {outcome.fault}"
+    """A run as a person reads it."""
+    return f"seed {outcome.seed}: {in_words(outcome)}\n    {outcome.fault}"
+
+
+def in_words(outcome: Outcome) -> str:
+    """The moves of a run as ``found.txt`` keeps them."""
+    return " ".join(f"{one.name}:{one.device}:{one.number}" for one in outcome.moves[: outcome.at + 1])

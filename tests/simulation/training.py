@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from simulation.hand import Hand, Violation
-from simulation.promises import finished_as_promised, is_stopped, record_tells_all
+from simulation.promises import finished_as_promised, is_of_the_place, is_stopped, record_tells_all
 
 from companion.state.screen import Screen
 from engine.live.events import Ending
@@ -198,6 +198,7 @@ async def answer_about_pain(hand: Hand) -> None:
                 do.no_sign(hand.draw.choice((PainKind.joint, PainKind.joint, PainKind.muscle)))
         else:
             do.rate(hand.draw.choice((0, 1, 1, 2, 2, 3, 4, 6, 8)))
+    do.describe(words=f"It pulled {hand.world.mark()}")
     said = do.advice()
     ways = THEN.get(said, ("end",)) if said is not None else ("end",)
     then = hand.draw.choice(ways)
@@ -271,6 +272,7 @@ async def log(hand: Hand) -> None:
     run_fact = hand.device.facts.run
     if await hand.press(do.save()):
         record_tells_all(hand.device.facts, live, run_fact)
+        is_of_the_place(hand.device.facts, live.run_id, hand.device.zone)
 
 
 def _sets_in_log(one: Any) -> Any:
@@ -340,5 +342,6 @@ async def note_pain(hand: Hand) -> None:
         before = len(hand.device.facts.kept["pain-notes"])
         noted = one.do.setup.is_noted(joint, side)
         went = await hand.press(one.do.setup.note_joint(joint, side))
-        if went and not noted and len(hand.device.facts.kept["pain-notes"]) != before + 1:
+        kept = len(hand.device.facts.kept["pain-notes"]) > before or one.state.unsaved
+        if went and not noted and not kept:
             raise Violation("pain that was noted is not kept")

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import errno
 
-from simulation.checks import kept_as_told
+from simulation.checks import kept_as_told, run_as_told
 from simulation.disk import Fault
 from simulation.facts import seen_in
 from simulation.hand import Hand, Violation
+from simulation.shelves import RUNNING
 from simulation.training import STEP_MS, let_pass
 from simulation.world import ZONES, FolderDevice
 
@@ -117,7 +118,19 @@ async def plant_refusal(hand: Hand) -> None:
     """The disk will refuse some steps from now: once, for a while, or for long."""
     steps = hand.draw.choice((1, 1, 2, 8, 1_000))
     code, reads = hand.draw.choice(CODES), hand.often(0.2)
-    hand.device.plant(Fault(at=hand.draw.randrange(1, 12), code=code, steps=steps, reads=reads))
+    hand.device.plant(Fault(at=hand.draw.choice((1, 1, 2, 3, 5, 9)), code=code, steps=steps, reads=reads))
+
+
+async def rot(hand: Hand) -> None:
+    """A bit of the running record goes wrong while nobody has it open; then somebody opens it again."""
+    await after_death(hand, power=True)
+    if hand.device.medium.flip_a_bit(RUNNING) and hand.device.facts.run is not None:
+        hand.device.facts.run.rotten = True
+        run = await hand.device.look().run.read()
+        if run is not None:
+            await run_as_told(hand.device.look(), hand.device.facts)
+        await open_window(hand)
+        hand.device.facts.lose_the_rest(await hand.device.look().run.read())
 
 
 async def mend_disk(hand: Hand) -> None:

@@ -141,6 +141,28 @@ class OpenWindow:
         return bool(self.is_open and not self.window.lost and not self.state.read_only)
 
 
+FOREIGN = ("letter.txt", "sessions/notes.txt", ".draft.json.new", "kit.json.damaged-9.txt", ".git/config")
+"""Files of other programs that lie in a data folder."""
+
+
+def _left_by_others(disk: SimulatedDisk) -> dict[str, bytes]:
+    """Puts files of other programs into the data folder; returns what they hold by path."""
+    found: dict[str, bytes] = {}
+    for name in FOREIGN:
+        path, folder = f"/records/{name}", disk.root
+        *parts, last = path.strip("/").split("/")
+        for part in parts:
+            if part not in folder.names:
+                disk.name(folder, {part: disk.new(is_folder=True)})
+            folder = folder.names[part]
+        file = disk.new(is_folder=False)
+        found[path] = f"Not of the companion: {name}".encode()
+        file.content, file.kept = bytearray(found[path]), found[path]
+        disk.name(folder, {last: file})
+    disk.sync_all()
+    return found
+
+
 class Device:
     """A phone or computer with one person's records."""
 
@@ -150,6 +172,7 @@ class Device:
         self.name, self.draw = name, draw
         self.clock, self.facts = DeviceClock(), Facts()
         self.zone = "Europe/Berlin"
+        self.foreign: dict[str, bytes] = {}
         self.windows: list[OpenWindow] = []
         self._tokens = 0
 
@@ -209,6 +232,7 @@ class FolderDevice(Device):
         super().__init__(name, draw)
         self.medium = SimulatedDisk(draw, self._now_ns)
         self.folder = Path(mount(name, self.medium)) / "records"
+        self.foreign = _left_by_others(self.medium)
         self.computer = Computer(id=f"{name}-id", name=name)
         self.owners = Owners(self.computer)
 
