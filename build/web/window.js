@@ -70,7 +70,10 @@ var companionWindow = (() => {
   let isControlled;
   const controlled = new Promise((resolve) => {
     isControlled = resolve;
-    if (!worker || worker.controller) return resolve();
+    if (!worker || worker.controller) {
+      if (history.state?.loadedTwice) history.replaceState({ ...history.state, loadedTwice: false }, "");
+      return resolve();
+    }
     goThroughWorker(resolve);
   });
 
@@ -91,8 +94,10 @@ var companionWindow = (() => {
   async function start() {
     if (!worker) return cannotKeep();
     worker.addEventListener("message", ({ data }) => heard[data.kind]?.(data));
+    // A host that compares only times may call a broken script current that the browser still has.
+    const register = () => worker.register("sw.js", { updateViaCache: "none" });
     try {
-      await worker.register("sw.js", { updateViaCache: "none" });
+      await register().catch(() => fetch("sw.js", { cache: "reload" }).then(register));
     } catch {
       return cannotKeep();
     }

@@ -22,6 +22,13 @@ PLAN = "Boathouse evening"
 COACH = "Nkechi Lowell"
 
 
+COPIED = """async () => {
+  const copied = () => navigator.clipboard.readText();
+  while (!(await copied()).includes("#")) await new Promise((next) => setTimeout(next, 20));
+  return copied();
+}"""
+
+
 def context_of(browser: Browser, **size: int) -> BrowserContext:
     context = browser.new_context(viewport=size, locale="en-GB")  # type: ignore[arg-type]
     context.grant_permissions(["clipboard-read", "clipboard-write"])
@@ -30,8 +37,7 @@ def context_of(browser: Browser, **size: int) -> BrowserContext:
 
 def copied(page: Page, button: str) -> str:
     tap(page, button)
-    page.wait_for_function("async () => (await navigator.clipboard.readText()).includes('#')")
-    text: str = page.evaluate("navigator.clipboard.readText()")
+    text: str = page.evaluate(COPIED)
     return text
 
 

@@ -5,31 +5,13 @@ The service worker alone: the application is not started, a picture of the build
 
 import json
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from phone_server import serve_folder
-from phone_visits import renewed, version_of
-from playwright.sync_api import BrowserContext, Page
+from playwright.sync_api import BrowserContext
+from version_host import BEGIN, HEARD, STATE, Host, cache_of
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
-
-BEGIN = """async () => {
-  window.heard = [];
-  navigator.serviceWorker.addEventListener("message", ({ data }) => window.heard.push(data));
-  const controlled = new Promise((resolve) => navigator.serviceWorker.controller ? resolve()
-    : navigator.serviceWorker.addEventListener("controllerchange", resolve, { once: true }));
-  await navigator.serviceWorker.register("sw.js");
-  await controlled;
-}"""
-ASK = """kind => {
-  window.heard.length = 0;
-  navigator.serviceWorker.controller.postMessage({ kind });
-}"""
-HEARD = "kind => window.heard.find((one) => one.kind === kind)"
-SMALL = ("index.html", "sw.js", "icon.svg", "manifest.json", "window.js", "python-memory.js", "files.json")
-
 
 KEEP = """async () => {
   const { keep, remembered, trying } = await import("./python-memory.js");
@@ -66,7 +48,6 @@ SPOIL = """async () => {
 }"""
 
 
-STATE = "companion-versions /app/"
 KEPT_NAMES = """async () => {
   const caches_ = await Promise.all((await caches.keys()).map((key) => caches.open(key)));
   const kept = await Promise.all(caches_.map((cache) => cache.keys()));
@@ -83,74 +64,15 @@ RUNNING = """(whose) => new Promise((resolve) => {
   };
 })"""
 """Leaves a session in progress in the database of one of those who train here."""
+WAITS = """async () => {
+  const waits = () => caches.match(new URL("waiting", location.href));
+  while (!await waits()) await new Promise((next) => setTimeout(next, 20));
+}"""
 WORKS = """async () => {
   navigator.serviceWorker.controller.postMessage({ kind: "works" });
   const told = () => caches.match(new URL("works", location.href));
   while (!await told()) await new Promise((next) => setTimeout(next, 20));
 }"""
-
-
-class Host:
-    """A host whose folder can be exchanged, and one window on it."""
-
-    def __init__(self, root: Path, page: Page, origin: str) -> None:
-        self.app, self.page, self.origin = root / "app", page, origin
-
-    def put(self, build: Path) -> None:
-        shutil.rmtree(self.app, ignore_errors=True)
-        shutil.copytree(build, self.app)
-
-    def visit(self) -> None:
-        self.page.goto(f"{self.origin}/app/icon.svg")
-        self.page.evaluate(BEGIN)
-
-    def look(self) -> list[str]:
-        """Lets the worker look at the host for a new version; the names of the caches afterwards."""
-        self._ask("keep", "looked")
-        names: list[str] = self.page.evaluate("async () => (await caches.keys()).sort()")
-        return names
-
-    def take(self) -> str:
-        """Asks for the version that waits; what the worker says to that."""
-        return str(self._ask("take", "take")["taken"])
-
-    def _ask(self, kind: str, answer: str) -> dict[str, str]:
-        self.page.evaluate(ASK, kind)
-        self.page.wait_for_function(HEARD, arg=answer)
-        found: dict[str, str] = self.page.evaluate(HEARD, answer)
-        return found
-
-    def title(self) -> str:
-        """The title of the page that is served now."""
-        text: str = self.page.evaluate("async () => (await fetch('index.html')).text()")
-        return text.partition("<title>")[2].partition("</title>")[0]
-
-
-@pytest.fixture(scope="module")
-def small(phone_host: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A build of few files, so that a version is brought at once."""
-    source, target = phone_host / "app", tmp_path_factory.mktemp("small") / "first"
-    target.mkdir()
-    for name in SMALL:
-        shutil.copyfile(source / name, target / name)
-    renewed(target, target.with_name("second"), "The second")
-    renewed(target, target.with_name("again"), "Session companion")
-    shutil.rmtree(target)
-    return target.with_name("again").rename(target)
-
-
-@pytest.fixture
-def host(context: BrowserContext, small: Path, tmp_path: Path) -> Iterator[Host]:
-    with serve_folder(tmp_path) as origin:
-        host = Host(tmp_path, context.new_page(), origin)
-        host.put(small)
-        host.visit()
-        assert len(host.look()) == 2
-        yield host
-
-
-def cache_of(build: Path) -> str:
-    return f"companion /app/ {version_of(build)}"
 
 
 def test_a_version_is_kept_whole_and_answers_when_the_host_is_gone(host: Host, small: Path) -> None:
@@ -264,19 +186,12 @@ def test_a_memory_is_not_used_again_where_a_start_from_it_never_came_to_its_end(
 # A new version that nobody asks for, other pages of the origin, and what is missing or hangs
 
 
-def await_caches(page: Page, count: int) -> None:
-    page.wait_for_function("async count => (await caches.keys()).length === count", arg=count)
-
-
 def test_a_version_whose_page_does_nothing_is_replaced_by_the_next_visits(host: Host, small: Path) -> None:
     """Nothing but navigation: the page never asks for a new version, nor says that it works."""
     host.put(small.with_name("second"))
     host.page.goto(f"{host.origin}/app/icon.svg")
-    await_caches(host.page, 3)
-    for _ in range(3):  # on a busy machine a visit does not wait for what is kept
-        host.page.goto(f"{host.origin}/app/icon.svg")
-        if host.title() == "The second":
-            return
+    host.page.evaluate(WAITS)
+    host.page.goto(f"{host.origin}/app/icon.svg")
     assert host.title() == "The second"
 
 
