@@ -11,8 +11,9 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Awaitable, Callable, Iterator, Mapping
+from contextlib import contextmanager, suppress
+from functools import partial
 from typing import Any
 
 import js
@@ -35,22 +36,46 @@ _CAUSES = {
     "QuotaExceededError": Cause.browser_full,
     "VersionError": Cause.browser_newer,
     "SecurityError": Cause.browser_refuses,
+}
+_CAUSES_AT_OPENING = _CAUSES | {
     "InvalidStateError": Cause.browser_refuses,
     "UnknownError": Cause.browser_refuses,
 }
+"""How a private window says that it keeps nothing. Of a database that is open, both are faults."""
 
 
 class IndexedShelves:
-    """An open database. It closes itself when a newer version of the application wants to upgrade it."""
+    """An open database. It closes itself when a newer version of the application wants to upgrade it.
 
-    def __init__(self, database: Any) -> None:
+    A browser may close it too, when it runs out of memory or clears what a site keeps: the next step then
+    opens it again with ``opened``.
+    """
+
+    def __init__(self, database: Any, opened: Callable[[], Awaitable[Any]]) -> None:
+        self._opened, self._is_closed, self._opening = opened, False, asyncio.Lock()
+        self._use(database)
+
+    def _use(self, database: Any) -> None:
         self._database = database
         self._closing = create_proxy(lambda _: database.close())
         database.onversionchange = self._closing
 
+    async def _transaction(self, *asked: Any) -> Any:
+        """A transaction. Nothing may be awaited between it and its requests."""
+        try:
+            return self._database.transaction(*asked)
+        except JsException as error:
+            if self._is_closed or "InvalidStateError" not in _words_of(error):
+                raise
+        async with self._opening:
+            if not _is_open(self._database):
+                self._closing.destroy()
+                self._use(await self._opened())
+        return self._database.transaction(*asked)
+
     async def read(self, *asked: Ask) -> list[list[Document]]:
         with _faults_as_problems():
-            transaction = self._database.transaction(to_js([ask.shelf for ask in asked]), "readonly")
+            transaction = await self._transaction(to_js([ask.shelf for ask in asked]), "readonly")
             requests = [_request(transaction.objectStore(ask.shelf), ask) for ask in asked]
         await _outcome(transaction)
         return [_answer(ask, request.result) for ask, request in zip(asked, requests, strict=True)]
@@ -59,16 +84,18 @@ class IndexedShelves:
         with _faults_as_problems():
             names = to_js(sorted({change.shelf for change in changes}))
             strict = _object(durability="strict")
-            transaction = self._database.transaction(names, "readwrite", strict)
+            transaction = await self._transaction(names, "readwrite", strict)
             try:
                 for change in changes:
                     _enter(transaction.objectStore(change.shelf), change)
             except JsException:
-                transaction.abort()  # Else the changes entered before would be kept without the rest.
+                with suppress(JsException):  # the browser has aborted it already
+                    transaction.abort()  # Else the changes entered before would be kept without the rest.
                 raise
         await _outcome(transaction)
 
     def close(self) -> None:
+        self._is_closed = True
         self._database.close()
         self._closing.destroy()
 
@@ -81,18 +108,31 @@ async def open_shelves(
     One transaction copies all that an older database holds to the shelf ``aside`` and migrates it. A step
     that fails leaves the database as it was.
     """
-    with _faults_as_problems():
+    opened = partial(_opened, name, version=version, steps=steps)
+    return IndexedShelves(await opened(), opened)
+
+
+async def _opened(name: str, *, version: int, steps: Migrations) -> Any:
+    with _faults_as_problems(_CAUSES_AT_OPENING):
         request = js.indexedDB.open(name or database_of(), version * SHAPES + len(SHELVES))
     upgrade = create_proxy(lambda event: _upgrade(request, event.oldVersion // SHAPES, version, steps))
     request.onupgradeneeded = upgrade
     try:  # while another window keeps an older one open, the request waits; a frozen one may never close
         async with asyncio.timeout(OPEN_LIMIT_S):
-            await _outcome(request, done="success", failed=("error",))
+            await _outcome(request, "success", failed="error", causes=_CAUSES_AT_OPENING)
     except TimeoutError:
         raise StorageProblem(Cause.browser_fault, detail=HELD_OPEN) from None
     finally:
         upgrade.destroy()
-    return IndexedShelves(request.result)
+    return request.result
+
+
+def _is_open(database: Any) -> bool:
+    try:
+        database.transaction(SHELVES[0], "readonly")
+    except JsException:
+        return False
+    return True
 
 
 def database_of(key: str = FIRST) -> str:
@@ -173,7 +213,9 @@ def _object(**fields: str) -> Any:
     return to_js(fields, dict_converter=js.Object.fromEntries)
 
 
-async def _outcome(target: Any, *, done: str = "complete", failed: Sequence[str] = ("abort",)) -> None:
+async def _outcome(
+    target: Any, done: str = "complete", *, failed: str = "abort", causes: Mapping[str, Cause] = _CAUSES
+) -> None:
     """Waits for a transaction or request to end. Raises KeyTaken or StorageProblem where it failed."""
     ended: asyncio.Future[str] = asyncio.get_running_loop().create_future()
 
@@ -182,33 +224,33 @@ async def _outcome(target: Any, *, done: str = "complete", failed: Sequence[str]
             ended.set_result(event.type)
 
     proxy = create_proxy(end)
-    for name in (done, *failed):
+    for name in (done, failed):
         target.addEventListener(name, proxy)
     try:
         how = await ended
     finally:
-        for name in (done, *failed):
+        for name in (done, failed):
             target.removeEventListener(name, proxy)
         proxy.destroy()
     if how != done:
-        raise _problem(target.error, how)
+        name = str(getattr(target.error, "name", how))  # what was aborted without a reason has none
+        if name == "ConstraintError":
+            raise KeyTaken
+        raise StorageProblem(causes.get(name, Cause.browser_fault), "this browser's storage", name)
 
 
-def _problem(error: Any, how: str) -> Exception:
-    name = str(error.name) if error is not None else how
-    if name == "ConstraintError":
-        return KeyTaken()
-    return StorageProblem(_CAUSES.get(name, Cause.browser_fault), "this browser's storage", name)
+def _words_of(error: JsException) -> str:
+    return f"{getattr(error, 'name', '')} {error} {getattr(error, 'stack', '')}"
 
 
 @contextmanager
-def _faults_as_problems() -> Iterator[None]:
+def _faults_as_problems(causes: Mapping[str, Cause] = _CAUSES) -> Iterator[None]:
     """Turns what the browser throws into a StorageProblem."""
     try:
         yield
     except AttributeError as error:  # This browser has no such database at all.
         raise StorageProblem(Cause.browser_refuses) from error
     except JsException as error:
-        text = f"{getattr(error, 'name', '')} {error} {getattr(error, 'stack', '')}"
-        cause = next((cause for name, cause in _CAUSES.items() if name in text), Cause.browser_fault)
+        words = _words_of(error)
+        cause = next((cause for name, cause in causes.items() if name in words), Cause.browser_fault)
         raise StorageProblem(cause, detail=str(error)) from error

@@ -9,7 +9,7 @@ from engine.base.model import canonical_json
 from engine.record.amendment import Amendment
 from storage.exchange.backup import Holdings
 from storage.files import disk
-from storage.files.leftovers import everything_of
+from storage.folder.erase import own_files
 from storage.folder.session_files import Session, name_of
 from storage.folder.store import FolderStore
 from storage.problem import disk_faults_of
@@ -19,7 +19,7 @@ from storage.rules import by_time
 async def replace_all(store: FolderStore, holdings: Holdings) -> None:
     """Makes a data folder hold what a backup holds and nothing else.
 
-    A session in progress and what was said about today stay.
+    A session in progress, what was said about today and what other programs keep there stay.
 
     First everything is saved, each session in one step, then the rest is removed. After a crash the same call
     finishes the work. Raises StorageProblem.
@@ -35,11 +35,17 @@ async def replace_all(store: FolderStore, holdings: Holdings) -> None:
     await store.person.replace_week_notes(holdings.week_notes)
     await store.person.replace_adjustments(holdings.adjustments)
     await store.sessions.replace_pain_notes(holdings.pain_notes)
-    for name in store.sessions.files.stamps().keys() - sessions.keys():
-        store.sessions.files.remove(name)
-    gone = [name for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part]
+    files = store.sessions.files
+    kept = [files.path(name).name for name in sessions]
+    gone = [
+        f"{name}.json" for name, part in (("profile", holdings.profiles), ("kit", holdings.kits)) if not part
+    ]
     with disk_faults_of(store.folder):
-        disk.remove(*(path for name in gone for path in everything_of(store.folder / f"{name}.json")))
+        ours = tuple(own_files(store.folder))
+        disk.remove(*(one.path for one in ours if one.path.parent == store.folder and one.beside.of in gone))
+        past = [one for one in ours if one.path.parent == files.folder and one.beside.of not in kept]
+    for name in {one.beside.of.removesuffix(".json") for one in past}:
+        files.remove(name)
 
 
 def lost_by_replacing(ours: Holdings, theirs: Holdings) -> Holdings:

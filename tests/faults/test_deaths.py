@@ -22,15 +22,14 @@ from typing import NamedTuple
 import pytest
 from changes import (
     CHANGES,
-    DATA,
     SEVERAL,
     State,
     erased_words_left,
     is_between,
     is_each_session_there,
-    prepare,
+    prepared,
     record,
-    state_of,
+    seen,
 )
 from disk_model import Disk, Fails, failing_at, failing_from
 
@@ -40,6 +39,8 @@ from storage.problem import Cause, StorageProblem
 DEATHS = int(os.environ.get("DEATHS", "150"))
 NOBODY = 65534
 SEED = 20261125
+DATA, SHARED = "data", "shared"
+"""The data folder, and one that several devices share, in the folder of a case."""
 MOMENTS = ("before", "half-way", "after")
 CODES = {
     errno.ENOSPC: Cause.disk_full,
@@ -60,7 +61,7 @@ class Case(NamedTuple):
     steps: int
 
     async def make(self, store: FolderStore) -> None:
-        await CHANGES[self.name](store)
+        await CHANGES[self.name](store, store.folder.parent / SHARED)
 
     def allows(self, found: State) -> bool:
         if self.name not in SEVERAL:
@@ -73,13 +74,24 @@ def store_in(folder: Path) -> FolderStore:
     return FolderStore(folder / DATA)
 
 
+async def prepare(folder: Path, name: str) -> Path:
+    """Makes what is there before a change, in a folder of its own."""
+    (folder / SHARED).mkdir(parents=True)
+    await prepared(store_in(folder), folder / SHARED, name)
+    return folder
+
+
+async def state_of(folder: Path, *, may_be_torn: bool = False) -> State:
+    return await seen(store_in(folder), may_be_torn=may_be_torn)
+
+
 async def case_of(name: str, folder: Path) -> Case:
     start = await prepare(folder / f"{name}.start", name)
     old = await state_of(Path(shutil.copytree(start, folder / f"{name}.old")))
     changed = Path(shutil.copytree(start, folder / f"{name}.new"))
     disk = Disk(changed)
     with disk.in_use():
-        await CHANGES[name](store_in(changed))
+        await CHANGES[name](store_in(changed), changed / SHARED)
     assert disk.steps > 1
     return Case(name, start, old, await state_of(changed), disk.steps)
 

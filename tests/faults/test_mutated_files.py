@@ -15,7 +15,6 @@ import os
 import random
 import resource
 import shutil
-from copy import deepcopy
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -24,7 +23,14 @@ import builders
 import pytest
 import version_0
 from builders import STARTED_AT
-from mutations import Mutation, cut_short, with_a_piece_gone, with_a_piece_twice, with_other_bytes
+from mutations import (
+    Mutation,
+    cut_short,
+    make_strange,
+    with_a_piece_gone,
+    with_a_piece_twice,
+    with_other_bytes,
+)
 from places import GOLDEN
 
 from engine.base.issue import Unreadable
@@ -46,27 +52,6 @@ from storage.store import amended_records
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
 SEED = 20261125
-STRANGE: tuple[Any, ...] = (
-    *(
-        None,
-        True,
-        -1,
-        0,
-        1.5,
-        10**14,
-        10**19,
-        -(10**14),
-        1e300,
-        "",
-        "x",
-        "\u202e",
-        "\ud800",
-        "\0",
-        "x" * 9_000,
-    ),
-    *("9999-12-31", "0001-01-01", "2026-W53", "0001-01-01T00:00:00+14:00", "9999-12-31T23:59:59-12:00"),
-    *([], {}, [[]], [None], {"": ""}, "../../etc/passwd", "NaN", "1e999"),
-)
 DERIVED = ("index", "history.json")
 
 
@@ -75,27 +60,6 @@ def of_zeros(chance: random.Random, content: bytes) -> bytes:
 
 
 DAMAGED: tuple[Mutation, ...] = (with_other_bytes, with_a_piece_gone, with_a_piece_twice, cut_short, of_zeros)
-
-
-def make_strange(chance: random.Random, inside: Any) -> None:
-    """Replaces, removes or doubles one to three values anywhere."""
-    for _ in range(chance.randint(1, 3)):
-        holder = inside
-        while True:
-            places = list(holder) if isinstance(holder, dict) else list(range(len(holder)))
-            if not places:
-                break
-            place = chance.choice(places)
-            if isinstance(holder[place], dict | list) and holder[place] and chance.random() < 0.85:
-                holder = holder[place]
-                continue
-            if chance.random() < 0.1:
-                del holder[place]
-            elif isinstance(holder, list) and chance.random() < 0.1:
-                holder.append(deepcopy(holder[place]))
-            else:
-                holder[place] = deepcopy(chance.choice(STRANGE))
-            break
 
 
 def behind_a_right_checksum(chance: random.Random, content: bytes) -> bytes:

@@ -137,6 +137,25 @@ def test_a_full_device_is_said_and_what_was_saved_before_is_still_there(workers:
     assert workers.run("one", "profile_name()") == "Runa"
 
 
+@pytest.mark.parametrize(("how", "cause"), [("throws", "browser_full"), ("aborts", "browser_fault")])
+def test_a_step_that_fails_at_any_of_its_requests_keeps_nothing_and_can_be_made_again(
+    workers: Workers, how: str, cause: str
+) -> None:
+    """Indexed Database API 3.0, section 2.7.1: an aborted transaction changes nothing."""
+    *broken, whole = json.loads(str(workers.run("one", f"break_in_the_middle('{how}')")))
+    assert len(broken) >= 3
+    assert broken == [[cause, 1, "", 2]] * len(broken)
+    assert whole == ["", 2, "", 2]
+
+
+def test_a_database_that_the_browser_closed_is_opened_again_with_the_next_step(workers: Workers) -> None:
+    assert json.loads(str(workers.run("one", "save_after_the_browser_closed()"))) == ["", 2]
+
+
+def test_an_older_window_writes_nothing_once_a_newer_version_has_the_records(workers: Workers) -> None:
+    assert json.loads(str(workers.run("one", "save_after_a_newer_version()"))) == ["browser_newer", 1]
+
+
 def test_an_older_version_is_brought_up_in_one_step_after_a_copy_and_a_newer_one_is_left(
     workers: Workers,
 ) -> None:

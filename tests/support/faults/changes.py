@@ -25,7 +25,7 @@ from storage.exchange.shared_folder import merge_through
 from storage.folder.running_file import RUNNING_NAME
 from storage.folder.store import FolderStore
 from storage.models import KitOwned, SavedDraft, Settings, Tombstone, WeekNote
-from storage.store import amended_records
+from storage.store import Store, amended_records
 
 SECRET, PAIN_SECRET = "my-own-business", "my-own-pain"
 LATER = STARTED_AT + timedelta(days=1)
@@ -41,8 +41,6 @@ SECOND = EVENTS.validate_python(
     }
 )
 OTHER_DEVICE = "00000000-0000-4000-8000-000000000002"
-DATA, SHARED = "data", "shared"
-"""The data folder, and one that several devices share, in the folder of a case."""
 
 
 def record(number: int, note: str = "") -> Any:
@@ -75,40 +73,47 @@ THEIRS = Holdings(
 """What another device or a backup holds: one session of ours, two of its own, one of ours erased."""
 
 
-async def _save_and_close(store: FolderStore) -> None:
+async def _save_and_close(store: Store, _: Path) -> None:
     await store.sessions.save(builders.record(record_id=RUN.record().run_id, started_at=STARTED_AT))
     await store.run.close()
 
 
-CHANGES: dict[str, Callable[[FolderStore], Awaitable[object]]] = {
-    "the first profile": lambda store: store.person.save_profile(builders.profile()),
-    "the first kit": lambda store: store.person.save_kit(KitOwned()),
-    "the first session": lambda store: store.sessions.save(record(1)),
-    "another session": lambda store: store.sessions.save(record(9)),
-    "a growing session": lambda store: store.sessions.amend(amendment()),
-    "growing plans": lambda store: store.plans.save(builders.plan(id="another-plan")),
-    "another kit": lambda store: store.person.save_kit(
+async def _replace(store: Store, _: Path) -> None:
+    assert isinstance(store, FolderStore)
+    await replace_all(store, THEIRS)
+
+
+Change = Callable[[Store, Path], Awaitable[object]]
+"""A change of a store, beside the folder that several devices share."""
+CHANGES: dict[str, Change] = {
+    "the first profile": lambda store, _: store.person.save_profile(builders.profile()),
+    "the first kit": lambda store, _: store.person.save_kit(KitOwned()),
+    "the first session": lambda store, _: store.sessions.save(record(1)),
+    "another session": lambda store, _: store.sessions.save(record(9)),
+    "a growing session": lambda store, _: store.sessions.amend(amendment()),
+    "growing plans": lambda store, _: store.plans.save(builders.plan(id="another-plan")),
+    "another kit": lambda store, _: store.person.save_kit(
         KitOwned(dumbbells=Kit.pair, absent=("wall", "bench"))
     ),
-    "shrinking plans": lambda store: store.plans.remove("test-plan"),
-    "a shrinking kit": lambda store: store.person.save_kit(KitOwned()),
-    "settings": lambda store: store.person.save_settings(Settings(haptic=False)),
-    "today": lambda store: store.person.save_said_today(SaidToday(local_date=LATER.date(), said_at=LATER)),
-    "a draft": lambda store: store.plans.save_draft(SavedDraft(id="new-plan", content={"id": "new-plan"})),
-    "a note on a week": lambda store: store.person.save_week_note(WeekNote(iso_week="2026-W10")),
-    "an adjustment": lambda store: store.person.save_adjustment(ADJUSTMENT),
-    "a pain note": lambda store: store.sessions.save_pain_note(noted("another-note")),
-    "an erased session": lambda store: store.sessions.erase("record-2", at=LATER),
-    "an erased pain note": lambda store: store.sessions.erase("pain-note-1", at=LATER),
-    "the start of a run": lambda store: store.run.open(RUN.record().model_copy(update={"events": ()})),
-    "an event": lambda store: store.run.append(SECOND),
-    "the end of a run": lambda store: store.run.close(),
-    "weeks that are counted again": lambda store: store.sessions.history(),
+    "shrinking plans": lambda store, _: store.plans.remove("test-plan"),
+    "a shrinking kit": lambda store, _: store.person.save_kit(KitOwned()),
+    "settings": lambda store, _: store.person.save_settings(Settings(haptic=False)),
+    "today": lambda store, _: store.person.save_said_today(SaidToday(local_date=LATER.date(), said_at=LATER)),
+    "a draft": lambda store, _: store.plans.save_draft(SavedDraft(id="new-plan", content={"id": "new-plan"})),
+    "a note on a week": lambda store, _: store.person.save_week_note(WeekNote(iso_week="2026-W10")),
+    "an adjustment": lambda store, _: store.person.save_adjustment(ADJUSTMENT),
+    "a pain note": lambda store, _: store.sessions.save_pain_note(noted("another-note")),
+    "an erased session": lambda store, _: store.sessions.erase("record-2", at=LATER),
+    "an erased pain note": lambda store, _: store.sessions.erase("pain-note-1", at=LATER),
+    "the start of a run": lambda store, _: store.run.open(RUN.record().model_copy(update={"events": ()})),
+    "an event": lambda store, _: store.run.append(SECOND),
+    "the end of a run": lambda store, _: store.run.close(),
+    "weeks that are counted again": lambda store, _: store.sessions.history(),
     "a session saved and its run closed": _save_and_close,
-    "everything erased": lambda store: store.erase_all(at=LATER),
-    "everything replaced": lambda store: replace_all(store, THEIRS),
-    "a backup brought in": lambda store: bring_in(store, THEIRS),
-    "a merge": lambda store: merge_through(store, DiskFolder(store.folder.parent / SHARED)),
+    "everything erased": lambda store, _: store.erase_all(at=LATER),
+    "everything replaced": _replace,
+    "a backup brought in": lambda store, _: bring_in(store, THEIRS),
+    "a merge": lambda store, shared: merge_through(store, DiskFolder(shared)),
 }
 SEVERAL = (
     "shrinking plans",
@@ -126,6 +131,7 @@ ERASED_WORDS = {
     "an erased pain note": (PAIN_SECRET,),
     "everything erased": (SECRET, PAIN_SECRET),
 }
+FOLDER_ONLY = ("everything replaced",)
 EMPTY = ("the first profile", "the first kit", "the first session")
 NO_RUN = ("the start of a run",)
 
@@ -138,12 +144,11 @@ class State(NamedTuple):
     run: Any
 
 
-async def state_of(folder: Path, *, may_be_torn: bool = False) -> State:
+async def seen(store: Store, *, may_be_torn: bool = False) -> State:
     """What a new start finds, after a check: nothing is damaged, and figures agree with a full recount.
 
     Of a torn line of the running record, which nobody was told is saved, it may be told.
     """
-    store = FolderStore(folder / DATA)
     gathered = await gather(store)
     assert gathered.left_out == ()
     records, amendments = await amended_records(store), await store.sessions.amendments_in()
@@ -157,12 +162,10 @@ async def state_of(folder: Path, *, may_be_torn: bool = False) -> State:
     return State(gathered.holdings, device, run)
 
 
-async def prepare(folder: Path, name: str) -> Path:
-    """Makes what is there before a change, in a folder of its own."""
-    store = FolderStore(folder / DATA)
-    folder.mkdir()
+async def prepared(store: Store, shared: Path, name: str) -> None:
+    """Makes what is there before a change, in a store and in the folder that devices share."""
     if name in EMPTY:
-        return folder
+        return
     await store.person.save_profile(builders.profile())
     await store.person.save_kit(KitOwned(absent=("wall",)))
     await store.plans.save(builders.plan())
@@ -172,12 +175,10 @@ async def prepare(folder: Path, name: str) -> Path:
     await store.sessions.history()
     await store.sessions.save(record(3))
     await store.device()
-    (folder / SHARED).mkdir()
-    (folder / SHARED / DeviceFile(OTHER_DEVICE, "").name).write_bytes(write_backup(THEIRS))
+    (shared / DeviceFile(OTHER_DEVICE, "").name).write_bytes(write_backup(THEIRS))
     if name not in NO_RUN:
         await store.run.open(RUN.record().model_copy(update={"events": ()}))
         await store.run.append(RUN.events[0])
-    return folder
 
 
 def is_between(old: State, found: State, new: State) -> bool:

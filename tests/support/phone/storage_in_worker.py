@@ -5,12 +5,14 @@ from __future__ import annotations
 import asyncio
 import importlib
 import inspect
+import itertools
 import json
 import traceback
 
 import builders
 import js
 from pyodide.code import run_js
+from recounted import agrees_with_a_recount
 
 from engine.live.events import RunningRecord
 from storage.browser import indexeddb
@@ -82,6 +84,81 @@ async def save_profile(window: str, name: str) -> str:
     except StorageProblem as problem:
         return str(problem)
     return ""
+
+
+IN_THE_MIDDLE = """
+(at, how) => {
+  const { put, add } = IDBObjectStore.prototype;
+  let count = 0;
+  const broken = (really) => function (...given) {
+    count += 1;
+    if (count === at && how === "throws") throw new DOMException("full", "QuotaExceededError");
+    const request = really.apply(this, given);
+    if (count === at && how === "aborts") this.transaction.abort();
+    return request;
+  };
+  Object.assign(IDBObjectStore.prototype, { put: broken(put), add: broken(add) });
+  return () => { Object.assign(IDBObjectStore.prototype, { put, add }); return count; };
+}
+"""
+
+
+async def break_in_the_middle(how: str) -> str:
+    """What saving a second session answers where the browser refuses at each of its requests, with what is
+    found then and after a second try: numbers of sessions, and whether figures agree with a full recount."""
+    found: list[list[object]] = []
+    for at in itertools.count(1):
+        shelves = await open_shelves(f"broken in the middle, {how} {at}")
+        store = BrowserStore(shelves)
+        await store.sessions.save(builders.record(record_id="first"))
+        mend = run_js(IN_THE_MIDDLE)(at, how)
+        said = await _save_second(store)
+        is_past = mend() < at
+        found.append([said, await _sessions(store)])
+        again = await _save_second(store)
+        found[-1] += [again, await _sessions(store)]
+        shelves.close()
+        if is_past:
+            return json.dumps(found)
+    raise AssertionError
+
+
+async def _save_second(store: BrowserStore) -> str:
+    try:
+        await store.sessions.save(builders.record(record_id="second"))
+    except StorageProblem as problem:
+        return problem.cause
+    return ""
+
+
+async def _sessions(store: BrowserStore) -> int:
+    """The number of sessions; -1 where the figures do not agree with a full recount."""
+    held = await store.sessions.records()
+    return len(held) if await agrees_with_a_recount(store) else -1
+
+
+async def save_after_the_browser_closed() -> str:
+    """What saving answers, and what is kept, after the browser has closed the database without a word."""
+    shelves = await open_shelves("closed by the browser")
+    store = BrowserStore(shelves)
+    await store.sessions.save(builders.record(record_id="first"))
+    shelves._database.close()
+    said = await asyncio.gather(_save_second(store), store.sessions.records())
+    kept = await _sessions(store)
+    shelves.close()
+    return json.dumps([said[0], kept])
+
+
+async def save_after_a_newer_version() -> str:
+    """What saving answers in an older window once a newer version has opened the database."""
+    shelves = await open_shelves("closed for a newer version", version=1)
+    store = BrowserStore(shelves)
+    await store.sessions.save(builders.record(record_id="first"))
+    newer = await open_shelves("closed for a newer version", version=2, steps={})
+    said = await _save_second(store)
+    kept = await _sessions(BrowserStore(newer))
+    newer.close()
+    return json.dumps([said, kept])
 
 
 FULL = """

@@ -142,6 +142,38 @@ def test_the_figures_of_a_whole_page_are_those_of_the_weekly_review(heap: Heap) 
         assert sum(one.volume_g for one in sessions) == review.volume_g
 
 
+def joined_with(trainee_id: str, pages: list[CoachPage]) -> set[str]:
+    """The ids that pages join with one, directly or through others."""
+    ids = {trainee_id}
+    for _ in pages:
+        ids |= {one for page in pages if not ids.isdisjoint(page.trainee.ids) for one in page.trainee.ids}
+    return ids
+
+
+@given(
+    st.lists(
+        st.tuples(heaps(), choices, st.sets(st.sampled_from("abc"), min_size=1), st.integers(-60, 60)),
+        min_size=1,
+        max_size=5,
+    )
+)
+def test_a_page_more_makes_nobody_hurt_less(parts: list[tuple[Heap, PageChoice, set[str], int]]) -> None:
+    """Who hurts or was stopped in some pages is so in those and one more, whoever it joins and however old it
+    is."""
+    pages = []
+    for heap, choice, ids, minute in parts:
+        first, *also = sorted(ids)
+        one = made(heap, choice, minute=minute)
+        trainee = one.trainee.model_copy(update={"id": first, "also": tuple(also)})
+        pages.append(one.model_copy(update={"trainee": trainee}))
+    for count in range(1, len(pages)):
+        after = {person.trainee_id: person for person in roster(pages[: count + 1])}
+        for person in roster(pages[:count]):
+            now = after[min(joined_with(person.trainee_id, pages[: count + 1]))]
+            assert now.hurts >= person.hurts
+            assert now.stopped >= person.stopped
+
+
 @given(st.lists(st.tuples(heaps(), choices), min_size=1, max_size=3), st.randoms(use_true_random=False))
 def test_the_order_in_which_pages_come_back_does_not_matter(
     parts: list[tuple[Heap, PageChoice]], chance: object

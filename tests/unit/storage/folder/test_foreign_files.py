@@ -6,9 +6,13 @@ from pathlib import Path
 
 import builders
 import pytest
-from recounted import LATER
+from recounted import LATER, on
 from sessions_on_disk import contents, filled
 
+from storage.exchange.backup import Holdings
+from storage.exchange.device_files import DiskFolder
+from storage.exchange.restore import replace_all
+from storage.exchange.shared_folder import merge_through
 from storage.folder.erase import own_files
 from storage.folder.store import FolderStore
 from storage.models import KitOwned, SavedDraft, Settings, WeekNote
@@ -74,6 +78,31 @@ async def test_reading_and_saving_leave_what_other_programs_keep(native: FolderS
     assert len(await native.sessions.records()) == 5
     assert foreign_in(folder) == foreign
     assert [trouble.where for trouble in await native.troubles()] == ["holiday.json"]
+
+
+async def test_restoring_leaves_what_other_programs_keep_and_nothing_of_before(
+    native: FolderStore, folder: Path
+) -> None:
+    await filled(native)
+    await native.person.save_kit(KitOwned())
+    await native.person.save_kit(KitOwned(absent=("wall",)))
+    foreign = put_foreign_files(folder)
+    stays = on("2026-03-01", effort=6, loads_g={"one-hand-press": 5_000})
+    await replace_all(native, Holdings(records=(stays,)))
+    assert foreign_in(folder) == foreign
+    assert await native.sessions.records() == (stays,)
+    assert [path for path in folder.glob("kit.json*") if path.name not in FOREIGN] == []
+
+
+async def test_merging_leaves_what_other_programs_keep_on_both_sides(
+    native: FolderStore, folder: Path, tmp_path: Path
+) -> None:
+    await filled(native)
+    shared = tmp_path / "shared"
+    foreign = put_foreign_files(folder), put_foreign_files(shared)
+    await merge_through(native, DiskFolder(shared))
+    assert (foreign_in(folder), foreign_in(shared)) == foreign
+    assert len(await native.sessions.records()) == 5
 
 
 async def test_a_file_of_another_program_under_one_of_our_names_is_said_and_left(
