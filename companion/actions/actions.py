@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from companion.actions.desk.pages import Pages
     from companion.actions.home.adjustment import Adjustment
     from companion.actions.home.cues import Cues
+    from companion.actions.home.differences import Differences
     from companion.actions.home.kit import Kit
     from companion.actions.home.plans import Plans
     from companion.actions.home.settings import Settings
@@ -83,6 +84,12 @@ class Actions:
         from companion.actions.home.settings import Settings
 
         return Settings(self._context, Backup(self._context, self.opening))
+
+    @cached_property
+    def differences(self) -> Differences:
+        from companion.actions.home.differences import Differences
+
+        return Differences(self._context, self.settings)
 
     @cached_property
     def adjustment(self) -> Adjustment:

@@ -119,7 +119,8 @@ async def _copied(
     await folder.note(json.dumps(dict(merged.stamps)))
     await _set_kept(context, CopiesKept(folder=seen.name, written_at=context.now()))
     copies.strangers = tuple(dict.fromkeys(merged.strangers.values()))
-    context.state.backup.differences = merged.brought.open
+    if not context.state.backup.in_backup:
+        context.state.backup.differences = merged.brought.open
     await _show_what_came(context, merged, same_person=same_person)
     return f"Copied to “{seen.name}”.{_in_words(merged)}"
 

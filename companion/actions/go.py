@@ -33,6 +33,9 @@ class Go:
     async def settings(self) -> None:
         await self._do.settings.show()
 
+    def differences(self) -> None:
+        self._do.differences.show()
+
     async def plans(self) -> None:
         await self._do.plans.show()
 

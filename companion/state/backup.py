@@ -7,8 +7,10 @@ from enum import StrEnum
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from storage.exchange.backup import Holdings
-    from storage.exchange.merge import Conflict
+    from storage.exchange.merge import Conflict, Keep
 
 
 class Asks(StrEnum):
@@ -44,7 +46,8 @@ class Copies:
 class Backup:
     """``sessions`` is the number of sessions saved here, ``picked`` what the picked backup holds.
 
-    ``differences`` are what another device wrote otherwise than it is here, to be decided.
+    ``differences`` are in two versions, here and in the folder for copies or in the picked backup, where
+    ``in_backup`` says so; ``answers`` are what was decided of them, by the revision of the other version.
     """
 
     sessions: int = 0
@@ -52,3 +55,5 @@ class Backup:
     asks: Asks = Asks.nothing
     copies: Copies = field(default_factory=Copies)
     differences: tuple[Conflict, ...] = ()
+    in_backup: bool = False
+    answers: Mapping[str, Keep] = field(default_factory=dict)

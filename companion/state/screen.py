@@ -20,5 +20,6 @@ class Screen(StrEnum):
     adjustment = "adjustment"
     cues = "cues"
     settings = "settings"
+    differences = "differences"
     desk = "desk"
     pages = "pages"

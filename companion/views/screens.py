@@ -30,6 +30,7 @@ DRAWN_IN = {
     Screen.adjustment: "home.adjustment",
     Screen.cues: "home.cues",
     Screen.settings: "home.settings",
+    Screen.differences: "home.differences",
     Screen.desk: "desk.desk",
     Screen.pages: "desk.pages",
 }

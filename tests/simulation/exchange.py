@@ -12,7 +12,7 @@ from simulation.noting import NotingStore
 from simulation.small_plans import POOL, small_plan
 from simulation.training import some_joint
 from simulation.windows import accept
-from simulation.world import Device, FolderDevice
+from simulation.world import Device, FolderDevice, OpenWindow
 
 from companion.services.files import PickedFile
 from companion.state.backup import Asks
@@ -21,6 +21,7 @@ from engine.base.model import revision_of
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, read_backup
 from storage.exchange.device_files import DiskFolder
+from storage.exchange.differences import ways_to_settle
 from storage.exchange.merge import Keep
 from storage.exchange.restore import replace_all
 from storage.exchange.shared_folder import merge_through
@@ -88,9 +89,20 @@ async def bring_in(hand: Hand) -> None:
             erases = hand.often(0.4)
             went = await hand.press(do.erase_too() if erases else do.spare())
         else:
-            went = await hand.press(do.settle(hand.draw.choice((Keep.theirs, Keep.both)).value))
+            went = await _decide_each(hand, one)
     if went:
         _brought_in(device, theirs, before, erases=erases)
+
+
+async def _decide_each(hand: Hand, one: OpenWindow) -> bool:
+    """Decides each of what is in two versions, somehow; whether all could be saved."""
+    decided = [
+        await hand.press(
+            one.do.differences.decide(differs.revision, hand.draw.choice(ways_to_settle(differs)).value)
+        )
+        for differs in one.state.backup.differences
+    ]
+    return all(decided)
 
 
 def _brought_in(device: Device, theirs: Holdings, before: dict[str, dict[str, Any]], *, erases: bool) -> None:

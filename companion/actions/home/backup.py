@@ -58,27 +58,33 @@ class Backup:
             return
         try:
             read = [read_backup(one.content, one.name) for one in picked]
-            self._context.state.backup.picked = union(*read)
         except Unreadable as unreadable:
             self._say(" ".join(map(str, unreadable.issues)))
             return
+        backup = self._context.state.backup
+        backup.picked, backup.in_backup, backup.answers = union(*read), True, {}
         await self.bring_in()
 
-    async def bring_in(
-        self, *, keep: Keep | None = None, same_person: bool = False, erase: bool | None = None
-    ) -> None:
+    async def bring_in(self, *, same_person: bool = False, erase: bool | None = None) -> None:
         """Adds what is new, and asks before anything here goes or is replaced.
 
-        ``keep`` decides where both differ; ``erase`` whether to erase what was erased where the backup was
-        made. A device where nothing could be lost takes the backup as it is.
+        ``erase`` decides whether to erase what was erased where the backup was made; what is in two versions
+        is decided one by one (companion/actions/home/differences.py). A device where nothing could be lost
+        takes the backup as it is.
         """
-        context, picked = self._context, self._context.state.backup.picked or Holdings()
+        context, backup = self._context, self._context.state.backup
+        picked, keep = backup.picked or Holdings(), None
         trained = any(week.sessions for week in await context.store.sessions.week_index())
         if not trained and (await gather(context.store)).holdings.is_empty:
-            keep, same_person = keep or Keep.theirs, True
+            keep, same_person = Keep.theirs, True
         try:
             brought = await bring_in(
-                context.store, picked, keep=keep, same_person=same_person, erase=bool(erase)
+                context.store,
+                picked,
+                keep=keep,
+                answers=backup.answers,
+                same_person=same_person,
+                erase=bool(erase),
             )
         except AnotherPerson as other:
             held = ", ".join(counts_in_words(picked._replace(tombstones=())))
@@ -88,6 +94,7 @@ class Backup:
         await self._opening.open()
         await self.look()
         context.show(Screen.settings)
+        backup.differences, backup.in_backup = brought.open, bool(brought.open)
         asks_erase = any(brought.spared) and erase is None
         asks_keep = Asks.keep if brought.open else Asks.nothing
         self._say(_in_words(brought, asks_erase), asks=Asks.erase if asks_erase else asks_keep)
@@ -113,9 +120,9 @@ class Backup:
         """Erases here too what was erased where the backup was made."""
         await self.bring_in(same_person=True, erase=True)
 
-    async def settle(self, way: str) -> None:
-        """Where both differ, keeps the backup's (``theirs``), or ``both``."""
-        await self.bring_in(keep=Keep(way), same_person=True, erase=False)
+    def look_at_differences(self) -> None:
+        """Goes to what is in two versions, to be decided one by one."""
+        self._context.show(Screen.differences)
 
     async def erase_everything(self) -> None:
         """Erases everything for good and forgets the folder for copies.

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from companion.actions.context import Context
 from companion.actions.copying import choose_folder, copy_now, forget_folder, look_at_folder
+from companion.state.screen import Screen
 
 
 class Copies:
@@ -28,6 +29,10 @@ class Copies:
     async def take_in_mine(self) -> None:
         """Takes in what was written there under another profile, because it is the same person's."""
         await self.take_in(same_person=True)
+
+    def look_at_differences(self) -> None:
+        """Goes to what is in two versions, to be decided one by one."""
+        self._context.show(Screen.differences)
 
     async def stop(self) -> None:
         """Writes no copies any more. What is in the folder stays."""

@@ -11,7 +11,7 @@ from companion.views.controls.field import entry
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space
-from companion.views.home.copies import copies_folder, copies_stay
+from companion.views.home.copies import DECIDE, copies_folder, copies_stay
 from engine.base.phrases import number_of
 
 if TYPE_CHECKING:
@@ -27,8 +27,6 @@ SAME_PERSON = "Both are me"
 ANOTHER_HERE = "Somebody else: let them train here too"
 ERASE_TOO = "Erase them here too"
 LEAVE = "Leave them here"
-TAKE_THEIRS = "Take the backup's"
-KEEP_BOTH = "Keep both"
 ERASE = "Erase everything"
 WORD = "erase"
 NOT_WRITTEN = f"write “{WORD}” first; nothing was erased."
@@ -72,10 +70,7 @@ def _answers(state: State, do: Backup) -> list[ft.Control]:
                 quiet_button(ERASE_TOO, bound(do.erase_too), tone="danger"),
             ]
         case "keep":
-            return [
-                quiet_button(TAKE_THEIRS, bound(do.settle, "theirs")),
-                quiet_button(KEEP_BOTH, bound(do.settle, "both")),
-            ]
+            return [quiet_button(DECIDE, bound(do.look_at_differences))]
     return []
 
 

@@ -24,6 +24,7 @@ TAKE_IN = "Take in what another device wrote there"
 STOP = "Stop copying"
 UNKNOWN = "Copies went into “{folder}”, a folder that this browser does not know."
 STAY = "The copies in the folder “{folder}” stay, because they are your files; no more come."
+DECIDE = "Look at both and decide"
 MINE = "Both are me: take them in"
 
 
@@ -46,7 +47,13 @@ def copies_folder(state: State, do: Copies) -> list[ft.Control]:
         *([quiet_button(CHOOSE, bound(do.choose))] if copies.offered and not known else []),
         quiet_button(STOP, bound(do.stop)),
     ]
-    return [words(line), button_row(*buttons), *_said(state), *_strangers(state, do)]
+    return [
+        words(line),
+        button_row(*buttons),
+        *_said(state),
+        *_strangers(state, do),
+        *_differences(state, do),
+    ]
 
 
 def copies_stay(state: State) -> list[ft.Control]:
@@ -79,3 +86,11 @@ def _strangers(state: State, do: Copies) -> list[ft.Control]:
         return []
     text = f"{listed(people)} wrote in this folder too, on another device. Are both you?"
     return [notice("note", text, actions=[quiet_button(MINE, bound(do.take_in_mine))])]
+
+
+def _differences(state: State, do: Copies) -> list[ft.Control]:
+    """What another device wrote otherwise, to be decided."""
+    if not state.backup.differences or state.backup.in_backup:
+        return []
+    text = f"In two versions, here and there: {listed([one.named for one in state.backup.differences])}."
+    return [notice("note", text, actions=[quiet_button(DECIDE, bound(do.look_at_differences))])]

@@ -2,26 +2,31 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
 import builders
 import pytest
+from accessibility import violations
 from beside import done
 from builders import STARTED_AT
 from copies_page import FAILS_MIDWAY, GONE, PICKER, PUT, files_in, taps
 from flutter_page import enable_semantics
 from playwright.sync_api import BrowserContext, Page, expect
 from short_plan import SHORT
-from walk import opened, shown, tap
+from walk import LIMIT_MS, opened, shown, tap
 
-from companion.views.home.copies import ALLOW, CHOOSE, STOP, TAKE_IN
+from companion.views.home.copies import ALLOW, CHOOSE, DECIDE, STOP, TAKE_IN
+from companion.views.home.differences import KEEP_BOTH, TAKE_OTHER
+from engine.movements.movement import Kit
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import gather, read_backup, write_backup
 from storage.exchange.device_files import DeviceFile, device_file
 from storage.exchange.merge import union
 from storage.folder.store import FolderStore
+from storage.models import KitOwned
 
 pytestmark = pytest.mark.browser
 
@@ -136,6 +141,34 @@ def test_what_another_device_wrote_in_the_folder_is_taken_in(page: Page, store: 
     shown(page, "New from your other device: 90 records")
     kept = done(store.sessions.records())
     assert all(record in kept for record in done(phone.sessions.records()))
+
+
+def test_what_is_in_two_versions_is_shown_beside_each_other_and_decided_one_by_one(
+    page: Page, store: FolderStore
+) -> None:
+    done(store.person.save_kit(KitOwned(dumbbells=Kit.single)))
+    choose(page)
+    phone = BrowserStore(MemoryShelves())
+    done(phone.person.save_profile(done(store.person.profile())))
+    done(phone.person.save_kit(KitOwned(dumbbells=Kit.pair)))
+    done(phone.plans.save(SHORT.model_copy(update={"name": "A shorter one", "transition_s": 75})))
+    content = write_backup(done(gather(phone)).holdings).decode()
+    page.evaluate(PUT, [DeviceFile(done(phone.device()), "").name, content])
+    tap(page, TAKE_IN)
+    shown(page, "In two versions, here and there: kit and plan “A short one”")
+    assert done(store.person.kit()) == KitOwned(dumbbells=Kit.single), "nothing is replaced unasked"
+    tap(page, DECIDE)
+    shown(page, "Changeover")
+    shown(page, "1:15")
+    shown(page, "A shorter one")
+    assert violations(page) == []
+    tap(page, f"{TAKE_OTHER}: Kit")
+    expect(page.get_by_role("button", name=re.compile(": Kit"))).to_have_count(0, timeout=LIMIT_MS)
+    assert done(store.person.kit()) == KitOwned(dumbbells=Kit.pair)
+    assert done(store.plans.all()) == (SHORT,)
+    tap(page, f"{KEEP_BOTH}: Plan")
+    shown(page, "Copies go into “Training”")
+    assert [plan.name for plan in done(store.plans.all())] == ["A short one", "A shorter one"]
 
 
 def test_a_browser_without_such_folders_offers_none(

@@ -19,6 +19,7 @@ from companion import actions
 from companion.paper.coach_page import page_html
 from companion.services.clock import read
 from companion.services.files import PickedFile
+from engine.base.model import revision_of
 from engine.live.cues import CueKind
 from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.movements.own_choice import Occasion
@@ -186,6 +187,11 @@ async def _choose_folder(person: Person) -> None:
     await person.do.settings.copies.choose()
 
 
+async def _take_the_other_kit(person: Person) -> None:
+    (other,) = elsewhere().kits
+    await person.do.differences.decide(revision_of(other), "theirs")
+
+
 WEEK_SHOWN, RUNNING, HURT = (_look_at_week,), (_start,), (_start, _hurts)
 RECORD: tuple[Act, ...] = (_look_at_week, lambda p: p.do.record.open("day-0"))
 DESK, CHANGED = (_desk,), (_desk_changed,)
@@ -248,8 +254,9 @@ ROWS: dict[str, Row] = {
     ),
     "Backup.spare": Row(lambda p: p.do.settings.backup.spare(), (plain(lambda p: _put_in_hand(p)),)),
     "Backup.erase_too": Row(lambda p: p.do.settings.backup.erase_too(), (plain(lambda p: _put_in_hand(p)),)),
-    "Backup.settle": Row(
-        lambda p: p.do.settings.backup.settle("theirs"), (plain(lambda p: _put_in_hand(p)),)
+    "Differences.decide": Row(
+        _take_the_other_kit,
+        (_pick("backup.json", write_backup(elsewhere()), lambda p: p.do.settings.backup.pick()),),
     ),
     "Backup.erase_everything": Row(lambda p: p.do.settings.backup.erase_everything()),
     "Copies.choose": Row(_choose_folder),

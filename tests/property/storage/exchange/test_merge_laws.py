@@ -11,12 +11,17 @@ from pathlib import Path
 
 import builders
 from builders import STARTED_AT
+from copies_in_hand import FolderInHand
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from engine.base.periods import month_of
 from engine.movements.movement import Kit
 from engine.record.amendment import Amendment
-from storage.exchange.backup import Holdings, gather
+from storage.browser.memory_shelves import MemoryShelves
+from storage.browser.store import BrowserStore
+from storage.exchange.backup import Holdings, gather, read_backup, write_backup
+from storage.exchange.bring_in import bring_in
 from storage.exchange.device_files import DiskFolder
 from storage.exchange.merge import Keep, both_kits, union
 from storage.exchange.shared_folder import merge_through
@@ -141,3 +146,80 @@ def test_the_permutations_of_a_conflict_leave_every_version_somewhere() -> None:
     for order in permutations(range(3)):
         with tempfile.TemporaryDirectory() as folder:
             asyncio.run(check(Path(folder), order))
+
+
+MONTHS_APART = {"a-record": 0, "b-record": 40, "c-record": 80}
+told = st.tuples(st.integers(0, 2), st.sampled_from(("save", "amend", "erase")), st.sampled_from(IDS))
+carried = st.tuples(st.integers(0, 2), st.sampled_from(("folder", "file")), st.integers(0, 2))
+
+
+class Carried:
+    """Devices of one person, and a folder into which each writes only the months that changed."""
+
+    def __init__(self) -> None:
+        self.devices = [BrowserStore(MemoryShelves()) for _ in range(3)]
+        self.folders = [FolderInHand()]
+        self.folders += [self.folders[0].on_another_device() for _ in range(2)]
+        for folder in self.folders:
+            folder.allowed = True
+        self.known: list[dict[str, str]] = [{}, {}, {}]
+        self.months = [set[str](), set[str](), set[str]()]
+        self.told = Holdings()
+
+    async def tell(self, number: int, what: str, record_id: str) -> None:
+        """Something happens on one device."""
+        sessions, started_at = self.devices[number].sessions, STARTED_AT + timedelta(MONTHS_APART[record_id])
+        if what == "save":
+            await sessions.save(builders.record(record_id=record_id, started_at=started_at))
+        elif what == "amend" and await sessions.record(record_id) is not None:
+            late = {"id": f"{number}-{record_id}", "at": started_at, "field": "note", "value": str(number)}
+            await sessions.amend(Amendment(record_id=record_id, **late))
+        elif what == "erase":
+            await sessions.erase(record_id, at=started_at)  # each device keeps the moment of its own erasing
+        self.months[number].add(month_of(started_at.date()))
+        self.told = union(self.told, (await gather(self.devices[number])).holdings)
+
+    async def carry(self, number: int, by: str, source: int) -> None:
+        """A device takes in another one's backup, or merges through the folder."""
+        device = self.devices[number]
+        if by == "file":
+            content = write_backup((await gather(self.devices[source])).holdings)
+            brought = await bring_in(device, read_backup(content, "backup"))
+            changed = (*brought.added.records, *brought.gone.records)
+            self.months[number] |= {month_of(one.local_date) for one in changed}
+            return
+        known, months = self.known[number], self.months[number]
+        merged = await merge_through(device, self.folders[number], known=known, months=months)
+        self.known[number], self.months[number] = dict(merged.stamps), set()
+        assert merged.unread == ()
+
+    async def all_hold(self) -> list[Holdings]:
+        return [(await gather(device)).holdings for device in self.devices]
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(told | carried, max_size=16), st.permutations(range(3)))
+def test_it_does_not_matter_how_and_in_which_order_it_travels(
+    steps: list[tuple[int, str, str | int]], order: Sequence[int]
+) -> None:
+    """Law: whatever happened on three devices and was carried by file or by folder on the way, once each has
+    merged twice through the folder, in any order, all hold the union of what they ever held; and once more
+    changes nothing."""
+
+    async def check() -> None:
+        world = Carried()
+        for number, what, which in steps:
+            await (world.tell if isinstance(which, str) else world.carry)(number, what, which)  # type: ignore
+        for number in (*order, *order):
+            await world.carry(number, "folder", number)
+        assert await world.all_hold() == [world.told] * 3
+        before = dict(world.folders[0].files)
+        for number in order:
+            await world.carry(number, "folder", number)
+        assert world.folders[0].files == before
+        new = BrowserStore(MemoryShelves())
+        for name in sorted(before, reverse=True):
+            await bring_in(new, read_backup(before[name], name), same_person=True)
+        assert (await gather(new)).holdings == world.told, "the files alone bring all of it back"
+
+    asyncio.run(check())

@@ -79,7 +79,9 @@ async def test_a_desk_without_sessions_keeps_its_newer_plans_until_asked() -> No
     assert newer in await person.store.plans.all()
     assert person.state.backup.asks is Asks.keep
     assert "plan “The newer one”" in person.state.said
-    await person.do.settings.backup.settle("theirs")
+    (differs,) = person.state.backup.differences
+    assert [one.what for one in person.do.differences.lines(differs)] == ["Name"]
+    await person.do.differences.decide(differs.revision, "theirs")
     assert OTHER in await person.store.plans.all()
 
 

@@ -13,8 +13,9 @@ from somebody import Person, started
 from companion.services.files import PickedFile
 from companion.state.backup import Asks
 from companion.state.screen import Screen
+from engine.movements.movement import Kit
 from engine.record.amendment import AmendedField
-from storage.exchange.backup import gather, read_backup
+from storage.exchange.backup import gather, read_backup, write_backup
 from storage.exchange.device_files import device_file
 from storage.models import CopiesKept, Settings
 from storage.problem import Cause
@@ -244,3 +245,66 @@ async def test_the_records_of_somebody_else_in_the_folder_are_named_once_and_lef
     await one.copied()
     assert one.state.said == "Saved. Copied to “Training”.", "nobody is told of it after each session"
     assert len(await one.store.sessions.records()) == 1
+
+
+async def two_with_other_plans() -> tuple[Person, Person]:
+    """Two devices of one person over one folder, each with its own version of two plans and of the kit."""
+    one, other = await Person().open(), await Person().open()
+    other.context.folder = one.folder.on_another_device()
+    await other.store.person.save_profile(one.context.profile())
+    other.state.home.profile = one.context.profile()
+    for person, kit in ((one, Kit.single), (other, Kit.pair)):
+        for plan_id in ("evening", "morning"):
+            named = builders.plan(id=plan_id, name=f"{plan_id} of {kit.value}")
+            await person.store.plans.save(named)
+        await person.do.setup.choose_kit(kit)
+    await one.do.settings.copies.choose()
+    await other.do.settings.copies.choose()
+    return one, other
+
+
+async def test_each_difference_between_two_devices_is_decided_on_its_own_and_both_become_one() -> None:
+    one, other = await two_with_other_plans()
+    differ = {conflict.named: conflict for conflict in other.state.backup.differences}
+    assert set(differ) == {"kit", "plan “evening of pair”", "plan “morning of pair”"}
+    assert "3 differences to decide in Settings." in other.state.backup.copies.said
+    (line,) = other.do.differences.lines(differ["kit"])
+    assert (line.what, line.here, line.there) == ("Dumbbells", "two dumbbells", "one dumbbell")
+    await other.do.differences.decide(differ["kit"].revision, "both")
+    await other.do.differences.decide(differ["plan “evening of pair”"].revision, "theirs")
+    assert other.state.screen is Screen.differences
+    await other.do.differences.decide(differ["plan “morning of pair”"].revision, "ours")
+    assert (other.state.screen, other.state.backup.differences) == (Screen.settings, ())
+    names = {plan.name for plan in await other.store.plans.all()}
+    assert names == {"evening of single", "morning of pair"}
+    await other.do.settings.copies.take_in()
+    assert other.state.backup.differences == (), "each is asked once"
+    await one.do.settings.copies.take_in()
+    assert [conflict.named for conflict in one.state.backup.differences] == [
+        "kit",
+        "plan “morning of single”",
+    ]
+    for conflict in one.state.backup.differences:
+        await one.do.differences.decide(conflict.revision, "theirs")
+    held = [(await gather(person.store)).holdings for person in (one, other)]
+    assert held[0] == held[1], "two devices are one"
+
+
+async def test_what_a_backup_holds_otherwise_is_decided_one_by_one_too() -> None:
+    one, other = await Person().open(), await Person().open()
+    for person, name in ((one, "Here"), (other, "There")):
+        for plan_id in ("evening", "morning"):
+            await person.store.plans.save(builders.plan(id=plan_id, name=f"{name} {plan_id}"))
+    await other.store.person.save_profile(one.context.profile())
+    one.files.to_pick.append(
+        PickedFile("backup.json", write_backup((await gather(other.store)).holdings._replace(kits=())))
+    )
+    await one.do.settings.backup.pick()
+    assert one.state.backup.asks is Asks.keep
+    evening, morning = one.state.backup.differences
+    await one.do.differences.decide(evening.revision, "ours")
+    assert one.state.backup.differences == (morning,)
+    await one.do.differences.decide(morning.revision, "both")
+    names = sorted(plan.name for plan in await one.store.plans.all())
+    assert names == ["Here evening", "Here morning", "There morning"]
+    assert (one.state.backup.asks, one.state.screen) == (Asks.nothing, Screen.settings)
