@@ -112,11 +112,8 @@ HERE, THERE = 0, 1
 ERRANDS: tuple[tuple[tuple[str, int], ...], ...] = (
     (("save_backup", HERE), ("be_there", THERE), ("bring_in", THERE)),
     (
-        ("erase_one", HERE),
-        ("be_there", HERE),
-        ("save_backup", HERE),
-        ("be_there", THERE),
-        ("bring_in", THERE),
+        *(("save_backup", HERE), ("be_there", THERE), ("bring_in", THERE), ("erase_one", HERE)),
+        *(("be_there", HERE), ("save_backup", HERE), ("be_there", THERE), ("bring_in", THERE)),
     ),
     (("take_plan", HERE), ("write_plan", HERE), ("write_plan", HERE), ("take_plan", HERE)),
     (("write_plan", HERE), ("take_plan", THERE), ("save_backup", HERE), ("bring_in", THERE)),
