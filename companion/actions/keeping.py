@@ -14,14 +14,9 @@ SLOW_AFTER_S = 1.0
 TRY_AGAIN_MS = 2_000
 """How long to wait before a refused write is tried again. † Our judgement, no source."""
 NOT_YET = "Not saved yet."
-MEANWHILE = "It is tried again. Everything works meanwhile; keep this window open."
+WAITS = "It counts all the same and is tried again: keep this window open."
 
 Write = Callable[[], Awaitable[None]]
-
-
-def not_saved_yet(problem: str) -> str:
-    """Says that something waits to be saved, and why."""
-    return f"{NOT_YET} {problem} {MEANWHILE}"
 
 
 class Keeping:
@@ -66,7 +61,7 @@ class Keeping:
                 else:
                     self._is_saved(matter, write)
             self._tried_at_ms = self._clock.monotonic_ms()
-            self._say(not_saved_yet(refused) if refused else "")
+            self._say(f"{NOT_YET} {refused} {WAITS}" if refused else "")
 
     def _is_saved(self, matter: str, write: Write) -> None:
         if self._waiting.get(matter) is write:  # else a later word about it waits for its turn

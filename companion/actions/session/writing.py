@@ -5,11 +5,12 @@ from __future__ import annotations
 import asyncio
 
 from companion.actions.context import Context
-from companion.actions.keeping import SLOW_AFTER_S, TRY_AGAIN_MS, not_saved_yet
+from companion.actions.keeping import NOT_YET, SLOW_AFTER_S, TRY_AGAIN_MS
 from companion.state.live import Live
 from storage.problem import StorageProblem
 
 HANGS = "The disk does not answer."
+MEANWHILE = "It is tried again. Everything works meanwhile; keep this window open."
 
 
 class Writing:
@@ -55,7 +56,7 @@ class Writing:
 
     def _say(self, live: Live, problem: str) -> None:
         """Says why events are not saved; nothing where all are."""
-        said = not_saved_yet(problem) if problem else ""
+        said = f"{NOT_YET} {problem} {MEANWHILE}" if problem else ""
         if said != live.not_saved:
             live.not_saved = said
             self._context.state.on_change()

@@ -12,7 +12,7 @@ from deaths import Disk
 from flet_client import STEPS, FletClient, window_on
 
 from companion import app
-from companion.actions.keeping import MEANWHILE
+from companion.actions.session.writing import MEANWHILE
 from companion.views.controls.frame import USE_THIS_WINDOW
 from companion.window import window as windows
 from companion.window.records import ANOTHER_WINDOW, ONLY_SHOWS

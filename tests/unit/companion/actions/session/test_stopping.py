@@ -124,7 +124,7 @@ async def test_every_action_takes_effect_while_the_disk_refuses_at_any_step(
             assert live is not None
             assert (live.not_saved != "") == (acted and live.state.seq > before.seq)
             await stops(person)
-            assert (keeping.MEANWHILE in live.not_saved) == (disk.steps >= at)
+            assert (writing.MEANWHILE in live.not_saved) == (disk.steps >= at)
         await is_written_in_order(person)
         if not acted:
             return
