@@ -27,6 +27,7 @@ class Cause(StrEnum):
     folder_no_tap = "folder_no_tap"
     folder_fault = "folder_fault"
     folder_away = "folder_away"
+    folder_stranger = "folder_stranger"
     newer = "newer"
     newer_records = "newer_records"
     not_understood = "not_understood"
@@ -59,7 +60,8 @@ _SENTENCES = {
     Cause.folder_no_tap: "The browser asks only right after a tap: press the button once more.",
     Cause.folder_fault: "The copy in the folder “{where}” could not be written or read ({detail}); what was "
     "there before is still there.",
-    Cause.folder_away: "The page did not answer, so no copy was written into the folder “{where}”.",
+    Cause.folder_away: "The page did not answer, so no copy was written.",
+    Cause.folder_stranger: "The application was started again: load this page again, then copies go on.",
     Cause.newer: "“{where}” was written by a newer version ({detail}); it was left as it is.",
     Cause.newer_records: "A newer version of the companion wrote “{where}”, and this older one cannot read "
     "it. Nothing was changed: open these records with the newer version, and they are all there.",

@@ -175,15 +175,15 @@ async def forget_folder(context: Context) -> None:
 
 
 async def look_at_folder(context: Context) -> None:
-    """Asks the page which folder it knows. A window that only reads copies nothing, and does not ask."""
+    """Asks the page which folder it knows; it stays as it was last seen where there is no answer.
+
+    A window that only reads copies nothing, and does not ask.
+    """
     if context.state.read_only:
         return
-    try:
-        folder = await folder_of(context)
-    except StorageProblem:  # it is shown as unknown until the disk can be written
-        return
-    seen, copies = await folder.look(), context.state.backup.copies
-    copies.offered, copies.name, copies.allowed = seen.offered, seen.name, seen.allowed
+    with suppress(StorageProblem):
+        seen, copies = await (await folder_of(context)).look(), context.state.backup.copies
+        copies.offered, copies.name, copies.allowed = seen.offered, seen.name, seen.allowed
 
 
 def _stamps_in(note: str) -> dict[str, str]:

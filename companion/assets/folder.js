@@ -142,9 +142,9 @@
   on("folder", async (asked) => {
     key ??= asked.key;
     const answer = { kind: "folder", ask: asked.ask };
-    const known = asked.key === key && asked.do in doing && (!asked.name || OURS.test(asked.name));
+    if (asked.key !== key) return tell({ ...answer, outcome: "stranger" });
     try {
-      if (!known) throw new DOMException("another program asks", "OperationError");
+      if (asked.name && !OURS.test(asked.name)) throw new DOMException("not a file of ours", "OperationError");
       tell({ ...answer, outcome: "done", ...await doing[asked.do](asked) });
     } catch (fault) {
       const detail = `${fault?.name ?? fault}`.slice(0, 80);

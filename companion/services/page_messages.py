@@ -196,7 +196,8 @@ Stamp = Annotated[str, Field(max_length=60)]
 
 
 class FolderOutcome(StrEnum):
-    """What came of it. ``none``: the person chose none; ``no_tap``: the browser saw no tap just before."""
+    """What came of it. ``none``: the person chose none; ``no_tap``: the browser saw no tap just before;
+    ``stranger``: the page began with another Python."""
 
     done = "done"
     none = "none"
@@ -204,6 +205,7 @@ class FolderOutcome(StrEnum):
     lapsed = "lapsed"
     gone = "gone"
     full = "full"
+    stranger = "stranger"
     failed = "failed"
 
 

@@ -31,7 +31,7 @@ MINE = "Both are me: take them in"
 def copies_folder(state: State, do: Copies) -> list[ft.Control]:
     """The line of the folder, its buttons, and what is in the way; nothing where no browser offers one."""
     copies, kept = state.backup.copies, state.device.settings.copies
-    if not (copies.offered or kept):
+    if state.read_only or not (copies.offered or kept):
         return []
     if kept is None:
         return [words(OFFER), button_row(quiet_button(CHOOSE, bound(do.choose))), *_said(state)]
