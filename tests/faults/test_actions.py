@@ -2,7 +2,7 @@
 
 What is refused is told in one sentence. What is shown is saved, or said to be unsaved until it is. Once the
 storage works again, whatever waited is saved, and what was refused can be done again; then all is as if
-nothing had been refused. ``REFUSALS`` sets how many are tried.
+nothing had been refused. Pause, pain and the end take effect meanwhile. ``REFUSALS`` sets how many are tried.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ import pytest
 from action_table import BEGAN, NO_STORE, PLAN, ROWS, THROUGH, Act, Row, every_action, fill
 from disk_model import Disk, failing_at, failing_from
 from shelves_that_fail import CAUSES, ShelvesThatFail
-from somebody import Person
+from somebody import Person, stops
 
 from companion.state.screen import Screen
 from engine.live.events import RunningRecord
@@ -236,6 +236,8 @@ async def refuse(row: Row, place: Place, refusal: Refusal, end: dict[str, Any]) 
     with place.refusing(refusal) as refused:
         problem = await told_by(row.act, person)
         assert has_what_it_shows(person)
+        if person.state.run.live and refusal.lasts and problem is None:
+            await stops(person)
     if problem is None and not is_told(person) and refused.failed:
         assert (shown(person), run_shown(person)) == await kept(place), "not saved, and nobody was told"
     for sentence in filter(None, (str(problem or ""), is_told(person))):

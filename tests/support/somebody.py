@@ -12,6 +12,8 @@ from companion.actions.actions import Actions
 from companion.actions.context import Context
 from companion.services.files import FilesInHand
 from companion.state.app import State
+from companion.state.screen import Screen
+from engine.live.state import Status
 from engine.movements.movement import Joint, Kit, MovementPattern, Side
 from engine.movements.pain import PainKind
 from engine.plan.plan import RoundsRange, SessionPlan
@@ -114,6 +116,21 @@ async def hurts(person: Person, **said: object) -> None:
     """They stop, and say of what hurts: the left knee unless told otherwise."""
     await person.do.session.something_hurts()
     person.do.hurt.describe(**{"kind": PainKind.joint, "joint": Joint.knee, "side": Side.left, **said})
+
+
+async def stops(person: Person) -> None:
+    """Pause, hurt and end, one after the other, take effect at once."""
+    if person.run.status is Status.running:
+        await person.do.session.pause()
+    if person.run.status is Status.paused:
+        assert person.cues.pending == ()
+        await person.do.session.something_hurts()
+        assert person.state.screen is Screen.hurt
+        await person.do.hurt.not_hurt()
+        await person.do.session.end_early()
+    assert person.run.status is Status.ended
+    assert person.cues.pending == ()
+    assert person.state.screen in (Screen.log, Screen.hurt)
 
 
 WEEK = "2026-W10"

@@ -107,7 +107,8 @@ class Disk:
     """The disk of one folder.
 
     ``fails`` says with which error a step fails, ``dies_at`` which step is the last. ``moment`` says when in
-    that step it dies: before it, half-way through a write, or after it.
+    that step it dies: before it, half-way through a write, or after it. With ``only_changes`` reading is no
+    step, and never fails.
     """
 
     def __init__(
@@ -117,8 +118,10 @@ class Disk:
         fails: Fails = lambda _: None,
         dies_at: int = 0,
         moment: str = "before",
+        only_changes: bool = False,
         seed: int = 0,
     ) -> None:
+        self._only_changes = only_changes
         self.folder, self.steps, self.failed = folder, 0, 0
         self._fails, self._dies_at, self._moment = fails, dies_at, moment
         self._draw, self._is_dead = random.Random(seed), False
@@ -173,6 +176,8 @@ class Disk:
     ) -> Any:
         if self._is_dead:
             raise Death
+        if self._only_changes and not changes:
+            return really()
         self.steps += 1
         code = self._fails(self.steps)
         if code is not None and (changes or code not in SPACE):

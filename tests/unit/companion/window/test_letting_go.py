@@ -8,7 +8,7 @@ from pathlib import Path
 
 import flet as ft
 import pytest
-from deaths import Disk
+from disk_model import Disk, failing_from
 from flet_client import STEPS, FletClient, window_on
 
 from companion import app
@@ -199,7 +199,7 @@ async def test_a_window_opens_whatever_the_disk_refuses_and_says_so(
     for step in range(1, 40):
         folder = tmp_path / str(step)
         await left_behind(folder, in_session=in_session)
-        disk = Disk(step, code=code, lasts=True)
+        disk = Disk(folder, fails=failing_from(step, code), only_changes=True)
         with disk.in_use():
             client = await opened(folder, Owners(), "next")
             refused = disk.steps >= step
@@ -238,7 +238,7 @@ async def test_a_folder_that_may_only_be_read_opens_a_window_that_says_so(
 ) -> None:
     """As a folder on a read-only disk: its lock cannot be taken."""
     await at_work(tmp_path, Owners())
-    with Disk(1, code=errno.EROFS, lasts=True).in_use():
+    with Disk(tmp_path, fails=failing_from(1, errno.EROFS)).in_use():
         client = await opened(tmp_path, Owners(), "next")
         await client.until_shown("can only be read")
         assert client.shows(ONLY_SHOWS)

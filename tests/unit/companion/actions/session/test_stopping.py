@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 from builders import HAND
-from deaths import Disk
-from somebody import Person, hurts
+from disk_model import Disk, failing_at, failing_from
+from somebody import Person, hurts, stops
 
 from companion.actions import keeping
 from companion.actions.actions import Actions
@@ -80,21 +80,6 @@ async def in_work(store: FolderStore | BrowserStore) -> Person:
     return person
 
 
-async def stops(person: Person) -> None:
-    """Pause, hurt and end, one after the other, take effect at once."""
-    if person.run.status is Status.running:
-        await person.do.session.pause()
-    if person.run.status is Status.paused:
-        assert person.cues.pending == ()
-        await person.do.session.something_hurts()
-        assert person.state.screen is Screen.hurt
-        await person.do.hurt.not_hurt()
-        await person.do.session.end_early()
-    assert person.run.status is Status.ended
-    assert person.cues.pending == ()
-    assert person.state.screen in (Screen.log, Screen.hurt)
-
-
 async def is_written_in_order(person: Person) -> None:
     """What waited is written once the disk writes again."""
     await person.later(keeping.TRY_AGAIN_MS / 1000 + 1)
@@ -115,7 +100,7 @@ async def test_every_action_takes_effect_while_the_disk_refuses_at_any_step(
 ) -> None:
     for at in range(1, 40):
         person = await in_work(FolderStore(tmp_path / str(at)))
-        disk = Disk(at, code=code, lasts=True)
+        disk = Disk(tmp_path / str(at), fails=failing_from(at, code), only_changes=True)
         before = person.run
         with disk.in_use():
             await ACTS[name](person.do)
@@ -135,7 +120,7 @@ async def test_every_action_takes_effect_while_the_disk_refuses_at_any_step(
 async def test_one_refused_write_is_made_good_without_a_word_left(code: int, tmp_path: Path) -> None:
     for at in range(1, 4):
         person = await in_work(FolderStore(tmp_path / str(at)))
-        with Disk(at, code=code).in_use():
+        with Disk(tmp_path / str(at), fails=failing_at(at, code), only_changes=True).in_use():
             await person.do.session.pause()
             assert person.run.status is Status.paused
             await person.do.session.resume()
@@ -144,7 +129,7 @@ async def test_one_refused_write_is_made_good_without_a_word_left(code: int, tmp
 
 async def test_the_clock_goes_on_to_the_end_of_a_session_on_a_full_disk(tmp_path: Path) -> None:
     person = await in_work(FolderStore(tmp_path))
-    with Disk(1, code=errno.ENOSPC, lasts=True).in_use():
+    with Disk(tmp_path, fails=failing_from(1, errno.ENOSPC)).in_use():
         await person.later(900)
         assert person.run.ending is Ending.finished
         assert person.state.screen is Screen.log
@@ -213,7 +198,8 @@ async def test_cues_are_cancelled_and_the_screen_changes_before_anything_is_writ
 
 async def test_a_session_that_cannot_be_kept_is_not_begun_and_why_is_said(tmp_path: Path) -> None:
     person = await Person(FolderStore(tmp_path)).open()  # type: ignore[arg-type]
-    with Disk(1, code=errno.ENOSPC, lasts=True).in_use(), pytest.raises(StorageProblem, match="disk is full"):
+    full = Disk(tmp_path, fails=failing_from(1, errno.ENOSPC))
+    with full.in_use(), pytest.raises(StorageProblem, match="disk is full"):
         await person.do.session.start()
     assert person.state.run.live is None
     assert person.cues.pending == ()
@@ -226,7 +212,7 @@ async def test_a_start_that_is_refused_at_any_step_can_be_tried_again(tmp_path: 
     for at in range(1, 12):
         person = await Person(FolderStore(tmp_path / str(at))).open()  # type: ignore[arg-type]
         try:
-            with Disk(at, code=errno.EIO).in_use():
+            with Disk(tmp_path / str(at), fails=failing_at(at, errno.EIO)).in_use():
                 await person.do.session.start()
         except StorageProblem:
             refused += 1
