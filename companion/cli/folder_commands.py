@@ -22,7 +22,7 @@ from storage.exchange.backup import (
     write_backup,
 )
 from storage.exchange.bring_in import BroughtIn, bring_in
-from storage.exchange.device_files import DiskFolder
+from storage.exchange.device_files import DiskFolder, let_wait
 from storage.exchange.merge import Conflict, Keep
 from storage.exchange.restore import lost_by_replacing, replace_all
 from storage.exchange.shared_folder import merge_through
@@ -58,16 +58,24 @@ def restore(options: argparse.Namespace) -> int:
         return 0
     keep = Keep(options.keep) if options.keep else None
     brought = change_folder(
-        options.folder, lambda store: bring_in(store, holdings, keep=keep, erase=options.erase)
+        options.folder, lambda store: _bring_in(store, holdings, keep=keep, erase=options.erase)
     )
     return _tell(str(options.file), brought)
 
 
+async def _bring_in(store: FolderStore, holdings: Holdings, *, keep: Keep | None, erase: bool) -> BroughtIn:
+    brought = await bring_in(store, holdings, keep=keep, erase=erase)
+    await let_wait(store, (*brought.added.records, *brought.gone.records))
+    return brought
+
+
 async def _replace(store: FolderStore, holdings: Holdings, *, may_lose: bool) -> None:
-    lost = lost_by_replacing((await gather(store)).holdings, holdings)
+    ours = (await gather(store)).holdings
+    lost = lost_by_replacing(ours, holdings)
     if any(lost) and not may_lose:
         raise Refused(f"This would take away {', '.join(counts_in_words(lost))}: add --yes to let them go.")
     await replace_all(store, holdings)
+    await let_wait(store, (*ours.records, *holdings.records))
 
 
 def merge(options: argparse.Namespace) -> int:
@@ -123,6 +131,7 @@ async def _erase_one(store: FolderStore, erased_id: str, at: datetime) -> str:
     note = next((one for one in await store.sessions.pain_notes() if one.id == erased_id), None)
     await store.sessions.erase(erased_id, at=at)
     if record is not None:
+        await let_wait(store, (record,))
         return f"the session of {record.local_date} and what was added to it"
     return f"the pain note of {note.local_date}" if note else "nothing was here"
 

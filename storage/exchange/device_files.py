@@ -11,12 +11,13 @@ The names carry the device, so that no two devices write the same file.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple, Protocol
 
 from engine.base.issue import Unreadable
-from engine.base.periods import months_of
+from engine.base.periods import month_of, months_of
+from engine.record.record import Record
 from storage.exchange.backup import (
     DECLINED,
     LARGEST_BACKUP_BYTES,
@@ -86,6 +87,15 @@ async def months_with_sessions(store: Store) -> tuple[str, ...]:
     """Every month that may have a session, the earliest first."""
     weeks = await store.sessions.week_index()
     return tuple(sorted({month for week in weeks for month in months_of(week.iso_week)}))
+
+
+async def let_wait(store: Store, records: Iterable[Record]) -> None:
+    """Has the months of sessions that came or went written at the next copy, where a folder is chosen."""
+    settings, months = await store.person.settings(), {month_of(one.local_date) for one in records}
+    if settings.copies is not None and not months <= set(settings.copies.waiting):
+        waiting = tuple(sorted({*settings.copies.waiting, *months}))
+        copies = settings.copies.model_copy(update={"waiting": waiting})
+        await store.person.save_settings(settings.model_copy(update={"copies": copies}))
 
 
 async def write_month(

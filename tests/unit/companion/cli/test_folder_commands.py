@@ -13,11 +13,11 @@ from builders import STARTED_AT
 from companion.cli import main as cli
 from engine.movements.movement import Kit
 from engine.record.amendment import Amendment
-from storage.exchange.backup import Holdings, gather
+from storage.exchange.backup import Holdings, gather, write_backup
 from storage.files.computer import Computer, ComputerMark
 from storage.folder.owner import FolderLock
 from storage.folder.store import FolderStore
-from storage.models import KitOwned
+from storage.models import CopiesKept, KitOwned, Settings
 
 Output = pytest.CaptureFixture[str]
 SECRET = "my-own-business"
@@ -305,3 +305,18 @@ def test_a_folder_that_another_computer_has_open_is_refused_with_its_name(
     assert (code, said) == (2, "")
     assert error.startswith("The computer “laptop” has these files open, or ended without closing them")
     assert ids(folder) == ["record-1"]
+
+
+def test_what_is_erased_or_brought_in_here_is_copied_anew_into_the_folder_that_was_chosen_in_the_window(
+    tmp_path: Path, capsys: Output
+) -> None:
+    folder, later = fill(tmp_path / "kept", "record-1"), STARTED_AT + timedelta(days=31)
+    chosen = Settings(copies=CopiesKept(folder="Training"))
+    asyncio.run(FolderStore(folder).person.save_settings(chosen))
+    run(capsys, "erase", folder, "record-1")
+    held = Holdings(records=(builders.record(record_id="april", started_at=later),))
+    (tmp_path / "april.json").write_bytes(write_backup(held))
+    run(capsys, "restore", tmp_path / "april.json", folder)
+    copies = asyncio.run(FolderStore(folder).person.settings()).copies
+    assert copies is not None
+    assert copies.waiting == ("2026-03", "2026-04")
