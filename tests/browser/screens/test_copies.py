@@ -11,13 +11,13 @@ import pytest
 from accessibility import violations
 from beside import done
 from builders import STARTED_AT
-from copies_page import FAILS_MIDWAY, GONE, PICKER, PUT, files_in, taps
+from copies_page import FAILS_MIDWAY, GONE, PICKER, PUT, answer_to, files_in, taps
 from flutter_page import enable_semantics
 from playwright.sync_api import BrowserContext, Page, expect
 from short_plan import SHORT
 from walk import LIMIT_MS, opened, shown, tap
 
-from companion.views.home.copies import ALLOW, CHOOSE, DECIDE, STOP, TAKE_IN
+from companion.views.home.copies import ALLOW, CHOOSE, DECIDE, STAY, STOP, TAKE_IN
 from companion.views.home.differences import KEEP_BOTH, TAKE_OTHER
 from engine.movements.movement import Kit
 from storage.browser.memory_shelves import MemoryShelves
@@ -77,6 +77,7 @@ def test_a_folder_chosen_by_one_tap_gets_each_session_and_is_known_after_a_reloa
     page.reload()
     enable_semantics(page)
     shown(page, "Copies go into “Training”")
+    shown(page, STAY.format(folder="Training"))
     session(page)
     shown(page, "Saved. Copied to “Training”")
     held = union(*(read_backup(content, name) for name, content in files_in(page).items()))
@@ -183,18 +184,16 @@ def test_a_browser_without_such_folders_offers_none(
     expect(page.get_by_role("button", name=CHOOSE)).to_have_count(0)
 
 
-def test_another_program_that_takes_the_port_over_gets_at_no_file(page: Page) -> None:
+def test_no_other_program_and_nobody_else_who_trains_here_gets_at_the_files(
+    page: Page, store: FolderStore
+) -> None:
     """A page goes on with whatever answers at its address: its own Python is known by a key."""
     choose(page)
-    answers = page.evaluate("""() => new Promise((resolve) => {
-      const told = [];
-      const send = WebSocket.prototype.send;
-      WebSocket.prototype.send = function (text) {
-        if (typeof text !== "string" || !text.includes('"folder"')) return send.call(this, text);
-        told.push(JSON.parse(text));
-        resolve(told);
-      };
-      const asked = { kind: "folder", ask: 1, key: "0".repeat(32), do: "list" };
-      window.__cues.onmessage({ data: JSON.stringify(asked) });
-    })""")
-    assert [(one["outcome"], one.get("files")) for one in answers] == [("stranger", None)]
+    whose = done(store.device())
+    assert answer_to(page, do="look", whose=whose)["name"] == "Training"
+    assert len(answer_to(page, do="list", whose=whose)["files"]) == 2
+    stranger = answer_to(page, do="list", whose=whose, key="0" * 32)
+    assert (stranger["outcome"], "files" in stranger) == ("stranger", False)
+    assert "name" not in answer_to(page, do="look", whose="somebody-else")
+    assert answer_to(page, do="list", whose="somebody-else")["outcome"] == "gone"
+    assert answer_to(page, do="read", whose=whose, name="../notes.txt")["outcome"] == "failed"

@@ -14,7 +14,9 @@ window.__taps = [];
 window.WebSocket = class extends WebSocket {
   constructor(...given) {
     super(...given);
-    if (/cues/.test(given[0])) window.__cues = this;
+    if (!/cues/.test(given[0])) return;
+    window.__cues = this;
+    this.addEventListener("message", ({ data }) => { window.__key = JSON.parse(data).key ?? window.__key; });
   }
 };
 window.__granted = "granted";
@@ -72,3 +74,21 @@ def taps(page: Page) -> list[dict[str, Any]]:
     still counted."""
     found: list[dict[str, Any]] = page.evaluate("window.__taps")
     return found
+
+
+ASK = """(asked) => new Promise((resolve) => {
+  const send = WebSocket.prototype.send;
+  WebSocket.prototype.send = function (text) {
+    if (typeof text !== "string" || !text.includes('"folder"')) return send.call(this, text);
+    WebSocket.prototype.send = send;
+    resolve(JSON.parse(text));
+  };
+  const question = { kind: "folder", ask: 1, key: window.__key, ...asked };
+  window.__cues.onmessage({ data: JSON.stringify(question) });
+})"""
+
+
+def answer_to(page: Page, **asked: str) -> dict[str, Any]:
+    """What the page answers to whoever speaks for its Python, with the right key unless another is given."""
+    answer: dict[str, Any] = page.evaluate(ASK, asked)
+    return answer
