@@ -25,6 +25,7 @@ from pyodide_wheels import LockFault, locked_wheels
 ROOT = Path(__file__).resolve().parent.parent
 OUT = ROOT / "dist" / "phone"
 WEB = ROOT / "build" / "web"
+ASSETS = ROOT / "companion" / "assets"
 ENTRIES = (WEB / "main.py", WEB / "ahead.py", WEB / "everything.py")
 LOCK = ROOT / "build" / "locks" / "browser.txt"
 WHEEL_CACHE = ROOT / ".cache" / "phone-wheels"
@@ -42,9 +43,9 @@ def build_phone(out: Path, *, base_url: str = "/", packed: bool = True) -> None:
     with tempfile.TemporaryDirectory(dir=out.parent, prefix=f".{out.name}-") as scratch:
         staged = Path(scratch) / "page"
         stage_web_folder(staged)
-        stage_assets(ROOT / "companion" / "assets", staged)
+        stage_assets(ASSETS, staged)
         patch_client(staged, ours=WEB)
-        stage_page(staged, base_url=base_url, ours=WEB, ground=_ground())
+        stage_page(staged, base_url=base_url, ours=WEB, assets=ASSETS, ground=_ground())
         stage_python(staged)
         write_list(staged)
         if packed:

@@ -18,6 +18,8 @@ import flet_web
 APP_NAME = "Session companion"
 APP_DESCRIPTION = "Fits one timed strength session to your minutes and your kit, and runs it hands-free."
 ARCHIVE = "app.tar"
+SERVER_PAGE = "index.html"  # among our assets
+SHARED = ("for-safari", "languages")
 OWN_PAGES = ("index.html", "sw.js", "python-start.js")  # with placeholders to fill
 OWN_SCRIPTS = ("window.js", "python.js", "python-worker.js", "python-memory.js", "starting.js")
 ICONS = (  # of our assets: file, size, purpose
@@ -86,7 +88,7 @@ def stage_assets(assets: Path, out: Path) -> None:
     """Copies our assets into the root of the page, where the client looks for them."""
     for source in sorted(assets.rglob("*")):
         name = source.relative_to(assets).as_posix()
-        if source.is_dir() or name == "index.html":  # the page of the local server
+        if source.is_dir() or name == SERVER_PAGE:
             continue
         target = out / name
         if target.exists():
@@ -116,10 +118,11 @@ def patch_client(out: Path, *, ours: Path) -> None:
     (out / "assets" / "FontManifest.json").write_text(json.dumps(fonts), encoding="utf-8")
 
 
-def stage_page(out: Path, *, base_url: str, ours: Path, ground: Ground) -> None:
+def stage_page(out: Path, *, base_url: str, ours: Path, assets: Path, ground: Ground) -> None:
     """Writes the page, its scripts and its manifest. The page's policy lists every inline script."""
     values = {
         **vars(ground),
+        **shared_parts((assets / SERVER_PAGE).read_text(encoding="utf-8")),
         "name": APP_NAME,
         "description": APP_DESCRIPTION,
         "base": base_url,
@@ -132,6 +135,15 @@ def stage_page(out: Path, *, base_url: str, ours: Path, ground: Ground) -> None:
     for name in OWN_SCRIPTS:
         shutil.copyfile(ours / name, out / name)
     _write_manifest(out, ground)
+
+
+def shared_parts(page: str) -> dict[str, str]:
+    """What both pages have inline, taken from the page of the local server. Raises PageFault."""
+    found = {name: re.search(rf'<(\w+) id="{name}">(.*?)</\1>', page, flags=re.DOTALL) for name in SHARED}
+    missing = [name for name, part in found.items() if part is None]
+    if missing:
+        raise PageFault(f"the page of the local server lacks {', '.join(missing)}")
+    return {name.replace("-", "_"): part[2] for name, part in found.items() if part}
 
 
 def _write_manifest(out: Path, ground: Ground) -> None:

@@ -17,7 +17,7 @@ from starlette.responses import PlainTextResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 LOCAL_NAMES = ("127.0.0.1", "localhost")
-_SCRIPT = re.compile(rb"<script>(.*?)</script>", re.DOTALL)
+_SCRIPT = re.compile(rb"""<script(?: id="[a-z-]+")?>(.*?)</script>""", re.DOTALL)
 _FOREIGN_FETCH = ("cross-site", "same-site")
 
 FIXED_HEADERS = {

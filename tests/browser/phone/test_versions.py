@@ -9,31 +9,10 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import BrowserContext
-from version_host import BEGIN, HEARD, STATE, Host, cache_of
+from version_host import BEGIN, FIND, HEARD, KEEP, STATE, Host, cache_of
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
-KEEP = """async () => {
-  const { keep, remembered, trying } = await import("./python-memory.js");
-  const gap = (place) => place > 100000 && place < 400000;
-  const made = Uint8Array.from({ length: 640000 }, (_, place) => gap(place) ? 0 : place);
-  await keep(made);
-  const { size, fill } = await remembered();
-  const found = new Uint8Array(size);
-  await fill(found);
-  await trying(false);
-  return found.length === made.length && found.every((byte, place) => byte === made[place]);
-}"""
-FIND = """async () => {
-  const { remembered } = await import("./python-memory.js");
-  try {
-    const memory = await remembered();
-    await memory?.fill(new Uint8Array(memory.size));
-    return memory ? memory.size : "none";
-  } catch (fault) {
-    return String(fault);
-  }
-}"""
 FAULTS = {
     "damaged": "(new Uint8Array(held)[777] ^= 1, [held, kept.headers])",
     "cut off": "[held.slice(0, 4096), kept.headers]",

@@ -24,6 +24,29 @@ SMALL = ("index.html", "sw.js", "icon.svg", "manifest.json", "window.js", "pytho
 STATE = "companion-versions /app/"
 ALL_THERE = "names => Promise.all(names.map(async (name) => (await fetch(name)).status))"
 
+KEEP = """async () => {
+  const { keep, remembered, trying } = await import("./python-memory.js");
+  const gap = (place) => place > 100000 && place < 400000;
+  const made = Uint8Array.from({ length: 640000 }, (_, place) => gap(place) ? 0 : place);
+  await keep(made);
+  const { size, fill } = await remembered();
+  const found = new Uint8Array(size);
+  await fill(found);
+  await trying(false);
+  return found.length === made.length && found.every((byte, place) => byte === made[place]);
+}"""
+FIND = """async () => {
+  const { remembered } = await import("./python-memory.js");
+  try {
+    const memory = await remembered();
+    await memory?.fill(new Uint8Array(memory.size));
+    return memory ? memory.size : "none";
+  } catch (fault) {
+    return String(fault);
+  }
+}"""
+"""Finds the size of the memory that is kept, or why there is none."""
+
 
 class Host:
     """A host whose folder can be exchanged, and one window on it."""

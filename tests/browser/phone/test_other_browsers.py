@@ -1,0 +1,141 @@
+"""What other browsers lack or tell, tried in Chromium: no storage to ask about, language tags that are none.
+
+WebKitGTK has no `navigator.storage`, and tells the language tag “c” where no language is set.
+"""
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from phone_server import serve_folder
+from phone_visits import await_kept, await_memory, reloaded, said, visited
+from playwright.sync_api import BrowserContext, Page, expect
+from version_host import FIND, KEEP, Host
+from walk import opened, shown, tap
+
+pytestmark = [pytest.mark.browser, pytest.mark.phone]
+
+NO_STORAGE = "delete Navigator.prototype.storage;"
+ODD_LANGUAGES = """
+const told = { language: "c", languages: ["c", "en-US@posix", "de-AT"] };
+for (const [name, value] of Object.entries(told))
+  Object.defineProperty(Navigator.prototype, name, { configurable: true, get: () => value });"""
+PERSIST = "StorageManager.prototype.persist = "
+FOR_GOOD = "Ready without network. This browser keeps your records until you remove them."
+NOT_FOR_GOOD = (
+    "Ready without network. This browser may clear your records when it runs out of room: save a backup now "
+    "and then."
+)
+LAID_OUT = """() => {
+  const host = document.createElement("flt-semantics-host"), field = document.createElement("input");
+  host.style.position = "absolute";
+  field.style = "font-size: 10px";
+  host.append(field);
+  document.body.append(host);
+  const { left, top } = getComputedStyle(host), { fontSize } = getComputedStyle(field);
+  host.remove();
+  return [left, top, fontSize];
+}"""
+IN_PLACE = ["0px", "0px", "16px"]
+"""Safari lays the names of what is drawn elsewhere, and zooms into smaller fields (flutter issues 190483
+and 192327)."""
+ANSWERS = {
+    "it keeps them": (f"{PERSIST}async () => true;", FOR_GOOD),
+    "it does not": (f"{PERSIST}async () => false;", NOT_FOR_GOOD),
+    "it fails": (f"{PERSIST}async () => {{ throw new TypeError('no'); }};", NOT_FOR_GOOD),
+    "it never answers": (f"{PERSIST}() => new Promise(() => {{}});", "Ready without network."),
+    "nobody to ask": ("delete StorageManager.prototype.persist;", NOT_FOR_GOOD),
+    "nothing at all": (NO_STORAGE, NOT_FOR_GOOD),
+}
+ESTIMATES = {
+    "nothing at all": (NO_STORAGE, 640_000),
+    "nobody to ask": ("delete StorageManager.prototype.estimate;", 640_000),
+    "no room": ("StorageManager.prototype.estimate = async () => ({ quota: 9, usage: 8 });", "none"),
+}
+
+
+@pytest.fixture
+def faults(context: BrowserContext) -> list[str]:
+    """What no part of a page caught."""
+    found: list[str] = []
+    context.on("weberror", lambda fault: found.append(str(fault.error)))
+    return found
+
+
+def test_the_offline_build_starts_and_is_kept_where_nothing_can_be_asked_about_storage(
+    phone_host: Path, context: BrowserContext, faults: list[str]
+) -> None:
+    context.add_init_script(NO_STORAGE)
+    with serve_folder(phone_host) as origin:
+        page = visited(context, f"{origin}/app/")
+        assert page.evaluate("navigator.storage === undefined")
+        shown(page, "I have read this")
+        await_kept(page)
+        said(page, NOT_FOR_GOOD)
+        await_memory(page)
+    context.set_offline(True)
+    reloaded(page)
+    tap(page, "I have read this")
+    tap(page, "Start")
+    shown(page, "Warm-up")
+    assert faults == []
+
+
+def test_the_local_application_starts_where_nothing_can_be_asked_about_storage(
+    context: BrowserContext, start_app: Callable[..., str], tmp_path: Path, faults: list[str]
+) -> None:
+    context.add_init_script(NO_STORAGE)
+    page = opened(context, start_app(tmp_path))
+    assert page.evaluate("navigator.storage === undefined")
+    tap(page, "I have read this")
+    tap(page, "Start")
+    shown(page, "Warm-up")
+    assert page.evaluate(LAID_OUT) == IN_PLACE
+    expect(page.get_by_text("keeps your records")).to_have_count(0)  # a folder keeps them, not the browser
+    assert faults == []
+
+
+def first_visit(context: BrowserContext, build: Path, root: Path, origin: str) -> Page:
+    """The page of a small build, without the application, at its first visit."""
+    shutil.copytree(build, root / "app")
+    page = context.new_page()
+    page.goto(f"{origin}/app/")
+    page.evaluate("document.getElementById('starting').remove()")  # nothing is drawn that would do it
+    return page
+
+
+@pytest.mark.parametrize("answer", ANSWERS)
+def test_the_page_says_what_the_browser_promises_about_the_records_and_nothing_it_does_not_know(
+    context: BrowserContext, small: Path, tmp_path: Path, answer: str
+) -> None:
+    script, sentence = ANSWERS[answer]
+    context.add_init_script(script)
+    with serve_folder(tmp_path) as origin:
+        page = first_visit(context, small, tmp_path, origin)
+        line = page.locator("#word span")
+        line.wait_for(state="attached")
+        assert line.inner_text() == sentence
+
+
+@pytest.mark.parametrize("answer", ESTIMATES)
+def test_the_memory_of_python_is_kept_where_the_browser_does_not_say_that_it_has_no_room(
+    host: Any, answer: str
+) -> None:
+    script, kept = ESTIMATES[answer]
+    assert isinstance(host, Host)
+    host.page.evaluate(script)
+    host.page.evaluate(f"async () => {{ try {{ return await ({KEEP})(); }} catch {{}} }}")
+    assert host.page.evaluate(FIND) == kept
+
+
+def test_the_page_of_the_offline_build_has_what_the_page_of_the_local_server_has_for_other_browsers(
+    context: BrowserContext, small: Path, tmp_path: Path
+) -> None:
+    """Its build takes both parts from there."""
+    context.add_init_script(ODD_LANGUAGES)
+    with serve_folder(tmp_path) as origin:
+        page = first_visit(context, small, tmp_path, origin)
+        assert page.evaluate("[navigator.language, navigator.languages]") == ["de-AT", ["de-AT"]]
+        assert page.evaluate(LAID_OUT) == IN_PLACE
