@@ -3,7 +3,8 @@
 Each file is a backup that can be brought in by itself or with the others. So a session that is saved
 rewrites one small file however many years there are. Measured on 30 November 2026: everything of 300 sessions
 has 6.8 MB and takes 1.9 s to read and write, of 2,600 sessions 59 MB and 17 s; a month of 15 sessions has 0.3
-MB and takes 0.07 s.
+MB and takes 0.07 s. In the offline build in Chromium, 300 sessions are first written in 4.3 s, in 15 files,
+and each later one in 0.4 s.
 
 The names carry the device, so that no two devices write the same file.
 """
