@@ -8,7 +8,7 @@ from typing import Any
 from companion.actions.context import Context
 from companion.actions.fitting import learn
 from companion.actions.late import amend
-from companion.actions.said_today import say_joint
+from companion.actions.said_today import save_today, say_joint
 from companion.actions.session.setup import Setup
 from companion.state.screen import Screen
 from companion.state.session import LateAnswers
@@ -52,9 +52,12 @@ class Afterwards:
         asked, said = state.afterwards.asked, state.afterwards.answers
         if asked is None:
             return
+        for point, rating in said.pains.items():
+            say_joint(context, point, rating)
         try:
             await self._amend(asked, said)
-        finally:  # what was saved before a refusal counts
+        finally:  # what was saved before a refusal counts, and what hurts in any case
+            await save_today(context)
             learn(context, await context.store.sessions.history())
         state.afterwards.asked = None
         state.screen = Screen.setup
@@ -72,4 +75,3 @@ class Afterwards:
         for (joint, side), rating in said.pains.items():
             told = JointRating(joint=joint, side=side, rating=rating).model_dump(mode="json")
             await amend(context, asked.record_id, AmendedField.next_morning_pain, told)
-            say_joint(context, (joint, side), rating)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 import pytest
+from builders import STARTED_AT
 from somebody import WEEK, Person, lifted, looking_back, started, store_with
 
 from companion.state.screen import Screen
+from engine.movements.movement import Joint, Side
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.shelves import Ask, Document, Put, Remove
 from storage.browser.store import BrowserStore
@@ -101,6 +105,25 @@ async def test_late_answers_that_are_refused_half_way_count_as_far_as_they_were_
     with pytest.raises(StorageProblem):
         await person.do.afterwards.save()
     assert person.state.learned.history == await store.sessions.history()
+
+
+async def test_morning_pain_is_kept_for_today_even_where_nothing_can_be_read_after_it() -> None:
+    store, shelves = refusing(await store_with(lifted()))
+    person = Person(store, began=STARTED_AT + timedelta(days=1))
+    await person.come_back()
+    await person.do.afterwards.show()
+    person.do.afterwards.say_morning_pain(Joint.knee, Side.left, 4)
+    shelves.then_reads_nothing = True
+    with pytest.raises(StorageProblem):
+        await person.do.afterwards.save()
+    said = person.state.body.said
+    assert said is not None
+    assert [one.rating for one in said.pains] == [4]
+    assert await BrowserStore(shelves_that_read(shelves)).person.said_today() == said
+
+
+def shelves_that_read(shelves: Refusing) -> Refusing:
+    return Refusing(shelves.kept)
 
 
 async def test_erasing_that_is_refused_shows_what_is_left() -> None:
