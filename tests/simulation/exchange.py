@@ -52,17 +52,24 @@ async def save_backup(hand: Hand) -> None:
     one = hand.owner
     if one is None or one.live is not None:
         return
+    sure = surely_kept(hand.device.facts)
     if await hand.press(one.do.settings.backup.save()):
-        content = one.files.saved[-1].content
-        all_in_backup(hand.device.facts, read_backup(content, "backup"))
+        all_in_backup(sure, read_backup(one.files.saved[-1].content, "backup"))
     _post(hand, one.files.saved)
 
 
-def all_in_backup(facts: Facts, held: Holdings) -> None:
-    """A backup holds every record and pain note that was acknowledged."""
+def surely_kept(facts: Facts) -> dict[str, set[str]]:
+    """The records and pain notes that were acknowledged by now."""
+    return {
+        part: {key for key in facts.kept[part] if (part, key) not in facts.maybe}
+        for part in ("records", "pain-notes")
+    }
+
+
+def all_in_backup(sure: dict[str, set[str]], held: Holdings) -> None:
+    """A backup holds every record and pain note that was acknowledged before."""
     for part, documents in (("records", held.records), ("pain-notes", held.pain_notes)):
-        sure = {key for key in facts.kept[part] if (part, key) not in facts.maybe}
-        missing = sure - {document.id for document in documents}
+        missing = sure[part] - {document.id for document in documents}
         if missing:
             raise Violation(f"a backup lacks {part}: {sorted(missing)}")
 
