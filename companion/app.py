@@ -68,7 +68,7 @@ def root(window: Window) -> list[ft.View]:
     theme = state.device.settings.theme
     ft.use_effect(partial(_dress, ft.context.page, theme), [theme])
     if window.who.asked:
-        return [screen("/", who_screen(window.who.asked, window.who.train_as))]
+        return [screen("/", who_screen(window.who.asked, window.who.train_as, window.state.said))]
     return [screen("/", current_screen(window.state, window.do), above=_banner(window))]
 
 

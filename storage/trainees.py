@@ -16,11 +16,13 @@ UNREADABLE = "Somebody whose name cannot be read"
 
 
 class TraineeHere(NamedTuple):
-    """Somebody who trains here; ``in_progress`` is the plan of a session that is not over, empty for none."""
+    """Somebody who trains here, under any of these ids; ``in_progress`` is the plan of a session that is not
+    over, empty for none."""
 
     key: str
     name: str
     in_progress: str = ""
+    ids: frozenset[str] = frozenset()
 
 
 async def trainee_in(store: Store, key: str) -> TraineeHere | None:
@@ -31,7 +33,7 @@ async def trainee_in(store: Store, key: str) -> TraineeHere | None:
         return TraineeHere(key, UNREADABLE)
     if profile is None:
         return None
-    return TraineeHere(key, profile.name, running.session.plan_name if running else "")
+    return TraineeHere(key, profile.name, running.session.plan_name if running else "", profile.ids)
 
 
 def who_goes_on(trainees: tuple[TraineeHere, ...]) -> str | None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Awaitable, Callable
+import re
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta, timezone
-from typing import Protocol
 from uuid import uuid4
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+from companion.actions.household import Household, OnePerson
 from companion.actions.keeping import Keeping
 from companion.services.clock import Clock
 from companion.services.copies_folder import CopiesFolder, NoFolder
@@ -18,42 +19,11 @@ from companion.services.files import Files
 from companion.state.app import State, Undo
 from companion.state.screen import Screen
 from engine.plan.plan import SessionPlan
-from engine.record.profile import Profile
+from engine.record.profile import UNNAMED, Profile
 from storage.problem import StorageProblem
 from storage.store import Store
 
-UNNAMED = "Trainee"
-Fill = Callable[[Store], Awaitable[None]]
 Samples = Callable[[], tuple[SessionPlan, ...]]
-
-
-class Household(Protocol):
-    """Everyone who trains on this device."""
-
-    async def ask_who(self) -> None:
-        """Lets go of these records, and asks who trains now."""
-        ...
-
-    async def names(self) -> tuple[str, ...]:
-        """The names of all of them."""
-        ...
-
-    async def add(self, name: str, fill: Fill) -> None:
-        """Opens records for somebody else who trains here; ``fill`` first puts in what there is of theirs."""
-        ...
-
-
-class OnePerson:
-    """The household of a device on which nobody else can train."""
-
-    async def ask_who(self) -> None:
-        """There is nobody to ask about."""
-
-    async def names(self) -> tuple[str, ...]:
-        return ()
-
-    async def add(self, name: str, fill: Fill) -> None:
-        """There is no room for anybody else."""
 
 
 @dataclass
@@ -120,6 +90,12 @@ class Context:
         if saved is None:
             return Profile(trainee_id=str(uuid4()), name=self._name, zone=self.zone)
         return saved if saved.zone == self.zone else saved.model_copy(update={"zone": self.zone})
+
+    def file_name(self, name: str, suffix: str) -> str:
+        """The name of a file of this person, which tells it from those of others who train here."""
+        if self.state.device.is_shared:
+            name += "-" + re.sub(r"\W+", "-", self.profile().name).strip("-").lower()
+        return f"{name}.{suffix}"
 
     def show(self, screen: Screen, *, undo: Undo | None = None) -> None:
         """Goes to a screen. What could be undone on the previous one no longer can."""

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from storage.exchange.shared_folder import Merged
 
 SAVED = "Saved."
-ASKS_AGAIN = "No copy in “{folder}” yet: the browser asks for it again at the next Save."
+ASKS_AGAIN = "The latest copy for “{folder}” waits: the browser asks you again at the next Save."
 ELSEWHERE = "No copy in “{folder}”: this browser does not know that folder. Choose it once more in Settings."
 WRITING = "Writing copies…"
 
@@ -114,6 +114,7 @@ async def _copied(
         known={} if everything else _stamps_in(seen.note),
         months=None if everything else kept.waiting,
         same_person=same_person,
+        not_of=await context.household.ids_of_others(),
         answers=answers,
     )
     await folder.note(json.dumps(dict(merged.stamps)))

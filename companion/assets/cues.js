@@ -91,7 +91,7 @@ var companionPage = (() => {
     socket.onopen = () => {
       attempt = 0;
       opened = true;
-      showBarred(false);
+      showAway("");
       post = (text) => { if (socket.readyState === WebSocket.OPEN) socket.send(text); };
       greeted();
     };
@@ -99,27 +99,30 @@ var companionPage = (() => {
     socket.onclose = () => {
       post = () => {};
       receive({ kind: "lost" });
-      if (!opened) isBarred().then(showBarred);
+      if (!opened) whyAway().then(showAway);
       setTimeout(() => openSocket(token, attempt + 1), RETRY_MS[Math.min(attempt, RETRY_MS.length - 1)]);
     };
   }
 
-  // A server that was started again knows this browser no more: the person has to open its new address.
-  const isBarred = () =>
-    fetch("/cues.js", { method: "HEAD", cache: "no-store" }).then(({ status }) => status === 403, () => false);
+  const STARTED_AGAIN = "The session companion was started again. Open the new address that it printed: this page then "
+    + "goes on by itself.";
+  const STOPPED = "The session companion on this computer has stopped. Start it again: what was saved is kept, and a "
+    + "session in progress waits.";
 
-  function showBarred(barred) {
-    const shown = document.getElementById("barred");
-    if (!barred) return shown?.remove();
-    if (shown) return;
-    const line = document.createElement("div");
-    line.id = "barred";
+  // A server that was started again knows this browser no more: the person has to open its new address.
+  const whyAway = () => fetch("/cues.js", { method: "HEAD", cache: "no-store" })
+    .then(({ status }) => status === 403 ? STARTED_AGAIN : "", () => STOPPED);
+
+  function showAway(why) {
+    const shown = document.getElementById("away");
+    if (!why) return shown?.remove();
+    const line = shown ?? document.createElement("div");
+    line.id = "away";
     line.setAttribute("role", "alert");
-    line.textContent = "The session companion was started again. Open the new address that it printed: this page then "
-      + "goes on by itself.";
+    line.textContent = why;
     line.style.cssText = "position: fixed; inset: 0 0 auto; z-index: 9; padding: 1rem; background: #1A2226; "
       + "color: #F1EDE4; font: 1.125rem/1.5 system-ui, sans-serif;";
-    document.body.append(line);
+    if (!shown) document.body.append(line);
   }
 
   function greeted() {

@@ -67,7 +67,8 @@ class State:
 
     def forget(self) -> None:
         """Forgets everything about the person, as if the window had just been opened."""
-        self.screen, self.said, self.problem, self.undo = Screen.setup, "", "", None
+        self.screen, self.undo = Screen.setup, None
+        self.said = self.problem = self.not_saved = ""
         self.device = replace(self.device, settings=Settings(), nothing_felt=False, report="")
         self.home, self.body, self.learned = Home(), Body(), Learned.from_history(History())
         self.plans, self.fit, self.run = Plans(), Fit(), Run()

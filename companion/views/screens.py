@@ -42,7 +42,7 @@ What draws the screen is named after it.
 
 def current_screen(state: State, do: Actions) -> ft.Control:
     if state.screen is Screen.cautions:
-        return cautions_screen(do.opening.accept_cautions, do.opening.today())  # type: ignore[no-any-return]
+        return cautions_screen(do.opening.accept_cautions, do.opening.today(), do.opening.whose())  # type: ignore[no-any-return]
     if state.screen is Screen.setup:
         return setup_screen(state, do.setup, do.go)  # type: ignore[no-any-return]
     return drawer_of(state.screen)(state, _actions_of(state.screen, do), do.go)

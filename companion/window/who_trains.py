@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import TYPE_CHECKING
 
-from companion.actions.context import UNNAMED, Fill
+from companion.actions.household import Fill
 from companion.state.app import State
 from companion.state.person import Device
 from companion.window.records import Records
+from engine.record.profile import UNNAMED
 from storage.trainees import FIRST, TraineeHere, who_goes_on
 
 if TYPE_CHECKING:
@@ -30,21 +32,22 @@ class WhoTrains:
         trainees = await self._records.trainees()
         await self._open(trainees, who_goes_on(trainees))
 
-    async def ask_who(self) -> None:
-        """Lets go of these records, and asks who trains now."""
+    async def ask_who(self, said: str = "") -> None:
+        """Lets go of these records, and asks who trains now; ``said`` tells them what was done before."""
         await self._window.cues.cancel()
         await self._window.cues.awake(False)
         trainees = await self._records.trainees()
-        await self._open(trainees, None if len(trainees) > 1 else who_goes_on(trainees))
+        is_asked = len(trainees) > (0 if said else 1)
+        await self._open(trainees, None if is_asked else who_goes_on(trainees), said)
 
-    async def _open(self, trainees: tuple[TraineeHere, ...], key: str | None) -> None:
+    async def _open(self, trainees: tuple[TraineeHere, ...], key: str | None, said: str = "") -> None:
         self.are_several = len(trainees) > 1
         if key is not None:
             await self.train_as(key)
             return
         self._records.choose(FIRST)
         self.asked = trainees
-        self._window.state = State(device=Device(less_motion=self._window.less_motion))
+        self._window.state = State(device=Device(less_motion=self._window.less_motion), said=said)
         self._window.draw()
 
     async def train_as(self, key: str) -> None:
@@ -53,6 +56,18 @@ class WhoTrains:
         await self._window.open()
         self.asked = ()
         self._window.draw()
+
+    async def name_of(self, ids: Collection[str]) -> str:
+        """The name of whoever trains here under one of these ids, empty for nobody."""
+        everyone = await self._records.trainees()
+        return next((one.name for one in everyone if not one.ids.isdisjoint(ids)), "")
+
+    async def ids_of_others(self) -> frozenset[str]:
+        """Every id of those who train here besides this person."""
+        own = self._window.state.home.profile
+        mine = own.ids if own else frozenset[str]()
+        everyone = await self._records.trainees()
+        return frozenset().union(*(one.ids for one in everyone if one.ids.isdisjoint(mine)))
 
     async def names(self) -> tuple[str, ...]:
         """The names of everyone who trains here."""

@@ -62,6 +62,7 @@ def read_birthday(written: str, today: date) -> date | None:
     return day if day <= today else None
 
 
+UNNAMED = "Trainee"
 MOST_IDS = 20
 OtherIds = Annotated[tuple[Identifier, ...], Field(max_length=MOST_IDS)]
 
@@ -86,6 +87,11 @@ class Profile(Model):
     pregnancy: WeekSaid | None = None
     birth: Birth | None = None
     cautions_read_at: AwareDatetime | None = None
+
+    @property
+    def tells_nothing(self) -> bool:
+        """Whether nobody has said a name or anything of their body."""
+        return self.name == UNNAMED and not (self.flags or self.pregnancy or self.birth)
 
     @property
     def ids(self) -> frozenset[str]:

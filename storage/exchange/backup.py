@@ -19,6 +19,7 @@ from engine.base.issue import Issue, Unreadable
 from engine.base.model import Model, canonical_json, revision_of
 from engine.base.printable import printable_line
 from engine.base.reading import parse_json
+from engine.load.rack import Rack
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.record.amendment import Amendment
@@ -62,7 +63,9 @@ class Holdings(NamedTuple):
     @property
     def is_empty(self) -> bool:
         """Whether nobody trained, planned or said who they are: nothing here could be lost."""
-        return not (self.profiles or self.plans or self.records or self.pain_notes or self.adjustments)
+        told = [one for one in self.profiles if not one.tells_nothing]
+        weights = [one for one in self.kits if one.rack != Rack()]
+        return not (told or weights or self.plans or self.records or self.pain_notes or self.adjustments)
 
 
 PARTS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {

@@ -14,7 +14,9 @@ from storage.exchange.backup import Holdings, gather, in_canonical_order
 from storage.exchange.merge import (
     Conflict,
     Keep,
+    Stranger,
     additions,
+    as_on_this_device,
     conflicts,
     erased_by,
     every_version,
@@ -46,9 +48,10 @@ class BroughtIn(NamedTuple):
 class AnotherPerson(Exception):
     """The things to bring in carry another id: somebody else made them, or the same person elsewhere."""
 
-    def __init__(self, profile: Profile) -> None:
-        self.profile = profile
-        super().__init__(f"These records were made by {profile.name} on another device.")
+    def __init__(self, stranger: Stranger) -> None:
+        self.stranger = stranger
+        by = f" by {stranger.name}" if stranger.name else ""
+        super().__init__(f"These records were made{by} on another device.")
 
 
 async def bring_in(
@@ -102,7 +105,7 @@ async def _of_one_person(store: Store, theirs: Holdings, *, said: bool) -> tuple
     known = under_one_identity(ours, ids)
     if known != ours:
         await _save(store, known.profiles)
-    return known, under_one_identity(theirs, ids)
+    return known, as_on_this_device(under_one_identity(theirs, ids), known)
 
 
 async def _beside(store: Store, theirs: Holdings) -> Holdings:

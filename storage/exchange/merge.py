@@ -14,7 +14,7 @@ from engine.base.model import Model, canonical_json, revision_of
 from engine.load.rack import FixedWeight, Rack
 from engine.movements.movement import Kit
 from engine.plan.plan import SessionPlan
-from engine.record.profile import Profile, under_all_ids
+from engine.record.profile import under_all_ids
 from storage.exchange.backup import PARTS, Holdings, in_canonical_order
 from storage.models import KitOwned, Tombstone
 
@@ -179,21 +179,45 @@ def both_kits(one: KitOwned, other: KitOwned) -> KitOwned:
     )
 
 
+class Stranger(NamedTuple):
+    """Whose holdings are that may be somebody else's; the name is empty where they do not tell it."""
+
+    name: str
+    ids: frozenset[str]
+
+
 def ids_in(*several: Holdings) -> frozenset[str]:
-    """Every id of the people that holdings name."""
-    return frozenset(one for holdings in several for profile in holdings.profiles for one in profile.ids)
+    """Every id of the people that holdings name, by profile, or else by what they recorded."""
+    return frozenset(one for holdings in several for one in _ids_in(holdings))
 
 
-def other_person(ours: Holdings, theirs: Holdings) -> Profile | None:
+def _ids_in(holdings: Holdings) -> Iterable[str]:
+    if holdings.profiles:
+        return (one for profile in holdings.profiles for one in profile.ids)
+    return [*(one.trainee_id for one in holdings.records), *(one.trainee_id for one in holdings.pain_notes)]
+
+
+def other_person(ours: Holdings, theirs: Holdings) -> Stranger | None:
     """The person of theirs, where ours belong to somebody else."""
-    known = ids_in(ours)
-    return next((one for one in theirs.profiles if known and known.isdisjoint(one.ids)), None)
+    known, coming = ids_in(ours), ids_in(theirs)
+    if not (ours.profiles and coming) or not known.isdisjoint(coming):
+        return None
+    return Stranger(next((one.name for one in theirs.profiles), ""), coming)
 
 
 def under_one_identity(holdings: Holdings, ids: Collection[str]) -> Holdings:
     """Holdings of one person, who has these ids. Records keep the id under which they were made."""
     profiles = {under_all_ids(profile, ids) for profile in holdings.profiles}
     return holdings._replace(profiles=tuple(sorted(profiles, key=canonical_json)))
+
+
+def as_on_this_device(theirs: Holdings, ours: Holdings) -> Holdings:
+    """Theirs with our zone and our reading of the cautions, which differ between devices by themselves."""
+    if not ours.profiles:
+        return theirs
+    (mine,) = ours.profiles
+    here = {"zone": mine.zone, "cautions_read_at": mine.cautions_read_at}
+    return theirs._replace(profiles=tuple({one.model_copy(update=here) for one in theirs.profiles}))
 
 
 def ids_of_one_person(ours: Holdings, others: Sequence[Holdings]) -> frozenset[str]:

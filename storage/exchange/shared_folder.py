@@ -68,11 +68,13 @@ async def merge_through(
     keep: Keep | None = None,
     answers: Mapping[str, Keep] | None = None,
     same_person: bool = False,
+    not_of: Collection[str] = (),
     known: Mapping[str, str] | None = None,
     months: Collection[str] | None = None,
 ) -> Merged:
     """Brings in what every device wrote, then writes what this one holds now. Raises StorageProblem.
 
+    ``not_of`` are the ids of others who train on this device: what they wrote is nobody else's.
     ``answers`` decide single conflicts by the revision of theirs, ``keep`` the rest. Files with a stamp of
     ``known`` are not read. ``months`` are those to write besides the ones that change; all where it is None.
     """
@@ -81,7 +83,7 @@ async def merge_through(
     fresh = [name for name, stamp in stamps.items() if known.get(name) != stamp]
     found = await _found(folder, [one for name in fresh if (one := device_file(name))], stamps)
     own = found.pop(device, _Found({}))
-    others, strangers = await _of_the_person(store, found, same_person=same_person)
+    others, strangers = await _of_the_person(store, found, not_of, same_person=same_person)
     declined = (own.parts.get(_rest(device)) or await own_part(folder, _rest(device))).declined
     theirs = without_revisions(_theirs(own, others), await store.removed())
     brought = await bring_in(store, theirs, keep=keep, answers=answers, same_person=True, declined=declined)
@@ -121,14 +123,16 @@ async def _found(
 
 
 async def _of_the_person(
-    store: Store, found: Mapping[str, _Found], *, same_person: bool
+    store: Store, found: Mapping[str, _Found], not_of: Collection[str], *, same_person: bool
 ) -> tuple[dict[str, _Found], dict[str, str]]:
     """The devices of the person whose store this is; and of others, who it is by the name of the file."""
     ours, kept, strangers = (await gather(store, months=())).holdings, dict(found), dict[str, str]()
     rests = {device: one.parts[_rest(device)].holdings for device, one in found.items() if one.parts}
     known = ids_of_one_person(ours, list(rests.values()))
     for device, theirs in rests.items():
-        if not same_person and known.isdisjoint(ids_in(theirs)) and theirs.profiles:
+        if not ids_in(theirs).isdisjoint(not_of):
+            del kept[device]
+        elif not same_person and known.isdisjoint(ids_in(theirs)) and theirs.profiles:
             strangers[_rest(device)] = theirs.profiles[0].name
             del kept[device]
     return kept, strangers

@@ -89,6 +89,7 @@ class Log:
             await context.store.run.close()
         run.live, run.answers = None, LogAnswers()
         context.state.said, context.state.screen = SAVED, Screen.setup
+        context.state.problem = ""  # what was refused before is saved now
         copy_soon(context, record.local_date)
         learn(context, await self._history_with(record))
         await save_today(context)

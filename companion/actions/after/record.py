@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from companion.actions.after.week import Week
 from companion.actions.context import Context
+from companion.actions.copying import SAVED
 from companion.actions.fitting import fit, learn
 from companion.actions.late import amend
 from companion.state.screen import Screen
@@ -58,6 +59,8 @@ class Record:
             learn(context, await context.store.sessions.history())
             fit(context)
         await self.close()
+        self._context.state.said = SAVED
+        self._context.state.on_change()
 
     async def _amend(self, opened: OpenedRecord) -> None:
         context, now, record_id = self._context, opened.corrected, opened.saved.id

@@ -132,7 +132,8 @@ class Week:
         state = self._context.state
         page = await self._page(state.week.choice)
         page = page.model_copy(update={"questions": self._questions_of_page()})
-        await self._context.files.save(f"week-{state.week.name}.html", page_html(page).encode())
+        name = self._context.file_name(f"week-{state.week.name}", "html")
+        await self._context.files.save(name, page_html(page).encode())
         week = lower_first(week_words(state.week.name))
         state.week.handed_over = f"The page of {week} was handed over for saving."
         state.on_change()

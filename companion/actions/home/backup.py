@@ -12,6 +12,7 @@ from companion.state.backup import Asks
 from companion.state.screen import Screen
 from engine.base.issue import Unreadable
 from engine.base.phrases import number_of
+from engine.record.profile import UNNAMED
 from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
 from storage.exchange.merge import Conflict, Keep, union
@@ -28,7 +29,7 @@ async def save_backup(context: Context) -> str:
     Says what the file holds, what could not be read, and what came of the copy.
     """
     gathered = await gather(context.store)
-    name = f"session-companion-{context.now().date().isoformat()}.json"
+    name = context.file_name(f"session-companion-{context.now().date().isoformat()}", "json")
     await context.files.save(name, write_backup(gathered.holdings))
     await context.set_device(backed_up_at=context.now())
     contents = ", ".join(counts_in_words(gathered.holdings))
@@ -41,9 +42,11 @@ class Backup:
         self._context, self._opening = context, opening
 
     async def look(self) -> None:
-        """Counts what erasing would take away, and drops any question about a backup."""
+        """Counts what erasing would take away; of a backup, what is in two versions stays to be decided."""
         backup = self._context.state.backup
-        backup.asks = Asks.nothing
+        backup.asks = Asks.keep if backup.in_backup and backup.differences else Asks.nothing
+        if backup.asks:
+            self._context.state.said = _differing(backup.differences)
         await look_at_folder(self._context)
         backup.sessions = sum(week.sessions for week in await self._context.store.sessions.week_index())
 
@@ -87,8 +90,7 @@ class Backup:
                 erase=bool(erase),
             )
         except AnotherPerson as other:
-            held = ", ".join(counts_in_words(picked._replace(tombstones=())))
-            self._say(f"{other} Are both you? The backup holds {held}.", asks=Asks.person)
+            await self._ask_whose(other, picked)
             return
         copy_soon(context, *(record.local_date for record in (*brought.added.records, *brought.gone.records)))
         await self._opening.open()
@@ -97,7 +99,23 @@ class Backup:
         backup.differences, backup.in_backup = brought.open, bool(brought.open)
         asks_erase = any(brought.spared) and erase is None
         asks_keep = Asks.keep if brought.open else Asks.nothing
-        self._say(_in_words(brought, asks_erase), asks=Asks.erase if asks_erase else asks_keep)
+        self._say(
+            _in_words(brought, asks_erase, len(backup.answers)), asks=Asks.erase if asks_erase else asks_keep
+        )
+
+    async def _ask_whose(self, other: AnotherPerson, picked: Holdings) -> None:
+        """Asks whose a backup is, unless that is somebody who trains here: they bring it in themselves."""
+        here = await self._context.household.name_of(other.stranger.ids)
+        if here:
+            self._say(f"These are the records of {here}, who trains here too: only {here} can bring them in.")
+            return
+        held = ", ".join(counts_in_words(picked._replace(tombstones=())))
+        self._say(f"{other} Are both you? The backup holds {held}.", asks=Asks.person)
+
+    def leave(self) -> None:
+        """Brings nothing in."""
+        self._context.state.backup.picked = None
+        self._say("")
 
     async def bring_in_mine(self) -> None:
         """Brings in a backup with another profile, because it is the same person's."""
@@ -110,7 +128,7 @@ class Backup:
         async def fill(store: Store) -> None:
             await bring_in(store, picked, keep=Keep.theirs)
 
-        await self._context.household.add(picked.profiles[0].name, fill)
+        await self._context.household.add(next((one.name for one in picked.profiles), UNNAMED), fill)
 
     async def spare(self) -> None:
         """Leaves here what was erased where the backup was made."""
@@ -139,9 +157,10 @@ class Backup:
         except StorageProblem:
             await self._opening.open(anew=True)
             raise
+        whose = self._context.profile().name
         self._opening.begin_anew()
         if self._context.state.device.is_shared:
-            await self._opening.ask_who()
+            await self._opening.ask_who(f"The records of {whose} are erased. Those of others stay.")
         else:
             await self._opening.open()
 
@@ -151,13 +170,13 @@ class Backup:
         state.on_change()
 
 
-def _in_words(brought: BroughtIn, asks_erase: bool) -> str:
+def _in_words(brought: BroughtIn, asks_erase: bool, decided: int) -> str:
     new = ", ".join(counts_in_words(brought.added._replace(tombstones=())))
     gone, spared, stay = map(_happened, (brought.gone, brought.spared, brought.stays_erased))
     sentences = [
         f"New here: {new}." if new else "",
         f"Erased here too: {gone}." if gone else "",
-        f"Decided: {len(brought.decided)}." if brought.decided else "",
+        f"Decided: {decided}." if decided else "",
         f"Erased here before, so left out: {stay}." if stay else "",
         f"Erased where the backup was made, still here: {spared}." if asks_erase else "",
         f"Left here: {spared}." if spared and not asks_erase else "",

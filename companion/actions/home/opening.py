@@ -206,11 +206,16 @@ class Opening:
             live.gap_ms = int(away.total_seconds() * 1000)
             await self._run.event(Returned, away_ms=live.gap_ms)
 
-    async def ask_who(self) -> None:
+    async def ask_who(self, said: str = "") -> None:
         """Asks who trains now, on a device that several people use, once all that counts here is saved."""
         await self._context.keeping.try_again()
         if not self._context.state.unsaved:
-            await self._context.household.ask_who()
+            await self._context.household.ask_who(said)
+
+    def whose(self) -> str:
+        """The name of somebody whose records begin here, on a device that several people use; else empty."""
+        context = self._context
+        return context.profile().name if context.state.device.is_shared else ""
 
     def today(self) -> date:
         """The local date."""

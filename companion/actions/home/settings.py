@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 
-from companion.actions.context import UNNAMED, Context
+from companion.actions.context import Context
 from companion.actions.fitting import fit_and_show
 from companion.actions.home.backup import Backup
 from companion.actions.home.copies import Copies
@@ -13,7 +13,7 @@ from companion.state.screen import Screen
 from engine.base.model import LONGEST_NAME
 from engine.base.printable import printable_line
 from engine.base.units import LoadUnit
-from engine.record.profile import Birth, ProfileFlag, WeekSaid
+from engine.record.profile import UNNAMED, Birth, ProfileFlag, WeekSaid
 from storage.models import KitOwned
 from storage.trainees import new_name
 

@@ -26,14 +26,16 @@ BRING_IN = "Bring a backup in"
 SAME_PERSON = "Both are me"
 ANOTHER_HERE = "Somebody else: let them train here too"
 ERASE_TOO = "Erase them here too"
+NOT_IN = "Leave them out"
 LEAVE = "Leave them here"
 ERASE = "Erase everything"
 WORD = "erase"
 NOT_WRITTEN = f"write “{WORD}” first; nothing was erased."
 FOR_GOOD = (
-    "Nothing takes this back. A backup can bring plans and weights again; sessions stay erased, here and on "
-    "every device that takes this one's records in."
+    "Nothing takes this back. A backup can bring your plans and weights again, but no session: those stay "
+    "erased, here and on every device that takes your records in."
 )
+OTHERS_STAY = "Whoever else trains here keeps theirs."
 
 
 @safe_component
@@ -46,14 +48,17 @@ def backup_and_erase(state: State, do: Backup, copies: Copies) -> ft.Control:
 
 
 def _backup(state: State, do: Backup, copies: Copies) -> ft.Control:
-    said = [notice("note", state.said, actions=_answers(state, do), announce=True)] if state.said else []
     return group(
         section_title("Backup"),
         words(BACKUP),
         button_row(quiet_button(SAVE, bound(do.save)), quiet_button(BRING_IN, bound(do.pick))),
-        *said,
         *copies_folder(state, copies),
     )
+
+
+def said_of_backup(state: State, do: Backup) -> ft.Control | None:
+    """What came of the last tap, and what is asked; it stays in view, wherever the button was."""
+    return notice("note", state.said, actions=_answers(state, do), announce=True) if state.said else None
 
 
 def _answers(state: State, do: Backup) -> list[ft.Control]:
@@ -63,6 +68,7 @@ def _answers(state: State, do: Backup) -> list[ft.Control]:
             return [
                 quiet_button(SAME_PERSON, bound(do.bring_in_mine)),
                 quiet_button(ANOTHER_HERE, bound(do.bring_in_for_another)),
+                quiet_button(NOT_IN, bound(do.leave)),
             ]
         case "erase":
             return [
@@ -77,6 +83,7 @@ def _answers(state: State, do: Backup) -> list[ft.Control]:
 def _erase(state: State, do: Backup) -> ft.Control:
     sessions = number_of(state.backup.sessions, "session")
     gone = f"{sessions}, your plans, weights, name and settings go from this device."
+    others = [words(OTHERS_STAY)] if state.device.is_shared else []
 
     async def erase(written: str) -> None:
         if written.strip().lower() != WORD:
@@ -86,6 +93,7 @@ def _erase(state: State, do: Backup) -> ft.Control:
     return group(
         section_title(ERASE),
         words(gone),
+        *others,
         words(FOR_GOOD),
         *copies_stay(state),
         entry(f"Write “{WORD}” to go on", ERASE, erase, tone="danger"),

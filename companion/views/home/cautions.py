@@ -46,8 +46,9 @@ def flag_rows(
 
 
 @safe_component
-def cautions_screen(on_accept: Callable[..., Any], today: date) -> ft.Control:
-    """``on_accept`` gets what was ticked, and the week and the birth where they were told."""
+def cautions_screen(on_accept: Callable[..., Any], today: date, whose: str) -> ft.Control:
+    """``on_accept`` gets what was ticked, and the week and the birth where they were told. ``whose`` is the
+    name of whom it is about, where several people train here."""
     nothing: tuple[ProfileFlag, ...] = ()
     unsaid: int | None = None
     no_birth: Birth | None = None
@@ -78,7 +79,7 @@ def cautions_screen(on_accept: Callable[..., Any], today: date) -> ft.Control:
                 ],
             )
         ],
-        title="Before the first session",
+        title=f"Before {whose}'s first session" if whose else "Before the first session",
         wide=True,
         actions=[primary_button("I have read this", accept, expand=True)],
     )

@@ -14,7 +14,7 @@ from companion.views.controls.frame import SOMEBODY_ELSE, columns, page_frame
 from companion.views.controls.parts import group, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
-from companion.views.home.backup import backup_and_erase
+from companion.views.home.backup import backup_and_erase, said_of_backup
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 from companion.views.home.profile_questions import birth_question, week_question
 from companion.views.home.report import problem_report
@@ -32,8 +32,8 @@ THEMES = (("system", "As the device"), ("light", "Light"), ("dark", "Dark"))
 MOTION = "Shapes that move"
 MOTION_HINT = "Off: shapes fill in quarters instead of by and by"
 APART = (
-    "Each has sessions, pain, plans and settings of their own. Nothing of one goes into the other's page or "
-    "backup. Whoever holds the device can open either."
+    "Each has sessions, pain, plans, weights and settings of their own; who is new begins with a copy of "
+    "your weights. Nothing of one is in the other's page or backup. Whoever holds the device can open either."
 )
 ADD = "Let them train here too"
 LESS_MOTION = "This device asks for less motion: shapes fill in quarters"
@@ -53,6 +53,7 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
             )
         ],
         title=TITLE,
+        said=said_of_backup(state, do.backup),
         on_back=bound(go.setup),
         wide=True,
     )

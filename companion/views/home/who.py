@@ -9,7 +9,7 @@ import flet as ft
 
 from companion.views.controls.buttons import bound, primary_button
 from companion.views.controls.frame import page_frame
-from companion.views.controls.parts import words
+from companion.views.controls.parts import notice, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space
 
@@ -20,9 +20,12 @@ TITLE = "Who trains?"
 
 
 @safe_component
-def who_screen(trainees: Sequence[TraineeHere], on_chosen: Callable[[str], Awaitable[None]]) -> ft.Control:
+def who_screen(
+    trainees: Sequence[TraineeHere], on_chosen: Callable[[str], Awaitable[None]], said: str
+) -> ft.Control:
     """One large button for each person; a session that is not over is named below its own."""
-    return page_frame([_person(one, on_chosen) for one in trainees], title=TITLE)
+    told = [notice("note", said, announce=True)] if said else []
+    return page_frame([*told, *(_person(one, on_chosen) for one in trainees)], title=TITLE)
 
 
 def _person(one: TraineeHere, on_chosen: Callable[[str], Awaitable[None]]) -> ft.Control:

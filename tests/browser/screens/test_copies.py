@@ -92,7 +92,7 @@ def test_a_permission_that_lapsed_is_asked_for_by_the_next_save_and_a_refusal_is
     before = files_in(page)
     page.evaluate("window.__granted = 'prompt'; window.__answer = 'denied'")
     session(page)
-    shown(page, "Saved. No copy in “Training” yet")
+    shown(page, "Saved. The latest copy for “Training” waits")
     assert [one["active"] for one in taps(page)] == [True, True]
     assert len(done(store.sessions.records())) == 2, "the session is saved regardless"
     assert files_in(page) == before

@@ -17,7 +17,7 @@ from walk import LIMIT_MS, opened, shown, tap
 from companion.actions.home.cues import SPOKEN
 from companion.style.palette import DARK
 from companion.views.controls.undo import UNDO
-from companion.views.home.backup import BRING_IN, ERASE, SAME_PERSON, SAVE, WORD
+from companion.views.home.backup import BRING_IN, ERASE, SAVE, WORD
 from companion.views.home.profile_questions import UNSAID, WEEK
 from companion.views.home.settings import LESS_MOTION, MOTION
 from engine.base.units import LoadUnit
@@ -246,8 +246,6 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Fol
     tap(page, "I have read this")
     tap(page, "Settings")
     pick(page, "backup.json", backup, by=BRING_IN)
-    shown(page, "on another device. Are both you?")
-    tap(page, SAME_PERSON)
     shown(page, "New here: 1 plan")
     loaded_again(page)
     shown(page, "A short one|New here")

@@ -10,13 +10,15 @@ import pytest
 from builders import profile, record
 from flet_client import FletClient, window_on
 
-from companion.actions.context import UNNAMED
 from companion.views.controls.frame import SOMEBODY_ELSE
-from companion.views.home.backup import ANOTHER_HERE, BRING_IN, ERASE, WORD
+from companion.views.home.backup import ANOTHER_HERE, BRING_IN, ERASE, SAME_PERSON, WORD
 from companion.views.home.settings import ADD
 from companion.views.home.who import TITLE
 from engine.movements.movement import Kit
+from engine.record.profile import UNNAMED
 from storage.exchange.backup import Holdings, gather, write_backup
+from storage.exchange.device_files import DiskFolder
+from storage.exchange.shared_folder import merge_through
 from storage.folder.location import folder_of, keys_in
 from storage.folder.owner import Owners
 from storage.folder.store import FolderStore
@@ -45,6 +47,13 @@ async def with_odd(folder: Path) -> FolderStore:
 async def closed(client: FletClient) -> None:
     client.session.close()
     await asyncio.sleep(0)
+
+
+def picks(client: FletClient, holdings: Holdings) -> None:
+    """Has a backup of these holdings picked next."""
+    content = write_backup(holdings)
+    picked = {"id": 1, "name": "backup.json", "size": len(content), "bytes": content}
+    client.connection.answers["pick_files"] = [picked]
 
 
 async def in_settings(folder: Path, fill: Callable[[Store], Awaitable[None]] = only_runa) -> FletClient:
@@ -138,6 +147,8 @@ async def test_nothing_of_one_is_in_the_others_backup_and_erasing_leaves_the_oth
     await client.until_shown(ERASE)
     await client.write(f"Write “{WORD}” to go on", WORD)
     await client.press(ERASE)
+    await client.until_shown("The records of Runa are erased. Those of others stay.")
+    await client.press("Odd")
     await client.until_shown("How many minutes?")
     assert await FolderStore(tmp_path).person.profile() is None
     odds = await odd.person.profile()
@@ -150,9 +161,7 @@ async def test_nothing_of_one_is_in_the_others_backup_and_erasing_leaves_the_oth
 async def test_a_backup_of_somebody_else_can_become_records_of_their_own(tmp_path: Path) -> None:
     client = await in_settings(tmp_path)
     theirs = Holdings(profiles=(ODD,), records=(record(record_id="of-odd"),))
-    content = write_backup(theirs)
-    picked = {"id": 1, "name": "odd.json", "size": len(content), "bytes": content}
-    client.connection.answers["pick_files"] = [picked]
+    picks(client, theirs)
     await client.press(BRING_IN)
     await client.until_shown("These records were made by Odd on another device. Are both you?")
     await client.press(ANOTHER_HERE)
@@ -161,6 +170,32 @@ async def test_a_backup_of_somebody_else_can_become_records_of_their_own(tmp_pat
     assert [one.id for one in await odd.sessions.records()] == ["of-odd"]
     assert [one.id for one in await FolderStore(tmp_path).sessions.records()] == ["of-runa"]
     await closed(client)
+
+
+async def test_the_backup_of_somebody_who_trains_here_is_theirs_alone(tmp_path: Path) -> None:
+    odd = await with_odd(tmp_path)
+    client = await window_on(tmp_path)
+    await client.press("Runa")
+    await client.until_shown("Runa's session")
+    await client.press("Settings")
+    await client.until_shown(ERASE)
+    picks(client, (await gather(odd)).holdings)
+    await client.press(BRING_IN)
+    await client.until_shown("These are the records of Odd, who trains here too: only Odd can bring them in.")
+    assert not client.shows(SAME_PERSON)
+    await closed(client)
+
+
+async def test_what_somebody_else_of_this_device_wrote_in_one_folder_is_nobody_elses(tmp_path: Path) -> None:
+    odd, shared = await with_odd(tmp_path / "device"), tmp_path / "shared"
+    shared.mkdir()
+    await merge_through(odd, DiskFolder(shared))
+    runa = FolderStore(tmp_path / "device")
+    merged = await merge_through(runa, DiskFolder(shared), same_person=True, not_of=ODD.ids)
+    assert (merged.strangers, merged.files) == ({}, ())
+    profile = await runa.person.profile()
+    assert profile is not None
+    assert profile.ids == RUNA.ids
 
 
 @pytest.mark.parametrize(

@@ -22,6 +22,7 @@ from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import FEWEST_BYTES_A_VALUE, Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, bring_in
+from storage.exchange.merge import Stranger
 from storage.exchange.restore import replace_all
 from storage.files.layout import decode, encode
 from storage.folder.store import FolderStore
@@ -125,7 +126,7 @@ async def test_the_records_of_another_person_are_refused(store: Store, backup: b
     await store.person.save_profile(builders.profile(trainee_id="another"))
     with pytest.raises(AnotherPerson) as refused:
         await bring_in(store, read_backup(backup, "backup.json"))
-    assert refused.value.profile == builders.profile()
+    assert refused.value.stranger == Stranger(builders.profile().name, builders.profile().ids)
     assert await store.sessions.records() == ()
 
 

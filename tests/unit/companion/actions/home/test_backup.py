@@ -10,8 +10,10 @@ from somebody import PLAN, Person
 from companion.services.files import PickedFile
 from companion.state.backup import Asks
 from companion.state.screen import Screen
+from engine.load.rack import FixedWeight, Rack
+from engine.record.profile import ProfileFlag
 from storage.exchange.backup import Holdings, gather, write_backup
-from storage.models import Settings, Tombstone
+from storage.models import KitOwned, Settings, Tombstone
 
 OTHER = builders.plan(id="another-plan", name="Another plan", author="Ines Okonjo")
 
@@ -31,10 +33,45 @@ async def test_erasing_leaves_the_application_as_new_and_a_backup_brings_the_pla
     await person.do.opening.accept_cautions(())
     person.files.to_pick.append(backup)
     await person.do.settings.backup.pick()
-    assert person.state.backup.asks is Asks.person, "who accepted the cautions is somebody here already"
-    assert "The backup holds 1 profile" in person.state.said
-    await person.do.settings.backup.bring_in_mine()
+    assert person.state.backup.asks is Asks.nothing, "who has only read the cautions can lose nothing"
     assert await person.store.plans.all() == (OTHER, PLAN)
+
+
+async def test_who_has_told_something_is_asked_whether_a_backup_is_theirs_too() -> None:
+    """A backup brought in where only the cautions were read once left its health ticks behind."""
+    first = await Person().open()
+    await first.do.settings.rename("Runa")
+    await first.do.settings.toggle_flag(ProfileFlag.high_blood_pressure)
+    await first.do.settings.backup.save()
+    (backup,) = first.files.saved
+    untold, told, armed = [await Person().open() for _ in range(3)]
+    await told.do.settings.rename("Odd")
+    await armed.store.person.save_kit(KitOwned(rack=Rack(fixed=(FixedWeight(load_g=8_000),))))
+    for person in (untold, told, armed):
+        person.files.to_pick.append(backup)
+        await person.do.settings.backup.pick()
+    assert untold.state.home.profile is not None
+    assert untold.state.home.profile.flags == (ProfileFlag.high_blood_pressure,)
+    assert untold.state.backup.asks is Asks.nothing
+    for person in (told, armed):
+        assert person.state.backup.asks is Asks.person
+        assert "The backup holds 1 profile" in person.state.said
+    await told.do.settings.backup.bring_in_mine()
+    assert told.state.backup.asks is Asks.keep, "two names: the person decides"
+    await told.do.settings.show()
+    assert told.state.backup.asks is Asks.keep, "it can be decided later"
+
+
+async def test_a_month_of_somebody_else_is_asked_about_like_everything_of_theirs() -> None:
+    """The file of one month has no profile: its sessions once came in unasked."""
+    person = await with_sessions("mine")
+    theirs = builders.record(record_id="theirs").model_copy(update={"trainee_id": "odd"})
+    held = Holdings(records=(theirs,))
+    person.files.to_pick.append(PickedFile("november.json", write_backup(held)))
+    await person.do.settings.backup.pick()
+    assert person.state.said.startswith("These records were made on another device. Are both you?")
+    person.do.settings.backup.leave()
+    assert [one.id for one in await person.store.sessions.records()] == ["mine"]
 
 
 async def with_sessions(*ids: str) -> Person:

@@ -110,7 +110,7 @@ async def test_a_permission_that_lapsed_is_asked_for_at_the_next_save_and_else_o
     await person.copied()
     assert person.folder.asked == 1
     assert person.state.said == (
-        "Saved. No copy in “Training” yet: the browser asks for it again at the next Save."
+        "Saved. The latest copy for “Training” waits: the browser asks you again at the next Save."
     )
     person.folder.says = True
     await person.do.settings.backup.save()
