@@ -38,6 +38,14 @@ CHECKS = (
     ("lint-imports", "--no-cache"),
 )
 ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--durations", "12")
+CHROMIUM = "chromium"
+BROWSERS = {
+    CHROMIUM: ("chromium", "chromium-browser"),
+    "firefox-esr": ("firefox-esr",),
+    "webkit2gtk-driver": ("WebKitWebDriver",),
+    "xvfb": ("Xvfb",),
+}
+"""Debian's packages of the three engines, with the screen that WebKit needs, and what each brings."""
 CRASHED = "tests/browser/job/test_crashed_tabs.py"
 SEARCH = ("tests/faults", CRASHED, "tests/property", "tests/external", "--hypothesis-profile=search")
 
@@ -97,14 +105,14 @@ def test(options: argparse.Namespace) -> int:
     """
     prepare("test")
     if options.fast:
-        return pytest("-m", "not browser and not phone", *ON_ALL_CORES, *options.arguments)
-    bring_chromium()
+        return pytest("-m", "not browser and not phone and not engines", *ON_ALL_CORES, *options.arguments)
+    bring_browsers(CHROMIUM)
     if not options.only and check(options):
         return 1
     if options.arguments:
         return pytest(*options.arguments)
     return (
-        pytest("-m", "not browser", *ON_ALL_CORES)
+        pytest("-m", "not browser and not engines", *ON_ALL_CORES)
         or pytest("-m", "browser and not alone", *ON_ALL_CORES)
         or pytest("-m", "alone")
     )
@@ -114,15 +122,26 @@ def pytest(*arguments: str) -> int:
     return call(["python", "-m", "pytest", *arguments], NOTHING_SKIPPED="1")
 
 
-def bring_chromium() -> None:
-    """Installs Debian's Chromium if it is missing and apt-get may be used; else says so and ends."""
-    if os.environ.get("CHROMIUM") or any(map(shutil.which, ("chromium", "chromium-browser"))):
+def engines(options: argparse.Namespace) -> int:
+    """Runs in Firefox and WebKit what matters most."""
+    prepare("test")
+    bring_browsers(*BROWSERS)
+    return pytest("-m", "engines", "--durations", "12", *options.arguments)
+
+
+def bring_browsers(*packages: str) -> None:
+    """Installs what is missing of these packages if apt-get may be used; else says so and ends."""
+    missing = [one for one in packages if not any(map(shutil.which, BROWSERS[one]))]
+    if "CHROMIUM" in os.environ and CHROMIUM in missing:
+        missing.remove(CHROMIUM)
+    if not missing:
         return
+    named = ", ".join(missing)
     if shutil.which("apt-get") is None or os.geteuid() != 0:
-        sys.exit("The browser tests need Chromium: install the package chromium and try again.")
-    print("Installing the package chromium …", flush=True)
+        sys.exit(f"The browser tests need {named}: install what is missing and try again.")
+    print(f"Installing {named} …", flush=True)
     variables = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
-    for arguments in (["update"], ["install", "--yes", "--no-install-recommends", "chromium"]):
+    for arguments in (["update"], ["install", "--yes", "--no-install-recommends", *missing]):
         command = ["apt-get", "-qq", *arguments]
         if subprocess.run(command, env=variables, stdout=subprocess.DEVNULL, check=False).returncode:
             sys.exit("apt-get could not finish; what it said stands above.")
@@ -163,7 +182,7 @@ def faults(options: argparse.Namespace) -> int:
         return _call_main("simulation.drive", list(map(str, options.simulate)))
     if options.reintroduced:
         return _call_main("simulation.reintroduced", [str(options.reintroduced)])
-    bring_chromium()
+    bring_browsers(CHROMIUM)
     counts = {name.upper(): str(getattr(options, name)) for name, _, _ in COUNTED}
     return call(["python", "-m", "pytest", *SEARCH, *options.arguments], **counts)
 
@@ -197,7 +216,7 @@ def setup(options: argparse.Namespace) -> int:
 WINDOW = (
     "in Flet's desktop client, which is downloaded at its first start; that client was not run in our tests"
 )
-TAKES_MORE = (companion, test, bench, faults, phone, package, renew)
+TAKES_MORE = (companion, test, engines, bench, faults, phone, package, renew)
 COUNTED = (
     ("kills", 200, "how often a writing process is killed"),
     ("sessions", 1_000, "how many sessions are killed"),
@@ -230,6 +249,7 @@ def _parser() -> argparse.ArgumentParser:
     command.add_argument("--fast", action="store_true", help="no checks and no browser")
     command.add_argument("--only", action="store_true", help="no checks of style, types and layers")
     command.set_defaults(does=test)
+    commands.add_parser("engines", help="what matters most, in Firefox and WebKit").set_defaults(does=engines)
     commands.add_parser("check", help="style, types and layers").set_defaults(does=check)
     command = commands.add_parser("bench", help="measure all or one thing, beside a baseline or not")
     command.add_argument("name", metavar="all|NAME")

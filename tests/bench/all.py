@@ -40,6 +40,7 @@ BENCHES = {
     "phone": Bench(2, ("2",)),
     "desk": Bench(2),
     "simulation": Bench(1),
+    "engines": Bench(1),
 }
 Run = dict[str, float]
 

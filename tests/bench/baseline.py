@@ -51,6 +51,11 @@ GOALS = {
     "sessions": Goal(5_000, at_least=True),
     "violations": Goal(0),
     "sessions_per_min": Goal(2_000, at_least=True),
+    "firefox_screens": Goal(16, at_least=True),
+    "webkit_screens": Goal(16, at_least=True),
+    "cues_p99_ms_firefox": Goal(10),
+    "cues_p99_ms_webkit": Goal(20),
+    "foreign_requests": Goal(0),
 }
 """Of the median. A figure without a goal is only compared."""
 

@@ -4,7 +4,9 @@ Playwright's synchronous interface keeps an event loop running in this thread, s
 other tests of the same run may then use loops of their own.
 """
 
+import fcntl
 import json
+import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -31,11 +33,18 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def phone_host(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder as a host would serve it, with the offline build in its sub-folder app/: one for the run."""
+    """A folder as a host would serve it, with the offline build in app/: one for all workers of a run."""
     from phone_server import build_phone
 
-    root = tmp_path_factory.mktemp("host")
-    build_phone(root / "app", "--unpacked")
+    shared = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        shared = shared.parent
+    root = shared / "host"
+    with (shared / "host.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not root.exists():
+            build_phone(shared / "made" / "app", "--unpacked")
+            (shared / "made").rename(root)
     return root
 
 

@@ -5,24 +5,15 @@ from pathlib import Path
 
 import pytest
 from beside import done
-from builders import BEND, HAND, plan, practice, warm_up, work
-from keys import pixels_of, press, walk_to
-from playwright.sync_api import BrowserContext, Page
+from keyboard_way import BRIEF, whole_job
+from keys import pixels_of, walk_to
+from playwright.sync_api import BrowserContext
 from walk import opened, shown
 
 from companion.views.controls.theme import LIGHT
-from engine.plan.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
 from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
-
-BRIEF = plan(
-    warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
-    practice(movements=(HAND.slug,), timed=None, repetitions=Dose(low=4), usual=PracticeForm.repetitions),
-    work(HAND.slug, rounds=RoundsRange(min=1, max=1), work_s=20, rest_s=15),
-    id="a-brief-one",
-    name="A brief one",
-)
 
 
 def test_the_whole_job_can_be_done_with_the_keyboard_alone(
@@ -30,64 +21,9 @@ def test_the_whole_job_can_be_done_with_the_keyboard_alone(
 ) -> None:
     done(FolderStore(tmp_path).plans.save(BRIEF))
     page = opened(context, start_app(tmp_path))
-    set_up_and_start(page)
-    warm_up_and_practise(page)
-    run_the_round_with_a_weight_pauses_and_a_step_back(page)
-    say_how_it_was(page)
+    whole_job(page)
     (record,) = done(FolderStore(tmp_path).sessions.records())
     assert (record.effort, record.note, {done.load_g for done in record.sets}) == (6, "Pleasant", {2_000})
-
-
-def set_up_and_start(page: Page) -> None:
-    shown(page, "I have read this")
-    press(page, "New to strength training", with_key="Space")
-    press(page, "I have read this")
-    shown(page, "How many minutes")
-    press(page, "five minutes less")
-    shown(page, "20 minutes")
-    press(page, "One", with_key="Space")
-    press(page, "Start")
-
-
-def warm_up_and_practise(page: Page) -> None:
-    shown(page, "Warm-up")
-    press(page, "Done")
-    shown(page, "Next block")
-    page.keyboard.press("ArrowRight")
-    shown(page, "First time")
-    press(page, "Done")
-
-
-def run_the_round_with_a_weight_pauses_and_a_step_back(page: Page) -> None:
-    shown(page, "Next block")
-    page.keyboard.press("ArrowRight")
-    shown(page, "Get ready")
-    page.keyboard.press("ArrowRight")
-    shown(page, "left side")
-    page.keyboard.press("Space")
-    shown(page, "Paused")
-    press(page, "two kilograms more", with_key="Space")
-    shown(page, "2 kg")
-    page.keyboard.press("p")
-    shown(page, "left side")
-    page.keyboard.press("ArrowLeft")
-    shown(page, "Get ready")
-    page.keyboard.press("ArrowRight")
-    shown(page, "left side")
-    page.keyboard.press("p")
-    shown(page, "Paused")
-    page.keyboard.press("p")
-    shown(page, "left side")
-    page.keyboard.press("ArrowRight")
-
-
-def say_how_it_was(page: Page) -> None:
-    shown(page, "How was it")
-    press(page, "effort 6")
-    walk_to(page, "A word to your coach")
-    page.keyboard.type("Pleasant")
-    press(page, "Save")
-    shown(page, "1 session")
 
 
 def test_what_the_keyboard_is_on_wears_a_ring(context: BrowserContext, app_url: str) -> None:

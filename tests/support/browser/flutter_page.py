@@ -10,13 +10,13 @@ from playwright.sync_api import Page
 
 PHONE = {"width": 412, "height": 915}
 
-# Records every vibration that the page asks for, and passes it on.
+# Records every vibration that the page asks for, and passes it on where the browser can vibrate.
 RECORD_VIBRATIONS = """
 window.__vibrations = [];
 const vibrate = Navigator.prototype.vibrate;
 Navigator.prototype.vibrate = function (pattern) {
   window.__vibrations.push({ pattern: [pattern].flat(), at_ms: performance.now() });
-  return vibrate.call(this, pattern);
+  return vibrate ? vibrate.call(this, pattern) : true;
 };
 """
 

@@ -36,6 +36,7 @@ def walk_to(page: Page, name: str, *, key: str = "Tab") -> None:
 
 def press(page: Page, name: str, *, with_key: str = "Enter", key: str = "Tab") -> None:
     walk_to(page, name, key=key)
+    page.wait_for_timeout(SETTLE_MS)  # the client hears of the focus later than the page
     page.keyboard.press(with_key)
 
 

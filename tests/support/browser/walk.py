@@ -3,14 +3,16 @@
 import re
 from collections.abc import Iterator
 from contextlib import suppress
+from time import monotonic
 
 from app_process import enter
 from flutter_page import enable_semantics
-from playwright.sync_api import BrowserContext, Locator, Page, expect
+from playwright.sync_api import BrowserContext, Locator, Page
 from playwright.sync_api import Error as PlaywrightError
 
 LIMIT_MS = 60_000  # only so that a hang ends
 GONE_MS = 5_000
+LOOK_MS = 250
 
 
 def opened(context: BrowserContext, url: str) -> Page:
@@ -23,7 +25,7 @@ def opened(context: BrowserContext, url: str) -> Page:
 def tap(page: Page, name: str) -> None:
     """Presses a button by the beginning of its accessible name."""
     button = page.get_by_role("button", name=re.compile(f"^{re.escape(name)}"))
-    expect(button.first).to_be_visible(timeout=LIMIT_MS)
+    button.first.wait_for(timeout=LIMIT_MS)
     press(page, button.first)
 
 
@@ -45,7 +47,7 @@ def press(page: Page, target: Locator) -> None:
 
 
 def shown(page: Page, text: str) -> None:
-    expect(page.get_by_text(re.compile(text)).first).to_be_visible(timeout=LIMIT_MS)
+    page.get_by_text(re.compile(text)).first.wait_for(timeout=LIMIT_MS)
 
 
 def to_work(page: Page) -> None:
@@ -99,7 +101,7 @@ def _besides(page: Page) -> Iterator[str]:
     tap(page, "Change this plan")
     shown(page, "Minutes as planned")
     tap(page, "3. Work")
-    expect(page.get_by_role("textbox", name="After a round")).to_be_visible(timeout=LIMIT_MS)
+    page.get_by_role("textbox", name="After a round").wait_for(timeout=LIMIT_MS)
     yield "desk"
     tap(page, "Back")
     shown(page, "A plan from a file")
@@ -144,10 +146,14 @@ def _on_the_clock(page: Page) -> Iterator[str]:
 
 def _until(page: Page, text: str, *, by: str, missed: str = "") -> None:
     """Presses a button until a text is shown; steps back to it if a busy machine has let it pass."""
-    for _ in range(60):
-        page.wait_for_timeout(250)
+    end = monotonic() + LIMIT_MS / 1000
+    while monotonic() < end:
+        page.wait_for_timeout(LOOK_MS)
         if page.get_by_text(re.compile(text)).count():
             return
-        gone = missed and not page.get_by_role("button", name=re.compile(f"^{by}")).count()
-        tap(page, missed if gone else by)
+        wanted, back = (page.get_by_role("button", name=re.compile(f"^{one}")) for one in (by, missed))
+        if wanted.count():
+            press(page, wanted.first)
+        elif missed and back.count():
+            press(page, back.first)
     raise AssertionError(f"{text} never came")

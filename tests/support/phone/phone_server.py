@@ -110,10 +110,10 @@ def build_phone(out: Path, *more: str) -> None:
 
 
 @contextmanager
-def serve_folder(folder: Path, sent: Sent | None = None) -> Iterator[str]:
-    """Serves a folder at the root of a free port; yields the address without a trailing slash."""
+def serve_folder(folder: Path, sent: Sent | None = None, *, port: int = 0) -> Iterator[str]:
+    """Serves a folder at a port, 0 for a free one; yields the address without a trailing slash."""
     handler = partial(_Folder, sent or Sent(), directory=str(folder))
-    with _running(ThreadingHTTPServer(("127.0.0.1", 0), handler)) as address:
+    with _running(ThreadingHTTPServer(("127.0.0.1", port), handler)) as address:
         yield address
 
 

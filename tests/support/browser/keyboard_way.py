@@ -1,0 +1,76 @@
+"""The whole job with the keyboard alone, on a short plan: Tab, Enter, the space bar and the arrows."""
+
+from builders import BEND, HAND, plan, practice, warm_up, work
+from keys import press, walk_to
+from playwright.sync_api import Page
+from walk import shown
+
+from engine.plan.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
+
+BRIEF = plan(
+    warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
+    practice(movements=(HAND.slug,), timed=None, repetitions=Dose(low=4), usual=PracticeForm.repetitions),
+    work(HAND.slug, rounds=RoundsRange(min=1, max=1), work_s=20, rest_s=15),
+    id="a-brief-one",
+    name="A brief one",
+)
+
+
+def whole_job(page: Page) -> None:
+    """From the cautions to a saved session with an effort of 6 and a note."""
+    set_up_and_start(page)
+    warm_up_and_practise(page)
+    run_the_round_with_a_weight_pauses_and_a_step_back(page)
+    say_how_it_was(page)
+
+
+def set_up_and_start(page: Page) -> None:
+    shown(page, "I have read this")
+    press(page, "New to strength training", with_key="Space")
+    press(page, "I have read this")
+    shown(page, "How many minutes")
+    press(page, "five minutes less")
+    shown(page, "20 minutes")
+    press(page, "One", with_key="Space")
+    press(page, "Start")
+
+
+def warm_up_and_practise(page: Page) -> None:
+    shown(page, "Warm-up")
+    press(page, "Done")
+    shown(page, "Next block")
+    page.keyboard.press("ArrowRight")
+    shown(page, "First time")
+    press(page, "Done")
+
+
+def run_the_round_with_a_weight_pauses_and_a_step_back(page: Page) -> None:
+    shown(page, "Next block")
+    page.keyboard.press("ArrowRight")
+    shown(page, "Get ready")
+    page.keyboard.press("ArrowRight")
+    shown(page, "left side")
+    page.keyboard.press("Space")
+    shown(page, "Paused")
+    press(page, "two kilograms more", with_key="Space")
+    shown(page, "2 kg")
+    page.keyboard.press("p")
+    shown(page, "left side")
+    page.keyboard.press("ArrowLeft")
+    shown(page, "Get ready")
+    page.keyboard.press("ArrowRight")
+    shown(page, "left side")
+    page.keyboard.press("p")
+    shown(page, "Paused")
+    page.keyboard.press("p")
+    shown(page, "left side")
+    page.keyboard.press("ArrowRight")
+
+
+def say_how_it_was(page: Page) -> None:
+    shown(page, "How was it")
+    press(page, "effort 6")
+    walk_to(page, "A word to your coach")
+    page.keyboard.type("Pleasant")
+    press(page, "Save")
+    shown(page, "1 session")
