@@ -36,11 +36,7 @@ def copies_folder(state: State, do: Copies) -> list[ft.Control]:
     if kept is None:
         return [words(OFFER), button_row(quiet_button(CHOOSE, bound(do.choose))), *_said(state)]
     known = bool(copies.name)
-    line = (
-        _where(state)
-        if known
-        else f"Copies went into “{kept.folder}”, a folder that this browser does not know."
-    )
+    line = _where(state) if known else UNKNOWN.format(folder=kept.folder)
     buttons = [
         *([quiet_button(ALLOW, bound(do.write))] if known and not copies.allowed else []),
         *([quiet_button(TAKE_IN, bound(do.take_in))] if known and copies.allowed else []),
