@@ -36,6 +36,11 @@ async def trainee_in(store: Store, key: str) -> TraineeHere | None:
     return TraineeHere(key, profile.name, running.session.plan_name if running else "", profile.ids)
 
 
+def by_name(found: Iterable[TraineeHere | None]) -> tuple[TraineeHere, ...]:
+    """Everyone who was found, by name."""
+    return tuple(sorted(filter(None, found), key=lambda one: one.name))
+
+
 def who_goes_on(trainees: tuple[TraineeHere, ...]) -> str | None:
     """The key of whom to open without asking: of the only one, or of the only one with a session in progress.
 

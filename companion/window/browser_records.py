@@ -17,7 +17,7 @@ from storage.browser.store import BrowserStore
 from storage.exchange.backup import gather, write_backup
 from storage.problem import Cause, StorageProblem
 from storage.store import Store
-from storage.trainees import FIRST, TraineeHere, trainee_in
+from storage.trainees import FIRST, TraineeHere, by_name, trainee_in
 
 _tasks: set[asyncio.Task[None]] = set()
 
@@ -43,7 +43,7 @@ class BrowserRecords:
             return ()
         shelves.close()
         everyone = [await self._trainee(key) for key in (FIRST, *(one.key for one in others))]
-        return tuple(sorted(filter(None, everyone), key=lambda one: one.name))
+        return by_name(everyone)
 
     async def _trainee(self, key: str) -> TraineeHere | None:
         shelves = await self._opened(key)

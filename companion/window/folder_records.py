@@ -12,7 +12,7 @@ from storage.folder.owner import Owners, Ownership
 from storage.folder.store import FolderStore
 from storage.problem import StorageProblem
 from storage.store import Store, WriteAccess
-from storage.trainees import FIRST, TraineeHere, trainee_in
+from storage.trainees import FIRST, TraineeHere, by_name, trainee_in
 
 
 class FolderRecords:
@@ -31,7 +31,7 @@ class FolderRecords:
     async def trainees(self) -> tuple[TraineeHere, ...]:
         others = keys_in(self._device)[1:]
         everyone = [await self._trainee(key) for key in (FIRST, *others)] if others else []
-        return tuple(sorted(filter(None, everyone), key=lambda one: one.name))
+        return by_name(everyone)
 
     async def _trainee(self, key: str) -> TraineeHere | None:
         return await trainee_in(FolderStore(folder_of(self._device, key), may_write=lambda: False), key)

@@ -72,7 +72,7 @@ def still_known(known: Illness | None, started: Iterable[datetime], now: datetim
 def easy_sentence(session: int) -> str:
     """What an easy session is."""
     return (
-        f"Back after an illness, easy session {session} of {EASY_SESSIONS}: do the fewest rounds, lift about "
-        f"half of what you usually lift, and stay at effort {EASY_EFFORT} of 10 or below. With chest pain, "
-        "palpitations or unusual breathlessness, stop and see a clinician first."
+        f"This is easy session {session} of {EASY_SESSIONS} after your illness: do the fewest rounds, lift "
+        f"about half of what you usually lift, and keep the effort at {EASY_EFFORT} of 10 or below. With "
+        "chest pain, palpitations or unusual breathlessness, stop and see a clinician first."
     )

@@ -60,7 +60,7 @@ asked().then((it) => back([it]), (why) => back(`${why} ${why?.stack}`));"""
 
 
 class Found:
-    """The elements that a script finds, looked for anew each time."""
+    """The elements a script finds. Each call looks for them again."""
 
     def __init__(self, page: WebKitPage, script: str, *arguments: str) -> None:
         self._page, self._script, self._arguments = page, script, arguments

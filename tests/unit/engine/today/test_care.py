@@ -240,7 +240,7 @@ def test_very_sore_muscles_are_told_when_they_need_help(rating: int, helped: boo
 def test_after_an_illness_a_session_has_the_fewest_rounds_and_says_so() -> None:
     easy = care(lift(3), easy_session=1)
     assert easy.extra_rounds_percent == 0
-    assert easy.said[0].startswith("Back after an illness, easy session 1 of 2")
+    assert easy.said[0].startswith("This is easy session 1 of 2 after your illness")
 
 
 def test_an_illness_leaves_no_session() -> None:
