@@ -5,8 +5,8 @@
 
 The first runs one bench once. The second runs every bench, or one, several times; the last line is one JSON
 object with the median of each figure. ``--compare`` prints each figure beside ``baseline.json`` as a ratio,
-and says what was noisy. ``--keep`` writes the figures as the new baseline. Running all takes more than half
-an hour. The repeats of a bench do not follow each other, so that a busy minute does not meet all of them.
+and says what was noisy. ``--keep`` writes the figures as the new baseline. Running all takes more than an
+hour. The repeats of a bench do not follow each other, so that a busy minute does not meet all of them.
 """
 
 from __future__ import annotations
@@ -41,6 +41,7 @@ BENCHES = {
     "desk": Bench(2),
     "simulation": Bench(1),
     "engines": Bench(1),
+    "mutants": Bench(1),
 }
 Run = dict[str, float]
 

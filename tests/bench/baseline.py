@@ -56,6 +56,8 @@ GOALS = {
     "cues_p99_ms_firefox": Goal(10),
     "cues_p99_ms_webkit": Goal(20),
     "foreign_requests": Goal(0),
+    "mutants": Goal(200, at_least=True),
+    "killed_share": Goal(0.95, at_least=True),
 }
 """Of the median. A figure without a goal is only compared."""
 

@@ -1,0 +1,103 @@
+"""Which tests can notice a change: those that enter its function, or the functions that use its names."""
+
+from __future__ import annotations
+
+import ast
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from mutants.changes import PACKAGES, Mutant
+from mutants.switched import functions
+from places import ROOT
+from python_files import python_files, shown, tree_of
+
+
+class Reach:
+    """What was measured of each test: its seconds of processor time and the functions it enters."""
+
+    def __init__(self, measured: Iterable[dict[str, Any]]) -> None:
+        self.seconds: dict[str, float] = {}
+        self.of_file: dict[str, list[str]] = {}
+        self.entering: dict[str, set[str]] = defaultdict(set)
+        self.mentions = {name: mentioned(node) for name, node in _every_function()}
+        self.assigned = list(_every_assignment())
+        for of_file in measured:
+            self._read(of_file)
+
+    def _read(self, measured: dict[str, Any]) -> None:
+        for test, (seconds, entered) in measured["tests"].items():
+            self.seconds[test] = seconds
+            self.of_file.setdefault(file_of(test), []).append(test)
+            for number in entered:
+                self.entering[measured["functions"][number]].add(test)
+
+    def seconds_of(self, tests: Iterable[str]) -> float:
+        return sum(self.seconds[test] for test in tests)
+
+    def quickest(self, number: int) -> list[str]:
+        return sorted(self.seconds, key=lambda test: self.seconds[test])[:number]
+
+    def tests(self, mutant: Mutant, most_s: float) -> list[str]:
+        """The tests to try in order, as many as fit into the seconds: first those of the file's own tests,
+        then the quickest; last the other tests of the same files, which see what an earlier one left."""
+        exact = set().union(*(self.entering[name] for name in self.functions(mutant)))
+        files = {file_of(test) for test in exact} | set(self.naming(mutant))
+        ranked = sorted(files, key=lambda file: self.rank(file, exact, mutant))
+        every = [test for file in ranked for test in self.of_file[file]]
+        chosen, spent_s = [], 0.0
+        for test in (*(one for one in every if one in exact), *(one for one in every if one not in exact)):
+            spent_s += self.seconds[test]
+            if spent_s <= most_s:
+                chosen.append(test)
+        return chosen
+
+    def rank(self, file: str, exact: set[str], mutant: Mutant) -> tuple[bool, bool, float]:
+        own = Path("tests", "unit", mutant.file).with_name(f"test_{Path(mutant.file).name}")
+        cost_s = sum(self.seconds[test] for test in self.of_file[file] if test in exact)
+        return file != own.as_posix(), not mutant.names or file not in self.naming(mutant), cost_s
+
+    def functions(self, mutant: Mutant) -> set[str]:
+        """The function of a change, or for one that runs at the import, those that use what it defines."""
+        if mutant.function:
+            return {mutant.function}
+        names, more = set(mutant.names), True
+        while more:
+            more = {one for target, used in self.assigned if used & names for one in target} - names
+            names |= more
+        return {name for name, used in self.mentions.items() if used & names}
+
+    def naming(self, mutant: Mutant) -> list[str]:
+        """The test files that use a name which a change at the import defines."""
+        return [file for file in self.of_file if mentioned(tree_of(ROOT / file)) & set(mutant.names)]
+
+
+def file_of(test: str) -> str:
+    return test.partition("::")[0]
+
+
+def mentioned(node: ast.AST) -> set[str]:
+    names = {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
+    return names | {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
+
+
+def _every_function() -> Iterator[tuple[str, ast.AST]]:
+    for path in python_files(*PACKAGES):
+        yield from functions(shown(path), tree_of(path).body)
+
+
+def _every_assignment() -> Iterator[tuple[set[str], set[str]]]:
+    """What is defined while a module is imported, and the names that it uses."""
+    for path in python_files(*PACKAGES):
+        yield from _assignments(tree_of(path).body, set())
+
+
+def _assignments(body: Iterable[ast.stmt], within: set[str]) -> Iterator[tuple[set[str], set[str]]]:
+    for node in body:
+        match node:
+            case ast.ClassDef():
+                yield from _assignments(node.body, {node.name})
+            case ast.Assign() | ast.AnnAssign() if node.value is not None:
+                targets: Sequence[ast.expr] = node.targets if isinstance(node, ast.Assign) else [node.target]
+                yield {ast.unparse(target) for target in targets} | within, mentioned(node.value)
