@@ -7,7 +7,7 @@ import json
 import pytest
 from builders import plan, profile, work
 
-from engine.base.issue import Unreadable, place
+from engine.base.issue import Issue, Unreadable, place
 from engine.base.reading import DEEPEST_NESTING, parse_json, read
 from engine.plan.plan import SessionPlan
 
@@ -80,6 +80,16 @@ def test_every_fault_is_told_with_the_place_a_person_would_count() -> None:
 
 def test_a_place_counts_from_one() -> None:
     assert place(("blocks", 2, "work", "movements", 0, "tempo")) == "blocks 3 › movements 1 › tempo"
+    assert place((0, "tempo")) == "1 › tempo", "a list of documents is counted too"
+
+
+@pytest.mark.parametrize("length, shown", [(60, 60), (61, 61), (62, 61)])
+def test_a_sentence_repeats_sixty_characters_of_a_document_at_most(length: int, shown: int) -> None:
+    """The sixty and “…”. † Our judgement, no source."""
+    said = place(("x" * length,))
+    assert (len(said), said.endswith("…")) == (shown, length > 60)
+    message = Issue("", "x" * 5 * length).in_short().message
+    assert (len(message), message.endswith("…")) == (min(5 * length, 301), length > 60)
 
 
 @pytest.mark.parametrize("piece", ['"', '"\\', '\\"', '"\\"', "[]", "\\"])

@@ -15,9 +15,12 @@ from engine.coach.session_report import SessionReport, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
 from engine.coach.trend import given_up_most
 from engine.coach.withheld import PageChoice
+from engine.movements.movement import Kit
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.record import Record
 from engine.session.fitted import Reason
+
+LOAD = {"one-hand-press": 8_000}
 
 Table = list[dict[str, str]]
 
@@ -48,6 +51,14 @@ def test_there_is_a_line_for_each_session_as_corrected() -> None:
     (line,) = read(sessions_csv(reports(painful_record())))
     assert (line["ending"], line["effort_0_to_10"]) == ("pain", "6.0")
     assert (line["volume_kg"], line["note"]) == ("32", "An easy day after all.")
+
+
+def test_the_volume_counts_every_set_with_a_pair_twice_and_a_weight_nobody_said_as_none() -> None:
+    """4 sets of 7 repetitions with one weight, 2 of 15 with two."""
+    pair = short_session(kit=Kit.pair)
+    said = [record(loads_g=LOAD), record(pair, loads_g=LOAD), record()]
+    volumes = [one.volume_g for one in reports(*said)]
+    assert volumes == [4 * 7 * 8_000, 2 * 15 * 2 * 8_000, 0]
 
 
 PAINS = [f"highest_pain_{when}_0_to_10" for when in ("before", "in_session", "next_morning")]

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from builders import BOTH, FLOOR, HAND, LEG, plan, practice, session, work
+from builders import BOTH, FLOOR, HAND, LEG, movement, plan, practice, session, work
 
-from engine.movements.movement import Kit
+from engine.fit.choose import choose
+from engine.fit.optional_movements import dropped_step_by_step
+from engine.movements.movement import Kit, Region
+from engine.movements.room import Room
 from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
 from engine.session.segment import Kind
+
+GRIPPED = (("held-row", Region.upper_body), ("long-hang", Region.lower_body))
 
 
 def test_optional_movements_go_one_at_a_time_the_last_first_and_are_not_practised() -> None:
@@ -48,6 +53,20 @@ def test_optional_movements_go_together_where_one_alone_would_leave_neighbours_a
     full_ms = session(optional).total_ms
     made = session(optional, minutes=(full_ms - 1) / 60_000)
     assert made.choices.without_optional == ("circuit:2:one-hand-press", "circuit:3:one-leg-stand")
+
+
+def test_an_optional_movement_stays_where_the_two_beside_it_are_heavy_on_the_grip_or_the_same() -> None:
+    held, hung = (movement(slug, grip_heavy=True, region=region) for slug, region in GRIPPED)
+    for first, last in ((held, hung), (BOTH, BOTH)):
+        items = (
+            WorkMovement(movement=first.slug),
+            WorkMovement(movement=HAND.slug, optional=True),
+            WorkMovement(movement=last.slug),
+        )
+        block = work(movements=items)
+        of = plan(block, movements=(BOTH, HAND, held, hung))
+        chosen = choose(of, Room(kit=Kit.pair)).by_block[block.id]
+        assert list(dropped_step_by_step(block, chosen, of.known_movements())) == []
 
 
 def test_what_the_coach_left_out_is_not_said_again_as_what_the_minutes_cost() -> None:

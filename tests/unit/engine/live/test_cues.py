@@ -141,6 +141,36 @@ def test_no_two_kinds_of_cue_sound_alike(one: CueKind, other: CueKind) -> None:
     assert len(mine) != len(theirs) or max(apart) >= 9 / 8
 
 
+OCTAVE, FIFTH, FOURTH = 2, 3 / 2, 4 / 3
+"""The ratios of the pure intervals, as known since antiquity (from memory)."""
+
+
+def test_the_tones_of_the_cues_lie_in_pure_intervals() -> None:
+    work_hz, *_ = PITCHES_HZ[CueKind.work]
+    assert set(PITCHES_HZ[CueKind.rest]) == {work_hz / OCTAVE}, "at rest the tone of work falls by an octave"
+    assert set(PITCHES_HZ[CueKind.stop]) == {work_hz / OCTAVE / OCTAVE}
+    low_hz, high_hz = PITCHES_HZ[CueKind.change_side]
+    assert high_hz / low_hz == FIFTH
+    low_hz, high_hz = PITCHES_HZ[CueKind.get_ready]
+    assert high_hz / low_hz == FOURTH
+    assert PITCHES_HZ[CueKind.get_down] == (high_hz, low_hz)
+    assert len(set(PITCHES_HZ[CueKind.countdown])) == 1
+    first_hz, _, third_hz, last_hz = PITCHES_HZ[CueKind.session_done]
+    assert (third_hz / first_hz, last_hz / first_hz) == (FIFTH, OCTAVE)
+    assert PITCHES_HZ[CueKind.block_done] == PITCHES_HZ[CueKind.session_done][:3]
+
+
+@pytest.mark.parametrize("work_s, counted", [(10, True), (5, True), (4, False)])
+def test_only_a_part_of_five_seconds_or_more_is_counted_down(work_s: int, counted: bool) -> None:
+    """† Our judgement, no source."""
+    run = journal()
+    current = run.state.segments[0].model_copy(update={"planned_ms": work_s * 1_000})
+    state = run.state.model_copy(update={"segments": (current, *run.state.segments[1:])})
+    first = coming_cues(state)[0]
+    assert (first.kind is CueKind.countdown) == counted
+    assert first.at_ms == (work_s - 3 if counted else work_s) * 1_000
+
+
 def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> None:
     item = WarmUpItem(
         movement="plank", dose=Dose(low=20, unit=DoseUnit.seconds, count=DoseCount.per_side), estimate_s=60

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from builders import BOTH, FLOOR, HAND, LEG, plan, work
 
 from engine.plan.balance import balance_sentences, sets_by_pattern
@@ -21,6 +22,30 @@ def test_the_balance_is_told_in_plain_sentences() -> None:
         "Squat and lunge 4, hinge 4: about as much of each.",
         "Block 1: lower and upper body take turns.",
     ]
+
+
+@pytest.mark.parametrize(
+    "lunges, hinges, told",
+    [
+        (3, 2, "Squat and lunge 3, hinge 2: clearly more squat and lunge than hinge."),
+        (2, 3, "Squat and lunge 2, hinge 3: clearly more hinge than squat and lunge."),
+        (4, 3, "Squat and lunge 4, hinge 3: about as much of each."),
+        (3, 3, "Squat and lunge 3, hinge 3: about as much of each."),
+        (3, 0, "Squat and lunge 3, and no hinge."),
+        (0, 3, "Hinge 3, and no squat and lunge."),
+        (0, 0, "Neither squat and lunge nor hinge."),
+    ],
+)
+def test_one_kind_of_work_is_clearly_more_from_half_as_much_again_on(
+    lunges: int, hinges: int, told: str
+) -> None:
+    """† Our judgement, no source."""
+    blocks = [
+        work(slug, id=slug, rounds=RoundsRange(min=1, max=rounds))
+        for slug, rounds in ((FLOOR.slug, 1), (LEG.slug, lunges), (BOTH.slug, hinges))
+        if rounds
+    ]
+    assert told in list(balance_sentences(plan(*blocks)))
 
 
 def test_two_of_a_region_in_a_row_are_told_from_round_to_round_too() -> None:

@@ -2,15 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 import pytest
-from builders import BOTH, HAND, TEST_MOVEMENTS, movement, plan, practice, warm_up, work
+from builders import BOTH, HAND, TEST_MOVEMENTS, cool_down, movement, plan, practice, warm_up, work
 from pydantic import ValidationError
 
 from engine.base.issue import Unreadable
-from engine.base.model import revision_of
+from engine.base.model import Model, revision_of
 from engine.base.reading import read
 from engine.movements.movement import Kit, Sides, library, sides_of
-from engine.plan.plan import Dose, SessionPlan, movements_named_in
+from engine.plan.plan import Dose, RoundsRange, SessionPlan, TimedPractice, WorkMovement, movements_named_in
+
+BOUNDS = [
+    (Dose, "low", 1, 600),
+    (partial(Dose, low=1), "high", 1, 600),
+    (partial(RoundsRange, max=30), "min", 1, 30),
+    (partial(RoundsRange, min=1), "max", 1, 30),
+    (partial(RoundsRange, min=1, max=30), "fewest", 1, 30),
+    (TimedPractice, "work_s", 10, 120),
+    (TimedPractice, "rest_s", 5, 120),
+    (partial(WorkMovement, movement=BOTH.slug), "work_s", 10, 600),
+    (partial(WorkMovement, movement=BOTH.slug), "goal", 1, 100),
+    (partial(WorkMovement, movement=BOTH.slug), "reserve", 2, 5),
+    (work, "work_s", 10, 600),
+    (work, "rest_s", 0, 600),
+    (work, "round_rest_s", 0, 600),
+    (cool_down, "duration_s", 30, 1_800),
+]
 
 
 def test_the_revision_changes_with_any_change_of_content() -> None:
@@ -48,6 +68,18 @@ def test_a_block_names_its_movements_in_order() -> None:
 
 def test_the_most_of_a_dose_is_its_upper_end_or_its_only_number() -> None:
     assert (Dose(low=3, high=5).most, Dose(low=4).most) == (5, 4)
+
+
+@pytest.mark.parametrize("make, field, least, most", BOUNDS)
+def test_a_figure_of_a_plan_keeps_within_what_a_session_can_hold(
+    make: Callable[..., Model], field: str, least: int, most: int
+) -> None:
+    """† Our judgement, no source: long enough to be done, and far beyond what anybody does."""
+    for value in (least, most):
+        assert getattr(make(**{field: value}), field) == value
+    for value in (least - 1, most + 1):
+        with pytest.raises(ValidationError):
+            make(**{field: value})
 
 
 def test_a_hand_stops_being_a_side_with_a_pair_and_a_leg_never_does() -> None:

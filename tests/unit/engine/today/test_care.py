@@ -145,6 +145,9 @@ def test_sore_muscles_mean_fewer_rounds_and_the_same_movements(
 ) -> None:
     found = care(lift(3), sore_muscles=sore)
     assert found.extra_rounds_percent == extra_rounds_percent
+    said = {0: "the fewest rounds", 50: "half of the extra rounds at most"}.get(extra_rounds_percent)
+    told = [one for one in found.said if "same movements" in one]
+    assert told == ([f"Sore muscles: {said}, and the same movements."] if said else [])
     best = offer(ONE_LIFT, found.over(Asked(minutes=30, room=SINGLE)))
     assert best.session is not None
     assert best.session.rounds() == rounds
