@@ -52,16 +52,15 @@ class Fit:
 
 @dataclass
 class Run:
-    """The session in progress, the loads proposed for it by movement, its log, and an open pain note.
+    """The session in progress, the loads proposed for it by movement, and its log.
 
-    ``pain_unrated`` says that the person gives the note no number. ``elsewhere`` names the session in
-    progress where this window may only read.
+    ``pain_unrated`` says that the person gives the open pain note no number. ``elsewhere`` names the session
+    in progress where this window may only read.
     """
 
     live: Live | None = None
     proposals: dict[str, LoadProposal] = field(default_factory=dict)
     answers: LogAnswers = field(default_factory=LogAnswers)
-    pain: PainNote | None = None
     pain_unrated: bool = False
     elsewhere: str = ""
 
@@ -69,6 +68,11 @@ class Run:
     def in_progress(self) -> Live:
         """The session in progress. Raises LookupError where there is none."""
         return required(self.live, "No session is in progress.")
+
+    @property
+    def pain(self) -> PainNote | None:
+        """The pain note that is still being answered."""
+        return self.live.state.telling if self.live else None
 
     @property
     def pain_note(self) -> PainNote:

@@ -120,6 +120,13 @@ class LoadFound(_Event):
     load_g: Annotated[int, Field(ge=0, le=1_000_000)]
 
 
+class Telling(_Event):
+    """What was said so far of what hurts, kept after each answer; None once nothing hurts after all."""
+
+    kind: Literal["telling"] = "telling"
+    pain: PainNote | None
+
+
 class Hurt(_Event):
     """Something hurts: the session pauses, and its promised finish is no longer kept."""
 
@@ -181,6 +188,7 @@ Event = Annotated[
     | MoreRest
     | PositionLost
     | LoadFound
+    | Telling
     | Hurt
     | TryStarted
     | Refitted

@@ -115,7 +115,7 @@ def keep_everything(state: RunState) -> Refit | None:
 def end_with_both_sides(state: RunState) -> Refit | None:
     """Ends the session after the current interval, so that both sides get the same; None where no other side
     is to come."""
-    rest = state.segments[state.index + 1 : state.interval_end] if state.current is not None else ()
+    rest = state.segments[state.index + 1 : state.interval.stop] if state.current is not None else ()
     return Refit(segments=rest, said="Both sides, then the end.") if rest else None
 
 

@@ -44,12 +44,12 @@ class Ahead:
 
     @property
     def rest_of_interval(self) -> Segments:
-        return self.state.segments[self.state.index + 1 : self.state.interval_end]
+        return self.state.segments[self.state.index + 1 : self.state.interval.stop]
 
     @property
     def later(self) -> Segments:
         """Every segment after the current interval."""
-        return self.state.segments[self.state.interval_end :]
+        return self.state.segments[self.state.interval.stop :]
 
     @property
     def last_of_interval(self) -> Segment:

@@ -27,6 +27,7 @@ from engine.live.events import (
     RunningRecord,
     Skipped,
     Started,
+    Telling,
     Ticked,
     TryStarted,
     WentBack,
@@ -43,6 +44,7 @@ from engine.live.timing import (
     paused_at,
 )
 from engine.live.unloaded_try import asking, begin_try, with_attempt
+from engine.movements.pain import PainNote
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
 
@@ -127,11 +129,18 @@ def advance(state: RunState, event: Event) -> RunState:
     if event.seq != state.seq + 1:
         raise ValueError(f"Event {event.seq} does not follow event {state.seq}.")
     state = at(state, max(event.session_ms, state.at_ms)).model_copy(update={"seq": event.seq})
-    if state.status is Status.ended and isinstance(event, Hurt) and state.attempt.asks_number:
-        return with_attempt(state, asks_number=False).model_copy(update={"pains": (*state.pains, event.pain)})
     if state.status is Status.ended:
-        return _reopen(state) if isinstance(event, Reopened) else state
+        return _apply_ended(state, event)
     return _apply(state, event)
+
+
+def _apply_ended(state: RunState, event: Event) -> RunState:
+    match event:
+        case Telling() | Hurt() if state.attempt.asks_number:
+            return _tell(state, event)
+        case Reopened():
+            return _reopen(state)
+    return state
 
 
 def _apply(state: RunState, event: Event) -> RunState:
@@ -144,9 +153,8 @@ def _apply(state: RunState, event: Event) -> RunState:
             return _resume(state)
         case Returned():
             return _come_back(state, event.away_ms)
-        case Hurt():
-            notes = {"pains": (*state.pains, event.pain), "finish_released": True}
-            return with_attempt(_pause(state), asks_number=False).model_copy(update=notes)
+        case Telling() | Hurt():
+            return _tell(_pause(state), event)
         case TryStarted():
             return _resume(begin_try(state))
         case LoadFound():
@@ -176,11 +184,23 @@ def _apply_running(state: RunState, event: Event, current: Segment) -> RunState:
         case WentBack():
             return _go_to(state, max(0, state.index - 1))
         case Redone():
-            return _go_to(state, state.interval_start)
+            return _go_to(state, state.interval.start)
         case MoreRest() if current.kind is Kind.rest:
             extra_ms = state.anchor.extra_ms + event.added_ms
             return state.model_copy(update={"anchor": state.anchor.model_copy(update={"extra_ms": extra_ms})})
     return state
+
+
+def _tell(state: RunState, event: Telling | Hurt) -> RunState:
+    if isinstance(event, Telling):
+        return state.model_copy(update={"telling": event.pain})
+    return _with_pain(state, event.pain)
+
+
+def _with_pain(state: RunState, pain: PainNote) -> RunState:
+    """Keeps what hurt; the promised finish is kept no longer."""
+    told = {"pains": (*state.pains, pain), "telling": None, "finish_released": True}
+    return with_attempt(state, asks_number=False).model_copy(update=told)
 
 
 def _leave_hold(state: RunState) -> RunState:
@@ -214,8 +234,9 @@ def _come_back(state: RunState, away_ms: int) -> RunState:
 
 
 def _resume(state: RunState) -> RunState:
-    """Goes on after a lead-in; a hold that the pause stopped goes on by itself."""
-    if state.status is not Status.paused or state.attempt.asks_number:
+    """Goes on after a lead-in, once nothing is left to say of what hurts; a hold that the pause stopped goes
+    on by itself."""
+    if state.status is not Status.paused or state.attempt.asks_number or state.telling is not None:
         return state
     light_first = paused_long(state, state.at_ms)
     on = _move_anchor(state).model_copy(update={"status": Status.running})
@@ -260,6 +281,9 @@ def _replace_coming(state: RunState, event: Refitted) -> RunState:
 
 
 def _end(state: RunState, ending: Ending) -> RunState:
+    """Ends the session. What was said of a pain until then stays said."""
+    if state.telling is not None:
+        state = _with_pain(state, state.telling)
     if state.current is not None and state.status is not Status.ready:
         worked_ms = elapsed_at(state, state.at_ms)
         moved = _move_anchor(state)
@@ -290,7 +314,7 @@ def _go_to(state: RunState, index: int) -> RunState:
 def _skip_interval(state: RunState) -> RunState:
     """Skips the rest of the interval: on the first side of a movement the other side goes with it, so that
     sides stay equal."""
-    target, before = state.interval_end, state
+    target, before = state.interval.stop, state
     while state.index < target:
         worked_ms = elapsed_at(state, state.at_ms)
         state = _leave(state, state.at_ms, worked_ms, _outcome_of_leaving(worked_ms))

@@ -114,7 +114,8 @@ class RunState(Model):
     where that can be taken back. ``at_ms`` is the moment the state is computed for. ``finish_at`` is a new
     promised finish, None while the first promise stays; once ``finish_released``, none is kept. ``loads_g``
     are loads found on the way, the latest last: by movement, or by block, place and movement where they are
-    for one place of several; ``lifted_g`` are those of the sets done so far, by segment. ``seq`` is the
+    for one place of several; ``lifted_g`` are those of the sets done so far, by segment. ``telling`` is
+    a pain note that is still being answered. ``seq`` is the
     number of the last event.
     """
 
@@ -131,6 +132,7 @@ class RunState(Model):
     away_ms: int = 0
     done: tuple[Done, ...] = ()
     pains: tuple[PainNote, ...] = ()
+    telling: PainNote | None = None
     lost: tuple[LostPosition, ...] = ()
     loads_g: dict[str, int] = {}
     lifted_g: dict[str, int] = {}
@@ -169,20 +171,14 @@ class RunState(Model):
         return next((segment for segment in back if segment.kind not in BETWEEN), self.current)
 
     @property
-    def interval_start(self) -> int:
-        """The index of the first segment of the current interval: its first side."""
-        index = self.index
-        while index > 0 and are_one_interval(self.segments[index - 1], self.segments[self.index]):
-            index -= 1
-        return index
-
-    @property
-    def interval_end(self) -> int:
-        """The index after the current interval: both sides and the change between them."""
-        current, index = self.segments[self.index], self.index + 1
-        while index < len(self.segments) and are_one_interval(current, self.segments[index]):
-            index += 1
-        return index
+    def interval(self) -> slice:
+        """The indexes of the current interval: both sides and the change between them."""
+        current, start, end = self.segments[self.index], self.index, self.index + 1
+        while start > 0 and are_one_interval(self.segments[start - 1], current):
+            start -= 1
+        while end < len(self.segments) and are_one_interval(current, self.segments[end]):
+            end += 1
+        return slice(start, end)
 
     def leads_to(self, index: int) -> Chosen | None:
         """The movement of a segment; of a rest or a change of block, the one that follows."""

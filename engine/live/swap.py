@@ -208,7 +208,7 @@ def _later_swapped(ahead: Ahead, last: Segment, swaps: Swaps) -> tuple[Segment, 
 
 def _restarted(state: RunState, current: Segment, new: Chosen) -> Iterator[Segment]:
     """The current interval from its beginning in another movement, after time to get into position."""
-    whole = state.segments[state.interval_start : state.interval_end]
+    whole = state.segments[state.interval]
     interval = tuple(interval_of(whole, new, state.session.choices.first_side))
     if current.pace is not Pace.self:
         yield _ready_for(interval[0])

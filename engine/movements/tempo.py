@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from enum import StrEnum
+from functools import lru_cache
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator
@@ -55,6 +56,7 @@ class TempoPhases(Model):
         return f"{self.lowering_s}-{self.bottom_s}-{lifting}-{self.top_s}"
 
 
+@lru_cache(maxsize=1_000)
 def parse_tempo(written: str) -> TempoPhases:
     """Reads ``3-0-1-0``. Raises ValueError with one sentence for what is not a tempo."""
     match = _WRITTEN.fullmatch(written)

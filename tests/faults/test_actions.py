@@ -9,7 +9,10 @@ from __future__ import annotations
 
 import asyncio
 import errno
+import importlib
+import inspect
 import os
+import pkgutil
 import random
 import re
 import shutil
@@ -19,11 +22,12 @@ from pathlib import Path
 from typing import Any, NamedTuple, Protocol
 
 import pytest
-from action_table import BEGAN, NO_STORE, PLAN, ROWS, THROUGH, Act, Row, every_action, fill
+from action_table import BEGAN, NO_STORE, PLAN, ROWS, THROUGH, Act, Row, fill
 from disk_model import Disk, failing_at, failing_from
 from shelves_that_fail import CAUSES, ShelvesThatFail
 from somebody import Person, stops
 
+from companion import actions
 from companion.state.screen import Screen
 from engine.live.events import RunningRecord
 from engine.live.run import replay
@@ -256,6 +260,20 @@ async def refuse(row: Row, place: Place, refusal: Refusal, end: dict[str, Any]) 
     differing = {name for name in end if _but_times(there[name]) != _but_times(end[name])}
     assert not differing, "it is not as if nothing had been refused"
     assert run_shown(person) == run
+
+
+def every_action() -> set[str]:
+    """The names of all asynchronous methods of the actions: only these can reach a store."""
+    names = set()
+    for module in pkgutil.walk_packages(actions.__path__, f"{actions.__name__}."):
+        for name, found in vars(importlib.import_module(module.name)).items():
+            if inspect.isclass(found) and found.__module__ == module.name:
+                names |= {f"{name}.{one}" for one, it in vars(found).items() if _may_store(one, it)}
+    return names
+
+
+def _may_store(name: str, found: Any) -> bool:
+    return inspect.iscoroutinefunction(found) and not name.startswith("_")
 
 
 def test_every_action_has_a_row() -> None:

@@ -181,12 +181,13 @@ async def close_all(hand: Hand) -> None:
 
 
 async def erase_one(hand: Hand) -> None:
-    """Erases a session or a pain note on the command line."""
+    """Erases a session or a pain note on the command line, as often as not the one that came last."""
     await close_all(hand)
     kept = hand.device.facts.kept
-    known = [*sorted(kept["records"]), *sorted(kept["pain-notes"])]
+    known = [*sorted(kept["pain-notes"]), *kept["records"]]
     if known:
-        erased, now = hand.draw.choice(known), hand.device.clock.now().replace(microsecond=0)
+        erased = known[-1] if hand.often(0.5) else hand.draw.choice(known)
+        now = hand.device.clock.now().replace(microsecond=0)
         await change_here(hand, lambda store: store.sessions.erase(erased, at=now))
 
 

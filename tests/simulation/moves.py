@@ -124,6 +124,8 @@ ERRANDS: tuple[tuple[tuple[str, int], ...], ...] = (
     (("correct", HERE), ("set_clock", HERE), ("correct", HERE)),
 )
 """What belongs together: a file is handed over on one device and taken up on the other, or at the desk."""
+A_BIT_GOES_WRONG = ("hurts", "train", "hurts", "rot", "be_there", "finish", "log", "erase_one")
+"""An evening on which something was said, damage was set aside, and all of it is erased afterwards."""
 FEWEST_EVENINGS, MOST_EVENINGS = 5, 12
 
 
@@ -158,6 +160,9 @@ def drawn(seed: int) -> tuple[Move, ...]:
         add("choose", device)
         add("start", device)
         some(AMID, draw.choice((1, 3, 6)), device)
+        if draw.random() < 0.05:
+            for name in A_BIT_GOES_WRONG:
+                add(name, device)
         add("be_there", device)
         add("finish", device)
         add("log", device)

@@ -184,21 +184,24 @@ async def answer_about_pain(hand: Hand) -> None:
         await hand.press(do.not_hurt(), stops=True)
         return
     if hand.often(0.05):
-        do.get_help()
+        await hand.press(do.get_help(), stops=True)
     for _ in range(6):
         question = do.question()
         if question is None:
             break
         if question is PainQuestion.where:
-            do.where(*some_joint(hand))
+            await hand.press(do.where(*some_joint(hand)), stops=True)
         elif question is PainQuestion.signs:
             if hand.often(0.2):
-                do.sign(hand.draw.choice(list(PainQuality)))
+                await hand.press(do.sign(hand.draw.choice(list(PainQuality))), stops=True)
             else:
-                do.no_sign(hand.draw.choice((PainKind.joint, PainKind.joint, PainKind.muscle)))
+                await hand.press(
+                    do.no_sign(hand.draw.choice((PainKind.joint, PainKind.joint, PainKind.muscle))),
+                    stops=True,
+                )
         else:
-            do.rate(hand.draw.choice((0, 1, 1, 2, 2, 3, 4, 6, 8)))
-    do.describe(words=f"It pulled {hand.world.mark()}")
+            await hand.press(do.rate(hand.draw.choice((0, 1, 1, 2, 2, 3, 4, 6, 8))), stops=True)
+    await hand.press(do.describe(words=f"It pulled {hand.world.mark()}"), stops=True)
     said = do.advice()
     ways = THEN.get(said, ("end",)) if said is not None else ("end",)
     then = hand.draw.choice(ways)
@@ -219,7 +222,7 @@ async def end_early(hand: Hand) -> None:
         return
     await hand.press(one.do.session.pause(), stops=True)
     run = one.live.state
-    if run.status is Status.paused and run.interval_end != run.index + 1 and hand.often(0.4):
+    if run.status is Status.paused and run.interval.stop != run.index + 1 and hand.often(0.4):
         await hand.press(one.do.session.end_with_both_sides())
         return
     await hand.press(one.do.session.end_early(), stops=True)

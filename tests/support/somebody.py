@@ -115,7 +115,7 @@ async def started(of: SessionPlan = PLAN, *, minutes: int = 14) -> Person:
 async def hurts(person: Person, **said: object) -> None:
     """They stop, and say of what hurts: the left knee unless told otherwise."""
     await person.do.session.something_hurts()
-    person.do.hurt.describe(**{"kind": PainKind.joint, "joint": Joint.knee, "side": Side.left, **said})
+    await person.do.hurt.describe(**{"kind": PainKind.joint, "joint": Joint.knee, "side": Side.left, **said})
 
 
 async def stops(person: Person) -> None:

@@ -233,7 +233,7 @@ def _without_the_last(run: Journal) -> tuple[Segment, ...]:
     state = run.state
     if state.current is None:
         return state.coming
-    behind = [s for s in state.segments[state.interval_end :] if s.kind not in BETWEEN]
+    behind = [s for s in state.segments[state.interval.stop :] if s.kind not in BETWEEN]
     begun = {_place(s) for s in state.segments[: state.index + 1]}
     if not behind or _place(behind[-1]) in begun:
         return state.coming
@@ -247,7 +247,7 @@ def _place(segment: Segment) -> tuple[object, ...]:
 
 EVENTS = (
     *("paused", "resumed", "ticked", "hold_started", "hold_stopped", "skipped", "went_back", "redone"),
-    *("more_rest", "position_lost", "hurt", "returned", "refitted"),
+    *("more_rest", "position_lost", "telling", "hurt", "returned", "refitted"),
 )
 
 
@@ -259,6 +259,7 @@ def journals(draw: st.DrawFn, of: FittedSession, *, ends: bool = True) -> Journa
         at_ms = run.state.at_ms + draw(st.integers(0, 90_000))
         more = {
             "more_rest": {"added_ms": 15_000},
+            "telling": {"pain": draw(st.none() | st.just(pain(session_ms=at_ms)))},
             "hurt": {"pain": pain(session_ms=at_ms)},
             "returned": {"away_ms": 60_000},
             "refitted": {"segments": _without_the_last(run), "said": "One part less."},

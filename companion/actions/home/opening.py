@@ -205,6 +205,8 @@ class Opening:
             away = max(timedelta(0), context.now() - last_wall)
             live.gap_ms = int(away.total_seconds() * 1000)
             await self._run.event(Returned, away_ms=live.gap_ms)
+        if run.telling is not None:
+            state.screen = Screen.hurt
 
     async def ask_who(self, said: str = "") -> None:
         """Asks who trains now, on a device that several people use, once all that counts here is saved."""

@@ -8,7 +8,7 @@ from companion.actions.session.run import Run
 from companion.state.screen import Screen
 from engine.base.units import MS_PER_S
 from engine.live.cues import CueKind, cue
-from engine.live.events import Ended, Ending, Paused, Resumed, Skipped, TryStarted
+from engine.live.events import Ended, Ending, Paused, Resumed, Skipped, Telling, TryStarted
 from engine.live.events import Hurt as HurtEvent
 from engine.live.pain_stop import (
     in_segment,
@@ -43,24 +43,25 @@ class Hurt:
         run.note(Paused)
         await run.hand_over_cues()
         await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop. Weight down."))
-        self._ask(new_note(run.live.state, run.session_ms()))
-        await run.save()
+        await self._ask(new_note(run.live.state, run.session_ms()))
 
-    def ask_after_try(self) -> None:
+    async def ask_after_try(self) -> None:
         """Asks for the number once the try without weight is over."""
         live, pain = self._context.state.run.live, self._context.state.run.pain
         if live is not None and live.state.attempt.asks_number and pain is None:
-            self._ask(note_after_try(live.state, self._run.session_ms()))
+            await self._ask(note_after_try(live.state, self._run.session_ms()))
 
-    def _ask(self, note: PainNote) -> None:
-        run = self._context.state.run
-        run.pain, run.pain_unrated = note, False
+    async def _ask(self, note: PainNote) -> None:
+        self._run.note(Telling, pain=note)
+        self._context.state.run.pain_unrated = False
         self._context.show(Screen.hurt)
+        await self._run.save()
 
-    def describe(self, **changes: object) -> None:
-        state = self._context.state
-        state.run.pain = PainNote.model_validate(self._note.model_dump() | changes)
-        state.on_change()
+    async def describe(self, **changes: object) -> None:
+        told = self._note.model_dump() | changes
+        self._run.note(Telling, pain=PainNote.model_validate(told))
+        self._context.state.on_change()
+        await self._run.save()
 
     # One answer each
 
@@ -74,10 +75,10 @@ class Hurt:
         chosen = (run.session.chosen(segment) for segment in where_it_hurt(run))
         return {one.movement: one.name for one in chosen if one is not None}
 
-    def it_was(self, movement: str) -> None:
+    async def it_was(self, movement: str) -> None:
         """Says in which of them it hurt."""
         segment = next(one for one in where_it_hurt(self._run.live.state) if one.movement == movement)
-        self.describe(**in_segment(segment))
+        await self.describe(**in_segment(segment))
 
     def before_try(self) -> int | None:
         """The number said before the try without weight; None outside one, or where none was said."""
@@ -91,43 +92,46 @@ class Hurt:
         chosen = run.session.chosen(segment) if segment is not None else None
         return chosen is not None and chosen.dumbbells > 0
 
-    def where(self, joint: Joint, side: Side | None) -> None:
-        self.describe(joint=joint, side=side, said_before=said_before(self._run.live.state, joint, side))
+    async def where(self, joint: Joint, side: Side | None) -> None:
+        await self.describe(
+            joint=joint, side=side, said_before=said_before(self._run.live.state, joint, side)
+        )
 
-    def sign(self, quality: PainQuality) -> None:
+    async def sign(self, quality: PainQuality) -> None:
         """Says a serious sign, which counts as one of a joint wherever it is felt."""
-        self.describe(kind=PainKind.joint, qualities=(quality,))
+        await self.describe(kind=PainKind.joint, qualities=(quality,))
 
-    def no_sign(self, kind: PainKind) -> None:
+    async def no_sign(self, kind: PainKind) -> None:
         """Says that there is no such sign: a dull ache in a joint or a muscle."""
-        self.describe(kind=kind)
+        await self.describe(kind=kind)
 
-    def rate(self, number: int | None) -> None:
-        self.describe(rating=number)
+    async def rate(self, number: int | None) -> None:
+        await self.describe(rating=number)
 
-    def has_gone(self) -> None:
+    async def has_gone(self) -> None:
         """Says that the burning of a muscle is gone by now."""
-        gone_after_s = (self._run.session_ms() - self._note.session_ms) // MS_PER_S
-        self.describe(gone_after_s=gone_after_s)
+        since_ms = self._run.session_ms() - self._note.session_ms
+        away_ms = self._run.live.state.anchor.away_ms
+        await self.describe(gone_after_s=(since_ms + away_ms) // MS_PER_S)
 
     def give_no_number(self) -> None:
         self._context.state.run.pain_unrated = True
         self._context.state.on_change()
 
-    def get_help(self) -> None:
-        self.describe(kind=PainKind.warning_sign)
+    async def get_help(self) -> None:
+        await self.describe(kind=PainKind.warning_sign)
 
-    def back(self) -> None:
+    async def back(self) -> None:
         """Takes the last answer back."""
         question, self._context.state.run.pain_unrated = self.question(), False
         if self._note.kind is PainKind.warning_sign:
-            self.describe(kind=None)
+            await self.describe(kind=None)
         elif question is None:
-            self.describe(rating=None, gone_after_s=None)
+            await self.describe(rating=None, gone_after_s=None)
         elif question is PainQuestion.number:
-            self.describe(kind=None, qualities=())
+            await self.describe(kind=None, qualities=())
         else:
-            self.describe(joint=None, side=None, said_before=None)
+            await self.describe(joint=None, side=None, said_before=None)
 
     # What the rules say
 
@@ -160,7 +164,7 @@ class Hurt:
         note, state = self._note, self._context.state
         self._run.note(HurtEvent, pain=note)
         await self._run.hand_over_cues()
-        state.run.pain, state.screen = None, Screen.running
+        state.screen = Screen.running
         if then == "end":
             await self._run.do(Ended, ending=Ending.pain)
         elif self._run.live.state.status is Status.ended:
@@ -186,8 +190,9 @@ class Hurt:
     async def not_hurt(self) -> None:
         """Goes back to the session, still paused: it was a slip of the finger. After a try, it hurt 0."""
         if self._note.after_try:
-            self._ask(note_after_try(self._run.live.state, self._run.session_ms()))
-            self.rate(0)
+            asked = note_after_try(self._run.live.state, self._run.session_ms())
+            await self._ask(asked.model_copy(update={"rating": 0}))
             return
-        self._context.state.run.pain = None
+        self._run.note(Telling, pain=None)
         self._context.show(Screen.running)
+        await self._run.save()

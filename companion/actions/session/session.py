@@ -56,7 +56,7 @@ class Session:
     async def watch(self) -> None:
         """Is called often: follows the clock, and asks for the number after an unloaded try."""
         await self._run.watch()
-        self._hurt.ask_after_try()
+        await self._hurt.ask_after_try()
         if not self._run.cue_is_near():
             await self._context.keeping.try_again()
 

@@ -79,6 +79,6 @@ def _resumed(do: Session, then: Callable[[], Awaitable[None]]) -> Callable[[], A
 
 def _other_side_button(run: RunState, do: Session) -> list[ft.Control]:
     """Somebody who ends between the sides is offered the other one first."""
-    if run.current is None or run.interval_end == run.index + 1:
+    if run.current is None or run.interval.stop == run.index + 1:
         return []
     return [quiet_button("The other side too, then end", bound(do.end_with_both_sides), expand=True)]

@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import importlib
-import inspect
 import json
-import pkgutil
 from collections.abc import Awaitable, Callable
 from datetime import timedelta
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import builders
 from builders import HAND, STARTED_AT
 from pages import page
 from somebody import PLAN, WEEK, Person
 
-from companion import actions
 from companion.paper.coach_page import page_html
 from companion.services.clock import read
 from companion.services.files import PickedFile
@@ -23,7 +19,7 @@ from engine.base.model import revision_of
 from engine.live.cues import CueKind
 from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.movements.own_choice import Occasion
-from engine.movements.pain import PainKind
+from engine.movements.pain import PainKind, PainQuality
 from engine.plan.adjustment import Adjustment
 from engine.plan.draft import Put
 from engine.plan.plan import SessionPlan
@@ -128,7 +124,7 @@ async def _start(person: Person) -> None:
 
 async def _hurts(person: Person) -> None:
     await person.do.session.something_hurts()
-    person.do.hurt.describe(kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=2)
+    await person.do.hurt.describe(kind=PainKind.joint, joint=Joint.knee, side=Side.left, rating=2)
 
 
 async def _open_again(person: Person) -> None:
@@ -325,6 +321,14 @@ ROWS: dict[str, Row] = {
     "Hurt.answer, go on": Row(lambda p: p.do.hurt.answer("go_on"), HURT),
     "Hurt.answer": Row(lambda p: p.do.hurt.answer("without"), HURT),
     "Hurt.answer, end": Row(lambda p: p.do.hurt.answer("end"), HURT),
+    "Hurt.where": Row(lambda p: p.do.hurt.where(Joint.hip, Side.left), HURT),
+    "Hurt.it_was": Row(lambda p: p.do.hurt.it_was(p.state.run.pain_note.movement), HURT),
+    "Hurt.sign": Row(lambda p: p.do.hurt.sign(PainQuality.sharp), HURT),
+    "Hurt.no_sign": Row(lambda p: p.do.hurt.no_sign(PainKind.muscle), HURT),
+    "Hurt.rate": Row(lambda p: p.do.hurt.rate(4), HURT),
+    "Hurt.has_gone": Row(lambda p: p.do.hurt.has_gone(), HURT),
+    "Hurt.get_help": Row(lambda p: p.do.hurt.get_help(), HURT),
+    "Hurt.back": Row(lambda p: p.do.hurt.back(), HURT),
     "Hurt.not_hurt": Row(lambda p: p.do.hurt.not_hurt(), HURT),
     "Swap.take_easier": Row(lambda p: p.do.session.swap.take_easier(), RUNNING),
     "Swap.do_without": Row(lambda p: p.do.session.swap.do_without(Equipment.floor), RUNNING),
@@ -374,6 +378,8 @@ THROUGH = {
     "Opening.ask_who": "window.who_trains",
     "Keeping.": "every action that keeps the latest word",
     "Hurt.stop": "Session.something_hurts",
+    "Hurt.ask_after_try": "Session.watch",
+    "Hurt.describe": "every answer about pain",
     "Context.keep_": "every action that changes profile or settings",
     "Backup.bring_in": "Backup.pick and the answers to its questions",
     "OnePerson.": "nobody else trains",
@@ -384,17 +390,3 @@ THROUGH = {
 
 def _put_in_hand(person: Person) -> None:
     person.state.backup.picked = elsewhere()
-
-
-def every_action() -> set[str]:
-    """The names of all asynchronous methods of the actions: only these can reach a store."""
-    names = set()
-    for module in pkgutil.walk_packages(actions.__path__, f"{actions.__name__}."):
-        for name, found in vars(importlib.import_module(module.name)).items():
-            if inspect.isclass(found) and found.__module__ == module.name:
-                names |= {f"{name}.{one}" for one, it in vars(found).items() if _may_store(one, it)}
-    return names
-
-
-def _may_store(name: str, found: Any) -> bool:
-    return inspect.iscoroutinefunction(found) and not name.startswith("_")

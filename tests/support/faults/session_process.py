@@ -85,7 +85,7 @@ async def prepared(do: Actions, plan: int) -> None:
 
 async def hurts(do: Actions) -> None:
     await do.session.something_hurts()
-    do.hurt.describe(kind=PainKind.joint, joint=Joint.wrist, side=Side.left, rating=2)
+    await do.hurt.describe(kind=PainKind.joint, joint=Joint.wrist, side=Side.left, rating=2)
     await do.hurt.answer("without")
 
 

@@ -60,7 +60,7 @@ def late_runs(draw: st.DrawFn) -> tuple[Journal, int, Refit]:
 
 def _behind_ms(state: RunState) -> int:
     """The length of everything after the current interval."""
-    return total_ms(state.segments[state.interval_end :])
+    return total_ms(state.segments[state.interval.stop :])
 
 
 def intervals(segments: tuple[Segment, ...]) -> list[Segment]:
@@ -84,7 +84,7 @@ def test_it_changes_nothing_that_is_on_or_done(late) -> None:
         before.done,
         before.anchor.elapsed_ms,
     )
-    assert after.segments[: before.interval_end] == before.segments[: before.interval_end]
+    assert after.segments[: before.interval.stop] == before.segments[: before.interval.stop]
 
 
 @given(late_runs())
@@ -216,7 +216,7 @@ def _last_optional_gives_ms(state: RunState) -> int:
     """What the run saves without the last optional movement that has not begun, else without the last one
     that the coach lets go, measured from the segments: its interval, and the shorter of the rests around it.
     One that stands between two places of one movement stays. 0 where there is none."""
-    behind, leeway = state.segments[state.interval_end :], state.session.leeway
+    behind, leeway = state.segments[state.interval.stop :], state.session.leeway
     works = [s for s in reversed(behind) if s.kind is Kind.work and not _keeps_one_movement_apart(state, s)]
     optional = [s for s in works if s.place in leeway.optional.get(s.block, ())]
     last = next((s for s in works if s.place in leeway.let_go.get(s.block, ())), None)
@@ -262,7 +262,7 @@ def _drops(state: RunState) -> bool:
 def _ways(state: RunState) -> Iterator[tuple[tuple[object, ...], int, bool]]:
     """Every way except dropping movements: its worth (smaller is better), its length, and whether it is below
     the minimum."""
-    behind, begun = state.segments[state.interval_end :], state.segments[: state.index + 1]
+    behind, begun = state.segments[state.interval.stop :], state.segments[: state.index + 1]
     leeway, kinds = state.session.leeway, {block.id: block.kind for block in state.session.blocks}
     ranges = dict(_ranges(state, behind, begun))
     least = {b: max(r.start, min(leeway.fewest_rounds[b], r.stop - 1)) for b, r in ranges.items()}

@@ -84,7 +84,7 @@ def test_sides_are_equal_after_a_pause_anywhere(fit, at_ms, pause_ms) -> None:
     if current.kind in WITH_SIDES:
         assert elapsed_at(ready, ready.at_ms) == elapsed_ms
     done = {one.segment_id: one.worked_ms for one in at(run.state, back_ms + FAR_MS).done}
-    interval = fit[2].segments[run.state.interval_start : run.state.interval_end]
+    interval = fit[2].segments[run.state.interval]
     sides = [one for one in interval if one.kind in WITH_SIDES and one.id in done]
     assert all(done[one.id] == one.planned_ms for one in sides)
 

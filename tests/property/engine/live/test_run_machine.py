@@ -158,7 +158,7 @@ class LiveSession(RuleBasedStateMachine):
         worked: dict[tuple[str, int | None, int | None], dict[str, int]] = defaultdict(
             lambda: defaultdict(int)
         )
-        for segment in state.segments[state.interval_end if state.current else len(state.segments) :]:
+        for segment in state.segments[state.interval.stop if state.current else len(state.segments) :]:
             if segment.kind in (Kind.work, Kind.cool_down) and segment.side in ("left", "right"):
                 worked[segment.block, segment.round, segment.place][segment.side] += segment.planned_ms
         assert all(one["left"] == one["right"] for one in worked.values())

@@ -63,7 +63,7 @@ def test_what_hurt_is_not_done_again_and_no_sore_joint_is_stressed(hurt) -> None
     session = run.state.session.with_items((added.block, added.item) for added in refit.items)
     assert note.joint is not None
     for segment in refit.segments:
-        if segment.kind in BETWEEN or segment in run.state.segments[: run.state.interval_end]:
+        if segment.kind in BETWEEN or segment in run.state.segments[: run.state.interval.stop]:
             continue
         chosen = session.chosen(segment)
         assert chosen is not None
@@ -113,7 +113,7 @@ def test_sides_stay_equal_when_movements_change(hurt) -> None:
     ):
         worked: dict[tuple[str, int | None, int | None], list[int]] = {}
         for segment in refit.segments if refit else ():
-            new = segment not in run.state.segments[: run.state.interval_end]
+            new = segment not in run.state.segments[: run.state.interval.stop]
             if new and segment.kind in (Kind.work, Kind.cool_down) and segment.side in ("left", "right"):
                 worked.setdefault((segment.block, segment.round, segment.place), []).append(
                     segment.planned_ms if segment.side == "left" else -segment.planned_ms

@@ -186,6 +186,21 @@ def test_pain_pauses_and_releases_the_promised_finish() -> None:
     assert [note.rating for note in run.state.pains] == [2]
 
 
+def test_what_is_being_told_waits_for_its_end_and_is_kept_where_the_session_ends() -> None:
+    said = pain(session_ms=25_000)
+    telling = journal().write("telling", 25_000, pain=said)
+    assert (telling.state.status, telling.state.telling, telling.state.pains) == (Status.paused, said, ())
+    assert telling.write("resumed", 26_000).state.status is Status.paused
+    ended = telling.write("ended", 27_000, ending="early")
+    assert (ended.state.telling, ended.state.pains) == (None, (said,))
+
+
+def test_what_did_not_hurt_after_all_is_not_kept() -> None:
+    run = journal().write("telling", 25_000, pain=pain(session_ms=25_000)).write("telling", 26_000, pain=None)
+    assert run.write("resumed", 27_000).state.status is Status.running
+    assert (run.state.telling, run.state.pains) == (None, ())
+
+
 def test_a_return_waits_and_counts_the_time_away_apart() -> None:
     run = journal().write("returned", 25_000, away_ms=900_000)
     assert (run.state.status, run.state.away_ms, run.state.paused_ms) == (Status.paused, 900_000, 0)

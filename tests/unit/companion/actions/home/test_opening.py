@@ -14,7 +14,8 @@ from engine.live.loads import load_of
 from engine.live.state import Status
 from engine.load.rack import Rack
 from engine.movements.limits import Limit
-from engine.movements.movement import Kit
+from engine.movements.movement import Joint, Kit, Side
+from engine.movements.pain import Advice, PainKind
 from engine.record.profile import ProfileFlag
 from engine.session.segment import Kind
 from storage.browser.memory_shelves import MemoryShelves
@@ -38,6 +39,17 @@ async def at_the_cautions(able: Capabilities | None = None) -> Person:
     person.cues.capabilities = able
     await person.come_back()
     return person
+
+
+AWAY_S = 90
+
+
+async def come_back_to(person: Person) -> Person:
+    """Somebody at a new window on the same records, a while after the last one was gone."""
+    again = Person(person.store)
+    again.clock.ms = person.clock.ms + AWAY_S * 1_000
+    await again.come_back()
+    return again
 
 
 async def test_what_is_said_with_the_cautions_holds_for_the_first_session() -> None:
@@ -91,6 +103,58 @@ async def test_a_session_found_again_goes_on_with_what_was_changed(into: Callabl
     assert again.run.segments == person.run.segments
     assert again.run.status is Status.paused
     assert again.run.finish_released
+
+
+TOLD = (
+    lambda hurt: hurt.where(Joint.knee, Side.left),
+    lambda hurt: hurt.no_sign(PainKind.joint),
+    lambda hurt: hurt.rate(4),
+)
+
+
+@pytest.mark.parametrize("answers", range(len(TOLD) + 1))
+async def test_what_was_told_of_a_pain_is_there_for_whoever_comes_back(answers: int) -> None:
+    person = await started()
+    await person.later(30)
+    await person.do.session.something_hurts()
+    for tell in TOLD[:answers]:
+        await tell(person.do.hurt)
+    again = await come_back_to(person)
+    assert again.state.screen is Screen.hurt
+    assert again.state.run.pain == person.state.run.pain is not None
+    for tell in TOLD[answers:]:
+        await tell(again.do.hurt)
+    assert again.do.hurt.advice() is Advice.swap_and_leave_out
+    await again.do.hurt.answer("without")
+    assert "hard-hinge" not in again.movements_to_come()
+    assert (await come_back_to(again)).state.screen is Screen.running
+
+
+async def test_burning_is_not_gone_sooner_because_the_window_was_gone() -> None:
+    person = await started()
+    await person.later(30)
+    await person.do.session.something_hurts()
+    await person.do.hurt.where(Joint.hip, Side.left)
+    await person.do.hurt.no_sign(PainKind.muscle)
+    again = await come_back_to(person)
+    await again.do.hurt.has_gone()
+    assert again.state.run.pain_note.gone_after_s == AWAY_S
+
+
+async def test_the_number_after_a_try_on_the_last_side_is_asked_of_whoever_comes_back() -> None:
+    person = await started()
+    while person.run.coming:
+        await person.do.session.skip()
+    await hurts(person, rating=2)
+    await person.do.hurt.answer("try")
+    await person.later(400)
+    assert (person.run.status, person.state.screen) == (Status.ended, Screen.hurt)
+    again = await come_back_to(person)
+    assert again.state.screen is Screen.hurt
+    await again.do.hurt.rate(0)
+    await again.do.hurt.answer("go_on")
+    assert again.state.screen is Screen.log
+    assert [note.rating for note in again.run.pains] == [2, 0]
 
 
 async def test_a_load_that_was_found_on_the_way_is_in_the_log_of_whoever_comes_back() -> None:

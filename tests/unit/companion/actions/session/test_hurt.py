@@ -67,20 +67,20 @@ async def test_one_question_after_the_other_leads_to_the_verdict() -> None:
     await person.do.session.something_hurts()
     assert person.state.screen is Screen.hurt
     assert (person.run.status, hurt.question()) == (Status.paused, PainQuestion.where)
-    hurt.where(Joint.knee, Side.left)
+    await hurt.where(Joint.knee, Side.left)
     assert hurt.question() is PainQuestion.signs
-    hurt.no_sign(PainKind.joint)
+    await hurt.no_sign(PainKind.joint)
     assert (hurt.question(), hurt.advice()) == (PainQuestion.number, None)
-    hurt.rate(2)
+    await hurt.rate(2)
     assert (hurt.question(), hurt.advice()) == (None, Advice.retry_unloaded)
-    hurt.back()
+    await hurt.back()
     assert hurt.question() is PainQuestion.number
-    hurt.back()
-    hurt.sign(PainQuality.snap)
+    await hurt.back()
+    await hurt.sign(PainQuality.snap)
     assert hurt.question() is PainQuestion.number
     hurt.give_no_number()
     assert (hurt.question(), hurt.advice()) == (None, Advice.swap_and_leave_out)
-    hurt.get_help()
+    await hurt.get_help()
     assert (hurt.question(), hurt.advice()) == (None, Advice.get_help)
 
 
@@ -88,11 +88,11 @@ async def test_a_step_back_takes_one_answer_back_and_never_asks_for_less() -> No
     person = await started()
     hurt = person.do.hurt
     await person.do.session.something_hurts()
-    hurt.where(Joint.knee, Side.left)
-    hurt.sign(PainQuality.sharp)
+    await hurt.where(Joint.knee, Side.left)
+    await hurt.sign(PainQuality.sharp)
     hurt.give_no_number()
     for question in (PainQuestion.number, PainQuestion.signs, PainQuestion.where):
-        hurt.back()
+        await hurt.back()
         assert hurt.question() is question
     assert person.state.run.pain_note.qualities == ()
 
@@ -101,10 +101,10 @@ async def test_burning_is_timed_from_the_stop_by_the_clock() -> None:
     person = await started()
     for waited_s, said in ((59, Advice.go_on), (75, Advice.ease)):
         await person.do.session.something_hurts()
-        person.do.hurt.where(Joint.hip, Side.left)
-        person.do.hurt.no_sign(PainKind.muscle)
+        await person.do.hurt.where(Joint.hip, Side.left)
+        await person.do.hurt.no_sign(PainKind.muscle)
         person.clock.ms += waited_s * 1000
-        person.do.hurt.has_gone()
+        await person.do.hurt.has_gone()
         assert person.do.hurt.advice() is said
         await person.do.hurt.not_hurt()
 
@@ -118,7 +118,7 @@ async def test_the_try_without_weight_asks_for_its_number_and_swaps_where_it_sti
     await person.later(300)
     assert (person.state.screen, person.run.attempt.asks_number) == (Screen.hurt, True)
     assert person.do.hurt.question() is PainQuestion.number
-    person.do.hurt.rate(1)
+    await person.do.hurt.rate(1)
     assert person.do.hurt.advice() is Advice.swap_and_leave_out
     await person.do.hurt.answer("without")
     assert "hard-hinge" not in person.movements_to_come()
@@ -154,10 +154,10 @@ async def test_what_was_said_before_the_start_is_offered_and_kept_with_the_note(
     await person.do.session.start()
     await person.do.session.something_hurts()
     assert person.do.hurt.recent() == ((Joint.wrist, Side.right),)
-    person.do.hurt.where(Joint.wrist, Side.right)
+    await person.do.hurt.where(Joint.wrist, Side.right)
     assert person.state.run.pain_note.said_before == 1
-    person.do.hurt.back()
-    person.do.hurt.where(Joint.knee, Side.left)
+    await person.do.hurt.back()
+    await person.do.hurt.where(Joint.knee, Side.left)
     assert person.state.run.pain_note.said_before is None
 
 
@@ -230,7 +230,7 @@ async def test_between_two_movements_it_is_said_which_one_hurt_and_a_tap_correct
     left, coming = person.do.hurt.movements()
     assert left != coming
     assert person.state.run.pain.movement == left
-    person.do.hurt.it_was(coming)
+    await person.do.hurt.it_was(coming)
     assert person.state.run.pain.movement == coming
     assert person.run.by_id[person.state.run.pain.segment_id].movement == coming
 
