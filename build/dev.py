@@ -23,6 +23,7 @@ import argparse
 import os
 import shutil
 import subprocess
+import tempfile
 import tomllib
 from collections.abc import Sequence
 from pathlib import Path
@@ -37,7 +38,9 @@ CHECKS = (
     ("mypy",),
     ("lint-imports", "--no-cache"),
 )
-ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--durations", "12")
+ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
+"""Workers take whole files, in the order that tests/conftest.py brings them into."""
+IN_BROWSERS = "tests/browser"
 CHROMIUM = "chromium"
 BROWSERS = {
     CHROMIUM: ("chromium", "chromium-browser"),
@@ -111,15 +114,18 @@ def test(options: argparse.Namespace) -> int:
         return 1
     if options.arguments:
         return pytest(*options.arguments)
-    return (
-        pytest("-m", "not browser and not engines", *ON_ALL_CORES)
-        or pytest("-m", "browser and not alone", *ON_ALL_CORES)
-        or pytest("-m", "alone")
-    )
+    with tempfile.TemporaryDirectory(prefix="companion-tests-") as shared:
+        host = str(Path(shared) / "host")
+        return (
+            pytest("-m", "not browser and not engines", *ON_ALL_CORES, PHONE_HOST=host)
+            or pytest(IN_BROWSERS, "-m", "browser and not alone", *ON_ALL_CORES, PHONE_HOST=host)
+            or pytest(IN_BROWSERS, "-m", "alone")
+        )
 
 
-def pytest(*arguments: str) -> int:
-    return call(["python", "-m", "pytest", *arguments], NOTHING_SKIPPED="1")
+def pytest(*arguments: str, **more: str) -> int:
+    """Runs pytest; ``PHONE_HOST`` is a folder for the offline build, which one run makes for the next."""
+    return call(["python", "-m", "pytest", *arguments], NOTHING_SKIPPED="1", **more)
 
 
 def engines(options: argparse.Namespace) -> int:

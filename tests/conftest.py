@@ -17,6 +17,23 @@ if settings.get_current_profile_name() in ("default", "ci"):
     settings.load_profile("laws")
 
 BROWSER_MARKS = frozenset({"browser", "phone"})
+LONGEST_FIRST = (
+    "tests/browser/screens/test_every_screen.py",
+    "tests/browser/job/test_desk.py",
+    "tests/browser/phone/test_rehearsal.py",
+    "tests/browser/phone/test_build.py",
+    "tests/browser/phone/test_offline.py",
+    "tests/browser/phone/test_data.py",
+    "tests/browser/screens/test_other_screens.py",
+    "tests/browser/screens/test_hurt_screen.py",
+    "tests/browser/phone/test_worker_faults.py",
+    "tests/browser/job/test_week.py",
+    "tests/browser/screens/test_copies.py",
+    "tests/browser/screens/test_every_state.py",
+    "tests/browser/job/test_crashed_tabs.py",
+    "tests/browser/job/test_round_trip.py",
+)
+"""What takes a minute and more: workers take whole files, and one of these would be the last, and alone."""
 
 
 class NothingSkipped:
@@ -42,6 +59,12 @@ class NothingSkipped:
     def pytest_terminal_summary(self, terminalreporter: pytest.TerminalReporter) -> None:
         for fault in self.faults:
             terminalreporter.write_line(f"This run fails: {fault}.", red=True)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Brings the files that take longest to the front."""
+    places = {name: place for place, name in enumerate(LONGEST_FIRST)}
+    items.sort(key=lambda item: places.get(item.nodeid.partition("::")[0], len(places)))
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -33,18 +33,22 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture(scope="session")
 def phone_host(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A folder as a host would serve it, with the offline build in app/: one for all workers of a run."""
+    """A folder as a host would serve it, with the offline build in app/.
+
+    It is made once for all workers of a run, and for all runs that are told the same PHONE_HOST.
+    """
     from phone_server import build_phone
 
     shared = tmp_path_factory.getbasetemp()
     if "PYTEST_XDIST_WORKER" in os.environ:
         shared = shared.parent
-    root = shared / "host"
-    with (shared / "host.lock").open("w") as lock:
+    root = Path(os.environ.get("PHONE_HOST", shared / "host"))
+    with root.with_suffix(".lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not root.exists():
-            build_phone(shared / "made" / "app", "--unpacked")
-            (shared / "made").rename(root)
+            made = root.with_suffix(".made")
+            build_phone(made / "app", "--unpacked")
+            made.rename(root)
     return root
 
 

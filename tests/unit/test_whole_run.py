@@ -1,5 +1,6 @@
-"""A run in which nothing may be skipped fails when a browser test was."""
+"""The run of everything: where its tests are, what comes first, and what fails it although no test failed."""
 
+import ast
 import os
 import shutil
 import subprocess
@@ -7,7 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from dev import IN_BROWSERS
 from places import ROOT
+from python_files import python_files, shown, tree_of
 
 CONFTEST = ROOT / "tests" / "conftest.py"
 BROWSER_TEST = "import pytest\n@pytest.mark.browser\ndef test_page(): {}\n"
@@ -15,7 +18,7 @@ BROWSER_TEST = "import pytest\n@pytest.mark.browser\ndef test_page(): {}\n"
 
 def run_of(folder: Path, source: str, *arguments: str, nothing_skipped: str = "1") -> tuple[int, str]:
     """Exit code and output of pytest over one test file and the project's conftest."""
-    (folder / "tests").mkdir()
+    (folder / "tests").mkdir(exist_ok=True)
     shutil.copyfile(CONFTEST, folder / "tests" / "conftest.py")
     (folder / "tests" / "test_one.py").write_text(source, encoding="utf-8")
     (folder / "pytest.ini").write_text(
@@ -57,3 +60,35 @@ def test_a_run_of_the_browser_tests_that_finds_none_fails(tmp_path: Path) -> Non
 def test_an_ordinary_run_may_skip(tmp_path: Path) -> None:
     code, output = run_of(tmp_path, BROWSER_TEST.format("pytest.skip('no browser')"), nothing_skipped="")
     assert code == 0, output
+
+
+def test_the_files_that_take_longest_come_first(tmp_path: Path) -> None:
+    long = tmp_path / "tests" / "browser" / "screens" / "test_every_screen.py"
+    assert (ROOT / long.relative_to(tmp_path)).is_file()
+    long.parent.mkdir(parents=True)
+    long.write_text("def test_long(): pass\n", encoding="utf-8")
+    code, output = run_of(tmp_path, "def test_short(): pass\n", "--collect-only", "--quiet")
+    assert code == 0, output
+    assert [line.rpartition("::")[2] for line in output.splitlines()[:2]] == ["test_long", "test_short"]
+
+
+def test_each_file_that_is_said_to_take_long_is_there() -> None:
+    (named,) = (
+        ast.literal_eval(node.value)
+        for node in tree_of(CONFTEST).body
+        if isinstance(node, ast.Assign) and ast.unparse(node.targets[0]) == "LONGEST_FIRST"
+    )
+    assert [name for name in named if not (ROOT / name).is_file()] == []
+
+
+def test_every_test_for_a_browser_lies_where_the_run_looks_for_them() -> None:
+    marks = {"pytest.mark.browser", "pytest.mark.alone", "pytest.mark.engines"}
+    marked = {
+        shown(path)
+        for path in python_files("tests")
+        if any(
+            ast.unparse(node) in marks for node in ast.walk(tree_of(path)) if isinstance(node, ast.Attribute)
+        )
+    }
+    assert len(marked) > 20
+    assert {name for name in marked if not name.startswith(f"{IN_BROWSERS}/")} == set()

@@ -112,3 +112,22 @@ def test_a_killed_server_started_again_asks_for_its_new_address_and_the_session_
     kept = done(FolderStore(tmp_path).run.read())
     assert kept.events[: len(told.events)] == told.events
     assert [event.kind for event in kept.events[len(told.events) :]] == ["returned", "resumed"]
+
+
+def test_a_server_that_stopped_is_said_above_the_page_until_it_is_there_again(
+    context: BrowserContext, start: Callable[..., App], tmp_path: Path
+) -> None:
+    app = start(tmp_path)
+    page = opened(context, app.url)
+    shown(page, "I have read this")
+    line = page.locator("#away")
+    expect(line).to_have_count(0)
+    app.stop()
+    expect(line).to_contain_text("has stopped. Start it again", timeout=LIMIT_MS)
+    assert line.get_attribute("role") == "alert", "a screen reader says it at once"
+    again = start(tmp_path, port=urlsplit(app.url).port)
+    expect(line).to_contain_text("Open the new address", timeout=LIMIT_MS)
+    let_in(context, again.url)
+    expect(line).to_have_count(0, timeout=LIMIT_MS)
+    tap(page, "I have read this")
+    shown(page, "How many minutes")
