@@ -40,6 +40,8 @@ CHECKS = (
 )
 ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
 """Workers take whole files, in the order that tests/conftest.py brings them into."""
+ONE_BY_ONE = ("--numprocesses", "auto", "--dist", "worksteal", "--durations", "12")
+"""Workers take single tests: one about cues waits more than it works."""
 IN_BROWSERS = "tests/browser"
 CHROMIUM = "chromium"
 BROWSERS = {
@@ -102,7 +104,7 @@ def check(_: argparse.Namespace) -> int:
 
 
 def test(options: argparse.Namespace) -> int:
-    """Runs the checks, then the tests that need no browser, those that need one, and those that run alone.
+    """Runs the checks, then the tests that need no browser, those that need one, and those about cues.
 
     A skipped browser test counts as a failure.
     """
@@ -119,7 +121,7 @@ def test(options: argparse.Namespace) -> int:
         return (
             pytest("-m", "not browser and not engines", *ON_ALL_CORES, PHONE_HOST=host)
             or pytest(IN_BROWSERS, "-m", "browser and not alone", *ON_ALL_CORES, PHONE_HOST=host)
-            or pytest(IN_BROWSERS, "-m", "alone")
+            or pytest(IN_BROWSERS, "-m", "alone", *ONE_BY_ONE)
         )
 
 

@@ -18,6 +18,7 @@ if settings.get_current_profile_name() in ("default", "ci"):
 
 BROWSER_MARKS = frozenset({"browser", "phone"})
 LONGEST_FIRST = (
+    "tests/browser/job/test_main_job.py",
     "tests/browser/screens/test_every_screen.py",
     "tests/browser/job/test_desk.py",
     "tests/browser/phone/test_rehearsal.py",
