@@ -25,6 +25,7 @@ class Reach:
         self.assigned = list(_every_assignment())
         for of_file in measured:
             self._read(of_file)
+        self.named = {file: mentioned(tree_of(ROOT / file)) for file in self.of_file}
 
     def _read(self, measured: dict[str, Any]) -> None:
         for test, (seconds, entered) in measured["tests"].items():
@@ -70,7 +71,7 @@ class Reach:
 
     def naming(self, mutant: Mutant) -> list[str]:
         """The test files that use a name which a change at the import defines."""
-        return [file for file in self.of_file if mentioned(tree_of(ROOT / file)) & set(mutant.names)]
+        return [file for file, names in self.named.items() if names & set(mutant.names)]
 
 
 def file_of(test: str) -> str:

@@ -34,6 +34,7 @@ NOT_OURS = ("hypothesis", "numpy", "pydantic", "tinydb", "flet", "starlette", "p
 NICE = 5
 NOTICED = 10
 STARTING_S = 30
+CONTROLS, CONTROL_S = 50, 120
 SLOWER = 4
 """How many times the usual a change may take: longer is noticed. † Our judgement, no source."""
 
@@ -82,8 +83,6 @@ class Trying:
             return NOTICED if by else 0
 
         def then(outcome: Outcome, folder: Path) -> None:
-            if outcome == BROKE:
-                raise SystemExit((folder / "broke").read_text(encoding="utf-8"))
             if outcome == 0:
                 unnoticed(number, len(tests))
             else:
@@ -98,7 +97,9 @@ class Trying:
 def noticed_by(outcome: Outcome, folder: Path) -> str:
     if outcome == NOTICED:
         return (folder / "by").read_text(encoding="utf-8")
-    return "its time or memory" if outcome is None else f"its exit code {outcome}"
+    if outcome == BROKE:
+        return f"outside of any test: {(folder / 'broke').read_text(encoding='utf-8').splitlines()[-1]}"
+    return "its time" if outcome is None else f"its exit code {outcome}"
 
 
 def failing(session: pytest.Session, items: Sequence[pytest.Item]) -> str | None:
@@ -126,13 +127,15 @@ class Warm:
         trying = self.trying
         imported = set(trying.switches.entered())
         items = {item.nodeid: item for item in session.items}
+        caches = list(own_caches())
         gc.freeze()
         run(trying.measured.missing(session, trying.switches), trying.order.at_once)
         reach = Reach(trying.measured.all())
         cold: list[int] = []
 
         def tries(tests: Sequence[str]) -> str | None:
-            forget()
+            for one in caches:
+                one.cache_clear()
             return failing(session, [items[test] for test in tests if test in items])
 
         def forks() -> Iterator[Fork]:
@@ -146,18 +149,19 @@ class Warm:
                 )
                 yield trying.fork(number, tests, reach.seconds_of(tests), tries, unnoticed)
 
+        run([without_a_change(reach.quickest(CONTROLS), tries)], 1)
         run(forks(), trying.order.at_once)
         trying.cold.write_text(json.dumps(sorted(cold)), encoding="utf-8")
         return True
 
 
-def forget() -> None:
-    """Empties the caches of functions of ours, which were filled without a change."""
+def own_caches() -> Iterator[functools._lru_cache_wrapper[object]]:
+    """Those of functions of ours, which may have been filled without a change."""
     for one in gc.get_objects():
         if isinstance(one, functools._lru_cache_wrapper):
             module = sys.modules.get(one.__module__)
             if str(getattr(module, "__file__", None)).startswith(str(ROOT)):
-                one.cache_clear()
+                yield one
 
 
 class Chosen:
@@ -186,6 +190,7 @@ def tries_cold(tests: Sequence[str]) -> str | None:
 
 def try_cold(trying: Trying) -> None:
     reach = Reach(trying.measured.all())
+    run([without_a_change(reach.quickest(CONTROLS), tries_cold)], 1)
     numbers = json.loads(trying.cold.read_text(encoding="utf-8"))
 
     def forks() -> Iterator[Fork]:
@@ -196,20 +201,20 @@ def try_cold(trying: Trying) -> None:
     run(forks(), trying.order.at_once)
 
 
-def without_a_change(trying: Trying) -> Fork:
+def without_a_change(tests: Sequence[str], tries: Callable[[Sequence[str]], str | None]) -> Fork:
     """The same way with nothing switched on, which nothing may notice."""
-    tests = list(Reach(trying.measured.all()).quickest(50))
-
-    def then(outcome: Outcome, folder: Path) -> None:
-        if outcome != 0:
-            raise SystemExit(f"Without any change, the tests fail: {noticed_by(outcome, folder)}")
 
     def work(folder: Path) -> int:
-        by = tries_cold(tests)
+        by = tries(tests)
         (folder / "by").write_text(by or "", encoding="utf-8")
         return NOTICED if by else 0
 
-    return Fork(work, then, 120)
+    def then(outcome: Outcome, folder: Path) -> None:
+        if outcome != 0:
+            told = f"The tests fail without any change: {noticed_by(outcome, folder)}"
+            raise SystemExit(told)
+
+    return Fork(work, then, CONTROL_S)
 
 
 def main() -> int:
@@ -229,6 +234,5 @@ def main() -> int:
             )
 
     run([Fork(warm, then, 100_000)], 1)
-    run([without_a_change(trying)], 1)
     try_cold(trying)
     return 0

@@ -145,6 +145,8 @@ def test_a_session_below_the_minimum_and_what_is_given_up_in_most_are_asked_abou
         f"Is the plan too long? In 2 of 2 sessions: {text}",
     ]
     assert asked([*week[:1], lifted(1), lifted(2)])[-1].startswith("One session had fewer rounds")
+    assert any("In 2 of 3 sessions" in one for one in asked([*week, lifted(2)]))
+    assert not any("too long" in one for one in asked([*week, lifted(2), lifted(3)])), "half is not most"
 
 
 def test_no_more_is_proposed_than_can_be_talked_through() -> None:

@@ -135,6 +135,11 @@ def test_the_cheaper_form_of_practice_is_computed_and_not_assumed() -> None:
     saved = session(quick, minutes=(longer_ms - 1) / 60_000)
     assert saved.choices.practice == {"practice": PracticeForm.timed}
     assert given_up(saved) == {"practice_form": (longer_ms - full_ms) / 1000}
+    assert [reason.text for reason in saved.reasons] == ["Practice is by the clock."]
+    short = practice(repetitions=Dose(low=3), repetitions_estimate_s=60)
+    counted = made.model_copy(update={"blocks": (short, made.blocks[1])})
+    (reason,) = session(counted, minutes=(full_ms - 1) / 60_000).reasons
+    assert reason.text == "Practice is by repetitions."
 
 
 def test_a_movement_never_done_before_keeps_its_practice() -> None:

@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from builders import HAND, Journal, journal, movement, pain, plan, practice, session, short_session, work
+from builders import (
+    BOTH,
+    HAND,
+    Journal,
+    journal,
+    movement,
+    pain,
+    plan,
+    practice,
+    session,
+    short_session,
+    work,
+)
 
 from engine.base.units import LoadUnit
 from engine.live.cues import coming_cues
@@ -65,6 +77,15 @@ def test_a_load_found_on_the_way_also_counts_for_what_was_lifted_untold() -> Non
     assert load_of(run.state, run.state.segments[1]) is None
     run.write("load_found", 90_000, movement=HAND.slug, load_g=8_000)
     assert [load_g for *_, load_g in lifted(run)] == [8_000] * 4
+
+
+def test_a_load_found_in_one_place_is_none_for_another_movement_nor_for_another_block() -> None:
+    made = session(plan(work(HAND.slug, BOTH.slug, id="first"), work(HAND.slug, id="second")), kit=Kit.pair)
+    where = {"block": "first", "place": 1}
+    run = journal(made).write("load_found", 1_000, movement=HAND.slug, load_g=8_000, **where)
+    parts = [one for one in run.state.segments if one.kind is Kind.work]
+    known = {(one.block, one.movement): load_of(run.state, one) for one in parts}
+    assert known == {("first", HAND.slug): 8_000, ("first", BOTH.slug): None, ("second", HAND.slug): None}
 
 
 def test_nothing_is_logged_that_was_neither_told_nor_entered() -> None:
