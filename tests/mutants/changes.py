@@ -36,6 +36,7 @@ ARITHMETIC = {
     ast.Mod: ast.FloorDiv,
 }
 TEXT = (ast.JoinedStr, ast.List, ast.Tuple, ast.Set)
+LONGEST_TOLD = 80
 FOR_PEOPLE = {"description", "title", "examples"}
 
 
@@ -152,6 +153,7 @@ class _Finder(ast.NodeVisitor):
         self.within: tuple[str, ...] = ()
         self.defined: tuple[str, ...] = ()
         self.found: list[list[Mutant]] = []
+        self.around: ast.AST | None = None
 
     def visit(self, node: ast.AST) -> None:
         for changes in possible(node):
@@ -159,19 +161,26 @@ class _Finder(ast.NodeVisitor):
         for test in branches(node):
             if not (isinstance(test, ast.Name) and test.id == "TYPE_CHECKING"):
                 self.note(test, (Change("branch"),))
+        outside, self.around = self.around, node
         super().visit(node)
+        self.around = outside
 
     def note(self, node: ast.expr | ast.stmt, changes: Sequence[Change]) -> None:
         names = () if self.function else (*self.defined, *reversed(self.within))
-        span, line, before = Span.of(node), self.lines[node.lineno - 1].strip(), ast.unparse(node)
-        self.found.append(
-            [
-                Mutant(
-                    self.file, self.function, names, span, one, line, before, ast.unparse(changed(node, one))
-                )
-                for one in changes
-            ]
-        )
+        span, line = Span.of(node), self.lines[node.lineno - 1].strip()
+        place = (self.file, self.function, names, span)
+        self.found.append([Mutant(*place, one, line, *self.told(node, one)) for one in changes])
+
+    def told(self, node: ast.expr | ast.stmt, change: Change) -> tuple[str, str]:
+        """A place before and after; a number with what stands around it, where that is short."""
+        if isinstance(node, ast.Constant) and isinstance(self.around, ast.expr | ast.keyword):
+            before, number = ast.unparse(self.around), node.value
+            node.value += int(change.to)
+            after = ast.unparse(self.around)
+            node.value = number
+            if len(before) <= LONGEST_TOLD:
+                return before, after
+        return ast.unparse(node), ast.unparse(changed(node, change))
 
     def visit_all(self, nodes: Sequence[ast.AST | None]) -> None:
         for node in nodes:

@@ -2,8 +2,22 @@
 
 from __future__ import annotations
 
-from builders import BOTH, FLOOR, HAND, LEG, TEST_MOVEMENTS, Journal, movement, pain, plan, session, work
+from builders import (
+    BOTH,
+    FLOOR,
+    HAND,
+    LEG,
+    TEST_MOVEMENTS,
+    Journal,
+    movement,
+    pain,
+    plan,
+    session,
+    warm_up,
+    work,
+)
 
+from engine.live.remainder import interval_of
 from engine.live.swap import equipment_needed, swap_after_pain, swap_for_easier, swap_without
 from engine.movements.limits import Limit
 from engine.movements.movement import (
@@ -12,13 +26,14 @@ from engine.movements.movement import (
     Kit,
     Movement,
     MovementPattern,
+    Side,
     Sides,
     StartsWith,
     by_slug,
 )
 from engine.movements.own_choice import OwnSubstitute
 from engine.movements.room import Room
-from engine.plan.plan import RoundsRange, SessionPlan
+from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
 from engine.session.segment import BETWEEN, Kind
 
 EASY_HINGE = movement("easy-hinge", pattern=MovementPattern.hinge)
@@ -165,6 +180,22 @@ def test_sides_are_equal_whether_the_substitute_has_them_or_not() -> None:
         (Kind.side_change, "right", 10_000),
         (Kind.work, "right", 25_000),
     ]
+
+
+def test_an_item_at_ones_own_pace_keeps_its_sides_only_where_what_replaces_it_has_them() -> None:
+    plank = movement("plank", pattern=MovementPattern.trunk, starts_with="hold")
+    dose = Dose(low=20, unit=DoseUnit.seconds, count=DoseCount.per_side)
+    items = (WarmUpItem(movement=plank.slug, dose=dose, estimate_s=60),)
+    warming = warm_up(items=items, rounds=RoundsRange(min=1, max=1))
+    made = session(plan(warming, work(BOTH.slug, LEG.slug), movements=(plank, BOTH, LEG)))
+    chosen = {item.chosen.movement: item.chosen for block in made.blocks for item in block.items}
+    interval = [one for one in made.segments if one.kind is Kind.warm_up]
+    sided = [(one.side, one.planned_ms) for one in interval]
+    assert [side for side, _ in sided] == ["left", "right"]
+    legs = list(interval_of(interval, chosen[LEG.slug], Side.left))
+    assert [(one.side, one.planned_ms) for one in legs] == sided
+    both = list(interval_of(interval, chosen[BOTH.slug], Side.left))
+    assert [(one.side, one.planned_ms) for one in both] == [(None, 60_000)]
 
 
 def test_where_nothing_can_take_its_place_a_movement_is_left_out() -> None:
