@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from engine.base.phrases import upper_first
+from engine.base.phrases import listed, upper_first
 from engine.movements.movement import Movement, MovementPattern, Region
 from engine.movements.words import pattern_word
 from engine.plan.plan import SessionPlan, WorkBlock
@@ -82,7 +82,7 @@ def _turns(block: WorkBlock, movements: Sequence[Movement]) -> str:
     regions = {one.region for one in movements}
     if {Region.lower_body, Region.upper_body} <= regions:
         return "lower and upper body take turns."
-    return f"only {' and '.join(sorted(regions))}."
+    return f"only {listed(sorted(one if one is Region.trunk else f'{one} body' for one in regions))}."
 
 
 def _range(number: tuple[int, int]) -> str:

@@ -27,6 +27,23 @@ def test_the_same_pattern_comes_before_the_same_region_and_an_accessory_last() -
     assert found == ["lift", "low-lift", "fold", "toe-lift"]
 
 
+def test_of_the_same_pattern_a_full_movement_of_the_region_comes_before_an_accessory_and_another_region() -> (
+    None
+):
+    """Though both others are of the planned level, and it is easier by two."""
+    planned = movement("lift", level=3)
+    accessory, elsewhere = (
+        movement("toe-lift", level=3, accessory=True),
+        movement("reach", level=3, region=UPPER),
+    )
+    assert order(planned, accessory, elsewhere, movement("low-lift", level=1))[0] == "low-lift"
+    small = movement("heel-lift", level=3, accessory=True)
+    assert order(small, movement("whole-lift", level=3), movement("calf-lift", level=1, accessory=True)) == [
+        "calf-lift",
+        "whole-lift",
+    ]
+
+
 def order(planned: Movement, *candidates: Movement) -> list[str]:
     """The stand-ins for a movement, nearest first, each in its first form."""
     known = {one.slug: one for one in candidates}

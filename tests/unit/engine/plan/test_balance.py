@@ -8,6 +8,8 @@ from builders import BOTH, FLOOR, HAND, LEG, plan, work
 from engine.plan.balance import balance_sentences, sets_by_pattern
 from engine.plan.plan import RoundsRange
 
+TURNS = "lower and upper body take turns."
+
 
 def test_sets_are_counted_by_pattern_at_the_fewest_and_the_most_rounds() -> None:
     made = plan(work(HAND.slug, BOTH.slug, rounds=RoundsRange(min=2, max=4)), work(HAND.slug, id="more"))
@@ -49,5 +51,15 @@ def test_one_kind_of_work_is_clearly_more_from_half_as_much_again_on(
 
 
 def test_two_of_a_region_in_a_row_are_told_from_round_to_round_too() -> None:
-    *_, order = balance_sentences(plan(work(BOTH.slug, HAND.slug, LEG.slug)))
-    assert order == "Block 1: Both hands lift comes straight after One leg stand, both lower body."
+    for rounds, said in (
+        (2, "Both hands lift comes straight after One leg stand, both lower body."),
+        (1, TURNS),
+    ):
+        block = work(BOTH.slug, HAND.slug, LEG.slug, rounds=RoundsRange(min=1, max=rounds))
+        *_, order = balance_sentences(plan(block))
+        assert order == f"Block 1: {said}"
+
+
+def test_a_movement_alone_in_its_round_is_no_neighbour_of_itself() -> None:
+    *_, order = balance_sentences(plan(work(BOTH.slug)))
+    assert order == "Block 1: only lower body."

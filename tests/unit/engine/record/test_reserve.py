@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from builders import HAND, record
+from builders import BOTH, HAND, plan, record, session, work
 
 from engine.movements.movement import Side
+from engine.plan.plan import RoundsRange
 from engine.record.record import LogAnswers, SetAnswer, set_key
 from engine.record.reserve import effort_of, left_after, with_reserve
 
@@ -31,6 +32,16 @@ def test_what_was_left_is_said_of_each_side_of_the_last_round_and_of_nothing_els
         LAST[0]: SetAnswer(repetitions=6, effort=8),
         LAST[1]: SetAnswer(effort=8),
     }
+
+
+def test_the_last_round_is_that_of_the_last_block() -> None:
+    rounds = {"first": RoundsRange(min=2, max=2), "second": RoundsRange(min=1, max=1)}
+    made = session(plan(*(work(BOTH.slug, id=block, rounds=range) for block, range in rounds.items())))
+    last = set_key("second", 1, 1, BOTH.slug, Side.both)
+    assert with_reserve(LogAnswers(), record(made).sets, 2).exceptions == {last: SetAnswer(effort=8)}
+    made = session(plan(work(BOTH.slug, rounds=rounds["first"])))
+    last = set_key("circuit", 2, 1, BOTH.slug, Side.both)
+    assert with_reserve(LogAnswers(), record(made).sets, 2).exceptions == {last: SetAnswer(effort=8)}
 
 
 def test_of_a_movement_that_was_not_done_nothing_is_said() -> None:
