@@ -136,6 +136,17 @@ async def test_the_last_session_of_a_month_that_is_erased_leaves_an_empty_file(
         assert read_backup(await shared.read(name), name) == Holdings()
 
 
+async def test_what_is_erased_leaves_the_folder_also_where_no_other_device_has_the_month(
+    store: Store, shared: DiskFolder
+) -> None:
+    await with_two_months(store)
+    await merge_through(store, shared)
+    await store.sessions.erase("record-1", at=APRIL)
+    await merge_through(store, shared)
+    name = DeviceFile(await store.device(), "2026-04").name
+    assert read_backup(await shared.read(name), name) == Holdings()
+
+
 async def test_each_difference_is_decided_by_itself_and_asked_once(store: Store, shared: DiskFolder) -> None:
     plan = builders.plan()
     second = builders.plan(id="second-plan")

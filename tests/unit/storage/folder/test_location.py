@@ -1,4 +1,4 @@
-"""Where the data folder is by the convention of each system."""
+"""Where the data folder is by the convention of each system, and whose folders are in it."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from storage.folder.location import NAME, default_folder
+from storage.folder.location import NAME, TRAINEES, default_folder, folder_of, keys_in, new_key
+from storage.trainees import FIRST
 
 HOME = Path("/home/runa")
 
@@ -34,3 +35,12 @@ def test_the_folder_is_the_one_platformdirs_gives(monkeypatch: pytest.MonkeyPatc
     platformdirs = pytest.importorskip("platformdirs")
     monkeypatch.delenv("XDG_DATA_HOME", raising=False)
     assert default_folder(platform=sys.platform) == platformdirs.user_data_path(NAME, appauthor=False)
+
+
+def test_another_person_s_folder_is_known_by_a_key_of_ours_and_by_nothing_else(tmp_path: Path) -> None:
+    assert keys_in(tmp_path) == (FIRST,)
+    key = new_key()
+    folder_of(tmp_path, key).mkdir(parents=True)
+    (tmp_path / TRAINEES / "holidays").mkdir()
+    (tmp_path / TRAINEES / new_key()).write_text("no folder", encoding="utf-8")
+    assert keys_in(tmp_path) == (FIRST, key)
