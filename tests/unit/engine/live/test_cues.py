@@ -160,15 +160,15 @@ def test_the_tones_of_the_cues_lie_in_pure_intervals() -> None:
     assert PITCHES_HZ[CueKind.block_done] == PITCHES_HZ[CueKind.session_done][:3]
 
 
-@pytest.mark.parametrize("work_s, counted", [(10, True), (5, True), (4, False)])
-def test_only_a_part_of_five_seconds_or_more_is_counted_down(work_s: int, counted: bool) -> None:
+@pytest.mark.parametrize("length_ms, counted", [(10_000, True), (5_000, True), (4_999, False)])
+def test_only_a_part_of_five_seconds_or_more_is_counted_down(length_ms: int, counted: bool) -> None:
     """† Our judgement, no source."""
     run = journal()
-    current = run.state.segments[0].model_copy(update={"planned_ms": work_s * 1_000})
+    current = run.state.segments[0].model_copy(update={"planned_ms": length_ms})
     state = run.state.model_copy(update={"segments": (current, *run.state.segments[1:])})
     first = coming_cues(state)[0]
     assert (first.kind is CueKind.countdown) == counted
-    assert first.at_ms == (work_s - 3 if counted else work_s) * 1_000
+    assert first.at_ms == (length_ms - 3_000 if counted else length_ms)
 
 
 def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> None:

@@ -20,6 +20,7 @@ from builders import (
     work,
 )
 
+from engine.load.clear import CLEAR_SESSIONS
 from engine.plan.plan import Dose, RoundsRange
 from engine.record.amendment import Amendment
 from engine.record.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged, ticked_items
@@ -95,6 +96,13 @@ def test_only_the_newest_ticks_and_days_are_kept() -> None:
     held = history_of(record(of, started_at=day, record_id=f"{day}") for day in days)
     assert held.days == tuple(day.date() for day in days[3:])
     assert [one.at for one in held.ticked if one.item == BEND_KEY] == days[-TICKS_KEPT:]
+
+
+def test_of_a_movement_three_times_the_sessions_of_a_step_are_kept() -> None:
+    """† Our judgement, no source."""
+    days = [STARTED_AT + timedelta(days=number) for number in range(3 * CLEAR_SESSIONS + 2)]
+    held = history_of(record(started_at=day, record_id=f"{day}") for day in days)
+    assert [one.started_at for one in held.exposures] == days[2:]
 
 
 def test_no_records_have_an_empty_history() -> None:

@@ -268,7 +268,7 @@ def test_a_file_held_for_good_is_given_up_after_a_bounded_number_of_tries(
     with pytest.raises(PermissionError):
         replace_file(path, b"new", keep_previous=False, pause=pauses.append)
     assert len(pauses) == disk.REPLACE_TRIES - 1
-    assert sum(pauses) < 1
+    assert sum(pauses) == pytest.approx(0.3, abs=0.05), "as long as a scanner usually holds a file. No source"
     assert path.read_bytes() == b"old"
 
 
