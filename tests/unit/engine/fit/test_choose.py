@@ -108,6 +108,16 @@ def test_no_movement_stands_twice_in_a_block_after_swaps() -> None:
     assert len(chosen) == len(set(chosen)) == 2
 
 
+@pytest.mark.parametrize("hard_first", [True, False])
+def test_what_one_work_block_has_stands_in_for_nothing_in_another(hard_first: bool) -> None:
+    hard = work(HARD.slug, BOTH.slug, FLOOR.slug, id="hard")
+    half = work(HALF.slug, HAND.slug, id="half")
+    blocks = (hard, half) if hard_first else (half, hard)
+    choice = choose(plan(*blocks, movements=(*TEST_MOVEMENTS, HARD, HALF)), sore(2))
+    assert HALF.slug in chosen_in(choice, "half").values()
+    assert HALF.slug not in chosen_in(choice, "hard").values()
+
+
 def test_a_substitute_does_not_put_grip_beside_grip() -> None:
     gripping = movement("heavy-hold", grip_heavy=True, pattern=MovementPattern.carry, region=Region.trunk)
     tight = movement("tight-bend", grip_heavy=True, region=Region.trunk, easier="loose-bend")
