@@ -44,7 +44,8 @@ class Reach:
         """The tests to try in order, as many as fit into the seconds: first those of the file's own tests,
         then the quickest; last the other tests of the same files, which see what an earlier one left."""
         exact = set().union(*(self.entering[name] for name in self.functions(mutant)))
-        files = {file_of(test) for test in exact} | set(self.naming(mutant))
+        exact |= {test for file in self.naming(mutant) for test in self.of_file[file]}
+        files = {file_of(test) for test in exact}
         ranked = sorted(files, key=lambda file: self.rank(file, exact, mutant))
         every = [test for file in ranked for test in self.of_file[file]]
         chosen, spent_s = [], 0.0

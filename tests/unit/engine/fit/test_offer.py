@@ -19,6 +19,7 @@ def offered(of: SessionPlan | None = None, *, minutes: float, **asked: object) -
 def test_no_session_still_tells_the_shortest_possible_time() -> None:
     nothing = offered(minutes=5)
     assert nothing.session is None
+    assert nothing.missing_to_minimum_ms == 0, "that is told only of a session below the minimum"
     assert offered(minutes=nothing.shortest_ms / 60_000).session is not None
     assert shortest_sentence(nothing.shortest_ms).endswith("takes 14:20.")
 
