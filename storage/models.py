@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field, JsonValue
 
-from engine.base.model import Model, Slug
+from engine.base.model import Identifier, Model, Slug
 from engine.base.periods import IsoWeek, Month
 from engine.base.units import Grams
 from engine.coach.question import MOST_QUESTIONS, Question
@@ -42,12 +42,13 @@ class Theme(StrEnum):
 class CopiesKept(Model):
     """The folder that copies go to: its name, when the last one was written, and the months that wait for it.
 
-    Which folder it is, the browser keeps.
+    Which folder it is, the browser keeps. ``others`` are the ids of other people who write there too.
     """
 
     folder: Annotated[str, Field(max_length=MOST_NAME)]
     written_at: AwareDatetime | None = None
     waiting: Annotated[tuple[Month, ...], Field(max_length=10_000)] = ()
+    others: Annotated[tuple[Identifier, ...], Field(max_length=1_000)] = ()
 
 
 class Settings(Model):

@@ -114,11 +114,11 @@ async def _copied(
         known={} if everything else _stamps_in(seen.note),
         months=None if everything else kept.waiting,
         same_person=same_person,
-        not_of=await context.household.ids_of_others(),
+        not_of={*await context.household.ids_of_others(), *(() if everything else kept.others)},
         answers=answers,
     )
     await folder.note(json.dumps(dict(merged.stamps)))
-    await _set_kept(context, CopiesKept(folder=seen.name, written_at=context.now()))
+    await _set_kept(context, CopiesKept(folder=seen.name, written_at=context.now(), others=kept.others))
     copies.strangers = tuple(dict.fromkeys(merged.strangers.values()))
     if not context.state.backup.in_backup:
         context.state.backup.differences = merged.brought.open
@@ -163,6 +163,15 @@ async def choose_folder(context: Context) -> str:
         context.state.backup.copies.said = str(problem)
         return str(problem)
     return await copy_now(context, from_the_start=True)
+
+
+async def set_strangers_apart(context: Context) -> None:
+    """Notes that whoever else wrote in the folder is somebody else, and asks no more."""
+    copies, kept = context.state.backup.copies, context.state.device.settings.copies
+    if kept is not None:
+        ids = {*kept.others, *(one for person in copies.strangers for one in person.ids)}
+        await _set_kept(context, kept.model_copy(update={"others": tuple(sorted(ids))}))
+    copies.strangers = ()
 
 
 async def forget_folder(context: Context) -> None:

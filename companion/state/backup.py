@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from engine.record.profile import Profile
     from storage.exchange.backup import Holdings
     from storage.exchange.merge import Conflict, Keep
 
@@ -39,7 +40,7 @@ class Copies:
     allowed: bool = False
     said: str = ""
     busy: str = ""
-    strangers: tuple[str, ...] = ()
+    strangers: tuple[Profile, ...] = ()
 
 
 @dataclass

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from engine.base.issue import Unreadable
 from engine.base.periods import month_of
+from engine.record.profile import Profile
 from storage.exchange.backup import Holdings, gather
 from storage.exchange.bring_in import BroughtIn, bring_in
 from storage.exchange.device_files import (
@@ -42,13 +43,13 @@ class Merged(NamedTuple):
     brought: BroughtIn
     unread: tuple[str, ...]
     stamps: Mapping[str, str]
-    strangers: Mapping[str, str]
+    strangers: Mapping[str, Profile]
 
     @property
     def left_out(self) -> tuple[str, ...]:
         """In sentences, all that was left out."""
         others = [
-            f"“{name}” was left out: it holds the records of another person, {person}."
+            f"“{name}” was left out: it holds the records of another person, {person.name}."
             for name, person in self.strangers.items()
         ]
         return (*others, *self.unread)
@@ -124,16 +125,16 @@ async def _found(
 
 async def _of_the_person(
     store: Store, found: Mapping[str, _Found], not_of: Collection[str], *, same_person: bool
-) -> tuple[dict[str, _Found], dict[str, str]]:
+) -> tuple[dict[str, _Found], dict[str, Profile]]:
     """The devices of the person whose store this is; and of others, who it is by the name of the file."""
-    ours, kept, strangers = (await gather(store, months=())).holdings, dict(found), dict[str, str]()
+    ours, kept, strangers = (await gather(store, months=())).holdings, dict(found), dict[str, Profile]()
     rests = {device: one.parts[_rest(device)].holdings for device, one in found.items() if one.parts}
     known = ids_of_one_person(ours, list(rests.values()))
     for device, theirs in rests.items():
         if not ids_in(theirs).isdisjoint(not_of):
             del kept[device]
         elif not same_person and known.isdisjoint(ids_in(theirs)) and theirs.profiles:
-            strangers[_rest(device)] = theirs.profiles[0].name
+            strangers[_rest(device)] = theirs.profiles[0]
             del kept[device]
     return kept, strangers
 

@@ -3,7 +3,13 @@
 from __future__ import annotations
 
 from companion.actions.context import Context
-from companion.actions.copying import choose_folder, copy_now, forget_folder, look_at_folder
+from companion.actions.copying import (
+    choose_folder,
+    copy_now,
+    forget_folder,
+    look_at_folder,
+    set_strangers_apart,
+)
 from companion.state.screen import Screen
 
 
@@ -29,6 +35,11 @@ class Copies:
     async def take_in_mine(self) -> None:
         """Takes in what was written there under another profile, because it is the same person's."""
         await self.take_in(same_person=True)
+
+    async def leave_theirs(self) -> None:
+        """Leaves what was written there under another profile, because it is somebody else's."""
+        await set_strangers_apart(self._context)
+        self._context.state.on_change()
 
     def look_at_differences(self) -> None:
         """Goes to what is in two versions, to be decided one by one."""

@@ -182,7 +182,9 @@ def whose_session(state: State, on_change: Handler) -> list[ft.Control]:
     return [ft.Row([whose, quiet_button(SOMEBODY_ELSE, bound(on_change))], spacing=Space.S)]
 
 
-def screen(route: str, frame: ft.Control, *, above: ft.Control | None = None) -> ft.View:
+def screen(
+    route: str, frame: ft.Control, *, above: ft.Control | None = None, below: ft.Control | None = None
+) -> ft.View:
     """A Flet view on our paper, without app bar or padding of its own."""
-    controls: list[ft.BaseControl] = [frame] if above is None else [above, frame]
+    controls: list[ft.BaseControl] = [one for one in (above, frame, below) if one is not None]
     return ft.View(route=route, controls=controls, padding=0, spacing=0, bgcolor=Role.BACKGROUND)

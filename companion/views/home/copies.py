@@ -26,6 +26,7 @@ UNKNOWN = "Copies went into “{folder}”, a folder that this browser does not 
 STAY = "The copies in the folder “{folder}” stay, because they are your files; no more come."
 DECIDE = "Look at both and decide"
 MINE = "Both are me: take them in"
+THEIRS = "No, somebody else"
 
 
 def copies_folder(state: State, do: Copies) -> list[ft.Control]:
@@ -80,8 +81,10 @@ def _strangers(state: State, do: Copies) -> list[ft.Control]:
     people = state.backup.copies.strangers
     if not people:
         return []
-    text = f"{listed(people)} wrote in this folder too, on another device. Are both you?"
-    return [notice("note", text, actions=[quiet_button(MINE, bound(do.take_in_mine))])]
+    names = listed([one.name for one in people])
+    text = f"{names} wrote in this folder too, on another device. Are both you?"
+    answers = [quiet_button(MINE, bound(do.take_in_mine)), quiet_button(THEIRS, bound(do.leave_theirs))]
+    return [notice("note", text, actions=answers)]
 
 
 def _differences(state: State, do: Copies) -> list[ft.Control]:

@@ -259,6 +259,7 @@ ROWS: dict[str, Row] = {
     "Copies.write": Row(lambda p: p.do.settings.copies.write(), (_choose_folder,)),
     "Copies.take_in": Row(lambda p: p.do.settings.copies.take_in(), (_choose_folder,)),
     "Copies.take_in_mine": Row(lambda p: p.do.settings.copies.take_in_mine(), (_choose_folder,)),
+    "Copies.leave_theirs": Row(lambda p: p.do.settings.copies.leave_theirs(), (_choose_folder,)),
     "Copies.stop": Row(lambda p: p.do.settings.copies.stop(), (_choose_folder,)),
     "Kit.show": Row(lambda p: p.do.kit.show()),
     "Kit.toggle_absent": Row(lambda p: p.do.kit.toggle_absent(Equipment.wall)),

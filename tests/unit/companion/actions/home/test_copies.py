@@ -239,11 +239,26 @@ async def test_the_records_of_somebody_else_in_the_folder_are_named_once_and_lef
     await other.store.sessions.save(builders.record(record_id="hers"))
     await other.do.settings.copies.choose()
     await one.do.settings.copies.choose()
-    assert one.state.backup.copies.strangers == ("Odile",)
+    assert [who.name for who in one.state.backup.copies.strangers] == ["Odile"]
     await ended(one)
     await one.copied()
     assert one.state.said == "Saved. Copied to “Training”.", "nobody is told of it after each session"
     assert len(await one.store.sessions.records()) == 1
+
+
+async def test_whoever_is_said_to_be_somebody_else_is_asked_about_again_only_where_all_is_read() -> None:
+    one, other = await Person().open(), await Person().open()
+    await other.do.settings.rename("Odile")
+    other.context.folder = one.folder.on_another_device()
+    await other.do.settings.copies.choose()
+    await one.do.settings.copies.choose()
+    await one.do.settings.copies.leave_theirs()
+    await ended(other)
+    await other.copied()
+    await one.do.settings.copies.write()
+    assert one.state.backup.copies.strangers == ()
+    await one.do.settings.copies.take_in()
+    assert [who.name for who in one.state.backup.copies.strangers] == ["Odile"]
 
 
 async def two_with_other_plans() -> tuple[Person, Person]:
