@@ -2,7 +2,7 @@
 
     python3 build/dev.py bench mutants [--size N] [--seed N] [--at FILE[:LINE] …] [--seconds S]
 
-Draws places at even distances over engine and storage (tests/mutants/changes.py), changes one at a time in a
+Draws places of engine and storage by a seed (tests/mutants/changes.py), changes one at a time in a
 copy of the checkout, and runs what tests it: first the file's own tests, then the quickest that enter its
 function, up to S seconds of processor time. A change is noticed when a test fails or does not end. Each
 verdict is printed at once. What was noticed is kept in ``dist/mutants/`` while the changed file is the same
@@ -25,7 +25,7 @@ import tomllib
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from mutants.changes import Mutant, changes_at, sample
+from mutants.changes import Mutant, changes_at, every_place, sample
 from mutants.verdicts import Kept, Verdict, key, same
 from places import ROOT
 
@@ -92,7 +92,7 @@ def line(mutant: Mutant, verdict: Verdict) -> str:
 
 def main() -> int:
     options = options_of(sys.argv[1:])
-    drawn = changes_at(options.at) if options.at else sample(options.size, options.seed)
+    drawn = changes_at(options.at) if options.at else sample(every_place(), options.size, options.seed)
     if not drawn:
         print("There is nothing to change at these places.", file=sys.stderr)
         return 2

@@ -7,9 +7,10 @@ docstrings, f-strings, what is raised or asserted, and descriptions of fields ar
 from __future__ import annotations
 
 import ast
-import random
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
 from copy import deepcopy
+from hashlib import sha256
 from typing import NamedTuple, Self
 
 from python_files import ONLY_ON_THE_PHONE, imported, python_files, shown
@@ -253,12 +254,17 @@ def every_place() -> list[list[Mutant]]:
     return [place for path in files for place in places(shown(path), path.read_text(encoding="utf-8"))]
 
 
-def sample(size: int, seed: int) -> list[Mutant]:
-    """Places at even distances over all of them, one change of each drawn; the same for the same seed."""
-    drawn, every = random.Random(seed), every_place()
-    step = len(every) / size
-    start = drawn.random() * step
-    return [drawn.choice(every[int(start + number * step)]) for number in range(min(size, len(every)))]
+def sample(every: Iterable[list[Mutant]], size: int, seed: int) -> list[Mutant]:
+    """Places drawn from all of them, one change of each. Each draw hangs on the seed and on the words of the
+    place, so that other places of the code may change and the sample hardly does."""
+    known, drawn = Counter[tuple[str, ...]](), list[tuple[int, Mutant]]()
+    for place in every:
+        words = (place[0].file, place[0].statement, place[0].before)
+        known[words] += 1
+        number = int(sha256(repr((seed, *words, known[words])).encode()).hexdigest(), 16)
+        drawn.append((number, place[number % len(place)]))
+    lot = sorted(number for number, _ in drawn)[:size]
+    return [one for number, one in drawn if number <= lot[-1]]
 
 
 def changes_at(where: Sequence[str]) -> list[Mutant]:

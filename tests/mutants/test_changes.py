@@ -7,7 +7,7 @@ import subprocess
 import sys
 
 import pytest
-from mutants.changes import Mutant, changed, places
+from mutants.changes import Mutant, changed, places, sample
 from mutants.reach import mentioned
 from mutants.switched import Building, functions
 from mutants.verdicts import key, reasons, same
@@ -125,6 +125,25 @@ def test_a_changed_node_leaves_the_first_as_it_was() -> None:
     ]
     assert ast.unparse(changed(node, change)) == "a <= 1"
     assert ast.unparse(node) == "a < 1"
+
+
+def test_a_sample_stays_what_it_was_where_other_places_come_or_go() -> None:
+    text = "".join(f"a{number} = b{number} < {number}\n" for number in range(40))
+    every = places("boat.py", text)
+    for seed in range(3):
+        drawn = sample(every, 10, seed)
+        assert len(drawn) == len(set(drawn)) == 10
+        assert set(drawn) <= set(sample(every, 20, seed))
+        kept = [one for one in drawn if one.statement in text]
+        less = sample(places("boat.py", text.replace("a0 = b0 < 0\n", "")), 10, seed)
+        assert len({one.told for one in kept} & {one.told for one in less}) >= 9
+    assert sample(every, 10, 0) != sample(every, 10, 1)
+    assert len(sample(every, 1_000, 0)) == len(every) == 80
+
+
+def test_alike_places_are_drawn_one_by_one() -> None:
+    every = places("boat.py", "a < b\n" * 30)
+    assert len(sample(every, 10, 0)) == 10
 
 
 WORK = """
