@@ -146,7 +146,7 @@ def _from_the_beginning(case: _Case) -> FreeProposal | None:
     if case.rules.easy_session:
         reason = f"Back after an illness: {first}, at effort 5 of 10 at most."
         return case.proposal(FreeStep.returning, 0, reason, reserve=EASY_RESERVE, **fields)
-    days = max(0, (case.today - case.done[-1].local_date).days)
+    days = (case.today - case.done[-1].local_date).days
     if days > LONGEST_BREAK_DAYS:
         reason = f"{days} days away: {first} again, and the minimum of rounds."
         return case.proposal(FreeStep.after_absence, 0, reason, **fields)

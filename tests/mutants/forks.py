@@ -29,6 +29,8 @@ class Fork(NamedTuple):
     """Gets a folder of its own, which is removed afterwards."""
     then: Callable[[Outcome, Path], None]
     most_s: float
+    tells_faults: bool = False
+    """Whether it writes to the error stream; to the output none does."""
 
 
 class _Running(NamedTuple):
@@ -60,7 +62,7 @@ def _begin(fork: Fork, folder: Path) -> int:
         return pid
     code = BROKE
     try:
-        _settle(folder, fork.most_s)
+        _settle(folder, fork)
         code = fork.work(folder)
     except BaseException:  # noqa: BLE001 - whatever a change leads to is reported
         (folder / "broke").write_text(traceback.format_exc(), encoding="utf-8")
@@ -68,12 +70,13 @@ def _begin(fork: Fork, folder: Path) -> int:
         os._exit(code)
 
 
-def _settle(folder: Path, most_s: float) -> None:
+def _settle(folder: Path, fork: Fork) -> None:
     os.setsid()
-    resource.setrlimit(resource.RLIMIT_CPU, (int(most_s) + 1, int(most_s) + 6))
+    most_s = int(fork.most_s)
+    resource.setrlimit(resource.RLIMIT_CPU, (most_s + 1, most_s + 6))
     resource.setrlimit(resource.RLIMIT_AS, (MOST_BYTES, MOST_BYTES))
     silent = os.open(os.devnull, os.O_RDWR)
-    for stream in range(3):
+    for stream in (0, 1) if fork.tells_faults else (0, 1, 2):
         os.dup2(silent, stream)
     own = folder / "home"
     own.mkdir()

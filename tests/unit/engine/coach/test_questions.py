@@ -7,7 +7,21 @@ from datetime import date, timedelta
 from typing import Any
 
 import pytest
-from builders import HAND, STARTED_AT, journal, logged, record, short_session
+from builders import (
+    BOTH,
+    FLOOR,
+    HAND,
+    LEG,
+    STARTED_AT,
+    journal,
+    logged,
+    movement,
+    plan,
+    record,
+    session,
+    short_session,
+    work,
+)
 from pages import page
 
 from engine.coach.question import Question
@@ -16,12 +30,16 @@ from engine.load.proposal import LoadProposal, LoadStep
 from engine.load.sides import side_question
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.movement import Joint, Side
+from engine.plan.plan import RoundsRange
 from engine.record.exposure import Exposure, exposures_of
 from engine.record.record import Record, SetAnswer, set_key
 from engine.session.fitted import Reason
 from engine.session.to_lift import ToLift
 
 SUNDAY = date(2026, 3, 8)
+
+
+SIXTH = movement("heel-lift")
 
 
 def asked(
@@ -125,6 +143,26 @@ def test_a_lost_position_and_what_limits_often_are_asked_about() -> None:
     assert lost == "Form slipped in One hand press: an easier version, or less range?"
     assert grip == "Grip limited One hand press in 4 sets: why?"
     assert asked([lifted(limited_by="muscle")]) == []
+
+
+@pytest.mark.parametrize(
+    "number, listed",
+    [
+        (1, "Both hands lift"),
+        (2, "Both hands lift and One hand press"),
+        (3, "Both hands lift, One hand press and One leg stand"),
+        (4, "Both hands lift, One hand press, One leg stand and 1 more"),
+        (5, "Both hands lift, One hand press, One leg stand and 2 more"),
+    ],
+)
+def test_three_movements_are_named_and_the_rest_is_counted(number: int, listed: str) -> None:
+    slugs = [one.slug for one in (BOTH, HAND, LEG, FLOOR, SIXTH)][:number]
+    of = plan(work(*slugs, rounds=RoundsRange(min=1, max=1)), movements=(BOTH, HAND, LEG, FLOOR, SIXTH))
+    made = session(of)
+    lost = {done.key: SetAnswer(position_held=False) for done in record(made).sets}
+    assert f"Form slipped in {listed}: an easier version, or less range?" in asked(
+        [record(made, exceptions=lost)]
+    )
 
 
 def test_a_joint_that_limits_is_kept_back_with_the_pain() -> None:

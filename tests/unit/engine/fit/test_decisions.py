@@ -2,8 +2,15 @@
 
 from __future__ import annotations
 
-from engine.fit.decisions import round_vectors
+from builders import BOTH, FLOOR, HAND, plan, work
+
+from engine.fit.asked import Asked
+from engine.fit.decisions import LeverDecision, Limit, round_vectors, within
 from engine.fit.lengths import Undecided
+from engine.fit.problem import pose
+from engine.movements.movement import Kit
+from engine.movements.room import Room
+from engine.plan.plan import Allowance, GiveUp, WorkMovement
 
 
 def test_rounds_of_two_blocks_are_bought_in_turns_the_earlier_first() -> None:
@@ -22,3 +29,19 @@ def test_a_lever_is_spent_further_where_its_step_is_later_and_an_open_one_counts
     before, after = Undecided((2, 0, 1, None, 1), {}), Undecided((2, 1, 0, 1, None), {})
     assert after.spent_further_than(before) == [1, 3]
     assert before.spent_further_than(after) == [2, 4]
+
+
+def test_what_less_pain_gives_up_of_the_optional_movements_is_given_up_with_more() -> None:
+    """Pain buys no volume."""
+    items = (
+        WorkMovement(movement=BOTH.slug),
+        WorkMovement(movement=HAND.slug, optional=True),
+        WorkMovement(movement=FLOOR.slug, optional=True),
+    )
+    of = plan(work(movements=items), allowances=(Allowance(give_up=GiveUp.optional_movements),))
+    problem = pose(of, Asked(minutes=30, room=Room(kit=Kit.single)))
+    dropped = ("circuit:3:floor-roll", "circuit:2:one-hand-press")
+    for number in range(3):
+        limit = Limit({}, frozenset(dropped[:number]))
+        found = within(problem.decisions, limit, problem.levers, problem.start) or ()
+        assert [one.first for one in found if isinstance(one, LeverDecision)] == [number]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from builders import BOTH, FLOOR, HAND, LEG, movement, plan, practice, session, work
 
 from engine.fit.choose import choose
@@ -67,6 +68,27 @@ def test_an_optional_movement_stays_where_the_two_beside_it_are_heavy_on_the_gri
         of = plan(block, movements=(BOTH, HAND, held, hung))
         chosen = choose(of, Room(kit=Kit.pair)).by_block[block.id]
         assert list(dropped_step_by_step(block, chosen, of.known_movements())) == []
+
+
+@pytest.mark.parametrize(
+    "regions, goes",
+    [
+        ("lower lower upper", False),  # two would be left, of one region, that come after each other
+        ("lower upper lower upper", True),  # three would be left: an odd number cannot alternate
+        ("lower upper lower upper lower upper", True),
+        ("lower lower upper lower upper", False),  # as long as it can, a round alternates
+    ],
+)
+def test_only_a_round_of_an_odd_number_may_close_with_one_region_twice(regions: str, goes: bool) -> None:
+    """Lower and upper body alternate where the plan did; the last one of the round is the optional one."""
+    names = regions.split()
+    made = [movement(f"lift-{place}", region=Region(name)) for place, name in enumerate(names, 1)]
+    items = [WorkMovement(movement=one.slug, optional=one is made[-1]) for one in made]
+    block = work(movements=tuple(items))
+    of = plan(block, movements=tuple(made))
+    chosen = choose(of, Room(kit=Kit.pair)).by_block[block.id]
+    found = list(dropped_step_by_step(block, chosen, of.known_movements()))
+    assert found == ([(len(names),)] if goes else [])
 
 
 def test_what_the_coach_left_out_is_not_said_again_as_what_the_minutes_cost() -> None:
