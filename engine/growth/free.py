@@ -185,7 +185,7 @@ def _back(case: _Case, why: str, **fields: object) -> FreeProposal:
 def _after_sound(case: _Case) -> FreeProposal:
     """The same again after a session that was not clear, or a step."""
     rung, now = case.rung, case.words(case.rung)
-    days = max(0, (case.today - case.done[-1].local_date).days)
+    days = (case.today - case.done[-1].local_date).days
     if days > FRESH_DAYS:
         reason = f"{days} days away: {now} again, with practice first."
         return case.proposal(FreeStep.same, rung, reason, practice_required=True)

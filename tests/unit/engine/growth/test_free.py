@@ -108,6 +108,17 @@ def test_a_long_break_an_illness_and_pain_begin_again_with_the_plans_tempo() -> 
     assert (back.step, back.tempo) == (FreeStep.returning, "3-0-1-0")
 
 
+def test_what_is_missing_is_said_of_the_last_session_alone() -> None:
+    unrated = told(did(6), did(3, effort=None))
+    assert unrated.reason.endswith("Say how many repetitions were left.")
+    rated = told(did(6, effort=None), did(3))
+    assert rated.reason.endswith("one clear session so far, and two make a step.")
+
+
+def test_a_clock_that_was_set_back_is_no_time_away() -> None:
+    assert told(did(-3)).reason.endswith("one clear session so far, and two make a step.")
+
+
 def test_nothing_grows_on_a_day_that_hurts() -> None:
     assert told(*twice(), rules=LoadRules(no_growth=True)).step is FreeStep.same
     assert told(*twice(effort=None)).step is FreeStep.same

@@ -87,6 +87,16 @@ def test_a_pause_moves_every_cue_that_is_to_come() -> None:
     assert moved == back + [(second + 40, kind) for second, kind in told(journal()) if second >= 20]
 
 
+def test_work_that_a_pause_kept_from_beginning_begins_with_one_cue() -> None:
+    run = journal().write("paused", 10_000).write("resumed", 40_000)
+    assert told(run)[:4] == [
+        (40, CueKind.get_ready),
+        (47, CueKind.countdown),
+        (50, CueKind.work),
+        (77, CueKind.countdown),
+    ]
+
+
 def test_the_return_from_a_pause_is_called_and_a_long_one_with_light_repetitions_first() -> None:
     short = journal().write("paused", 20_000).write("resumed", 50_000)
     long = journal().write("paused", 20_000).write("resumed", 700_000)
