@@ -220,6 +220,21 @@ def test_after_a_swap_the_log_counts_the_new_movement() -> None:
     assert names == {"hard-hinge", HAND.slug, "easy-hinge"}
 
 
+def test_the_amount_of_a_warm_up_follows_what_stands_in_and_is_as_much_work() -> None:
+    """10 in all are 5 a side, and a repetition is 3 s of a hold."""
+    knee = movement("knee-swing", pattern=MovementPattern.mobility, stress={Joint.knee: 3})
+    for dose, fields in (
+        (Dose(low=5, count=DoseCount.per_side), {"sides": Sides.leg}),
+        (Dose(low=30, unit=DoseUnit.seconds), {"starts_with": StartsWith.hold}),
+    ):
+        other = movement("leg-swing", pattern=MovementPattern.mobility, **fields)
+        items = (WarmUpItem(movement=knee.slug, dose=Dose(low=10), estimate_s=60),)
+        of = plan(warm_up(items=items), work(BOTH.slug), movements=(knee, other, BOTH))
+        run = Journal(session(of, minutes=40)).write("started", 0).write("paused", 20_000)
+        refit = swap_after_pain(run.state, pain(movement=knee.slug, rating=3), known(of))
+        assert [(one.item.chosen.movement, one.item.dose) for one in refit.items] == [(other.slug, dose)]
+
+
 def test_a_plan_that_is_gone_still_lets_what_hurt_be_left_out() -> None:
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
     refit = swap_after_pain(run_of(of, 20).state, pain(movement="hard-hinge", rating=3), {})
