@@ -33,7 +33,7 @@ NOT_OURS = ("hypothesis", "numpy", "pydantic", "tinydb", "flet", "starlette", "p
 """Imported once for all."""
 NICE = 5
 NOTICED = 10
-STARTING_S = 30
+STARTING_S = 10
 LONGEST_S = 100_000
 CONTROLS, CONTROL_S = 50, 120
 SLOWER = 4

@@ -204,6 +204,8 @@ def test_more_than_a_quarter_up_is_never_proposed_but_the_coach_may_allow_it_in_
     allowed = LoadRules(allowed=(MINUTE.movement,))
     leave = proposed(*often(key=PAUSED, effort=5), **far, rules=allowed)
     assert [load_in_round(leave, n) for n in (1, 2, 3)] == [13_000, 10_000, 10_000]
+    single = proposed(*often(key=PAUSED, effort=5, rounds=1), **far, rules=allowed, rounds=1)
+    assert (single.step, single.load_g) == (LoadStep.heavier, 13_000), "one round has no first one"
 
 
 def test_a_heavier_first_round_stays_while_it_is_not_clear_and_goes_when_position_is_lost() -> None:
