@@ -3,6 +3,7 @@
 python3 build/dev.py run      opens the application in the browser
 python3 build/dev.py companion fit PLAN --minutes 25, and the rest of the command line
 python3 build/dev.py test     installs what the tests need and runs every check and test
+python3 build/dev.py engines  runs in Firefox and WebKit what matters most
 python3 build/dev.py check    checks style, types and layers
 python3 build/dev.py bench all|NAME [--compare] [--keep] [--repeats N]
 python3 build/dev.py renew NAME
@@ -42,6 +43,7 @@ ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--no-loadscope-
 """Workers take whole files, in the order that tests/conftest.py brings them into."""
 ONE_BY_ONE = ("--numprocesses", "auto", "--dist", "worksteal", "--durations", "12")
 """Workers take single tests: one about cues waits more than it works."""
+AN_ENGINE_A_CORE = ("--numprocesses", "2", "--dist", "loadgroup", "--durations", "12")
 IN_BROWSERS = "tests/browser"
 CHROMIUM = "chromium"
 BROWSERS = {
@@ -134,7 +136,7 @@ def engines(options: argparse.Namespace) -> int:
     """Runs in Firefox and WebKit what matters most."""
     prepare("test")
     bring_browsers(*BROWSERS)
-    return pytest("-m", "engines", "--durations", "12", *options.arguments)
+    return pytest("-m", "engines", *AN_ENGINE_A_CORE, *options.arguments)
 
 
 def bring_browsers(*packages: str) -> None:

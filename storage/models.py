@@ -56,7 +56,8 @@ class Settings(Model):
 
     ``volume``, 0 to 1, is for tones and voice. ``plan_id`` is the plan chosen last. ``base_address`` is where
     links of the coach's desk lead; while it is empty, the desk offers only file and sheet. The last backup
-    was saved at ``backed_up_at``. ``copies`` is None where no folder was chosen.
+    was saved at ``backed_up_at``. ``copies`` is None where no folder was chosen. ``home_screen_read`` says
+    that the person has read why the page belongs on the Home Screen.
     """
 
     format: Literal["settings"] = "settings"
@@ -71,6 +72,7 @@ class Settings(Model):
     base_address: Annotated[str, Field(max_length=MOST_ADDRESS)] = ""
     backed_up_at: AwareDatetime | None = None
     copies: CopiesKept | None = None
+    home_screen_read: bool = False
 
 
 class WeekNote(Model):

@@ -19,6 +19,8 @@ Immutable = Record | Amendment | NotedPain
 
 BACKUP_LASTS = timedelta(weeks=4)
 """† Our judgement, no source."""
+BACKUP_LASTS_AT_RISK = timedelta(days=3)
+"""Where a browser clears the records after seven days without a visit. † Our judgement, no source."""
 
 
 def in_order(records: Iterable[Record]) -> tuple[Record, ...]:
@@ -38,11 +40,17 @@ def is_new(saved: Immutable | None, coming: Immutable) -> bool:
     return saved is None
 
 
-def backup_is_due(backed_up_at: datetime | None, started: Sequence[datetime], now: datetime) -> bool:
+def backup_is_due(
+    backed_up_at: datetime | None,
+    started: Sequence[datetime],
+    now: datetime,
+    *,
+    lasts: timedelta = BACKUP_LASTS,
+) -> bool:
     """Whether a backup should be offered: sessions have come since the last one, or since ever, and it or the
-    first of them is older than 4 weeks. ``started`` are the starts of sessions, the earliest first."""
+    first of them is older than ``lasts``. ``started`` are the starts of sessions, the earliest first."""
     new = [one for one in started if backed_up_at is None or one > backed_up_at]
-    return bool(new) and now - (backed_up_at or new[0]) > BACKUP_LASTS
+    return bool(new) and now - (backed_up_at or new[0]) > lasts
 
 
 def may_open(running: RunningRecord | None, opening: RunningRecord) -> None:

@@ -16,7 +16,7 @@ settings.register_profile("search", max_examples=3_000, deadline=None)
 if settings.get_current_profile_name() in ("default", "ci"):
     settings.load_profile("laws")
 
-BROWSER_MARKS = frozenset({"browser", "phone"})
+BROWSER_MARKS = frozenset({"browser", "phone", "engines"})
 LONGEST_FIRST = (
     "tests/browser/job/test_main_job.py",
     "tests/browser/screens/test_every_screen.py",

@@ -111,27 +111,36 @@ var companionWindow = (() => {
 
   const FOR_GOOD = "This browser keeps your records until you remove them.";
   const NOT_FOR_GOOD = "This browser may clear your records when it runs out of room: save a backup now and then.";
-  const SEVEN_DAYS = "Safari clears your records after seven days without a visit: put this page on the Home Screen, and "
-    + "save a backup now and then.";
+  const SEVEN_DAYS = "Safari clears your records after seven days without a visit: save a backup now and then.";
+  const SAID = { for_good: FOR_GOOD, while_room: NOT_FOR_GOOD, seven_days: SEVEN_DAYS };   // the application says the rest
 
+  let records = "unsaid";         // the capability of that name (companion/services/page_messages.py)
   let isAnswered;
   const answered = new Promise((resolve) => { isAnswered = resolve; });
 
   // Asks the browser to keep the records for good. It may decide by itself, or ask the person.
   async function askToKeep() {
     const asked = navigator.storage?.persist?.() ?? Promise.resolve(false);
-    isAnswered(await asked.catch(() => false));
+    records = await asked.catch(() => false) ? "for_good" : atRisk();
+    isAnswered();
+  }
+
+  // Apple's browsers delete what a page keeps after seven days of use without a visit to it, unless it is on the Home
+  // Screen (webkit.org, “Full Third-Party Cookie Blocking and More”, 24 March 2020; from memory). The same engine names
+  // the same vendor on other systems. An iPad may call itself a Mac, but no Mac has a screen to touch.
+  function atRisk() {
+    const apple = navigator.vendor.startsWith("Apple") && /^(Mac|iP)/.test(navigator.platform);
+    const installed = matchMedia("(display-mode: standalone)").matches || navigator.standalone;
+    if (!apple || installed) return "while_room";
+    return navigator.maxTouchPoints > 1 ? "home_screen" : "seven_days";
   }
 
   // Said once, when everything has come for the first time.
   async function sayReady() {
-    const late = new Promise((resolve) => { setTimeout(resolve, ANSWER_MS, null); });
-    const forGood = await Promise.race([answered, late]);
-    const installed = matchMedia("(display-mode: standalone)").matches || navigator.standalone;
-    const advice = navigator.vendor.startsWith("Apple") && !installed ? SEVEN_DAYS : NOT_FOR_GOOD;
-    const kept = forGood === null ? "" : forGood ? FOR_GOOD : advice;
-    const line = say(`Ready without network. ${kept}`.trim());
-    if (line) hushLater(line, kept === advice ? ADVICE_MS : READY_MS);
+    const late = new Promise((resolve) => { setTimeout(resolve, ANSWER_MS); });
+    await Promise.race([answered, late]);
+    const line = say(["Ready without network.", SAID[records]].filter(Boolean).join(" "));
+    if (line) hushLater(line, records in SAID && records !== "for_good" ? ADVICE_MS : READY_MS);
   }
 
   let tooOld = false;             // a newer version kept the records, so that this one can go on with no session
@@ -202,5 +211,5 @@ var companionWindow = (() => {
   }
 
   start();
-  return { controlled, whole, listen };
+  return { controlled, whole, listen, answered, records: () => records };
 })();

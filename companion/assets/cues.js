@@ -215,6 +215,7 @@ var companionPage = (() => {
 
   // --- what this page can do ----------------------------------------------------------------------------------
 
+  const keeper = globalThis.companionWindow;   // only in the offline build, whose records the browser keeps
   let aloneTimer = null;
 
   on("connected", () => {
@@ -227,10 +228,11 @@ var companionPage = (() => {
 
   function capabilities() {
     return { vibrate: "vibrate" in navigator, audio: audioState(), voice: voiceKind(),
-      wake_lock: "wakeLock" in navigator };
+      wake_lock: "wakeLock" in navigator, records: keeper?.records() ?? "elsewhere" };
   }
 
   const capabilitiesChanged = () => tell({ kind: "capabilities", capabilities: capabilities() });
+  keeper?.answered.then(capabilitiesChanged);
 
   // --- the coming cues ----------------------------------------------------------------------------------------
 

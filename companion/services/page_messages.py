@@ -18,6 +18,7 @@ MAX_FROM_PAGE_CHARS = 9_000  # the longest message is a link, but for what the f
 MAX_FOLDER_CHARS = 1_000_000  # a part of a file, or a list of files
 MAX_CUES = 4_000
 
+RecordsKept = Literal["elsewhere", "unsaid", "for_good", "while_room", "seven_days", "home_screen"]
 PageTime = Annotated[float, Field(ge=0, le=1e13, allow_inf_nan=False)]
 Lateness = Annotated[float, Field(ge=-1e9, le=1e9, allow_inf_nan=False)]
 
@@ -121,12 +122,16 @@ class Capabilities(Message):
     """What the page can do now. Audio is locked until the first tap.
 
     An English voice of the device speaks the words. Without one recorded words are played, by audio.
+    ``records`` is how long the browser keeps them: ``elsewhere`` where it does not keep them at all,
+    ``unsaid`` until it has answered; ``home_screen`` is seven days without a visit, unless the page is put
+    there.
     """
 
     vibrate: bool
     audio: Literal["none", "locked", "running"]
     voice: Literal["device", "prepared", "none"]
     wake_lock: bool
+    records: RecordsKept = "elsewhere"
 
 
 class CapabilitiesChanged(Message):

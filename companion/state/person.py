@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from companion.services.page_messages import RecordsKept
 from engine.base.units import LoadUnit
 from engine.load.rack import Rack
 from engine.movements.movement import Equipment, JointPoint, Kit
@@ -27,6 +28,8 @@ class Device:
     """What this window always says about itself."""
     is_shared: bool = False
     """Others train here too, with records of their own."""
+    records: RecordsKept = "elsewhere"
+    """How long the browser keeps the records."""
     report: str = ""
     """The problem report that is shown, empty for none."""
 
@@ -34,6 +37,11 @@ class Device:
     def moves(self) -> bool:
         """Whether shapes may move: only where both the person and the device allow it."""
         return self.settings.motion and not self.less_motion
+
+    @property
+    def is_cleared_soon(self) -> bool:
+        """Whether its browser clears the records after seven days without a visit."""
+        return self.records in ("seven_days", "home_screen")
 
 
 @dataclass

@@ -63,6 +63,7 @@ class Window:
     async def _read(self, store: Store, reason: str) -> None:
         """Reads the records; ``reason`` says why this window may only do that, empty for their owner."""
         device = Device(less_motion=self.less_motion, remark=self._remark, is_shared=self.who.are_several)
+        device.records = self.cues.capabilities.records if self.cues.capabilities else "elsewhere"
         self.state = State(reason, lambda: self.draw(), device)
         context = Context(
             self.state,

@@ -17,6 +17,7 @@ from companion.services.page_messages import (
     FolderAnswer,
     Hello,
     PageMessage,
+    RecordsKept,
 )
 from companion.services.touch import android_touch, by_pulses
 from companion.state.screen import Screen
@@ -43,6 +44,8 @@ async def window_on_page(channel: PageChannel, records: Records) -> Window:
 
 def _hear(window: Window, folder: PageFolder, message: PageMessage) -> None:
     """Takes in what the page says about itself."""
+    if isinstance(message, Hello | CapabilitiesChanged):
+        _note_records(window, message.capabilities.records)
     if isinstance(message, CapabilitiesChanged) and window.state.screen is Screen.cues:
         window.draw()
     elif isinstance(message, Hello) and is_zone(message.zone):
@@ -51,6 +54,14 @@ def _hear(window: Window, folder: PageFolder, message: PageMessage) -> None:
         window.files_dropped = message.count
     elif isinstance(message, FolderAnswer):
         folder.take(message)
+
+
+def _note_records(window: Window, records: RecordsKept) -> None:
+    """Takes in how long the browser keeps the records, once it has answered."""
+    device = window.state.device
+    if device.records != records:
+        device.records = records
+        window.draw()
 
 
 def window_on_device(page: ft.Page, records: Records) -> Window:

@@ -9,6 +9,7 @@ from datetime import datetime
 from companion.actions.context import Context
 from companion.services.about import VERSION, engine_words
 from companion.services.faults import KEEPER, Fault
+from companion.services.page_messages import Capabilities
 from storage.models import Settings
 
 
@@ -18,8 +19,9 @@ class Report:
 
     def show(self, client: str) -> None:
         """Writes the report and shows it; ``client`` is how browser or window names itself."""
-        device = self._context.state.device
-        device.report = report_text(self._context.now(), client, device.settings, KEEPER.faults)
+        context, device = self._context, self._context.state.device
+        able = device_words(context.cues.capabilities)
+        device.report = report_text(context.now(), client, able, device.settings, KEEPER.faults)
         self._context.state.on_change()
 
     async def save(self) -> None:
@@ -33,7 +35,20 @@ class Report:
         self._context.state.on_change()
 
 
-def report_text(made_at: datetime, client: str, settings: Settings, faults: Iterable[Fault]) -> str:
+def device_words(able: Capabilities | None) -> str:
+    """What a device can do, in one line."""
+    if able is None:
+        return "the page has not said what it can do"
+    can = {True: "yes", False: "no"}
+    return (
+        f"vibration {can[able.vibrate]}, sound {able.audio}, voice {able.voice}, screen kept on "
+        f"{can[able.wake_lock]}, records {able.records.replace('_', ' ')}"
+    )
+
+
+def report_text(
+    made_at: datetime, client: str, able: str, settings: Settings, faults: Iterable[Fault]
+) -> str:
     """The report, one fact a line. It holds no record, name, note, plan or address."""
     on = {True: "on", False: "off"}
     channels = f"vibration {on[settings.haptic]}, tones {on[settings.tone]}, voice {on[settings.voice]}"
@@ -43,6 +58,7 @@ def report_text(made_at: datetime, client: str, settings: Settings, faults: Iter
         f"Made {made_at.isoformat(sep=' ', timespec='minutes')}",
         f"Version {VERSION}, {engine_words()}",
         f"Shown by {client or 'a window that does not name itself'}",
+        f"Device: {able}",
         f"Cues: {channels}, volume {settings.volume:.0%}",
         f"Looks: {looks}",
         "",

@@ -29,7 +29,7 @@ from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.plan.adjustment import Adjustment
 from engine.session.fitted import FittedSession
 from engine.today.no_session import AboutPain
-from storage.rules import backup_is_due
+from storage.rules import BACKUP_LASTS, BACKUP_LASTS_AT_RISK, backup_is_due
 
 
 class Setup:
@@ -49,9 +49,10 @@ class Setup:
 
     def backup_is_due(self) -> bool:
         """Whether to offer a backup."""
-        state = self._context.state
-        started = state.learned.history.started
-        return not state.read_only and backup_is_due(self.kept_elsewhere_at(), started, self._context.now())
+        state, now = self._context.state, self._context.now()
+        lasts = BACKUP_LASTS_AT_RISK if state.device.is_cleared_soon else BACKUP_LASTS
+        saved_at, started = self.kept_elsewhere_at(), state.learned.history.started
+        return not state.read_only and backup_is_due(saved_at, started, now, lasts=lasts)
 
     def kept_elsewhere_at(self) -> datetime | None:
         """When the records were last saved as a backup or copied into the chosen folder."""
@@ -64,6 +65,10 @@ class Setup:
 
         self._context.state.said = await save_backup(self._context)
         self._context.state.on_change()
+
+    async def home_screen_read(self) -> None:
+        """Says that the person has read why the page belongs on the Home Screen."""
+        await self._context.set_device(home_screen_read=True)
 
     def set_minutes(self, minutes: int) -> None:
         self._context.state.fit.minutes = minutes

@@ -21,6 +21,21 @@ if TYPE_CHECKING:
 
 
 BACKUP = "One file with your sessions, plans, weights and name. Nothing is sent anywhere."
+KEPT = {
+    "unsaid": "This browser has not said how long it keeps your records: save a backup now and then.",
+    "for_good": "This browser keeps your records until you remove them.",
+    "while_room": (
+        "This browser may clear your records when it runs out of room: save a backup now and then."
+    ),
+    "seven_days": (
+        "Safari clears your records after seven days without a visit: save a backup now and then."
+    ),
+    "home_screen": (
+        "This browser clears your records after seven days without a visit. On the Home Screen they stay: "
+        "save a backup, tap Share, then Add to Home Screen, and bring the backup in there."
+    ),
+}
+"""How long the browser keeps the records, where it is the one that does."""
 SAVE = "Save a backup"
 BRING_IN = "Bring a backup in"
 SAME_PERSON = "Both are me"
@@ -51,6 +66,7 @@ def _backup(state: State, do: Backup, copies: Copies) -> ft.Control:
     return group(
         section_title("Backup"),
         words(BACKUP),
+        *([words(KEPT[state.device.records])] if state.device.records in KEPT else []),
         button_row(quiet_button(SAVE, bound(do.save)), quiet_button(BRING_IN, bound(do.pick))),
         *copies_folder(state, copies),
     )

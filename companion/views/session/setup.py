@@ -35,18 +35,25 @@ if TYPE_CHECKING:
 KITS = (("none", "None"), ("single", "One"), ("pair", "Two"))
 ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
 ONLY_HERE = "Your sessions are kept on this device only."
+HOME_SCREEN = "Put this page on the Home Screen first"
+WHY_HOME_SCREEN = (
+    "On an iPhone or iPad a browser clears what a page keeps after seven days without a visit. On the Home "
+    "Screen it stays. Tap Share, then Add to Home Screen, and open it there. What is recorded here does not "
+    "come along: save a backup, and bring it in there."
+)
 NOTHING_FELT = "This device gives no vibration here: tones and words say each switch."
 
 
 @safe_component
 def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
     session, found, pain = state.fit.session, state.fit.offer, state.fit.no_session
+    to_home_screen = _home_screen(state, do)
     return page_frame(
         [
             *([notice("caution", state.problem)] if state.problem else []),
             *([notice("note", state.device.remark)] if state.device.remark else []),
             *whose_session(state, go.to_somebody_else),
-            *_nothing_felt(state, go),
+            *(to_home_screen or _nothing_felt(state, go)),
             *_follow_up(state, go),
             *(notice("caution", text) for text in state.fit.care.pain),
             columns(
@@ -63,7 +70,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
                 ],
             ),
             _other_screens(go),
-            *_backup(state, do),
+            *([] if to_home_screen else _backup(state, do)),
         ],
         title=state.plans.chosen.name,
         actions=[] if found is None or state.fit.care.no_session else [_start(state, session, do)],
@@ -98,6 +105,19 @@ def _session(state: State, found: Offer, do: Setup) -> list[ft.Control]:
     if state.fit.session:
         return fitted(state.fit.session, found, do)
     return [] if state.fit.care.no_session else [nothing_fits(found)]
+
+
+def _home_screen(state: State, do: Setup) -> list[ft.Control]:
+    """Why the page belongs on the Home Screen, until the person has read it, and what came of the backup."""
+    device = state.device
+    if device.records != "home_screen" or device.settings.home_screen_read or state.read_only:
+        return []
+    buttons = [
+        quiet_button("Save a backup", bound(do.save_backup)),
+        quiet_button("All right", bound(do.home_screen_read)),
+    ]
+    said = [notice("note", state.said, announce=True)] if state.said else []
+    return [notice("note", WHY_HOME_SCREEN, title=HOME_SCREEN, actions=buttons), *said]
 
 
 def _nothing_felt(state: State, go: Go) -> list[ft.Control]:

@@ -9,11 +9,10 @@ from pathlib import Path
 
 import pytest
 import zxingcpp
-from app_process import enter
 from beside import done
 from builders import HAND, plan, profile, work
-from engines import ASKED, ENGINES, page_in, record_vibrations
-from flutter_page import await_vibrations, enable_semantics, foreign
+from engines import ASKED, IN_EACH, on, page_in, record_vibrations
+from flutter_page import await_vibrations, foreign
 from keyboard_way import BRIEF, whole_job
 from PIL import Image
 from playwright.sync_api import Error as PlaywrightError
@@ -26,7 +25,7 @@ from engine.plan.link import fragment, link
 from storage.folder.store import FolderStore
 from storage.models import Settings
 
-pytestmark = pytest.mark.engines
+pytestmark = [pytest.mark.engines, pytest.mark.parametrize("engine", IN_EACH)]
 
 GUEST = plan(work(HAND.slug), id="harbour-guest", name="A guest's evening", author="Ines Okonjo")
 CUES = cues_of(rounds=1)
@@ -36,19 +35,14 @@ FEWEST_COLOURS = 8
 """A page that is drawn has more; smooth letters alone give dozens."""
 
 
-@pytest.fixture(params=ENGINES)
-def page(request: pytest.FixtureRequest) -> Iterator[Page]:
-    with page_in(request.param) as page:
+@pytest.fixture
+def page(engine: str) -> Iterator[Page]:
+    with page_in(engine) as page:
         yield page
 
 
 def picture(page: Page) -> Image.Image:
     return Image.open(io.BytesIO(page.screenshot())).convert("RGB")
-
-
-def on(page: Page, url: str) -> None:
-    enter(page, url)
-    enable_semantics(page)
 
 
 def test_every_screen_is_drawn_and_asks_nobody_else(

@@ -8,7 +8,7 @@ from beside import done
 from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
 from playwright.sync_api import BrowserContext, expect
 from short_plan import EXPECTED_CUES, SHORT
-from walk import LIMIT_MS, opened, shown, tap
+from walk import LIMIT_MS, on_warm_up, opened, shown, tap
 
 from engine.live.cues import PATTERNS_MS, CueKind
 from storage.folder.store import FolderStore
@@ -42,7 +42,7 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
     tap(page, "One")
     tap(page, "Start")
 
-    shown(page, "Warm-up")
+    on_warm_up(page)
     tap(page, "Done")
 
     felt = await_vibrations(page, len(EXPECTED_CUES), limit_ms=150_000)

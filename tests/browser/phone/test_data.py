@@ -1,7 +1,6 @@
 """Data of the offline build: by link and file, in two windows, on a full device, where nothing is kept."""
 
 import re
-import shutil
 from pathlib import Path
 
 import pytest
@@ -9,7 +8,7 @@ from builders import HAND, plan, record, work
 from flutter_page import DROP, enable_semantics
 from pages import page as coach_page
 from phone_server import serve_folder
-from phone_visits import all_kept, await_kept, picked, press, renewed, said, visited
+from phone_visits import all_kept, await_kept, hosted, picked, press, renewed, said, visited
 from playwright.sync_api import BrowserContext, Page, expect
 from walk import LIMIT_MS, shown, tap
 
@@ -117,7 +116,7 @@ def test_a_version_too_old_for_the_records_gives_way_although_a_session_waits_in
     phone_host: Path, context: BrowserContext, tmp_path: Path
 ) -> None:
     """It could never go on with that session, and so no newer version was ever taken again."""
-    shutil.copytree(phone_host / "app", tmp_path / "app")
+    hosted(tmp_path, phone_host / "app")
     renewed(phone_host / "app", tmp_path / "second", "The second")
     with serve_folder(tmp_path) as origin:
         page = visited(context, f"{origin}/app/")
@@ -127,8 +126,7 @@ def test_a_version_too_old_for_the_records_gives_way_although_a_session_waits_in
         shown(page, "Pause")
         page.goto(f"{origin}/app/icon.svg")
         page.evaluate(NEWER)
-        shutil.rmtree(tmp_path / "app")
-        (tmp_path / "second").rename(tmp_path / "app")
+        hosted(tmp_path, tmp_path / "second")
         page = visited(context, f"{origin}/app/")
         shown(page, "A newer version of this page kept your records in this browser")
         assert page.title() == "Session companion"

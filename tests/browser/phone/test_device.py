@@ -9,7 +9,7 @@ from flutter_page import VOICES, WAKE_LOCKS
 from phone_server import ROOT, serve_folder
 from phone_visits import reloaded, visited
 from playwright.sync_api import BrowserContext, Page, expect
-from walk import shown, tap
+from walk import on_warm_up, shown, tap
 
 from companion.views.session.setup import NOTHING_FELT
 
@@ -51,7 +51,7 @@ def test_a_device_without_vibration_speaks_says_so_once_and_keeps_its_screen_on(
         assert page.evaluate("window.__spoken[0].split(' / ')[1]") == "near"
         tap(page, "Back")
         tap(page, "Start")
-        shown(page, "Warm-up")
+        on_warm_up(page)
         page.wait_for_function(HELD, arg="true")
         assert page.evaluate("companionPage.inSession()")
         page.evaluate("window.__locks[0].release()")  # as a browser does when the page is hidden

@@ -4,7 +4,6 @@ The whole main job with the host gone and the network off, through a crash of th
 and a new version that finds it.
 """
 
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -12,9 +11,20 @@ import pytest
 from builders import BEND, HAND, plan, warm_up, work
 from flutter_page import RECORD_VIBRATIONS, await_vibrations, crash
 from phone_server import OutsideRequests, refuse_outside, serve_folder
-from phone_visits import all_kept, await_kept, press, put_kept, reloaded, renewed, said, version_of, visited
+from phone_visits import (
+    all_kept,
+    await_kept,
+    hosted,
+    press,
+    put_kept,
+    reloaded,
+    renewed,
+    said,
+    version_of,
+    visited,
+)
 from playwright.sync_api import Browser, BrowserContext, Page
-from walk import shown, tap
+from walk import on_warm_up, shown, tap
 
 from engine.live.cues import PATTERNS_MS, CueKind
 from engine.plan.plan import Dose, RoundsRange, SideChange, WarmUpItem
@@ -59,7 +69,7 @@ def test_after_one_visit_the_whole_job_goes_on_without_host_and_network_and_thro
 ) -> None:
     asked: list[str] = []
     device.on("request", lambda request: asked.append(request.url))
-    shutil.copytree(phone_host / "app", tmp_path / "app")
+    hosted(tmp_path, phone_host / "app")
     with serve_folder(tmp_path) as origin:
         url = f"{origin}/app/"
         page = visited(device, url)
@@ -100,7 +110,7 @@ def start_and_warm_up(page: Page) -> None:
     tap(page, "five minutes less")
     tap(page, "One")
     tap(page, "Start")
-    shown(page, "Warm-up")
+    on_warm_up(page)
     tap(page, "Done")
     felt = await_vibrations(page, 3, limit_ms=60_000)
     kinds = (CueKind.block_done, CueKind.countdown, CueKind.work)
@@ -110,16 +120,15 @@ def start_and_warm_up(page: Page) -> None:
 def test_a_new_version_is_announced_and_taken_once_no_session_runs_and_finds_what_the_old_one_kept(
     phone_host: Path, tmp_path: Path, device: BrowserContext
 ) -> None:
-    shutil.copytree(phone_host / "app", tmp_path / "app")
+    hosted(tmp_path, phone_host / "app")
     renewed(phone_host / "app", tmp_path / "second", "The second")
     with serve_folder(tmp_path) as origin:
         page = visited(device, f"{origin}/app/")
         tap(page, "I have read this")
         await_kept(page)
         tap(page, "Start")
-        shown(page, "Warm-up")
-        shutil.rmtree(tmp_path / "app")
-        (tmp_path / "second").rename(tmp_path / "app")
+        on_warm_up(page)
+        hosted(tmp_path, tmp_path / "second")
         page.evaluate("navigator.serviceWorker.controller.postMessage({ kind: 'keep' })")
         said(page, "A new version is ready.")
         press(page, "Use it now")

@@ -3,17 +3,20 @@
 WebKitGTK has no `navigator.storage`, and tells the language tag “c” where no language is set.
 """
 
-import shutil
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
+from flutter_page import IN_PLACE, LAID_OUT
 from phone_server import serve_folder
-from phone_visits import await_kept, await_memory, reloaded, said, visited
+from phone_visits import await_kept, await_memory, hosted, reloaded, said, visited
 from playwright.sync_api import BrowserContext, Page, expect
 from version_host import FIND, KEEP, Host
-from walk import opened, shown, tap
+from walk import LIMIT_MS, on_warm_up, opened, shown, tap, there
+
+from companion.views.home.backup import KEPT, SAVE
+from companion.views.session.setup import HOME_SCREEN
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
@@ -28,19 +31,6 @@ NOT_FOR_GOOD = (
     "Ready without network. This browser may clear your records when it runs out of room: save a backup now "
     "and then."
 )
-LAID_OUT = """() => {
-  const host = document.createElement("flt-semantics-host"), field = document.createElement("input");
-  host.style.position = "absolute";
-  field.style = "font-size: 10px";
-  host.append(field);
-  document.body.append(host);
-  const { left, top } = getComputedStyle(host), { fontSize } = getComputedStyle(field);
-  host.remove();
-  return [left, top, fontSize];
-}"""
-IN_PLACE = ["0px", "0px", "16px"]
-"""Safari lays the names of what is drawn elsewhere, and zooms into smaller fields (flutter issues 190483
-and 192327)."""
 ANSWERS = {
     "it keeps them": (f"{PERSIST}async () => true;", FOR_GOOD),
     "it does not": (f"{PERSIST}async () => false;", NOT_FOR_GOOD),
@@ -49,6 +39,31 @@ ANSWERS = {
     "nobody to ask": ("delete StorageManager.prototype.persist;", NOT_FOR_GOOD),
     "nothing at all": (NO_STORAGE, NOT_FOR_GOOD),
 }
+SEVEN_DAYS = (
+    "Ready without network. Safari clears your records after seven days without a visit: save a backup now "
+    "and then."
+)
+APPLE = """Object.defineProperties(Navigator.prototype, {
+  vendor: { configurable: true, get: () => "Apple Computer, Inc." },
+  platform: { configurable: true, get: () => "%s" },
+  maxTouchPoints: { configurable: true, get: () => %d },
+  standalone: { configurable: true, get: () => %s },
+});"""
+IPHONE = APPLE % ("iPhone", 5, "false")
+TABLET = APPLE % ("MacIntel", 2, "false")
+"""With more points of touch the client waits for a finger before it names what it draws."""
+DEVICES = {
+    "an iPhone": (IPHONE, "home_screen", "Ready without network."),
+    "an iPad that calls itself a Mac": (
+        APPLE % ("MacIntel", 5, "false"),
+        "home_screen",
+        "Ready without network.",
+    ),
+    "the Home Screen": (APPLE % ("iPhone", 5, "true"), "while_room", NOT_FOR_GOOD),
+    "a Mac": (APPLE % ("MacIntel", 0, "false"), "seven_days", SEVEN_DAYS),
+    "the same engine elsewhere": (APPLE % ("Linux x86_64", 0, "false"), "while_room", NOT_FOR_GOOD),
+}
+"""What each says of itself (from memory: no such device was at hand), and what the page makes of it."""
 ESTIMATES = {
     "nothing at all": (NO_STORAGE, 640_000),
     "nobody to ask": ("delete StorageManager.prototype.estimate;", 640_000),
@@ -79,7 +94,7 @@ def test_the_offline_build_starts_and_is_kept_where_nothing_can_be_asked_about_s
     reloaded(page)
     tap(page, "I have read this")
     tap(page, "Start")
-    shown(page, "Warm-up")
+    on_warm_up(page)
     assert faults == []
 
 
@@ -91,7 +106,7 @@ def test_the_local_application_starts_where_nothing_can_be_asked_about_storage(
     assert page.evaluate("navigator.storage === undefined")
     tap(page, "I have read this")
     tap(page, "Start")
-    shown(page, "Warm-up")
+    on_warm_up(page)
     assert page.evaluate(LAID_OUT) == IN_PLACE
     expect(page.get_by_text("keeps your records")).to_have_count(0)  # a folder keeps them, not the browser
     assert faults == []
@@ -99,7 +114,7 @@ def test_the_local_application_starts_where_nothing_can_be_asked_about_storage(
 
 def first_visit(context: BrowserContext, build: Path, root: Path, origin: str) -> Page:
     """The page of a small build, without the application, at its first visit."""
-    shutil.copytree(build, root / "app")
+    hosted(root, build)
     page = context.new_page()
     page.goto(f"{origin}/app/")
     page.evaluate("document.getElementById('starting').remove()")  # nothing is drawn that would do it
@@ -117,6 +132,43 @@ def test_the_page_says_what_the_browser_promises_about_the_records_and_nothing_i
         line = page.locator("#word span")
         line.wait_for(state="attached")
         assert line.inner_text() == sentence
+
+
+@pytest.mark.parametrize("device", DEVICES)
+def test_the_seven_days_of_apples_browsers_are_said_where_they_hold_and_nowhere_else(
+    context: BrowserContext, small: Path, tmp_path: Path, device: str
+) -> None:
+    """The application explains the Home Screen, so that the page's own line leaves it out."""
+    script, records, sentence = DEVICES[device]
+    context.add_init_script(ANSWERS["it does not"][0])
+    context.add_init_script(script)
+    with serve_folder(tmp_path) as origin:
+        page = first_visit(context, small, tmp_path, origin)
+        line = page.locator("#word span")
+        line.wait_for(state="attached")
+        assert line.inner_text() == sentence
+        assert page.evaluate("companionWindow.records()") == records
+
+
+def test_on_a_tablet_of_apples_the_home_screen_is_explained_once_and_a_backup_is_saved_from_there(
+    phone_host: Path, context: BrowserContext
+) -> None:
+    context.add_init_script(ANSWERS["it does not"][0])
+    context.add_init_script(TABLET)
+    with serve_folder(phone_host) as origin:
+        page = visited(context, f"{origin}/app/")
+        tap(page, "I have read this")
+        shown(page, HOME_SCREEN)
+        with page.expect_download():
+            tap(page, SAVE)
+        shown(page, "The backup session-companion")
+        tap(page, "All right")
+        expect(page.get_by_text(HOME_SCREEN)).to_have_count(0, timeout=LIMIT_MS)
+        reloaded(page)
+        shown(page, "How many minutes")
+        expect(page.get_by_text(HOME_SCREEN)).to_have_count(0)
+        tap(page, "Settings")
+        there(page, KEPT["home_screen"])
 
 
 @pytest.mark.parametrize("answer", ESTIMATES)

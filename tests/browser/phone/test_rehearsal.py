@@ -8,7 +8,6 @@ Yesterday's own words are pressed here; they change when it is frozen again (`re
 from __future__ import annotations
 
 import json
-import shutil
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -16,7 +15,17 @@ from typing import Any
 import pytest
 from flutter_page import enable_semantics
 from phone_server import serve_folder
-from phone_visits import await_kept, await_memory, database, picked, press, said, version_of, visited
+from phone_visits import (
+    await_kept,
+    await_memory,
+    database,
+    hosted,
+    picked,
+    press,
+    said,
+    version_of,
+    visited,
+)
 from playwright.sync_api import BrowserContext, Page, expect
 from rehearsal import RENAMED, TOLD, built, called, day_after, yesterday, yesterdays_folder
 from walk import shown, tap
@@ -52,8 +61,7 @@ class Builds:
         called(checkout, BACK_UP, str(folder), "--out", str(self.backup))
 
     def put(self, build: Path) -> None:
-        shutil.rmtree(self.host / "app", ignore_errors=True)
-        shutil.copytree(build, self.host / "app")
+        hosted(self.host, build)
 
 
 @pytest.fixture(scope="module")

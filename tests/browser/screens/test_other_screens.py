@@ -12,7 +12,7 @@ from forms import pick, write
 from keys import pixels_of, press, walk_to
 from playwright.sync_api import BrowserContext, Page, expect
 from short_plan import SHORT
-from walk import LIMIT_MS, opened, shown, tap
+from walk import LIMIT_MS, on_warm_up, opened, shown, tap
 
 from companion.actions.home.cues import SPOKEN
 from companion.style.palette import DARK
@@ -203,7 +203,7 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
     tap(page, "five minutes less")
     tap(page, "One")
     tap(page, "Start")
-    shown(page, "Warm-up")
+    on_warm_up(page)
     tap(page, "Something hurts")
     tap(page, "point left knee")
     tap(page, "None: dull, in the left knee")

@@ -62,6 +62,19 @@ DROP = """(files) => {
     window.dispatchEvent(new DragEvent(kind, { dataTransfer: held, cancelable: true, bubbles: true }));
 }"""
 
+LAID_OUT = """() => {
+  const host = document.createElement("flt-semantics-host"), field = document.createElement("input");
+  host.style.position = "absolute";
+  field.style = "font-size: 10px";
+  host.append(field);
+  document.body.append(host);
+  const { left, top } = getComputedStyle(host), { fontSize } = getComputedStyle(field);
+  host.remove();
+  return [left, top, fontSize];
+}"""
+IN_PLACE = ["0px", "0px", "16px"]
+"""Safari lays the names of what is drawn elsewhere, and zooms into smaller fields (flutter issues 190483
+and 192327)."""
 FIRST_FRAME_LIMIT_MS = 60_000  # only so that a hang ends
 
 

@@ -3,7 +3,7 @@
 from builders import BEND, HAND, plan, practice, warm_up, work
 from keys import press, walk_to
 from playwright.sync_api import Page
-from walk import shown
+from walk import on_warm_up, shown
 
 from engine.plan.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
 
@@ -36,7 +36,7 @@ def set_up_and_start(page: Page) -> None:
 
 
 def warm_up_and_practise(page: Page) -> None:
-    shown(page, "Warm-up")
+    on_warm_up(page)
     press(page, "Done")
     shown(page, "Next block")
     page.keyboard.press("ArrowRight")

@@ -50,6 +50,17 @@ def shown(page: Page, text: str) -> None:
     page.get_by_text(re.compile(text)).first.wait_for(timeout=LIMIT_MS)
 
 
+def there(page: Page, text: str) -> None:
+    """Waits for words anywhere on the page, also beyond what is in view."""
+    page.get_by_text(text).first.wait_for(state="attached", timeout=LIMIT_MS)
+
+
+def on_warm_up(page: Page) -> None:
+    """Waits for the warm-up itself; before a session its word is only that of a mark on the strip."""
+    shown(page, "Something hurts")
+    shown(page, "Warm-up")
+
+
 def to_work(page: Page) -> None:
     """Goes from the first screen of a folder with the short plan to its first work interval."""
     tap(page, "I have read this")
@@ -120,7 +131,7 @@ def _before(page: Page) -> Iterator[str]:
     for _ in range(4):
         tap(page, "five minutes more")
     tap(page, "Start")
-    shown(page, "Warm-up")
+    on_warm_up(page)
     yield "warm-up"
 
 

@@ -15,6 +15,7 @@ import time
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 from playwright.sync_api import Error
@@ -28,6 +29,8 @@ from selenium.webdriver.webkitgtk.service import Service
 
 DRIVER = "WebKitWebDriver"
 SCREEN = "1280x1024x24"
+ARGUMENTS = ("--enable-webgl=0",)
+"""Without a graphics card WebGL loses letters once something large was drawn; the client does without it."""
 LIMIT_MS = 60_000  # only so that a hang ends
 LOOK_S = 0.1
 MOST_LOOKS = 30
@@ -240,13 +243,16 @@ def _pattern(text: str | re.Pattern[str]) -> str:
 
 
 @contextmanager
-def webkit_page(width: int, height: int) -> Iterator[WebKitPage]:
-    """A window of this size in a browser of its own."""
-    with _screen() as display:
+def webkit_page(
+    width: int, height: int, *, language: str = "en_GB.UTF-8", downloads: Path | None = None
+) -> Iterator[WebKitPage]:
+    """A window of this size in a browser of its own, which saves into ``downloads``."""
+    with screen_in_memory() as display, TemporaryDirectory(ignore_cleanup_errors=True) as home:
         options = Options()
-        options.binary_location = str(next(Path("/usr/lib").glob("*/webkit2gtk-4.1/MiniBrowser")))
-        options.add_argument("--automation")
-        service = Service(shutil.which(DRIVER), env=os.environ | {"DISPLAY": display, "LANG": "en_GB.UTF-8"})
+        options.binary_location = str(mini_browser())
+        for argument in ("--automation", *ARGUMENTS):
+            options.add_argument(argument)
+        service = Service(shutil.which(DRIVER), env=variables(display, Path(home), language, downloads))
         driver = webdriver.WebKitGTK(options=options, service=service)
         try:
             driver.set_window_size(width, height)
@@ -255,8 +261,22 @@ def webkit_page(width: int, height: int) -> Iterator[WebKitPage]:
             driver.quit()
 
 
+def mini_browser() -> Path:
+    """The small browser that Debian has beside WebKitGTK."""
+    return next(Path("/usr/lib").glob("*/webkit2gtk-4.1/MiniBrowser"))
+
+
+def variables(
+    display: str, home: Path, language: str = "en_GB.UTF-8", downloads: Path | None = None
+) -> dict[str, str]:
+    """The environment of a browser on a screen, whose files lie in ``home``."""
+    (home / "user-dirs.dirs").write_text(f'XDG_DOWNLOAD_DIR="{downloads or home}"\n', encoding="utf-8")
+    folders = {f"XDG_{name}_HOME": str(home) for name in ("CONFIG", "DATA", "CACHE")}
+    return os.environ | folders | {"DISPLAY": display, "LANG": language, "LC_ALL": language}
+
+
 @contextmanager
-def _screen() -> Iterator[str]:
+def screen_in_memory() -> Iterator[str]:
     """A screen in memory; Xvfb chooses a free number and writes it."""
     read, write = os.pipe()
     command = ["Xvfb", "-displayfd", str(write), "-screen", "0", SCREEN, "-nolisten", "tcp"]

@@ -11,6 +11,7 @@ from playwright.sync_api import BrowserContext, FilePayload, Page
 from walk import tap
 
 KEPT_LIMIT_MS = 90_000  # only so that a hang ends
+START_LIMIT_MS = 300_000  # likewise
 
 
 def visited(context: BrowserContext, url: str) -> Page:
@@ -29,6 +30,11 @@ def reloaded(page: Page) -> None:
 def await_kept(page: Page) -> None:
     """Waits until the page says that it no longer needs the network."""
     page.wait_for_function("() => document.documentElement.dataset.kept === 'whole'", timeout=KEPT_LIMIT_MS)
+
+
+def await_python(page: Page) -> None:
+    """Waits until Python has started; WebKit takes a minute for it on a busy machine."""
+    page.wait_for_function("() => document.documentElement.dataset.python", timeout=START_LIMIT_MS)
 
 
 def await_memory(page: Page) -> None:
@@ -107,6 +113,12 @@ def all_kept(page: Page, shelf: str) -> list[dict[str, Any]]:
 
 def version_of(build: Path) -> str:
     return str(json.loads((build / "files.json").read_text(encoding="utf-8"))["version"])
+
+
+def hosted(root: Path, build: Path) -> None:
+    """Has the host of this folder serve a build at /app/, in place of what it served before."""
+    shutil.rmtree(root / "app", ignore_errors=True)
+    shutil.copytree(build, root / "app")
 
 
 def renewed(build: Path, target: Path, title: str) -> None:

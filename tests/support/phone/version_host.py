@@ -4,7 +4,7 @@ import json
 import shutil
 from pathlib import Path
 
-from phone_visits import renewed, version_of
+from phone_visits import hosted, renewed, version_of
 from playwright.sync_api import Page
 
 BEGIN = """async () => {
@@ -52,11 +52,10 @@ class Host:
     """A host whose folder can be exchanged, and one window on it."""
 
     def __init__(self, root: Path, page: Page, origin: str) -> None:
-        self.app, self.page, self.origin = root / "app", page, origin
+        self.root, self.app, self.page, self.origin = root, root / "app", page, origin
 
     def put(self, build: Path) -> None:
-        shutil.rmtree(self.app, ignore_errors=True)
-        shutil.copytree(build, self.app)
+        hosted(self.root, build)
 
     def visit(self) -> None:
         self.page.goto(f"{self.origin}/app/icon.svg")

@@ -11,6 +11,7 @@ from somebody import Person
 
 from companion.services.about import VERSION
 from companion.services.faults import KEEPER, keep_faults
+from companion.services.page_messages import Capabilities
 from engine.record.profile import ProfileFlag
 
 ROOT = Path(__file__).parents[5]
@@ -43,6 +44,16 @@ async def test_the_report_says_what_runs_here_and_how_it_is_set() -> None:
     assert "Shown by A browser 1.0" in report
     assert "Cues: vibration on, tones on, voice on, volume 50%" in report
     assert "Nothing has failed since the app was opened." in report
+
+
+async def test_the_report_lists_what_the_device_can_do() -> None:
+    person = await Person().open()
+    assert "Device: the page has not said what it can do" in await shown(person)
+    person.cues.capabilities = Capabilities(
+        vibrate=False, audio="locked", voice="prepared", wake_lock=True, records="home_screen"
+    )
+    told = "vibration no, sound locked, voice prepared, screen kept on yes, records home screen"
+    assert f"Device: {told}" in await shown(person)
 
 
 async def test_a_fault_is_told_by_kind_and_place_without_what_was_in_it() -> None:

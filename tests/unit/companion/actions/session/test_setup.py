@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import pytest
 from somebody import Person, hurts, lifted, looking_back, started, store_with
 
 from companion.actions.noting import note_pain
+from companion.services.page_messages import RecordsKept
 from engine.movements.movement import Joint, Side
 from engine.movements.pain import PainQuality
 from engine.record.profile import ProfileFlag
@@ -214,3 +216,15 @@ async def test_a_backup_is_offered_after_four_weeks_and_not_again_while_nothing_
     again = Person(person.store, began=person.clock.now())
     await again.come_back()
     assert again.state.device.settings.backed_up_at is not None
+
+
+@pytest.mark.parametrize("records", ["seven_days", "home_screen"])
+async def test_a_backup_is_offered_after_three_days_where_the_browser_clears_the_records_after_seven(
+    records: RecordsKept,
+) -> None:
+    """3 days: † our judgement, no source."""
+    person = await looking_back(await store_with(lifted(days=0)))
+    person.clock.ms += 4 * 24 * 3_600_000
+    assert not person.do.setup.backup_is_due()
+    person.state.device.records = records
+    assert person.do.setup.backup_is_due()
