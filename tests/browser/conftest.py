@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 from app_process import App
-from chromium import CHROMIUM_ARGUMENTS, chromium_path
+from chromium import CHROMIUM_ARGUMENTS, WITHOUT_WEBGL, chromium_path
 from flutter_page import PHONE, RECORD_VIBRATIONS
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
@@ -24,9 +24,11 @@ StartApp = Callable[..., str]
 
 
 @pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
+def browser(request: pytest.FixtureRequest) -> Iterator[Browser]:
+    """Chromium; a module that looks at what is drawn says ``WITH_WEBGL = True``."""
+    arguments = CHROMIUM_ARGUMENTS if getattr(request.module, "WITH_WEBGL", False) else WITHOUT_WEBGL
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium_path(), args=CHROMIUM_ARGUMENTS)
+        browser = playwright.chromium.launch(executable_path=chromium_path(), args=arguments)
         yield browser
         browser.close()
 

@@ -24,6 +24,7 @@ from engine.plan.adjustment import Adjustment
 from engine.plan.link import read_link
 
 pytestmark = pytest.mark.browser
+WITH_WEBGL = True
 
 SIZES = {"desk": {"width": 1280, "height": 800}, "phone": {"width": 412, "height": 915}}
 PICTURES = os.environ.get("PICTURES")

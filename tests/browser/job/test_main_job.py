@@ -14,6 +14,7 @@ from engine.live.cues import PATTERNS_MS, CueKind
 from storage.folder.store import FolderStore
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
+WITH_WEBGL = True
 
 
 @pytest.fixture(scope="module")

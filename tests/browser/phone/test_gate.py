@@ -14,6 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from playwright.sync_api import TimeoutError as TookTooLong
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
+WITH_WEBGL = True
 
 FIRST_SCREEN = re.compile("before the first session", re.IGNORECASE)  # the cautions
 START_ENDS = re.compile("before the first session|error running app", re.IGNORECASE)

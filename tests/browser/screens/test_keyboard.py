@@ -14,6 +14,7 @@ from companion.views.controls.theme import LIGHT
 from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
+WITH_WEBGL = True
 
 
 def test_the_whole_job_can_be_done_with_the_keyboard_alone(

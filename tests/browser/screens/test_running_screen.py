@@ -26,6 +26,7 @@ from storage.folder.store import FolderStore
 from storage.models import KitOwned
 
 pytestmark = pytest.mark.browser
+WITH_WEBGL = True
 
 ACROSS: ViewportSize = {"width": PHONE["height"], "height": PHONE["width"]}
 LEAST_TOUCH_PX = 48

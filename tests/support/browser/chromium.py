@@ -16,6 +16,9 @@ CHROMIUM_ARGUMENTS = [
     "--enable-unsafe-swiftshader",
     "--disable-features=AutofillServerCommunication",  # without it the browser asks its maker about each form
 ]
+WITHOUT_WEBGL = [*CHROMIUM_ARGUMENTS, "--disable-3d-apis"]
+"""The client then draws without WebGL, as on a device that has none. Where no graphics card is, WebGL is the
+processor's work too, and takes it a quarter more."""
 
 
 def chromium_path() -> str:
