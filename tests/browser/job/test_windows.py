@@ -131,3 +131,22 @@ def test_a_server_that_stopped_is_said_above_the_page_until_it_is_there_again(
     expect(line).to_have_count(0, timeout=LIMIT_MS)
     tap(page, "I have read this")
     shown(page, "How many minutes")
+
+
+def test_what_was_told_of_a_pain_outlives_the_process(
+    context: BrowserContext, start: Callable[..., App], tmp_path: Path
+) -> None:
+    done(FolderStore(tmp_path).plans.save(SHORT))
+    app = start(tmp_path)
+    page = opened(context, app.url)
+    to_work(page)
+    tap(page, "Something hurts")
+    tap(page, "point left knee")
+    shown(page, "Any of these")
+    app.kill()
+    page.close()
+    page = opened(context, start(tmp_path).url)
+    shown(page, "Any of these")
+    tap(page, "None: dull, in the left knee")
+    tap(page, "pain 6")
+    shown(page, "End the session here")
