@@ -10,7 +10,7 @@ from engine.fit.lengths import Undecided
 from engine.fit.problem import pose
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import Allowance, GiveUp, WorkMovement
+from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
 
 
 def test_rounds_of_two_blocks_are_bought_in_turns_the_earlier_first() -> None:
@@ -45,3 +45,15 @@ def test_what_less_pain_gives_up_of_the_optional_movements_is_given_up_with_more
         limit = Limit({}, frozenset(dropped[:number]))
         found = within(problem.decisions, limit, problem.levers, problem.start) or ()
         assert [one.first for one in found if isinstance(one, LeverDecision)] == [number]
+
+
+def test_extra_rounds_everywhere_leave_out_only_the_blocks_that_have_extra_rounds_of_their_own() -> None:
+    blocks = [work(HAND.slug, id=id, rounds=RoundsRange(min=1, max=3)) for id in ("first", "second", "third")]
+    allowances = (
+        Allowance(give_up=GiveUp.extra_rounds),
+        Allowance(give_up=GiveUp.extra_rounds, block="third"),
+        Allowance(give_up=GiveUp.hand_change, block="first"),
+    )
+    problem = pose(plan(*blocks, allowances=allowances), Asked(minutes=30, room=Room(kit=Kit.single)))
+    bought = [set(one.ways[0]) for one in problem.decisions if not isinstance(one, LeverDecision)]
+    assert bought == [{"third"}, {"first", "second"}], "the allowance that is given up last is worth most"

@@ -53,6 +53,13 @@ def test_a_free_or_lighter_week_starts_the_count_anew() -> None:
     assert lighter_week(past(nearly), TODAY) is not None
 
 
+def test_a_lighter_week_has_two_thirds_of_the_week_before_at_most() -> None:
+    """67 of 100 sets. † Our judgement, no source."""
+    for sets, proposed in ((67, False), (68, True)):
+        weeks = [week_of(n, *((sets, sets) if n == 3 else (100, 100))) for n in (5, 4, 3, 2, 1)]
+        assert (lighter_week(past(weeks), TODAY) is not None) == proposed
+
+
 def test_a_gap_of_seven_free_days_replaces_it() -> None:
     weeks = [week_of(n) for n in (5, 4, 3, 2, 1)]
     assert lighter_week(past(weeks), TODAY + timedelta(days=1)) is None, "seven days without a session"

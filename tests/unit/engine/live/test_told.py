@@ -111,6 +111,12 @@ def test_a_correction_in_the_log_leaves_a_set_with_a_load_of_its_own() -> None:
     over = told().write("ended", 180_000, ending="finished").state
     answers = with_load(LogAnswers(), sets_of(over, LogAnswers()), 9_000)
     assert [one.load_g for one in sets_of(over, answers)] == [12_000, 12_000, 9_000, 9_000]
+    made = session(plan(work(BOTH.slug, rounds=RoundsRange(min=2, max=2)))).with_loads(
+        {BOTH.slug: HEAVIER_FIRST}
+    )
+    over = journal(made).write("ended", made.total_ms, ending="finished").state
+    answers = with_load(LogAnswers(), sets_of(over, LogAnswers()), 9_000)
+    assert [one.load_g for one in sets_of(over, answers)] == [12_000, 9_000]
 
 
 def test_a_correction_in_the_log_leaves_what_was_tried_without_weight() -> None:

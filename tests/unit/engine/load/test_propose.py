@@ -174,6 +174,8 @@ def test_a_shorter_interval_keeps_the_load_and_a_longer_one_takes_less() -> None
     longer = proposed(account(3, 12_000, key=SHORTER))
     assert (shorter.step, shorter.load_g) == (LoadStep.carried_over, 12_000)
     assert (longer.step, longer.load_g) == (LoadStep.carried_over, 10_000)
+    close = proposed(account(3, 12_000), key=SHORTER, weights_g=(11_900, 12_000, 12_100))
+    assert close.load_g == 12_000, "all of it and no more"
 
 
 def test_a_slower_tempo_starts_at_half_the_load() -> None:

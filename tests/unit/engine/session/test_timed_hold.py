@@ -61,6 +61,11 @@ def test_what_is_broken_off_is_the_piece_that_is_on(since_s: int, piece_s: int |
     assert IN_PIECES.piece_now_ms(since_s * 1000) == (None if piece_s is None else piece_s * 1000)
 
 
+@pytest.mark.parametrize("since_ms, piece_ms", [(4_999, None), (5_000, 0), (5_001, 1), (90_000, 85_000)])
+def test_a_hold_in_one_piece_is_on_from_the_end_of_its_lead_in(since_ms: int, piece_ms: int | None) -> None:
+    assert HoldPattern(lead_ms=5_000).piece_now_ms(since_ms) == piece_ms
+
+
 @pytest.mark.parametrize("left_ms", [1, 9_999, 10_000, 10_001, 25_000, 30_000, 61_000])
 def test_it_ends_at_the_very_moment_the_dose_is_held(left_ms: int) -> None:
     for pattern in (IN_PIECES, HoldPattern()):

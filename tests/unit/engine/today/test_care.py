@@ -75,6 +75,8 @@ PRACTICE = [
         {"loads_g": {BOTH.slug: 12_000}},
         "is heavier than last time",
     ),
+    ((lift(3, load_g=None),), {}, None),
+    ((lift(3, load_g=None),), {"loads_g": {BOTH.slug: 2_000}}, "is heavier than last time"),
     ((lift(3, load_g=(8_000, 12_000)),), {"loads_g": {BOTH.slug: 12_000}}, None),
     ((lift(3, position_kept=False),), {}, "lost its position last time"),
     ((lift(6, position_kept=False), lift(3)), {}, None),

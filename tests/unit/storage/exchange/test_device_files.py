@@ -13,6 +13,7 @@ from engine.base.model import revision_of
 from engine.record.amendment import Amendment
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
+from storage.exchange import device_files
 from storage.exchange.backup import Holdings, gather, read_backup
 from storage.exchange.bring_in import bring_in
 from storage.exchange.device_files import DeviceFile, DiskFolder, device_file
@@ -164,6 +165,15 @@ async def test_each_difference_is_decided_by_itself_and_asked_once(store: Store,
     assert {one.name for one in await store.plans.all()} == {"There second-plan", "Here test-plan"}
     assert (await merge_through(store, shared)).brought.open == (), "it is asked once"
     assert revision_of(first.theirs) in {revision_of(one) for one in await store.plans.all()}
+
+
+async def test_of_a_file_a_byte_more_is_read_than_may_be_so_that_a_larger_one_is_told(
+    shared: DiskFolder, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(device_files, "LARGEST_BACKUP_BYTES", 10)
+    for size, read in ((9, 9), (10, 10), (11, 11), (500, 11)):
+        (tmp_path / "shared" / "large.json").write_bytes(b" " * size)
+        assert len(await shared.read("large.json")) == read
 
 
 @pytest.mark.parametrize(
