@@ -212,7 +212,8 @@ class _Finder(ast.NodeVisitor):
         self.visit_value([node.target], node.value)
 
     def visit_value(self, targets: Sequence[ast.expr], value: ast.expr | None) -> None:
-        outer, self.defined = self.defined, tuple(ast.unparse(target) for target in targets)
+        names = (one.id for target in targets for one in ast.walk(target) if isinstance(one, ast.Name))
+        outer, self.defined = self.defined, tuple(names)
         self.visit_all([value])
         self.defined = outer
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -43,8 +43,10 @@ class Reach:
     def tests(self, mutant: Mutant, most_s: float) -> list[str]:
         """The tests to try in order, as many as fit into the seconds: first those of the file's own tests,
         then the quickest; last the other tests of the same files, which see what an earlier one left."""
-        exact = set().union(*(self.entering[name] for name in self.functions(mutant)))
-        exact |= {test for file in self.naming(mutant) for test in self.of_file[file]}
+        named = self.names(mutant)
+        naming = {file for file, used in self.named.items() if used & named}
+        exact = set().union(*(self.entering[name] for name in self.functions(mutant, named)))
+        exact |= {test for file in naming for test in self.of_file[file]}
         files = {file_of(test) for test in exact}
         ranked = sorted(files, key=lambda file: self.rank(file, exact, mutant))
         every = [test for file in ranked for test in self.of_file[file]]
@@ -58,21 +60,21 @@ class Reach:
     def rank(self, file: str, exact: set[str], mutant: Mutant) -> tuple[bool, bool, float]:
         own = Path("tests", "unit", mutant.file).with_name(f"test_{Path(mutant.file).name}")
         cost_s = sum(self.seconds[test] for test in self.of_file[file] if test in exact)
-        return file != own.as_posix(), not mutant.names or file not in self.naming(mutant), cost_s
+        return file != own.as_posix(), not self.named[file] & set(mutant.names), cost_s
 
-    def functions(self, mutant: Mutant) -> set[str]:
-        """The function of a change, or for one that runs at the import, those that use what it defines."""
-        if mutant.function:
-            return {mutant.function}
-        names, more = set(mutant.names), True
+    def names(self, mutant: Mutant) -> set[str]:
+        """What a change at the import defines, and what is defined by means of that."""
+        names = more = set(mutant.names)
         while more:
             more = {one for target, used in self.assigned if used & names for one in target} - names
-            names |= more
-        return {name for name, used in self.mentions.items() if used & names}
+            names = names | more
+        return names
 
-    def naming(self, mutant: Mutant) -> list[str]:
-        """The test files that use a name which a change at the import defines."""
-        return [file for file, names in self.named.items() if names & set(mutant.names)]
+    def functions(self, mutant: Mutant, named: set[str]) -> set[str]:
+        """The function of a change, or for one at the import, those that use what it defines."""
+        if mutant.function:
+            return {mutant.function}
+        return {name for name, used in self.mentions.items() if used & named}
 
 
 def file_of(test: str) -> str:
@@ -100,6 +102,13 @@ def _assignments(body: Iterable[ast.stmt], within: set[str]) -> Iterator[tuple[s
         match node:
             case ast.ClassDef():
                 yield from _assignments(node.body, {node.name})
-            case ast.Assign() | ast.AnnAssign() if node.value is not None:
-                targets: Sequence[ast.expr] = node.targets if isinstance(node, ast.Assign) else [node.target]
-                yield {ast.unparse(target) for target in targets} | within, mentioned(node.value)
+            case ast.Assign():
+                defined = {one.id for one in _names_in(node.targets)}
+                yield defined | within, mentioned(node.value)
+            case ast.AnnAssign():
+                used = mentioned(node.annotation) | (mentioned(node.value) if node.value else set())
+                yield {one.id for one in _names_in([node.target])} | within, used
+
+
+def _names_in(targets: Iterable[ast.expr]) -> Iterator[ast.Name]:
+    return (one for target in targets for one in ast.walk(target) if isinstance(one, ast.Name))

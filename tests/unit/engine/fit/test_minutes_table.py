@@ -37,6 +37,7 @@ def test_the_table_stays_as_wide_as_a_coach_can_take_in() -> None:
 def test_what_the_minutes_give_is_what_the_fit_offers() -> None:
     made = plan(HALF_MINUTES, cool_down())
     assert [one.minutes for one in minutes_give(made, Kit.pair)] == list(USUAL_MINUTES)
+    assert not any(minutes % 5 for minutes in USUAL_MINUTES), "people say minutes by fives"
     offered = offer(made, Asked(minutes=15, room=Room(kit=Kit.pair))).session
     assert offered is not None
     assert given(made, Kit.pair, 15).total_ms == offered.total_ms

@@ -79,6 +79,12 @@ def test_a_load_found_on_the_way_also_counts_for_what_was_lifted_untold() -> Non
     assert [load_g for *_, load_g in lifted(run)] == [8_000] * 4
 
 
+def test_a_movement_without_a_weight_has_no_load_whatever_was_found() -> None:
+    run = journal(short_session(kit=Kit.none))
+    run.write("load_found", 1_000, movement=HAND.slug, load_g=8_000)
+    assert {load_of(run.state, one) for one in run.state.segments} == {None}
+
+
 def test_a_load_found_in_one_place_is_none_for_another_movement_nor_for_another_block() -> None:
     made = session(plan(work(HAND.slug, BOTH.slug, id="first"), work(HAND.slug, id="second")), kit=Kit.pair)
     where = {"block": "first", "place": 1}

@@ -194,6 +194,7 @@ def test_the_keys_own_load_counts_before_a_newer_one_of_another_interval_unless_
     newer = account(2, 6_000, key=SHORTER)
     assert proposed(account(5), newer).load_g == 10_000
     assert proposed(account(20), newer).load_g == 5_000
+    assert proposed(account(20), account(5), newer).load_g == 10_000, "the last one says how old it is"
 
 
 def test_nothing_is_carried_over_as_a_rise_after_pain() -> None:
@@ -238,6 +239,8 @@ def test_after_a_break_one_clear_session_brings_the_next_weight_up_to_the_old_lo
     easily = proposed(*before, account(3, 8_000, effort=5), weights_g=EVENS)
     assert (easily.step, easily.load_g) == (LoadStep.back_up, 10_000)
     assert "towards the 12 kg of before" in easily.reason
+    single = proposed(account(30, 12_000), account(3, 8_000, rounds=1), weights_g=EVENS, rounds=1)
+    assert (single.load_g, single.heavier_rounds) == (10_000, 0), "one round has no first one"
     there = proposed(account(30, 12_000), account(3, 12_000), weights_g=EVENS)
     assert there.step is LoadStep.same
     tired = proposed(account(30, 12_000), account(3, 8_000, effort=9), weights_g=EVENS)

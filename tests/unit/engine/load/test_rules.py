@@ -287,4 +287,6 @@ def test_a_gap_between_sides_in_three_sessions_becomes_a_question() -> None:
     assert side_question([*gaps, sided(1)]) is None
     assert side_question([sided(9, effort=6), *gaps[1:]]) is None
     assert side_question([*gaps, account(1)]) is not None, "a session without sides says nothing about them"
+    for side in BOTH_SIDES:
+        assert side_question([*gaps, account(1, sides=(side,))]) is not None, "nor does one of a single side"
     assert proposed(*gaps).question == side_question(gaps)

@@ -6,7 +6,7 @@ from builders import movement
 
 from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.movement import Region
-from engine.movements.substitutes import Candidate, Distance
+from engine.movements.substitutes import SAME_REGION, Candidate, Distance
 
 LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
 
@@ -33,6 +33,11 @@ def test_where_two_want_the_same_the_round_is_nearest_as_a_whole() -> None:
     first = place(candidate("crate-lift"), candidate("crate-hold", far=2))
     second = place(candidate("crate-lift"), candidate("crate-turn", far=9))
     assert filled(first, second) == ["crate-hold", "crate-lift"]
+
+
+def test_a_place_is_filled_by_another_kind_rather_than_left_empty() -> None:
+    contested, elsewhere = candidate("crate-lift"), candidate("press", far=SAME_REGION, region=UPPER)
+    assert filled(place(contested, elsewhere), place(contested)) == ["press", "crate-lift"]
 
 
 def test_one_that_is_left_out_does_not_take_another_with_it() -> None:

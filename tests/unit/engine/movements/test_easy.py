@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from builders import movement
 
 from engine.movements.easy import NEIGHBOURS, easy_movements, joints_at_rest
 from engine.movements.limits import Limit
-from engine.movements.movement import PAIRED_JOINTS, Equipment, Joint, Kit, library
+from engine.movements.movement import PAIRED_JOINTS, Equipment, Joint, Kit, MovementPattern, by_slug, library
 from engine.movements.room import Room, SoreJoint
 
 
@@ -40,6 +41,14 @@ def test_arm_and_leg_are_chains_from_the_trunk_outwards() -> None:
 def test_only_a_joint_at_six_or_more_rests_with_its_neighbours(rating: int) -> None:
     expected = {Joint.hip, Joint.knee, Joint.ankle} if rating >= 6 else set()
     assert joints_at_rest(room(rating=rating)) == expected
+
+
+@pytest.mark.parametrize("field, most", [("balance", 1), ("level", 1)])
+def test_an_easy_movement_is_of_the_first_level_and_on_steady_feet(field: str, most: int) -> None:
+    """† Our judgement, no source."""
+    grades, easiest = range(1, 4), {"pattern": MovementPattern.mobility, "level": 1, "balance": 1}
+    made = [movement(f"swing-{n}", **(easiest | {field: n})) for n in grades]
+    assert set(easy_movements(by_slug(made), room())) == {f"swing-{n}" for n in grades if n <= most}
 
 
 def test_a_knee_leaves_the_arms_and_the_trunk() -> None:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from builders import movement
 
 from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, MovementPattern, Region
-from engine.movements.substitutes import Candidate, stand_ins
+from engine.movements.substitutes import AS_PLANNED, Candidate, stand_ins
 
 LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
+
+
+def test_what_is_planned_is_at_no_distance() -> None:
+    assert not any(AS_PLANNED)
 
 
 def test_an_easier_one_of_the_chain_comes_before_another_as_near() -> None:

@@ -20,6 +20,7 @@ from engine.plan.draft import (
 )
 from engine.plan.draft_faults import faults_at, faults_of, faults_within
 from engine.plan.draft_parts import (
+    BlockKind,
     allowance_added,
     block_added,
     movement_added,
@@ -41,6 +42,18 @@ def test_a_plan_is_written_from_nothing() -> None:
     written = plan_of(draft)
     assert written is not None, faults_of(draft)
     assert written.work_blocks()[0].movements[0].movement == "goblet-squat"
+
+
+@pytest.mark.parametrize("kind", ["practice", "work", "cool_down"])
+def test_a_new_block_begins_with_lengths_that_a_coach_would_say(kind: BlockKind) -> None:
+    """† Our judgement, no source: by fives."""
+    draft = new_draft("evening")
+    block = value_at(apply(draft, block_added(draft, kind)), ("blocks", 0))
+    assert isinstance(block, dict)
+    figures = {**block, **(block.get("timed") or {})}
+    lengths_s = [value for name, value in figures.items() if name.endswith("_s") and value is not None]
+    assert lengths_s
+    assert all(length_s % 5 == 0 for length_s in lengths_s)
 
 
 def test_nothing_written_yet_is_said_at_each_place() -> None:

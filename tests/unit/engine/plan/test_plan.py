@@ -13,7 +13,15 @@ from engine.base.issue import Unreadable
 from engine.base.model import Model, revision_of
 from engine.base.reading import read
 from engine.movements.movement import Kit, Sides, library, sides_of
-from engine.plan.plan import Dose, RoundsRange, SessionPlan, TimedPractice, WorkMovement, movements_named_in
+from engine.plan.plan import (
+    Dose,
+    RoundsRange,
+    SessionPlan,
+    TimedPractice,
+    WarmUpItem,
+    WorkMovement,
+    movements_named_in,
+)
 
 BOUNDS = [
     (Dose, "low", 1, 600),
@@ -30,6 +38,8 @@ BOUNDS = [
     (work, "rest_s", 0, 600),
     (work, "round_rest_s", 0, 600),
     (cool_down, "duration_s", 30, 1_800),
+    (partial(WarmUpItem, movement=BOTH.slug, dose=Dose(low=1)), "estimate_s", 1, 3_600),
+    (practice, "repetitions_estimate_s", 1, 3_600),
 ]
 
 

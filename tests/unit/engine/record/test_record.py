@@ -195,3 +195,10 @@ def test_the_answers_of_the_next_morning_stand_beside_the_record() -> None:
 def test_an_effort_is_a_half_step_from_0_to_10(effort: float) -> None:
     with pytest.raises(ValidationError):
         LogAnswers(effort=effort)
+
+
+def test_a_note_has_room_for_a_page_of_text_and_no_more() -> None:
+    """† Our judgement, no source."""
+    assert len(LogAnswers(note="x" * 2_000).note) == 2_000
+    with pytest.raises(ValidationError):
+        LogAnswers(note="x" * 2_001)

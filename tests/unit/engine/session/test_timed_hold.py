@@ -61,6 +61,24 @@ def test_what_is_broken_off_is_the_piece_that_is_on(since_s: int, piece_s: int |
     assert IN_PIECES.piece_now_ms(since_s * 1000) == (None if piece_s is None else piece_s * 1000)
 
 
+@pytest.mark.parametrize(
+    "pieces_ms, elapsed_ms, offered",
+    [
+        ((5_000,), 0, False),
+        ((4_999,), 0, True),
+        ((9_000,) * 4, 0, False),
+        ((9_000,) * 5, 0, True),
+        ((), 90_000, False),
+        ((), 90_001, True),
+    ],
+)
+def test_an_easier_version_is_offered_where_a_hold_falls_to_pieces(
+    pieces_ms: tuple[int, ...], elapsed_ms: int, offered: bool
+) -> None:
+    """Pieces under 5 s, more than four, or more than three times the amount. † Our judgement, no source."""
+    assert wants_easier(30_000, pieces_ms, elapsed_ms) == offered
+
+
 @pytest.mark.parametrize("since_ms, piece_ms", [(4_999, None), (5_000, 0), (5_001, 1), (90_000, 85_000)])
 def test_a_hold_in_one_piece_is_on_from_the_end_of_its_lead_in(since_ms: int, piece_ms: int | None) -> None:
     assert HoldPattern(lead_ms=5_000).piece_now_ms(since_ms) == piece_ms

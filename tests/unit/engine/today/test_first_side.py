@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from accounts import MINUTE, account
 from builders import HAND, STARTED_AT, journal, profile, record
 
 from engine.movements.movement import Side
-from engine.record.exposure import exposures_of
+from engine.record.exposure import Exposure, exposures_of
 from engine.record.record import LogAnswers, Record, SetAnswer, set_key
 from engine.record.recording import record_from
 from engine.today.first_side import first_side
+
+BOTH_SIDES = (Side.left, Side.right)
 
 
 def left_alone(record_id: str = "cut", **fields: object) -> Record:
@@ -49,3 +52,13 @@ def test_the_side_that_was_left_out_starts_next_time() -> None:
 def test_the_weaker_side_starts() -> None:
     assert first_side(exposures_of(answered(left=9, right=7))) is Side.right
     assert first_side(exposures_of(answered(left=7, right=9))) is Side.left
+
+
+def test_where_each_side_is_weaker_in_as_many_movements_the_left_starts() -> None:
+    def weaker(side: Side, movement: str, days_ago: int) -> Exposure:
+        key = MINUTE.model_copy(update={"movement": movement})
+        return account(days_ago, key=key, sides=BOTH_SIDES, of_side={side: {"repetitions": 9}})
+
+    tie = (weaker(Side.right, "row", 5), weaker(Side.left, "press", 4))
+    assert first_side(tie) is Side.left
+    assert first_side((*tie, weaker(Side.right, "lunge", 3))) is Side.right

@@ -84,3 +84,6 @@ def test_what_takes_no_weight_has_a_way_to_grow_of_its_own() -> None:
     (only,) = free_for(bare, [], today=TODAY)
     assert (only.name, only.step) == ("Both hands lift", FreeStep.first_time)
     assert free_for(MADE, [], today=TODAY) == ()
+    past = [lifted(3, None, bare)]
+    steps = [free_for(bare, past, today=TODAY, **more)[0].step for more in ({}, {"easy_session": 1})]
+    assert steps == [FreeStep.same, FreeStep.returning]

@@ -254,3 +254,15 @@ def test_a_backup_of_empty_objects_is_refused_before_it_fills_the_memory() -> No
 def test_a_backup_of_ours_has_well_more_bytes_a_value_than_the_limit(backup: bytes) -> None:
     values = sum(map(backup.count, (b",", b"{", b"[")))
     assert len(backup) / values > 1.5 * FEWEST_BYTES_A_VALUE
+
+
+@pytest.mark.parametrize("values, refused", [(12_500, False), (12_501, True)])
+def test_a_small_file_may_hold_as_many_values_as_one_of_a_hundred_kilobytes(
+    values: int, refused: bool
+) -> None:
+    """8 bytes each, half of what a backup of ours has. † Our judgement, no source."""
+    signs = sum(map(encode({"plans": {"a": ""}}, "backup").count, (b",", b"{", b"[")))
+    raw = encode({"plans": {"a": "," * (values - signs)}}, "backup")
+    with pytest.raises(Unreadable) as found:
+        read_backup(raw, "backup.json")
+    assert ("more values than a backup of its size" in str(found.value)) == refused
