@@ -195,6 +195,8 @@ def test_the_keys_own_load_counts_before_a_newer_one_of_another_interval_unless_
     assert proposed(account(5), newer).load_g == 10_000
     assert proposed(account(20), newer).load_g == 5_000
     assert proposed(account(20), account(5), newer).load_g == 10_000, "the last one says how old it is"
+    weightless = proposed(account(30), account(20), account(3, 0))
+    assert weightless.step is not LoadStep.carried_over, "its own load is the last that was lifted"
 
 
 def test_nothing_is_carried_over_as_a_rise_after_pain() -> None:
