@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterable
 
 import pytest
-from builders import pain, record, short_session
+from builders import movement, pain, plan, record, session, short_session, work
 from pages import late_answers, painful_record, without
 
 from engine.base.units import LoadUnit
@@ -59,6 +59,14 @@ def test_the_volume_counts_every_set_with_a_pair_twice_and_a_weight_nobody_said_
     said = [record(loads_g=LOAD), record(pair, loads_g=LOAD), record()]
     volumes = [one.volume_g for one in reports(*said)]
     assert volumes == [4 * 7 * 8_000, 2 * 15 * 2 * 8_000, 0]
+
+
+def test_a_hold_with_a_weight_has_no_repetitions_and_so_no_volume() -> None:
+    hold = movement("held-carry", starts_with="hold")
+    made = session(plan(work(hold.slug), movements=(hold,)))
+    (report,) = reports(record(made, loads_g={hold.slug: 8_000}))
+    assert {done.load_g for of_one in report.movements for done in of_one.sets} == {8_000}
+    assert report.volume_g == 0
 
 
 PAINS = [f"highest_pain_{when}_0_to_10" for when in ("before", "in_session", "next_morning")]
