@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from builders import BOTH, FLOOR, HAND, plan, work
+from builders import BOTH, FLOOR, HAND, plan, practice, warm_up, work
 
 from engine.fit.asked import Asked
 from engine.fit.decisions import LeverDecision, Limit, round_vectors, within
@@ -10,7 +10,7 @@ from engine.fit.lengths import Undecided
 from engine.fit.problem import pose
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import Allowance, GiveUp, RoundsRange, WorkMovement
+from engine.plan.plan import Allowance, Dose, GiveUp, RoundsRange, WorkMovement
 
 
 def test_rounds_of_two_blocks_are_bought_in_turns_the_earlier_first() -> None:
@@ -45,6 +45,17 @@ def test_what_less_pain_gives_up_of_the_optional_movements_is_given_up_with_more
         limit = Limit({}, frozenset(dropped[:number]))
         found = within(problem.decisions, limit, problem.levers, problem.start) or ()
         assert [one.first for one in found if isinstance(one, LeverDecision)] == [number]
+
+
+def test_what_less_pain_gives_up_binds_no_lever_that_may_lengthen_and_none_of_another_kind() -> None:
+    items = (WorkMovement(movement=BOTH.slug), WorkMovement(movement=HAND.slug, optional=True))
+    whole = practice(movements=(BOTH.slug, HAND.slug), repetitions=Dose(low=5), repetitions_estimate_s=120)
+    allowances = (Allowance(give_up=GiveUp.optional_movements), Allowance(give_up=GiveUp.practice))
+    of = plan(warm_up(), whole, work(movements=items), allowances=allowances)
+    problem = pose(of, Asked(minutes=30, room=Room(kit=Kit.single)))
+    limit = Limit({}, frozenset({"circuit:2:one-hand-press"}))
+    found = within(problem.decisions, limit, problem.levers, problem.start) or ()
+    assert [one.first for one in found if isinstance(one, LeverDecision)] == [0, 0]
 
 
 def test_extra_rounds_everywhere_leave_out_only_the_blocks_that_have_extra_rounds_of_their_own() -> None:

@@ -46,7 +46,7 @@ def test_the_ladder_slows_the_lowering_to_five_seconds_and_then_pauses() -> None
 
 
 def test_two_clear_sessions_make_a_step_and_one_does_not() -> None:
-    assert told().step is FreeStep.first_time
+    assert (told().step, told().tempo) == (FreeStep.first_time, "3-0-1-0")
     assert (told(did(3)).step, told(did(3)).tempo) == (FreeStep.same, "3-0-1-0")
     slower = told(*twice())
     assert (slower.step, slower.tempo) == (FreeStep.slower, "4-0-1-0")

@@ -18,7 +18,7 @@ from builders import (
 
 from engine.base.units import LoadUnit
 from engine.live.cues import coming_cues
-from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice
+from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice, version_of
 from engine.live.run import at
 from engine.live.stop_rules import stop_rule_in, stop_rules
 from engine.live.swap import swap_after_pain
@@ -56,6 +56,11 @@ def test_a_heavier_weight_in_one_round_only_can_be_followed() -> None:
         (2, "left", 10_000),
         (2, "right", 10_000),
     ]
+
+
+def test_the_version_that_says_how_a_weight_is_held_is_told_only_with_a_weight() -> None:
+    lifts = told().state, told(ToLift(load_g=0)).state, journal(short_session(kit=Kit.none)).state
+    assert [version_of(state, state.segments[1]) for state in lifts] == ["One weight", "", "Without a weight"]
 
 
 def test_practice_takes_its_own_load() -> None:
