@@ -17,6 +17,7 @@ from builders import (
 from engine.live.run import at
 from engine.live.state import Outcome, Status
 from engine.live.timing import (
+    goes_on_by_itself,
     held_at,
 )
 from engine.movements.movement import Movement, MovementPattern, Region
@@ -119,3 +120,8 @@ def test_a_pause_stops_a_hold_as_well_and_it_goes_on_by_itself_after_a_lead_in()
 def test_a_hold_in_pieces_begins_ten_seconds_after_the_return() -> None:
     run = hold_of(ON_HANDS, 30).write("hold_started", 0).write("paused", 10_000).write("resumed", 40_000)
     assert [held_at(run.state, ms) for ms in (40_000, 50_000, 55_000)] == [5_000, 5_000, 10_000]
+
+
+def test_the_last_part_of_a_session_leads_to_nothing() -> None:
+    state = journal().state
+    assert not goes_on_by_itself(state, len(state.segments) - 1)
