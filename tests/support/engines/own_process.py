@@ -84,7 +84,7 @@ def go_through(engine: str, profile: Path, root: Path, origin: str, steps: Seque
             while time.monotonic() < end and len(told.seen) < len(steps):
                 time.sleep(LOOK_S)
     asked = [unquote(one).removeprefix("GET /") for one in told.seen]
-    assert asked == [" ".join(step) for step in steps]
+    assert asked == [" ".join(step) for step in steps], asked
 
 
 @contextmanager
