@@ -39,11 +39,8 @@ CHECKS = (
     ("mypy",),
     ("lint-imports", "--no-cache"),
 )
-BY_FILES = ("--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
+ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
 """Workers take whole files, in the order that tests/conftest.py brings them into."""
-ON_ALL_CORES = ("--numprocesses", "auto", *BY_FILES)
-AND_ONE_MORE = ("--numprocesses", str((os.cpu_count() or 1) + 1), *BY_FILES)
-"""A test in a browser waits now and then, for a clock or for a page that stands still."""
 ONE_BY_ONE = ("--numprocesses", "auto", "--dist", "worksteal", "--durations", "12")
 """Workers take single tests: one about cues waits more than it works."""
 AN_ENGINE_A_CORE = ("--numprocesses", "2", "--dist", "loadgroup", "--durations", "12")
@@ -125,7 +122,7 @@ def test(options: argparse.Namespace) -> int:
         host = str(Path(shared) / "host")
         return (
             pytest("-m", "not browser and not engines", *ON_ALL_CORES, PHONE_HOST=host)
-            or pytest(IN_BROWSERS, "-m", "browser and not alone", *AND_ONE_MORE, PHONE_HOST=host)
+            or pytest(IN_BROWSERS, "-m", "browser and not alone", *ON_ALL_CORES, PHONE_HOST=host)
             or pytest(IN_BROWSERS, "-m", "alone", *ONE_BY_ONE)
         )
 

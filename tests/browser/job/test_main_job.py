@@ -8,7 +8,7 @@ from beside import done
 from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
 from playwright.sync_api import BrowserContext, expect
 from short_plan import EXPECTED_CUES, SHORT
-from walk import LIMIT_MS, on_warm_up, opened, shown, tap
+from walk import LIMIT_MS, minutes_chosen, on_warm_up, opened, shown, tap
 
 from engine.live.cues import PATTERNS_MS, CueKind
 from storage.folder.store import FolderStore
@@ -39,7 +39,7 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
     tap(page, "I have read this")
 
     tap(page, "five minutes less")
-    shown(page, "20 minutes")
+    minutes_chosen(page, 20)
     tap(page, "One")
     tap(page, "Start")
 

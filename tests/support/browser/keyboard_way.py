@@ -3,7 +3,7 @@
 from builders import BEND, HAND, plan, practice, warm_up, work
 from keys import press, walk_to
 from playwright.sync_api import Page
-from walk import on_warm_up, shown
+from walk import minutes_chosen, on_warm_up, shown
 
 from engine.plan.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
 
@@ -30,7 +30,7 @@ def set_up_and_start(page: Page) -> None:
     press(page, "I have read this")
     shown(page, "How many minutes")
     press(page, "five minutes less")
-    shown(page, "20 minutes")
+    minutes_chosen(page, 20)
     press(page, "One", with_key="Space")
     press(page, "Start")
 

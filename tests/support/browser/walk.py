@@ -61,6 +61,11 @@ def on_warm_up(page: Page) -> None:
     shown(page, "Warm-up")
 
 
+def minutes_chosen(page: Page, minutes: int) -> None:
+    """Waits for the number itself: a change is announced too, as a text that is there for a moment only."""
+    page.get_by_role("group", name=f"{minutes} minutes").first.wait_for(timeout=LIMIT_MS)
+
+
 def to_work(page: Page) -> None:
     """Goes from the first screen of a folder with the short plan to its first work interval."""
     tap(page, "I have read this")
