@@ -54,6 +54,8 @@ def is_usable(folder: Path) -> bool:
 
 def make(folder: Path) -> None:
     """Makes an environment that holds only pip, in place of what was there."""
+    if folder.is_symlink():
+        sys.exit(f"{folder} is a link: remove it, because the environment that it leads to would be emptied.")
     try:
         venv.create(folder, clear=True, with_pip=True)
     except subprocess.CalledProcessError:

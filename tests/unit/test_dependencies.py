@@ -5,7 +5,7 @@ import tomllib
 from pathlib import Path
 
 import pytest
-from environment import CONTAINED_IN, LOCKS, is_usable
+from environment import CONTAINED_IN, LOCKS, is_usable, make
 from locking import PHONE, versions
 from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
@@ -80,3 +80,12 @@ def test_an_environment_of_another_python_or_without_pip_is_made_anew(tmp_path: 
     version = ".".join(map(str, sys.version_info[:3]))
     (tmp_path / "pyvenv.cfg").write_text(f"version = {version}\n", encoding="utf-8")
     assert not is_usable(tmp_path), "it was left before pip was there"
+
+
+def test_an_environment_behind_a_link_is_never_emptied(tmp_path: Path) -> None:
+    (tmp_path / "theirs").mkdir()
+    (tmp_path / "theirs" / "kept").touch()
+    (tmp_path / "link").symlink_to(tmp_path / "theirs", target_is_directory=True)
+    with pytest.raises(SystemExit, match="is a link: remove it"):
+        make(tmp_path / "link")
+    assert (tmp_path / "theirs" / "kept").exists()
