@@ -8,7 +8,9 @@ hundred cues follow each other until there are N (1000), first in server mode, t
 hour in all. Lateness is the time from the moment a cue was due on Python's own clock to the call of
 navigator.vibrate. The offset between that clock and the page's is read from the browser, not from what the
 page believes. A cue that never came counts as late as the page allows. The time of a tone is the audio
-clock's own timestamp.
+clock's own timestamp. The table ends with the cues that were late most often: the page draws the work for the
+first time after the second cue, which takes it longer than this bench, unlike any session, leaves until the
+third.
 
 Python's share of a core is measured over a minute of ordinary work and rest in server mode. The drift is that
 of an hour in virtual time (cue_drift.py): the largest distance between a cue and its place while the page did
@@ -22,6 +24,7 @@ import asyncio
 import json
 import os
 import tempfile
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
@@ -52,6 +55,8 @@ A_SESSION = 125
 READY_LIMIT_MS = 120_000  # only so that a hang ends
 ANSWER_MS = 3_000
 AFTER_MS = 1_500
+LATE_MS = 3
+MOST_PLACES = 8
 ORDINARY_MS = 60_000
 
 
@@ -217,12 +222,17 @@ def row(name: str, values: Sequence[float], missed: int) -> str:
     return f"{name:<22}{len(kept):6}{missed:8}{figures}"
 
 
-def print_table(modes: Mapping[str, Sequence[Told]]) -> None:
+def print_table(modes: Mapping[str, Sequence[Told]], length: int) -> None:
+    """Prints the figures of each mode, and which cues of its sessions of ``length`` cues were late."""
     print(f"{'':<22}{'cues':>6}{'missed':>8}{'p50':>8}{'p99':>8}{'SD':>8}{'min':>9}{'max':>9}   ms")
     for name, cues in modes.items():
         missed = sum(one.late_ms is None for one in cues)
         print(row(f"{name}, late", late_ms(cues), missed))
         print(row(f"{name}, tone after", skew_ms(cues), missed))
+    for name, cues in modes.items():
+        places = Counter(at % length + 1 for at, one in enumerate(late_ms(cues)) if abs(one) > LATE_MS)
+        often = ", ".join(f"cue {place} {times} times" for place, times in places.most_common(MOST_PLACES))
+        print(f"{name}, by more than {LATE_MS} ms: {sum(places.values())} of {len(cues)}: {often}")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -242,7 +252,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
             kept = [one for _ in range(sessions) for one in offline(page, length, options.every)]
         off_ms = max(map(abs, drift(browser.new_page(), seed=1).off_ms))
         browser.close()
-    print_table({"server": served, "offline": kept})
+    print_table({"server": served, "offline": kept}, length)
     figures = {
         "cues": min(len(served), len(kept)),
         "server_vibrate_p99_ms": round(p99(late_ms(served)), 2),
