@@ -63,7 +63,8 @@ def read_birthday(written: str, today: date) -> date | None:
 
 
 UNNAMED = "Trainee"
-MOST_IDS = 20
+MOST_IDS = 200
+"""† Our judgement, no source: far more devices than anybody has, and still a small profile."""
 OtherIds = Annotated[tuple[Identifier, ...], Field(max_length=MOST_IDS)]
 
 
@@ -100,6 +101,6 @@ class Profile(Model):
 
 
 def under_all_ids(profile: Profile, ids: Iterable[str]) -> Profile:
-    """The profile of somebody who turns out to have these ids too."""
+    """The profile of somebody who turns out to have these ids too; of too many, the smallest are kept."""
     smallest, *others = sorted({*profile.ids, *ids})
-    return profile.model_copy(update={"trainee_id": smallest, "also": tuple(others)})
+    return profile.model_copy(update={"trainee_id": smallest, "also": tuple(others[:MOST_IDS])})

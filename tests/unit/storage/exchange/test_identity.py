@@ -8,7 +8,7 @@ from pathlib import Path
 import builders
 import pytest
 
-from engine.record.profile import Profile
+from engine.record.profile import MOST_IDS, Profile, under_all_ids
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.store import BrowserStore
 from storage.exchange.backup import Holdings, gather
@@ -88,6 +88,12 @@ def test_ids_are_one_persons_through_whoever_knows_both() -> None:
     assert ids_of_one_person(Holdings(), [Holdings()]) == set()
 
 
-def test_a_profile_has_at_most_twenty_further_ids() -> None:
-    with pytest.raises(ValueError, match="20"):
-        Profile(trainee_id="a", name="Runa", also=tuple(map(str, range(21))))
+def test_a_profile_has_a_limited_number_of_further_ids() -> None:
+    with pytest.raises(ValueError, match=str(MOST_IDS)):
+        Profile(trainee_id="a", name="Runa", also=tuple(map(str, range(MOST_IDS + 1))))
+
+
+def test_the_profile_of_somebody_with_any_number_of_devices_can_be_read_again() -> None:
+    many = under_all_ids(builders.profile(), [f"{number:05}" for number in range(2 * MOST_IDS)])
+    assert len(many.ids) == MOST_IDS + 1
+    assert Profile.model_validate_json(many.model_dump_json()) == many
