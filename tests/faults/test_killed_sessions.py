@@ -71,6 +71,9 @@ async def test_a_session_whose_process_was_killed_goes_on_where_it_stood(seed: i
         assert live.gap_ms > 0
         await do.session.resume()
         await do.session.end_early()
+    elif again.state.screen is Screen.hurt:
+        assert again.state.run.pain == replay(kept).telling
+        await do.hurt.answer("end")
     await do.log.save()
     (record,) = await again.store.sessions.records()
     assert record.id == live.run_id

@@ -334,6 +334,7 @@ ROWS: dict[str, Row] = {
     "Swap.take_easier": Row(lambda p: p.do.session.swap.take_easier(), RUNNING),
     "Swap.do_without": Row(lambda p: p.do.session.swap.do_without(Equipment.floor), RUNNING),
     "Setup.show": Row(lambda p: p.do.setup.show(), WEEK_SHOWN),
+    "Setup.home_screen_read": Row(lambda p: p.do.setup.home_screen_read()),
     "Setup.save_backup": Row(lambda p: p.do.setup.save_backup()),
     "Setup.choose_plan": Row(lambda p: p.do.setup.choose_plan(OTHER.id)),
     "Setup.choose_kit": Row(lambda p: p.do.setup.choose_kit(Kit.single)),
