@@ -27,7 +27,7 @@ from companion.services.faults import keep_faults
 from companion.services.files import PageFiles
 from companion.services.page_channel import SocketChannel
 from companion.state.screen import Screen
-from companion.views.controls.frame import page_frame, read_only_notice, screen, unsaved_notice
+from companion.views.controls.frame import page_frame, read_only_notice, screen, unsaved_line, unsaved_notice
 from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, apply_theme
 from companion.views.home.who import who_screen
@@ -70,10 +70,10 @@ def root(window: Window) -> list[ft.View]:
     ft.use_effect(partial(_dress, ft.context.page, theme), [theme])
     if window.who.asked:
         return [screen("/", who_screen(window.who.asked, window.who.train_as, window.state.said))]
-    shown, banner = current_screen(window.state, window.do), _banner(window)
-    if window.state.screen is Screen.hurt:  # nothing comes before “Stop. Weight down.”
-        return [screen("/", shown, below=banner)]
-    return [screen("/", shown, above=banner)]
+    shown, state = current_screen(window.state, window.do), window.state
+    if state.screen is Screen.hurt and not state.read_only:  # nothing comes before “Stop. Weight down.”
+        return [screen("/", shown, below=unsaved_line() if state.unsaved else None)]
+    return [screen("/", shown, above=_banner(window))]
 
 
 @ft.component

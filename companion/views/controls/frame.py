@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 
 USE_THIS_WINDOW = "Use this window"
 SOMEBODY_ELSE = "Somebody else trains"
+KEEP_OPEN = "Not saved yet: keep this window open."
 WIDE_PX = 992  # from here on Flet counts a page as large (LG)
 SHORT_PX = 520  # a phone that lies across is lower than this
 
@@ -172,6 +173,12 @@ def read_only_notice(reason: str, on_use: Handler, *, in_progress: str = "") -> 
 def unsaved_notice(why: str) -> ft.Control:
     """Says above every screen that something is not saved yet."""
     return _column(notice("caution", why), MAX_TEXT_WIDTH)
+
+
+def unsaved_line() -> ft.Control:
+    """Says the same in one line, where a notice would push the answers out of sight."""
+    line = words(KEEP_OPEN, strong=True, colour=Role.DANGER)
+    return _column(ft.Semantics(live_region=True, content=line), MAX_TEXT_WIDTH, upright=Space.S)
 
 
 def whose_session(state: State, on_change: Handler) -> list[ft.Control]:
