@@ -104,7 +104,7 @@ def _times(plan: SessionPlan) -> Iterator[str]:
     if session is None:
         return
     length = format_duration(session.total_ms)
-    words = f"The fewest rounds with {KIT_WORDS[session.kit]}: {length}. One tick is a minute."
+    words = f"Minimum rounds with {KIT_WORDS[session.kit]}: {length}. One tick is a minute."
     strip = strip_of(session.segments)
     yield f"<section>{printed_strip(strip, words)}"
     yield f'<p class="small">{words} {printed_key(strip)}</p></section>'

@@ -72,7 +72,7 @@ def still_known(known: Illness | None, started: Iterable[datetime], now: datetim
 def easy_sentence(session: int) -> str:
     """What an easy session is."""
     return (
-        f"This is easy session {session} of {EASY_SESSIONS} after your illness: do the fewest rounds, lift "
-        f"about half of what you usually lift, and keep the effort at {EASY_EFFORT} of 10 or below. With "
-        "chest pain, palpitations or unusual breathlessness, stop and see a clinician first."
+        f"Easy session {session} of {EASY_SESSIONS} after your illness: do only the minimum rounds, lift "
+        f"about half your usual weight, and keep the effort at {EASY_EFFORT} of 10 or below. At any chest "
+        "pain, palpitations or unusual breathlessness, stop, and see a clinician before you train again."
     )

@@ -115,8 +115,7 @@ class RunState(Model):
     promised finish, None while the first promise stays; once ``finish_released``, none is kept. ``loads_g``
     are loads found on the way, the latest last: by movement, or by block, place and movement where they are
     for one place of several; ``lifted_g`` are those of the sets done so far, by segment. ``telling`` is
-    a pain note that is still being answered. ``seq`` is the
-    number of the last event.
+    a pain note that is still being answered. ``seq`` is the number of the last event.
     """
 
     session: FittedSession

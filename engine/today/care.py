@@ -143,14 +143,14 @@ def _with_sore_muscles(rating: int) -> int:
 
 def _said_of_time_away(days: int) -> Iterator[str]:
     if days > LONGEST_BREAK_DAYS:
-        yield f"{days} days since the last session: practice first, and the fewest rounds."
+        yield f"{days} days since the last session: practice first, then only the minimum rounds."
     elif days > FRESH_DAYS:
         yield f"{days} days since the last session: practice first."
 
 
 def _said_of_soreness(rating: int) -> Iterator[str]:
     if rating:
-        what = "the fewest rounds" if rating >= VERY_SORE else "half of the extra rounds at most"
+        what = "only the minimum rounds" if rating >= VERY_SORE else "half of the extra rounds at most"
         yield f"Sore muscles: {what}, and the same movements."
     if rating >= NOTHING_GROWS_FROM:
         yield "Sore muscles: no weight goes up today."

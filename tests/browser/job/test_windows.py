@@ -28,12 +28,19 @@ HELD_ON = """name => {
 
 
 @pytest.fixture
-def at_work(context: BrowserContext, start_app: Callable[..., str], tmp_path: Path) -> Page:
-    """A window in the first work interval of the short plan."""
+def app_at_work(context: BrowserContext, start: Callable[..., App], tmp_path: Path) -> tuple[App, Page]:
+    """The application, and a window of it in the first work interval of the short plan."""
     done(FolderStore(tmp_path).plans.save(SHORT))
-    page = opened(context, start_app(tmp_path))
+    app = start(tmp_path)
+    page = opened(context, app.url)
     to_work(page)
-    return page
+    return app, page
+
+
+@pytest.fixture
+def at_work(app_at_work: tuple[App, Page]) -> Page:
+    """That window alone."""
+    return app_at_work[1]
 
 
 def test_a_page_loaded_again_in_a_running_round_goes_on_with_it_and_may_still_write(
@@ -90,13 +97,10 @@ def test_a_window_closed_without_a_word_leaves_its_session_to_the_next_one(at_wo
 
 
 def test_a_killed_server_started_again_asks_for_its_new_address_and_the_session_waits_in_the_old_window(
-    context: BrowserContext, start: Callable[..., App], tmp_path: Path
+    app_at_work: tuple[App, Page], context: BrowserContext, start: Callable[..., App], tmp_path: Path
 ) -> None:
     """The system's lock went with the process, and the cookie of the old one opens nothing."""
-    done(FolderStore(tmp_path).plans.save(SHORT))
-    app = start(tmp_path)
-    page = opened(context, app.url)
-    to_work(page)
+    app, page = app_at_work
     app.kill()
     told = done(FolderStore(tmp_path).run.read())
     again = start(tmp_path, port=urlsplit(app.url).port)
@@ -134,12 +138,9 @@ def test_a_server_that_stopped_is_said_above_the_page_until_it_is_there_again(
 
 
 def test_what_was_told_of_a_pain_outlives_the_process(
-    context: BrowserContext, start: Callable[..., App], tmp_path: Path
+    app_at_work: tuple[App, Page], context: BrowserContext, start: Callable[..., App], tmp_path: Path
 ) -> None:
-    done(FolderStore(tmp_path).plans.save(SHORT))
-    app = start(tmp_path)
-    page = opened(context, app.url)
-    to_work(page)
+    app, page = app_at_work
     tap(page, "Something hurts")
     tap(page, "point left knee")
     shown(page, "Any of these")

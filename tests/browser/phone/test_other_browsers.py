@@ -121,6 +121,13 @@ def first_visit(context: BrowserContext, build: Path, root: Path, origin: str) -
     return page
 
 
+def word_on(page: Page) -> str:
+    """What the page itself says, once it says something."""
+    line = page.locator("#word span")
+    line.wait_for(state="attached")
+    return line.inner_text()
+
+
 @pytest.mark.parametrize("answer", ANSWERS)
 def test_the_page_says_what_the_browser_promises_about_the_records_and_nothing_it_does_not_know(
     context: BrowserContext, small: Path, tmp_path: Path, answer: str
@@ -129,9 +136,7 @@ def test_the_page_says_what_the_browser_promises_about_the_records_and_nothing_i
     context.add_init_script(script)
     with serve_folder(tmp_path) as origin:
         page = first_visit(context, small, tmp_path, origin)
-        line = page.locator("#word span")
-        line.wait_for(state="attached")
-        assert line.inner_text() == sentence
+        assert word_on(page) == sentence
 
 
 @pytest.mark.parametrize("device", DEVICES)
@@ -144,9 +149,7 @@ def test_the_seven_days_of_apples_browsers_are_said_where_they_hold_and_nowhere_
     context.add_init_script(script)
     with serve_folder(tmp_path) as origin:
         page = first_visit(context, small, tmp_path, origin)
-        line = page.locator("#word span")
-        line.wait_for(state="attached")
-        assert line.inner_text() == sentence
+        assert word_on(page) == sentence
         assert page.evaluate("companionWindow.records()") == records
 
 

@@ -121,7 +121,7 @@ AWAY = [
 def test_time_away_asks_for_practice_then_for_the_fewest_rounds(
     days: int, practised: bool, extra_rounds_percent: int, cautions: int
 ) -> None:
-    """Up to 7 days nothing; 8–13 practice; from 14 the fewest rounds. † Our judgement, no source."""
+    """Up to 7 days nothing; 8–13 practice; from 14 the minimum rounds. † Our judgement, no source."""
     found = care(lift(days))
     assert (found.practice_required, found.extra_rounds_percent) == (practised, extra_rounds_percent)
     assert len(found.cautions) == cautions
@@ -147,7 +147,7 @@ def test_sore_muscles_mean_fewer_rounds_and_the_same_movements(
 ) -> None:
     found = care(lift(3), sore_muscles=sore)
     assert found.extra_rounds_percent == extra_rounds_percent
-    said = {0: "the fewest rounds", 50: "half of the extra rounds at most"}.get(extra_rounds_percent)
+    said = {0: "only the minimum rounds", 50: "half of the extra rounds at most"}.get(extra_rounds_percent)
     told = [one for one in found.said if "same movements" in one]
     assert told == ([f"Sore muscles: {said}, and the same movements."] if said else [])
     best = offer(ONE_LIFT, found.over(Asked(minutes=30, room=SINGLE)))
@@ -245,7 +245,7 @@ def test_very_sore_muscles_are_told_when_they_need_help(rating: int, helped: boo
 def test_after_an_illness_a_session_has_the_fewest_rounds_and_says_so() -> None:
     easy = care(lift(3), easy_session=1)
     assert easy.extra_rounds_percent == 0
-    assert easy.said[0].startswith("This is easy session 1 of 2 after your illness")
+    assert easy.said[0].startswith("Easy session 1 of 2 after your illness")
 
 
 def test_an_illness_leaves_no_session() -> None:

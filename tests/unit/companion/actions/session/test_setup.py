@@ -90,7 +90,7 @@ async def test_an_illness_leaves_nothing_to_start_until_a_day_after_and_then_two
     again.clock.ms += 25 * 3_600_000
     again.do.setup.watch()
     assert again.state.fit.care.no_session == ""
-    assert again.state.fit.care.said[0].startswith("This is easy session 1 of 2 after your illness")
+    assert again.state.fit.care.said[0].startswith("Easy session 1 of 2 after your illness")
     await again.do.session.start()
     assert again.state.run.live is not None
 
