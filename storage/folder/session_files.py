@@ -80,6 +80,8 @@ class SessionFiles:
         self.folder, self._open_file, self._tell = folder, open_file, tell
         self._may_write = may_write
         self._listed: tuple[int, dict[str, str]] | None = None
+        self._refused: set[str] = set()
+        """The ids of records whose saving was refused, though their files may be there."""
 
     def stamps(self) -> dict[str, str]:
         """The name of every session, with a stamp that changes when its file does.
@@ -181,12 +183,17 @@ class SessionFiles:
         return self._documents(name).tables_read
 
     def add(self, record: Record) -> bool:
-        """Adds a record; False when it was erased. Raises StorageProblem when its id has another record."""
+        """Adds a record; False when it was erased. Raises StorageProblem when its id has another record.
+
+        One whose saving was refused counts as no record: the next takes its place.
+        """
         held = self.session(record.id)
         if held.stone is not None:
             return False
-        if is_new(held.record, record):
+        if is_new(None if record.id in self._refused else held.record, record):
+            self._refused.add(record.id)
             self.put(name_of(record.id), held._replace(record=record))
+            self._refused.discard(record.id)
         return True
 
     def amend(self, amendment: Amendment) -> None:

@@ -100,6 +100,9 @@ async def bring_in(hand: Hand) -> None:
         else:
             went = await _decide_each(hand, one)
     if went:
+        ids = {document.id for document in (*theirs.records, *theirs.pain_notes)}
+        if any(key in ids for _, key in device.facts.maybe):
+            device.facts.settle_some(ids, await device.seen())
         _brought_in(device, theirs, before, erases=erases)
 
 
@@ -208,6 +211,7 @@ async def merge(hand: Hand) -> None:
     await close_all(hand)
     before = set(hand.device.facts.kept["records"])
     saved = {revision_of(plan) for plan in hand.device.facts.kept["plans"].values()}
+    removed = hand.device.facts.removed - saved
     keep = hand.draw.choice((None, *Keep))
 
     async def change(store: Any) -> None:
@@ -217,7 +221,7 @@ async def merge(hand: Hand) -> None:
         if lost:
             raise Violation(f"a merge lost {sorted(lost)}")
         for plan in hand.device.facts.kept["plans"].values():
-            if revision_of(plan) in hand.device.facts.removed - saved:
+            if revision_of(plan) in removed:
                 raise Violation(f"a merge brings the plan {plan.id} back, which was removed here")
 
     await change_here(hand, change)
@@ -282,10 +286,7 @@ async def remove_plan(hand: Hand) -> None:
         return
     await hand.press(one.do.go.plans())
     plan = hand.draw.choice(one.state.plans.all)
-    went = await hand.press(one.do.plans.remove(plan))
-    if went:
-        hand.device.facts.removed.add(revision_of(plan))
-    if went and hand.often(0.3) and one.state.undo is not None:
+    if await hand.press(one.do.plans.remove(plan)) and hand.often(0.3) and one.state.undo is not None:
         await hand.press(one.do.plans.undo())
 
 

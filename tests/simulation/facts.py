@@ -91,6 +91,22 @@ class Facts:
         for (part, key), _ in list(self.maybe.items()):
             self.is_kept(part, key, seen[part].get(key))
 
+    def settle_some(self, ids: set[str], seen: Held) -> None:
+        """Of these documents, what is there now is what is kept."""
+        for part, key in [one for one in self.maybe if one[1] in ids]:
+            self.is_kept(part, key, seen[part].get(key))
+
+    def plans_removed_by(self, changes: Iterable[tuple[str, str, Any]]) -> set[str]:
+        """The revisions of plans that these changes remove. One that is saved again is removed no more."""
+        removed: set[str] = set()
+        for part, key, plan in changes:
+            held = self.kept["plans"].get(key) if part == "plans" else None
+            if part == "plans" and plan is not None:
+                self.removed.discard(revision_of(plan))
+            elif held is not None and (part, key) not in self.maybe:
+                removed.add(revision_of(held))
+        return removed
+
     def lose_the_rest(self, run: RunningRecord | None) -> None:
         """After damage the session in progress is what is left of it."""
         if self.run is not None:
@@ -122,7 +138,8 @@ class Facts:
             yield from (word for word in text.split() if word.startswith("mark-"))
 
     def forget_all(self, at: Any, *, sure: bool = True) -> None:
-        """Everything is erased but the tombstones."""
+        """Everything is erased but the tombstones, even what was removed: a merge brings in what it finds."""
+        self.removed.clear()
         for record_id in [*self.kept["records"], *self.kept["pain-notes"]]:
             self.forget_record(record_id, at, sure=sure)
         for part in PARTS:

@@ -45,6 +45,7 @@ class _Part:
     def _noting(self, name: str, made: Callable[[Any], Change]) -> Callable[..., Awaitable[None]]:
         async def call(*given: Any) -> None:
             changes = [made(one) for one in given]
+            removed = self._facts.plans_removed_by(changes)
             try:
                 await getattr(self._inner, name)(*given)
             except BaseException:
@@ -53,6 +54,7 @@ class _Part:
                 raise
             for change in changes:
                 self._facts.is_kept(*change)
+            self._facts.removed |= removed
 
         return call
 

@@ -29,6 +29,7 @@ from storage.exchange import shared_folder
 from storage.exchange.backup import Holdings
 from storage.folder import erase, sessions
 from storage.folder.run import FolderRun
+from storage.folder.session_files import SessionFiles
 
 Patch = pytest.MonkeyPatch
 
@@ -222,6 +223,17 @@ def hide_pain_behind_a_clock(patch: Patch) -> None:
         return max((one.rating for one in today if one.is_of(point) and said._lasts(one)), default=0)
 
 
+def hold_to_the_first_answers(patch: Patch) -> None:
+    """Found by the simulation: a log refused half-way could not be saved with any other answer."""
+    really = SessionFiles.add
+
+    def add(self: SessionFiles, record: Any) -> bool:
+        self._refused.clear()
+        return really(self, record)
+
+    patch.setattr(SessionFiles, "add", add)
+
+
 BY_TRYING: tuple[Callable[[Patch], None], ...] = (
     erase_what_is_not_ours,
     erase_leftovers_of_others,
@@ -244,4 +256,5 @@ BY_SIMULATION: tuple[Callable[[Patch], None], ...] = (
     forget_half_a_correction,
     bar_the_next_start,
     hide_pain_behind_a_clock,
+    hold_to_the_first_answers,
 )

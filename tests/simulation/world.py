@@ -11,7 +11,7 @@ from typing import Any
 
 from recording_cues import RecordingCuePlayer
 from simulation.disk import Fault, SimulatedDisk
-from simulation.facts import Facts
+from simulation.facts import Facts, Held, seen_in
 from simulation.mounted import close_all, mount
 from simulation.noting import NotingStore
 from simulation.shelves import LockHold, SimulatedLock, SimulatedShelves
@@ -182,6 +182,14 @@ class Device:
     def look(self) -> Any:
         """A store that only reads, with nothing in its memory."""
         raise NotImplementedError
+
+    async def seen(self) -> Held:
+        """What it holds now; looking meets no fault, and is no step."""
+        fault, self.medium.fault = self.medium.fault, None
+        try:
+            return await seen_in(self.look())
+        finally:
+            self.medium.fault = fault
 
     async def open_window(self, *, token: str = "") -> OpenWindow:
         self._tokens += 1

@@ -15,14 +15,15 @@ from disk_model import Disk, failing_at
 from storage.files.there import is_file, is_folder, is_there
 from storage.folder.store import FolderStore
 from storage.models import Tombstone
-from storage.problem import StorageProblem
+from storage.problem import Cause, StorageProblem
 
 OPENING = RUN.record().model_copy(update={"events": ()})
 
 
 async def steps_of(folder: Path, act: Callable[[FolderStore], Awaitable[object]]) -> int:
+    folder.mkdir()
     with Disk(folder).in_use() as disk:
-        await act(FolderStore(folder))
+        await act(FolderStore(folder / "kept"))
     return disk.steps
 
 
@@ -126,3 +127,22 @@ async def test_a_pain_note_that_a_crash_left_after_its_tombstone_is_removed_at_t
         path for path in tmp_path.rglob("*") if path.is_file() and PAIN_SECRET.encode() in path.read_bytes()
     ]
     assert left == []
+
+
+async def test_a_record_that_was_refused_half_way_makes_room_for_what_is_said_after(tmp_path: Path) -> None:
+    said_after = builders.record(note="Said after the disk had refused.")
+    steps = await steps_of(tmp_path / "counted", lambda store: store.sessions.save(builders.record()))
+    for step in range(1, steps + 1):
+        folder = tmp_path / f"step-{step}"
+        folder.mkdir()
+        disk = Disk(folder, fails=failing_at(step, errno.EIO))
+        with disk.in_use():
+            store = FolderStore(folder / "kept")
+            with pytest.raises(StorageProblem):
+                await store.sessions.save(builders.record())
+            disk.mend()
+            assert await store.sessions.save(said_after)
+        assert await FolderStore(folder / "kept").sessions.records() == (said_after,), f"step {step}"
+        with pytest.raises(StorageProblem) as problem:
+            await store.sessions.save(builders.record())
+        assert problem.value.cause is Cause.already_saved
