@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 import pytest
 from app_process import App
 from chromium import CHROMIUM_ARGUMENTS, WITHOUT_WEBGL, chromium_path
-from flutter_page import PHONE, RECORD_VIBRATIONS
+from flutter_page import PHONE, RECORD_VIBRATIONS, seen
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 if TYPE_CHECKING:
@@ -111,3 +111,12 @@ def start_app(start: Callable[..., App]) -> StartApp:
 def app_url(start_app: StartApp, tmp_path_factory: pytest.TempPathFactory) -> str:
     """The application on an empty data folder of its own, one for the module."""
     return start_app(tmp_path_factory.mktemp("companion"))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_makereport(item: pytest.Function, call: pytest.CallInfo[None]) -> Iterator[Any]:
+    """Adds to the report of a failed test what its windows showed."""
+    report = yield
+    if call.when == "call" and report.failed and isinstance(item.funcargs.get("context"), BrowserContext):
+        report.sections += [("Window", seen(page)) for page in item.funcargs["context"].pages]
+    return report

@@ -75,6 +75,13 @@ LAID_OUT = """() => {
 IN_PLACE = ["0px", "0px", "16px"]
 """Safari lays the names of what is drawn elsewhere, and zooms into smaller fields (flutter issues 190483
 and 192327)."""
+SEEN = """() => {
+  const all = (selector) => [...document.querySelectorAll(selector)];
+  const inner = (one) => one.querySelector("flt-semantics") ? "" : one.textContent;
+  const names = all("flt-semantics").map((one) => one.ariaLabel || inner(one)).filter(Boolean);
+  const lines = all("#word, #starting").map((one) => one.textContent);
+  return [JSON.stringify({ ...document.documentElement.dataset }), ...lines, ...names].join("\\n");
+}"""
 FIRST_FRAME_LIMIT_MS = 60_000  # only so that a hang ends
 
 
@@ -99,6 +106,14 @@ def enable_semantics(page: Page) -> None:
     placeholder.wait_for(state="attached", timeout=FIRST_FRAME_LIMIT_MS)
     placeholder.evaluate("element => element.click()")
     page.locator("flt-semantics").first.wait_for(state="attached", timeout=FIRST_FRAME_LIMIT_MS)
+
+
+def seen(page: Page) -> str:
+    """What a window shows, in words: its address, the page's own line, and the accessible names."""
+    try:
+        return f"{page.url}\n{page.evaluate(SEEN)}"
+    except BrowserFault as fault:
+        return f"{page.url} does not answer: {fault}"
 
 
 def crash(page: Page) -> None:
