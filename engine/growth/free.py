@@ -156,12 +156,12 @@ def _from_the_beginning(case: _Case) -> FreeProposal | None:
 def _after_trouble(case: _Case) -> FreeProposal | None:
     """The same again after one session that went badly, one rung back after two, also where both were only
     too hard; None after any other."""
-    last, rung, name = case.done[-1], case.rung, case.planned.name
-    if not (last.sound and (not case.past or case.past[-1].sound)):
-        what: str = shortfall(last, goal=case.planned.goal) or Shortfall.pain
+    last, latest, rung, name = case.done[-1], case.past[-1], case.rung, case.planned.name
+    if not (last.sound and latest.sound):
+        trouble = f"last time, {shortfall(last if latest.sound else latest, goal=case.planned.goal)}"
         if len(case.done) > 1 and not (last.sound or case.done[-2].sound):
-            return _back(case, f"last time, {what}, and before that as well")
-        reason = f"{case.words(rung)} again: last time, {what}. Form and range come before anything harder."
+            return _back(case, f"{trouble}, and before that as well")
+        reason = f"{case.words(rung)} again: {trouble}. Form and range come before anything harder."
         return case.proposal(FreeStep.same, rung, reason, practice_required=True)
     hard = hard_in_a_row(case.done, goal=case.planned.goal)
     if hard < HARD_SESSIONS:

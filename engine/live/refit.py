@@ -68,7 +68,7 @@ def keep_finish(state: RunState, left_ms: int) -> Refit | None:
     budget_ms = left_ms - now_ms - total_ms(ahead.rest_of_interval)
     leeway = state.session.leeway
     cut = _best(ahead, _decisions(ahead, fewest=leeway.fewest_rounds), budget_ms)
-    if cut is None and leeway.permitted_rounds != leeway.fewest_rounds:
+    if cut is None:
         cut = _best(ahead, _decisions(ahead, fewest=leeway.permitted_rounds), budget_ms)
     if cut is None:
         return None

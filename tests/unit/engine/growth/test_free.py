@@ -85,6 +85,16 @@ def test_nothing_grows_on_pain_form_or_range_and_two_in_a_row_lead_one_rung_back
     assert (again.step, again.tempo) == (FreeStep.rung_back, "3-0-1-0")
 
 
+def test_what_went_badly_last_counts_in_this_version_and_in_any_other() -> None:
+    """Position, then range, then repetitions: a version with a weight says so of the movement too."""
+    slipped = {"position_kept": False}
+    elsewhere = told(did(9), did(6), account(3, **slipped))
+    assert (elsewhere.step, elsewhere.tempo) == (FreeStep.same, "3-0-1-0")
+    assert "last time, form slipped." in elsewhere.reason
+    here = told(did(9), did(6, **slipped), account(3))
+    assert (here.step, here.practice_required) == (FreeStep.same, True)
+
+
 def test_what_was_too_hard_twice_goes_one_rung_back_and_four_times_to_the_coach() -> None:
     hard = [did(days, **at("5-0-1-0"), effort=9) for days in (12, 9, 6, 3)]
     assert (told(*hard[2:]).step, told(*hard[2:]).tempo) == (FreeStep.rung_back, "4-0-1-0")

@@ -203,3 +203,14 @@ def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> No
         (55, CueKind.work),
         (65, CueKind.block_done),
     ]
+
+
+def test_a_hold_that_waits_for_a_tap_is_not_told_before_it() -> None:
+    """With the hands free nobody but the person says when the next hold begins."""
+    held = Dose(low=20, unit=DoseUnit.seconds)
+    planks = [movement(slug, pattern=MovementPattern.trunk, starts_with="hold") for slug in ("plank", "wall")]
+    items = tuple(WarmUpItem(movement=one.slug, dose=held) for one in planks)
+    once = RoundsRange(min=1, max=1)
+    made = plan(warm_up(items=items, rounds=once), work(BOTH.slug), movements=(*planks, BOTH))
+    run = journal(session(made, minutes=15)).write("hold_started", 0)
+    assert told(run, until_ms=10**9) == [(20, CueKind.block_done)]

@@ -118,6 +118,34 @@ def test_a_plan_that_holds_its_rounds_dearest_gives_up_the_cool_down_first() -> 
     assert refit.said == "A cool-down of 3:00: 2:00 less, so that the finish holds."
 
 
+def test_below_the_coachs_minimum_nothing_goes_while_a_shorter_cool_down_keeps_the_finish() -> None:
+    """Levers are spent to reach the minimum of rounds; less is for where the minutes leave nothing else."""
+    permitted = permitting(
+        plan(
+            work(BOTH.slug, rounds=RoundsRange(min=2, max=3)),
+            cool_down(),
+            allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(240, 180, 120)),),
+        )
+    )
+    run = Journal(session(permitted, minutes=12)).write("started", 0)
+    refit = keep_finish(run.state, remaining_session_at(run.state, 0) - 180_000)
+    assert refit is not None
+    assert rounds_in(refit) == 2
+    assert total_ms(s for s in refit.segments if s.kind is Kind.cool_down) == 180_000
+
+
+def test_whoever_is_on_the_first_side_keeps_the_change_and_the_other_side() -> None:
+    """Sides are always equal in time."""
+    run = run_to(110)
+    refit = keep_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
+    assert refit is not None
+    assert (run.state.current.side, run.state.current.kind) == ("left", Kind.work)
+    assert [(s.kind, s.side) for s in refit.segments[:2]] == [
+        (Kind.side_change, "right"),
+        (Kind.work, "right"),
+    ]
+
+
 OPTIONAL = plan(
     work(
         movements=(

@@ -6,6 +6,7 @@ import pytest
 from builders import HAND, Journal, journal, pain, short_session
 
 from engine.live.cues import CueKind, coming_cues
+from engine.live.pain_stop import note_after_try
 from engine.live.run import at, replay
 from engine.live.state import Status
 from engine.live.timing import elapsed_at, lead_in_at
@@ -89,6 +90,17 @@ def test_pain_said_in_a_rest_is_tried_in_the_next_interval_of_the_movement() -> 
     run.write("hurt", 401_000, pain=DULL.model_copy(update={"rating": 0, "after_try": True}))
     run.write("resumed", 402_000).write("mark", 600_000, segment_id="over")
     assert loads_of(run) == [(1, "left", 8_000), (1, "right", 8_000), (2, "left", 0), (2, "right", 0)]
+
+
+def test_its_number_is_of_the_pain_said_last_and_of_what_was_tried() -> None:
+    earlier = [pain(movement=HAND.slug, joint=joint, rating=1) for joint in ("wrist", "elbow")]
+    run = journal(LOADED)
+    for at_ms, note in zip((12_000, 95_000), earlier, strict=True):
+        run.write("paused", at_ms).write("hurt", at_ms, pain=note).write("resumed", at_ms)
+    run.write("paused", 97_000).write("hurt", 97_000, pain=DULL).write("try_started", 97_000)
+    note = note_after_try(at(run.state, 500_000), 500_000)
+    assert (note.joint, note.rating, note.after_try) == (DULL.joint, None, True)
+    assert note.segment_id == "circuit:2:1:one-hand-press:left:work"
 
 
 def test_after_the_last_side_the_number_is_still_taken() -> None:

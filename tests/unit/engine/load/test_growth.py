@@ -9,7 +9,7 @@ from engine.load.proposal import LoadProposal, LoadStep
 from engine.load.propose import propose
 from engine.load.rules import LoadRules, reserve_aimed_at
 from engine.load.rung import Rung, rung_below
-from engine.movements.movement import Side
+from engine.movements.movement import Side, StartsWith
 from engine.movements.pain import Advice
 from engine.record.exposure import Exposure
 
@@ -114,6 +114,27 @@ def test_repetitions_that_are_missing_are_too_hard_only_where_they_were_a_goal()
     assert proposed(*reached, *short).step is LoadStep.rung_back
     small = [account(days, 11_000, repetitions=13) for days in (6, 3)]
     assert proposed(*reached, *small, weights_g=KILOS).step is LoadStep.rung_back
+
+
+def test_from_the_heavier_weight_in_round_1_the_pause_is_the_rung_back_where_there_is_one() -> None:
+    """The ladder: a 1 s pause, then the heavier weight in round 1 only. A hold has no pause."""
+    reached = account(30, 12_000), account(27, 12_000)
+    hard = [account(days, (12_000, 10_000, 10_000), effort=9) for days in (6, 3)]
+    paused = proposed(*reached, *hard)
+    assert (paused.step, paused.tempo, in_rounds(paused)) == (LoadStep.rung_back, "3-1-1-0", [10_000] * 3)
+    held = MINUTE.model_copy(update={"tempo": None})
+    hold = {"key": held, "starts_with": StartsWith.hold}
+    story = [account(days, (12_000, 10_000, 10_000), key=held, effort=9) for days in (6, 3)]
+    plain = proposed(account(30, 12_000, key=held), account(27, 12_000, key=held), *story, **hold)
+    assert (plain.step, plain.tempo, in_rounds(plain)) == (LoadStep.rung_back, None, [10_000] * 3)
+    assert "without the pause" not in plain.reason
+
+
+def test_below_the_lightest_weight_there_is_none_after_two_unsound_sessions() -> None:
+    """Position before load: down as well, and one weight cannot give half."""
+    slipped = [account(days, 8_000, position_kept=False) for days in (6, 3)]
+    told = proposed(*slipped, weights_g=ONE)
+    assert (told.step, told.load_g) == (LoadStep.lighter, 0)
 
 
 def test_less_than_half_of_the_repetitions_takes_the_weight_out_of_all_rounds() -> None:
