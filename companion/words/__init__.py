@@ -1,0 +1,1 @@
+"""What people read: the sentences of the engine's messages."""

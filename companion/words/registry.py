@@ -1,0 +1,9 @@
+"""Every code that the engine says."""
+
+from __future__ import annotations
+
+from companion.words.plural import Sentences
+from companion.words.sentences import movements
+
+ROOMS = (movements.SENTENCES,)
+SENTENCES: Sentences = {code: sentence for room in ROOMS for code, sentence in room.items()}

@@ -1,0 +1,91 @@
+"""What the engine says: a code with typed arguments, which ``companion/words`` turns into a sentence.
+
+A code never changes its meaning. Names stand in a message only where a coach or a trainee made them up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Annotated
+
+from pydantic import Field
+
+from engine.base.model import Model, Sentence, Slug, canonical_json
+from engine.base.units import Grams
+
+MOST_ARGUMENTS = 12
+MOST_LISTED = 64
+
+Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=64)]
+
+
+class Count(Model):
+    """How many; a mean may have decimals."""
+
+    count: Annotated[float, Field(ge=0)]
+
+
+class Seconds(Model):
+    seconds: Annotated[float, Field(ge=0)]
+
+
+class Weight(Model):
+    """The load of one dumbbell; 0 is no weight."""
+
+    grams: Grams
+
+
+class Day(Model):
+    day: date
+
+
+class Joint(Model):
+    """A joint, and its side where it has one and that is meant."""
+
+    joint: Code
+    side: Code | None = None
+
+
+class Moves(Model):
+    """A movement of the library."""
+
+    movement: Slug
+
+
+class Own(Model):
+    """Words of a coach or a trainee, which stay as they were written."""
+
+    own: Sentence
+
+
+class Listed(Model):
+    """Several of the same sort, in this order; each is said once."""
+
+    listed: Annotated[tuple[Argument, ...], Field(min_length=1, max_length=MOST_LISTED)]
+
+
+class Message(Model):
+    """What is said. Messages are equal where code and arguments are."""
+
+    code: Code
+    arguments: Annotated[dict[Code, Argument], Field(max_length=MOST_ARGUMENTS)] = {}
+
+    def __hash__(self) -> int:
+        return hash(canonical_json(self))
+
+
+Argument = Count | Seconds | Weight | Day | Joint | Moves | Own | Listed | Message
+
+
+def message(code: str, /, **arguments: Argument) -> Message:
+    """A message, for example ``message("rest_cut", rest=Seconds(seconds=40))``.
+
+    Raises ValidationError for a code that is not in snake_case.
+    """
+    return Message(code=code, arguments=arguments)
+
+
+def listed(several: Iterable[Argument]) -> Listed:
+    """Raises ValidationError for none."""
+    return Listed(listed=tuple(dict.fromkeys(several)))
