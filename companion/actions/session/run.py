@@ -12,7 +12,7 @@ from companion.services.cue_player import in_quiet_window
 from companion.state.live import Live
 from companion.state.screen import Screen
 from engine.live.cues import LOOK_AHEAD_MS, TimedCue, coming_cues
-from engine.live.events import Ended, Ending, Event, Mark, Paused, Resumed
+from engine.live.events import Ended, Ending, Event, Mark, Paused
 from engine.live.run import advance, at
 from engine.live.state import Status
 
@@ -47,10 +47,11 @@ class Run:
             return
         if not self.cue_is_near():
             await self._save_again()
-        if live.state.status is not Status.running:
-            live.clocks = read(self._context.clock)
-            return
-        if await self._paused_after_sleep(live) or self.cue_is_near():
+        if self._paused_after_sleep():
+            await self.hand_over_cues()
+            self._context.state.on_change()
+            await self.save()
+        if live.state.status is not Status.running or self.cue_is_near():
             return
         if self.session_ms() >= live.cues_until_ms - LOOK_AHEAD_MS // 2:
             await self._schedule_cues()
@@ -66,27 +67,34 @@ class Run:
         await self.show_effect()
         await self.save()
 
-    async def _paused_after_sleep(self, live: Live) -> bool:
-        """Pauses if the computer slept or a clock was set; returns whether it did."""
+    def _paused_after_sleep(self) -> bool:
+        """Pauses a session that runs if the computer slept or a clock was set; returns whether it did.
+
+        Whatever the clocks did in a pause needs no question.
+        """
+        live = self.live
         before, live.clocks = live.clocks, read(self._context.clock)
         slept = slept_ms(before, live.clocks)
         gap_ms = diverged_ms(before, live.clocks) + slept
-        if gap_ms:
-            live.gap_ms = gap_ms
-            live.zero_ms += slept
-            await self.event(Paused)
-            self._context.state.on_change()
-        return bool(gap_ms)
+        if not gap_ms or live.state.status is not Status.running:
+            return False
+        live.gap_ms = gap_ms
+        live.zero_ms += slept
+        self._take_in(Paused)
+        return True
 
     def note(self, kind: type[Event], **fields: Any) -> None:
-        """Lets an event take effect. It waits in memory until ``save`` has written it."""
-        live, context = self.live, self._context
+        """Lets an event take effect, after a sleep that nobody has noticed yet. It waits in memory until
+        ``save`` has written it."""
+        self._paused_after_sleep()
+        self._take_in(kind, **fields)
+
+    def _take_in(self, kind: type[Event], **fields: Any) -> None:
+        live = self.live
         seq, now_ms = live.state.seq + 1, self.session_ms()
-        event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=context.now(), **fields)
+        event = kind(seq=seq, id=str(uuid4()), session_ms=now_ms, wall=self._context.now(), **fields)
         live.state = advance(live.state, event)
         live.unsaved = (*live.unsaved, event)
-        if kind is Resumed:  # whatever the clocks did in a pause needs no question
-            live.clocks = read(context.clock)
 
     async def event(self, kind: type[Event], **fields: Any) -> None:
         """Takes in an event of the person, after which other cues are to come."""

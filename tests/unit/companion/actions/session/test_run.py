@@ -42,6 +42,25 @@ async def test_a_sleep_that_the_clock_of_the_session_counts_as_well_is_no_traini
     assert elapsed_at(person.run, person.do.session.session_ms()) == 20_000
 
 
+@pytest.mark.parametrize("press", ["pause", "skip", "something_hurts", "end_early"])
+async def test_what_is_pressed_before_anybody_noticed_the_sleep_finds_the_session_where_it_was(
+    press: str,
+) -> None:
+    person = await started()
+    await person.later(30)
+    index = person.run.index
+    person.clock.ms += 3_600_000
+    await getattr(person.do.session, press)()
+    assert person.run.at_ms == 30_000
+    assert person.state.run.live.gap_ms == 3_600_000
+    assert person.run.status is (Status.ended if press == "end_early" else Status.paused)
+    assert person.run.index == index + (press == "end_early")
+    if press == "pause":
+        await person.do.session.resume()
+        await person.later(5)
+        assert person.do.session.session_ms() == 35_000
+
+
 @pytest.mark.parametrize("change", [SUMMER_TIME, WINTER_TIME])
 async def test_a_change_of_the_clocks_in_a_session_neither_hurries_nor_delays_anyone(
     change: datetime,
