@@ -8,8 +8,9 @@ const ROOM_TIMES = 10;            // the free space it takes, in multiples of it
 
 const at = (name) => new URL(name, self.location).href;
 
-// The cache of the version that is served, as sw.js names it; null where there is none.
-async function place() {
+// The cache of the version that is served, as sw.js names it; null where there is none. Whoever makes a memory asks for
+// it beforehand, as the version may change meanwhile.
+export async function place() {
   const { pathname } = new URL(at("."));
   const served = await globalThis.caches?.match(at("served"), { cacheName: `companion-versions ${pathname}` });
   return served ? caches.open(`companion ${pathname} ${await served.text()}`) : null;
@@ -58,8 +59,7 @@ function filledRuns(memory) {
   return runs;
 }
 
-export async function keep(memory) {
-  const cache = await place();
+export async function keep(memory, cache) {
   const runs = filledRuns(memory);
   const bytes = new Uint8Array(runs.reduce((total, { length }) => total + length, 0));
   for (const [from, at, length] of pieces(runs)) bytes.set(memory.subarray(at, at + length), from);

@@ -5,7 +5,7 @@
 // used. A memory does not contain the files, which are written at each start.
 import { loadPyodide } from "./pyodide/pyodide.mjs";
 import createRuntime from "./pyodide/pyodide.asm.mjs";
-import { keep } from "./python-memory.js";
+import { keep, place } from "./python-memory.js";
 
 const HOME = "/home/pyodide";
 const BRIDGE = "flet_js";
@@ -81,10 +81,11 @@ export async function startFromMemory(bridge, { size, fill }) {
 }
 
 export async function remember(bridge) {
+  const cache = await place();
   const python = await linkedFirst(null, () => {}, { _makeSnapshot: true });
   introduce(python, bridge);
   await python.runPythonAsync("import everything");
-  await keep(python.makeMemorySnapshot({ serializer }));
+  await keep(python.makeMemorySnapshot({ serializer }), cache);
 
   function serializer(object) {
     if (object !== bridge) throw new Error(`Python holds something of the page: ${object}`);
