@@ -9,7 +9,20 @@ from typing import Any
 
 from companion.words.plural import Plural
 from companion.words.registry import SENTENCES
-from engine.base.message import Argument, Count, Day, Joint, Listed, Message, Moves, Own, Seconds, Weight
+from engine.base.message import (
+    Argument,
+    Clock,
+    Count,
+    Day,
+    Joint,
+    Listed,
+    Message,
+    Moves,
+    Own,
+    Seconds,
+    Version,
+    Weight,
+)
 from engine.base.phrases import in_figures
 from engine.base.units import LoadUnit, format_duration, format_load, ms
 from engine.movements.movement import library
@@ -43,6 +56,10 @@ class Words:
                 return words
             case Moves(movement=slug):
                 return library()[slug].name if slug in library() else slug
+            case Clock(clock=clock):
+                return f"{clock:%H:%M}"
+            case Version(movement=slug, version=version):
+                return version_name(slug, version)
             case Joint(joint=joint, side=side):
                 return self.say(Message(code="_".join(filter(None, ("joint", joint, side)))))
             case Count(count=count):
@@ -55,6 +72,11 @@ class Words:
                 return f"{day:%A} {day.day} {day:%B}"
             case Listed(listed=several):
                 return listed([self.argument(one, form) for one in several])
+
+
+def version_name(movement: str, version: str) -> str:
+    forms = library()[movement].forms if movement in library() else ()
+    return next((form.name for form in forms if form.id == version), version)
 
 
 def length(length_s: float, *, as_clock: bool = False) -> str:

@@ -6,7 +6,7 @@ A code never changes its meaning. Names stand in a message only where a coach or
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, time
 from typing import Annotated
 
 from pydantic import Field
@@ -40,6 +40,12 @@ class Day(Model):
     day: date
 
 
+class Clock(Model):
+    """A time of the day, as clocks show it where it is said."""
+
+    clock: time
+
+
 class Joint(Model):
     """A joint, and its side where it has one and that is meant."""
 
@@ -51,6 +57,13 @@ class Moves(Model):
     """A movement of the library."""
 
     movement: Slug
+
+
+class Version(Model):
+    """A version of a movement of the library."""
+
+    movement: Slug
+    version: Slug
 
 
 class Own(Model):
@@ -75,7 +88,7 @@ class Message(Model):
         return hash(canonical_json(self))
 
 
-Argument = Count | Seconds | Weight | Day | Joint | Moves | Own | Listed | Message
+Argument = Count | Seconds | Weight | Day | Clock | Joint | Moves | Version | Own | Listed | Message
 
 
 def message(code: str, /, **arguments: Argument) -> Message:

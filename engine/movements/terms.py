@@ -1,10 +1,10 @@
-"""Kits, rooms, joints, patterns, limits and movements as arguments of messages."""
+"""Kits, rooms, joints, sides, patterns, limits and movements as arguments of messages."""
 
 from __future__ import annotations
 
 from engine.base.message import Argument, Joint, Message, Moves, Own, message
 from engine.movements.limits import Limit
-from engine.movements.movement import Equipment, JointPoint, Kit, Movement, MovementPattern, library
+from engine.movements.movement import Equipment, JointPoint, Kit, Movement, MovementPattern, Side, library
 
 
 def kit_term(kit: Kit) -> Message:
@@ -27,6 +27,10 @@ def limit_term(limit: Limit) -> Message:
 def joint_term(point: JointPoint) -> Joint:
     joint, side = point
     return Joint(joint=joint, side=side)
+
+
+def side_term(side: Side) -> Message:
+    return message(f"side_{side}")
 
 
 def movement_term(movement: Movement) -> Argument:

@@ -1,4 +1,4 @@
-"""Kits, rooms, joints, patterns, and limits of the day, as phrases in sentences of other rooms."""
+"""Kits, rooms, joints, sides, patterns, and limits of the day, as phrases in sentences of other rooms."""
 
 from __future__ import annotations
 
@@ -36,6 +36,9 @@ SENTENCES: Sentences = {
     "joint_ankle": "ankle",
     "joint_ankle_left": "left ankle",
     "joint_ankle_right": "right ankle",
+    "side_left": "left",
+    "side_right": "right",
+    "side_both": "both sides",
     "pattern_squat": "squat",
     "pattern_hinge": "hinge",
     "pattern_lunge": "lunge",

@@ -10,13 +10,14 @@ from python_files import python_files, shown, tree_of
 from companion.words.plural import Plural
 from companion.words.registry import ROOMS, SENTENCES
 from engine.movements.limits import LIMIT_RULES, Limit
-from engine.movements.movement import JOINT_POINTS, Equipment, Joint, Kit, MovementPattern
+from engine.movements.movement import JOINT_POINTS, Equipment, Joint, Kit, MovementPattern, Side
 
 MAKES_TERMS = "engine/movements/terms.py"
 """The one place where codes are made from the values of an enumeration."""
 TERMS = {
     *(f"kit_{kit}" for kit in Kit),
     *(f"equipment_{one}" for one in Equipment),
+    *(f"side_{side}" for side in Side),
     *(f"pattern_{pattern}" for pattern in MovementPattern),
     *(f"limit_{limit}" for limit in set(Limit) - set(LIMIT_RULES)),
     *(f"joint_{joint}" for joint in Joint),

@@ -1,6 +1,6 @@
 """Messages as sentences: plural forms, lists, nested phrases, and what a newer companion says."""
 
-from datetime import date
+from datetime import date, time
 
 import pytest
 
@@ -9,6 +9,7 @@ from companion.words.plural import Plural
 from companion.words.words import UNKNOWN, Words, english
 from engine.base.message import (
     Argument,
+    Clock,
     Count,
     Day,
     Joint,
@@ -17,6 +18,7 @@ from engine.base.message import (
     Moves,
     Own,
     Seconds,
+    Version,
     Weight,
     listed,
     message,
@@ -47,9 +49,12 @@ def sentences(monkeypatch: pytest.MonkeyPatch) -> None:
         (Seconds(seconds=90), "1:30"),
         (Weight(grams=7_500), "7.5 kg"),
         (Day(day=date(2026, 11, 24)), "Tuesday 24 November"),
+        (Clock(clock=time(8, 5)), "08:05"),
         (Joint(joint="low_back"), "low back"),
         (Joint(joint="knee", side="left"), "left knee"),
         (Moves(movement="march-in-place"), library()["march-in-place"].name),
+        (Version(movement="march-in-place", version="bodyweight-arms-still"), "Arms still"),
+        (Version(movement="march-in-place", version="later"), "later"),
         (Own(own="Élan"), "Élan"),
         (listed([Own(own="a"), Own(own="b"), Own(own="a"), Own(own="c")]), "a, b and c"),
         (kit_term(Kit.pair), "two dumbbells"),

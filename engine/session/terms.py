@@ -1,0 +1,23 @@
+"""Chosen movements and their versions as arguments of messages."""
+
+from __future__ import annotations
+
+from engine.base.message import Argument, Moves, Own, Version
+from engine.movements.movement import library
+from engine.session.choices import Chosen
+
+
+def chosen_term(chosen: Chosen) -> Argument:
+    """A movement of the library by its slug, another one by the name that its coach gave it."""
+    known = library().get(chosen.movement)
+    is_known = known is not None and known.name == chosen.name
+    return Moves(movement=chosen.movement) if is_known else Own(own=chosen.name)
+
+
+def version_term(chosen: Chosen) -> Argument:
+    """A version of a movement of the library by its id, another one by the name that its coach gave it."""
+    known = library().get(chosen.movement)
+    named = {form.id: form.name for form in known.forms} if known is not None else {}
+    if named.get(chosen.form) == chosen.form_name:
+        return Version(movement=chosen.movement, version=chosen.form)
+    return Own(own=chosen.form_name)
