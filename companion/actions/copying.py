@@ -108,21 +108,22 @@ async def _copied(
             return ASKS_AGAIN.format(folder=seen.name)
     copies.busy = WRITING
     context.state.on_change()
-    merged = await merge_through(
-        context.store,
-        folder,
-        known={} if everything else _stamps_in(seen.note),
-        months=None if everything else kept.waiting,
-        same_person=same_person,
-        not_of={*await context.household.ids_of_others(), *(() if everything else kept.others)},
-        answers=answers,
-    )
+    try:
+        merged = await merge_through(
+            context.store,
+            folder,
+            known={} if everything else _stamps_in(seen.note),
+            months=None if everything else kept.waiting,
+            same_person=same_person,
+            not_of={*await context.household.ids_of_others(), *(() if everything else kept.others)},
+            answers=answers,
+        )
+    except StorageProblem:  # what came before a refusal counts
+        await _read_again(context)
+        raise
     await folder.note(json.dumps(dict(merged.stamps)))
     await _set_kept(context, CopiesKept(folder=seen.name, written_at=context.now(), others=kept.others))
-    copies.strangers = tuple(dict.fromkeys(merged.strangers.values()))
-    if not context.state.backup.in_backup:
-        context.state.backup.differences = merged.brought.open
-    await _show_what_came(context, merged, same_person=same_person)
+    await _take_in(context, merged, same_person=same_person)
     return f"Copied to “{seen.name}”.{_in_words(merged)}"
 
 
@@ -205,11 +206,18 @@ def _stamps_in(note: str) -> dict[str, str]:
     return {str(name): str(stamp) for name, stamp in found.items()} if isinstance(found, dict) else {}
 
 
-async def _show_what_came(context: Context, merged: Merged, *, same_person: bool) -> None:
+async def _take_in(context: Context, merged: Merged, *, same_person: bool) -> None:
+    """Shows what another device brought, what is left to decide, and who else wrote there."""
+    backup, brought = context.state.backup, merged.brought
+    backup.copies.strangers = tuple(dict.fromkeys(merged.strangers.values()))
+    if not backup.in_backup:
+        backup.differences = brought.open
+    if any(brought.added) or any(brought.gone) or brought.decided or same_person:
+        await _read_again(context)
+
+
+async def _read_again(context: Context) -> None:
     """Takes what another device brought into what is shown and fitted."""
-    brought = merged.brought
-    if not (any(brought.added) or any(brought.gone) or brought.decided or same_person):
-        return
     state, store = context.state, context.store
     state.home.profile = await store.person.profile()
     state.plans.all = await store.plans.all() or context.samples()

@@ -92,6 +92,10 @@ class Backup:
         except AnotherPerson as other:
             await self._ask_whose(other, picked)
             return
+        except StorageProblem:  # what was brought in before a refusal counts
+            await self._opening.open()
+            context.show(Screen.settings)
+            raise
         copy_soon(context, *(record.local_date for record in (*brought.added.records, *brought.gone.records)))
         await self._opening.open()
         await self.look()

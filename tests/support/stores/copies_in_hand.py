@@ -10,7 +10,8 @@ class FolderInHand:
     """What a page reaches, where the person chooses ``name``.
 
     ``allowed`` is whether the page may write now, ``says`` what the person answers when they are asked, and
-    ``refuses`` why each write fails. ``asked`` counts how often they were asked; ``wrote`` are the names.
+    ``refuses`` why each call fails, with ``only_writing`` each write. ``asked`` counts how often they were
+    asked; ``wrote`` are the names.
     """
 
     def __init__(self, name: str = "Training", *, offered: bool = True) -> None:
@@ -19,6 +20,7 @@ class FolderInHand:
         self.name, self.allowed, self.kept_note = "", False, ""
         self.says, self.asked = True, 0
         self.refuses: Cause | None = None
+        self.only_writing = False
         self.files: dict[str, bytes] = {}
         self.wrote: list[str] = []
         self._stamps: dict[str, int] = {}
@@ -58,13 +60,13 @@ class FolderInHand:
         return self.files[name]
 
     async def write(self, name: str, content: bytes) -> str:
-        self._check()
+        self._check(writes=True)
         self.wrote.append(name)
         self.files[name] = content
         self._stamps[name] = self._stamps.get(name, 0) + 1
         return str(self._stamps[name])
 
-    def _check(self) -> None:
+    def _check(self, *, writes: bool = False) -> None:
         assert self.allowed, "nothing is asked of a folder that may not be used"
-        if self.refuses:
+        if self.refuses and (writes or not self.only_writing):
             raise StorageProblem(self.refuses, self.name, "NoModificationAllowedError")

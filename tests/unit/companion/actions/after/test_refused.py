@@ -8,11 +8,13 @@ import pytest
 from builders import STARTED_AT
 from somebody import WEEK, Person, lifted, looking_back, started, store_with
 
+from companion.services.files import PickedFile
 from companion.state.screen import Screen
 from engine.movements.movement import Joint, Side
 from storage.browser.memory_shelves import MemoryShelves
 from storage.browser.shelves import Ask, Document, Put, Remove
 from storage.browser.store import BrowserStore
+from storage.exchange.backup import Holdings, write_backup
 from storage.problem import Cause, StorageProblem
 
 
@@ -124,6 +126,19 @@ async def test_morning_pain_is_kept_for_today_even_where_nothing_can_be_read_aft
 
 def shelves_that_read(shelves: Refusing) -> Refusing:
     return Refusing(shelves.kept)
+
+
+async def test_a_backup_that_is_refused_half_way_counts_as_far_as_it_was_brought_in() -> None:
+    theirs = Holdings(records=(lifted(1), lifted(2)))
+    store, shelves = refusing(await store_with(lifted()))
+    person = await looking_back(store)
+    person.files.to_pick.append(PickedFile("backup.json", write_backup(theirs)))
+    shelves.passes = 1
+    with pytest.raises(StorageProblem):
+        await person.do.settings.backup.pick()
+    assert len(await store.sessions.records()) == 2
+    assert person.state.learned.history == await store.sessions.history()
+    assert person.state.screen is Screen.settings
 
 
 async def test_erasing_that_is_refused_shows_what_is_left() -> None:

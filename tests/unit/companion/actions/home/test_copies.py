@@ -232,6 +232,22 @@ async def test_what_another_device_wrote_comes_with_the_next_session_by_itself()
     assert len(await one.store.sessions.records()) == 1
 
 
+async def test_what_another_device_wrote_counts_even_where_the_folder_then_refuses_to_be_written() -> None:
+    one, other = await Person().open(), await Person().open()
+    folder = other.context.folder = one.folder.on_another_device()
+    await other.store.person.save_profile(one.context.profile())
+    other.state.home.profile = one.context.profile()
+    await one.do.settings.copies.choose()
+    await other.do.settings.copies.choose()
+    await ended(one)
+    await one.copied()
+    folder.refuses, folder.only_writing = Cause.folder_full, True
+    await other.do.settings.copies.write()
+    assert len(await other.store.sessions.records()) == 1
+    assert other.state.learned.history == await other.store.sessions.history()
+    assert other.state.backup.copies.said == "There is no room left for a copy in the folder “Training”."
+
+
 async def test_the_records_of_somebody_else_in_the_folder_are_named_once_and_left_alone() -> None:
     one, other = await Person().open(), await Person().open()
     await other.do.settings.rename("Odile")
