@@ -9,7 +9,8 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import Protocol
 
-from companion.services.page_messages import Capabilities
+from companion.services.page_messages import Capabilities, SpokenCue
+from companion.words.words import Words
 from engine.live.cues import TimedCue
 
 TOO_LATE_MS = 300
@@ -28,7 +29,7 @@ class CuePlayer(Protocol):
         """What can be felt and heard here; None while no page has said so."""
         ...
 
-    async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
+    async def schedule(self, cues: Sequence[SpokenCue], *, session_ms: int) -> None:
         """Replaces everything pending with ``cues``, in order of time. The session is at ``session_ms``.
 
         The whole list may be passed each time: past cues are left out, and no cue fires twice.
@@ -39,7 +40,7 @@ class CuePlayer(Protocol):
         """Drops everything pending and silences what sounds or shakes, for a pause or a stop."""
         ...
 
-    async def play(self, cue: TimedCue) -> None:
+    async def play(self, cue: SpokenCue) -> None:
         """Fires a cue at once, to try it out."""
         ...
 
@@ -50,6 +51,17 @@ class CuePlayer(Protocol):
     async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:
         """Sets the channels that cues use from now on; ``volume`` is that of tones and voice, 0 to 1."""
         ...
+
+
+def spoken(cue: TimedCue, words: Words) -> SpokenCue:
+    """A cue with its words."""
+    return SpokenCue(
+        at_ms=cue.at_ms,
+        kind=cue.kind,
+        pattern_ms=cue.pattern_ms,
+        tone=cue.tone,
+        words=words.sentences(cue.said),
+    )
 
 
 def in_quiet_window(cue_times_ms: Sequence[int], session_ms: int) -> bool:

@@ -11,9 +11,8 @@ from collections.abc import Awaitable, Callable, Sequence
 
 from companion.services.clock import Clock
 from companion.services.cue_player import TOO_LATE_MS
-from companion.services.page_messages import Capabilities
+from companion.services.page_messages import Capabilities, SpokenCue
 from companion.services.touch import Shake, attempt
-from engine.live.cues import TimedCue
 
 KeepAwake = Callable[[bool], Awaitable[None]]
 
@@ -31,7 +30,7 @@ class DeviceCuePlayer:
     def capabilities(self) -> Capabilities:
         return Capabilities(vibrate=self._touch is not None, audio="none", voice="none", wake_lock=True)
 
-    async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
+    async def schedule(self, cues: Sequence[SpokenCue], *, session_ms: int) -> None:
         self._stop_waiting()
         if self._touch is not None:
             zero_ms = self._clock.monotonic_ms() - session_ms
@@ -42,7 +41,7 @@ class DeviceCuePlayer:
         for task in self._shaking:
             task.cancel()
 
-    async def play(self, cue: TimedCue) -> None:
+    async def play(self, cue: SpokenCue) -> None:
         """Starts the pattern and does not wait for its end."""
         if self._touch is None or not self._haptic:
             return
@@ -62,7 +61,7 @@ class DeviceCuePlayer:
             self._coming.cancel()
             self._coming = None
 
-    async def _fire_all(self, cues: Sequence[TimedCue], zero_ms: int) -> None:
+    async def _fire_all(self, cues: Sequence[SpokenCue], zero_ms: int) -> None:
         for cue in cues:
             left_ms = zero_ms + cue.at_ms - self._clock.monotonic_ms()
             await asyncio.sleep(max(0, left_ms) / 1000)

@@ -29,9 +29,9 @@ from companion.services.page_messages import (
     Pong,
     Report,
     Schedule,
+    SpokenCue,
     Visibility,
 )
-from engine.live.cues import TimedCue
 
 SAME_CUE_MS = 60
 """Two cues of a kind that are due this close to each other are the same one. cues.js has the same figure."""
@@ -84,7 +84,7 @@ class PageCuePlayer:
         self._watchers.append(watcher)
         return lambda: self._watchers.remove(watcher) if watcher in self._watchers else None
 
-    async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
+    async def schedule(self, cues: Sequence[SpokenCue], *, session_ms: int) -> None:
         zero_ms = self._clock.monotonic_ms() - session_ms
         self._schedule = Schedule(
             zero_ms=zero_ms, cues=_not_before(cues, session_ms - self._still_wanted_ms(zero_ms))
@@ -105,7 +105,7 @@ class PageCuePlayer:
         self._schedule = None
         await self._channel.send(Cancel())
 
-    async def play(self, cue: TimedCue) -> None:
+    async def play(self, cue: SpokenCue) -> None:
         await self._channel.send(Play(cue=cue))
 
     async def awake(self, on: bool) -> None:
@@ -153,5 +153,5 @@ class PageCuePlayer:
         )
 
 
-def _not_before(cues: Sequence[TimedCue], earliest_ms: int) -> tuple[TimedCue, ...]:
+def _not_before(cues: Sequence[SpokenCue], earliest_ms: int) -> tuple[SpokenCue, ...]:
     return tuple(cue for cue in cues if cue.at_ms >= earliest_ms)

@@ -12,7 +12,8 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, TypeAdapter, ValidationError
 
-from engine.live.cues import CueKind, TimedCue
+from engine.base.model import Model
+from engine.live.cues import CueKind, Tone
 
 MAX_FROM_PAGE_CHARS = 9_000  # the longest message is a link, but for what the folder for copies answers
 MAX_FOLDER_CHARS = 1_000_000  # a part of a file, or a list of files
@@ -21,6 +22,16 @@ MAX_CUES = 4_000
 RecordsKept = Literal["elsewhere", "unsaid", "for_good", "while_room", "seven_days", "home_screen"]
 PageTime = Annotated[float, Field(ge=0, le=1e13, allow_inf_nan=False)]
 Lateness = Annotated[float, Field(ge=-1e9, le=1e9, allow_inf_nan=False)]
+
+
+class SpokenCue(Model):
+    """A cue at a moment of session time (see ``TimedCue``), with its words in the language of the page."""
+
+    at_ms: int
+    kind: CueKind
+    pattern_ms: tuple[int, ...]
+    tone: tuple[Tone, ...]
+    words: str
 
 
 class Message(BaseModel):
@@ -53,7 +64,7 @@ class Schedule(Message):
 
     kind: Literal["schedule"] = "schedule"
     zero_ms: int
-    cues: Annotated[tuple[TimedCue, ...], Field(max_length=MAX_CUES)]
+    cues: Annotated[tuple[SpokenCue, ...], Field(max_length=MAX_CUES)]
 
 
 class Cancel(Message):
@@ -66,7 +77,7 @@ class Play(Message):
     """Fires a cue at once."""
 
     kind: Literal["play"] = "play"
-    cue: TimedCue
+    cue: SpokenCue
 
 
 class Awake(Message):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import string
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -27,6 +27,8 @@ from engine.base.phrases import in_figures
 from engine.base.units import LoadUnit, format_duration, format_load, ms
 from engine.movements.movement import library
 
+UNITS_ALOUD = {LoadUnit.kg: ("kilogram", "kilograms"), LoadUnit.lb: ("pound", "pounds")}
+"""One, and any other number."""
 UNKNOWN = "Noted by a newer companion."
 
 
@@ -46,6 +48,10 @@ class Words:
             return UNKNOWN if sentence is None else _Filler(self).vformat(sentence, (), message.arguments)
         except KeyError:  # a newer companion says more with the same code
             return UNKNOWN
+
+    def sentences(self, messages: Iterable[Message]) -> str:
+        """Several sentences, one after the other."""
+        return " ".join(map(self.say, messages))
 
     def argument(self, argument: Argument, form: str = "") -> str:
         """An argument as it stands in a sentence; ``form`` is what follows its name there."""
@@ -67,7 +73,7 @@ class Words:
             case Seconds(seconds=length_s):
                 return length(length_s, as_clock=form == "clock")
             case Weight(grams=load_g):
-                return format_load(load_g, self.unit)
+                return aloud(load_g, self.unit) if form == "aloud" else format_load(load_g, self.unit)
             case Day(day=day):
                 return f"{day:%A} {day.day} {day:%B}"
             case Listed(listed=several):
@@ -84,6 +90,12 @@ def length(length_s: float, *, as_clock: bool = False) -> str:
     if as_clock or length_s >= 60:
         return format_duration(ms(length_s))
     return f"{in_figures(length_s)} s"
+
+
+def aloud(load_g: int, unit: LoadUnit) -> str:
+    """A load as a voice says it: “1 kilogram”, “12.5 kilograms”."""
+    figure, (one, more) = format_load(load_g, unit).split()[0], UNITS_ALOUD[unit]
+    return f"{figure} {one if figure == '1' else more}"
 
 
 def listed(words: Sequence[str]) -> str:

@@ -9,10 +9,21 @@ from __future__ import annotations
 from collections.abc import Generator, Iterator
 from enum import StrEnum
 
+from engine.base.message import Message, message
 from engine.base.model import Model
-from engine.base.units import LoadUnit
 from engine.live.events import Ending
-from engine.live.spoken import Spoken
+from engine.live.spoken import (
+    BLOCK_DONE,
+    COUNT,
+    GET_DOWN,
+    GET_READY,
+    REST,
+    SESSION_DONE,
+    STOP,
+    TO_THE_RIGHT,
+    WORK,
+    Spoken,
+)
 from engine.live.state import RunState, Status
 from engine.live.timing import goes_on_by_itself, hold_pattern, hold_pattern_in, left_to_hold_ms
 from engine.session.segment import BETWEEN, Kind, Pace
@@ -53,7 +64,7 @@ class TimedCue(Model):
     kind: CueKind
     pattern_ms: tuple[int, ...]
     tone: tuple[Tone, ...]
-    words: str
+    said: tuple[Message, ...]
 
 
 PATTERNS_MS: dict[CueKind, tuple[int, ...]] = {
@@ -93,10 +104,26 @@ _STARTS = {
 }
 """The cue with which a segment starts; a lead-in and a warm-up start without one."""
 _HOLD = {HoldMoment.hold: CueKind.work, HoldMoment.off: CueKind.rest, HoldMoment.held: CueKind.block_done}
-_HOLD_WORDS = {HoldMoment.hold: "Hold.", HoldMoment.off: "Rest a moment.", HoldMoment.held: "Held."}
+_HOLD_SAID = {
+    HoldMoment.hold: message("cue_hold"),
+    HoldMoment.off: message("cue_rest_a_moment"),
+    HoldMoment.held: message("cue_held"),
+}
+SAID_ALONE = {
+    CueKind.get_ready: GET_READY,
+    CueKind.work: WORK,
+    CueKind.change_side: TO_THE_RIGHT,
+    CueKind.rest: REST,
+    CueKind.get_down: GET_DOWN,
+    CueKind.countdown: COUNT,
+    CueKind.block_done: BLOCK_DONE,
+    CueKind.session_done: SESSION_DONE,
+    CueKind.stop: STOP,
+}
+"""What is said when a cue is only tried; in a session the movement's name comes with it."""
 
 
-def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
+def cue(kind: CueKind, at_ms: int, *said: Message) -> TimedCue:
     """A cue whose tones sound exactly during its pulses."""
     pattern = PATTERNS_MS[kind]
     starts = (sum(pattern[:index]) for index in range(0, len(pattern), 2))
@@ -104,14 +131,12 @@ def cue(kind: CueKind, at_ms: int, words: str) -> TimedCue:
         Tone(start_ms=start, length_ms=length, hz=pitch)
         for start, length, pitch in zip(starts, pattern[::2], PITCHES_HZ[kind], strict=True)
     )
-    return TimedCue(at_ms=at_ms, kind=kind, pattern_ms=pattern, tone=tuple(tones), words=words)
+    return TimedCue(at_ms=at_ms, kind=kind, pattern_ms=pattern, tone=tuple(tones), said=said)
 
 
-def coming_cues(
-    state: RunState, *, until_ms: int | None = None, unit: LoadUnit = LoadUnit.kg
-) -> tuple[TimedCue, ...]:
+def coming_cues(state: RunState, *, until_ms: int | None = None) -> tuple[TimedCue, ...]:
     """Every cue from the state's moment up to ``until_ms``, as far as the clock alone decides: the next part
-    that waits for a tap ends the list. By default 10 minutes ahead. Loads are said in ``unit``."""
+    that waits for a tap ends the list. By default 10 minutes ahead."""
     end_ms = state.at_ms + LOOK_AHEAD_MS if until_ms is None else until_ms
     if (
         state.ending is Ending.finished
@@ -123,7 +148,7 @@ def coming_cues(
         return (_try_over(state.at_ms),)
     if state.status is not Status.running:
         return ()
-    cues = sorted(_cues(Spoken(state, unit)), key=lambda c: c.at_ms)
+    cues = sorted(_cues(Spoken(state)), key=lambda c: c.at_ms)
     return tuple(c for c in cues if state.at_ms <= c.at_ms < end_ms)
 
 
@@ -162,15 +187,17 @@ def _lead_in_cues(spoken: Spoken) -> Iterator[TimedCue]:
     anchor, current = state.anchor, state.current
     if anchor.back_ms is None or current is None:
         return
-    yield cue(CueKind.get_ready, anchor.back_ms, spoken.back(state.index))
+    yield cue(CueKind.get_ready, anchor.back_ms, *spoken.back(state.index))
     if current.kind in BETWEEN or current.kind is Kind.side_change:
         return
     holds, lead_ms = current.pace is Pace.self, hold_pattern(state).lead_ms
     ready_ms = anchor.since_ms + (lead_ms if holds else 0)
-    yield cue(CueKind.countdown, ready_ms - COUNTDOWN_MS, "Three, two, one.")
+    yield cue(CueKind.countdown, ready_ms - COUNTDOWN_MS, COUNT)
     begins_anyway = lead_ms > 0 if holds else anchor.elapsed_ms == 0 and current.kind in _STARTS
     if not begins_anyway:
-        yield cue(CueKind.work, ready_ms, "Hold." if holds else spoken.start(state.index))
+        yield cue(
+            CueKind.work, ready_ms, *((_HOLD_SAID[HoldMoment.hold],) if holds else spoken.start(state.index))
+        )
 
 
 def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue, None, int | None]:
@@ -188,32 +215,32 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
         if moment is HoldMoment.held and state.segments[index].id == state.attempt.segment_id:
             continue
         if moment is HoldMoment.held and goes_on_by_itself(state, index):
-            yield cue(CueKind.change_side, origin_ms + after_ms, "Change sides.")
+            yield cue(CueKind.change_side, origin_ms + after_ms, message("cue_change_sides"))
         elif moment is not HoldMoment.held or before_a_tap:
-            yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_WORDS[moment])
+            yield cue(_HOLD[moment], origin_ms + after_ms, _HOLD_SAID[moment])
     return origin_ms + pattern.ends_after_ms(left_ms)
 
 
 def _finished(at_ms: int) -> TimedCue:
-    return cue(CueKind.session_done, at_ms, "Session done.")
+    return cue(CueKind.session_done, at_ms, SESSION_DONE)
 
 
 def _try_over(at_ms: int) -> TimedCue:
-    return cue(CueKind.stop, at_ms, "Stop.")
+    return cue(CueKind.stop, at_ms, STOP)
 
 
 def _start_cues(spoken: Spoken, index: int, start_ms: int) -> Iterator[TimedCue]:
     """The cue with which a segment starts, if its kind has one."""
     kind = _STARTS.get(spoken.state.segments[index].kind)
     if kind is not None:
-        yield cue(kind, start_ms, spoken.start(index))
+        yield cue(kind, start_ms, *spoken.start(index))
 
 
 def _inner_cues(spoken: Spoken, index: int, start_ms: int, length_ms: int) -> Iterator[TimedCue]:
     """The countdown of the last seconds, and the call to get down before floor work."""
     segment, end_ms = spoken.state.segments[index], start_ms + length_ms
     if segment.kind is not Kind.transition and length_ms >= SHORTEST_WITH_COUNTDOWN_MS:
-        yield cue(CueKind.countdown, end_ms - COUNTDOWN_MS, "Three, two, one.")
+        yield cue(CueKind.countdown, end_ms - COUNTDOWN_MS, COUNT)
     chosen = spoken.state.leads_to(index)
     if (
         segment.kind is Kind.rest
@@ -221,4 +248,4 @@ def _inner_cues(spoken: Spoken, index: int, start_ms: int, length_ms: int) -> It
         and chosen.on_floor
         and length_ms > GET_DOWN_BEFORE_MS
     ):
-        yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, spoken.get_down(index))
+        yield cue(CueKind.get_down, end_ms - GET_DOWN_BEFORE_MS, *spoken.get_down(index))

@@ -18,7 +18,6 @@ LONG_PAUSE_MS = 600_000
 """From such a pause on, 3 to 5 light repetitions come first. † Our judgement, no source."""
 LIGHT_FIRST_MS = 20_000
 """Time for 3 to 5 light repetitions, before the lead-in. † Our judgement, no source."""
-LIGHT_FIRST = "Three to five light repetitions first."
 
 
 def paused_long(state: RunState, session_ms: int) -> bool:

@@ -1,6 +1,6 @@
 """What the cues say: which movement comes, on which side, what to lift, and in which version.
 
-Words end with a full stop or a comma where one recorded piece ends and the next begins.
+Each message is one sentence, which a voice says by itself.
 """
 
 from __future__ import annotations
@@ -8,72 +8,95 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.base.units import LoadUnit, format_load
-from engine.live.lead_in import LIGHT_FIRST
+from engine.base.message import Argument, Message, Weight, message
 from engine.live.loads import load_of, version_of
 from engine.live.state import RunState
 from engine.movements.movement import Side
+from engine.movements.terms import side_term
 from engine.session.segment import Kind, Segment, ahead
+from engine.session.terms import chosen_term, version_term
 
-NO_WEIGHT = "No weight."
-UNITS = {LoadUnit.kg: ("kilogram", "kilograms"), LoadUnit.lb: ("pound", "pounds")}
-"""One, and any other number."""
+Said = tuple[Message, ...]
+STOP = message("cue_stop")
+STOP_WEIGHT_DOWN: Said = (STOP, message("cue_weight_down"))
+"""What is said at once where something hurts."""
+GET_READY, GET_DOWN = message("cue_get_ready"), message("cue_get_down")
+WORK, REST = message("cue_work"), message("cue_rest")
+TO_THE_LEFT, TO_THE_RIGHT = message("cue_change_to_left"), message("cue_change_to_right")
+COUNT, BLOCK_DONE = message("cue_count"), message("cue_block_done")
+SESSION_DONE = message("cue_session_done")
+LIGHT_FIRST = message("light_repetitions_first")
 
 
 @dataclass(frozen=True)
 class Spoken:
-    """The words for the segments of a running session, by their index, with loads in the person's unit."""
+    """What is said about the segments of a running session, by their index."""
 
     state: RunState
-    unit: LoadUnit = LoadUnit.kg
 
-    def start(self, index: int) -> str:
+    def start(self, index: int) -> Said:
         """What is said when a segment starts: in a rest, everything about what comes."""
         segment = self.state.segments[index]
         match segment.kind:
             case Kind.transition:
-                return self._and_next("Block done.", index)
+                return (BLOCK_DONE, *self._next(index))
             case Kind.rest:
-                return self._and_next("Rest.", index)
+                return (REST, *self._next(index))
             case Kind.side_change:
-                return f"Change to the {segment.side}."
+                return (TO_THE_LEFT if segment.side is Side.left else TO_THE_RIGHT,)
             case _:
                 unloaded = segment.id in self.state.attempt.unloaded
-                weight = self._weight(segment) if unloaded else ()
-                return " ".join([self._named(index, segment.side), *weight])
+                return (*self._named(index, segment.side), *(self._weight(segment) if unloaded else ()))
 
-    def back(self, index: int) -> str:
+    def back(self, index: int) -> Said:
         """What is said on coming back from a pause."""
-        light = [LIGHT_FIRST] if self.state.anchor.light_first else []
+        light = (LIGHT_FIRST,) if self.state.anchor.light_first else ()
         named = self._named(index, self.state.segments[index].side)
-        return " ".join(["Get ready.", *light, named, *self._weight(ahead(self.state.segments, index))])
+        return (GET_READY, *light, *named, *self._weight(ahead(self.state.segments, index)))
 
-    def get_down(self, index: int) -> str:
+    def get_down(self, index: int) -> Said:
         """The call to get down before a movement on the floor."""
-        return f"Get down. Next: {self._named(index, None)}"
+        return (GET_DOWN, *self._next_named(index, None))
 
-    def _and_next(self, now: str, index: int) -> str:
-        """“Rest. Next: Row, left. 6 kilograms. One hand on a bench.”"""
+    def _next(self, index: int) -> Iterator[Message]:
+        """“Next: Row, left. 6 kilograms. One hand on a bench.”"""
         coming = ahead(self.state.segments, index)
         if coming is None:
-            return now
-        version = [f"{version}."] if (version := version_of(self.state, coming)) else []
-        return " ".join([now, f"Next: {self._named(index, coming.side)}", *self._weight(coming), *version])
+            return
+        yield from self._next_named(index, coming.side)
+        yield from self._weight(coming)
+        chosen = self.state.session.chosen(coming)
+        if chosen is not None and version_of(self.state, coming):
+            yield message("cue_version", version=version_term(chosen))
 
-    def _named(self, index: int, side: Side | None) -> str:
+    def _named(self, index: int, side: Side | None) -> Iterator[Message]:
+        for name in self._name(index):
+            if side in (Side.left, Side.right):
+                yield message("cue_movement_side", movement=name, side=side_term(side))
+            else:
+                yield message("cue_movement", movement=name)
+
+    def _next_named(self, index: int, side: Side | None) -> Iterator[Message]:
+        for name in self._name(index):
+            if side in (Side.left, Side.right):
+                yield message("cue_next_side", movement=name, side=side_term(side))
+            else:
+                yield message("cue_next", movement=name)
+
+    def _name(self, index: int) -> Iterator[Argument]:
         chosen = self.state.leads_to(index)
-        name = chosen.name if chosen else ""
-        return f"{name}, {side}." if side in (Side.left, Side.right) else f"{name}."
+        if chosen is not None:
+            yield chosen_term(chosen)
 
-    def _weight(self, segment: Segment | None) -> Iterator[str]:
+    def _weight(self, segment: Segment | None) -> Iterator[Message]:
         """“6 kilograms each.”; nothing where no load was told or entered."""
         chosen = self.state.session.chosen(segment) if segment is not None else None
         load_g = load_of(self.state, segment) if segment is not None else None
         if chosen is None or load_g is None:
             return
         if load_g == 0:
-            yield NO_WEIGHT
-            return
-        figure, (one, more) = format_load(load_g, self.unit).split()[0], UNITS[self.unit]
-        each = " each" if chosen.dumbbells == 2 else ""
-        yield f"{figure} {one if figure == '1' else more}{each}."
+            yield message("cue_no_weight")
+        elif chosen.dumbbells == 2:
+            yield message("cue_weight_each", load=Weight(grams=load_g))
+        else:
+            yield message("cue_weight", load=Weight(grams=load_g))

@@ -4,23 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from companion.services.page_messages import Capabilities, Mix
-from engine.live.cues import TimedCue
+from companion.services.page_messages import Capabilities, Mix, SpokenCue
 
 
 class RecordingCuePlayer:
     """A cue player that keeps what it was told."""
 
     def __init__(self) -> None:
-        self.pending: tuple[TimedCue, ...] = ()
-        self.played: list[TimedCue] = []
+        self.pending: tuple[SpokenCue, ...] = ()
+        self.played: list[SpokenCue] = []
         self.kept_awake = False
         self.mix = Mix()
         self.capabilities: Capabilities | None = None
         self.calls: list[str] = []
         self.session_ms: int | None = None
 
-    async def schedule(self, cues: Sequence[TimedCue], *, session_ms: int) -> None:
+    async def schedule(self, cues: Sequence[SpokenCue], *, session_ms: int) -> None:
         self.calls.append("schedule")
         self.pending = tuple(cues)
         self.session_ms = session_ms
@@ -29,7 +28,7 @@ class RecordingCuePlayer:
         self.calls.append("cancel")
         self.pending = ()
 
-    async def play(self, cue: TimedCue) -> None:
+    async def play(self, cue: SpokenCue) -> None:
         self.calls.append("play")
         self.played.append(cue)
 

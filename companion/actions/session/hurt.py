@@ -5,7 +5,9 @@ from __future__ import annotations
 from companion.actions.context import Context
 from companion.actions.session.finish import Finish
 from companion.actions.session.run import Run
+from companion.services.cue_player import spoken
 from companion.state.screen import Screen
+from companion.words.words import ENGLISH
 from engine.base.units import MS_PER_S
 from engine.live.cues import CueKind, cue
 from engine.live.events import Ended, Ending, Paused, Resumed, Skipped, Telling, TryStarted
@@ -18,6 +20,7 @@ from engine.live.pain_stop import (
     said_before,
     where_it_hurt,
 )
+from engine.live.spoken import STOP_WEIGHT_DOWN
 from engine.live.state import Status
 from engine.live.swap import swap_after_pain
 from engine.movements.movement import Joint, JointPoint, Side
@@ -42,7 +45,8 @@ class Hurt:
         run = self._run
         run.note(Paused)
         await run.hand_over_cues()
-        await self._context.cues.play(cue(CueKind.stop, run.session_ms(), "Stop. Weight down."))
+        stop = cue(CueKind.stop, run.session_ms(), *STOP_WEIGHT_DOWN)
+        await self._context.cues.play(spoken(stop, ENGLISH))
         await self._ask(new_note(run.live.state, run.session_ms()))
 
     async def ask_after_try(self) -> None:

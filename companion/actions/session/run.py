@@ -8,10 +8,12 @@ from uuid import uuid4
 from companion.actions.context import Context
 from companion.actions.session.writing import Writing
 from companion.services.clock import diverged_ms, read, slept_ms
-from companion.services.cue_player import in_quiet_window
+from companion.services.cue_player import in_quiet_window, spoken
+from companion.services.page_messages import SpokenCue
 from companion.state.live import Live
 from companion.state.screen import Screen
-from engine.live.cues import LOOK_AHEAD_MS, TimedCue, coming_cues
+from companion.words.words import Words
+from engine.live.cues import LOOK_AHEAD_MS, coming_cues
 from engine.live.events import Ended, Ending, Event, Mark, Paused
 from engine.live.run import advance, at
 from engine.live.state import Status
@@ -115,8 +117,9 @@ class Run:
             await self._context.cues.play(due)
         await self._schedule_cues()
 
-    def _cues(self, *, until_ms: int) -> tuple[TimedCue, ...]:
-        return coming_cues(self.live.state, until_ms=until_ms, unit=self._context.state.home.unit)
+    def _cues(self, *, until_ms: int) -> tuple[SpokenCue, ...]:
+        words = Words(self._context.state.home.unit)
+        return tuple(spoken(one, words) for one in coming_cues(self.live.state, until_ms=until_ms))
 
     async def _schedule_cues(self) -> None:
         live, now_ms = self.live, self.session_ms()

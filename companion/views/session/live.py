@@ -14,8 +14,9 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type, clock_px
 from companion.views.drawings.side_shape import ShownSide, side_shape
 from companion.views.drawings.strip import time_strip
+from companion.words.words import english
 from engine.base.units import MS_PER_S, format_duration
-from engine.live.lead_in import LIGHT_FIRST
+from engine.live.spoken import LIGHT_FIRST
 from engine.live.state import RunState
 from engine.live.timing import elapsed_at, held_at, lead_in_at, remaining_at
 from engine.movements.movement import Side, StartsWith
@@ -111,7 +112,7 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
 
 def lead_in_clock(run: RunState, left_ms: int) -> ft.Control:
     """The lead-in after a pause: what to do, and how long until the work goes on."""
-    light = [words(LIGHT_FIRST, size=Type.TITLE)] if run.anchor.light_first else []
+    light = [words(english(LIGHT_FIRST), size=Type.TITLE)] if run.anchor.light_first else []
     return ft.Column(
         [clock_of(left_ms), words(GET_READY, size=Type.TITLE, strong=True, colour=Role.ACCENT), *light],
         spacing=Space.M,

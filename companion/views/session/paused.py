@@ -21,8 +21,10 @@ from companion.views.session.parts import (
 )
 from companion.views.session.segment_words import away_words, heading
 from companion.views.session.weight_choice import both_sides_alike, weight_choice
+from companion.words.words import english
 from engine.base.units import format_duration
-from engine.live.lead_in import LIGHT_FIRST, paused_long
+from engine.live.lead_in import paused_long
+from engine.live.spoken import LIGHT_FIRST
 from engine.live.state import RunState
 from engine.live.timing import remaining_session_at
 
@@ -45,7 +47,7 @@ def paused(state: State, do: Session, go: Go) -> ft.Control:
             *weight_choice(state, do),
             *both_sides_alike(run),
             words(f"{left} left in the session"),
-            *([notice("note", LIGHT_FIRST, announce=True)] if paused_long(run, do.session_ms()) else []),
+            *_light_first(paused_long(run, do.session_ms())),
             *reset_notice(run),
             *stop_rules_list(run),
             section_title("Or"),
@@ -82,3 +84,8 @@ def _other_side_button(run: RunState, do: Session) -> list[ft.Control]:
     if run.current is None or run.interval.stop == run.index + 1:
         return []
     return [quiet_button("The other side too, then end", bound(do.end_with_both_sides), expand=True)]
+
+
+def _light_first(is_long: bool) -> list[ft.Control]:
+    """What comes first after a long pause."""
+    return [notice("note", english(LIGHT_FIRST), announce=True)] if is_long else []

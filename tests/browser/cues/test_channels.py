@@ -13,8 +13,17 @@ from playwright.sync_api import BrowserContext, Page
 from companion.services.clock import SystemClock
 from companion.services.page_channel import is_page_token
 from companion.services.page_cues import PageCuePlayer
-from companion.services.page_messages import Greet, Hello, Message, Ping, Pong, Schedule, parse_from_page
-from engine.live.cues import CueKind, TimedCue, Tone
+from companion.services.page_messages import (
+    Greet,
+    Hello,
+    Message,
+    Ping,
+    Pong,
+    Schedule,
+    SpokenCue,
+    parse_from_page,
+)
+from engine.live.cues import CueKind, Tone
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
 
@@ -78,9 +87,9 @@ HEARD_IN_WORDS_AND_GAPS = """() => {
 }"""
 
 
-def sounding(at_ms: int, *hz: int, words: str = "") -> TimedCue:
+def sounding(at_ms: int, *hz: int, words: str = "") -> SpokenCue:
     tones = tuple(Tone(start_ms=200 * i, length_ms=100, hz=one) for i, one in enumerate(hz))
-    return TimedCue(at_ms=at_ms, kind=CueKind.work, pattern_ms=(10,), tone=tones, words=words)
+    return SpokenCue(at_ms=at_ms, kind=CueKind.work, pattern_ms=(10,), tone=tones, words=words)
 
 
 def open_sounding_tab(context: BrowserContext, cue_server: CueServer) -> tuple[Page, PageCuePlayer]:

@@ -8,7 +8,8 @@ from flutter_page import await_vibrations, enable_semantics, foreign, vibrations
 from playwright.sync_api import BrowserContext, Page
 
 from companion.services.clock import SystemClock
-from engine.live.cues import CueKind, TimedCue
+from companion.services.page_messages import SpokenCue
+from engine.live.cues import CueKind
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
 
@@ -16,8 +17,8 @@ pytestmark = [pytest.mark.browser, pytest.mark.alone]
 SANE_LATE_MS = 300
 
 
-def cue(at_ms: int, pattern_ms: tuple[int, ...], kind: CueKind = CueKind.work, words: str = "") -> TimedCue:
-    return TimedCue(at_ms=at_ms, kind=kind, pattern_ms=pattern_ms, tone=(), words=words)
+def cue(at_ms: int, pattern_ms: tuple[int, ...], kind: CueKind = CueKind.work, words: str = "") -> SpokenCue:
+    return SpokenCue(at_ms=at_ms, kind=kind, pattern_ms=pattern_ms, tone=(), words=words)
 
 
 def patterns(page: Page) -> list[tuple[int, ...]]:

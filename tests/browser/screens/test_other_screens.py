@@ -14,14 +14,13 @@ from playwright.sync_api import BrowserContext, Page, expect
 from short_plan import SHORT
 from walk import LIMIT_MS, on_warm_up, opened, shown, tap
 
-from companion.actions.home.cues import SPOKEN
 from companion.style.palette import DARK
 from companion.views.controls.undo import UNDO
 from companion.views.home.backup import BRING_IN, ERASE, SAVE, WORD
 from companion.views.home.profile_questions import UNSAID, WEEK
 from companion.views.home.settings import LESS_MOTION, MOTION
 from engine.base.units import LoadUnit
-from engine.live.cues import PATTERNS_MS
+from engine.live.cues import PATTERNS_MS, SAID_ALONE
 from engine.load.rack import FixedWeight
 from engine.movements.movement import Joint, Side
 from engine.plan.link import fragment
@@ -137,7 +136,7 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
 def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: FolderStore) -> None:
     tap(page, "Cues")
     shown(page, "This device has no English voice: words come from prepared clips")
-    for number, kind in enumerate(SPOKEN, start=1):
+    for number, kind in enumerate(SAID_ALONE, start=1):
         page.get_by_role("button", name="Try").nth(number - 1).click(force=True)
         assert await_vibrations(page, number)[-1].pattern_ms == PATTERNS_MS[kind]
     tap(page, "volume 25 %")

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 
-from companion.services.page_messages import Hello, parse_from_page
-from engine.live.cues import CueKind, TimedCue, cue
+from companion.services.cue_player import spoken
+from companion.services.page_messages import Hello, SpokenCue, parse_from_page
+from companion.words.words import ENGLISH
+from engine.live.cues import CueKind, cue
+from engine.live.spoken import WORK
 
 
 def hello(*, visible: bool = True) -> Hello:
@@ -19,5 +22,5 @@ def hello_text(*, visible: bool = True, zone: str = "Europe/Lisbon") -> str:
     return json.dumps({"kind": "hello", "zone": zone, "visible": visible, "capabilities": can})
 
 
-def work_at(*times_ms: int) -> tuple[TimedCue, ...]:
-    return tuple(cue(CueKind.work, at_ms, "Row, left.") for at_ms in times_ms)
+def work_at(*times_ms: int) -> tuple[SpokenCue, ...]:
+    return tuple(spoken(cue(CueKind.work, at_ms, WORK), ENGLISH) for at_ms in times_ms)

@@ -7,8 +7,11 @@ from types import ModuleType
 import pytest
 
 from companion.services.clock import SystemClock
+from companion.services.cue_player import spoken
 from companion.services.device_cues import DeviceCuePlayer
+from companion.services.page_messages import SpokenCue
 from companion.services.touch import HOST, android_touch, by_patterns, by_pulses
+from companion.words.words import ENGLISH
 from engine.live.cues import PATTERNS_MS, CueKind, cue
 
 
@@ -32,6 +35,10 @@ class Device:
         return DeviceCuePlayer(SystemClock(), touch=by_pulses(self.pulse), keep_awake=self.keep_awake)
 
 
+def silent_cue(kind: CueKind, at_ms: int) -> SpokenCue:
+    return spoken(cue(kind, at_ms), ENGLISH)
+
+
 def pulses_of(kind: CueKind) -> int:
     return len(PATTERNS_MS[kind][::2])
 
@@ -45,14 +52,16 @@ async def settled() -> None:
 async def test_each_pulse_of_a_pattern_is_felt_in_its_order() -> None:
     device = Device()
     player = device.player()
-    await player.schedule((cue(CueKind.work, 20, ""), cue(CueKind.rest, 40, "")), session_ms=0)
+    await player.schedule((silent_cue(CueKind.work, 20), silent_cue(CueKind.rest, 40)), session_ms=0)
     await settled()
     assert device.pulses == pulses_of(CueKind.work) + pulses_of(CueKind.rest)
 
 
 async def test_a_cue_that_is_too_late_is_dropped() -> None:
     device = Device()
-    await device.player().schedule((cue(CueKind.work, 0, ""), cue(CueKind.rest, 2_000, "")), session_ms=1_990)
+    await device.player().schedule(
+        (silent_cue(CueKind.work, 0), silent_cue(CueKind.rest, 2_000)), session_ms=1_990
+    )
     await settled()
     assert device.pulses == pulses_of(CueKind.rest)
 
@@ -60,8 +69,8 @@ async def test_a_cue_that_is_too_late_is_dropped() -> None:
 async def test_a_new_list_replaces_the_old_one_and_a_stop_drops_all() -> None:
     device = Device()
     player = device.player()
-    await player.schedule((cue(CueKind.work, 60_000, ""),), session_ms=0)
-    await player.schedule((cue(CueKind.rest, 60_000, ""),), session_ms=0)
+    await player.schedule((silent_cue(CueKind.work, 60_000),), session_ms=0)
+    await player.schedule((silent_cue(CueKind.rest, 60_000),), session_ms=0)
     await player.cancel()
     await settled()
     assert device.pulses == 0
@@ -71,7 +80,7 @@ async def test_what_the_device_refuses_stops_nothing() -> None:
     device = Device(refuses=True)
     player = device.player()
     await player.awake(True)
-    await player.play(cue(CueKind.stop, 0, ""))
+    await player.play(silent_cue(CueKind.stop, 0))
     await settled()
     assert device.pulses == pulses_of(CueKind.stop)
 
@@ -80,10 +89,10 @@ async def test_vibration_can_be_switched_off_and_a_window_without_any_is_silent(
     device = Device()
     player = device.player()
     await player.set_mix(haptic=False, tone=True, voice=True, volume=1)
-    await player.play(cue(CueKind.work, 0, ""))
+    await player.play(silent_cue(CueKind.work, 0))
     await player.awake(True)
     silent = DeviceCuePlayer(SystemClock(), touch=None, keep_awake=device.keep_awake)
-    await silent.schedule((cue(CueKind.work, 0, ""),), session_ms=0)
+    await silent.schedule((silent_cue(CueKind.work, 0),), session_ms=0)
     await settled()
     assert device.pulses == 0
     assert device.awake
@@ -131,7 +140,7 @@ async def test_a_packaged_phone_is_given_the_whole_pattern_and_plyer_the_package
     packaged: Motor,
 ) -> None:
     player = DeviceCuePlayer(SystemClock(), touch=android_touch(IN_A_PACKAGE), keep_awake=Device().keep_awake)
-    await player.play(cue(CueKind.rest, 0, ""))
+    await player.play(silent_cue(CueKind.rest, 0))
     await settled()
     assert packaged.asked == [([0, *(ms / 1000 for ms in PATTERNS_MS[CueKind.rest])], -1)]
     assert sys.modules["android"].config.JAVA_NAMESPACE == "org.example.client"
@@ -140,7 +149,7 @@ async def test_a_packaged_phone_is_given_the_whole_pattern_and_plyer_the_package
 
 async def test_a_stop_stills_the_motor_in_the_middle_of_a_pattern(packaged: Motor) -> None:
     player = DeviceCuePlayer(SystemClock(), touch=by_patterns(packaged), keep_awake=Device().keep_awake)
-    await player.play(cue(CueKind.work, 0, ""))
+    await player.play(silent_cue(CueKind.work, 0))
     await asyncio.sleep(0)
     await player.cancel()
     await settled()

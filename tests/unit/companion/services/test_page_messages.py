@@ -20,7 +20,7 @@ def test_a_cue_travels_with_all_that_the_page_needs() -> None:
                 "kind": "work",
                 "pattern_ms": list(PATTERNS_MS[CueKind.work]),
                 "tone": [{"start_ms": 0, "length_ms": 700, "hz": 880}],
-                "words": "Row, left.",
+                "words": "Work.",
             }
         ],
     }

@@ -11,11 +11,10 @@ import pytest
 from builders import Journal, journal, session
 from places import ASSETS
 
-from companion.actions.home.cues import SPOKEN
 from companion.samples import sample_plans
+from companion.words.words import ENGLISH, UNITS_ALOUD, english
 from engine.base.units import LoadUnit, format_load
-from engine.live.cues import CueKind, coming_cues
-from engine.live.spoken import UNITS
+from engine.live.cues import SAID_ALONE, CueKind, coming_cues
 from engine.live.state import Status
 from engine.movements.movement import Kit, library
 from engine.plan.plan import SessionPlan
@@ -60,11 +59,11 @@ def said_in(run: Journal) -> Iterator[str]:
         if current.pace is Pace.self:
             if dose_to_hold_ms(run.state.session.item(current)) is not None:
                 run.write("hold_started", at_ms)
-                yield from (cue.words for cue in coming_cues(run.state))
+                yield from (ENGLISH.sentences(cue.said) for cue in coming_cues(run.state))
             at_ms += current.planned_ms
             run.write("ticked", at_ms)
         else:
-            yield from (cue.words for cue in coming_cues(run.state))
+            yield from (ENGLISH.sentences(cue.said) for cue in coming_cues(run.state))
             at_ms += current.planned_ms
             run.write("mark", at_ms, segment_id=current.id)
 
@@ -82,21 +81,21 @@ def test_whatever_is_said_in_a_session_is_prepared(plan: SessionPlan) -> None:
 
 
 def test_what_is_said_where_a_cue_is_tried_and_the_name_of_each_movement_are_prepared() -> None:
-    said = {piece for words in SPOKEN.values() for piece in pieces(words)}
+    said = {piece for said in SAID_ALONE.values() for piece in pieces(english(said))}
     assert said | {movement.name for movement in library().values()} <= PLACES.keys()
 
 
 @pytest.mark.parametrize("unit", LoadUnit)
 def test_every_load_that_can_be_lifted_is_prepared(unit: LoadUnit) -> None:
     figures = {format_load(load_g, unit).split()[0] for load_g in range(0, 250_000, 50)}
-    units = {f" {name}{each}" for name in UNITS[unit] for each in ("", " each")}
+    units = {f" {name}{each}" for name in UNITS_ALOUD[unit] for each in ("", " each")}
     assert len(figures) > 1_000
     assert {one for figure in figures for name in units for one in spelled(figure + name)} <= PLACES.keys()
 
 
 def test_each_kind_of_cue_has_words_of_its_own() -> None:
-    assert SPOKEN.keys() == set(CueKind)
-    assert len(set(SPOKEN.values())) == len(CueKind)
+    assert SAID_ALONE.keys() == set(CueKind)
+    assert len(set(SAID_ALONE.values())) == len(CueKind)
 
 
 def test_the_pieces_follow_each_other_without_touching_and_the_count_takes_three_seconds() -> None:

@@ -19,6 +19,7 @@ from builders import (
     work,
 )
 
+from companion.words.words import ENGLISH
 from engine.live.cues import PATTERNS_MS, PITCHES_HZ, CueKind, coming_cues, cue
 from engine.live.run import at, begin
 from engine.movements.movement import Kit, MovementPattern
@@ -51,7 +52,7 @@ def test_every_switch_of_the_short_session_has_its_cue() -> None:
 
 
 def test_the_words_name_the_movement_and_the_side() -> None:
-    words = {one.at_ms: one.words for one in coming_cues(journal().state)}
+    words = {one.at_ms: ENGLISH.sentences(one.said) for one in coming_cues(journal().state)}
     assert words[10_000] == "One hand press, left."
     assert words[40_000] == "Change to the right."
     assert words[80_000] == "Rest. Next: One hand press, left. One weight."
@@ -61,7 +62,9 @@ def test_the_words_name_the_movement_and_the_side() -> None:
 def test_before_floor_work_comes_the_call_to_get_down() -> None:
     made = session(plan(work(BOTH.slug, FLOOR.slug, rounds=RoundsRange(min=1, max=1))), kit=Kit.none)
     calls = [one for one in coming_cues(journal(made).state) if one.kind is CueKind.get_down]
-    assert [(one.at_ms, one.words) for one in calls] == [(85_000, "Get down. Next: Floor roll.")]
+    assert [(one.at_ms, ENGLISH.sentences(one.said)) for one in calls] == [
+        (85_000, "Get down. Next: Floor roll.")
+    ]
 
 
 def test_a_change_of_block_is_told() -> None:
@@ -102,7 +105,7 @@ def test_the_return_from_a_pause_is_called_and_a_long_one_with_light_repetitions
     long = journal().write("paused", 20_000).write("resumed", 700_000)
     first = [coming_cues(run.state)[0] for run in (short, long)]
     assert [one.kind for one in first] == [CueKind.get_ready] * 2
-    assert [one.words for one in first] == [
+    assert [ENGLISH.sentences(one.said) for one in first] == [
         "Get ready. One hand press, left.",
         "Get ready. Three to five light repetitions first. One hand press, left.",
     ]
@@ -132,7 +135,7 @@ def test_the_look_ahead_is_limited_unless_asked_otherwise() -> None:
 
 @pytest.mark.parametrize("kind", CueKind)
 def test_tones_sound_exactly_while_it_pulses(kind: CueKind) -> None:
-    made = cue(kind, 0, "Now.")
+    made = cue(kind, 0)
     ends = [tone.start_ms + tone.length_ms for tone in made.tone]
     pattern, at_ms, pulses = PATTERNS_MS[kind], 0, []
     for index, length in enumerate(pattern):

@@ -16,6 +16,7 @@ from builders import (
     work,
 )
 
+from companion.words.words import ENGLISH, Words
 from engine.base.units import LoadUnit
 from engine.live.cues import coming_cues
 from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice, version_of
@@ -47,7 +48,7 @@ def test_a_heavier_weight_in_one_round_only_can_be_followed() -> None:
     run = told()
     by_round = [(one.round, load_of(run.state, one)) for one in run.state.segments if one.kind is Kind.work]
     assert by_round == [(1, 12_000), (1, 12_000), (2, 10_000), (2, 10_000)]
-    assert {one.words for one in coming_cues(run.state)} >= {
+    assert {ENGLISH.sentences(one.said) for one in coming_cues(run.state)} >= {
         "Rest. Next: One hand press, left. 10 kilograms. One weight."
     }
     assert lifted(run) == [
@@ -107,15 +108,17 @@ def test_loads_are_said_in_the_unit_of_the_person_and_a_pair_is_said_to_be_one()
     rounds = RoundsRange(min=2, max=2)
     made = session(plan(work(HAND.slug, rounds=rounds)), minutes=5, kit=Kit.pair)
     run = journal(made.with_loads({HAND.slug: ToLift(load_g=9_072)}))
-    said = {one.words for one in coming_cues(run.state, unit=LoadUnit.lb)}
+    said = {Words(LoadUnit.lb).sentences(one.said) for one in coming_cues(run.state)}
     assert any("20 pounds each." in one for one in said)
     without = journal(made.with_loads({HAND.slug: ToLift(load_g=0)}))
-    assert any("No weight." in one.words for one in coming_cues(without.state))
+    assert any("No weight." in ENGLISH.sentences(one.said) for one in coming_cues(without.state))
 
 
 def test_who_comes_back_from_a_pause_hears_what_to_lift() -> None:
     run = told().write("paused", 20_000).write("resumed", 60_000)
-    assert coming_cues(run.state)[0].words == "Get ready. One hand press, left. 12 kilograms."
+    assert (
+        ENGLISH.sentences(coming_cues(run.state)[0].said) == "Get ready. One hand press, left. 12 kilograms."
+    )
 
 
 def test_a_correction_in_the_log_leaves_a_set_with_a_load_of_its_own() -> None:

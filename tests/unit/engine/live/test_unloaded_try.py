@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import HAND, Journal, journal, pain, short_session
 
+from companion.words.words import ENGLISH
 from engine.live.cues import CueKind, coming_cues
 from engine.live.pain_stop import note_after_try
 from engine.live.run import at, replay
@@ -55,7 +56,7 @@ def test_it_is_told_and_its_end_stops() -> None:
         (77, CueKind.countdown),
         (80, CueKind.stop),
     ]
-    assert cues[0].words == "Get ready. One hand press, left. No weight."
+    assert ENGLISH.sentences(cues[0].said) == "Get ready. One hand press, left. No weight."
 
 
 def test_the_number_at_its_end_decides_and_only_then_it_goes_on() -> None:
