@@ -119,8 +119,8 @@ class Lengths:
         present = [way for way in ways if way is not None]
         all_ms = {way: way.once_ms + (rounds - 1) * way.again_ms for way in present}
         first_ms = min((all_ms[way] + (ms(LEAD_IN_S) if way.clocked else 0) for way in present), default=None)
-        later_ms = ms(self._plan.transition_s) + min(all_ms.values(), default=0)
-        return _Cost(first_ms, 0 if None in ways else later_ms, None in ways)
+        later_ms = 0 if None in ways else ms(self._plan.transition_s) + min(all_ms.values())
+        return _Cost(first_ms, later_ms, None in ways)
 
     def _candidates(self, index: int, own: Steps) -> Iterator[Sequence[int]]:
         """For each lever that touches the block, the steps among which the shortest length is found."""

@@ -62,8 +62,10 @@ class HoldPattern:
     def piece_now_ms(self, since_ms: int) -> int | None:
         """How long the current piece has been held; None before the first and between pieces."""
         running_ms = since_ms - self.lead_ms
-        if running_ms < 0 or self.piece_ms is None:
-            return None if running_ms < 0 else running_ms
+        if running_ms < 0:
+            return None
+        if self.piece_ms is None:
+            return running_ms
         part_ms = running_ms % (self.piece_ms + self.off_ms)
         return part_ms if part_ms < self.piece_ms else None
 

@@ -213,6 +213,18 @@ def test_a_cut_below_the_coachs_minimum_is_only_offered() -> None:
     assert cuts_too_much(run.state, below, 180_000)
 
 
+def test_the_round_that_has_just_begun_counts_towards_the_coachs_minimum() -> None:
+    """In seconds: lead-in 10, 60, rest 30, then the work of round 2 of at least 2."""
+    made = session(plan(work(BOTH.slug, rounds=RoundsRange(min=2, max=4))), minutes=7)
+    run = Journal(made).write("started", 0).write("mark", 110_000, segment_id="here")
+    left_ms = remaining_session_at(run.state, 110_000) - 170_000
+    cut = keep_finish(run.state, left_ms)
+    assert (run.state.current.round, run.state.current.kind) == (2, Kind.work)
+    assert cut is not None
+    assert cut.segments == ()
+    assert not cuts_too_much(run.state, cut, left_ms)
+
+
 def test_an_optional_movement_leaves_the_rounds_to_come_and_the_longer_rest_stays() -> None:
     items = work(BOTH.slug, HAND.slug, LEG.slug).movements
     block = work(

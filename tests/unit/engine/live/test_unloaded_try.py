@@ -7,7 +7,7 @@ from builders import HAND, Journal, journal, pain, short_session
 
 from companion.words.words import ENGLISH
 from engine.live.cues import CueKind, coming_cues
-from engine.live.pain_stop import note_after_try
+from engine.live.pain_stop import note_after_try, recent_joints
 from engine.live.run import at, replay
 from engine.live.state import Status
 from engine.live.timing import elapsed_at, lead_in_at
@@ -102,6 +102,17 @@ def test_its_number_is_of_the_pain_said_last_and_of_what_was_tried() -> None:
     note = note_after_try(at(run.state, 500_000), 500_000)
     assert (note.joint, note.rating, note.after_try) == (DULL.joint, None, True)
     assert note.segment_id == "circuit:2:1:one-hand-press:left:work"
+
+
+def test_offered_first_are_the_joints_that_hurt_and_no_muscle() -> None:
+    """A number of 0 is no pain."""
+    notes = (
+        pain(joint="wrist", side="left", rating=2),
+        pain(joint="elbow", side="left", rating=0),
+        pain(kind="muscle", joint=None, side=None, rating=4),
+    )
+    state = journal(LOADED).state.model_copy(update={"pains": notes})
+    assert recent_joints(state) == (("wrist", "left"),)
 
 
 def test_after_the_last_side_the_number_is_still_taken() -> None:

@@ -172,6 +172,20 @@ def test_one_dumbbell_comes_back_without_then_in_round_one_then_in_all() -> None
     assert in_rounds(proposed(*story, weights_g=ONE)) == [8_000, 8_000, 8_000]
 
 
+def test_the_only_weight_stays_in_round_one_where_it_was_too_hard() -> None:
+    story = account(40, 8_000), account(6, 0), account(3, (8_000, 0, 0), effort=9)
+    again = proposed(*story, weights_g=ONE)
+    assert (again.step, in_rounds(again)) == (LoadStep.same, [8_000, 0, 0])
+
+
+def test_of_two_rounds_the_heavier_weight_takes_the_first_and_then_both() -> None:
+    """The heavier weight in round 1 only, then 2, then all."""
+    light = [account(days, 10_000, rounds=2) for days in (15, 12)]
+    first = [account(days, (12_000, 10_000)) for days in (6, 3)]
+    both = proposed(*light, *first, rounds=2)
+    assert (both.step, both.load_g, both.heavier_rounds) == (LoadStep.heavier, 12_000, 0)
+
+
 def test_two_weeks_away_begin_with_round_one() -> None:
     assert in_rounds(proposed(account(20, 8_000), weights_g=ONE)) == [8_000, 0, 0]
 

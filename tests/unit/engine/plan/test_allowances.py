@@ -6,6 +6,7 @@ from itertools import pairwise
 
 import pytest
 from builders import plan
+from pydantic import ValidationError
 
 from engine.plan.allowances import DEFAULT_ALLOWANCES, allowances_of
 from engine.plan.draft import apply, draft_of, plan_of
@@ -26,6 +27,13 @@ def begun_with(give_up: GiveUp) -> Allowance:
     made = plan_of(apply(draft, allowance_added(draft, give_up)))
     assert made is not None
     return allowances_of(made)[-1]
+
+
+def test_an_allowance_has_at_most_sixty_lengths() -> None:
+    """What comes from outside is bounded. † Our judgement, no source."""
+    Allowance(give_up=GiveUp.rest, to_s=tuple(range(60, 0, -1)))
+    with pytest.raises(ValidationError, match="at most 60"):
+        Allowance(give_up=GiveUp.rest, to_s=tuple(range(61, 0, -1)))
 
 
 @pytest.mark.parametrize(

@@ -96,6 +96,11 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
         "blocks 1 › movements 4",
         "“One hand press” ends a round and begins the next; put another movement between.",
     ),
+    "one movement twice, and so from round to round as well": (
+        plan(work(HAND.slug, HAND.slug)),
+        "blocks 1 › movements 2",
+        "“One hand press” ends a round and begins the next; put another movement between.",
+    ),
     "rounds backwards": (
         plan(work(rounds=RoundsRange(min=4, max=2))),
         "blocks 1 › rounds",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from builders import (
     BEND,
@@ -115,18 +115,17 @@ def test_two_sessions_on_one_day_are_one_day() -> None:
     assert history_of(both).days == (date(2026, 3, 2),)
 
 
+def morning(id: str, of: str, at: datetime, rating: object) -> Amendment:
+    """What is answered of the left knee the morning after."""
+    value = {"joint": "knee", "side": "left", "rating": rating}
+    return Amendment(id=id, record_id=of, at=at, field="next_morning_pain", value=value)
+
+
 def test_the_answer_of_the_next_morning_stays_with_its_session() -> None:
     """The latest answer counts; anything but a number from 0 to 10 is ignored."""
-    knee = {"joint": "knee", "side": "left"}
     answers = [("a", 0, 4), ("b", 1, 1), ("c", 2, "none"), ("d", 3, 11)]
     late = [
-        Amendment(
-            id=id,
-            record_id="record-1",
-            at=STARTED_AT + timedelta(hours=hours),
-            field="next_morning_pain",
-            value={**knee, "rating": value},
-        )
+        morning(id, "record-1", STARTED_AT + timedelta(hours=hours), value)
         for id, hours, value in reversed(answers)
     ]
     made = [record(), record(record_id="record-2", started_at=STARTED_AT + timedelta(days=2))]
@@ -139,3 +138,6 @@ def test_the_history_until_a_day_is_that_of_the_sessions_up_to_it() -> None:
     assert both.until(first.local_date) == history_of((first,))
     assert both.until(second.local_date) == both
     assert both.until(first.local_date - timedelta(days=1)) == History()
+    answers = [morning(one.id, one.id, one.started_at + timedelta(hours=14), 1) for one in (first, second)]
+    answered = history_of((first, second), answers)
+    assert answered.until(first.local_date).mornings == answered.mornings[:1]

@@ -18,6 +18,7 @@ from engine.record.exposure import exposures_of
 from engine.record.record import LimitedBy, LogAnswers, SetAnswer, set_key
 from engine.record.recording import record_from, sets_of
 from engine.session.fitted import FittedSession
+from engine.session.segment import Kind
 
 LEFT = set_key("circuit", 1, 1, HAND.slug, Side.left)
 
@@ -32,6 +33,16 @@ def amend(field: AmendedField, value: object, *, day: int = 1, record_id: str = 
             "value": value,
         }
     )
+
+
+@pytest.mark.parametrize("missing", ["round", "place", "side"])
+def test_work_that_does_not_say_where_it_belongs_is_no_set(missing: str) -> None:
+    """A set is found again by its block, round, place, movement and side."""
+    state = journal().write("ended", 40_000, ending="early").state
+    work_of = next(one for one in state.segments if one.kind is Kind.work)
+    lost = [one.model_copy(update={missing: None}) if one is work_of else one for one in state.segments]
+    with pytest.raises(ValueError, match="names no movement of its block"):
+        sets_of(state.model_copy(update={"segments": tuple(lost)}), LogAnswers())
 
 
 def test_a_record_holds_each_round_and_side_as_its_own_set() -> None:

@@ -197,6 +197,12 @@ def test_a_backup_with_a_fault_is_refused_in_one_sentence(backup: bytes, fault: 
     assert str(unreadable.value).isprintable()
 
 
+def test_of_a_name_that_goes_on_and_on_a_sentence_tells_forty_characters(backup: bytes) -> None:
+    raw = changed(backup, lambda tables: tables["profiles"]["only"].update({"y" * 90: 42}))
+    with pytest.raises(Unreadable, match=r"(?<!y)y{40}:"):
+        read_backup(raw, "backup.json")
+
+
 @pytest.mark.parametrize(
     "raw", [b"", b"{}", b"[" * 100_000, b"\xff\xfe", b'{"format": "plan"}', b"\0" * 1_000, b'{"a":' * 5_000]
 )

@@ -7,7 +7,7 @@ from hashlib import sha256
 
 import pytest
 
-from storage.files.layout import Damaged, decode, encode
+from storage.files.layout import LONGEST_HEAD_BYTES, Damaged, decode, encode
 from storage.schema import VERSION
 
 FORMAT = "notes"
@@ -24,6 +24,15 @@ def file_of(body: bytes) -> bytes:
 @pytest.mark.parametrize("text", ['"fine"', '"\\u00e9"', '"\\ud83d\\ude00"', '"\\\\ud800"'])
 def test_what_can_be_written_again_is_read(text: str) -> None:
     assert decode(file_of(b'{"a":{"b":%s}}' % text.encode()), FORMAT, "a file")
+
+
+def test_a_head_that_goes_on_and_on_is_damage() -> None:
+    """A file is never searched for the end of its first line."""
+    first, _, rest = encode({}, FORMAT).partition(b"\n")
+    longest = first.replace(b": ", b": " + b" " * (LONGEST_HEAD_BYTES - len(first)), 1)
+    assert decode(longest + b"\n" + rest, FORMAT, "a file") == {}
+    with pytest.raises(Damaged):
+        decode(longest.replace(b": ", b":  ", 1) + b"\n" + rest, FORMAT, "a file")
 
 
 @pytest.mark.parametrize("body", [b'{"a":{"b":"\\ud800"}}', b'{"a":{"b":"\\ude00x"}}', b"[]", b'{"a":1}'])
