@@ -114,8 +114,9 @@ async function keep(started) {
   const coming = await started;
   const { version } = coming.list;
   if (version !== coming.served || !await isWhole(version)) await bring(coming);
-  if (version !== coming.served) await name(coming.served ? "waiting" : "served", version);
-  else await name("waiting", null);
+  const now = await named("served");     // it may have been taken meanwhile
+  if (!now) await name("served", version);
+  else await name("waiting", version === now ? null : version);
   await forgetOthers();
   tell({ kind: "kept", waiting: await named("waiting") });
 }

@@ -18,17 +18,6 @@ DAMAGE = """async () => {
   await (await caches.open(version)).put("python-memory", new Response(held, { headers: kept.headers }));
 }"""
 
-KEEP_WHILE_ANOTHER_IS_TAKEN = """async () => {
-  const { keep, place } = await import(new URL("python-memory.js", document.baseURI).href);
-  const beforehand = await place();
-  const state = await caches.open("companion-versions /app/");
-  await state.put(new URL("served", document.baseURI).href, new Response("another"));
-  await keep(new Uint8Array(65536).fill(1), beforehand);
-  const another = await caches.open("companion /app/ another");
-  const held = await Promise.all([beforehand, another].map((cache) => cache.match("python-memory")));
-  return held.map((one) => one?.headers.get("size") ?? null);
-}"""
-
 
 def how_python_started(page: Page) -> str:
     return str(page.evaluate("document.documentElement.dataset.python"))
@@ -55,13 +44,3 @@ def test_python_starts_from_its_memory_without_network_and_anew_where_that_is_da
     reloaded(page)
     shown(page, "You were away for")
     assert how_python_started(page) == "anew"
-
-
-def test_a_memory_stays_with_the_version_whose_python_it_is(
-    phone_host: Path, context: BrowserContext
-) -> None:
-    with serve_folder(phone_host) as origin:
-        page = visited(context, f"{origin}/app/")
-        await_kept(page)
-        await_memory(page)
-        assert page.evaluate(KEEP_WHILE_ANOTHER_IS_TAKEN) == ["65536", None]

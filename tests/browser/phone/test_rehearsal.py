@@ -18,6 +18,7 @@ from phone_server import serve_folder
 from phone_visits import (
     await_kept,
     await_memory,
+    await_python,
     database,
     hosted,
     picked,
@@ -100,6 +101,15 @@ def a_year_then_a_session_and_half_of_another(page: Page, backup: bytes) -> None
     shown(page, "Paused")
 
 
+def taken(page: Page) -> None:
+    """Has the version that waits take over, and waits for its Python: until then the page may load again."""
+    said(page, "A new version is ready.")
+    with page.expect_navigation():
+        press(page, "Use it now")
+    await_python(page)
+    enable_semantics(page)
+
+
 def documents(kept: dict[str, Any], *, but: tuple[str, ...] = ()) -> dict[tuple[str, str], Any]:
     """What is kept that is not derived, by shelf and key."""
     return {
@@ -139,10 +149,7 @@ def test_yesterdays_build_gives_way_to_newer_ones_with_all_that_it_kept_and_take
     back_to_yesterday_it_is_said_and_nothing_changes(builds, context, url, nexts)
     builds.put(builds.next)
     page = visited(context, url)
-    with page.expect_navigation():
-        said(page, "A new version is ready.")
-        press(page, "Use it now")
-    enable_semantics(page)
+    taken(page)
     shown(page, "How many minutes")
     assert changed(documents(nexts), documents(database(page))) == {}
 
@@ -164,6 +171,7 @@ def passing_over_the_worker_changes_nothing(builds: Builds, page: Page, before: 
     devtools.send("Page.enable")
     with page.expect_navigation(), page.expect_navigation():  # the second is the page's own
         devtools.send("Page.reload", {"ignoreCache": True})
+    await_python(page)
     enable_semantics(page)
     shown(page, "You were away for")
     assert page.evaluate("Boolean(navigator.serviceWorker.controller)")
@@ -200,10 +208,7 @@ def taken_and_migrated(
 ) -> dict[str, Any]:
     builds.put(builds.next)
     page = visited(context, url)
-    said(page, "A new version is ready.")
-    with page.expect_navigation():
-        press(page, "Use it now")
-    enable_semantics(page)
+    taken(page)
     shown(page, "How many minutes")
     assert page.evaluate(SERVED) == version_of(builds.next)
     kept = database(page)
@@ -222,10 +227,7 @@ def back_to_yesterday_it_is_said_and_nothing_changes(
 ) -> None:
     builds.put(builds.yesterday)
     page = visited(context, url)
-    said(page, "A new version is ready.")
-    with page.expect_navigation():
-        press(page, "Use it now")
-    enable_semantics(page)
+    taken(page)
     for _ in range(2):
         shown(page, "The records cannot be read")
         shown(page, NEWER)

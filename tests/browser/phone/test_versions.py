@@ -43,6 +43,17 @@ RUNNING = """(whose) => new Promise((resolve) => {
   };
 })"""
 """Leaves a session in progress in the database of one of those who train here."""
+BOTH = """async () => {
+  window.heard.length = 0;
+  const tell = (kind) => navigator.serviceWorker.controller.postMessage({ kind });
+  const came = async (kind) => {
+    while (!window.heard.some((one) => one.kind === kind)) await new Promise((next) => setTimeout(next));
+  };
+  tell("keep");
+  await came("kept");    // what is served is whole; the host is asked next
+  tell("take");
+  await Promise.all(["looked", "take"].map(came));
+}"""
 WAITS = """async () => {
   const waits = () => caches.match(new URL("waiting", location.href));
   while (!await waits()) await new Promise((next) => setTimeout(next, 20));
@@ -79,6 +90,13 @@ def test_a_new_version_waits_until_it_is_taken_and_then_nothing_of_the_old_one_i
     assert host.take() == "taken"
     assert host.title() == "The second"
     assert host.look() == sorted([STATE, cache_of(second)])
+
+
+def test_a_version_that_is_taken_while_the_host_is_asked_does_not_wait_again(host: Host, small: Path) -> None:
+    host.put(small.with_name("second"))
+    host.look()
+    host.page.evaluate(BOTH)
+    assert not host.page.evaluate("async () => Boolean(await caches.match('waiting'))")
 
 
 def test_a_new_version_is_not_taken_while_another_window_is_open(
@@ -145,6 +163,19 @@ def test_the_memory_of_a_started_python_is_kept_with_its_version_and_goes_with_i
     host.put(small.with_name("second"))
     host.look()
     assert host.take() == "taken"
+    assert host.page.evaluate(FIND) == "none"
+
+
+def test_a_memory_that_is_made_while_another_version_is_taken_is_not_kept_with_that(
+    host: Host, small: Path
+) -> None:
+    host.page.evaluate("async () => { window.began = await (await import('./python-memory.js')).place(); }")
+    host.put(small.with_name("second"))
+    host.look()
+    assert host.take() == "taken"
+    host.page.evaluate(
+        "async () => (await import('./python-memory.js')).keep(new Uint8Array(65536).fill(1), window.began)"
+    )
     assert host.page.evaluate(FIND) == "none"
 
 

@@ -25,15 +25,15 @@ STATE = "companion-versions /app/"
 ALL_THERE = "names => Promise.all(names.map(async (name) => (await fetch(name)).status))"
 
 KEEP = """async () => {
-  const { keep, remembered, trying } = await import("./python-memory.js");
-  const gap = (place) => place > 100000 && place < 400000;
-  const made = Uint8Array.from({ length: 640000 }, (_, place) => gap(place) ? 0 : place);
-  await keep(made);
+  const { keep, place, remembered, trying } = await import("./python-memory.js");
+  const gap = (at) => at > 100000 && at < 400000;
+  const made = Uint8Array.from({ length: 640000 }, (_, at) => gap(at) ? 0 : at);
+  await keep(made, await place());
   const { size, fill } = await remembered();
   const found = new Uint8Array(size);
   await fill(found);
   await trying(false);
-  return found.length === made.length && found.every((byte, place) => byte === made[place]);
+  return found.length === made.length && found.every((byte, at) => byte === made[at]);
 }"""
 FIND = """async () => {
   const { remembered } = await import("./python-memory.js");
