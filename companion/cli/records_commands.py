@@ -14,6 +14,7 @@ from companion.cli.documents import write_new
 from companion.cli.refused import Refused
 from companion.paper.coach_page import page_html
 from companion.services.clock import SystemClock
+from companion.words.words import ENGLISH
 from engine.base.periods import iso_week, weeks_until
 from engine.base.phrases import number_of
 from engine.base.printable import printable_lines
@@ -96,7 +97,8 @@ def show_pages(options: argparse.Namespace) -> int:
     width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
     people = roster(_page_in(path) for path in options.pages)
     for number, person in enumerate(people):
-        first, *rest = map(printable_lines, (*sentences(person), *copies(person)))
+        said = map(ENGLISH.read, (*sentences(person), *copies(person)))
+        first, *rest = map(printable_lines, said)
         print(*([""] if number else []), first, textwrap.fill(" ".join(rest), width), sep="\n")
     return 0
 

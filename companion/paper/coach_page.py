@@ -15,6 +15,7 @@ from companion.paper.coach_chart import bar, columns
 from companion.paper.html_file import html_file
 from companion.style.palette import DARK, LIGHT, Palette
 from companion.style.safety import CAUTIONS, URGENT
+from companion.words.words import english
 from engine.base.periods import iso_week
 from engine.base.phrases import upper_first
 from engine.base.printable import printable_lines
@@ -160,7 +161,7 @@ def _sides(page: CoachPage) -> Iterator[str]:
 
 def _sessions(sessions: Iterable[SessionReport]) -> Iterator[str]:
     for session in sessions:
-        more = "".join(_line(sentence, "soft") for sentence in say.session_more(session))
+        more = "".join(_line(english(more), "soft") for more in say.session_more(session))
         note = _line(session.note, "note") if session.note else ""
         yield _item(say.session_sentence(session), more=more + note)
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from companion.services.clock import ClockReading
+from engine.base.message import Message
 from engine.live.events import Event
 from engine.live.state import RunState
 
@@ -14,7 +15,7 @@ from engine.live.state import RunState
 class OfferedCut:
     """What could be given up to finish at a moment; offered in the segment ``at`` by index, and the next."""
 
-    words: str
+    cut: tuple[Message, ...]
     finish_at: datetime
     at: int
 
@@ -29,8 +30,8 @@ class Live:
 
     The cues up to ``cues_until_ms`` of session time are handed over, those to come at ``cue_times_ms``.
     ``said`` is what the last re-fit changed; it was said in the segment with the index ``said_at``.
-    ``offered`` is a cut that was not made unasked. ``entered`` are the names of the movements that the last
-    re-fit brought in, with the grams of one weight they start with.
+    ``offered`` is a cut that was not made unasked. ``entered`` says what each movement starts with that the
+    last re-fit brought in.
 
     ``unsaved`` are the events that took effect but are not written yet, ``not_saved`` says why; it was tried
     last at ``tried_at_ms`` of the monotonic clock.
@@ -45,10 +46,10 @@ class Live:
     cue_times_ms: tuple[int, ...] = ()
     cues_until_ms: int = 0
     gap_ms: int = 0
-    said: str = ""
+    said: tuple[Message, ...] = ()
     said_at: int = 0
     offered: OfferedCut | None = None
-    entered: tuple[tuple[str, int], ...] = ()
+    entered: tuple[Message, ...] = ()
     unsaved: tuple[Event, ...] = ()
     not_saved: str = ""
     tried_at_ms: int = 0

@@ -49,6 +49,10 @@ class Words:
         except KeyError:  # a newer companion says more with the same code
             return UNKNOWN
 
+    def read(self, said: Message | str) -> str:
+        """The sentence of a message; one that is written out already stays as it is."""
+        return said if isinstance(said, str) else self.say(said)
+
     def sentences(self, messages: Iterable[Message]) -> str:
         """Several sentences, one after the other."""
         return " ".join(map(self.say, messages))

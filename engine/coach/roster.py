@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from pydantic import AwareDatetime
 
+from engine.base.message import Message
 from engine.base.model import Model, canonical_json
 from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, LoadUnit
@@ -103,7 +104,7 @@ def _age(page: CoachPage) -> tuple[object, ...]:
     return page.made_at, page.weeks[-1], len(page.sessions), canonical_json(page)
 
 
-def sentences(person: Person) -> Iterator[str]:
+def sentences(person: Person) -> Iterator[str | Message]:
     """One person's paragraph: what is left out after pain, what hurt, and the rest of the page.
 
     Names and notes in it come from outside: show it as text.

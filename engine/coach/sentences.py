@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
+from engine.base.message import Message, listed, message
 from engine.base.periods import days_of
 from engine.base.phrases import in_figures, number_of, rounds_of
 from engine.base.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
@@ -39,7 +40,11 @@ HOW_SETS_ARE_DRAWN = "Filled: hard sets. Outlined: sets rated easier."
 DASHED_LOADS, DASHED_SETS = "Dashed: an effort was not said.", "Dashed: sets that nobody rated."
 ACCESSORIES = "Accessories, which count for no pattern"
 
-_CORRECTED = (AmendedField.effort, AmendedField.note, AmendedField.set)
+_CORRECTED = {
+    AmendedField.effort: message("amended_effort"),
+    AmendedField.note: message("amended_note"),
+    AmendedField.set: message("amended_set"),
+}
 
 
 def day(of: date) -> str:
@@ -284,13 +289,13 @@ def session_sentence(session: SessionReport) -> str:
     return f"{day(session.local_date)}: {', '.join(filter(None, parts))}."
 
 
-def session_more(session: SessionReport) -> Iterator[str]:
+def session_more(session: SessionReport) -> Iterator[Message]:
     """What else there is to say about a session: re-fits on the run, and what was corrected."""
     for change in session.changes:
-        yield f"On the run: {change.said}"
+        yield from (message("on_the_run", said=one) for one in change.said)
     corrected = dict.fromkeys(one.field for one in session.amendments if one.field in _CORRECTED)
     if corrected:
-        yield f"Corrected or answered later: {', '.join(corrected)}."
+        yield message("corrected_later", what=listed(_CORRECTED[one] for one in corrected))
 
 
 def left_out(page: CoachPage) -> tuple[str, ...]:

@@ -11,10 +11,16 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, ConfigDict, Field, NonNegativeInt, TypeAdapter
 
-from engine.base.model import Model, Sentence, Slug
+from engine.base.message import Message
+from engine.base.model import Model, Slug
 from engine.movements.pain import PainNote
 from engine.session.fitted import FittedItem, FittedSession
 from engine.session.segment import Segment
+
+MOST_SAID = 256
+"""One for each movement of the longest session, and a few more."""
+Said = Annotated[tuple[Message, ...], Field(min_length=1, max_length=MOST_SAID)]
+"""What changed, a message for each sentence."""
 
 
 class Ending(StrEnum):
@@ -157,7 +163,7 @@ class Refitted(_Event):
     kind: Literal["refitted"] = "refitted"
     segments: tuple[Segment, ...]
     items: tuple[AddedItem, ...] = ()
-    said: Sentence
+    said: Said
     finish_at: AwareDatetime | None = None
     can_be_taken_back: bool = False
 

@@ -6,11 +6,14 @@ takes none.
 
 from __future__ import annotations
 
+from engine.base.message import Message, Weight, message
 from engine.live.events import LoadFound
 from engine.live.state import Outcome, RunState, Status
 from engine.movements.pain import counts_as_joint, is_pain
+from engine.session.choices import Chosen
 from engine.session.fitted import FittedItem
 from engine.session.segment import BETWEEN, Kind, Segment
+from engine.session.terms import chosen_term
 
 
 def load_of(state: RunState, segment: Segment) -> int | None:
@@ -131,6 +134,13 @@ def version_of(state: RunState, segment: Segment) -> str:
     to hold."""
     chosen = state.session.chosen(segment)
     return "" if chosen is None or load_of(state, segment) == 0 else chosen.version
+
+
+def entering(chosen: Chosen, load_g: int) -> Message:
+    """What a movement starts with that enters on the run."""
+    if not load_g:
+        return message("starts_without_weight", movement=chosen_term(chosen))
+    return message("starts_with_weight", movement=chosen_term(chosen), load=Weight(grams=load_g))
 
 
 def lifted_with(state: RunState, left: Segment) -> dict[str, int]:

@@ -10,19 +10,20 @@ and trims a cool-down that has not begun. The result is stored as an event and n
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from itertools import product
 
-from engine.base.phrases import number_of, ordinal
-from engine.base.units import format_duration, ms
+from engine.base.message import Argument, Clock, Count, Message, Seconds, listed, message
+from engine.base.units import MS_PER_S, ms
 from engine.live.remainder import Ahead, Refit, Segments, without
 from engine.live.state import RunState
 from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
 from engine.session.fitted import FittedSession
 from engine.session.leeway import Leeway, OnTheRun
 from engine.session.segment import BETWEEN, Kind, Segment, total_ms
+from engine.session.terms import chosen_term
 
 LATE_FROM_MS = 60_000
 """A finish missed by less than a minute counts as kept. † Our judgement, no source."""
@@ -30,7 +31,7 @@ LATE_FROM_MS = 60_000
 MOST_TIMES_MISSING = 2
 """A cut that costs more than so many times what is missing is only offered. † Our judgement, no source."""
 
-KEPT = "Everything is kept; the finish is later."
+CUT_UNDONE = message("cut_undone")
 
 
 @dataclass(frozen=True)
@@ -72,11 +73,27 @@ def keep_finish(state: RunState, left_ms: int) -> Refit | None:
         cut = _best(ahead, _decisions(ahead, fewest=leeway.permitted_rounds), budget_ms)
     if cut is None:
         return None
-    segments = _later_cut(ahead, cut)
-    gained = format_duration(total_ms(ahead.later) - total_ms(segments))
-    words = _cut_words(ahead, cut)
-    said = f"{words}: {gained} less, so that the finish holds."
-    return Refit(segments=(*ahead.rest_of_interval, *segments), said=said, cut=words)
+    given_up = tuple(_given_up(ahead, cut))
+    said = tuple(message("given_up", cut=one) for one in given_up)
+    return Refit(segments=(*ahead.rest_of_interval, *_later_cut(ahead, cut)), said=said, cut=given_up)
+
+
+def keeping(cut: Refit, finish_at: datetime) -> Refit:
+    """The cut, with the finish that it keeps told too; ``finish_at`` is in local time."""
+    *others, last = cut.cut
+    kept = message("finish_kept", cut=last, finish=Clock(clock=finish_at.time()))
+    return cut.model_copy(update={"said": (*(message("given_up", cut=one) for one in others), kept)})
+
+
+def later(state: RunState, left_ms: int, cut: Refit | None) -> Refit:
+    """Nothing changes, and the finish is later than in ``left_ms``; ``cut`` is what is only offered."""
+    late_s = max(0, remaining_session_at(state, state.at_ms) - left_ms) // MS_PER_S
+    said = message("nothing_left_to_cut") if cut is None else _nothing_cut(late_s)
+    return Refit(segments=state.coming, said=(said,))
+
+
+def _nothing_cut(late_s: int) -> Message:
+    return message("nothing_cut", late=Seconds(seconds=late_s))
 
 
 def cuts_too_much(state: RunState, cut: Refit, left_ms: int) -> bool:
@@ -109,14 +126,14 @@ def keep_everything(state: RunState) -> Refit | None:
     if state.current is None or state.current.id not in ids:
         return None
     before = state.before_refit[ids.index(state.current.id) + 1 :]
-    return None if before == state.coming else Refit(segments=before, said=KEPT)
+    return None if before == state.coming else Refit(segments=before, said=(CUT_UNDONE,))
 
 
 def end_with_both_sides(state: RunState) -> Refit | None:
     """Ends the session after the current interval, so that both sides get the same; None where no other side
     is to come."""
     rest = state.segments[state.index + 1 : state.interval.stop] if state.current is not None else ()
-    return Refit(segments=rest, said="Both sides, then the end.") if rest else None
+    return Refit(segments=rest, said=(message("both_sides_then_end"),)) if rest else None
 
 
 def _best(ahead: Ahead, decisions: list[tuple[_Option, ...]], budget_ms: int) -> _Cut | None:
@@ -295,42 +312,41 @@ def _scaled(segments: Segments, block: str, to_ms: int) -> Segments:
     )
 
 
-def _cut_words(ahead: Ahead, cut: _Cut) -> str:
-    """What was given up, in a few words."""
-    parts = [
-        *_rounds_given_up(ahead, cut, "work", ""),
-        *_rounds_given_up(ahead, cut, "warm_up", " of warm-up"),
-        *_movements_given_up(ahead, cut),
-    ]
+def _given_up(ahead: Ahead, cut: _Cut) -> Iterator[Message]:
+    """What is given up, each as a phrase."""
+    if fewer := _rounds_given_up(ahead, cut, "work"):
+        yield message("rounds_dropped", rounds=Count(count=fewer))
+    if fewer := _rounds_given_up(ahead, cut, "warm_up"):
+        yield message("warm_up_rounds_dropped", rounds=Count(count=fewer))
+    yield from _movements_given_up(ahead, cut)
     if cut.cool_down_s:
-        lengths = {format_duration(ms(to_s)) for to_s in cut.cool_down_s.values()}
-        parts.append(f"a cool-down of {' and '.join(sorted(lengths))}")
-    said = ", ".join(parts)
-    return f"{said[:1].upper()}{said[1:]}"
+        lengths = listed(Seconds(seconds=to_s) for to_s in sorted(cut.cool_down_s.values()))
+        yield message("cool_down_cut_to", length=lengths)
 
 
-def _movements_given_up(ahead: Ahead, cut: _Cut) -> Iterator[str]:
-    """“Row left out of the last round”, for each movement."""
+def _movements_given_up(ahead: Ahead, cut: _Cut) -> Iterator[Message]:
+    """“Left out of the last round: Row”, for each movement."""
     session = ahead.state.session
     where = {(s.block, s.round or 0, s.place or 0): s for s in ahead.later if s.kind not in BETWEEN}
     going = [where[interval] for interval in sorted(_left_out(ahead, cut), key=list(where).index)]
-    for name, count in Counter(_name_in_round(session, one) for one in going).items():
-        rounds = "round" if count == 1 else f"{count} rounds"
-        yield f"{name} left out of the last {rounds}"
+    for (block, place), first in {(s.block, s.place): s for s in reversed(going)}.items():
+        rounds = sum((s.block, s.place) == (block, place) for s in going)
+        for name in _name_in_round(session, first):
+            yield message("left_out_of_last_rounds", movement=name, rounds=Count(count=rounds))
 
 
-def _name_in_round(session: FittedSession, segment: Segment) -> str:
-    """“Row”; “the second Row” where it comes several times in a round."""
+def _name_in_round(session: FittedSession, segment: Segment) -> Iterator[Argument]:
+    """“Row”; “Row, no. 2” where it comes several times in a round."""
     chosen, turn = session.chosen(segment), session.turn(segment.block, segment.place, segment.movement)
-    name = chosen.name if chosen is not None else ""
-    return name if turn is None else f"the {ordinal(turn)} {name}"
+    if chosen is None:
+        return
+    name = chosen_term(chosen)
+    yield name if turn is None else message("movement_in_turn", movement=name, turn=Count(count=turn))
 
 
-def _rounds_given_up(ahead: Ahead, cut: _Cut, kind: str, what: str) -> Iterator[str]:
-    fewer = sum(
+def _rounds_given_up(ahead: Ahead, cut: _Cut, kind: str) -> int:
+    return sum(
         ahead.last_round(block.id) - cut.rounds[block.id]
         for block in ahead.state.session.blocks
         if block.kind == kind and block.id in cut.rounds
     )
-    if fewer:
-        yield f"{number_of(fewer, 'round')}{what} less"

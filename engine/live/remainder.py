@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from engine.base.model import Model, Sentence
+from engine.base.message import Message
+from engine.base.model import Model
 from engine.base.units import ms
-from engine.live.events import AddedItem
+from engine.live.events import AddedItem, Said
 from engine.live.state import RunState
 from engine.movements.movement import Side, Sides
 from engine.plan.floors import shortest_rest_s
@@ -24,15 +25,15 @@ Segments = tuple[Segment, ...]
 
 
 class Refit(Model):
-    """What replaces every segment after the current one, and why in one sentence.
+    """What replaces every segment after the current one, and what is told of it.
 
-    ``cut`` names in a few words what was given up for the finish; None where nothing was.
+    ``cut`` is what was given up for the finish.
     """
 
     segments: tuple[Segment, ...]
     items: tuple[AddedItem, ...] = ()
-    said: Sentence
-    cut: Sentence | None = None
+    said: Said
+    cut: tuple[Message, ...] = ()
 
 
 @dataclass(frozen=True)

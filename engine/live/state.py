@@ -10,8 +10,8 @@ from enum import StrEnum
 
 from pydantic import AwareDatetime
 
-from engine.base.model import Model, Sentence, Slug
-from engine.live.events import Ending
+from engine.base.model import Model, Slug
+from engine.live.events import Ending, Said
 from engine.movements.pain import PainNote
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedSession
@@ -51,10 +51,10 @@ class LostPosition(Model):
 
 
 class Change(Model):
-    """A re-fit of what was still to come, in the sentence the person saw."""
+    """A re-fit of what was still to come, as the person was told."""
 
     session_ms: int
-    said: Sentence
+    said: Said
 
 
 class Anchor(Model):

@@ -11,9 +11,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 
-from engine.base.phrases import at_most_a_sentence
+from engine.base.message import Message, message
 from engine.fit.replace import easier_for, substitute_for
-from engine.live.events import AddedItem
+from engine.live.events import AddedItem, Said
 from engine.live.remainder import Ahead, Refit, interval_of, replaced, without
 from engine.live.state import RunState
 from engine.live.timing import remaining_at
@@ -21,11 +21,12 @@ from engine.movements.easy import easy_movements
 from engine.movements.movement import Equipment, Movement
 from engine.movements.pain import PainNote, counts_as_joint, is_pain, rating_to_spare
 from engine.movements.room import Room, SoreJoint
-from engine.movements.words import joint_word
+from engine.movements.terms import equipment_term, joint_term
 from engine.session.amounts import amount_for
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedBlock, FittedItem
 from engine.session.segment import BETWEEN, Kind, Pace, Segment, ahead, total_ms
+from engine.session.terms import chosen_term
 
 BlockMovement = tuple[str, str]
 """A block's id and a movement in it."""
@@ -52,7 +53,7 @@ def swap_after_pain(state: RunState, note: PainNote, known: Mapping[str, Movemen
     return Refit(
         segments=(*kept, *_later_swapped(ahead, last, swaps)),
         items=_added_items(state, swaps),
-        said=_spared_words(state, swaps, note),
+        said=_told_after_pain(state, swaps, note),
     )
 
 
@@ -74,7 +75,7 @@ def swap_without(state: RunState, missing: Equipment, known: Mapping[str, Moveme
     return Refit(
         segments=(*again, *kept, *_with_time_to_get_ready(state, later, swaps)),
         items=_added_items(state, swaps),
-        said=at_most_a_sentence(f"{_swap_words(state, swaps)}, for want of a {missing}."),
+        said=(message("not_here", equipment=equipment_term(missing)), *_told(state, swaps)),
     )
 
 
@@ -97,7 +98,7 @@ def swap_for_easier(state: RunState, known: Mapping[str, Movement]) -> Refit | N
     return Refit(
         segments=(*again, *_with_time_to_get_ready(state, later, new)),
         items=_added_items(state, new),
-        said=f"{easier.name} instead of {chosen.name} from now on.",
+        said=(message("easier_from_now_on", new=chosen_term(easier), old=chosen_term(chosen)),),
     )
 
 
@@ -196,7 +197,7 @@ def _taken(state: RunState) -> frozenset[str]:
     return frozenset(present | left_out | hurt)
 
 
-# The segments, items and sentence of the re-fit
+# The segments and items of the re-fit, and what is told of it
 
 
 def _later_swapped(ahead: Ahead, last: Segment, swaps: Swaps) -> tuple[Segment, ...]:
@@ -248,27 +249,23 @@ def _added_item(block: FittedBlock, old: FittedItem, chosen: Chosen) -> AddedIte
     return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen, "dose": dose}))
 
 
-def _spared_words(state: RunState, swaps: Swaps, note: PainNote) -> str:
+def _told_after_pain(state: RunState, swaps: Swaps, note: PainNote) -> Said:
     if not swaps:
-        return "Nothing else to come changes."
-    spared = joint_word(note.joint, note.side) if note.joint and counts_as_joint(note) else ""
-    why = f", to spare the {spared}" if spared else ""
-    return at_most_a_sentence(f"{_swap_words(state, swaps)}{why}.")
+        return (message("nothing_else_changes"),)
+    told = tuple(_told(state, swaps))
+    if note.joint is None or not counts_as_joint(note):
+        return told
+    return (*told, message("spares_joint", joint=joint_term((note.joint, note.side))))
 
 
-def _swap_words(state: RunState, swaps: Swaps) -> str:
-    """“Easy hinge instead of Hard hinge; Side lunge left out”."""
+def _told(state: RunState, swaps: Swaps) -> Iterator[Message]:
+    """“Easy hinge instead of Hard hinge.”, “Left out: Side lunge.”"""
     old = {i.chosen.movement: i.chosen for block in state.session.blocks for i in block.items}
-    parts = [
-        f"{chosen.name} instead of {old[slug].name}{_whose_choice(old[slug], chosen)}"
-        if chosen
-        else f"{old[slug].name} left out"
-        for slug, chosen in {slug: chosen for (_, slug), chosen in swaps.items()}.items()
-    ]
-    return "; ".join(parts)
-
-
-def _whose_choice(old: Chosen, new: Chosen) -> str:
-    """“ (your coach's own choice)” where the coach named what stands in."""
-    own = any(one.movement == new.movement for one in old.substitutes)
-    return " (your coach's own choice)" if own else ""
+    for slug, chosen in {slug: chosen for (_, slug), chosen in swaps.items()}.items():
+        before = chosen_term(old[slug])
+        if chosen is None:
+            yield message("left_out_from_now_on", movement=before)
+        elif any(one.movement == chosen.movement for one in old[slug].substitutes):
+            yield message("swapped_as_coach_chose", new=chosen_term(chosen), old=before)
+        else:
+            yield message("swapped", new=chosen_term(chosen), old=before)

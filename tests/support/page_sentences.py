@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from companion.paper.coach_page import head_sentence
 from companion.style.safety import CAUTIONS, URGENT
+from companion.words.words import english
 from engine.base.periods import iso_week
 from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
@@ -27,7 +28,7 @@ def sentences(made: CoachPage) -> list[str]:
         *map(say.given_up_sentence, swapped_most(made.sessions)),
         *say.sides_sentences(sides_trends(made.sessions), made.unit),
         *map(say.session_sentence, made.sessions),
-        *(sentence for session in made.sessions for sentence in say.session_more(session)),
+        *(english(more) for session in made.sessions for more in say.session_more(session)),
         *(session.note for session in made.sessions if session.note),
         *CAUTIONS,
         URGENT,

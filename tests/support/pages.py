@@ -8,11 +8,13 @@ from typing import Any
 
 from builders import HAND, STARTED_AT, Journal, logged, pain, profile, short_session
 
+from engine.base.message import message
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.withheld import PageChoice
 from engine.live.timing import remaining_at
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint
+from engine.movements.terms import joint_term
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.record import LimitedBy, Record, SetAnswer, set_key
 from engine.session.fitted import FittedSession, Reason
@@ -20,6 +22,7 @@ from engine.session.fitted import FittedSession, Reason
 MADE_AT = datetime(2026, 3, 8, 20, 0, tzinfo=UTC)
 WEEK = "2026-W10"
 """The week of ``STARTED_AT``, Monday 2 March."""
+SPARED = message("spares_joint", joint=joint_term((Joint.elbow, Side.left)))
 SIDE_LEFT, SIDE_RIGHT = (set_key("circuit", 1, 1, HAND.slug, side) for side in (Side.left, Side.right))
 
 
@@ -57,8 +60,7 @@ def painful_record(record_id: str = "painful", *, started_at: datetime = STARTED
         words="A sting at the elbow.",
     )
     run.write("hurt", at_ms, pain=note)
-    said = "The elbow is spared: one hand press left out."
-    run.write("refitted", at_ms + 5_000, segments=run.state.coming, said=said)
+    run.write("refitted", at_ms + 5_000, segments=run.state.coming, said=(SPARED,))
     run.write("ended", at_ms + 9_000, ending="pain")
     limited = SetAnswer(load_g=6_000, repetitions=3, effort=8, limited_by=LimitedBy.joint)
     return logged(

@@ -9,10 +9,9 @@ from typing import Any
 from companion.actions.context import Context
 from companion.actions.session.run import Run
 from companion.state.live import Live, OfferedCut
-from engine.base.units import format_duration
 from engine.live.events import Event, LoadFound, Refitted, Resumed, Skipped
-from engine.live.loads import a_joint_hurt
-from engine.live.refit import cuts_too_much, is_late, keep_everything, keep_finish
+from engine.live.loads import a_joint_hurt, entering
+from engine.live.refit import cuts_too_much, is_late, keep_everything, keep_finish, keeping, later
 from engine.live.remainder import Refit
 from engine.live.state import Status
 from engine.live.timing import lead_in_at, remaining_at, remaining_session_at
@@ -20,8 +19,6 @@ from engine.load.entering import entering_load_g
 from engine.movements.movement import Movement, library
 from engine.session.choices import Chosen
 from engine.session.segment import total_ms
-
-LATER = "Nothing more may be given up; the finish is later."
 
 
 class Finish:
@@ -52,13 +49,11 @@ class Finish:
         promised, cut, live.offered = live.finish_at, keep_finish(live.state, left_ms), None
         released = live.state.finish_released
         if cut is not None and not released and not cuts_too_much(live.state, cut, left_ms):
-            self.apply(cut, can_be_taken_back=True)
+            self.apply(keeping(cut, self._context.here(promised)), can_be_taken_back=True)
             return
         if not released:
-            late = format_duration(remaining_session_at(live.state, live.state.at_ms) - left_ms)
-            said = LATER if cut is None else f"Nothing was cut: you finish {late} later."
-            self.move(Refit(segments=live.state.coming, said=said))
-        if cut is not None and cut.cut is not None:
+            self.move(later(live.state, left_ms, cut))
+        if cut is not None:
             live.offered = OfferedCut(cut.cut, promised, live.state.index)
 
     async def take_cut(self) -> None:
@@ -67,7 +62,8 @@ class Finish:
         offered, live.offered = live.offered, None
         cut = keep_finish(live.state, self._left_ms(offered.finish_at)) if offered is not None else None
         if offered is not None and cut is not None:
-            self.apply(cut, finish_at=offered.finish_at, can_be_taken_back=True)
+            kept = keeping(cut, self._context.here(offered.finish_at))
+            self.apply(kept, finish_at=offered.finish_at, can_be_taken_back=True)
             await self._run.hand_over_cues()
         self._context.state.on_change()
         await self._run.save()
@@ -127,7 +123,7 @@ class Finish:
             after_pain=a_joint_hurt(live.state),
         )
         self._run.note(LoadFound, movement=chosen.movement, load_g=load_g)
-        live.entered = (*live.entered, (chosen.name, load_g))
+        live.entered = (*live.entered, entering(chosen, load_g))
 
     async def change_over(self, refit: Refit) -> None:
         """Goes on with another movement; what is left of the current interval is skipped."""

@@ -8,6 +8,7 @@ from companion.actions.session.run import Run
 from companion.services.cue_player import spoken
 from companion.state.screen import Screen
 from companion.words.words import ENGLISH
+from engine.base.message import Message
 from engine.base.units import MS_PER_S
 from engine.live.cues import CueKind, cue
 from engine.live.events import Ended, Ending, Paused, Resumed, Skipped, Telling, TryStarted
@@ -151,8 +152,8 @@ class Hurt:
     def qualities(self) -> tuple[PainQuality, ...]:
         return self._note.qualities
 
-    def without_it(self) -> str:
-        """What would change in the rest of the session without what hurts, in one sentence."""
+    def without_it(self) -> tuple[Message, ...]:
+        """What would change in the rest of the session without what hurts."""
         return swap_after_pain(self._run.live.state, self._note, self._finish.known()).said
 
     @property

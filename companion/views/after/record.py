@@ -15,6 +15,7 @@ from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.parts import section, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
+from companion.words.words import english
 from engine.base.units import LoadUnit
 from engine.coach.sentences import session_more, session_sentence
 from engine.coach.session_report import report_of
@@ -60,7 +61,7 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
     return page_frame(
         [
             words(session_sentence(report)),
-            *(words(more, colour=Role.INK_SOFT) for more in session_more(report)),
+            *(words(english(more), colour=Role.INK_SOFT) for more in session_more(report)),
             *hurt_list(report.sore, report.pains, names),
             columns(_whole_session(opened, do), sets),
         ],

@@ -24,6 +24,7 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
+from companion.words.words import english
 from engine.base.periods import iso_week
 from engine.base.phrases import number_of, upper_first
 from engine.coach import pain_sentences as say_pain
@@ -135,7 +136,7 @@ def _sessions(title: str, own: Sequence[SessionReport], go: Go) -> list[ft.Contr
         day = day_words(session.local_date)
         opens = quiet_button("Open or correct", bound(go.record, session.record_id), name=f"Open {day}")
         note = [words(f"“{session.note}”", colour=Role.INK_SOFT)] if session.note else []
-        more = [words(one, colour=Role.INK_SOFT) for one in say.session_more(session)]
+        more = [words(english(one), colour=Role.INK_SOFT) for one in say.session_more(session)]
         rows += [words(say.session_sentence(session)), *more, *note, ft.Row([opens])]
     return section(title, rows)
 

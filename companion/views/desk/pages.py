@@ -13,6 +13,7 @@ from companion.views.controls.parts import group, notice, rule, section_title, w
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.answer import answer_part
+from companion.words.words import ENGLISH
 from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.roster import Person, copies, left_out_after_pain, pain, sentences
@@ -65,7 +66,7 @@ def _flag(person: Person) -> str | None:
 
 def _person(person: Person, do: Pages) -> ft.Control:
     """One person in a paragraph, with what became of further copies of the page."""
-    first, *rest = sentences(person)
+    first, *rest = map(ENGLISH.read, sentences(person))
     told = _pain(person)
     return group(
         section_title(first.removesuffix("."), detail=_flag(person)),
@@ -86,7 +87,7 @@ def _copies(person: Person) -> list[ft.Control]:
 
 
 def _detail(person: Person, state: State, do: Pages) -> ft.Control:
-    first, *rest = sentences(person)
+    first, *rest = map(ENGLISH.read, sentences(person))
     told = _pain(person)
     lines: list[ft.Control] = [words(line, strong=line in told) for line in rest]
     return page_frame(
@@ -114,6 +115,7 @@ def _sessions(sessions: Sequence[SessionReport]) -> list[ft.Control]:
 
 
 def _session(session: SessionReport) -> ft.Control:
-    told = [say.session_sentence(session), *say_pain.pain(session), *say.session_more(session)]
+    more = map(ENGLISH.say, say.session_more(session))
+    told = [say.session_sentence(session), *say_pain.pain(session), *more]
     noted = [f"Noted: {session.note}"] if session.note else []
     return ft.Column([rule(), *(words(line) for line in (*told, *noted))], spacing=Space.XS)

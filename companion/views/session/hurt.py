@@ -19,6 +19,7 @@ from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space
 from companion.views.drawings.figure import MIRROR, joint_picture
 from companion.views.session.parts import stop_rules_list
+from companion.words.words import ENGLISH
 from engine.base.phrases import upper_first
 from engine.live.state import RunState
 from engine.movements.pain import Advice, PainKind, PainNote, PainQuestion
@@ -174,7 +175,7 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     if then == "try" and not do.takes_weight():
         label = MOVE_LESS_FAR
     text = advice_words(said, do.qualities())
-    without = [words(do.without_it())] if then == "without" else []
+    without = [words(ENGLISH.sentences(do.without_it()))] if then == "without" else []
     leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
     others = [quiet_button("Change an answer", bound(do.back), expand=True)]
     others += [leave_out] if then in ("go_on", "try") else []

@@ -12,7 +12,8 @@ from companion.views.controls.frame import lies_across
 from companion.views.controls.parts import notice, section, words
 from companion.views.controls.theme import Space, Type
 from companion.views.session.segment_words import weight_now
-from engine.base.units import LoadUnit, format_load
+from companion.words.words import Words, english
+from engine.base.units import LoadUnit
 from engine.live.loads import open_to_choice, version_of
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rules
@@ -59,7 +60,7 @@ def finish_words(live: Live, do: Session) -> str:
 def refit_notice(live: Live, do: Session, unit: LoadUnit) -> list[ft.Control]:
     """What the last re-fit changed, while it is new, with a button to take it back; or a cut on offer."""
     new = live.said and live.state.index <= live.said_at + 1
-    told = " ".join([live.said, *(_entering_words(*one, unit) for one in live.entered)])
+    told = Words(unit).sentences((*live.said, *live.entered))
     said = [notice("note", told, announce=True)] if new else []
     undone_at = do.finish_with_everything() if new and live.state.before_refit else None
     if undone_at is not None:
@@ -67,14 +68,10 @@ def refit_notice(live: Live, do: Session, unit: LoadUnit) -> list[ft.Control]:
         said.append(ft.Row([quiet_button(undo, bound(do.keep_everything), expand=True)]))
     offered = live.offered
     if offered is not None and live.state.index <= offered.at + 1:
-        cut = f"{offered.words}, finish at {clock_time(do.finish_if_cut(offered))}"
+        given_up = " · ".join(map(english, offered.cut))
+        cut = f"{given_up}, finish at {clock_time(do.finish_if_cut(offered))}"
         said.append(ft.Row([quiet_button(cut, bound(do.take_cut), expand=True)]))
     return said
-
-
-def _entering_words(name: str, load_g: int, unit: LoadUnit) -> str:
-    """What a movement that entered on the run starts with."""
-    return f"{name}: {'start with ' + format_load(load_g, unit) if load_g else 'no weight'}."
 
 
 def weight_and_version(run: RunState, unit: LoadUnit) -> list[ft.Control]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from companion.words.plural import Sentences
+from companion.words.plural import Plural, Sentences
 
 CUES: Sentences = {
     "cue_get_ready": "Get ready.",
@@ -33,4 +33,32 @@ CUES: Sentences = {
 """A voice says them. Each piece between full stops, colons and commas is among the recorded words
 (``build/voice.py``)."""
 
-SENTENCES: Sentences = {**CUES}
+CHANGES: Sentences = {
+    "rounds_dropped": Plural("rounds", "One round dropped", "{rounds} rounds dropped"),
+    "warm_up_rounds_dropped": Plural(
+        "rounds", "One warm-up round dropped", "{rounds} warm-up rounds dropped"
+    ),
+    "left_out_of_last_rounds": Plural(
+        "rounds", "Left out of the last round: {movement}", "Left out of the last {rounds} rounds: {movement}"
+    ),
+    "movement_in_turn": "{movement}, no. {turn}",
+    "cool_down_cut_to": "Cool-down cut to {length:clock}",
+    "given_up": "{cut}.",
+    "finish_kept": "{cut}; you still finish at {finish}.",
+    "nothing_left_to_cut": "Nothing more can be cut; you finish later.",
+    "nothing_cut": "Nothing was cut; you finish {late:clock} later.",
+    "cut_undone": "The cut is undone; you finish later.",
+    "both_sides_then_end": "Both sides, then the end.",
+    "swapped": "{new} instead of {old}.",
+    "swapped_as_coach_chose": "{new} instead of {old}: your coach's own choice.",
+    "left_out_from_now_on": "Left out: {movement}.",
+    "easier_from_now_on": "From now on: {new} instead of {old}.",
+    "not_here": "Not here: {equipment}.",
+    "spares_joint": "This spares: {joint}.",
+    "nothing_else_changes": "Nothing else to come changes.",
+    "starts_with_weight": "{movement}: start with {load}.",
+    "starts_without_weight": "{movement}: no weight.",
+}
+"""What is still to come changes on the way."""
+
+SENTENCES: Sentences = {**CUES, **CHANGES}

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from builders import STARTED_AT, record
-from pages import MADE_AT, SIDE_LEFT, WEEK, late_answers, page, painful_record, without
+from pages import MADE_AT, SIDE_LEFT, SPARED, WEEK, late_answers, page, painful_record, without
 from pydantic import ValidationError
 
 from engine.coach.page import CoachPage, PageAsked
@@ -70,7 +70,7 @@ def test_a_page_with_everything_tells_the_pain_and_what_followed_from_it() -> No
     assert session.ending == "pain"
     assert [(one.joint, one.rating) for one in session.sore] == [("knee", 2)]
     assert [(note.joint, note.rating) for note in session.pains] == [("elbow", 5)]
-    assert [change.said for change in session.changes] == ["The elbow is spared: one hand press left out."]
+    assert [change.said for change in session.changes] == [(SPARED,)]
     assert made.reviews[0].stopped_for_pain == 1
 
 

@@ -10,6 +10,7 @@ from builders import STARTED_AT, noted_pain, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 from pydantic import JsonValue
 
+from companion.words.words import ENGLISH
 from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
@@ -26,7 +27,7 @@ def of(name: str, *records: Any, **asked: Any) -> CoachPage:
 
 
 def paragraph(person: Person) -> list[str]:
-    return list(sentences(person))
+    return list(map(ENGLISH.read, sentences(person)))
 
 
 def test_who_was_stopped_by_pain_stands_first_then_who_had_pain_then_the_others_by_name() -> None:
@@ -84,7 +85,7 @@ def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None
     ]
     assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 stopped for pain.")
     assert not any(one.startswith("Loads:") for one in said), "its only set was stopped by pain"
-    assert "On the run: The elbow is spared: one hand press left out." in said
+    assert "On the run: This spares: left elbow." in said
     assert said[-2:] == ["Monday 2 March, noted: An easy day after all.", "Asks: Rest the elbow?"]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from builders import BOTH, FLOOR, HAND, Journal, journal, movement, pain
 from two_places import in_two_places, two_places
 
+from companion.words.words import ENGLISH
 from engine.live.loads import load_of, offered_g
 from engine.live.refit import keep_finish
 from engine.live.run import at
@@ -151,7 +152,7 @@ def test_a_cut_of_one_place_alone_says_which() -> None:
     left_ms = remaining_session_at(run.state, run.state.at_ms)
     refit = keep_finish(run.state, left_ms - 70_000)
     assert refit is not None
-    assert refit.cut == "The second Both hands lift left out of the last round"
+    assert ENGLISH.sentences(refit.cut) == "Left out of the last round: Both hands lift, no. 2"
 
 
 def test_what_comes_after_a_rest_keeps_the_place_before_it_apart_too() -> None:

@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta, timezone
+
 from builders import BOTH, HAND, LEG, Journal, cool_down, journal, permitting, plan, session, warm_up, work
 
+from companion.words.words import ENGLISH
+from engine.base.message import Count, message
 from engine.fit.asked import Asked
 from engine.fit.offer import offer
-from engine.live.refit import Refit, cuts_too_much, end_with_both_sides, keep_everything, keep_finish
-from engine.live.run import at
+from engine.live.events import RunningRecord
+from engine.live.refit import (
+    Refit,
+    cuts_too_much,
+    end_with_both_sides,
+    keep_everything,
+    keep_finish,
+    keeping,
+    later,
+)
+from engine.live.run import at, replay
 from engine.live.timing import remaining_session_at
 from engine.movements.movement import Kit
 from engine.movements.room import Room
@@ -41,7 +54,7 @@ def test_whole_rounds_are_given_up_and_no_more_than_needed() -> None:
     refit = keep_finish(run.state, left_ms - 90_000)
     assert refit is not None
     assert rounds_in(refit) == 3
-    assert refit.said == "1 round less: 3:10 less, so that the finish holds."
+    assert ENGLISH.sentences(refit.said) == "One round dropped."
     assert refit.segments == run.state.coming[: len(refit.segments)]
 
 
@@ -99,7 +112,7 @@ def test_extra_rounds_of_the_warm_up_go_before_rounds_of_work() -> None:
     run = Journal(made).write("started", 0).write("ticked", 120_000)
     refit = keep_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 61_000)
     assert refit is not None
-    assert refit.said == "1 round of warm-up less: 2:30 less, so that the finish holds."
+    assert ENGLISH.sentences(refit.said) == "One warm-up round dropped."
 
 
 def test_a_plan_that_holds_its_rounds_dearest_gives_up_the_cool_down_first() -> None:
@@ -115,7 +128,7 @@ def test_a_plan_that_holds_its_rounds_dearest_gives_up_the_cool_down_first() -> 
     assert refit is not None
     assert total_ms(s for s in refit.segments if s.kind is Kind.cool_down) == 180_000
     assert rounds_in(refit) == 3
-    assert refit.said == "A cool-down of 3:00: 2:00 less, so that the finish holds."
+    assert ENGLISH.sentences(refit.said) == "Cool-down cut to 3:00."
 
 
 def test_below_the_coachs_minimum_nothing_goes_while_a_shorter_cool_down_keeps_the_finish() -> None:
@@ -165,7 +178,7 @@ def test_the_smallest_cut_is_the_optional_movement_of_the_last_round() -> None:
     left_ms = remaining_session_at(run.state, 30_000) - 75_000
     refit = keep_finish(run.state, left_ms)
     assert refit is not None
-    assert refit.cut == "One hand press left out of the last round"
+    assert ENGLISH.sentences(refit.cut) == "Left out of the last round: One hand press"
     assert total_ms(run.state.coming) - total_ms(refit.segments) == 100_000
     assert not cuts_too_much(run.state, refit, left_ms)
 
@@ -179,19 +192,19 @@ def test_a_movement_that_the_coach_lets_go_goes_only_while_the_session_runs() ->
     run.write("mark", 30_000, segment_id="here")
     refit = keep_finish(run.state, remaining_session_at(run.state, 30_000) - 75_000)
     assert refit is not None
-    assert refit.cut == "One hand press left out of the last round"
+    assert ENGLISH.sentences(refit.cut) == "Left out of the last round: One hand press"
 
 
 def test_one_movement_after_the_other_goes_before_a_round() -> None:
     made = session(OPTIONAL, minutes=13)
     run = Journal(made).write("started", 0).write("mark", 30_000, segment_id="here")
     for missing_s, words in (
-        (150, "One hand press left out of the last 2 rounds"),
-        (250, "One hand press left out of the last 3 rounds"),
+        (150, "Left out of the last 2 rounds: One hand press"),
+        (250, "Left out of the last 3 rounds: One hand press"),
     ):
         refit = keep_finish(run.state, remaining_session_at(run.state, 30_000) - missing_s * 1000)
         assert refit is not None
-        assert (refit.cut, rounds_in(refit)) == (words, 4)
+        assert (ENGLISH.sentences(refit.cut), rounds_in(refit)) == (words, 4)
 
 
 def test_a_cut_that_costs_more_than_twice_what_is_missing_is_only_offered() -> None:
@@ -246,3 +259,28 @@ def test_an_optional_movement_leaves_the_rounds_to_come_and_the_longer_rest_stay
         (Kind.rest, BOTH.slug, 60),
     ]
     assert any(s.movement == HAND.slug for s in refit.segments if s.round == 1)
+
+
+def test_a_cut_tells_the_finish_that_it_keeps_and_a_finish_that_moves_by_how_much() -> None:
+    run = run_to(30)
+    left_ms = remaining_session_at(run.state, run.state.at_ms) - 90_000
+    cut = keep_finish(run.state, left_ms)
+    assert cut is not None
+    finish_at = datetime(2026, 3, 2, 15, 41, tzinfo=timezone(timedelta(hours=2)))
+    assert ENGLISH.sentences(keeping(cut, finish_at).said) == "One round dropped; you still finish at 15:41."
+    two = cut.model_copy(update={"cut": (*cut.cut, message("warm_up_rounds_dropped", rounds=Count(count=2)))})
+    assert ENGLISH.sentences(keeping(two, finish_at).said) == (
+        "One round dropped. 2 warm-up rounds dropped; you still finish at 15:41."
+    )
+    assert ENGLISH.sentences(later(run.state, left_ms, cut).said) == "Nothing was cut; you finish 1:30 later."
+
+
+def test_what_was_told_of_a_refit_is_still_told_when_the_running_record_is_read_again() -> None:
+    run = run_to(30)
+    cut = keep_finish(run.state, remaining_session_at(run.state, run.state.at_ms) - 90_000)
+    assert cut is not None
+    told = keeping(cut, datetime(2026, 3, 2, 15, 41, tzinfo=UTC)).said
+    run.write("refitted", 31_000, segments=cut.segments, said=told, can_be_taken_back=True)
+    again = RunningRecord.model_validate_json(run.record().model_dump_json())
+    assert replay(again) == run.state
+    assert [change.said for change in replay(again).changes] == [told]

@@ -20,6 +20,7 @@ from builders import (
 )
 
 from engine.live.events import Ending
+from engine.live.refit import CUT_UNDONE
 from engine.live.run import at, begin, replay
 from engine.live.state import Outcome, RunState, Status
 from engine.live.timing import (
@@ -209,16 +210,14 @@ def test_a_return_waits_and_counts_the_time_away_apart() -> None:
 
 def test_a_refit_replaces_what_is_to_come_and_not_what_is_on() -> None:
     made = short_session()
-    run = journal(made).write("refitted", 85_000, segments=(), said="One round less.")
+    run = journal(made).write("refitted", 85_000, segments=(), said=(CUT_UNDONE,))
     assert run.state.coming == ()
     assert here(run.state)[0] == "circuit:1:1:one-hand-press:rest"
     assert at(run.state, 110_000).ending is Ending.finished
 
 
 def test_a_refit_keeps_what_was_done_before_stepping_back() -> None:
-    run = (
-        journal().write("went_back", 115_000).write("refitted", 120_000, segments=(), said="One round less.")
-    )
+    run = journal().write("went_back", 115_000).write("refitted", 120_000, segments=(), said=(CUT_UNDONE,))
     done = {one.segment_id for one in run.state.done if one.worked_ms}
     assert "circuit:2:1:one-hand-press:left:work" in done
     assert done <= set(run.state.by_id)
@@ -226,8 +225,8 @@ def test_a_refit_keeps_what_was_done_before_stepping_back() -> None:
 
 def test_a_refit_is_remembered_by_its_sentence_and_its_new_finish() -> None:
     later = STARTED_AT + timedelta(minutes=9)
-    run = journal().write("refitted", 85_000, segments=(), said="Later.", finish_at=later)
-    assert [(change.session_ms, change.said) for change in run.state.changes] == [(85_000, "Later.")]
+    run = journal().write("refitted", 85_000, segments=(), said=(CUT_UNDONE,), finish_at=later)
+    assert [(change.session_ms, change.said) for change in run.state.changes] == [(85_000, (CUT_UNDONE,))]
     assert run.state.finish_at == later
 
 
@@ -311,6 +310,6 @@ def test_a_refit_worked_out_before_a_segment_began_does_not_bring_it_twice() -> 
     """The clock goes on between the re-fit and its writing."""
     run = journal()
     coming = run.state.coming
-    run.write("refitted", 12_000, segments=coming, said="All as it was.")
+    run.write("refitted", 12_000, segments=coming, said=(CUT_UNDONE,))
     assert run.state.segments == run.session.segments
     assert run.state.current.id == coming[0].id

@@ -17,6 +17,7 @@ from builders import (
     work,
 )
 
+from companion.words.words import ENGLISH
 from engine.live.remainder import interval_of
 from engine.live.swap import equipment_needed, swap_after_pain, swap_for_easier, swap_without
 from engine.movements.limits import Limit
@@ -68,7 +69,7 @@ def test_what_hurt_does_not_come_again_and_another_of_its_pattern_takes_its_plac
     )
     assert movements_in(refit.segments) == [HAND.slug, "easy-hinge", HAND.slug, "easy-hinge", HAND.slug]
     assert [added.item.chosen.instead_of for added in refit.items] == ["hard-hinge"]
-    assert refit.said == "Easy hinge instead of Hard hinge, to spare the low back."
+    assert ENGLISH.sentences(refit.said) == "Easy hinge instead of Hard hinge. This spares: low back."
 
 
 def test_for_a_joint_that_hurts_the_coachs_own_choice_comes_first_and_is_named_so() -> None:
@@ -82,11 +83,11 @@ def test_for_a_joint_that_hurts_the_coachs_own_choice_comes_first_and_is_named_s
     back = swap_after_pain(
         run.state, pain(movement="hard-hinge", joint="low_back", side=None, rating=3), known(of)
     )
-    assert back.said == (
-        "Floor bridge instead of Hard hinge (your coach's own choice), to spare the low back."
+    assert ENGLISH.sentences(back.said) == (
+        "Floor bridge instead of Hard hinge: your coach's own choice. This spares: low back."
     )
     knee = swap_after_pain(run.state, pain(movement="hard-hinge", joint="knee", rating=3), known(of))
-    assert knee.said == "Easy hinge instead of Hard hinge, to spare the left knee."
+    assert ENGLISH.sentences(knee.said) == "Easy hinge instead of Hard hinge. This spares: left knee."
 
 
 def test_what_the_coach_leaves_out_takes_nobodys_place() -> None:
@@ -104,7 +105,9 @@ def test_every_other_movement_that_stresses_the_joint_gives_way_too() -> None:
     run = run_of(of, 20)
     refit = swap_after_pain(run.state, pain(movement="hard-hinge", rating=3), known(of))
     assert set(movements_in(refit.segments)) == {"easy-hinge", HAND.slug}
-    assert refit.said == ("Easy hinge instead of Hard hinge; One leg stand left out, to spare the left knee.")
+    assert ENGLISH.sentences(refit.said) == (
+        "Easy hinge instead of Hard hinge. Left out: One leg stand. This spares: left knee."
+    )
 
 
 def test_dull_pain_below_three_leaves_what_stresses_the_joint_lightly() -> None:
@@ -125,7 +128,7 @@ def test_a_muscle_spares_no_joint_until_it_shows_a_sign() -> None:
     kept = swap_after_pain(run_of(of, 20).state, dull, known(of))
     spared = swap_after_pain(run_of(of, 20).state, torn, known(of))
     assert set(movements_in(kept.segments)) == {"easy-hinge", LEG.slug, HAND.slug}
-    assert kept.said == "Easy hinge instead of Hard hinge."
+    assert ENGLISH.sentences(kept.said) == "Easy hinge instead of Hard hinge."
     assert set(movements_in(spared.segments)) == {"easy-hinge", HAND.slug}
 
 
@@ -204,7 +207,7 @@ def test_where_nothing_can_take_its_place_a_movement_is_left_out() -> None:
         run_of(of, 20).state, pain(movement=FLOOR.slug, joint="neck", side=None, rating=3), known(of)
     )
     assert set(movements_in(refit.segments)) == {HAND.slug}
-    assert refit.said == "Floor roll left out, to spare the neck."
+    assert ENGLISH.sentences(refit.said) == "Left out: Floor roll. This spares: neck."
 
 
 def test_after_a_swap_the_log_counts_the_new_movement() -> None:
@@ -293,7 +296,7 @@ def test_where_there_is_no_wall_the_interval_that_needs_one_begins_again_in_anot
         "free-squat",
         HAND.slug,
     ]
-    assert refit.said == "Free squat instead of Wall squat, for want of a wall."
+    assert ENGLISH.sentences(refit.said) == "Not here: a wall. Free squat instead of Wall squat."
 
 
 def test_where_nothing_does_without_the_wall_the_movement_is_left_out() -> None:
@@ -303,7 +306,7 @@ def test_where_nothing_does_without_the_wall_the_movement_is_left_out() -> None:
     refit = swap_without(run.state, Equipment.wall, known(of))
     assert set(movements_in(refit.segments)) == {HAND.slug}
     assert refit.segments[0].side == run.state.segments[run.state.index + 1].side, "what is on goes on"
-    assert refit.said == "Wall squat left out, for want of a wall."
+    assert ENGLISH.sentences(refit.said) == "Not here: a wall. Left out: Wall squat."
 
 
 def test_a_hold_that_enters_on_the_way_lasts_no_longer_than_it_may_on_either_side() -> None:
@@ -337,7 +340,7 @@ def test_in_a_rest_the_easier_form_is_that_of_the_movement_that_comes() -> None:
     run = in_the_first_rest(of)
     refit = swap_for_easier(run.state, known(of))
     assert refit is not None
-    assert refit.said == "Easy hinge instead of Hard hinge from now on."
+    assert ENGLISH.sentences(refit.said) == "From now on: Easy hinge instead of Hard hinge."
     assert movements_in(refit.segments)[:2] == ["easy-hinge", BOTH.slug]
     assert refit.segments[0].kind is Kind.work, (
         "the rest goes on, and nothing of the past interval starts again"

@@ -8,6 +8,7 @@ from builders import BOTH, plan, warm_up, work
 from somebody import BEGAN, Person, started
 from somebody import hurts as somebody_hurts
 
+from companion.words.words import ENGLISH
 from engine.live.timing import remaining_at, remaining_session_at
 from engine.plan.plan import RoundsRange
 
@@ -20,7 +21,7 @@ async def test_after_a_pause_a_round_is_given_up_so_that_the_finish_holds() -> N
     await person.do.session.pause()
     await person.later(300)
     await person.do.session.resume()
-    assert person.state.run.live.said.startswith("1 round less")
+    assert ENGLISH.sentences(person.state.run.live.said).startswith("One round dropped; you still finish at ")
     left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session.session_ms()))
     assert person.context.now() + left <= promised == person.state.run.live.finish_at
 
@@ -51,7 +52,7 @@ async def test_where_nothing_may_be_given_up_the_finish_moves_and_says_so() -> N
     planned = person.run.segments
     await person.do.session.resume()
     assert person.run.segments == planned
-    assert person.state.run.live.said == "Nothing more may be given up; the finish is later."
+    assert ENGLISH.sentences(person.state.run.live.said) == "Nothing more can be cut; you finish later."
     assert person.state.run.live.finish_at > BEGAN + timedelta(minutes=7)
 
 
@@ -85,8 +86,9 @@ async def test_a_short_pause_costs_no_round_unasked_and_the_cut_is_offered() -> 
     person = await late(pause_s=65)
     live = person.state.run.live
     assert person.run.segments == person.run.session.segments
-    assert live.said == "Nothing was cut: you finish 1:15 later."
-    assert (live.offered.words, live.offered.finish_at) == ("1 round less", live.promised_at)
+    assert ENGLISH.sentences(live.said) == "Nothing was cut; you finish 1:15 later."
+    assert ENGLISH.sentences(live.offered.cut) == "One round dropped"
+    assert live.offered.finish_at == live.promised_at
     await person.do.session.take_cut()
     assert len(person.run.segments) < len(person.run.session.segments)
     assert (live.finish_at, live.offered) == (live.promised_at, None)
@@ -99,7 +101,7 @@ async def test_after_pain_nothing_is_cut_unasked_and_the_cut_is_offered_too() ->
     live = person.state.run.live
     assert person.run.finish_released
     assert person.run.segments == person.run.session.segments
-    assert "less" in live.offered.words
+    assert "dropped" in ENGLISH.sentences(live.offered.cut)
     await person.do.session.take_cut()
     assert len(person.run.segments) < len(person.run.session.segments)
 

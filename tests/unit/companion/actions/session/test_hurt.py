@@ -6,11 +6,14 @@ from builders import HAND
 from somebody import PLAN, Person, hurts, started
 
 from companion.state.screen import Screen
+from companion.words.words import ENGLISH
 from engine.live.cues import CueKind
 from engine.live.state import Status
 from engine.movements.movement import Joint, Side
 from engine.movements.pain import Advice, PainKind, PainQuality, PainQuestion
 from engine.session.segment import Kind
+
+SPARES_KNEE = "Easy hinge instead of Hard hinge. This spares: left knee."
 
 
 async def test_what_hurt_does_not_come_again_in_this_session() -> None:
@@ -21,7 +24,7 @@ async def test_what_hurt_does_not_come_again_in_this_session() -> None:
     await person.do.hurt.answer("without")
     assert person.movements_to_come() == {"easy-hinge", HAND.slug}
     assert person.run.current.kind == "rest"
-    assert person.state.run.live.said == "Easy hinge instead of Hard hinge, to spare the left knee."
+    assert ENGLISH.sentences(person.state.run.live.said) == SPARES_KNEE
     assert person.run.finish_released
 
 
@@ -36,9 +39,7 @@ async def test_a_session_with_a_swap_is_logged_with_the_movement_that_was_done()
     (record,) = await person.store.sessions.records()
     assert {done.movement for done in record.sets} == {"hard-hinge", "easy-hinge", HAND.slug}
     assert [note.movement for note in record.pains] == ["hard-hinge"]
-    assert [change.said for change in record.changes] == [
-        "Easy hinge instead of Hard hinge, to spare the left knee."
-    ]
+    assert [ENGLISH.sentences(change.said) for change in record.changes] == [SPARES_KNEE]
 
 
 async def test_pain_said_in_a_rest_belongs_to_the_movement_just_done() -> None:
@@ -200,7 +201,7 @@ async def test_what_enters_after_pain_has_no_weight_and_is_logged_so() -> None:
     await hurts(person, rating=4)
     await person.do.hurt.answer("without")
     assert person.run.loads_g == {"easy-hinge": 0}
-    assert person.state.run.live.entered == (("Easy hinge", 0),)
+    assert ENGLISH.sentences(person.state.run.live.entered) == "Easy hinge: no weight."
     await person.later(900)
     await person.do.log.save()
     (record,) = await person.store.sessions.records()

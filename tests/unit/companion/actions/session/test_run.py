@@ -12,6 +12,7 @@ from builders import BOTH, plan, work
 from somebody import PLAN, Person, started
 
 from companion.services.cue_player import QUIET_AFTER_MS, QUIET_BEFORE_MS
+from companion.words.words import ENGLISH
 from engine.live.cues import LOOK_AHEAD_MS, coming_cues
 from engine.live.state import Status
 from engine.live.timing import elapsed_at, remaining_session_at
@@ -77,7 +78,7 @@ async def test_a_change_of_the_clocks_in_a_session_neither_hurries_nor_delays_an
     await person.do.session.pause()
     await person.later(300)
     await person.do.session.resume()
-    assert person.state.run.live.said.startswith("1 round less")
+    assert ENGLISH.sentences(person.state.run.live.said).startswith("One round dropped")
     assert person.state.run.live.finish_at == change + timedelta(minutes=13)
     assert person.do.session.done_by().hour == (3 if change is SUMMER_TIME else 2)
 

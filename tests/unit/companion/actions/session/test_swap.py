@@ -5,16 +5,19 @@ from __future__ import annotations
 from builders import BEND, BOTH, HAND, TURN, movement, plan, warm_up, work
 from somebody import Person, started
 
+from companion.words.words import ENGLISH
 from engine.live.state import Status
 from engine.movements.movement import Equipment
 from engine.plan.plan import RoundsRange
+
+EASIER = "From now on: Easy hinge instead of Hard hinge."
 
 
 async def test_an_easier_form_begins_the_interval_again() -> None:
     person = await started()
     await person.later(40)
     await person.do.session.position_lost()
-    assert person.do.session.swap.easier().said == "Easy hinge instead of Hard hinge from now on."
+    assert ENGLISH.sentences(person.do.session.swap.easier().said) == EASIER
     await person.do.session.swap.take_easier()
     assert (person.run.current.kind, person.run.current.movement) == ("get_ready", "easy-hinge")
     await person.later(15)
@@ -57,7 +60,7 @@ async def test_in_a_rest_the_easier_form_is_of_what_comes_and_the_rest_goes_on()
         await person.later(1)
     await person.later(5)
     await person.do.session.pause()
-    assert person.do.session.swap.easier().said == "Easy hinge instead of Hard hinge from now on."
+    assert ENGLISH.sentences(person.do.session.swap.easier().said) == EASIER
     rest, index = person.run.current, person.run.index
     await person.do.session.swap.take_easier()
     assert (person.run.status, person.run.current, person.run.index) == (Status.running, rest, index)
@@ -73,4 +76,4 @@ async def test_a_tap_as_the_interval_ends_is_still_about_the_movement_it_was_sho
     assert person.run.current.kind == "work"
     person.clock.ms += 1_000
     await person.do.session.swap.take_easier()
-    assert person.run.changes[-1].said == "Easy hinge instead of Hard hinge from now on."
+    assert ENGLISH.sentences(person.run.changes[-1].said) == EASIER

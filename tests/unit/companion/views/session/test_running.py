@@ -46,7 +46,7 @@ async def test_what_is_given_up_for_the_finish_is_said_in_one_line_and_taken_bac
     await screen.start(PLAN)
     await screen.press("Pause", then="Paused")
     screen.clock.ms += 900_000
-    await screen.press("Go on", then="1 round less")
+    await screen.press("Go on", then="One round dropped")
     assert screen.window.state.run.live is not None
     planned = screen.window.state.run.live.state.before_refit
     await screen.press(UNDO, then="finish")
@@ -69,7 +69,7 @@ async def test_the_easier_form_is_one_press_away_in_the_interval_and_in_the_paus
     await screen.press("Pause", then="Paused")
     assert screen.client.shows(f"Easier form: {EASY.name}")
     await screen.press("Go on", then="Form slipped")
-    await screen.press("Easier form", then=f"{EASY.name} instead of {HARD.name} from now on.")
+    await screen.press("Easier form", then=f"From now on: {EASY.name} instead of {HARD.name}.")
 
 
 async def test_a_hold_banks_its_time_and_a_lost_position_is_answered_with_a_reset(screen: Screen) -> None:
