@@ -86,11 +86,11 @@ def yesterdays_folder(target: Path) -> Path:
 
 
 def called(checkout: Path, statement: str, *arguments: str) -> str:
-    """What a statement prints that is run with the code of a checkout."""
+    """What a statement prints that is run with the code of a checkout, which is compiled beside it."""
     before = os.pathsep.join(str(checkout / name) for name in SUPPORT)
     path = os.pathsep.join([before, *(str(ROOT / name) for name in SUPPORT[1:])])
     command = [sys.executable, "-c", f"import sys\n{statement}", *arguments]
-    variables = os.environ | {"PYTHONPATH": path, "PYTHONDONTWRITEBYTECODE": "1"}
+    variables = os.environ | {"PYTHONPATH": path, "PYTHONPYCACHEPREFIX": f"{checkout}-compiled"}
     done = subprocess.run(command, cwd=checkout, env=variables, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
