@@ -12,7 +12,7 @@ from engine.plan.adjustment import Adjustment, in_force
 from engine.record.history import History
 from engine.record.noted_pain import severe_days
 from engine.session.fitted import FittedSession
-from engine.today.care import Care, pressure_sentences
+from engine.today.care import Care, pressure_too_high
 from engine.today.day import Today
 from engine.today.easy_movement import easy_movement
 from engine.today.learned import Learned
@@ -84,7 +84,7 @@ def _without_session(fit: Fit, why: NoSession, today: Today) -> None:
     session today is said first."""
     if fit.no_session != why:
         fit.answers = {}
-    care = Care(pain=tuple(pressure_sentences(today)))
+    care = Care(pain=tuple(pressure_too_high(today)))
     fit.care, fit.offer, fit.no_session = care, None, why
 
 

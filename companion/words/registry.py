@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.words.plural import Sentences
-from companion.words.sentences import coach, live, movements
+from companion.words.sentences import coach, live, movements, today
 
-ROOMS = (coach.SENTENCES, live.SENTENCES, movements.SENTENCES)
+ROOMS = (coach.SENTENCES, live.SENTENCES, movements.SENTENCES, today.SENTENCES)
 SENTENCES: Sentences = {code: sentence for room in ROOMS for code, sentence in room.items()}

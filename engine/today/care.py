@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from engine.base.message import Count, Message, message
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice
 from engine.growth.illness import easy_sentence
@@ -26,7 +27,7 @@ from engine.today.cautions import (
     why_no_session,
 )
 from engine.today.day import Today
-from engine.today.practice import practice_sentences, why_practise, worked_today
+from engine.today.practice import why_practice_stays, why_practise, worked_today
 
 VERY_SORE = 4
 """From this rating of sore muscles the session has the fewest rounds; below it, at most half of the rounds
@@ -39,7 +40,7 @@ EASES_GETTING_DOWN = EASES_THE_COOL_DOWN
 
 @dataclass(frozen=True)
 class Care:
-    """What a session takes care of. ``said`` are the sentences that say why, ``cautions`` are shown as well.
+    """What a session takes care of. ``said`` says why, ``cautions`` are shown as well.
     ``pain`` is said before anything else.
 
     ``extra_rounds_percent`` of the rounds beyond the plan's minimum may be bought.
@@ -50,11 +51,11 @@ class Care:
     careful_cool_down: bool = False
     careful_to_floor: bool = False
     extra_rounds_percent: int = 100
-    pain: tuple[str, ...] = ()
-    said: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
-    no_session: str = ""
-    """Why there is none for now, in one sentence; empty where there may be one."""
+    pain: tuple[Message, ...] = ()
+    said: tuple[str | Message, ...] = ()
+    cautions: tuple[Message, ...] = ()
+    no_session: str | Message | None = None
+    """Why there is none for now; None where there may be one."""
 
     def over(self, asked: Asked) -> Asked:
         """The same question, with this care."""
@@ -100,7 +101,7 @@ def care_for(
             *((easy_sentence(today.easy_session),) if today.easy_session else ()),
             *_said_of_time_away(away_days),
             *_said_of_soreness(today.sore_muscles),
-            *(practice_sentences(reasons) if has_practice else ()),
+            *(why_practice_stays(reasons) if has_practice else ()),
         ),
         cautions=(
             *cautions_for(profile, away_days, today.sore_muscles),
@@ -110,13 +111,13 @@ def care_for(
     )
 
 
-def _no_session(today: Today) -> str:
-    """Why there is none for now, the most urgent reason first; empty where there may be one."""
-    urgent = next(pressure_sentences(today), today.not_yet)
+def _no_session(today: Today) -> str | Message | None:
+    """Why there is none for now, the most urgent reason first; None where there may be one."""
+    urgent = next(pressure_too_high(today), None) or today.not_yet
     return urgent or why_no_session(today.flags, today.day, today.birth)
 
 
-def pressure_sentences(today: Today) -> Iterator[str]:
+def pressure_too_high(today: Today) -> Iterator[Message]:
     """That the blood pressure of the day leaves no session, and whom to call."""
     if Limit.rest_today in today.limits:
         yield PRESSURE_HIGH
@@ -141,16 +142,17 @@ def _with_sore_muscles(rating: int) -> int:
     return 50 if rating else 100
 
 
-def _said_of_time_away(days: int) -> Iterator[str]:
+def _said_of_time_away(days: int) -> Iterator[Message]:
     if days > LONGEST_BREAK_DAYS:
-        yield f"{days} days since the last session: practice first, then only the minimum rounds."
+        yield message("long_away", days=Count(count=days))
     elif days > FRESH_DAYS:
-        yield f"{days} days since the last session: practice first."
+        yield message("away", days=Count(count=days))
 
 
-def _said_of_soreness(rating: int) -> Iterator[str]:
-    if rating:
-        what = "only the minimum rounds" if rating >= VERY_SORE else "half of the extra rounds at most"
-        yield f"Sore muscles: {what}, and the same movements."
+def _said_of_soreness(rating: int) -> Iterator[Message]:
+    if rating >= VERY_SORE:
+        yield message("sore_fewest_rounds")
+    elif rating:
+        yield message("sore_fewer_rounds")
     if rating >= NOTHING_GROWS_FROM:
-        yield "Sore muscles: no weight goes up today."
+        yield message("sore_no_heavier")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from engine.base.message import Message
 from engine.base.units import MS_PER_MIN, ms
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
@@ -50,7 +51,7 @@ class EasyMovement:
     """
 
     session: FittedSession | None
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Message, ...] = ()
 
 
 def easy_movement(

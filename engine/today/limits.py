@@ -13,7 +13,7 @@ NOT_ON_BACK_FROM_WEEK = 16
 STEADY_FROM_WEEK = 20
 """Weeks of pregnancy. ACOG Committee Opinion 804 (2020) advises against long lying on the back and risk of
 falls [M]; the weeks are † our judgement, no source."""
-NO_SESSION_FROM = "180/110"
+NO_SESSION_FROM = 180, 110
 """Blood pressure at rest, either number: ACSM's Guidelines for Exercise Testing [M]."""
 WEEKS_AFTER_BIRTH = 6
 WEEKS_AFTER_CAESAREAN = 12

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping
 
+from engine.base.message import Count, Day, Message, message
 from engine.movements.after_pain import AfterPain, MovementPain, Stage, after_pain
 from engine.movements.movement import JointPoint, Movement
-from engine.movements.words import joint_word
+from engine.movements.terms import joint_term
 from engine.record.history import History
 from engine.record.morning import JointMorning
 
-SAY_TODAY = " Say how the joint is today."
 LEAVES_OUT_FROM = 2
 """The grade of stress from which a movement is left out after a morning that was worse. † Our judgement, no
 source."""
@@ -58,34 +58,37 @@ def watched_joints(history: History, left_out: Iterable[AfterPain]) -> tuple[Joi
     return tuple(dict.fromkeys(points))
 
 
-def pain_sentences(
+def what_pain_changes(
     history: History,
     worse: Iterable[AfterPain],
     spared: Iterable[JointPoint],
     said_today: Collection[JointPoint],
-) -> Iterator[str]:
+) -> Iterator[Message]:
     """What pain changes about today's session, to be said before anything else.
 
     ``worse`` is from ``after_mornings``; ``spared`` are the joint points with a sign of injury today,
     ``said_today`` those whose number of today was said.
     """
-    for joint, side in spared:
-        where = joint_word(joint, side).capitalize()
-        yield f"{where}: after what you noted today, nothing that loads it starts before tomorrow."
+    for point in spared:
+        yield message("spared_until_tomorrow", joint=joint_term(point))
     left_out = {one.point for one in worse if one.stage is Stage.left_out}
     for one in worse_mornings(history):
         point = one.joint, one.side
         if point in left_out:
-            yield (
-                f"{_told(one)}: movements that load it stay out. They come back after a try without weight "
-                f"that leaves no pain the next morning.{'' if point in said_today else SAY_TODAY}"
-            )
+            yield _worse(one, said=point in said_today)
     for one in history.mornings:
         if one.rating and not one.is_worse and one.local_date in history.days[-1:]:
-            yield f"{_told(one)}: no heavier weights and nothing harder for now."
+            yield message(
+                "not_free_in_the_morning",
+                day=Day(day=one.local_date),
+                joint=joint_term((one.joint, one.side)),
+                rating=Count(count=one.rating),
+            )
 
 
-def _told(one: JointMorning) -> str:
-    where = joint_word(one.joint, one.side).capitalize()
-    day = one.local_date
-    return f"{where}, pain {one.rating} of 10 the morning after {day:%A} {day.day} {day:%B}"
+def _worse(one: JointMorning, *, said: bool) -> Message:
+    day, joint = Day(day=one.local_date), joint_term((one.joint, one.side))
+    rating = Count(count=one.rating)
+    if said:
+        return message("worse_in_the_morning", day=day, joint=joint, rating=rating)
+    return message("worse_in_the_morning_unsaid_today", day=day, joint=joint, rating=rating)

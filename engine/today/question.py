@@ -20,7 +20,7 @@ from engine.today.care import Care, care_for
 from engine.today.day import Today
 from engine.today.learned import Learned
 from engine.today.loads import Weights, loads_for
-from engine.today.mornings import after_mornings, pain_sentences
+from engine.today.mornings import after_mornings, what_pain_changes
 from engine.today.no_session import NoSession, hurt_lately, no_session
 
 
@@ -51,7 +51,7 @@ def question(
     room = today.room((*learned.after_pain, *worse))
     choice = choose(plan, room)
     care = care_for(plan, choice, learned.history, today)
-    care = replace(care, pain=tuple(pain_sentences(learned.history, worse, today.spared, today.rated)))
+    care = replace(care, pain=tuple(what_pain_changes(learned.history, worse, today.spared, today.rated)))
     asked = Asked(minutes=today.minutes, room=room, first_side=learned.first_side, pace=learned.pace)
     asked = with_adjustments(care.over(asked), plan, adjustments, today.day)
     return FitQuestion(asked, choice if asked.room == room else choose(plan, asked.room), care)

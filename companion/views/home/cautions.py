@@ -15,6 +15,7 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
 from companion.views.home.profile_questions import birth_question, week_question
+from companion.words.words import english
 from engine.record.profile import Birth, ProfileFlag
 from engine.today.cautions import CAUTIONS as FLAG_CAUTIONS
 
@@ -41,7 +42,7 @@ def flag_rows(
         rows.append(tick_row(label, flag in ticked, ignoring_value(on_toggle, flag)))
         if flag in ticked:
             rows.extend([questions[flag]] if flag in questions else [])
-            rows.append(notice("caution", FLAG_CAUTIONS[flag]))
+            rows.append(notice("caution", english(FLAG_CAUTIONS[flag])))
     return rows
 
 

@@ -37,10 +37,11 @@ SORE_MUSCLES = (
 )
 
 NOT_MEASURED = ""
+_TOO_HIGH = "/".join(map(str, NO_SESSION_FROM))
 PRESSURES = (
     (NOT_MEASURED, "Not measured"),
-    ("below", f"Below {NO_SESSION_FROM}"),
-    ("high", f"{NO_SESSION_FROM} or more"),
+    ("below", f"Below {_TOO_HIGH}"),
+    ("high", f"{_TOO_HIGH} or more"),
 )
 """Blood pressure today: one of the two numbers is enough."""
 ILLNESS = (("no", "No"), ("yes", "Yes"))

@@ -25,6 +25,7 @@ from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import NoticeKind, group, notice, section_title, words
 from companion.views.controls.theme import Role
+from companion.words.words import english
 from engine.base.units import format_duration
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
@@ -70,7 +71,7 @@ def _easy_movement(state: State, do: Setup) -> list[ft.Control]:
         disabled=bool(state.read_only),
     )
     return [
-        *(notice("caution", text) for text in easy.cautions),
+        *(notice("caution", english(said)) for said in easy.cautions),
         notice("note", easy_words(easy.session), title=easy_title(easy.session), actions=[start]),
         words(ABOUT_EASY, colour=Role.INK_SOFT),
     ]

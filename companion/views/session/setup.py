@@ -19,6 +19,7 @@ from companion.views.controls.tick import tick_row
 from companion.views.session.body_today import after_pain, blood_pressure, illness, sore_joints, sore_muscles
 from companion.views.session.fitted import fitted, nothing_fits
 from companion.views.session.no_session import no_session_in_brief, no_session_today
+from companion.words.words import Words, english
 from engine.base.units import format_duration
 from engine.fit.offer import Offer
 from engine.movements.movement import Equipment
@@ -55,7 +56,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             *whose_session(state, go.to_somebody_else),
             *(to_home_screen or _nothing_felt(state, go)),
             *_follow_up(state, go),
-            *(notice("caution", text) for text in state.fit.care.pain),
+            *(notice("caution", english(said)) for said in state.fit.care.pain),
             columns(
                 no_session_today(state, pain, do) if pain else _today(state, do),
                 [
@@ -85,7 +86,9 @@ def _why_nothing(state: State) -> ft.Control | None:
     if state.fit.no_session is not None:
         return no_session_in_brief(state.fit.no_session, state.fit.answers)
     why = state.fit.care.no_session
-    return notice("caution", why, title=NO_SESSION, announce=True) if why else None
+    if not why:
+        return None
+    return notice("caution", Words(state.home.unit).read(why), title=NO_SESSION, announce=True)
 
 
 def _today(state: State, do: Setup) -> list[ft.Control]:
@@ -95,7 +98,7 @@ def _today(state: State, do: Setup) -> list[ft.Control]:
         section_title("How many minutes?", detail=_finish(session, do)),
         stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
         *_session(state, found, do),
-        *_care(state.fit.care),
+        *_care(state.fit.care, Words(state.home.unit)),
         *_asked_by_coach(state, do),
     ]
 
@@ -170,11 +173,11 @@ def _asked_by_coach(state: State, do: Setup) -> list[ft.Control]:
     ]
 
 
-def _care(care: Care) -> list[ft.Control]:
+def _care(care: Care, say: Words) -> list[ft.Control]:
     """The cautions for today, and what the fit takes care of."""
     return [
-        *(notice("caution", text) for text in care.cautions),
-        *(notice("note", text) for text in care.said),
+        *(notice("caution", say.say(text)) for text in care.cautions),
+        *(notice("note", say.read(said)) for said in care.said),
     ]
 
 

@@ -19,6 +19,7 @@ from companion.views.controls.undo import UNDO
 from companion.views.home.backup import BRING_IN, ERASE, SAVE, WORD
 from companion.views.home.profile_questions import UNSAID, WEEK
 from companion.views.home.settings import LESS_MOTION, MOTION
+from companion.words.words import english
 from engine.base.units import LoadUnit
 from engine.live.cues import PATTERNS_MS, SAID_ALONE
 from engine.load.rack import FixedWeight
@@ -161,14 +162,14 @@ def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, st
     page.keyboard.type("Runa Dahl")
     press(page, "Pounds")
     press(page, "High blood pressure", with_key="Space")
-    shown(page, CAUTIONS[ProfileFlag.high_blood_pressure][:40])
+    shown(page, english(CAUTIONS[ProfileFlag.high_blood_pressure])[:40])
     press(page, "Dark")
     press(page, MOTION, with_key="Space")
     expect(page.get_by_role("checkbox", name=MOTION)).not_to_be_checked(timeout=LIMIT_MS)
     assert pixels_of(page, DARK.background) > 100_000
     page.emulate_media(reduced_motion="reduce")
     loaded_again(page)
-    shown(page, CAUTIONS[ProfileFlag.high_blood_pressure][:40])
+    shown(page, english(CAUTIONS[ProfileFlag.high_blood_pressure])[:40])
     page.wait_for_timeout(500)
     assert pixels_of(page, DARK.background) > 100_000
     expect(page.get_by_role("checkbox", name=LESS_MOTION)).to_be_visible(timeout=LIMIT_MS)
@@ -190,7 +191,7 @@ def test_the_week_of_a_pregnancy_is_asked_only_where_it_is_ticked_and_it_is_kept
     page.keyboard.type("22")
     expect(page.get_by_text(UNSAID)).to_have_count(0, timeout=LIMIT_MS)
     loaded_again(page)
-    shown(page, CAUTIONS[ProfileFlag.pregnant][:40])
+    shown(page, english(CAUTIONS[ProfileFlag.pregnant])[:40])
     said = done(store.person.profile()).pregnancy
     assert said is not None
     assert said.week == 22

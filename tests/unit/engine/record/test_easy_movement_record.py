@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 import pytest
 from builders import STARTED_AT, Journal, easy_session, logged, pain, plan, record, session
 
+from companion.words.words import ENGLISH
 from engine.fit.choose import choose
 from engine.growth.lighter_week import lighter_week
 from engine.movements.movement import Joint, Kit, Side
@@ -20,7 +21,7 @@ from engine.record.week import WeekReview, review_week
 from engine.today.care import care_for
 from engine.today.day import Today
 from engine.today.learned import Learned
-from engine.today.mornings import pain_sentences, worse_mornings
+from engine.today.mornings import what_pain_changes, worse_mornings
 
 WEEK = "2026-W10"
 
@@ -87,7 +88,7 @@ def test_time_away_and_practice_of_14_days_do_not_see_it() -> None:
     cares = [care_for(written, choice, history_of(of), today) for of in ([done], [done, easy(20)])]
     assert cares[0] == cares[1]
     assert cares[1].practice_required
-    assert cares[1].said[0].startswith("21 days since the last session")
+    assert ENGLISH.read(cares[1].said[0]).startswith("21 days since the last session")
 
 
 def test_a_lighter_week_is_proposed_for_weeks_of_sessions_alone() -> None:
@@ -168,5 +169,5 @@ def test_a_morning_that_is_worse_after_it_counts_as_after_any_session() -> None:
 def test_a_quiet_morning_after_the_first_easy_movement_of_all_is_no_trouble() -> None:
     """Fixed: without any session there was no last day of one to compare with."""
     done = easy(0)
-    assert list(pain_sentences(history_of([done], [morning(done, 2)]), (), (), ())) == []
+    assert list(what_pain_changes(history_of([done], [morning(done, 2)]), (), (), ())) == []
     assert history_of([done]).days == tuple[date]()

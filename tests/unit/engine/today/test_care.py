@@ -9,6 +9,7 @@ import pytest
 from accounts import TODAY, account
 from builders import BOTH, HAND, plan, practice, record, session, work
 
+from companion.words.words import ENGLISH
 from engine.fit.asked import Asked
 from engine.fit.choose import choose
 from engine.fit.offer import offer
@@ -58,37 +59,37 @@ def test_what_was_done_well_a_few_days_ago_needs_no_care() -> None:
 
 
 PRACTICE = [
-    ((), {}, "is new"),
-    ((lift(3, of={"form": "two", "kit": Kit.pair}),), {}, "is new in this form"),
-    ((lift(3, of={"movement": HAND.slug}),), {}, "is new"),
+    ((), {}, "New"),
+    ((lift(3, of={"form": "two", "kit": Kit.pair}),), {}, "New in this version"),
+    ((lift(3, of={"movement": HAND.slug}),), {}, "New"),
     ((lift(14), lift(1, of={"movement": HAND.slug})), {}, None),
-    ((lift(15), lift(1, of={"movement": HAND.slug})), {}, "was last done 15 days ago"),
-    ((lift(3),), {"of": at_tempo("4-0-1-0")}, "goes slower than last time"),
-    ((lift(3),), {"of": at_tempo("3-1-1-0")}, "goes slower than last time"),
-    ((lift(3),), {"of": at_tempo("4-0-X-0")}, "goes slower than last time"),
+    ((lift(15), lift(1, of={"movement": HAND.slug})), {}, "Last done 15 days ago"),
+    ((lift(3),), {"of": at_tempo("4-0-1-0")}, "Slower than last time"),
+    ((lift(3),), {"of": at_tempo("3-1-1-0")}, "Slower than last time"),
+    ((lift(3),), {"of": at_tempo("4-0-X-0")}, "Slower than last time"),
     ((lift(3),), {"of": at_tempo("3-0-X-0")}, None),
     ((lift(3),), {"of": at_tempo("2-0-1-0")}, None),
     ((lift(3, load_g=10_000),), {"loads_g": {BOTH.slug: 10_000}}, None),
-    ((lift(3, load_g=10_000),), {"loads_g": {BOTH.slug: 12_000}}, "is heavier than last time"),
+    ((lift(3, load_g=10_000),), {"loads_g": {BOTH.slug: 12_000}}, "Heavier than last time"),
     (
         (lift(5, load_g=12_000), lift(3, load_g=10_000)),
         {"loads_g": {BOTH.slug: 12_000}},
-        "is heavier than last time",
+        "Heavier than last time",
     ),
     ((lift(3, load_g=None),), {}, None),
-    ((lift(3, load_g=None),), {"loads_g": {BOTH.slug: 2_000}}, "is heavier than last time"),
+    ((lift(3, load_g=None),), {"loads_g": {BOTH.slug: 2_000}}, "Heavier than last time"),
     ((lift(3, load_g=(8_000, 12_000)),), {"loads_g": {BOTH.slug: 12_000}}, None),
-    ((lift(3, position_kept=False),), {}, "lost its position last time"),
+    ((lift(3, position_kept=False),), {}, "Form slipped last time"),
     ((lift(6, position_kept=False), lift(3)), {}, None),
-    ((lift(3, pain=1, advice=Advice.retry_unloaded),), {}, "hurt last time"),
+    ((lift(3, pain=1, advice=Advice.retry_unloaded),), {}, "Hurt last time"),
     ((lift(6, pain=1, advice=Advice.retry_unloaded), lift(3)), {}, None),
-    ((lift(6), lift(3, sets=(), pain=2, advice=Advice.retry_unloaded)), {}, "hurt last time"),
-    ((lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(3)), {}, "comes back from a hold"),
+    ((lift(6), lift(3, sets=(), pain=2, advice=Advice.retry_unloaded)), {}, "Hurt last time"),
+    ((lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(3)), {}, "Back after pain"),
     ((lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(6), lift(3)), {}, None),
     (
         (lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(6, position_kept=False), lift(3)),
         {},
-        "comes back from a hold",
+        "Back after pain",
     ),
 ]
 
@@ -100,8 +101,8 @@ def test_practice_may_be_skipped_only_where_all_is_as_it_was(
     """Every condition of the rule, on both sides of its edge. † Our judgement, no source."""
     found = care(*accounts, **more)
     assert found.practice_required == (why is not None)
-    stays = [] if why is None else [f"Practice stays: Both hands lift {why}."]
-    assert [one for one in found.said if one.startswith("Practice")] == stays
+    stays = [] if why is None else [f"Practice stays. {why}: Both hands lift."]
+    assert [one for one in map(ENGLISH.read, found.said) if one.startswith("Practice")] == stays
 
 
 AWAY = [
@@ -125,7 +126,7 @@ def test_time_away_asks_for_practice_then_for_the_fewest_rounds(
     found = care(lift(days))
     assert (found.practice_required, found.extra_rounds_percent) == (practised, extra_rounds_percent)
     assert len(found.cautions) == cautions
-    assert any(str(days) in one for one in found.said) == practised
+    assert any(str(days) in one for one in map(ENGLISH.read, found.said)) == practised
 
 
 def test_time_away_counts_from_the_last_session_of_any_kind() -> None:
@@ -147,8 +148,8 @@ def test_sore_muscles_mean_fewer_rounds_and_the_same_movements(
 ) -> None:
     found = care(lift(3), sore_muscles=sore)
     assert found.extra_rounds_percent == extra_rounds_percent
-    said = {0: "only the minimum rounds", 50: "half of the extra rounds at most"}.get(extra_rounds_percent)
-    told = [one for one in found.said if "same movements" in one]
+    said = {0: "only the minimum rounds", 50: "at most half of the extra rounds"}.get(extra_rounds_percent)
+    told = [one for one in map(ENGLISH.read, found.said) if "same movements" in one]
     assert told == ([f"Sore muscles: {said}, and the same movements."] if said else [])
     best = offer(ONE_LIFT, found.over(Asked(minutes=30, room=SINGLE)))
     assert best.session is not None
@@ -195,7 +196,7 @@ def test_a_profile_changes_what_the_person_said_it_may_and_shows_its_caution(
 
 
 def test_in_pregnancy_clearance_comes_first_and_the_urgent_signs_are_named() -> None:
-    said = CAUTIONS[ProfileFlag.pregnant]
+    said = ENGLISH.say(CAUTIONS[ProfileFlag.pregnant])
     assert said.index("cleared") < said.index("can always talk") < said.index("Bleeding")
 
 
@@ -215,7 +216,8 @@ def test_what_is_done_today_counts_and_not_what_the_plan_names() -> None:
 
 def test_several_reasons_are_said_in_one_sentence() -> None:
     of = plan(practice(movements=(BOTH.slug, HAND.slug)), work(BOTH.slug, HAND.slug))
-    assert care(of=of).said == ("Practice stays: Both hands lift is new, and 1 more.",)
+    said = [ENGLISH.read(one) for one in care(of=of).said]
+    assert said == ["Practice stays. New: Both hands lift and 1 more."]
     assert care(of=plan(work(BOTH.slug))).said == ()
 
 
@@ -238,14 +240,14 @@ def test_care_leaves_the_rest_of_the_question_alone() -> None:
 def test_very_sore_muscles_are_told_when_they_need_help(rating: int, helped: bool) -> None:
     """Dark urine, severe swelling or weakness after hard training need help within the day (from memory)."""
     found = care(lift(3), sore_muscles=rating)
-    assert any("dark urine" in one for one in found.cautions) is helped
-    assert any("no weight goes up" in one for one in found.said) is helped
+    assert any("dark urine" in one for one in map(ENGLISH.say, found.cautions)) is helped
+    assert any("no weight goes up" in one for one in map(ENGLISH.read, found.said)) is helped
 
 
 def test_after_an_illness_a_session_has_the_fewest_rounds_and_says_so() -> None:
     easy = care(lift(3), easy_session=1)
     assert easy.extra_rounds_percent == 0
-    assert easy.said[0].startswith("Easy session 1 of 2 after your illness")
+    assert ENGLISH.read(easy.said[0]).startswith("Easy session 1 of 2 after your illness")
 
 
 def test_an_illness_leaves_no_session() -> None:

@@ -8,6 +8,8 @@ from datetime import date, timedelta
 import pytest
 
 from companion.samples import sample_plans
+from companion.words.words import ENGLISH
+from engine.base.message import Message
 from engine.fit.choose import choose
 from engine.movements.limits import LIMIT_RULES, LIMIT_WORDS, Limit, barring
 from engine.movements.movement import Kit, Position, library
@@ -15,7 +17,7 @@ from engine.movements.room import Room
 from engine.plan.plan import SessionPlan
 from engine.record.history import History
 from engine.record.profile import Birth, ProfileFlag, WeekSaid, read_birthday, read_week
-from engine.today.care import care_for, pressure_sentences
+from engine.today.care import care_for, pressure_too_high
 from engine.today.cautions import ASKED_AGAIN, QUESTIONS, questions_to_answer, why_no_session
 from engine.today.day import Today
 from engine.today.limits import exercise_from, limits_for
@@ -60,7 +62,7 @@ def test_a_pregnancy_whose_week_is_not_told_has_its_most_careful_limits() -> Non
     assert set(limits_for(PREGNANT, MONDAY)) == in_week(42)
 
 
-def asked(week: int | None, days: int = 0) -> list[str]:
+def asked(week: int | None, days: int = 0) -> list[Message]:
     said = week and WeekSaid(week=week, said_on=MONDAY)
     day = MONDAY + timedelta(days=days)
     return list(questions_to_answer(PREGNANT, day, pregnancy=said or None, birth=None))
@@ -83,13 +85,13 @@ def test_after_a_birth_there_is_breathing_and_walking_only_until_its_week(
     assert Limit.breathing_and_walking in limits_for(AFTER_BIRTH, last, birth=birth)
     after = limits_for(AFTER_BIRTH, last + timedelta(days=1), birth=birth)
     assert after == (Limit.stop_when_heavy,)
-    assert "13 April 2026" in why_no_session(AFTER_BIRTH, MONDAY, Birth(on=MONDAY))
+    assert "Monday 13 April" in ENGLISH.say(why_no_session(AFTER_BIRTH, MONDAY, Birth(on=MONDAY)))
     assert not why_no_session(AFTER_BIRTH, date(2026, 4, 13), Birth(on=MONDAY))
 
 
 def test_a_birth_whose_day_is_not_told_counts_as_of_today() -> None:
     assert Limit.breathing_and_walking in limits_for(AFTER_BIRTH, MONDAY)
-    assert "Settings" in why_no_session(AFTER_BIRTH, MONDAY, None)
+    assert "Settings" in ENGLISH.say(why_no_session(AFTER_BIRTH, MONDAY, None))
 
 
 @pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
@@ -101,7 +103,7 @@ def test_180_over_110_today_leaves_no_session_and_names_whom_to_call(plan: Sessi
     choice = choose(plan, Room(kit=kit, limits=limits))
     assert not any(choice.by_block.values())
     today = Today(MONDAY, 30, kit=kit, flags=pressed, pressure_high=True)
-    said = care_for(plan, choice, History(), today).no_session
+    said = ENGLISH.read(care_for(plan, choice, History(), today).no_session)
     assert "180/110" in said
     assert "call your doctor today" in said
     assert "get help now" in said
@@ -110,7 +112,7 @@ def test_180_over_110_today_leaves_no_session_and_names_whom_to_call(plan: Sessi
 
 def test_a_pressure_counts_for_nobody_who_did_not_tick_that_it_is_high() -> None:
     assert limits_for((), MONDAY, pressure_high=True) == ()
-    assert not list(pressure_sentences(Today(MONDAY, 30, pressure_high=True)))
+    assert not list(pressure_too_high(Today(MONDAY, 30, pressure_high=True)))
 
 
 @pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)

@@ -9,6 +9,7 @@ import pytest
 from builders import BOTH, HAND, STARTED_AT, movement, plan, practice, record, work
 from pages import sore_session
 
+from companion.words.words import ENGLISH
 from engine.fit.offer import offer
 from engine.movements.movement import Joint, Kit, MovementPattern, Side
 from engine.record.amendment import AmendedField, Amendment
@@ -16,9 +17,9 @@ from engine.record.history import History, history_of
 from engine.record.record import Record
 from engine.today.day import Today
 from engine.today.learned import Learned
-from engine.today.mornings import SAY_TODAY
 from engine.today.question import FitQuestion, question
 
+SAY_TODAY = "Say how the joint is today."
 SQUAT = movement("deep-squat", stress={"knee": 2})
 STEP = movement("low-step", pattern=MovementPattern.lunge, stress={"knee": 1})
 PLAN = plan(
@@ -73,16 +74,16 @@ def test_the_day_after_and_unsaid_the_joint_counts_as_3() -> None:
     put = asked(history_of([done], [morning(4, done)]), 3)
     assert [(one.joint, one.rating) for one in put.asked.room.sore] == [(Joint.knee, 3)]
     assert worked(put).isdisjoint({SQUAT.slug, STEP.slug})
-    assert put.care.pain[0].endswith(SAY_TODAY)
+    assert ENGLISH.say(put.care.pain[0]).endswith(SAY_TODAY)
 
 
 def test_one_or_two_and_not_higher_means_no_growth_and_says_so() -> None:
     done = record(sore_session())
     history = history_of([done], [morning(2, done)])
     assert not any(one.sound for one in history.exposures)
-    assert asked(history, 3).care.pain == (
-        "Left knee, pain 2 of 10 the morning after Monday 2 March: no heavier weights and nothing harder for "
-        "now.",
+    assert ENGLISH.sentences(asked(history, 3).care.pain) == (
+        "The morning after Monday 2 March: left knee, pain 2 of 10. No heavier weights and nothing harder "
+        "for now."
     )
 
 
@@ -90,8 +91,9 @@ def test_what_was_left_out_is_said_first_and_stays_out_until_a_try_and_its_morni
     done = record()
     history = history_of([done], [morning(4, done)])
     put = asked(history, 3, rated=frozenset({KNEE}))
-    assert put.care.pain[0].startswith("Left knee, pain 4 of 10 the morning after Monday 2 March: ")
-    assert not put.care.pain[0].endswith(SAY_TODAY), "it is said already"
+    said = ENGLISH.say(put.care.pain[0])
+    assert said.startswith("The morning after Monday 2 March: left knee, pain 4 of 10. ")
+    assert not said.endswith(SAY_TODAY), "it is said already"
     assert put.asked.room.tried == put.asked.room.held
     session = offer(PLAN, put.asked, put.choice).session
     tried = record(session, record_id="tried", started_at=STARTED_AT + timedelta(days=3))
@@ -113,6 +115,6 @@ def test_a_morning_without_pain_after_a_session_that_tried_nothing_releases_noth
 
 def test_after_a_sign_of_injury_it_is_said_that_nothing_loads_the_joint_today() -> None:
     put = asked(History(), 0, spared=(KNEE,))
-    assert put.care.pain == (
-        "Left knee: after what you noted today, nothing that loads it starts before tomorrow.",
+    assert ENGLISH.sentences(put.care.pain) == (
+        "After what you noted today, nothing that loads this joint starts before tomorrow: left knee."
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from somebody import started
 
 from companion.state.screen import Screen
+from companion.words.words import ENGLISH
 from engine.movements.movement import Joint, Side
 
 KNEE_2 = {"joint": "knee", "side": "left", "rating": 2}
@@ -29,9 +30,8 @@ async def test_the_next_morning_is_asked_about_once_and_changes_today() -> None:
     assert kept == {"soreness": 4, "next_morning_pain": KNEE_2}
     assert person.state.fit.care.practice_required
     assert [(one.joint, one.rating) for one in person.state.body.sore] == [(Joint.knee, 2)]
-    assert person.state.fit.care.pain[0].startswith(
-        "Left knee, pain 2 of 10 the morning after Monday 2 March"
-    )
+    said = ENGLISH.say(person.state.fit.care.pain[0])
+    assert said.startswith("The morning after Monday 2 March: left knee, pain 2 of 10.")
 
 
 async def test_effort_can_be_said_again_half_an_hour_later_and_the_first_answer_stays() -> None:

@@ -6,6 +6,7 @@ from datetime import date
 
 from somebody import BEGAN, Person
 
+from companion.words.words import ENGLISH
 from engine.movements.limits import Limit
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
 
@@ -40,7 +41,7 @@ async def test_a_birth_leaves_breathing_and_walking_until_its_week_and_says_unti
     assert person.state.fit.session is None
     await person.do.settings.say_birth(Birth(on=date(2026, 2, 16), caesarean=True))
     assert person.state.fit.session is None
-    assert "until 11 May 2026" in person.state.fit.care.no_session
+    assert "until Monday 11 May" in ENGLISH.read(person.state.fit.care.no_session)
     await person.do.settings.say_birth(Birth(on=date(2026, 1, 5)))
     assert limits(person) == {Limit.stop_when_heavy}
 

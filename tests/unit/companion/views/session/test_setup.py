@@ -18,6 +18,7 @@ from companion.style.pain_words import (
     easy_words,
 )
 from companion.style.safety import URGENT
+from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer
 from engine.movements.movement import Equipment, Kit
@@ -28,6 +29,7 @@ from engine.today.no_session import AboutPain, NextStep
 from storage.models import KitOwned
 from storage.store import Store
 
+TOO_HIGH = english(PRESSURE_HIGH)
 PLAN = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
 
 
@@ -176,11 +178,11 @@ async def test_a_blood_pressure_too_high_shows_whom_to_call_in_the_place_of_the_
     client = await window_on(tmp_path, fill=with_high_blood_pressure)
     await client.until_shown("Blood pressure today?")
     await client.press("180/110 or more")
-    await client.until_shown(PRESSURE_HIGH)
+    await client.until_shown(TOO_HIGH)
     assert not any(text.startswith(("Start", "Nothing to start")) for text in client.texts())
     await client.press("Below 180/110")
     await client.until_shown("How many minutes?")
-    while client.shows(PRESSURE_HIGH):
+    while client.shows(TOO_HIGH):
         await asyncio.sleep(0.01)
     assert any(text.startswith("Start") for text in client.texts())
 
@@ -193,7 +195,7 @@ async def test_with_pain_and_a_blood_pressure_too_high_not_even_easy_movement_is
     await client.press("180/110 or more")
     await with_a_knee_at_six(client)
     await client.until_shown(NO_EASY_MOVEMENT)
-    assert client.shows(PRESSURE_HIGH)
+    assert client.shows(TOO_HIGH)
     assert not client.shows(START_EASY)
 
 
