@@ -6,10 +6,10 @@ from collections.abc import Collection, Iterator
 
 from companion.style.safety import URGENT
 from companion.style.words import day_words
-from engine.base.phrases import upper_first
+from companion.words.words import ENGLISH
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.pain import Advice, PainQuality
-from engine.movements.words import joint_word
+from engine.movements.terms import joint_term
 from engine.session.fitted import FittedSession
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
@@ -53,12 +53,12 @@ SIGNS = {
 
 def after_pain_words(after_pain: AfterPain) -> str:
     """A movement that pain keeps out: since when, and the question that its way back asks next."""
-    name, joint = after_pain.name, joint_word(after_pain.joint, after_pain.side)
+    name = after_pain.name
     if after_pain.stage is Stage.returning:
-        return f"{name} comes back, at a part of its load. Is the {joint} free of pain today?"
+        return f"{name} comes back, with less weight. Is this joint free of pain today?"
     return (
         f"{name}, since {day_words(after_pain.since)}. It stays out of the rounds until it was practised "
-        f"without a weight and nothing hurt the next morning. How is the {joint} today?"
+        "without a weight and nothing hurt the next morning. How is this joint today?"
     )
 
 
@@ -105,14 +105,14 @@ def easy_words(session: FittedSession) -> str:
 
 
 def pain_today(why: NoSession) -> str:
-    """“Left knee, pain 7 of 10”, each joint that hurts too much."""
-    said = "; ".join(f"{joint_word(one.joint, one.side)}, pain {one.rating} of 10" for one in why.joints)
-    return upper_first(said)
+    """“left knee, pain 7 of 10”, each joint that hurts too much."""
+    joints = ((ENGLISH.argument(joint_term((one.joint, one.side))), one.rating) for one in why.joints)
+    return "; ".join(f"{joint}, pain {rating} of 10" for joint, rating in joints)
 
 
 def no_session_lines(why: NoSession) -> Iterator[str]:
     """The advice in full, for a terminal: the urgent signs first."""
-    yield f"{NO_SESSION}. {pain_today(why)}."
+    yield f"{NO_SESSION}: {pain_today(why)}."
     yield URGENT
     yield from (text for about, text in ABOUT_PAIN.items() if about is not AboutPain.urgent_signs)
     yield BAD_AGAIN if why.again else WHEN_YES

@@ -52,7 +52,7 @@ def set_form(done: SetDone, *, unit: LoadUnit, rack: Rack, on_change: Callable[.
         *(_held(done, on_change) if done.is_hold else _repetitions(done, on_change)),
         tick_row("Form held", done.position_held, lambda on: on_change(position_held=on)),
         tick_row("Full range kept", done.range_kept, lambda on: on_change(range_kept=on)),
-        tick_row("An easier form", done.easier_form, lambda on: on_change(easier_form=on)),
+        tick_row("An easier version", done.easier_form, lambda on: on_change(easier_form=on)),
         words(f"{WHAT_LIMITED}?", strong=True),
         *(
             choice_row(some, limit, limited, name=name)
@@ -115,7 +115,7 @@ def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit, *, nothing: str 
         _left_words(said.effort),
         "" if said.position_held else "form slipped",
         "" if said.range_kept else "range shortened",
-        "an easier form" if said.easier_form else "",
+        "an easier version" if said.easier_form else "",
         f"limited by {said.limited_by}" if said.limited_by else "",
     ]
     return ", ".join(filter(None, parts)) or nothing

@@ -22,7 +22,6 @@ STEPS = {
 }
 """What a button shows, what a screen reader says for it, and the step itself, smallest first."""
 HEAVIEST_G = 100_000
-NOT_SAID = "not said"
 NO_WEIGHT = "no weight"
 
 
@@ -74,12 +73,13 @@ def load_layout(
 
 
 def _head(label: str, load_g: int | None, unit: LoadUnit) -> ft.Control:
-    """A screen reader hears the load again when it changes; its place is as wide as it is without a load, so
-    that the steps below stay where they are."""
-    shown = NOT_SAID if load_g is None else format_load(load_g, unit)
+    """A screen reader hears the load again when it changes; its place is as wide as that of a load with two
+    decimals, so that the steps below stay where they are."""
+    not_said = f"– {unit}"
+    shown = not_said if load_g is None else format_load(load_g, unit)
     colour = Role.INK_SOFT if load_g is None else Role.INK
     figure = words(shown, size=Type.TITLE, strong=load_g is not None, colour=colour)
-    widest = ft.Container(content=words(NOT_SAID, size=Type.TITLE), opacity=0)
+    widest = ft.Container(content=words(f"88.88 {unit}", size=Type.TITLE), opacity=0)
     spoken = ft.Semantics(live_region=True, container=True, content=figure)
     place = ft.Stack(
         [ft.Semantics(exclude_semantics=True, content=widest), spoken], alignment=ft.Alignment.CENTER_RIGHT

@@ -72,7 +72,7 @@ def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
 
 
 def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Session) -> list[ft.Control]:
-    """Offers an easier form once the hold falls to pieces."""
+    """Offers an easier version once the hold falls to pieces."""
     if not wants_easier(dose_s * MS_PER_S, run.hold.broken_ms, elapsed_at(run, now_ms)):
         return []
     return [ft.Row([button]) for button in easier_button(do.swap)]

@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from companion.state.live import Live
 
 
-EASIER = "Easier form"
+EASIER = "Easier version"
 UNDO = "Undo this cut"
 STOP_RULES = "When to stop"
 RESET = (
@@ -39,7 +39,7 @@ def hurts_button(do: Session) -> ft.Control:
 
 
 def easier_button(do: Swap, *, short: bool = False) -> list[ft.Control]:
-    """Changes to the easier form at once, where there is one; ``short`` shows no name of it."""
+    """Changes to the easier version at once, where there is one; ``short`` shows no name of it."""
     easier = do.easier()
     if easier is None or not easier.items:
         return []

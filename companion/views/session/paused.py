@@ -63,7 +63,7 @@ def _other_buttons(run: RunState, do: Session) -> list[ft.Control]:
     return [
         *easier_button(do.swap),
         *missing_buttons(do.swap),
-        quiet_button("Once more from the start", _resumed(do, do.redo), expand=True),
+        quiet_button("Restart this interval", _resumed(do, do.redo), expand=True),
         quiet_button("One step back", _resumed(do, do.back), expand=True),
         quiet_button("Skip this", _resumed(do, do.skip), expand=True),
         *_other_side_button(run, do),

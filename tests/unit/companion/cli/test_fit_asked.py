@@ -58,7 +58,7 @@ def test_a_joint_at_six_or_more_gets_advice_and_no_session(capsys: Output, pain:
     said = capsys.readouterr()
     assert said.out == ""
     first, urgent, *asked = said.err.splitlines()
-    assert first.startswith("No strength session today. ")
+    assert first.startswith("No strength session today: ")
     assert first.count(" of 10") == pain.count(":")
     assert "chest pain" in urgent
     assert "local emergency number" in urgent

@@ -45,7 +45,7 @@ def said(control: Any) -> list[str]:
 
 
 def test_a_load_that_nobody_told_is_not_shown_as_nothing() -> None:
-    assert said(drawn(None, LoadUnit.kg))[:2] == ["Goblet squat", "not said"]
+    assert said(drawn(None, LoadUnit.kg))[:2] == ["Goblet squat", "– kg"]
     assert said(drawn(0, LoadUnit.kg))[:2] == ["Goblet squat", "0 kg"]
 
 

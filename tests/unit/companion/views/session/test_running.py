@@ -67,9 +67,9 @@ async def test_the_easier_form_is_one_press_away_in_the_interval_and_in_the_paus
     await screen.start(PLAN)
     await screen.press("Skip", then=HARD.name)
     await screen.press("Pause", then="Paused")
-    assert screen.client.shows(f"Easier form: {EASY.name}")
+    assert screen.client.shows(f"Easier version: {EASY.name}")
     await screen.press("Go on", then="Form slipped")
-    await screen.press("Easier form", then=f"From now on: {EASY.name} instead of {HARD.name}.")
+    await screen.press("Easier version", then=f"From now on: {EASY.name} instead of {HARD.name}.")
 
 
 async def test_a_hold_banks_its_time_and_a_lost_position_is_answered_with_a_reset(screen: Screen) -> None:
@@ -192,14 +192,14 @@ async def test_on_pause_the_weight_is_that_of_the_work_in_hand_and_in_a_rest_of_
     assert screen.window.state.run.in_progress.state.loads_g == {HARD.slug: 8_000}
     await screen.press("Pause", then="Paused")
     assert screen.client.shows(f"Next: {HARD.name}")
-    assert screen.client.shows(f"Easier form: {EASY.name}")
+    assert screen.client.shows(f"Easier version: {EASY.name}")
     await tap_weight(screen, "no weight")
 
 
 async def test_where_no_weights_are_known_the_weight_is_stepped(screen: Screen) -> None:
     await screen.start(plan(work(BOTH.slug), movements=(BOTH,)))
     assert "one kilogram more" in weights_to_tap(screen)
-    assert screen.client.shows("not said")
+    assert screen.client.shows("– kg")
 
 
 async def test_while_the_load_is_being_found_a_rest_offers_the_next_weight_in_one_tap(screen: Screen) -> None:

@@ -95,7 +95,7 @@ async def test_a_joint_at_six_shows_advice_in_the_place_of_the_session(client: F
     await client.until_shown("Left knee: 0 no pain")
     await client.press("pain 6")
     await client.until_shown("No strength session today")
-    assert client.shows("Left knee, pain 6 of 10")
+    assert client.shows("left knee, pain 6 of 10")
     assert client.shows(URGENT)
     assert not client.shows("How many minutes?")
     assert not any(text.startswith(("Start", "Nothing to start")) for text in client.texts())
