@@ -11,6 +11,7 @@ from companion.cli.documents import document_named, plan_without_faults, write_n
 from companion.cli.options import add_plan
 from companion.cli.refused import Refused
 from companion.services.clock import SystemClock
+from companion.words.words import english
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_line
 from engine.base.reading import read
@@ -115,4 +116,4 @@ def _sentences(document: Carried) -> Iterator[str]:
     if isinstance(document, SessionPlan):
         yield from plan_sentences(document, shortest_and_longest_ms(document))
     else:
-        yield from describe(document, library())
+        yield from map(english, describe(document, library()))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from engine.base.issue import Issue
+from engine.base.message import Message
 from engine.base.model import JsonObject
 from engine.fit.as_planned import PlannedRow
 from engine.fit.minutes_table import MinutesGive
@@ -24,7 +25,7 @@ class Figures:
 
     rows: tuple[PlannedRow, ...] = ()
     gives: tuple[MinutesGive, ...] = ()
-    balance: tuple[str, ...] = ()
+    balance: tuple[Message, ...] = ()
 
 
 @dataclass

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.words.plural import Sentences
-from companion.words.sentences import coach, live, movements, today
+from companion.words.sentences import coach, live, movements, plan, today
 
-ROOMS = (coach.SENTENCES, live.SENTENCES, movements.SENTENCES, today.SENTENCES)
+ROOMS = (coach.SENTENCES, live.SENTENCES, movements.SENTENCES, plan.SENTENCES, today.SENTENCES)
 SENTENCES: Sentences = {code: sentence for room in ROOMS for code, sentence in room.items()}

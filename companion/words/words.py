@@ -79,7 +79,7 @@ class Words:
             case Weight(grams=load_g):
                 return aloud(load_g, self.unit) if form == "aloud" else format_load(load_g, self.unit)
             case Day(day=day):
-                return f"{day:%A} {day.day} {day:%B}"
+                return f"{day.day} {day:%B %Y}" if form == "date" else f"{day:%A} {day.day} {day:%B}"
             case Listed(listed=several):
                 return listed([self.argument(one, form) for one in several])
 

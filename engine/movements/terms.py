@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from engine.base.message import Argument, Joint, Message, Moves, Own, message
 from engine.movements.limits import Limit
-from engine.movements.movement import Equipment, JointPoint, Kit, Movement, MovementPattern, Side, library
+from engine.movements.movement import (
+    Equipment,
+    JointPoint,
+    Kit,
+    Movement,
+    MovementPattern,
+    Region,
+    Side,
+    library,
+)
 
 
 def kit_term(kit: Kit) -> Message:
@@ -37,3 +46,7 @@ def movement_term(movement: Movement) -> Argument:
     """A movement of the library by its slug, another one by the name that its coach gave it."""
     known = library().get(movement.slug)
     return Moves(movement=movement.slug) if known == movement else Own(own=movement.name)
+
+
+def region_term(region: Region) -> Message:
+    return message(f"region_{region}")

@@ -14,10 +14,11 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, Field
 
 from engine.base.issue import Issue, Unreadable, place
+from engine.base.message import Argument, Count, Day, Message, Own, message
 from engine.base.model import Identifier, Model, Name, Sentence, Slug
-from engine.base.phrases import number_of
 from engine.base.reading import parse_json
 from engine.movements.movement import PAIRED_JOINTS, Joint, Movement, Side
+from engine.movements.terms import joint_term, movement_term
 from engine.movements.words import joint_word
 from engine.plan.plan import SessionPlan
 
@@ -137,36 +138,43 @@ def _faults(adjustment: Adjustment) -> Iterator[Issue]:
             yield Issue(place(("changes", number, "until")), "this is after the adjustment's own last day.")
 
 
-def describe(adjustment: Adjustment, known: Mapping[str, Movement]) -> tuple[str, ...]:
+def describe(adjustment: Adjustment, known: Mapping[str, Movement]) -> tuple[Message, ...]:
     """What a person reads before accepting an adjustment: from whom, for how long, then a sentence a change.
 
     ``known`` holds the movements of the plan and the library by slug; any other movement goes by its slug.
     """
-    about = f", for the plan “{adjustment.plan_id}”" if adjustment.plan_id else ""
-    return (
-        f"From {adjustment.author} to {adjustment.trainee}{about}, until {_day_words(adjustment.until)}.",
-        *(_described(change, known) for change in adjustment.changes),
-    )
+    author, trainee = Own(own=adjustment.author), Own(own=adjustment.trainee)
+    until = Day(day=adjustment.until)
+    if adjustment.plan_id:
+        plan = Own(own=adjustment.plan_id)
+        whose = message("asked_for_plan", author=author, trainee=trainee, plan=plan, until=until)
+    else:
+        whose = message("asked_for", author=author, trainee=trainee, until=until)
+    return whose, *(_described(change, known) for change in adjustment.changes)
 
 
-def _described(change: Change, known: Mapping[str, Movement]) -> str:
+def _described(change: Change, known: Mapping[str, Movement]) -> Message:
     match change:
-        case SpareJoint():
-            joint = joint_word(change.joint, change.side)
-            until = f" until {_day_words(change.until)}" if change.until else ""
-            return f"Spare the {joint}{until}: what stresses it gives way to something else."
+        case SpareJoint(until=None):
+            return message("spare_joint", joint=joint_term((change.joint, change.side)))
+        case SpareJoint(until=date() as until):
+            joint = joint_term((change.joint, change.side))
+            return message("spare_joint_until", joint=joint, until=Day(day=until))
+        case NextWeight(after_one=True):
+            return message("next_weight_after_one", movement=_term_of(change.movement, known))
         case NextWeight():
-            after = "one clear session is" if change.after_one else "two clear sessions are"
-            return f"{_name_of(change.movement, known)}: the next weight is allowed as soon as {after} done."
+            return message("next_weight_after_two", movement=_term_of(change.movement, known))
+        case RoundsLimit(exact=True):
+            return message("rounds_exactly", rounds=Count(count=change.rounds))
         case RoundsLimit():
-            much = "Exactly" if change.exact else "At most"
-            return f"{much} {number_of(change.rounds, 'round')} of each work block."
+            return message("rounds_at_most", rounds=Count(count=change.rounds))
         case MinutesHint():
-            return f"About {change.minutes} min are enough; the minutes stay yours to say."
+            return message("minutes_are_enough", minutes=Count(count=change.minutes))
         case LeaveOut():
-            return f"{_name_of(change.movement, known)} is left out."
+            return message("leave_out", movement=_term_of(change.movement, known))
         case Remark():
-            return f"Remark: {change.text}"
+            return message("remark", remark=Own(own=change.text))
+    raise TypeError(change)
 
 
 def in_force(
@@ -188,9 +196,5 @@ def in_force(
     return tuple(sorted(current, key=lambda one: (one.made_at, one.model_dump_json())))
 
 
-def _name_of(slug: str, known: Mapping[str, Movement]) -> str:
-    return known[slug].name if slug in known else f"“{slug}”"
-
-
-def _day_words(day: date) -> str:
-    return f"{day.day} {day:%B %Y}"
+def _term_of(slug: str, known: Mapping[str, Movement]) -> Argument:
+    return movement_term(known[slug]) if slug in known else Own(own=slug)

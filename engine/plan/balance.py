@@ -9,9 +9,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from engine.base.phrases import listed, upper_first
+from engine.base.message import Count, Message, listed, message
 from engine.movements.movement import Movement, MovementPattern, Region
-from engine.movements.words import pattern_word
+from engine.movements.terms import movement_term, pattern_term, region_term
 from engine.plan.plan import SessionPlan, WorkBlock
 
 PUSH = (MovementPattern.horizontal_push, MovementPattern.vertical_push)
@@ -20,6 +20,9 @@ SQUAT = (MovementPattern.squat, MovementPattern.lunge)
 HINGE = (MovementPattern.hinge,)
 UNEVEN = 1.5
 """From this ratio on, two kinds of work are called uneven. † Our judgement, no source."""
+
+Patterns = Sequence[MovementPattern]
+
 
 Sets = dict[MovementPattern, tuple[int, int]]
 """The sets of a pattern at the fewest and at the most rounds."""
@@ -37,54 +40,68 @@ def sets_by_pattern(plan: SessionPlan) -> Sets:
     return {pattern: (fewest[pattern], number) for pattern, number in most.most_common()}
 
 
-def balance_sentences(plan: SessionPlan) -> Iterator[str]:
-    """The balance of a plan free of faults, in plain sentences."""
+def balance(plan: SessionPlan) -> Iterator[Message]:
+    """The balance of a plan free of faults."""
     sets = sets_by_pattern(plan)
-    by_pattern = (f"{pattern_word(pattern)} {_range(number)}" for pattern, number in sets.items())
-    yield f"Sets: {', '.join(by_pattern)}."
-    yield _compared(sets, ("push", PUSH), ("pull", PULL))
-    yield _compared(sets, ("squat and lunge", SQUAT), ("hinge", HINGE))
+    yield message("sets_by_pattern", sets=listed(_sets_of(*one) for one in sets.items()))
+    yield _push_and_pull(sets)
+    yield _squat_and_hinge(sets)
     known = plan.known_movements()
     for number, block in enumerate(plan.blocks, 1):
         if isinstance(block, WorkBlock):
-            yield f"Block {number}: {_turns(block, [known[item.movement] for item in block.movements])}"
+            said = _turns(block, [known[item.movement] for item in block.movements])
+            yield message("in_block", block=Count(count=number), said=said)
 
 
-_Patterns = tuple[str, Sequence[MovementPattern]]
-"""Some patterns, and the name they go by."""
+def _sets_of(pattern: MovementPattern, number: tuple[int, int]) -> Message:
+    fewest, most = (Count(count=one) for one in number)
+    if fewest == most:
+        return message("sets_of_pattern", pattern=pattern_term(pattern), sets=most)
+    return message("sets_of_pattern_between", pattern=pattern_term(pattern), fewest=fewest, most=most)
 
 
-def _compared(sets: Sets, one: _Patterns, other: _Patterns) -> str:
-    """“Push 6, pull 3: clearly more push than pull.”"""
-    (first, here), (second, there) = ((name, _most(sets, patterns)) for name, patterns in (one, other))
-    if not here and not there:
-        return f"Neither {first} nor {second}."
-    if not here or not there:
-        there_is, missing = (first, second) if here else (second, first)
-        return f"{upper_first(there_is)} {here or there}, and no {missing}."
-    said = f"{upper_first(first)} {here}, {second} {there}"
-    if max(here, there) < UNEVEN * min(here, there):
-        return f"{said}: about as much of each."
-    more, less = (first, second) if here > there else (second, first)
-    return f"{said}: clearly more {more} than {less}."
+def _push_and_pull(sets: Sets) -> Message:
+    push, pull = _most(sets, PUSH), _most(sets, PULL)
+    one, other = Count(count=push), Count(count=pull)
+    if not push and not pull:
+        return message("no_push_no_pull")
+    if _are_even(push, pull):
+        return message("even_push_pull", one=one, other=other)
+    if push > pull:
+        return message("more_push", one=one, other=other)
+    return message("more_pull", one=one, other=other)
 
 
-def _most(sets: Sets, patterns: Sequence[MovementPattern]) -> int:
+def _squat_and_hinge(sets: Sets) -> Message:
+    squat, hinge = _most(sets, SQUAT), _most(sets, HINGE)
+    one, other = Count(count=squat), Count(count=hinge)
+    if not squat and not hinge:
+        return message("no_squat_no_hinge")
+    if _are_even(squat, hinge):
+        return message("even_squat_hinge", one=one, other=other)
+    if squat > hinge:
+        return message("more_squat", one=one, other=other)
+    return message("more_hinge", one=one, other=other)
+
+
+def _are_even(one: int, other: int) -> bool:
+    return max(one, other) < UNEVEN * min(one, other)
+
+
+def _most(sets: Sets, patterns: Patterns) -> int:
     return sum(sets[pattern][1] for pattern in patterns if pattern in sets)
 
 
-def _turns(block: WorkBlock, movements: Sequence[Movement]) -> str:
+def _turns(block: WorkBlock, movements: Sequence[Movement]) -> Message:
     """Whether lower and upper body take turns, also from one round to the next."""
     again = movements[:1] if block.rounds.max > 1 and len(movements) > 1 else []
     for one, next_one in pairwise([*movements, *again]):
-        if one.region is next_one.region is not Region.trunk:
-            return f"{next_one.name} comes straight after {one.name}, both {one.region} body."
+        first, second = movement_term(one), movement_term(next_one)
+        if one.region is next_one.region is Region.lower_body:
+            return message("lower_body_in_a_row", first=first, second=second)
+        if one.region is next_one.region is Region.upper_body:
+            return message("upper_body_in_a_row", first=first, second=second)
     regions = {one.region for one in movements}
     if {Region.lower_body, Region.upper_body} <= regions:
-        return "lower and upper body take turns."
-    return f"only {listed(sorted(one if one is Region.trunk else f'{one} body' for one in regions))}."
-
-
-def _range(number: tuple[int, int]) -> str:
-    fewest, most = number
-    return str(most) if fewest == most else f"{fewest}–{most}"
+        return message("regions_take_turns")
+    return message("only_regions", regions=listed(map(region_term, sorted(regions))))

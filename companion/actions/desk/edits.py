@@ -11,7 +11,7 @@ from engine.base.units import LoadUnit
 from engine.fit.minutes_table import minutes_give, planned_rows
 from engine.movements.movement import Kit
 from engine.movements.own_choice import Occasion
-from engine.plan.balance import balance_sentences
+from engine.plan.balance import balance
 from engine.plan.draft import DraftPlace, Edit, EditHistory, Insert, Move, Put, Remove, plan_of, value_at
 from engine.plan.draft_parts import (
     allowance_added,
@@ -160,7 +160,7 @@ class DeskEdits:
         draft, plan = written.draft, plan_of(written.draft)
         if plan is None:
             return
-        figures = Figures(balance=tuple(balance_sentences(plan)))
+        figures = Figures(balance=tuple(balance(plan)))
         for kit in Kit:
             figures = replace(
                 figures,

@@ -13,6 +13,7 @@ from companion.views.controls.field import entry, field
 from companion.views.controls.parts import group, section_title, words
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.fields import small, titled
+from companion.words.words import english
 from engine.base.phrases import number_of
 from engine.coach.roster import Person
 from engine.movements.movement import JOINT_POINTS, Joint, Side, library
@@ -56,10 +57,13 @@ def _asked(answer: Answer, do: AnswerEdits) -> list[ft.Control]:
     """What is asked so far, in the sentences that the person will read."""
     if answer.made is None:
         return [words(UNSIGNED if not answer.changes else f"{UNSIGNED} Changes: {len(answer.changes)}.")]
-    first, *told = describe(answer.made, library())
+    first, *told = map(english, describe(answer.made, library()))
     rows: list[ft.Control] = [
         ft.Row(
-            [ft.Container(words(line), expand=True), small(f"Remove {line}", "×", bound(do.drop_change, at))]
+            [
+                ft.Container(words(line), expand=True),
+                small(f"Remove {line}", "×", bound(do.drop_change, at)),
+            ]
         )
         for at, line in enumerate(told)
     ]

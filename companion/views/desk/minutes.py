@@ -11,6 +11,7 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space, Type
+from companion.words.words import english
 from engine.base.phrases import listed
 from engine.base.units import format_duration
 from engine.fit.as_planned import PlannedRow
@@ -36,7 +37,7 @@ def figures_part(plan: PlanOnDesk) -> list[ft.Control]:
     if not figures.rows:
         return [group(section_title("Minutes"), words(NO_FIGURES, colour=Role.INK_SOFT))]
     stale = [words(STALE, colour=Role.INK_SOFT)] if plan.faults else []
-    balance: list[ft.Control] = [words(line) for line in figures.balance]
+    balance: list[ft.Control] = [words(english(line)) for line in figures.balance]
     return [
         *stale,
         group(section_title("Minutes as planned", detail=BY), *_tables(figures.rows)),

@@ -12,6 +12,7 @@ from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import notice, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space, Type
+from companion.words.words import english
 from engine.plan.adjustment import describe
 
 if TYPE_CHECKING:
@@ -31,9 +32,9 @@ WHAT_IT_DOES = (
 def adjustment_screen(state: State, do: Adjustment, go: Go) -> ft.Control:
     adjustment = required(state.plans.adjustment_shown, "No adjustment is shown.")
     who, *changes = describe(adjustment, state.plans.chosen.known_movements())
-    lines: list[ft.Control] = [words(change, size=Type.LEAD) for change in changes]
+    lines: list[ft.Control] = [words(english(change), size=Type.LEAD) for change in changes]
     return page_frame(
-        [words(who), ft.Column(lines, spacing=Space.S), notice("note", WHAT_IT_DOES)],
+        [words(english(who)), ft.Column(lines, spacing=Space.S), notice("note", WHAT_IT_DOES)],
         title=TITLE,
         actions=[
             quiet_button("Not now", bound(go.setup), tall=True, expand=True),

@@ -13,6 +13,7 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
+from companion.words.words import ENGLISH, english
 from engine.base.issue import Issue
 from engine.base.phrases import number_of
 from engine.plan.adjustment import describe
@@ -85,7 +86,7 @@ def _asked_by_coach(state: State, do: Plans) -> list[ft.Control]:
         whose, *changes = describe(asked, known)
         name = f"Remove what {asked.author} asked"
         remove = quiet_button("Remove", bound(do.remove_adjustment, asked), tone="danger", name=name)
-        lines += [words(whose, strong=True), words(" ".join(changes)), ft.Row([remove])]
+        lines += [words(english(whose), strong=True), words(ENGLISH.sentences(changes)), ft.Row([remove])]
     return section(ASKED_BY_COACH, lines)
 
 

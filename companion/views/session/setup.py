@@ -19,7 +19,7 @@ from companion.views.controls.tick import tick_row
 from companion.views.session.body_today import after_pain, blood_pressure, illness, sore_joints, sore_muscles
 from companion.views.session.fitted import fitted, nothing_fits
 from companion.views.session.no_session import no_session_in_brief, no_session_today
-from companion.words.words import Words, english
+from companion.words.words import ENGLISH, Words, english
 from engine.base.units import format_duration
 from engine.fit.offer import Offer
 from engine.movements.movement import Equipment
@@ -168,9 +168,8 @@ def _follow_up(state: State, go: Go) -> list[ft.Control]:
 def _asked_by_coach(state: State, do: Setup) -> list[ft.Control]:
     """The coach's adjustments that shape this session."""
     known = state.plans.chosen.known_movements()
-    return [
-        notice("note", " ".join(describe(one, known)), title="Your coach asks") for one in do.asked_by_coach()
-    ]
+    asked = (ENGLISH.sentences(describe(one, known)) for one in do.asked_by_coach())
+    return [notice("note", said, title="Your coach asks") for said in asked]
 
 
 def _care(care: Care, say: Words) -> list[ft.Control]:

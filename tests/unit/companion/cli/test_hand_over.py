@@ -58,7 +58,7 @@ def test_an_adjustment_travels_the_same_way_and_is_told_before_it_is_kept(capsys
     made = said(capsys, "link", str(golden), "--base", BASE).strip()
     assert "#adjustment=" in made
     told = said(capsys, "open-link", made)
-    assert "Spare the right knee until 1 November 2026" in told
+    assert "Spare until 1 November 2026: right knee" in told
     assert "Exactly 1 round of each work block." in told
     assert read_link(made) == read(Adjustment, golden.read_bytes())
 

@@ -10,7 +10,7 @@ from python_files import python_files, shown, tree_of
 from companion.words.plural import Plural
 from companion.words.registry import ROOMS, SENTENCES
 from engine.movements.limits import LIMIT_RULES, Limit
-from engine.movements.movement import JOINT_POINTS, Equipment, Joint, Kit, MovementPattern, Side
+from engine.movements.movement import JOINT_POINTS, Equipment, Joint, Kit, MovementPattern, Region, Side
 
 MAKES_TERMS = "engine/movements/terms.py"
 """The one place where codes are made from the values of an enumeration."""
@@ -19,6 +19,7 @@ TERMS = {
     *(f"equipment_{one}" for one in Equipment),
     *(f"side_{side}" for side in Side),
     *(f"pattern_{pattern}" for pattern in MovementPattern),
+    *(f"region_{region}" for region in Region),
     *(f"limit_{limit}" for limit in set(Limit) - set(LIMIT_RULES)),
     *(f"joint_{joint}" for joint in Joint),
     *(f"joint_{joint}_{side}" for joint, side in JOINT_POINTS if side),

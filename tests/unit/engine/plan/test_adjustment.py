@@ -11,6 +11,7 @@ import pytest
 from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, cool_down, plan, practice, work
 
+from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.problem import pose, solve
@@ -84,15 +85,15 @@ def test_every_change_is_one_plain_sentence() -> None:
         Remark(text="Sleep first."),
         plan_id="test-plan",
     )
-    assert describe(asked, plan().known_movements()) == (
+    assert tuple(map(english, describe(asked, plan().known_movements()))) == (
         "From Odile to Runa, for the plan “test-plan”, until 8 March 2026.",
-        "Spare the left shoulder until 4 March 2026: what stresses it gives way to something else.",
-        "Both hands lift: the next weight is allowed as soon as two clear sessions are done.",
-        "“unheard-of”: the next weight is allowed as soon as one clear session is done.",
+        "Spare until 4 March 2026: left shoulder. Other movements take the place of those that load it.",
+        "Next weight after two clear sessions: Both hands lift.",
+        "Next weight after one clear session: unheard-of.",
         "At most 2 rounds of each work block.",
         "Exactly 1 round of each work block.",
-        "About 20 min are enough; the minutes stay yours to say.",
-        "One hand press is left out.",
+        "About 20 min are enough; you still choose your minutes.",
+        "Leave out: One hand press.",
         "Remark: Sleep first.",
     )
 

@@ -79,7 +79,7 @@ async def test_one_person_is_opened_and_answered_in_sentences(client: FletClient
     await client.write("Your name", "Nkechi Lowell")
     await client.until_shown("From Nkechi Lowell to Runa")
     assert client.shows("At most 2 rounds of each work block.")
-    assert client.shows("elbow: what stresses it gives way to something else.")
+    assert client.shows("elbow. Other movements take the place of those that load it.")
     await client.press("Save the adjustment")
     adjustment = read(Adjustment, client.connection.given["save_file"]["src_bytes"])
     assert (adjustment.trainee_id, adjustment.author) == (SORE.trainee.id, "Nkechi Lowell")

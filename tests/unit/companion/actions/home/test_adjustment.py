@@ -9,6 +9,7 @@ from somebody import BEGAN, Person
 
 from companion.services.files import PickedFile
 from companion.state.screen import Screen
+from companion.words.words import english
 from engine.movements.movement import Joint, library
 from engine.plan.adjustment import describe
 from engine.plan.link import fragment
@@ -48,7 +49,7 @@ async def test_the_minutes_that_the_coach_hints_at_are_those_of_the_next_session
     person.do.plans.open_link(fragment(asked))
     await person.do.adjustment.take()
     assert person.state.fit.minutes == 20
-    assert any("20 min" in sentence for sentence in describe(asked, library()))
+    assert any("20 min" in english(said) for said in describe(asked, library()))
     again = Person(person.store)
     await again.come_back()
     assert (again.state.fit.minutes, again.do.setup.asked_by_coach()) == (20, (asked,))
