@@ -14,6 +14,7 @@ from companion.actions.desk.pages import TOO_MANY
 from companion.paper.coach_page import page_html
 from companion.services.files import PickedFile
 from companion.views.desk.pages import NOTHING
+from companion.words.words import ENGLISH
 from engine.base.reading import read
 from engine.coach.page import CoachPage
 from engine.coach.roster import roster, sentences
@@ -54,7 +55,7 @@ async def test_who_was_stopped_by_pain_stands_first_whatever_the_order_of_the_fi
     assert first < second
     for person in roster([WELL, SORE]):
         for sentence in sentences(person):
-            assert client.shows(sentence.removesuffix("."))
+            assert client.shows(ENGLISH.read(sentence).removesuffix("."))
     assert client.shows("1 page came again.")
 
 
