@@ -2,6 +2,9 @@
 
 A place is a comparison, a sum or product, a sign, an and/or, a not, a number or a branch. Annotations,
 docstrings, f-strings, what is raised or asserted, and descriptions of fields are no places.
+
+mutmut was tried instead: it leaves out what runs while modules are imported and every decorated function, so
+the figures of the trade and in all one place in seven, and it neither draws changes nor limits their seconds.
 """
 
 from __future__ import annotations
@@ -9,112 +12,109 @@ from __future__ import annotations
 import ast
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from copy import deepcopy
+from copy import copy
 from hashlib import sha256
-from typing import NamedTuple, Self
+from typing import Any, NamedTuple
 
 from python_files import ONLY_ON_THE_PHONE, imported, python_files, shown
 
 PACKAGES = ("engine", "storage")
-COMPARISONS = {
+COMPARISONS: dict[type, tuple[type, ...]] = {
     ast.Lt: (ast.LtE, ast.GtE),
     ast.LtE: (ast.Lt, ast.Gt),
     ast.Gt: (ast.GtE, ast.LtE),
     ast.GtE: (ast.Gt, ast.Lt),
-    ast.Eq: (ast.NotEq,),
-    ast.NotEq: (ast.Eq,),
-    ast.Is: (ast.IsNot,),
-    ast.IsNot: (ast.Is,),
-    ast.In: (ast.NotIn,),
-    ast.NotIn: (ast.In,),
 }
-ARITHMETIC = {
-    ast.Add: ast.Sub,
-    ast.Sub: ast.Add,
-    ast.Mult: ast.FloorDiv,
-    ast.FloorDiv: ast.Mult,
-    ast.Div: ast.Mult,
-    ast.Mod: ast.FloorDiv,
-}
+_PAIRS: tuple[tuple[type, type], ...] = (
+    (ast.Eq, ast.NotEq),
+    (ast.Is, ast.IsNot),
+    (ast.In, ast.NotIn),
+    (ast.Add, ast.Sub),
+    (ast.Mult, ast.FloorDiv),
+    (ast.And, ast.Or),
+)
+OTHERS = {ast.Div: ast.Mult, ast.Mod: ast.FloorDiv} | dict(_PAIRS) | {other: one for one, other in _PAIRS}
 TEXT = (ast.JoinedStr, ast.List, ast.Tuple, ast.Set)
 LONGEST_TOLD = 80
 FOR_PEOPLE = {"description", "title", "examples"}
 
 
-class Change(NamedTuple):
-    """``to`` is the class of the new operator, or what is added to a number; ``slot`` which of several
-    operators."""
-
-    kind: str
-    to: str = ""
-    slot: int = 0
-
-
-class Span(NamedTuple):
-    line: int
-    column: int
-    end_line: int
-    end_column: int
-
-    @classmethod
-    def of(cls, node: ast.expr | ast.stmt) -> Self:
-        return cls(node.lineno, node.col_offset, node.end_lineno or 0, node.end_col_offset or 0)
-
-
 class Mutant(NamedTuple):
     """One change of one place. ``names`` are those defined by what runs while a module is imported, from the
-    inside out; ``function`` is the outermost function otherwise."""
+    inside out; ``function`` is the outermost function otherwise, with its file and class."""
 
     file: str
     function: str
     names: tuple[str, ...]
-    span: Span
-    change: Change
+    span: tuple[int, int, int, int]
+    """From a line and byte to a line and byte."""
     statement: str
     """The first line of the place."""
     before: str
     after: str
-
-    @classmethod
-    def read(
-        cls, file: str, function: str, names: list[str], span: list[int], change: list, *more: str
-    ) -> Self:
-        return cls(file, function, tuple(names), Span(*span), Change(*change), *more)
+    text: str
+    """What is written in its place."""
 
     @property
     def where(self) -> str:
-        return f"{self.file}:{self.span.line}"
+        return f"{self.file}:{self.span[0]}"
 
     @property
     def told(self) -> str:
         return f"{self.before} → {self.after}"
 
+    def made_in(self, source: bytes) -> bytes:
+        """The file with the change."""
+        lines = source.splitlines(keepends=True)
+        line, column, end_line, end_column = self.span
+        begin = sum(map(len, lines[: line - 1])) + column
+        end = sum(map(len, lines[: end_line - 1])) + end_column
+        return source[:begin] + self.text.encode() + source[end:]
 
-def possible(node: ast.AST) -> Iterator[tuple[Change, ...]]:
-    """The places of a node itself, each with its changes."""
+
+class _At(NamedTuple):
+    """Where a node stands: in which function and classes, in the definition of what, and directly in what."""
+
+    function: str = ""
+    within: tuple[str, ...] = ()
+    defined: tuple[str, ...] = ()
+    around: ast.AST | None = None
+
+
+Place = tuple[ast.expr | ast.stmt, Sequence[ast.expr | ast.stmt]]
+
+
+def _with(node: Any, **fields: object) -> Any:
+    fresh = copy(node)
+    vars(fresh).update(fields)
+    return fresh
+
+
+def _places_of(node: ast.AST) -> Iterator[Place]:
+    """The places of a node itself, each with what it can become."""
     match node:
-        case ast.Compare():
-            for slot, op in enumerate(node.ops):
-                yield tuple(Change("comparison", to.__name__, slot) for to in COMPARISONS[type(op)])
-        case ast.BinOp() if type(node.op) in ARITHMETIC and not (_is_text(node.left) or _is_text(node.right)):
-            yield (Change("arithmetic", ARITHMETIC[type(node.op)].__name__),)
-        case ast.AugAssign() if type(node.op) in ARITHMETIC and not _is_text(node.value):
-            yield (Change("arithmetic", ARITHMETIC[type(node.op)].__name__),)
-        case ast.BoolOp():
-            yield (Change("and/or", "Or" if isinstance(node.op, ast.And) else "And"),)
-        case ast.UnaryOp(op=ast.USub()):
-            yield (Change("sign"),)
-        case ast.UnaryOp(op=ast.Not()):
-            yield (Change("not"),)
-        case ast.Constant(value=int() | float()) if not isinstance(node.value, bool):
-            yield (Change("number", "1"), Change("number", "-1"))
+        case ast.Compare(ops=ops):
+            for slot, op in enumerate(ops):
+                others = COMPARISONS.get(type(op)) or (OTHERS[type(op)],)
+                yield node, [_with(node, ops=[*ops[:slot], to(), *ops[slot + 1 :]]) for to in others]
+        case ast.BinOp(left=one, op=op, right=other) | ast.AugAssign(target=one, op=op, value=other):
+            if type(op) in OTHERS and not (_is_text(one) or _is_text(other)):
+                yield node, [_with(node, op=OTHERS[type(op)]())]
+        case ast.BoolOp(op=op):
+            yield node, [_with(node, op=OTHERS[type(op)]())]
+        case ast.UnaryOp(op=ast.USub() | ast.Not()):
+            yield node, [node.operand]
+        case ast.Constant(value=int() | float() as value) if not isinstance(value, bool):
+            yield node, [_with(node, value=value + 1), _with(node, value=value - 1)]
+    for test in _branches(node):
+        yield test, [ast.UnaryOp(ast.Not(), test)]
 
 
 def _is_text(node: ast.expr) -> bool:
     return isinstance(node, TEXT) or (isinstance(node, ast.Constant) and isinstance(node.value, str))
 
 
-def branches(node: ast.AST) -> Sequence[ast.expr]:
+def _branches(node: ast.AST) -> Sequence[ast.expr]:
     """The conditions of a node that are nothing but a name or a call."""
     match node:
         case ast.If() | ast.While() | ast.IfExp():
@@ -123,130 +123,83 @@ def branches(node: ast.AST) -> Sequence[ast.expr]:
             tests = node.ifs
         case _:
             return ()
-    return [
-        test for test in tests if not isinstance(test, ast.Compare | ast.BoolOp | ast.UnaryOp | ast.Constant)
-    ]
+    known = ast.Compare | ast.BoolOp | ast.UnaryOp | ast.Constant
+    return [one for one in tests if not isinstance(one, known) and ast.unparse(one) != "TYPE_CHECKING"]
 
 
-def changed(node: ast.AST, change: Change) -> ast.AST:
-    fresh = deepcopy(node)
-    match change.kind, fresh:
-        case "comparison", ast.Compare():
-            fresh.ops[change.slot] = getattr(ast, change.to)()
-        case "arithmetic" | "and/or", ast.BinOp() | ast.AugAssign() | ast.BoolOp():
-            fresh.op = getattr(ast, change.to)()
-        case "number", ast.Constant():
-            fresh.value += int(change.to)
-        case "sign" | "not", ast.UnaryOp():
-            return fresh.operand
-        case "branch", ast.expr():
-            return ast.copy_location(ast.UnaryOp(ast.Not(), fresh), node)
-        case _:
-            raise AssertionError(f"no {change} of {ast.dump(node)}")
-    return fresh
+def _parts(node: ast.AST, at: _At) -> Iterator[tuple[ast.AST, _At]]:
+    """What stands in a node and may hold places."""
+    parts: Iterable[ast.AST | None] = ast.iter_child_nodes(node)
+    match node:
+        case ast.JoinedStr() | ast.Assert() | ast.Raise() | ast.Subscript(value=ast.Name(id="Literal")):
+            parts = ()
+        case ast.FunctionDef() | ast.AsyncFunctionDef():
+            outside = (*node.decorator_list, *node.args.defaults, *node.args.kw_defaults)
+            yield from ((one, at._replace(defined=(node.name,))) for one in outside if one is not None)
+            parts, own = node.body, ".".join((*at.within, node.name))
+            at = at._replace(function=at.function or own)
+        case ast.ClassDef():
+            parts = (*node.decorator_list, *node.keywords, *node.body)
+            at = at._replace(within=(*at.within, node.name))
+        case ast.Assign() | ast.AnnAssign():
+            parts, at = (node.value,), at._replace(defined=names_of(node))
+        case ast.match_case():
+            parts = (node.guard, *node.body)
+        case ast.keyword() if node.arg in FOR_PEOPLE:
+            parts = ()
+    yield from ((one, at) for one in parts if one is not None)
 
 
-class _Finder(ast.NodeVisitor):
-    def __init__(self, file: str, text: str) -> None:
-        self.file = file
-        self.lines = text.splitlines()
-        self.function = ""
-        self.within: tuple[str, ...] = ()
-        self.defined: tuple[str, ...] = ()
-        self.found: list[list[Mutant]] = []
-        self.around: ast.AST | None = None
+def names_of(node: ast.Assign | ast.AnnAssign) -> tuple[str, ...]:
+    """What an assignment defines."""
+    targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+    return tuple(one.id for target in targets for one in ast.walk(target) if isinstance(one, ast.Name))
 
-    def visit(self, node: ast.AST) -> None:
-        for changes in possible(node):
-            self.note(node, changes)
-        for test in branches(node):
-            if not (isinstance(test, ast.Name) and test.id == "TYPE_CHECKING"):
-                self.note(test, (Change("branch"),))
-        outside, self.around = self.around, node
-        super().visit(node)
-        self.around = outside
 
-    def note(self, node: ast.expr | ast.stmt, changes: Sequence[Change]) -> None:
-        names = () if self.function else (*self.defined, *reversed(self.within))
-        span, line = Span.of(node), self.lines[node.lineno - 1].strip()
-        place = (self.file, self.function, names, span)
-        self.found.append([Mutant(*place, one, line, *self.told(node, one)) for one in changes])
+def _found(node: ast.AST, at: _At) -> Iterator[tuple[Place, _At]]:
+    yield from ((place, at) for place in _places_of(node))
+    for part, where in _parts(node, at):
+        yield from _found(part, where._replace(around=node))
 
-    def told(self, node: ast.expr | ast.stmt, change: Change) -> tuple[str, str]:
-        """A place before and after; a number with what stands around it, where that is short."""
-        if isinstance(node, ast.Constant) and isinstance(self.around, ast.expr | ast.keyword):
-            before, number = ast.unparse(self.around), node.value
-            node.value += int(change.to)
-            after = ast.unparse(self.around)
-            node.value = number
-            if len(before) <= LONGEST_TOLD:
-                return before, after
-        return ast.unparse(node), ast.unparse(changed(node, change))
 
-    def visit_all(self, nodes: Sequence[ast.AST | None]) -> None:
-        for node in nodes:
-            if node is not None:
-                self.visit(node)
+def _told(node: Any, new: Any, around: ast.AST | None) -> tuple[str, str]:
+    """A place before and after; a number with what stands around it, where that is short."""
+    if isinstance(node, ast.Constant) and isinstance(around, ast.expr | ast.keyword):
+        before, number = ast.unparse(around), node.value
+        node.value = new.value
+        after = ast.unparse(around)
+        node.value = number
+        if len(before) <= LONGEST_TOLD:
+            return before, after
+    return ast.unparse(node), ast.unparse(new)
 
-    def visit_FunctionDef(self, node: ast.FunctionDef | ast.AsyncFunctionDef) -> None:
-        outer, self.defined = self.defined, (node.name,)
-        self.visit_all([*node.decorator_list, *node.args.defaults, *node.args.kw_defaults])
-        self.defined = outer
-        outside = self.function
-        self.function = outside or f"{self.file}:{'.'.join((*self.within, node.name))}"
-        self.visit_all(node.body)
-        self.function = outside
 
-    def visit_AsyncFunctionDef(self, node: ast.AsyncFunctionDef) -> None:
-        self.visit_FunctionDef(node)
-
-    def visit_ClassDef(self, node: ast.ClassDef) -> None:
-        outer, self.within = self.within, (*self.within, node.name)
-        self.visit_all([*node.decorator_list, *node.keywords, *node.body])
-        self.within = outer
-
-    def visit_Assign(self, node: ast.Assign) -> None:
-        self.visit_value(node.targets, node.value)
-
-    def visit_AnnAssign(self, node: ast.AnnAssign) -> None:
-        self.visit_value([node.target], node.value)
-
-    def visit_value(self, targets: Sequence[ast.expr], value: ast.expr | None) -> None:
-        names = (one.id for target in targets for one in ast.walk(target) if isinstance(one, ast.Name))
-        outer, self.defined = self.defined, tuple(names)
-        self.visit_all([value])
-        self.defined = outer
-
-    def visit_If(self, node: ast.If) -> None:
-        only_for_types = isinstance(node.test, ast.Name) and node.test.id == "TYPE_CHECKING"
-        self.visit_all(node.orelse if only_for_types else [node.test, *node.body, *node.orelse])
-
-    def visit_match_case(self, node: ast.match_case) -> None:
-        self.visit_all([node.guard, *node.body])
-
-    def visit_keyword(self, node: ast.keyword) -> None:
-        if node.arg not in FOR_PEOPLE:
-            self.generic_visit(node)
-
-    def visit_Subscript(self, node: ast.Subscript) -> None:
-        if not (isinstance(node.value, ast.Name) and node.value.id == "Literal"):
-            self.generic_visit(node)
-
-    def visit_JoinedStr(self, _: ast.JoinedStr) -> None:
-        """Is read by people."""
-
-    def visit_Assert(self, _: ast.Assert) -> None:
-        """Is there for whoever reads the code."""
-
-    def visit_Raise(self, _: ast.Raise) -> None:
-        """Is read by people."""
+def functions(
+    file: str, body: Sequence[ast.stmt], within: str = ""
+) -> Iterator[tuple[str, ast.FunctionDef | ast.AsyncFunctionDef]]:
+    """The outermost functions of a file and the methods of its classes, by name."""
+    for node in body:
+        match node:
+            case ast.FunctionDef() | ast.AsyncFunctionDef():
+                yield f"{file}:{within}{node.name}", node
+            case ast.ClassDef():
+                yield from functions(file, node.body, f"{within}{node.name}.")
+            case ast.If():
+                yield from functions(file, [*node.body, *node.orelse], within)
 
 
 def places(file: str, text: str) -> list[list[Mutant]]:
     """The places of a file in the order of the text, each with all its changes."""
-    finder = _Finder(file, text)
-    finder.visit(ast.parse(text))
-    return sorted(finder.found, key=lambda changes: (changes[0].span, changes[0].change.slot))
+    lines, made = text.splitlines(), list[list[Mutant]]()
+    for (node, news), at in _found(ast.parse(text), _At()):
+        function = f"{file}:{at.function}" if at.function else ""
+        names = () if at.function else (*at.defined, *reversed(at.within))
+        span = (node.lineno, node.col_offset, node.end_lineno or 0, node.end_col_offset or 0)
+        place = (file, function, names, span, lines[node.lineno - 1].strip())
+        texts = [ast.unparse(new) if isinstance(new, ast.stmt) else f"({ast.unparse(new)})" for new in news]
+        told = [_told(node, new, at.around) for new in news]
+        made.append([Mutant(*place, *words, to) for words, to in zip(told, texts, strict=True)])
+    return sorted(made, key=lambda changes: changes[0].span)
 
 
 def every_place() -> list[list[Mutant]]:

@@ -3,55 +3,52 @@
 from __future__ import annotations
 
 import ast
+import json
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import chain
 from pathlib import Path
-from typing import Any
 
-from mutants.changes import PACKAGES, Mutant
-from mutants.switched import functions
+from mutants.changes import PACKAGES, Mutant, functions, names_of
+from mutants.checkout import file_of
+from mutants.noting import digest
 from places import ROOT
 from python_files import python_files, shown, tree_of
 
 
 class Reach:
-    """What was measured of each test: its seconds of processor time and the functions it enters."""
+    """What was noted of each test: its seconds of processor time and the functions it enters."""
 
-    def __init__(self, measured: Iterable[dict[str, Any]]) -> None:
+    def __init__(self, notes: Path) -> None:
         self.seconds: dict[str, float] = {}
         self.of_file: dict[str, list[str]] = {}
         self.entering: dict[str, set[str]] = defaultdict(set)
-        self.mentions = {name: mentioned(node) for name, node in _every_function()}
-        self.assigned = list(_every_assignment())
-        for of_file in measured:
-            self._read(of_file)
+        for path in sorted(notes.glob("*.json")):
+            noted = json.loads(path.read_text(encoding="utf-8"))
+            if (ROOT / noted["file"]).is_file() and noted["digest"] == digest(ROOT / noted["file"]):
+                self.of_file[noted["file"]] = list(noted["tests"])
+                for test, (seconds, entered) in noted["tests"].items():
+                    self.seconds[test] = seconds
+                    for number in entered:
+                        self.entering[noted["functions"][number]].add(test)
         self.named = {file: mentioned(tree_of(ROOT / file)) for file in self.of_file}
-
-    def _read(self, measured: dict[str, Any]) -> None:
-        for test, (seconds, entered) in measured["tests"].items():
-            self.seconds[test] = seconds
-            self.of_file.setdefault(file_of(test), []).append(test)
-            for number in entered:
-                self.entering[measured["functions"][number]].add(test)
+        trees = {shown(path): tree_of(path).body for path in python_files(*PACKAGES)}
+        every = chain.from_iterable(functions(file, body) for file, body in trees.items())
+        self.mentions = {name: mentioned(node) for name, node in every}
+        self.assigned = list(chain.from_iterable(map(assignments, trees.values())))
 
     def seconds_of(self, tests: Iterable[str]) -> float:
         return sum(self.seconds[test] for test in tests)
 
-    def quickest(self, number: int) -> list[str]:
-        return sorted(self.seconds, key=lambda test: self.seconds[test])[:number]
-
     def tests(self, mutant: Mutant, most_s: float) -> list[str]:
         """The tests to try in order, as many as fit into the seconds: first those of the file's own tests,
         then the quickest; last the other tests of the same files, which see what an earlier one left."""
-        named = self.names(mutant)
-        naming = {file for file, used in self.named.items() if used & named}
-        exact = set().union(*(self.entering[name] for name in self.functions(mutant, named)))
-        exact |= {test for file in naming for test in self.of_file[file]}
-        files = {file_of(test) for test in exact}
-        ranked = sorted(files, key=lambda file: self.rank(file, exact, mutant))
+        entering = self.entering[mutant.function] if mutant.function else set()
+        exact = entering or self.using(self.names(mutant))
+        ranked = sorted(set(map(file_of, exact)), key=lambda file: self.rank(file, exact, mutant))
         every = [test for file in ranked for test in self.of_file[file]]
         chosen, spent_s = [], 0.0
-        for test in (*(one for one in every if one in exact), *(one for one in every if one not in exact)):
+        for test in sorted(every, key=lambda test: test not in exact):
             spent_s += self.seconds[test]
             if spent_s <= most_s:
                 chosen.append(test)
@@ -59,56 +56,41 @@ class Reach:
 
     def rank(self, file: str, exact: set[str], mutant: Mutant) -> tuple[bool, bool, float]:
         own = Path("tests", "unit", mutant.file).with_name(f"test_{Path(mutant.file).name}")
-        cost_s = sum(self.seconds[test] for test in self.of_file[file] if test in exact)
+        cost_s = self.seconds_of(test for test in self.of_file[file] if test in exact)
         return file != own.as_posix(), not self.named[file] & set(mutant.names), cost_s
 
     def names(self, mutant: Mutant) -> set[str]:
-        """What a change at the import defines, and what is defined by means of that."""
-        names = more = set(mutant.names)
+        """A function that no test was seen to enter; what a change at the import defines, and what is defined
+        by means of that."""
+        names = more = set(mutant.names) or {mutant.function.rpartition(":")[2].rpartition(".")[2]}
         while more:
             more = {one for target, used in self.assigned if used & names for one in target} - names
             names = names | more
         return names
 
-    def functions(self, mutant: Mutant, named: set[str]) -> set[str]:
-        """The function of a change, or for one at the import, those that use what it defines."""
-        if mutant.function:
-            return {mutant.function}
-        return {name for name, used in self.mentions.items() if used & named}
+    def using(self, names: set[str]) -> set[str]:
+        """The tests that use names, or enter a function that does."""
+        functions = (name for name, used in self.mentions.items() if used & names)
+        naming = (self.of_file[file] for file, used in self.named.items() if used & names)
+        return set().union(*map(self.entering.__getitem__, functions), *naming)
 
 
-def file_of(test: str) -> str:
-    return test.partition("::")[0]
+def mentioned(*nodes: ast.AST) -> set[str]:
+    every = [one for node in nodes for one in ast.walk(node)]
+    names = {one.id for one in every if isinstance(one, ast.Name)}
+    return names | {one.attr for one in every if isinstance(one, ast.Attribute)}
 
 
-def mentioned(node: ast.AST) -> set[str]:
-    names = {one.id for one in ast.walk(node) if isinstance(one, ast.Name)}
-    return names | {one.attr for one in ast.walk(node) if isinstance(one, ast.Attribute)}
-
-
-def _every_function() -> Iterator[tuple[str, ast.AST]]:
-    for path in python_files(*PACKAGES):
-        yield from functions(shown(path), tree_of(path).body)
-
-
-def _every_assignment() -> Iterator[tuple[set[str], set[str]]]:
-    """What is defined while a module is imported, and the names that it uses."""
-    for path in python_files(*PACKAGES):
-        yield from _assignments(tree_of(path).body, set())
-
-
-def _assignments(body: Iterable[ast.stmt], within: set[str]) -> Iterator[tuple[set[str], set[str]]]:
+def assignments(
+    body: Sequence[ast.stmt], within: frozenset[str] = frozenset()
+) -> Iterator[tuple[frozenset[str], set[str]]]:
+    """What is defined while a module is imported, each with the names it uses."""
     for node in body:
         match node:
             case ast.ClassDef():
-                yield from _assignments(node.body, {node.name})
+                yield from assignments(node.body, frozenset({node.name}))
             case ast.Assign():
-                defined = {one.id for one in _names_in(node.targets)}
-                yield defined | within, mentioned(node.value)
+                yield within.union(names_of(node)), mentioned(node.value)
             case ast.AnnAssign():
-                used = mentioned(node.annotation) | (mentioned(node.value) if node.value else set())
-                yield {one.id for one in _names_in([node.target])} | within, used
-
-
-def _names_in(targets: Iterable[ast.expr]) -> Iterator[ast.Name]:
-    return (one for target in targets for one in ast.walk(target) if isinstance(one, ast.Name))
+                used = mentioned(node.annotation, *([node.value] if node.value else []))
+                yield within.union(names_of(node)), used

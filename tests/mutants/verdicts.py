@@ -20,10 +20,6 @@ class Verdict(NamedTuple):
     """The test that noticed the change; empty where none did."""
     tests: int
 
-    @property
-    def is_noticed(self) -> bool:
-        return bool(self.by)
-
 
 def reasons(text: str) -> dict[tuple[str, str, str], str]:
     """Why a change means the same, by file, line and change."""
@@ -49,21 +45,18 @@ def key(mutant: Mutant) -> tuple[str, str, str]:
 class Kept:
     """Changes that a test noticed, a line of JSON each. Those that none did are tried again."""
 
-    def __init__(self, path: Path, *, again: bool) -> None:
+    def __init__(self, path: Path) -> None:
         self.path = path
-        if again:
-            path.unlink(missing_ok=True)
         lines = path.read_text(encoding="utf-8").splitlines() if path.is_file() else []
         self.found = {mark: Verdict(by, tests) for mark, by, tests in map(json.loads, lines)}
 
-    @staticmethod
-    def mark(mutant: Mutant) -> str:
-        text = (ROOT / mutant.file).read_bytes() + repr((mutant.span, mutant.change)).encode()
-        return sha256(text).hexdigest()[:24]
-
     def of(self, mutant: Mutant) -> Verdict | None:
-        return self.found.get(self.mark(mutant))
+        return self.found.get(_mark(mutant))
 
     def add(self, mutant: Mutant, verdict: Verdict) -> None:
         with self.path.open("a", encoding="utf-8") as file:
-            file.write(json.dumps([self.mark(mutant), *verdict]) + "\n")
+            file.write(json.dumps([_mark(mutant), *verdict]) + "\n")
+
+
+def _mark(mutant: Mutant) -> str:
+    return sha256((ROOT / mutant.file).read_bytes() + repr(mutant).encode()).hexdigest()[:24]

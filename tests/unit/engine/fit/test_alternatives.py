@@ -70,6 +70,22 @@ def test_a_round_out_of_turn_is_offered_where_the_block_whose_turn_it_is_has_no_
     assert found.alternatives[0].session.choices.rounds == {"slow": 1, "quick": 2}
 
 
+def test_no_round_out_of_turn_is_offered_where_the_rounds_are_asked_for_or_below_the_minimum() -> None:
+    """A session below the minimum says what is missing; a round of one block alone would not make it good."""
+
+    def two(least: int) -> SessionPlan:
+        rounds = RoundsRange(min=least, max=3)
+        slow = work(HAND.slug, id="slow", rounds=rounds, work_s=90)
+        return plan(slow, work(HAND.slug, id="quick", rounds=rounds, work_s=30), allowances=())
+
+    minutes = (session(two(1), minutes=60, rounds=1).total_ms + 100_000) / 60_000
+    assert len(offered(two(1), minutes=minutes).alternatives) == 1
+    assert offered(two(1), minutes=minutes, rounds=1).alternatives == ()
+    below = offered(permitting(two(2)), minutes=minutes)
+    assert below.session is not None
+    assert (below.session.choices.rounds, below.alternatives) == ({"slow": 1, "quick": 1}, ())
+
+
 def test_a_round_that_costs_the_warm_up_says_so() -> None:
     calm = plan(allowances=(), buys=(Buys.allowances, Buys.warm_up, Buys.rounds))
     minutes = session(calm, minutes=60, rounds=3).total_ms / 60_000 - 0.1
