@@ -5,11 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 
 from companion.style.safety import URGENT
-from companion.style.words import day_words
-from companion.words.words import ENGLISH
+from companion.style.words import day_words, joint_words
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.pain import Advice, PainQuality
-from engine.movements.terms import joint_term
 from engine.session.fitted import FittedSession
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
@@ -106,7 +104,7 @@ def easy_words(session: FittedSession) -> str:
 
 def pain_today(why: NoSession) -> str:
     """“left knee, pain 7 of 10”, each joint that hurts too much."""
-    joints = ((ENGLISH.argument(joint_term((one.joint, one.side))), one.rating) for one in why.joints)
+    joints = ((joint_words(one.joint, one.side), one.rating) for one in why.joints)
     return "; ".join(f"{joint}, pain {rating} of 10" for joint, rating in joints)
 
 

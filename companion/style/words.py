@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
+from companion.words.words import ENGLISH
 from engine.base.phrases import ordinal, rounds_of
 from engine.base.units import LoadUnit, format_load
-from engine.movements.movement import Changing, Side
+from engine.movements.movement import Changing, Joint, Side
+from engine.movements.terms import joint_term
 from engine.plan import words as plan_words
 from engine.plan.plan import Dose
 from engine.session.choices import Chosen
@@ -51,6 +53,11 @@ def session_words(session: FittedSession) -> str:
         parts.append(f"warm-up {({1: 'once', 2: 'twice'}).get(warm_up, f'{warm_up} times')}")
     parts.append("with practice" if any(b.kind == "practice" for b in session.blocks) else "no practice")
     return ", ".join(parts)
+
+
+def joint_words(joint: Joint, side: Side | None = None) -> str:
+    """“left knee”, to stand uninflected: after a colon, or in a list."""
+    return ENGLISH.argument(joint_term((joint, side)))
 
 
 def clock_time(moment: datetime) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.state.required import required
-from companion.style.words import day_words
+from companion.style.words import day_words, joint_words
 from companion.views.after.log import EFFORT_SCALE
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import page_frame
@@ -20,7 +20,6 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from companion.views.drawings.figure import Point, joint_points
 from engine.movements.movement import Joint, Side
-from engine.movements.words import joint_word
 
 if TYPE_CHECKING:
     from companion.actions.after.afterwards import Afterwards
@@ -106,8 +105,8 @@ def _joints(asked: FollowUp, answers: LateAnswers, do: Afterwards, another: _Ano
 
 
 def _joint(point: Point, answers: LateAnswers, do: Afterwards) -> ft.Control:
-    name, say = joint_word(*point), partial(do.say_morning_pain, *point)
+    name, say = joint_words(*point), partial(do.say_morning_pain, *point)
     return group(
-        section_title(f"{name.capitalize()} this morning?", detail="0 to 10"),
-        rating(answers.pains.get(point), say, name=name.capitalize(), what=f"{name}, pain"),
+        section_title(f"This morning: {name}", detail="0 to 10"),
+        rating(answers.pains.get(point), say, name=name, what=f"{name}, pain"),
     )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.style.words import joint_words
 from companion.views.controls.buttons import Handler, bound, button_row, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.field import entry, field
@@ -17,7 +18,6 @@ from companion.words.words import english
 from engine.base.phrases import number_of
 from engine.coach.roster import Person
 from engine.movements.movement import JOINT_POINTS, Joint, Side, library
-from engine.movements.words import joint_word
 from engine.plan.adjustment import describe
 
 if TYPE_CHECKING:
@@ -88,7 +88,7 @@ def _spared(person: Person, do: AnswerEdits) -> ft.Control:
 
 
 def _spare(joint: Joint, side: Side | None, do: AnswerEdits) -> ft.Control:
-    name = joint_word(joint, side)
+    name = joint_words(joint, side)
     return quiet_button(
         name.capitalize(), _adds(do, kind="spare", joint=joint, side=side), name=f"Spare {name}"
     )

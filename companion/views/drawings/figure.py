@@ -8,11 +8,11 @@ from typing import Any, TypeAlias
 import flet as ft
 import flet.canvas as cv
 
+from companion.style.words import joint_words
 from companion.views.controls.buttons import Tone, bound, button_style, quiet_button
 from companion.views.controls.parts import words
 from companion.views.controls.theme import FONT_STRONG, TOUCH_PX, Role, Space, Type
 from engine.movements.movement import JOINT_POINTS, Joint, Side
-from engine.movements.words import joint_word
 
 Point: TypeAlias = tuple[Joint, Side | None]
 OnChoose: TypeAlias = Callable[[Joint, Side | None], Any]
@@ -72,7 +72,7 @@ def _listed(
     on_choose: OnChoose,
     said: Mapping[Point, int],
 ) -> ft.Control:
-    word, number = joint_word(*point), said.get(point)
+    word, number = joint_words(*point), said.get(point)
     tone: Tone = "caution" if number or point == chosen else "plain"
     return quiet_button(f"{word}: {number}" if number else word, bound(on_choose, *point), tone=tone)
 
@@ -112,7 +112,7 @@ def _point(point: Point, chosen: bool, number: int | None, on_choose: OnChoose) 
     )
     look.shape = ft.CircleBorder()
     dot = cv.Canvas(shapes=_dot(chosen, number), width=TOUCH_PX, height=TOUCH_PX)
-    name = f"point {joint_word(*point)}" + (f": {number}" if number else "")
+    name = f"point {joint_words(*point)}" + (f": {number}" if number else "")
     named = ft.Semantics(label=name, exclude_semantics=True, content=dot)
     button = ft.Button(
         content=named, on_click=bound(on_choose, *point), style=look, width=TOUCH_PX, height=TOUCH_PX

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.pain_words import after_pain_words
+from companion.style.words import joint_words
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import group, notice, section_title, words
@@ -15,7 +16,6 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.figure import Point, joint_points
 from engine.growth.illness import is_ill
 from engine.movements.movement import Joint, Side
-from engine.movements.words import joint_word
 from engine.record.profile import ProfileFlag
 from engine.today.care import VERY_SORE
 from engine.today.cautions import NOTHING_GROWS_FROM
@@ -53,7 +53,7 @@ def after_pain(state: State, do: Setup) -> list[ft.Control]:
     today = do.today()
     return [
         group(
-            section_title("Left out after pain", detail=joint_word(one.joint, one.side)),
+            section_title("Left out after pain", detail=joint_words(one.joint, one.side)),
             words(after_pain_words(one), size=Type.LEAD),
             *([notice("caution", SEE_CLINICIAN)] if one.asks_for_clinician(today) else []),
             _ratings(one.joint, one.side, state, do),
@@ -87,7 +87,7 @@ def sore_joints(state: State, do: Setup) -> ft.Control:
 
     rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
     if chosen is not None:
-        named = f"{joint_word(*chosen).capitalize()}: 0 no pain, 10 the worst imaginable"
+        named = f"{joint_words(*chosen)}: 0 no pain, 10 the worst imaginable"
         rows += [words(named), _ratings(*chosen, state, do)]
     return group(*rows, joint_points(chosen, choose, said=rated))
 
@@ -104,7 +104,7 @@ def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Con
         await do.rate_sore(joint, side, number or 0)
 
     rows: list[ft.Control] = [
-        rating(now, rate, name=f"{joint_word(joint, side).capitalize()} today", what="pain"),
+        rating(now, rate, name=f"Today: {joint_words(joint, side)}", what="pain"),
         *([words(STAYS.format(now), colour=Role.CAUTION)] if stays else []),
         *([] if state.read_only or not now else [_note_for_coach(joint, side, do)]),
     ]

@@ -9,6 +9,7 @@ import flet as ft
 
 from companion.style.pain_words import SIGNS, advice_words
 from companion.style.safety import CALL_NOW, HELP_ROW, HELPERS_FIRST, UNTIL_HELP_COMES, URGENT_SIGNS
+from companion.style.words import joint_words
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.frame import page_frame
@@ -23,7 +24,6 @@ from companion.words.words import ENGLISH
 from engine.base.phrases import upper_first
 from engine.live.state import RunState
 from engine.movements.pain import Advice, PainKind, PainNote, PainQuestion
-from engine.movements.words import joint_word
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
@@ -85,7 +85,7 @@ def _where(_: PainNote, do: Hurt) -> ft.Control:
     """The joints that hurt lately, and every point of the figure; for a muscle, the nearest point."""
     recent = [
         quiet_button(
-            f"{upper_first(joint_word(*point))} again",
+            f"Again: {joint_words(*point)}",
             bound(do.where, *point),
             tone="caution",
             tall=True,
@@ -114,7 +114,7 @@ def _signs(note: PainNote, do: Hurt) -> ft.Control:
     none = [
         quiet_button(text, bound(do.no_sign, kind), tall=True, expand=True)
         for kind, text in (
-            (PainKind.joint, f"None: dull, in the {joint_word(note.joint, note.side)}"),
+            (PainKind.joint, f"None: dull, {joint_words(note.joint, note.side)}"),
             (PainKind.muscle, "None: in a muscle, dull or burning"),
         )
     ]
@@ -144,7 +144,7 @@ def _number(note: PainNote, do: Hurt) -> ft.Control:
 
 def _after_try(note: PainNote, do: Hurt) -> str:
     """“After the try: left knee. It was 2 before.”"""
-    where = f": {joint_word(note.joint, note.side)}" if note.joint else ""
+    where = f": {joint_words(note.joint, note.side)}" if note.joint else ""
     before = do.before_try()
     return f"After the try{where}.{'' if before is None else f' It was {before} before.'}"
 

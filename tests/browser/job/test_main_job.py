@@ -82,7 +82,7 @@ def test_something_hurts_is_one_tap_away_and_the_note_is_in_the_week(
     assert vibrations(page)[-1].pattern_ms == PATTERNS_MS[CueKind.stop]
     tap(page, "point left knee")
     expect(page.get_by_text("Tap the nearest point")).to_have_count(0, timeout=LIMIT_MS)
-    tap(page, "None: dull, in the left knee")
+    tap(page, "None: dull, left knee")
     tap(page, "pain 6")
     shown(page, "End the session here")
     tap(page, "End the session")

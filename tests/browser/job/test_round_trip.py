@@ -103,7 +103,7 @@ def _a_session_that_hurts(page: Page) -> str:
     tap(page, "Something hurts")
     shown(page, "Stop. Weight down")
     tap(page, "point left wrist")
-    tap(page, "None: dull, in the left wrist")
+    tap(page, "None: dull, left wrist")
     tap(page, "pain 5")
     tap(page, "End the session")
     shown(page, "How was it")

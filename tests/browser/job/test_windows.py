@@ -148,6 +148,6 @@ def test_what_was_told_of_a_pain_outlives_the_process(
     page.close()
     page = opened(context, start(tmp_path).url)
     shown(page, "Any of these")
-    tap(page, "None: dull, in the left knee")
+    tap(page, "None: dull, left knee")
     tap(page, "pain 6")
     shown(page, "End the session here")

@@ -159,7 +159,7 @@ def too_sore_for_a_session(page: Page) -> Iterator[State]:
     """One question after the other, and after the last no the way to easy movement."""
     shown(page, "How many minutes")
     tap(page, "left knee")
-    shown(page, "Left knee: 0 no pain")
+    shown(page, "left knee: 0 no pain")
     tap(page, "pain 6")
     shown(page, NO_SESSION)
     yield "no-session", page

@@ -28,7 +28,7 @@ LEAST_TOUCH_PX = 48
 HURTS = "Something hurts"
 STOPPED = "Stop. Weight down."
 WHERE, ANY_OF_THESE, HOW_MUCH = "Where", "Any of these", "How much"
-DULL = "None: dull, in the left knee"
+DULL = "None: dull, left knee"
 MUSCLE = "None: in a muscle"
 
 SCROLLS = """() => [...document.querySelectorAll("flt-semantics")].filter((one) =>
@@ -116,7 +116,7 @@ def test_the_joint_that_hurt_lately_is_one_tap_and_help_is_always_on_top(at_work
     shown(at_work, "Rest|Work|Next")
     again = (
         (HURTS, WHERE),
-        ("Left knee again", ANY_OF_THESE),
+        ("Again: left knee", ANY_OF_THESE),
         (DULL, HOW_MUCH),
         ("pain 7", "End the session"),
     )

@@ -206,7 +206,7 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
     on_warm_up(page)
     tap(page, "Something hurts")
     tap(page, "point left knee")
-    tap(page, "None: dull, in the left knee")
+    tap(page, "None: dull, left knee")
     tap(page, "pain 4")
     shown(page, "Stop this movement for today")
     tap(page, "End the session")

@@ -92,7 +92,7 @@ async def test_the_minutes_that_are_too_few_say_how_many_would_do(client: FletCl
 
 async def test_a_joint_at_six_shows_advice_in_the_place_of_the_session(client: FletClient) -> None:
     await client.press("left knee")
-    await client.until_shown("Left knee: 0 no pain")
+    await client.until_shown("left knee: 0 no pain")
     await client.press("pain 6")
     await client.until_shown("No strength session today")
     assert client.shows("left knee, pain 6 of 10")
@@ -109,7 +109,7 @@ async def test_a_joint_at_six_shows_advice_in_the_place_of_the_session(client: F
 
 async def with_a_knee_at_six(client: FletClient, *, yes: AboutPain | None = None) -> None:
     await client.press("left knee")
-    await client.until_shown("Left knee: 0 no pain")
+    await client.until_shown("left knee: 0 no pain")
     await client.press("pain 6")
     for about in AboutPain:
         await client.until_shown(ABOUT_PAIN[about])
