@@ -27,6 +27,7 @@ from engine.base.units import MS_PER_MIN
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.problem import pose, shortest_possible_ms, solve
+from engine.live.refit import CUT_UNDONE
 from engine.live.remainder import without
 from engine.movements.movement import Joint, Kit, Side
 from engine.movements.own_choice import Occasion, OwnSubstitute
@@ -262,7 +263,7 @@ def journals(draw: st.DrawFn, of: FittedSession, *, ends: bool = True) -> Journa
             "telling": {"pain": draw(st.none() | st.just(pain(session_ms=at_ms)))},
             "hurt": {"pain": pain(session_ms=at_ms)},
             "returned": {"away_ms": 60_000},
-            "refitted": {"segments": _without_the_last(run), "said": "One part less."},
+            "refitted": {"segments": _without_the_last(run), "said": (CUT_UNDONE,)},
         }
         run.write(kind, at_ms, **more.get(kind, {}))
     if ends and draw(st.booleans()):
