@@ -42,6 +42,8 @@ def test_the_ladder_slows_the_lowering_to_five_seconds_and_then_pauses() -> None
     assert pull.ladder[-1] == "5-0-1-1"
     slow = FREE.model_copy(update={"tempo": "4-1-2-1"})
     assert FreeMovement(key=slow, name="Slow", rounds=3).ladder == ("4-1-2-1",), "8 s is the longest"
+    nearly = FREE.model_copy(update={"tempo": "3-1-2-1"})
+    assert FreeMovement(key=nearly, name="Slow", rounds=3).ladder == ("3-1-2-1", "4-1-2-1")
     assert FreeMovement(key=HELD, name="Plank", rounds=3, starts_with=StartsWith.hold).ladder == (None,)
 
 

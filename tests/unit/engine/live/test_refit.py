@@ -226,6 +226,25 @@ def test_a_cut_below_the_coachs_minimum_is_only_offered() -> None:
     assert cuts_too_much(run.state, below, 180_000)
 
 
+def test_a_rest_that_has_begun_leads_to_what_follows_and_no_other_rest_comes_after_it() -> None:
+    """In seconds: lead-in 10, 60, then the rest of 30 before the optional movement."""
+    items = work(BOTH.slug, HAND.slug, LEG.slug).movements
+    block = work(
+        movements=(items[0], items[1].model_copy(update={"optional": True}), items[2]),
+        rounds=RoundsRange(min=1, max=1),
+    )
+    made = session(plan(block, allowances=(Allowance(give_up=GiveUp.optional_movements),)), minutes=20)
+    run = Journal(made).write("started", 0).write("mark", 75_000, segment_id="here")
+    refit = keep_finish(run.state, remaining_session_at(run.state, 75_000) - 75_000)
+    assert refit is not None
+    assert (run.state.current.kind, run.state.current.movement) == (Kind.rest, HAND.slug)
+    assert [(s.kind, s.movement) for s in refit.segments] == [
+        (Kind.work, LEG.slug),
+        (Kind.side_change, LEG.slug),
+        (Kind.work, LEG.slug),
+    ]
+
+
 def test_the_round_that_has_just_begun_counts_towards_the_coachs_minimum() -> None:
     """In seconds: lead-in 10, 60, rest 30, then the work of round 2 of at least 2."""
     made = session(plan(work(BOTH.slug, rounds=RoundsRange(min=2, max=4))), minutes=7)
