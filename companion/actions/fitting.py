@@ -16,7 +16,7 @@ from engine.today.care import Care, pressure_too_high
 from engine.today.day import Today
 from engine.today.easy_movement import easy_movement
 from engine.today.learned import Learned
-from engine.today.loads import Weights, free_for, loads_for
+from engine.today.loads import free_for, loads_for
 from engine.today.no_session import NoSession
 from engine.today.question import answer
 from storage.models import KitOwned
@@ -39,7 +39,7 @@ def fit(context: Context) -> None:
     count_today(context)
     state, plan = context.state, context.state.plans.chosen
     today = _today(context)
-    made = answer(plan, today, state.learned, _weights(context), asked_by_coach(context))
+    made = answer(plan, today, state.learned, context.state.home.rack, asked_by_coach(context))
     state.fit.picked = None
     if isinstance(made, NoSession):
         _without_session(state.fit, made, today)
@@ -127,7 +127,7 @@ def proposed(context: Context, session: FittedSession) -> tuple[LoadProposal, ..
     return loads_for(
         session,
         context.state.learned.history.exposures,
-        _weights(context),
+        context.state.home.rack,
         adjustments=asked_by_coach(context),
         today=context.now().date(),
         sore_muscles=context.state.body.sore_muscles,
@@ -146,7 +146,3 @@ def proposed_free(context: Context, session: FittedSession) -> tuple[FreeProposa
         flags=context.profile().flags,
         easy_session=context.state.body.easy_session,
     )
-
-
-def _weights(context: Context) -> Weights:
-    return Weights(context.state.home.rack, context.profile().unit)

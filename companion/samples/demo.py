@@ -37,7 +37,7 @@ from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, Pace, Segment
 from engine.today.day import Today
 from engine.today.learned import Learned
-from engine.today.loads import Weights, free_for, loads_for
+from engine.today.loads import free_for, loads_for
 from engine.today.no_session import NoSession
 from engine.today.question import answer
 from storage.folder.location import default_folder
@@ -209,12 +209,12 @@ def _session(told: Day, day: date, plan: SessionPlan, learned: Learned) -> Fitte
         sore=(knee,) if knee else (),
         rated=frozenset({(Joint.knee, Side.left)}),
     )
-    made, past = answer(plan, today, learned, Weights(RACK)), learned.history.exposures
+    made, past = answer(plan, today, learned, RACK), learned.history.exposures
     if isinstance(made, NoSession) or made.offer.session is None:
         raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
     session = made.offer.session
     free = free_for(session, past, today=day)
-    loads = map(_known_start, loads_for(session, past, Weights(RACK), today=day))
+    loads = map(_known_start, loads_for(session, past, RACK, today=day))
     return as_grown(as_proposed(session, loads), free).with_sound_holds(learned.sound_holds)
 
 

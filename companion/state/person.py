@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from companion.services.page_messages import RecordsKept
+from engine.base.message import Message
 from engine.base.units import LoadUnit
 from engine.load.rack import Rack
 from engine.movements.movement import Equipment, JointPoint, Kit
@@ -77,7 +78,7 @@ class Body:
     sore_muscles: int = 0
     pressure_high: bool | None = None
     """Whether the blood pressure is too high for a session; None where nobody said."""
-    not_yet: str | None = None
+    not_yet: Message | None = None
     """Why an illness leaves no session."""
     easy_session: int = 0
     """Which of the easy sessions after an illness the next one is; 0 where there is none."""

@@ -9,6 +9,7 @@ from companion.state.required import required
 from engine.coach.withheld import PageChoice
 
 if TYPE_CHECKING:
+    from engine.base.message import Said
     from engine.coach.page import CoachPage
     from engine.coach.question import About
     from engine.growth.free import FreeProposal
@@ -32,7 +33,7 @@ class WeekShown:
     after_pain: tuple[AfterPain, ...] = ()
     loads: tuple[LoadProposal, ...] = ()
     free: tuple[FreeProposal, ...] = ()
-    lighter: str | None = None
+    lighter: Said = ()
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,15 @@
 from __future__ import annotations
 
 from companion.words.plural import Sentences
-from companion.words.sentences import coach, live, movements, plan, today
+from companion.words.sentences import coach, growth, live, load, movements, plan, today
 
-ROOMS = (coach.SENTENCES, live.SENTENCES, movements.SENTENCES, plan.SENTENCES, today.SENTENCES)
+ROOMS = (
+    coach.SENTENCES,
+    growth.SENTENCES,
+    live.SENTENCES,
+    load.SENTENCES,
+    movements.SENTENCES,
+    plan.SENTENCES,
+    today.SENTENCES,
+)
 SENTENCES: Sentences = {code: sentence for room in ROOMS for code, sentence in room.items()}

@@ -88,6 +88,8 @@ class Message(Model):
         return hash(canonical_json(self))
 
 
+Said = tuple[Message, ...]
+"""Sentences that are read one after another."""
 Argument = Count | Seconds | Weight | Day | Clock | Joint | Moves | Version | Own | Listed | Message
 
 

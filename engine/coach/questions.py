@@ -7,13 +7,13 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date
 
 from engine.base.model import LONGEST_SENTENCE
-from engine.base.phrases import lower_first
-from engine.coach.question import About, Question
+from engine.coach.question import About, Suggested
 from engine.coach.session_report import MovementReport, SessionReport, counted
 from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
-from engine.load.sides import side_question
+from engine.load.sides import SIDE_WEAKER, side_question
 from engine.movements.after_pain import AfterPain, Stage
+from engine.movements.terms import named
 from engine.movements.words import joint_word
 from engine.plan.plan import GiveUp
 from engine.record.exposure import Exposure
@@ -33,7 +33,7 @@ def week_questions(
     *,
     today: date,
     proposed: Iterable[LoadProposal | FreeProposal] = (),
-) -> tuple[Question, ...]:
+) -> tuple[Suggested, ...]:
     """What to ask about the ``sessions`` of a week, easy movement apart, at most 8 questions, pain first.
 
     ``exposures`` are those up to the end of the week, the earliest first; only movements of the week are
@@ -44,7 +44,7 @@ def week_questions(
     found = [
         *(_about_left_out(one, today) for one in away),
         *_sides(sessions, exposures),
-        *_steps(proposed, exposures),
+        *_steps(proposed),
         *_below_minimum(sessions),
         *_without_effort(sessions, {one.movement for one in away}),
         *_position(sessions),
@@ -54,7 +54,7 @@ def week_questions(
     return tuple(found[:MOST_PROPOSED])
 
 
-def _about_left_out(movement: AfterPain, today: date) -> Question:
+def _about_left_out(movement: AfterPain, today: date) -> Suggested:
     if movement.asks_for_clinician(today):
         ask = "a health professional should look at it; what takes its place until then?"
     elif movement.stage is Stage.returning:
@@ -62,47 +62,43 @@ def _about_left_out(movement: AfterPain, today: date) -> Question:
     else:
         ask = "what takes its place?"
     where = joint_word(movement.joint, movement.side)
-    return Question(
-        text=f"{movement.name} is left out after pain in the {where}: {ask}",
+    return Suggested(
+        f"{movement.name} is left out after pain in the {where}: {ask}",
         about="pain",
     )
 
 
-def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Question]:
+def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Suggested]:
     """A side that was weaker in three sessions, by form; intervals and tempos of a form count together."""
     names = {(one.movement, one.form, one.key.kit): (one.name, one.weight) for one in _movements(sessions)}
     of_form: dict[object, list[Exposure]] = {form: [] for form in names}
     for exposure in exposures:
         of_form.get((exposure.key.movement, exposure.key.form, exposure.key.kit), []).append(exposure)
     for form, (name, weight) in names.items():
-        asked = side_question(of_form[form], weight)
+        asked = side_question(named(form[0], name), of_form[form], weight)
         if asked is not None:
-            yield Question(text=f"{name}: {lower_first(asked)}")
+            yield Suggested(asked)
 
 
-def _steps(
-    proposed: Iterable[LoadProposal | FreeProposal], exposures: Sequence[Exposure]
-) -> Iterator[Question]:
+def _steps(proposed: Iterable[LoadProposal | FreeProposal]) -> Iterator[Suggested]:
     """What the proposals ask about their steps; their questions about sides are asked already."""
     for one in proposed:
-        loaded = [past for past in exposures if past.load_g and past.key.same_form(one.key)]
-        weight = one.weight if isinstance(one, LoadProposal) else None
-        if one.question is not None and one.question != side_question(loaded, weight):
-            yield Question(text=one.question)
+        if one.question is not None and one.question.code != SIDE_WEAKER:
+            yield Suggested(one.question)
 
 
-def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
     short = [one for one in sessions if one.below_minimum]
     if short:
         times = "One session" if len(short) == 1 else f"{len(short)} sessions"
         minutes = ", ".join(f"{one.minutes:g}" for one in short)
-        yield Question(
-            text=f"{times} had fewer rounds than the plan asks for (minutes: {minutes}): change the plan?",
+        yield Suggested(
+            f"{times} had fewer rounds than the plan asks for (minutes: {minutes}): change the plan?",
             about="given_up",
         )
 
 
-def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) -> Iterator[Question]:
+def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) -> Iterator[Suggested]:
     """Loaded movements for which nobody said an effort all week: their loads cannot rise.
 
     One in ``away`` is out after pain or on its way back, so its load rises for another reason or not at all;
@@ -115,19 +111,19 @@ def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) ->
             said[of_one.name] = said.get(of_one.name, False) or rated
     silent = [name for name, rated in said.items() if not rated]
     if silent:
-        yield Question(
-            text=f"Repetitions left were not said for {_listed(silent)}, so no load rises: what is the aim?",
+        yield Suggested(
+            f"Repetitions left were not said for {_listed(silent)}, so no load rises: what is the aim?",
             about="effort",
         )
 
 
-def _position(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+def _position(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
     lost = Counter(one.name for one in _movements(sessions) if not all(s.position_held for s in one.sets))
     if lost:
-        yield Question(text=f"Form slipped in {_listed(lost)}: an easier version, or less range?")
+        yield Suggested(f"Form slipped in {_listed(lost)}: an easier version, or less range?")
 
 
-def _limits(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+def _limits(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
     """What limited a movement in several sets, other than its muscles."""
     limits = Counter(
         (one.name, done.limited_by)
@@ -138,16 +134,16 @@ def _limits(sessions: Sequence[SessionReport]) -> Iterator[Question]:
     for (name, limit), times in limits.items():
         if times >= OFTEN:
             about: About | None = "pain" if limit is LimitedBy.joint else None
-            yield Question(text=f"{limit.capitalize()} limited {name} in {times} sets: why?", about=about)
+            yield Suggested(f"{limit.capitalize()} limited {name} in {times} sets: why?", about=about)
 
 
-def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
     """What most of the sessions gave up for lack of minutes."""
     given = Counter(text for s in sessions for text in {r.text for r in s.reasons if r.code in set(GiveUp)})
     for text, times in given.most_common():
         if times >= OFTEN and times * 2 > len(sessions):
             asked = f"Is the plan too long? In {times} of {len(sessions)} sessions: {text}"
-            yield Question(text=asked[:LONGEST_SENTENCE], about="given_up")
+            yield Suggested(asked[:LONGEST_SENTENCE], about="given_up")
 
 
 def _movements(sessions: Iterable[SessionReport]) -> Iterator[MovementReport]:

@@ -16,8 +16,7 @@ from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
 from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.live.events import Ending
-from engine.load.sides import went_worse
-from engine.movements.movement import Kit, Side
+from engine.movements.movement import Held, Kit, Side
 from engine.movements.words import KIT_WORDS, at_side
 from engine.record.amendment import AmendedField
 from engine.record.week import WeekReview, Worked
@@ -250,6 +249,14 @@ def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
     for side, sessions in trend.weaker.items():
         said += f" {went_worse(side, trend.weight)} in {sessions} of {number_of(trend.sessions, 'session')}."
     return said
+
+
+def went_worse(side: Side, weight: Held | None) -> str:
+    """“The left side was weaker”; with a weight that changes hands over legs that both work, that is no leg:
+    “With the weight at the left shoulder it went worse”."""
+    if weight is None:
+        return f"The {side} side was weaker"
+    return f"With the weight {at_side(side, weight)} it went worse"
 
 
 def _side(means: SideMeans, unit: LoadUnit | None) -> str:

@@ -12,19 +12,50 @@ from datetime import date
 from enum import StrEnum
 from functools import cached_property
 
-from engine.base.model import Model, Sentence
-from engine.load.clear import CLEAR_SESSIONS, LONGEST_BREAK_DAYS, Shortfall, clear_row, shortfall
-from engine.load.next_step import FRESH_DAYS
-from engine.load.proposal import PlannedMovement
+from engine.base.message import Count, Message, Said, Seconds, message
+from engine.base.model import Model
+from engine.load.clear import (
+    CLEAR_SESSIONS,
+    FELL_SHORT,
+    LONGEST_BREAK_DAYS,
+    clear_row,
+    shortfall,
+    what_helps,
+)
+from engine.load.next_step import FRESH_DAYS, PAUSE_AT, fresh_after
+from engine.load.proposal import (
+    AFTER_ILLNESS,
+    BEFORE_THAT_TOO,
+    EFFORT_LOW,
+    FORM_FIRST,
+    MINIMUM_ROUNDS,
+    NO_STEP_LEFT,
+    NOTHING_GROWS,
+    ONE_CLEAR_SO_FAR,
+    ONLY_PAINLESS,
+    ROUND_IS_THE_STEP,
+    SAME_AGAIN,
+    STEP_BACK,
+    TWO_CLEAR,
+    PlannedMovement,
+)
+from engine.load.propose import days_away, return_after_pain
 from engine.load.rules import EASY_RESERVE, OURS, RESERVE, LoadRules, reserve_aimed_at
 from engine.load.rung import is_near, may_be_slower
-from engine.load.too_hard import HARD_SESSIONS, hard_in_a_row
+from engine.load.too_hard import (
+    HARD_SESSIONS,
+    TOO_HARD,
+    hard_in_a_row,
+    too_hard_in_a_row,
+    too_hard_question,
+)
 from engine.movements.after_pain import SOUND_RETURNS
 from engine.movements.movement import Kit, StartsWith
 from engine.movements.tempo import Tempo, parse_tempo, paused, slower
 from engine.record.exposure import Exposure, LoadKey, in_order, keys_by_place, planned_work
 from engine.session.fitted import FittedItem, FittedSession
 
+AS_PLANNED = message("tempo_of_the_plan")
 SLOWEST_LOWERING_S = 5
 """† Our judgement, no source."""
 
@@ -72,9 +103,9 @@ class FreeProposal(Model):
     minimum_of_rounds: bool = False
     practice_required: bool = False
     reserve: int = RESERVE
-    reason: Sentence
-    source: Sentence = OURS
-    question: Sentence | None = None
+    reason: Said
+    source: Said = (OURS,)
+    question: Message | None = None
 
 
 @dataclass(frozen=True)
@@ -98,7 +129,7 @@ class _Case:
         """The rung of the last session."""
         return self.planned.ladder.index(self.done[-1].key.tempo)
 
-    def proposal(self, step: FreeStep, rung: int, reason: str, **fields: object) -> FreeProposal:
+    def proposal(self, step: FreeStep, rung: int, reason: Said, **fields: object) -> FreeProposal:
         own = {one.record_id for one in self.past if one.sets and one.key.same_form(self.planned.key)}
         reserve = reserve_aimed_at(self.planned.reserve, careful=self.rules.careful, sessions=len(own))
         made: dict[str, object] = {
@@ -111,14 +142,6 @@ class _Case:
         }
         return FreeProposal.model_validate(made | fields)
 
-    def words(self, rung: int) -> str:
-        """“4 s down”, “4 s down, 1 s pause”, “the same”."""
-        tempo = self.planned.ladder[max(0, rung)]
-        if tempo is None:
-            return "the same hold"
-        said = f"{parse_tempo(tempo).lowering_s} s down"
-        return f"{said}, with the pause" if rung and rung == len(self.planned.ladder) - 1 else said
-
 
 def propose_free(
     planned: FreeMovement, history: Iterable[Exposure], *, today: date, rules: LoadRules
@@ -129,26 +152,25 @@ def propose_free(
     """
     case = _Case(planned, in_order(history, planned.key.movement), today, rules)
     if not case.done:
-        reason = "First time in this version: practise it, and stop each set with 3 or more left."
-        return case.proposal(FreeStep.first_time, 0, reason, practice_required=True)
+        reason = message("first_time_in_this_version", left=Count(count=RESERVE))
+        return case.proposal(FreeStep.first_time, 0, (reason,), practice_required=True)
     return _from_the_beginning(case) or _after_trouble(case) or _after_sound(case)
 
 
 def _from_the_beginning(case: _Case) -> FreeProposal | None:
     """The plan's own tempo after pain, an illness or a long break; None where none of them counts."""
     fields = {"practice_required": True, "minimum_of_rounds": True}
-    first = case.words(0)
     pains = [one.started_at for one in case.past if one.hurt_badly]
     returns = {one.record_id for one in case.done if pains and one.started_at > pains[-1] and one.sound}
     if pains and len(returns) < SOUND_RETURNS:
-        reason = f"Return {len(returns) + 1} after pain: {first}, and only while nothing hurts."
+        reason: Said = (return_after_pain(len(returns) + 1), AS_PLANNED, ONLY_PAINLESS)
         return case.proposal(FreeStep.returning, 0, reason, **fields)
     if case.rules.easy_session:
-        reason = f"Back after an illness: {first}, at effort 5 of 10 at most."
+        reason = (AFTER_ILLNESS, AS_PLANNED, EFFORT_LOW, MINIMUM_ROUNDS)
         return case.proposal(FreeStep.returning, 0, reason, reserve=EASY_RESERVE, **fields)
     days = (case.today - case.done[-1].local_date).days
     if days > LONGEST_BREAK_DAYS:
-        reason = f"{days} days away: {first} again, and the minimum of rounds."
+        reason = (days_away(days), AS_PLANNED, MINIMUM_ROUNDS)
         return case.proposal(FreeStep.after_absence, 0, reason, **fields)
     return None
 
@@ -156,74 +178,72 @@ def _from_the_beginning(case: _Case) -> FreeProposal | None:
 def _after_trouble(case: _Case) -> FreeProposal | None:
     """The same again after one session that went badly, one rung back after two, also where both were only
     too hard; None after any other."""
-    last, latest, rung, name = case.done[-1], case.past[-1], case.rung, case.planned.name
+    last, latest, rung = case.done[-1], case.past[-1], case.rung
     if not (last.sound and latest.sound):
-        trouble = f"last time, {shortfall(last if latest.sound else latest, goal=case.planned.goal)}"
+        fell_short = shortfall(last if latest.sound else latest, goal=case.planned.goal)
+        trouble = (FELL_SHORT[fell_short],) if fell_short else ()
         if len(case.done) > 1 and not (last.sound or case.done[-2].sound):
-            return _back(case, f"{trouble}, and before that as well")
-        reason = f"{case.words(rung)} again: {trouble}. Form and range come before anything harder."
+            return _back(case, (*trouble, BEFORE_THAT_TOO))
+        reason = (*trouble, SAME_AGAIN, FORM_FIRST)
         return case.proposal(FreeStep.same, rung, reason, practice_required=True)
     hard = hard_in_a_row(case.done, goal=case.planned.goal)
     if hard < HARD_SESSIONS:
         return None
-    what = "too few repetitions, or 0–1 left"
     if hard % HARD_SESSIONS:
-        return case.proposal(FreeStep.same, rung, f"{case.words(rung)} again: last time, {what}.")
-    asks = {"question": f"{name} was too hard {hard} times in a row: what does the coach say?"}
-    return _back(case, f"{hard} sessions in a row with {what}", **(asks if hard > HARD_SESSIONS else {}))
+        return case.proposal(FreeStep.same, rung, (TOO_HARD, SAME_AGAIN))
+    return _back(case, (too_hard_in_a_row(hard),), question=too_hard_question(case.planned.named, hard))
 
 
-def _back(case: _Case, why: str, **fields: object) -> FreeProposal:
+def _back(case: _Case, why: Said, **fields: object) -> FreeProposal:
     """One rung back; from the first, the easier version is the way."""
     if case.rung == 0:
-        reason = f"{case.words(0)} again, or the easier version: {why}."
+        reason = (*why, message("same_or_easier_version"))
         return case.proposal(FreeStep.same, 0, reason, practice_required=True, **fields)
-    reason = f"One rung back, {case.words(case.rung - 1)}: {why}."
-    return case.proposal(FreeStep.rung_back, case.rung - 1, reason, **fields)
+    return case.proposal(FreeStep.rung_back, case.rung - 1, (*why, STEP_BACK), **fields)
 
 
 def _after_sound(case: _Case) -> FreeProposal:
     """The same again after a session that was not clear, or a step."""
-    rung, now = case.rung, case.words(case.rung)
+    rung = case.rung
     days = (case.today - case.done[-1].local_date).days
     if days > FRESH_DAYS:
-        reason = f"{days} days away: {now} again, with practice first."
-        return case.proposal(FreeStep.same, rung, reason, practice_required=True)
+        return case.proposal(FreeStep.same, rung, (fresh_after(days),), practice_required=True)
     fell_short = shortfall(case.done[-1], goal=case.planned.goal)
     if fell_short is not None:
-        hint = " Say how many repetitions were left." if fell_short is Shortfall.effort else ""
-        return case.proposal(FreeStep.same, rung, f"{now} again: last time, {fell_short}.{hint}")
+        reason = (FELL_SHORT[fell_short], SAME_AGAIN, *what_helps(fell_short))
+        return case.proposal(FreeStep.same, rung, reason)
     if case.rules.no_growth:
-        return case.proposal(FreeStep.same, rung, f"{now} again: nothing grows on a day that hurts.")
+        return case.proposal(FreeStep.same, rung, (NOTHING_GROWS, SAME_AGAIN))
     row = clear_row(case.done, case.planned.key, goal=case.planned.goal)
     if len(row) < CLEAR_SESSIONS:
-        reason = f"{now} again: one clear session so far, and two make a step."
-        return case.proposal(FreeStep.same, rung, reason)
+        return case.proposal(FreeStep.same, rung, (ONE_CLEAR_SO_FAR, SAME_AGAIN))
     return _step_up(case, row)
 
 
 def _step_up(case: _Case, row: Sequence[Exposure]) -> FreeProposal:
-    rung, now, up = case.rung, case.words(case.rung), case.rung + 1
-    if case.planned.rounds > max(len(one.rounds) for one in row):
-        reason = f"Two clear sessions: {now} again, for today has a round more, and that is the step."
-        return case.proposal(FreeStep.round_more, rung, reason)
-    if up < len(case.planned.ladder):
-        is_pause = (
-            parse_tempo(case.planned.ladder[up] or "1-0-0-0").lowering_s
-            == parse_tempo(case.planned.ladder[rung] or "1-0-0-0").lowering_s
-        )
-        step = FreeStep.pause if is_pause else FreeStep.slower
-        return case.proposal(step, up, f"Two clear sessions: {case.words(up)}.", practice_required=True)
-    harder, name = case.planned.harder, case.planned.name
-    if harder is None:
-        reason = f"{now} again: there is no harder version here. Ask the coach."
-        return case.proposal(FreeStep.same, rung, reason, question=f"{name} has nowhere to go: what now?")
-    reason = (
-        f"Two clear sessions on the last rung: {harder} comes next, at the first tempo, with practice and "
-        "the minimum of rounds. Ask the coach to put it into the plan."
+    rung, up, planned = case.rung, case.rung + 1, case.planned
+    if planned.rounds > max(len(one.rounds) for one in row):
+        return case.proposal(FreeStep.round_more, rung, (TWO_CLEAR, ROUND_IS_THE_STEP))
+    if up < len(planned.ladder):
+        return _slower(case, up)
+    question = planned.outgrown(0)
+    if planned.harder is None:
+        reason = (NO_STEP_LEFT, SAME_AGAIN, planned.harder_version)
+        return case.proposal(FreeStep.same, rung, reason, question=question)
+    steps = (TWO_CLEAR, NO_STEP_LEFT, planned.harder_version, message("harder_version_comes_next"))
+    return case.proposal(FreeStep.harder, rung, steps, harder=planned.harder, question=question)
+
+
+def _slower(case: _Case, up: int) -> FreeProposal:
+    """The next tempo: a longer lowering, or a pause."""
+    below_s, lowering_s = (
+        parse_tempo(case.planned.ladder[rung] or "1-0-0-0").lowering_s for rung in (case.rung, up)
     )
-    question = f"{name} is clear on its last rung: may {harder} take its place?"
-    return case.proposal(FreeStep.harder, rung, reason, harder=harder, question=question)
+    if lowering_s == below_s:
+        reason = (TWO_CLEAR, PAUSE_AT[case.planned.hardest])
+        return case.proposal(FreeStep.pause, up, reason, practice_required=True)
+    slower_by = message("lower_more_slowly", lowering=Seconds(seconds=lowering_s))
+    return case.proposal(FreeStep.slower, up, (TWO_CLEAR, slower_by), practice_required=True)
 
 
 def as_grown(session: FittedSession, made: Iterable[FreeProposal]) -> FittedSession:

@@ -7,17 +7,14 @@ from datetime import datetime, timedelta
 
 from pydantic import AwareDatetime
 
+from engine.base.message import Clock, Count, Day, Message, message
 from engine.base.model import Model
+from engine.load.rules import EASY_EFFORT
 
 CLEAR_FOR = timedelta(hours=24)
 EASY_SESSIONS = 2
 """No session until 24 hours clear, then two easy ones. † Our judgement, no source."""
-EASY_EFFORT = 5
-"""Of 10, at most. † Our judgement, no source."""
-ILL = (
-    "No session today: with fever, a chest infection or vomiting the body needs rest. Begin again 24 hours "
-    "after it is gone. Chest pain, palpitations or unusual breathlessness: see a clinician first."
-)
+ILL = message("ill_no_session", hours=Count(count=CLEAR_FOR / timedelta(hours=1)))
 
 
 class Illness(Model):
@@ -39,8 +36,8 @@ def is_ill(known: Illness | None) -> bool:
     return known is not None and known.gone_at is None
 
 
-def why_no_session_yet(known: Illness | None, now: datetime) -> str | None:
-    """Why there is no session, in sentences; None where there may be one. ``now`` has the local offset."""
+def why_no_session_yet(known: Illness | None, now: datetime) -> Message | None:
+    """Why there is no session; None where there may be one. ``now`` has the local offset."""
     if known is None:
         return None
     if known.gone_at is None:
@@ -49,7 +46,12 @@ def why_no_session_yet(known: Illness | None, now: datetime) -> str | None:
     if now >= begins:
         return None
     again = begins.astimezone(now.tzinfo)
-    return f"No session before {again:%A} {again:%H:%M}: 24 hours after the illness. Then two easy ones."
+    return message(
+        "no_session_before",
+        day=Day(day=again.date()),
+        time=Clock(clock=again.time()),
+        hours=Count(count=CLEAR_FOR / timedelta(hours=1)),
+    )
 
 
 def easy_session(known: Illness | None, started: Iterable[datetime], now: datetime) -> int:
@@ -69,10 +71,11 @@ def still_known(known: Illness | None, started: Iterable[datetime], now: datetim
     return known if waits or easy_session(known, started, now) else None
 
 
-def easy_sentence(session: int) -> str:
+def easy_message(session: int) -> Message:
     """What an easy session is."""
-    return (
-        f"Easy session {session} of {EASY_SESSIONS} after your illness: do only the minimum rounds, lift "
-        f"about half your usual weight, and keep the effort at {EASY_EFFORT} of 10 or below. At any chest "
-        "pain, palpitations or unusual breathlessness, stop, and see a clinician before you train again."
+    return message(
+        "easy_session_after_illness",
+        session=Count(count=session),
+        of=Count(count=EASY_SESSIONS),
+        effort=Count(count=EASY_EFFORT),
     )

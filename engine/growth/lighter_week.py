@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 
+from engine.base.message import Count, Said, message
 from engine.load.clear import reserve_of
 from engine.load.rules import OURS
 from engine.load.too_hard import LITTLE_IN_RESERVE
@@ -23,26 +24,23 @@ SIGNAL_SESSIONS = 2
 source."""
 FREE_DAYS = 7
 """A gap of as many days replaces a lighter week. † Our judgement, no source."""
-WHAT = (
-    "A lighter week is proposed: one round fewer, two fewer from five rounds on, the same weights, and one "
-    f"repetition more left after each set. The choice is yours. {OURS}"
-)
+WHAT = (message("lighter_week_is_proposed"), OURS)
 
 
-def lighter_week(history: History, today: date) -> str | None:
-    """A proposal of a lighter week, in sentences; None where there is no reason for one.
+def lighter_week(history: History, today: date) -> Said:
+    """A proposal of a lighter week; nothing where there is no reason for one.
 
     After four ISO weeks before today's with 80 % or more done and no lighter one among them; or after two
     sessions in a row in which form slipped or 0–1 repetitions were left. Seven free days replace it.
     """
     if not history.days or _free_days(history.days[-1], today) >= FREE_DAYS:
-        return None
+        return ()
     weeks = _weeks_in_a_row(history.counts, today)
     if weeks >= LIGHTER_WEEK_AFTER:
-        return f"{weeks} weeks of training in a row. {WHAT}"
+        return message("weeks_in_a_row", weeks=Count(count=weeks)), *WHAT
     if _all_with_a_signal(history.exposures):
-        return f"Form slipped, or hardly anything was left, in the last two sessions. {WHAT}"
-    return None
+        return message("slipped_or_empty_in_a_row", sessions=Count(count=SIGNAL_SESSIONS)), *WHAT
+    return ()
 
 
 def _weeks_in_a_row(counts: Iterable[SessionCount], today: date) -> int:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from engine.base.phrases import listed
-from engine.base.units import MS_PER_S, LoadUnit, format_load
+from engine.base.message import Message, listed, message
+from engine.base.units import MS_PER_S
 from engine.load.proposal import NEW, PRACTICE_PERCENT, LoadProposal, LoadStep
 from engine.load.rack import Rack, at_most
+from engine.movements.movement import Kit
+from engine.movements.terms import load_term
 from engine.record.exposure import LoadKey, keys_by_place
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind
@@ -17,6 +19,8 @@ ANOTHER_WEIGHT_S = 20
 """To take another dumbbell, or to turn a dial. † Our judgement, no source."""
 COLLARS_S = {1: 60, 2: 100}
 """To change the plates of one dumbbell, and of a pair. † Our judgement, no source."""
+
+TOO_SHORT = message("rests_too_short_to_change_weights")
 
 ByKey = Mapping[LoadKey, LoadProposal]
 
@@ -53,7 +57,7 @@ def change_s(rack: Rack, dumbbells: int, from_g: int, to_g: int) -> int:
 
 
 def with_one_load(
-    session: FittedSession, made: Iterable[LoadProposal], rack: Rack, unit: LoadUnit = LoadUnit.kg
+    session: FittedSession, made: Iterable[LoadProposal], rack: Rack
 ) -> tuple[LoadProposal, ...]:
     """The proposals with one load, the lightest, for movements between which it cannot be changed in time.
 
@@ -70,13 +74,13 @@ def with_one_load(
             by_key = {**by_key, **{one: _without_heavier(by_key[one]) for one in heavier}}
         else:
             lowered_g = _joined(slow, by_key)
-            lowered = {one: _lowered(own[one], to_g, rack, unit) for one, to_g in lowered_g.items()}
+            lowered = {one: _lowered(own[one], to_g, rack) for one, to_g in lowered_g.items()}
             by_key = {**by_key, **lowered}
         slow = _slow(changes, by_key, rack)
     return tuple(by_key.values())
 
 
-def one_load_sentence(made: Iterable[LoadProposal], unit: LoadUnit = LoadUnit.kg) -> str | None:
+def one_load(made: Iterable[LoadProposal]) -> Message | None:
     """What the answer says where one load serves several movements; None where every one has its own."""
     known = tuple(made)
     lowered = dict.fromkeys(one.load_g for one in known if one.step is LoadStep.one_load)
@@ -84,9 +88,9 @@ def one_load_sentence(made: Iterable[LoadProposal], unit: LoadUnit = LoadUnit.kg
         return None
     groups = []
     for load_g in lowered:
-        alike = listed(list(dict.fromkeys(one.name for one in known if one.load_g == load_g)))
-        groups.append(f"{format_load(load_g, unit) if load_g else 'no weight'} for {alike}")
-    return f"One weight serves the round, since the rests are too short to change it: {'; '.join(groups)}."
+        alike = listed(one.named for one in known if one.load_g == load_g)
+        groups.append(message("load_of_movements", load=load_term(load_g or 0, Kit.single), movements=alike))
+    return message("one_weight_serves_the_round", loads=listed(groups))
 
 
 def _changes(session: FittedSession, known: ByKey) -> Iterator[_Change]:
@@ -129,7 +133,7 @@ def _load_in(one: LoadProposal, number: int) -> int:
 def _without_heavier(one: LoadProposal) -> LoadProposal:
     none = dict.fromkeys(("heavier_g", "heavier_goal", "next_g"))
     fields = {**none, "heavier_rounds": 0, "step": LoadStep.one_load}
-    reason = "The heavier weight waits: the rests are too short to change weights in."
+    reason = (TOO_SHORT, message("heavier_weight_waits"))
     return one.model_copy(update={**fields, "reason": reason})
 
 
@@ -146,20 +150,18 @@ def _joined(slow: Iterable[_Change], known: ByKey) -> dict[LoadKey, int]:
     return {key: load_g for key in pair if known[key].load_g != load_g}
 
 
-def _lowered(one: LoadProposal, load_g: int, rack: Rack, unit: LoadUnit) -> LoadProposal:
+def _lowered(one: LoadProposal, load_g: int, rack: Rack) -> LoadProposal:
     """A movement's own proposal with the load of another, or without weight where that is not owned so
     often."""
     owned = rack.loads_g(one.key.kit.dumbbells)
     lighter_g = load_g if load_g in owned else 0
-    own = format_load(one.load_g or 0, unit)
-    said = format_load(lighter_g, unit) if lighter_g else "No weight"
-    reason = f"{said} instead of {own}: the rests are too short to change weights in."
+    own, lighter = (load_term(load_g or 0, one.key.kit) for load_g in (one.load_g, lighter_g))
     return one.model_copy(
         update={
             "step": LoadStep.one_load,
             "load_g": lighter_g,
             "next_g": None,
             "practice_g": at_most(owned, lighter_g * PRACTICE_PERCENT // 100),
-            "reason": reason,
+            "reason": (TOO_SHORT, message("takes_the_place_of", load=lighter, own=own)),
         }
     )

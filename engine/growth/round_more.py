@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from engine.base.units import format_duration
+from engine.base.message import Count, Message, Seconds, message
+from engine.base.units import seconds
 from engine.load.proposal import LoadProposal, LoadStep
 
 INSTEAD_OF_A_WEIGHT = frozenset({LoadStep.pause, LoadStep.heavier_first_rounds})
@@ -14,7 +15,7 @@ SHARE_PERCENT = 50
 source."""
 
 
-def round_sentence(made: Collection[LoadProposal], missing_ms: int | None) -> str | None:
+def round_more(made: Collection[LoadProposal], missing_ms: int | None) -> Message | None:
     """That a round more would be the next step; None where it would not, or where no more rounds are wanted.
 
     ``missing_ms`` is the time that one more round lacks. A round is a step of the whole session, so that it
@@ -23,7 +24,9 @@ def round_sentence(made: Collection[LoadProposal], missing_ms: int | None) -> st
     ready = [one for one in made if one.step in INSTEAD_OF_A_WEIGHT and one.heavier_rounds <= 1]
     if missing_ms is None or not ready or len(ready) * 100 < len(made) * SHARE_PERCENT:
         return None
-    return (
-        f"A round more would be the next step for {len(ready)} of {len(made)} lifts, and takes "
-        f"{format_duration(missing_ms)} more. Without it the step is the one told with each weight."
+    return message(
+        "round_more_would_be_the_step",
+        ready=Count(count=len(ready)),
+        lifts=Count(count=len(made)),
+        missing=Seconds(seconds=seconds(missing_ms)),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from enum import StrEnum
 
+from engine.base.message import Count, Said, message
 from engine.live.state import Outcome
 from engine.load.rung import rung_of
 from engine.load.tables import least_in_reserve
@@ -28,18 +29,42 @@ anyway. † Our judgement, no source."""
 
 
 class Shortfall(StrEnum):
-    """What kept a session from being clear, the most serious first; the values complete a sentence."""
+    """What kept a session from being clear, the most serious first."""
 
-    pain = "something hurt"
-    position = "form slipped"
-    range_cut = "the range was shortened"
-    form = "an easier version was done"
-    load = "the load was not said"
-    rounds = "not every round and side was done"
-    unpredictable = "repetitions are not predictable at this tempo"
-    repetitions = "repetitions were missing in the last round"
-    effort = "the effort of the last round was not said"
-    reserve = "fewer than 3 repetitions were left"
+    pain = "pain"
+    position = "position"
+    range_cut = "range_cut"
+    form = "form"
+    load = "load"
+    rounds = "rounds"
+    unpredictable = "unpredictable"
+    repetitions = "repetitions"
+    effort = "effort"
+    reserve = "reserve"
+
+
+FELL_SHORT = {
+    Shortfall.pain: message("something_hurt_last_time"),
+    Shortfall.position: message("form_slipped_last_time"),
+    Shortfall.range_cut: message("range_shortened_last_time"),
+    Shortfall.form: message("easier_version_last_time"),
+    Shortfall.load: message("weight_not_said_last_time"),
+    Shortfall.rounds: message("rounds_not_all_done_last_time"),
+    Shortfall.unpredictable: message("tempo_predicts_no_repetitions"),
+    Shortfall.repetitions: message("repetitions_missing_last_time"),
+    Shortfall.effort: message("repetitions_left_not_said_last_time"),
+    Shortfall.reserve: message("too_few_left_last_time", left=Count(count=RESERVE_TO_RISE)),
+}
+"""What is said of a session that was not clear."""
+WHAT_HELPS = {
+    Shortfall.effort: message("say_how_many_were_left"),
+    Shortfall.unpredictable: message("coach_decides_on_a_step"),
+}
+
+
+def what_helps(fell_short: Shortfall) -> Said:
+    """What would let a step be proposed after such a session."""
+    return (WHAT_HELPS[fell_short],) if fell_short in WHAT_HELPS else ()
 
 
 def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | None:

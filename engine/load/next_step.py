@@ -10,19 +10,35 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from engine.base.phrases import number_of
+from engine.base.message import Count, Message, Said, message
 from engine.load.clear import (
     CLEAR_SESSIONS,
+    FELL_SHORT,
     LONGEST_BREAK_DAYS,
     RESERVE_TO_JUMP,
-    Shortfall,
+    RESERVE_TO_RISE,
     clear_row,
     half,
     reserve_of,
     shortfall,
+    what_helps,
 )
 from engine.load.finding import next_found_g
-from engine.load.proposal import Case, LoadProposal, LoadStep
+from engine.load.proposal import (
+    BEFORE_THAT_TOO,
+    FORM_FIRST,
+    LEAVE_OUT_THE_PAUSE,
+    NO_STEP_LEFT,
+    NOTHING_GROWS,
+    ONE_CLEAR_SO_FAR,
+    ROUND_IS_THE_STEP,
+    SAME_AGAIN,
+    STEP_BACK,
+    TWO_CLEAR,
+    Case,
+    LoadProposal,
+    LoadStep,
+)
 from engine.load.rack import at_most, next_above, next_below
 from engine.load.rules import (
     ACSM,
@@ -34,13 +50,29 @@ from engine.load.rules import (
     percent_up,
 )
 from engine.load.rung import FIRST_HEAVIER_ROUNDS, Rung, rung_below, rung_of
-from engine.load.too_hard import HARD_SESSIONS, fell_far_short, hard_in_a_row, is_too_hard
+from engine.load.too_hard import (
+    HARD_SESSIONS,
+    TOO_HARD,
+    fell_far_short,
+    hard_in_a_row,
+    is_too_hard,
+    too_hard_in_a_row,
+    too_hard_question,
+)
 from engine.movements.tempo import Phase
 from engine.record.exposure import Exposure
 
-BY_LEAVE = "The coach's leave; the published limits of a rise are set aside."
+BY_LEAVE = message("source_coach_leave")
 FRESH_DAYS = 7
 """After up to 7 days away nothing changes. † Our judgement, no source."""
+TRIED_IN_PRACTICE = 3
+"""Repetitions with a weight that is a jump, before the first round with it. † Our judgement, no source."""
+ONE_CLEAR = message("one_clear_session")
+COACH_ALLOWS = message("coach_allows_next_weight")
+PAUSE_AT = {
+    Phase.bottom: message("pause_longer_at_the_bottom"),
+    Phase.top: message("pause_longer_at_the_top"),
+}
 
 
 def after_session(case: Case, session: Exposure) -> LoadProposal:
@@ -50,25 +82,32 @@ def after_session(case: Case, session: Exposure) -> LoadProposal:
     if not (case.sound and case.ladder[-1].sound):
         return _after_unsound(case, load_g)
     if load_g < rung.load_g:
-        reason = f"{case.words(rung.load_g)} cannot be had today: {case.words(load_g)} is the next below."
-        return case.proposal(LoadStep.lighter, load_g, reason)
+        return case.proposal(LoadStep.lighter, load_g, (not_on_hand(case, rung.load_g, load_g),))
     hard = hard_in_a_row(case.ladder, goal=case.planned.goal)
     if hard >= HARD_SESSIONS:
         return _after_hard(case, rung, hard)
     days = case.days_since(session)
     if days > FRESH_DAYS:
-        reason = f"{days} days away: {case.words(rung.load_g)} again, with practice first."
-        return _same(case, rung, reason, practice_required=True)
+        return _same(case, rung, (fresh_after(days),), practice_required=True)
     return _after_sound(case, rung)
+
+
+def not_on_hand(case: Case, wanted_g: int, load_g: int) -> Message:
+    """That a load cannot be had, and what is taken instead."""
+    return message("next_weight_below", wanted=case.load(wanted_g), load=case.load(load_g))
+
+
+def fresh_after(days: int) -> Message:
+    return message("same_after_days_away", days=Count(count=days))
 
 
 def _after_unsound(case: Case, load_g: int) -> LoadProposal:
     """The same weight in all rounds after one unsound session, a lighter one after two in a row."""
     if len(case.ladder) > 1 and not (case.ladder[-1].sound or case.ladder[-2].sound):
         lighter_g = next_below(case.weights_g, load_g) or 0
-        reason = f"{case.words(lighter_g)}, one weight down: {case.trouble}, and before that as well."
-        return case.proposal(LoadStep.lighter, lighter_g, reason)
-    reason = f"{case.words(load_g)} in all rounds: {case.trouble}. Form and range come before weight."
+        down = message("one_weight_down", load=case.load(lighter_g))
+        return case.proposal(LoadStep.lighter, lighter_g, (*case.trouble, BEFORE_THAT_TOO, down))
+    reason = (*case.trouble, _in_all_rounds(case, load_g), FORM_FIRST)
     return case.proposal(LoadStep.same, load_g, reason, practice_required=True)
 
 
@@ -76,45 +115,40 @@ def _after_hard(case: Case, rung: Rung, hard: int) -> LoadProposal:
     """One rung back after two sessions in a row that were too hard, the same again after a third; one more
     rung back, and a question for the coach, after a fourth. A weight with which not even half of the
     repetitions went leaves all rounds."""
-    what = "too few repetitions, or 0–1 left"
     if hard % HARD_SESSIONS:
-        return _same(case, rung, f"{_now(case, rung)} again: last time, {what}.")
+        return _same(case, rung, (TOO_HARD, SAME_AGAIN))
     pauses = case.with_pause is not None
     back = rung_below(rung, case.weights_g, rounds=case.planned.rounds, pauses=pauses)
     if fell_far_short(case.ladder[-1]) and back.load_g < rung.load_g:
         back = Rung(load_g=back.load_g)
-    count = {2: "two", 4: "four"}.get(hard, str(hard))
-    without = " without the pause" if rung.pause and not back.pause else ""
-    reason = f"One rung back, {_now(case, back)}{without}: {count} sessions in a row with {what}."
-    ask = {"question": f"{case.planned.name} was too hard {count} times in a row: what does the coach say?"}
-    asked = ask if hard > HARD_SESSIONS else {}
-    return _same(case, back, reason, step=LoadStep.rung_back, practice_required=False, **asked)
+    unpaused = (LEAVE_OUT_THE_PAUSE,) if rung.pause and not back.pause else ()
+    asked = too_hard_question(case.planned.named, hard)
+    ask = {"question": asked} if asked else {}
+    reason = (too_hard_in_a_row(hard), STEP_BACK, *unpaused)
+    return _same(case, back, reason, step=LoadStep.rung_back, practice_required=False, **ask)
 
 
-def _now(case: Case, rung: Rung) -> str:
-    """“10 kg, and 12 kg in the first 2 rounds”."""
-    said = case.words(rung.load_g)
-    if rung.heavier_g and rung.heavier_rounds:
-        rounds = "round 1" if rung.heavier_rounds == 1 else f"the first {rung.heavier_rounds} rounds"
-        return f"{said}, and {case.words(rung.heavier_g)} in {rounds}"
-    return f"{said} with the pause" if rung.pause else said
+def _in_all_rounds(case: Case, load_g: int) -> Message:
+    return message("in_all_rounds", load=case.load(load_g))
 
 
 def _after_sound(case: Case, rung: Rung) -> LoadProposal:
     """The same again after a session that was not clear; else back towards an earlier load, or a step."""
-    last, goal, now = case.ladder[-1], case.planned.goal, case.words(rung.load_g)
+    last, goal = case.ladder[-1], case.planned.goal
     fell_short = shortfall(last, goal=goal)
     if case.rules.no_growth:
-        why = "nothing grows on a day that hurts." if fell_short is None else f"last time, {fell_short}."
-        return _same(case, rung, f"{now} again: {why}")
+        why = NOTHING_GROWS if fell_short is None else FELL_SHORT[fell_short]
+        return _same(case, rung, (why, SAME_AGAIN))
     if rung.load_g == 0 and rung.heavier_g:
         return _after_stages(case, rung)
     found_g = next_found_g(rung.load_g, case.weights_g)
     if found_g and case.sessions < FIRST_SESSIONS and (reserve_of(last) or 0) >= RESERVE_TO_JUMP:
-        reason = f"{case.words(found_g)}: 5 or more were left with {now}. The load is still being found."
-        return case.proposal(LoadStep.found, found_g, reason)
+        many_left = message("many_left_with", left=Count(count=RESERVE_TO_JUMP), load=case.load(rung.load_g))
+        found = message("weight_still_being_found", load=case.load(found_g))
+        return case.proposal(LoadStep.found, found_g, (many_left, found))
     if fell_short is not None:
-        return _same(case, rung, _again(case, rung, fell_short))
+        helps = () if _is_last(case, rung) else what_helps(fell_short)
+        return _same(case, rung, (FELL_SHORT[fell_short], SAME_AGAIN, *helps))
     return _towards_before(case, rung) or _after_clear(case, rung)
 
 
@@ -127,8 +161,8 @@ def _after_clear(case: Case, rung: Rung) -> LoadProposal:
     if len(row) >= CLEAR_SESSIONS:
         return _step_up(case, rung, row)
     if _is_last(case, rung):
-        return _same(case, rung, f"{_now(case, rung)} again: no step is left here. {_harder(case)}")
-    return _same(case, rung, f"{_now(case, rung)} again: one clear session so far, and two make a step.")
+        return _same(case, rung, (NO_STEP_LEFT, SAME_AGAIN, case.planned.harder_version))
+    return _same(case, rung, (ONE_CLEAR_SO_FAR, SAME_AGAIN))
 
 
 def _after_stages(case: Case, rung: Rung) -> LoadProposal:
@@ -139,8 +173,8 @@ def _after_stages(case: Case, rung: Rung) -> LoadProposal:
     again = bool(tried) and is_too_hard(case.ladder[: tried[-1]])
     row = clear_row(case.ladder, case.planned.key)
     if not weight_g or is_too_hard(case.ladder) or (again and len(row) < CLEAR_SESSIONS):
-        return _same(case, rung, f"{_now(case, rung)} again, before it comes in more rounds.")
-    reason = f"{case.words(weight_g)} in all rounds: the first went well."
+        return _same(case, rung, (SAME_AGAIN, message("more_rounds_with_it_later")))
+    reason = (message("first_rounds_went_well"), _in_all_rounds(case, weight_g))
     return case.proposal(LoadStep.staged, weight_g, reason)
 
 
@@ -154,15 +188,20 @@ def _towards_before(case: Case, rung: Rung) -> LoadProposal | None:
     up_g = min(next_above(case.weights_g, rung.load_g) or 0, at_most(case.weights_g, before_g))
     if up_g <= rung.load_g:
         return None
-    up, percent = case.words(up_g), percent_up(rung.load_g, up_g)
-    before = "as lifted before" if up_g == before_g else f"towards the {case.words(before_g)} of before"
+    percent = percent_up(rung.load_g, up_g)
+    reason = (ONE_CLEAR, _on_the_way_back(case, up_g, before_g))
     much_left = (reserve_of(case.ladder[-1]) or 0) >= RESERVE_TO_JUMP
     in_all = percent <= JUMP_PERCENT or (percent <= MOST_JUMP_PERCENT and much_left)
     if in_all or rung.heavier_g or case.planned.rounds == 1:
-        reason = f"One clear session: {up}, one weight up, {before}."
         return case.proposal(LoadStep.back_up, up_g, reason)
-    reason = f"One clear session: {up} in round 1 only, {before}."
-    return case.proposal(LoadStep.back_up, rung.load_g, reason, heavier_g=up_g, heavier_rounds=1)
+    only = message("in_round_1_only", load=case.load(up_g))
+    return case.proposal(LoadStep.back_up, rung.load_g, (*reason, only), heavier_g=up_g, heavier_rounds=1)
+
+
+def _on_the_way_back(case: Case, up_g: int, before_g: int) -> Message:
+    if up_g == before_g:
+        return message("up_to_weight_of_before", load=case.load(up_g))
+    return message("up_towards_weight_of_before", load=case.load(up_g), before=case.load(before_g))
 
 
 def _has_leave(case: Case, row: Sequence[Exposure]) -> bool:
@@ -180,18 +219,26 @@ def _by_leave(case: Case, rung: Rung, next_g: int, row: Sequence[Exposure]) -> L
     heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
     if heavier_g > rung.load_g:
         return _more_rounds_heavier(case, rung, heavier_g, row)
-    next_up, barred = case.words(next_g), _barred(case, rung.load_g, next_g)
+    barred = _barred(case, rung.load_g, next_g)
     far = percent_up(rung.load_g, next_g) > MOST_JUMP_PERCENT or len(barred) > 1
     if far and case.planned.rounds > 1:
-        first = f"then in round 1 only{_goal(case)}{_unpaused(rung)}"
-        reason = f"3 repetitions with {next_up} in practice, {first}: the coach allows it."
-        return _first_rounds(case, rung, next_g, reason, source=BY_LEAVE)
-    reason = f"{next_up} in all rounds{_unpaused(rung)}: it was earned, and the coach allows it."
-    return case.proposal(LoadStep.heavier, next_g, reason, source=BY_LEAVE)
+        reason = (COACH_ALLOWS, *_first_tries(case, rung, next_g))
+        return _first_rounds(case, rung, next_g, reason, source=(BY_LEAVE,))
+    reason = (COACH_ALLOWS, _in_all_rounds(case, next_g), *_unpaused(rung))
+    return case.proposal(LoadStep.heavier, next_g, reason, source=(BY_LEAVE,))
 
 
-def _unpaused(rung: Rung) -> str:
-    return ", without the pause" if rung.pause else ""
+def _unpaused(rung: Rung) -> Said:
+    return (LEAVE_OUT_THE_PAUSE,) if rung.pause else ()
+
+
+def _first_tries(case: Case, rung: Rung, next_g: int) -> Said:
+    """A weight that is a jump: first in practice, then in round 1, for half the ceiling."""
+    load, ceiling = case.load(next_g), case.planned.goal or case.planned.key.ceiling
+    goal = (message("goal_with_it", repetitions=Count(count=half(ceiling))),) if ceiling else ()
+    tried = Count(count=TRIED_IN_PRACTICE)
+    first = message("try_in_practice", repetitions=tried, load=load), message("in_round_1_only", load=load)
+    return (*first, *goal, *_unpaused(rung))
 
 
 def _is_last(case: Case, rung: Rung) -> bool:
@@ -204,18 +251,8 @@ def _is_last(case: Case, rung: Rung) -> bool:
     return percent_up(rung.load_g, next_g) > MOST_JUMP_PERCENT or case.planned.rounds == 1
 
 
-def _again(case: Case, rung: Rung, fell_short: Shortfall) -> str:
-    """Why the load stays, and what would let it rise."""
-    hints = {
-        Shortfall.effort: " Say how many repetitions were left, and a step can be proposed.",
-        Shortfall.unpredictable: " The coach decides on a step.",
-    }
-    hint = "" if _is_last(case, rung) else hints.get(fell_short, "")
-    return f"{_now(case, rung)} again: last time, {fell_short}.{hint}"
-
-
 def _same(
-    case: Case, rung: Rung, reason: str, *, step: LoadStep = LoadStep.same, **fields: object
+    case: Case, rung: Rung, reason: Said, *, step: LoadStep = LoadStep.same, **fields: object
 ) -> LoadProposal:
     """A rung with its pause and its heavier weight in the first rounds, but never in all."""
     kept: dict[str, object] = {}
@@ -239,7 +276,7 @@ def _heavier(case: Case, heavier_g: int, rounds: int) -> dict[str, object]:
 
 
 def _first_rounds(
-    case: Case, rung: Rung, heavier_g: int, reason: str, *, rounds: int = 1, **fields: object
+    case: Case, rung: Rung, heavier_g: int, reason: Said, *, rounds: int = 1, **fields: object
 ) -> LoadProposal:
     more = _heavier(case, heavier_g, rounds) | fields
     return case.proposal(LoadStep.heavier_first_rounds, rung.load_g, reason, **more)
@@ -247,92 +284,63 @@ def _first_rounds(
 
 def _step_up(case: Case, rung: Rung, row: Sequence[Exposure]) -> LoadProposal:
     """One step after two clear sessions: the first that is possible."""
-    now = _now(case, rung)
     if case.planned.rounds > max(len(one.rounds) for one in row):
-        reason = f"Two clear sessions: {now} again, for today has a round more, and that is the step."
-        return _same(case, rung, reason, step=LoadStep.round_more)
+        return _same(case, rung, (TWO_CLEAR, ROUND_IS_THE_STEP), step=LoadStep.round_more)
     heavier_g = at_most(case.weights_g, rung.heavier_g or 0)
     if heavier_g > rung.load_g:
         return _more_rounds_heavier(case, rung, heavier_g, row)
     next_g = next_above(case.weights_g, rung.load_g)
     barred = _barred(case, rung.load_g, next_g) if next_g else ()
     if next_g and not barred:
-        rise = f"{case.words(next_g)} in all rounds{_unpaused(rung)}"
-        reason = f"Two clear sessions, with 3 or more repetitions left: {rise}."
-        return case.proposal(LoadStep.heavier, next_g, reason, source=ACSM)
-    why = _why_not_heavier(case, rung.load_g, next_g, barred)
-    source = " ".join((OURS, *(f"Limit of a rise: {limit}." for limit in barred)))
-    made = _instead_of_heavier(case, rung, next_g, row, why)
-    return made.model_copy(update={"source": source})
+        enough = message("two_clear_sessions_with_enough_left", left=Count(count=RESERVE_TO_RISE))
+        reason = (enough, _in_all_rounds(case, next_g), *_unpaused(rung))
+        return case.proposal(LoadStep.heavier, next_g, reason, source=(ACSM,))
+    made = _instead_of_heavier(case, rung, next_g, row)
+    limits = (message("source_limit_of_a_rise", source=limit) for limit in barred)
+    return made.model_copy(update={"source": (OURS, *limits)})
 
 
 def _more_rounds_heavier(case: Case, rung: Rung, heavier_g: int, row: Sequence[Exposure]) -> LoadProposal:
     """The heavier weight in one round more, or in all."""
-    clear = "One clear session" if len(row) == 1 else "Two clear sessions"
-    heavier = f"{clear} with {case.words(heavier_g)}"
+    clear = (ONE_CLEAR if len(row) == 1 else TWO_CLEAR), message("heavier_weight_in_more_rounds")
     if rung.heavier_rounds < min(FIRST_HEAVIER_ROUNDS, case.planned.rounds - 1):
-        rounds = rung.heavier_rounds + 1
-        reason = f"{heavier} in round 1: in rounds 1 and 2 today."
-        return _first_rounds(case, rung, heavier_g, reason, rounds=rounds)
-    reason = f"{heavier} in the first rounds: in all rounds today."
-    return case.proposal(LoadStep.heavier, heavier_g, reason)
+        reason = (*clear, message("in_rounds_1_and_2", load=case.load(heavier_g)))
+        return _first_rounds(case, rung, heavier_g, reason, rounds=rung.heavier_rounds + 1)
+    return case.proposal(LoadStep.heavier, heavier_g, (*clear, _in_all_rounds(case, heavier_g)))
 
 
-def _barred(case: Case, load_g: int, next_g: int) -> tuple[str, ...]:
+def _barred(case: Case, load_g: int, next_g: int) -> tuple[Message, ...]:
     return barred_by(load_g, next_g, dumbbells=case.planned.key.kit.dumbbells, pattern=case.planned.pattern)
 
 
-def _why_not_heavier(case: Case, load_g: int, next_g: int | None, barred: Sequence[str]) -> str:
+def _why_not_heavier(case: Case, load_g: int, next_g: int | None) -> Message:
     if next_g is None:
-        return "no heavier weight can be had"
-    up = f"{round(percent_up(load_g, next_g), 1):g} % up" if ACSM in barred else "too many kilograms up"
-    return f"the next weight, {case.words(next_g)}, is {up}"
+        return message("no_heavier_weight_on_hand")
+    if load_g and ACSM in _barred(case, load_g, next_g):
+        up = Count(count=round(percent_up(load_g, next_g), 1))
+        return message("next_weight_is_percent_up", load=case.load(next_g), percent=up)
+    return message("next_weight_is_too_far_up", load=case.load(next_g))
 
 
-def _instead_of_heavier(
-    case: Case, rung: Rung, next_g: int | None, row: Sequence[Exposure], why: str
-) -> LoadProposal:
+def _instead_of_heavier(case: Case, rung: Rung, next_g: int | None, row: Sequence[Exposure]) -> LoadProposal:
     """A pause, else the heavier weight in round 1 only, else no step."""
-    planned, now = case.planned, case.words(rung.load_g)
+    planned, why = case.planned, _why_not_heavier(case, rung.load_g, next_g)
     if case.with_pause is not None and not rung.pause:
-        where = "top" if planned.hardest is Phase.top else "bottom"
-        reason = f"Two clear sessions, but {why}: {now} again, with a pause of 1 s more at the {where}."
+        reason = (TWO_CLEAR, why, PAUSE_AT[planned.hardest])
         return case.proposal(LoadStep.pause, rung.load_g, reason, tempo=case.with_pause.tempo)
-    again = _now(case, rung)
+    outgrown = planned.outgrown(rung.load_g)
     if next_g is None:
-        return _same(case, rung, f"{again} again: {why}. {_harder(case)}", question=_outgrown(case, now))
+        return _same(case, rung, (why, SAME_AGAIN, planned.harder_version), question=outgrown)
     up = percent_up(rung.load_g, next_g)
     if up > MOST_JUMP_PERCENT:
-        reason = (
-            f"{again} again: {why}, and more than {MOST_JUMP_PERCENT} % is never proposed. {_harder(case)}"
-        )
-        return _same(case, rung, reason, question=_outgrown(case, now))
+        never = message("more_is_never_proposed", percent=Count(count=MOST_JUMP_PERCENT))
+        return _same(case, rung, (why, never, SAME_AGAIN, planned.harder_version), question=outgrown)
     if planned.rounds == 1:
-        return _same(case, rung, f"{again} again: {why}, and there is one round only. Ask the coach.")
+        return _same(case, rung, (why, message("one_round_only_ask_the_coach"), SAME_AGAIN))
     if up > JUMP_PERCENT and any((reserve_of(one) or 0) < RESERVE_TO_JUMP for one in row):
-        reason = f"{again} again: {why}, and that takes two sessions with 5 or more repetitions left."
-        return _same(case, rung, reason)
-    reason = (
-        f"Two clear sessions, but {why}: 3 repetitions with {case.words(next_g)} in practice, then in "
-        f"round 1 only{_goal(case)}, {now} in the others{_unpaused(rung)}."
-    )
-    return _first_rounds(case, rung, next_g, reason)
-
-
-def _goal(case: Case) -> str:
-    """“, with 4 repetitions as the goal”: half the ceiling."""
-    ceiling = case.planned.goal or case.planned.key.ceiling
-    return f", with {number_of(half(ceiling), 'repetition')} as the goal" if ceiling else ""
-
-
-def _harder(case: Case) -> str:
-    harder = case.planned.harder
-    return f"{harder} is the harder version." if harder else "Ask the coach for a harder version."
-
-
-def _outgrown(case: Case, now: str) -> str:
-    asks = f"may {case.planned.harder} take its place?" if case.planned.harder else "what does the coach say?"
-    return f"{case.planned.name} with {now} has no step left: {asks}"
+        takes = message("it_takes_two_sessions_with_many_left", left=Count(count=RESERVE_TO_JUMP))
+        return _same(case, rung, (why, takes, SAME_AGAIN))
+    return _first_rounds(case, rung, next_g, (TWO_CLEAR, why, *_first_tries(case, rung, next_g)))
 
 
 def _lifted_before(case: Case) -> int:

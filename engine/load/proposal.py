@@ -8,21 +8,38 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Self
 
-from engine.base.model import Model, Sentence
-from engine.base.units import Grams, format_load
-from engine.load.clear import RESERVE_TO_RISE, reserve_of, shortfall
+from engine.base.message import Argument, Count, Message, Own, Said, message
+from engine.base.model import Model
+from engine.base.units import Grams
+from engine.load.clear import FELL_SHORT, RESERVE_TO_RISE, reserve_of, shortfall
 from engine.load.rack import at_most
-from engine.load.rules import EASY_RESERVE, OURS, RESERVE, LoadRules, reserve_aimed_at
+from engine.load.rules import EASY_EFFORT, EASY_RESERVE, OURS, RESERVE, LoadRules, reserve_aimed_at
 from engine.load.rung import is_near, pause_key
 from engine.load.sides import side_question
 from engine.movements.movement import Held, Kit, MovementPattern, StartsWith
 from engine.movements.tempo import Hardest, Phase, Tempo
+from engine.movements.terms import load_term, named
 from engine.record.exposure import Exposure, LoadKey
 from engine.session.fitted import FittedItem
 from engine.session.to_lift import ToLift
 
 PRACTICE_PERCENT = 50
 """Practice takes about half the load. † Our judgement, no source."""
+
+SAME_AGAIN = message("the_same_again")
+NOTHING_GROWS = message("nothing_grows_on_a_day_that_hurts")
+BEFORE_THAT_TOO = message("session_before_went_badly_too")
+FORM_FIRST = message("form_and_range_come_first")
+STEP_BACK = message("one_step_back")
+LEAVE_OUT_THE_PAUSE = message("leave_out_the_pause")
+MINIMUM_ROUNDS = message("only_minimum_rounds")
+EFFORT_LOW = message("keep_effort_low", effort=Count(count=EASY_EFFORT))
+AFTER_ILLNESS = message("back_after_illness")
+ONLY_PAINLESS = message("only_while_nothing_hurts")
+TWO_CLEAR = message("two_clear_sessions")
+ONE_CLEAR_SO_FAR = message("one_clear_session_so_far")
+ROUND_IS_THE_STEP = message("round_more_is_the_step")
+NO_STEP_LEFT = message("no_step_left")
 
 
 class LoadStep(StrEnum):
@@ -61,7 +78,7 @@ class PlannedMovement(Model):
     """A movement of today's work, with today's ``rounds``.
 
     ``goal`` is the coach's number of repetitions: for a tempo that predicts none, or to earn a step early.
-    ``reserve`` is the coach's number of repetitions to have left, ``harder`` names the harder version.
+    ``reserve`` is the coach's number of repetitions to have left, ``harder`` is the harder version.
     """
 
     key: LoadKey
@@ -88,6 +105,25 @@ class PlannedMovement(Model):
             "harder": chosen.harder,
         }
         return cls.model_validate(made | more)
+
+    @property
+    def named(self) -> Argument:
+        return named(self.key.movement, self.name)
+
+    @property
+    def harder_version(self) -> Message:
+        """Which version is harder, or that the coach knows."""
+        if self.harder is None:
+            return message("ask_for_harder_version")
+        return message("harder_version_is", version=Own(own=self.harder))
+
+    def outgrown(self, load_g: int) -> Message:
+        """The question for the coach, where no step is left with a load."""
+        load = load_term(load_g, self.key.kit)
+        if self.harder is None:
+            return message("outgrown_question", movement=self.named, load=load)
+        harder = Own(own=self.harder)
+        return message("outgrown_harder_question", movement=self.named, load=load, harder=harder)
 
 
 class LoadedMovement(PlannedMovement):
@@ -123,9 +159,13 @@ class LoadProposal(Model):
     practice_g: Grams | None = None
     practice_required: bool = False
     reserve: int = RESERVE
-    reason: Sentence
-    source: Sentence = OURS
-    question: Sentence | None = None
+    reason: Said
+    source: Said = (OURS,)
+    question: Message | None = None
+
+    @property
+    def named(self) -> Argument:
+        return named(self.key.movement, self.name)
 
     @property
     def to_lift(self) -> ToLift:
@@ -215,10 +255,11 @@ class Case:
         return min(load_g, last.load_g or load_g) if last.key.same_form(self.planned.key) else load_g
 
     @property
-    def trouble(self) -> str:
-        """What was wrong the last time, in words."""
+    def trouble(self) -> Said:
+        """What was wrong the last time; nothing where all was well."""
         what = next((one for one in reversed(self.past) if not one.sound), None)
-        return f"last time, {shortfall(what)}" if what else ""
+        why = what and shortfall(what)
+        return (FELL_SHORT[why],) if why else ()
 
     def until(self, last: Exposure) -> Case:
         """The case as it was after an earlier exposure."""
@@ -249,12 +290,14 @@ class Case:
         """The heaviest weight that can be had up to a share of a load."""
         return at_most(self.weights_g, load_g * percent // 100)
 
-    def words(self, load_g: int) -> str:
-        """“10 kg each”, in the person's unit."""
-        each = " each" if self.planned.key.kit is Kit.pair else ""
-        return f"{format_load(load_g, self.rules.unit)}{each}" if load_g else "no weight"
+    def load(self, load_g: int) -> Argument:
+        """“10 kg each”; “no weight” for 0."""
+        return load_term(load_g, self.planned.key.kit)
 
-    def proposal(self, step: LoadStep, load_g: int | None, reason: str, **fields: object) -> LoadProposal:
+    def weight_today(self, load_g: int) -> Message:
+        return message("weight_today", load=self.load(load_g))
+
+    def proposal(self, step: LoadStep, load_g: int | None, reason: Said, **fields: object) -> LoadProposal:
         """A proposal for this case; ``fields`` replace what follows from the step and the load."""
         practice_g = None if load_g is None else self.percent_of(load_g, PRACTICE_PERCENT)
         made: dict[str, object] = {
@@ -268,6 +311,6 @@ class Case:
             "practice_required": step not in (LoadStep.same, LoadStep.round_more),
             "reserve": self.reserve,
             "reason": reason,
-            "question": side_question(self.loaded, self.planned.weight),
+            "question": side_question(self.planned.named, self.loaded, self.planned.weight),
         }
         return LoadProposal.model_validate(made | fields)

@@ -10,22 +10,35 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from engine.base.phrases import at_most_a_sentence, listed, number_of
-from engine.base.units import LoadUnit, format_load
-from engine.load.clear import LONGEST_BREAK_DAYS, RESERVE_TO_RISE, reserve_of
+from engine.base.message import MOST_LISTED, Count, Message, Said, listed, message
+from engine.load.clear import LONGEST_BREAK_DAYS, RESERVE_TO_JUMP, RESERVE_TO_RISE, reserve_of
 from engine.load.finding import offered_on_the_way
-from engine.load.next_step import after_session
-from engine.load.proposal import PRACTICE_PERCENT, Case, LoadedMovement, LoadProposal, LoadStep
+from engine.load.next_step import after_session, not_on_hand
+from engine.load.proposal import (
+    AFTER_ILLNESS,
+    EFFORT_LOW,
+    MINIMUM_ROUNDS,
+    ONLY_PAINLESS,
+    PRACTICE_PERCENT,
+    Case,
+    LoadedMovement,
+    LoadProposal,
+    LoadStep,
+)
 from engine.load.rack import at_most
 from engine.load.rules import NSCA, OURS, LoadRules
 from engine.load.rung import is_near
 from engine.load.staged import in_stages, is_owned_lighter
 from engine.load.tables import percent_of_one_repetition
+from engine.movements.after_pain import SOUND_RETURNS
 from engine.movements.movement import Kit
 from engine.movements.tempo import parse_tempo
+from engine.movements.terms import load_term
 from engine.record.exposure import Exposure, LoadKey, in_order
 
-BY_COACH = "The coach's starting load."
+FIRST_TIME, PRACTISE_WITHOUT = message("first_time"), message("practise_without_a_weight")
+NO_WEIGHT_KNOWN, NO_PAIR_KNOWN = message("no_weight_is_known"), message("no_pair_is_known")
+BY_COACH = message("source_coach_starting_weight")
 AS_RULED = LoadRules()
 """What the rules say for anybody, on a day on which nothing is wrong."""
 FIRST_TIME_PERCENT = 50
@@ -129,31 +142,36 @@ def _repetition_ms(key: LoadKey) -> int:
 
 def _first_time(case: Case) -> LoadProposal:
     if not case.sound:
-        return case.proposal(LoadStep.first_time, 0, f"No weight yet: {case.trouble}.")
+        return case.proposal(LoadStep.first_time, 0, (*case.trouble, case.weight_today(0)))
     if not case.weights_g:
-        reason = "First time, and no weight is known: choose a light one, and say which ones there are."
-        if case.planned.key.kit is Kit.pair:
-            reason = "First time, and no two dumbbells of one weight are known: choose one, or a light pair."
-        starting_g = _starting_g(case)
-        if starting_g is not None:
-            reason = (
-                f"First time, and no weight is known: your coach starts you with {case.words(starting_g)}."
-            )
-        return case.proposal(LoadStep.first_time, None, reason)
+        return case.proposal(LoadStep.first_time, None, _no_weight_known(case))
     lightest_g = case.weights_g[0]
     if case.rules.careful and len(case.weights_g) == 1:
-        return in_stages(case, _without_own_load(case), "first the movement, then the weight")
+        return in_stages(case, _without_own_load(case), (message("first_the_movement_then_the_weight"),))
     if _starting_g(case) is not None:
         return _as_the_coach_starts(case)
-    practice_g = case.percent_of(lightest_g, PRACTICE_PERCENT)
-    several = len(case.weights_g) > 1
-    heavier = ", or with a heavier weight that you know leaves 5 or more repetitions" if several else ""
-    start = f"{case.words(lightest_g)}{heavier}"
-    reason = (
-        f"First time: practise with {case.words(practice_g)}, then start with {start}. With fewer than "
-        f"{case.reserve} left, go down or without."
-    )
+    then = message("then_start_with", load=case.load(lightest_g))
+    enough = message("or_heavier_with_many_left", left=Count(count=RESERVE_TO_JUMP))
+    heavier = (enough,) if len(case.weights_g) > 1 else ()
+    reason = (FIRST_TIME, PRACTISE_WITHOUT, then, *heavier, _go_down(case))
     return case.proposal(LoadStep.first_time, lightest_g, reason)
+
+
+def _no_weight_known(case: Case) -> Said:
+    starting_g, is_pair = _starting_g(case), case.planned.key.kit is Kit.pair
+    if starting_g is not None:
+        return *_coach_starts(case, starting_g), NO_PAIR_KNOWN if is_pair else NO_WEIGHT_KNOWN
+    if is_pair:
+        return FIRST_TIME, NO_PAIR_KNOWN, message("take_light_pair")
+    return FIRST_TIME, NO_WEIGHT_KNOWN, message("take_light_weight")
+
+
+def _coach_starts(case: Case, start_g: int) -> Said:
+    return FIRST_TIME, message("coach_starts_you", load=case.load(start_g))
+
+
+def _go_down(case: Case) -> Message:
+    return message("with_fewer_left_go_down", left=Count(count=case.reserve))
 
 
 def _without_own_load(case: Case) -> list[Exposure]:
@@ -175,46 +193,43 @@ def _as_the_coach_starts(case: Case) -> LoadProposal:
     start_g, easy, days = _starting_g(case) or 0, bool(case.rules.easy_session), case.days_away
     percent = min(_away_percent(days), EASY_PERCENT if easy else 100)
     less: dict[str, object] = {"minimum_of_rounds": percent < 100}
-    why = "back after an illness" if easy else f"{days} days away"
-    limit_g, coachs = start_g * percent // 100, f"your coach starts you with {case.words(start_g)}"
+    away = (AFTER_ILLNESS if easy else days_away(days),) if percent < 100 else ()
+    limit_g, why = start_g * percent // 100, (*_coach_starts(case, start_g), *away)
     if not is_owned_lighter(case, limit_g):
-        back = f" ({why})" if percent < 100 else ""
-        return in_stages(case, _without_own_load(case), f"{coachs}{back}").model_copy(update=less)
+        return in_stages(case, _without_own_load(case), why).model_copy(update=less)
     load_g = at_most(case.weights_g, limit_g)
-    practise = f"Practise with {case.words(case.percent_of(load_g, PRACTICE_PERCENT))}"
-    down = f"With fewer than {case.reserve} left, go down or without."
     if percent < 100:
-        reason = f"First time: {coachs}, but {why}: {case.words(load_g)}. {practise}. {down}"
+        why = (*why, case.weight_today(load_g))
     elif load_g < start_g:
-        reason = (
-            f"First time: {coachs}, and {case.words(load_g)} is the next weight below. {practise}. {down}"
-        )
-    else:
-        reason = f"First time: {coachs}. {practise}. {down}"
-    return case.proposal(LoadStep.starting, load_g, reason, source=BY_COACH, **less)
+        why = (*why, not_on_hand(case, start_g, load_g))
+    practice_g = case.percent_of(load_g, PRACTICE_PERCENT)
+    practise = message("practise_with", load=case.load(practice_g)) if practice_g else PRACTISE_WITHOUT
+    reason = (*why, practise, _go_down(case))
+    return case.proposal(LoadStep.starting, load_g, reason, source=(BY_COACH,), **less)
 
 
-def starting_sentence(made: Iterable[LoadProposal], unit: LoadUnit) -> str | None:
-    """“Begin with 8 kg for Squat, by your coach's starting load.”; None where no load is the coach's."""
+def starting_message(made: Iterable[LoadProposal]) -> Message | None:
+    """What the coach starts a person with today; None where no load is the coach's."""
     coachs = [
-        f"{format_load(one.load_g, unit)}{' each' if one.key.kit is Kit.pair else ''} for {one.name}"
+        message("load_of_movement", movement=one.named, load=load_term(one.load_g, one.key.kit))
         for one in made
         if one.step is LoadStep.starting and one.load_g
     ]
-    whose = "your coach's starting load" if len(coachs) == 1 else "your coach's starting loads"
-    return at_most_a_sentence(f"Begin with {listed(coachs)}, by {whose}.") if coachs else None
+    return message("coach_starts_you_with", loads=listed(coachs[:MOST_LISTED])) if coachs else None
 
 
 def _carried_over(case: Case, basis: _Basis) -> LoadProposal:
     load_g = at_most(case.weights_g, case.limited(basis.load_g))
-    known = basis.exposure
-    go_on = "Find the load, with 3 or more repetitions left."
+    lifted = message("lifted_otherwise", load=case.load(basis.exposure.load_g or 0))
+    go_on: Said = (message("find_the_weight", left=Count(count=RESERVE_TO_RISE)),)
     if not case.sound:
-        go_on = f"No more than that today: {case.trouble}."
-    lifted = case.words(known.load_g or 0)
-    reason = f"{case.words(load_g)}, from {lifted} with another interval or tempo. {go_on}"
-    source = f"{OURS} Repetitions and percentages: {NSCA}."
-    return case.proposal(LoadStep.carried_over, load_g, reason, source=source)
+        go_on = (*case.trouble, message("no_more_than_that_today"))
+    reason, source = (lifted, case.weight_today(load_g), *go_on), message("source_percentages", source=NSCA)
+    return case.proposal(LoadStep.carried_over, load_g, reason, source=(OURS, source))
+
+
+def days_away(days: int) -> Message:
+    return message("days_away", days=Count(count=days))
 
 
 def _away_percent(days: int) -> int:
@@ -225,14 +240,18 @@ def _after_absence(case: Case, basis: _Basis) -> LoadProposal:
     days = case.days_since(basis.exposure)
     percent = _away_percent(days)
     limit_g = case.limited(basis.load_g) * percent // 100
-    why = f"{days} days away"
     if limit_g and not is_owned_lighter(case, limit_g):
+        why = (days_away(days),)
         staged = in_stages(case, (), why, skip=percent >= SKIPS_THE_FIRST_STAGE)
         return _fewest_rounds(staged)
     load_g = at_most(case.weights_g, limit_g)
-    share = "about half the load" if percent == FIRST_TIME_PERCENT else f"{100 - percent} % less"
-    reason = f"{why}: {share}, {case.words(load_g)}, and the minimum of rounds."
-    return case.proposal(LoadStep.after_absence, load_g, reason, minimum_of_rounds=True)
+    less = message("percent_less_weight", percent=Count(count=100 - percent), load=case.load(load_g))
+    share = _about_half(case, load_g) if percent == FIRST_TIME_PERCENT else less
+    return _fewest_rounds(case.proposal(LoadStep.after_absence, load_g, (days_away(days), share)))
+
+
+def _about_half(case: Case, load_g: int) -> Message:
+    return message("about_half_the_weight", load=case.load(load_g))
 
 
 def _still_in_stages(case: Case, basis: _Basis) -> LoadProposal | None:
@@ -243,7 +262,8 @@ def _still_in_stages(case: Case, basis: _Basis) -> LoadProposal | None:
     since = case.latest_since(basis.exposure)[1:]
     if not since or _from_basis(case.on_the_day_of(since[0])).load_g != 0:
         return None
-    return in_stages(case, since, f"after {number_of(len(since), 'session')} without a weight")
+    without = message("sessions_without_a_weight", sessions=Count(count=len(since)))
+    return in_stages(case, since, (without,))
 
 
 def _after_illness(case: Case, basis: _Basis) -> LoadProposal:
@@ -253,16 +273,21 @@ def _after_illness(case: Case, basis: _Basis) -> LoadProposal:
     share_g = [load_g * EASY_PERCENT // 100 for load_g in known_g]
     limit_g = share_g[-1] if first else max(share_g[-1], min(known_g[-1], share_g[0]))
     if limit_g and not is_owned_lighter(case, limit_g):
-        staged = in_stages(case, (), "back after an illness", skip=not first)
+        staged = in_stages(case, (), (AFTER_ILLNESS,), skip=not first)
         return _fewest_rounds(staged)
     load_g = at_most(case.weights_g, case.limited(limit_g))
-    reason = f"Back after an illness: about half the load, {case.words(load_g)}, at effort 5 of 10 at most."
+    reason = (AFTER_ILLNESS, _about_half(case, load_g), EFFORT_LOW)
     return _fewest_rounds(case.proposal(LoadStep.after_illness, load_g, reason))
 
 
 def _fewest_rounds(made: LoadProposal) -> LoadProposal:
-    reason = f"{made.reason} Only the minimum of rounds."
+    reason = (*made.reason, MINIMUM_ROUNDS)
     return made.model_copy(update={"minimum_of_rounds": True, "reason": reason})
+
+
+def return_after_pain(number: int) -> Message:
+    """Which of the returns after pain a session is."""
+    return message("return_after_pain", number=Count(count=number), of=Count(count=SOUND_RETURNS))
 
 
 def _return_after_pain(case: Case) -> LoadProposal | None:
@@ -283,11 +308,13 @@ def _return_after_pain(case: Case) -> LoadProposal | None:
     hurt_at_g = pains[-1].load_g if pains[-1].key.same_form(case.planned.key) else None
     most_g = min(before.load_g, hurt_at_g or before.load_g) * RETURN_PERCENT[stage] // 100
     if most_g and not is_owned_lighter(case, most_g) and not case.rules.no_growth:
-        return in_stages(case, returns, f"return {stage + 1} after pain")
+        return in_stages(case, returns, (return_after_pain(stage + 1),))
     away = _away_percent(case.days_since(latest.exposure))
     if away < 100 or not returns or not returns[-1].sound or case.rules.no_growth:
         most_g = min(most_g, latest.load_g * away // 100)
     load_g = at_most(case.weights_g, most_g)
-    share = "half the load or less" if stage == 0 else "three quarters"
-    reason = f"Return {stage + 1} after pain: {share}, {case.words(load_g)}, and only while nothing hurts."
+    load = case.load(load_g)
+    three_quarters = message("three_quarters_of_the_weight", load=load)
+    share = message("half_the_weight_or_less", load=load) if stage == 0 else three_quarters
+    reason = (return_after_pain(stage + 1), share, ONLY_PAINLESS)
     return case.proposal(LoadStep.returning, load_g, reason)

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from math import inf
 
+from engine.base.message import Message, message
 from engine.base.model import Model, Slug
-from engine.base.units import LoadUnit
 from engine.movements.movement import MovementPattern
 from engine.plan.plan import LEAST_RESERVE
 
-OURS = "† Our judgement, no source."
-ACSM = "ACSM position stand, Ratamess 2009, MSSE 41:687–708"
-NSCA = "NSCA Essentials, 4th edition (from memory)"
+OURS = message("source_our_judgement")
+ACSM = message("source_acsm_2009")
+NSCA = message("source_nsca_4th_edition")
 
 BAND_PERCENT = (2, 10)
 """The rise once the repetitions are reached: Ratamess 2009; an overview of reviews of 2026 has replaced it
@@ -34,8 +34,9 @@ RESERVE = 3
 LEAST_CAREFUL_RESERVE = 3
 """What a coach cannot go below for those who are new to strength training, older, pregnant or have high blood
 pressure, and in a movement's first sessions. † Our judgement, no source."""
-EASY_RESERVE = 5
-"""Effort 5 of 10 at most, in the easy sessions after an illness. † Our judgement, no source."""
+EASY_EFFORT, EASY_RESERVE = 5, 5
+"""Effort 5 of 10 at most, and what that leaves, in the easy sessions after an illness. † Our judgement, no
+source."""
 FIRST_SESSIONS = 4
 """The sessions in which a load is still being found. † Our judgement, no source."""
 
@@ -51,7 +52,6 @@ class LoadRules(Model):
 
     allowed: tuple[Slug, ...] = ()
     sooner: tuple[Slug, ...] = ()
-    unit: LoadUnit = LoadUnit.kg
     no_growth: bool = False
     careful: bool = False
     easy_session: int = 0
@@ -85,7 +85,7 @@ def kilogram_step_g(pattern: MovementPattern) -> tuple[int, int]:
     return LOWER_BODY_STEP_G if pattern in LOWER_BODY else UPPER_BODY_STEP_G
 
 
-def barred_by(load_g: int, next_g: int, *, dumbbells: int, pattern: MovementPattern) -> tuple[str, ...]:
+def barred_by(load_g: int, next_g: int, *, dumbbells: int, pattern: MovementPattern) -> tuple[Message, ...]:
     """The sources that forbid a rise from one weight to the next in all rounds; empty where it is allowed.
 
     Weights are grams of one dumbbell. A rise below the least of a rule is allowed: it is more careful.

@@ -4,38 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from engine.base.message import Argument, Count, Message, message
 from engine.live.state import Outcome
 from engine.movements.movement import Held, Side
-from engine.movements.words import at_side
+from engine.movements.terms import side_worked
 from engine.record.exposure import Exposure
 from engine.record.record import SetDone
 from engine.record.sets import repetitions_of
 
 GAP_REPETITIONS, GAP_EFFORT, GAP_SESSIONS = 2, 1.0, 3
 """A gap between sides worth a question. † Our judgement, no source."""
+SIDE_WEAKER = "side_weaker_question"
 
 
-def side_question(exposures: Iterable[Exposure], weight: Held | None = None) -> str | None:
+def side_question(
+    movement: Argument, exposures: Iterable[Exposure], weight: Held | None = None
+) -> Message | None:
     """A question for the coach where one side was weaker in each of the last three two-sided sessions, else
     None.
 
-    ``exposures`` are those of one form, the earliest first; ``weight`` says how the weight is held that the
-    sides are named for. † Our judgement: a gap of 2 repetitions or 1
-    effort point.
+    ``exposures`` are those of one form of the ``movement``, the earliest first; ``weight`` says how the
+    weight is held that the sides are named for. † Our judgement: a gap of 2 repetitions or 1 effort point.
     """
     two_sided = [one for one in exposures if one.of_side(Side.left) and one.of_side(Side.right)]
     weaker = [weaker_side(one) for one in two_sided[-GAP_SESSIONS:]]
     if len(weaker) < GAP_SESSIONS or weaker[0] is None or len(set(weaker)) > 1:
         return None
-    return f"{went_worse(weaker[0], weight)} in three sessions: what does the coach make of it?"
-
-
-def went_worse(side: Side, weight: Held | None) -> str:
-    """“The left side was weaker”; with a weight that changes hands over legs that both work, that is no leg:
-    “With the weight at the left shoulder it went worse”."""
-    if weight is None:
-        return f"The {side} side was weaker"
-    return f"With the weight {at_side(side, weight)} it went worse"
+    side, sessions = side_worked(weaker[0], weight), Count(count=GAP_SESSIONS)
+    return message("side_weaker_question", movement=movement, side=side, sessions=sessions)
 
 
 def weaker_side(exposure: Exposure) -> Side | None:

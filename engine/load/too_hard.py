@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from engine.base.message import Argument, Count, Message, message
 from engine.live.state import Outcome
 from engine.load.clear import half
 from engine.load.rules import JUMP_PERCENT, percent_up
@@ -17,9 +18,21 @@ MISSED_BY = 2
 """Repetitions under the goal. † Our judgement, no source."""
 LITTLE_IN_RESERVE = 1
 """Repetitions left, or fewer. † Our judgement, no source."""
+TOO_HARD = message("too_hard_last_time")
 HARD_SESSIONS = 2
 """So many in a row, and it is one rung back; twice as many, and it is a question for the coach. † Our
 judgement, no source."""
+
+
+def too_hard_in_a_row(sessions: int) -> Message:
+    return message("too_hard_in_a_row", sessions=Count(count=sessions))
+
+
+def too_hard_question(movement: Argument, times: int) -> Message | None:
+    """The question for the coach, where one step back did not help."""
+    if times <= HARD_SESSIONS:
+        return None
+    return message("too_hard_in_a_row_question", movement=movement, times=Count(count=times))
 
 
 def hard_in_a_row(ladder: Sequence[Exposure], *, goal: int | None = None) -> int:

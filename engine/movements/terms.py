@@ -1,11 +1,12 @@
-"""Kits, rooms, joints, sides, patterns, limits and movements as arguments of messages."""
+"""Kits, loads, rooms, joints, sides, patterns, limits and movements as arguments of messages."""
 
 from __future__ import annotations
 
-from engine.base.message import Argument, Joint, Message, Moves, Own, message
+from engine.base.message import Argument, Joint, Message, Moves, Own, Weight, message
 from engine.movements.limits import Limit
 from engine.movements.movement import (
     Equipment,
+    Held,
     JointPoint,
     Kit,
     Movement,
@@ -18,6 +19,21 @@ from engine.movements.movement import (
 
 def kit_term(kit: Kit) -> Message:
     return message(f"kit_{kit}")
+
+
+def load_term(load_g: int, kit: Kit) -> Argument:
+    """“10 kg”, of a pair “10 kg each”; 0 is no weight."""
+    if not load_g:
+        return message("no_weight")
+    weight = Weight(grams=load_g)
+    return message("weight_each", weight=weight) if kit is Kit.pair else weight
+
+
+def side_worked(side: Side, weight: Held | None) -> Message:
+    """A side by what works there, or by where the weight is that changes hands."""
+    if weight is None:
+        return message(f"at_side_{side}")
+    return message(f"at_shoulder_{side}" if weight is Held.shoulder else f"at_hand_{side}")
 
 
 def equipment_term(equipment: Equipment) -> Message:
@@ -50,3 +66,9 @@ def movement_term(movement: Movement) -> Argument:
 
 def region_term(region: Region) -> Message:
     return message(f"region_{region}")
+
+
+def named(slug: str, name: str) -> Argument:
+    """A movement of a session, of which its slug and its name are known."""
+    known = library().get(slug)
+    return Moves(movement=slug) if known is not None and known.name == name else Own(own=name)

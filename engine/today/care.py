@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from engine.base.message import Count, Message, message
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice
-from engine.growth.illness import easy_sentence
+from engine.growth.illness import easy_message
 from engine.load.clear import LONGEST_BREAK_DAYS
 from engine.load.next_step import FRESH_DAYS
 from engine.movements.limits import Limit
@@ -52,9 +52,9 @@ class Care:
     careful_to_floor: bool = False
     extra_rounds_percent: int = 100
     pain: tuple[Message, ...] = ()
-    said: tuple[str | Message, ...] = ()
+    said: tuple[Message, ...] = ()
     cautions: tuple[Message, ...] = ()
-    no_session: str | Message | None = None
+    no_session: Message | None = None
     """Why there is none for now; None where there may be one."""
 
     def over(self, asked: Asked) -> Asked:
@@ -98,7 +98,7 @@ def care_for(
         careful_to_floor=bool(profile & EASES_GETTING_DOWN),
         extra_rounds_percent=_extra_rounds_percent(today, away_days),
         said=(
-            *((easy_sentence(today.easy_session),) if today.easy_session else ()),
+            *((easy_message(today.easy_session),) if today.easy_session else ()),
             *_said_of_time_away(away_days),
             *_said_of_soreness(today.sore_muscles),
             *(why_practice_stays(reasons) if has_practice else ()),
@@ -111,7 +111,7 @@ def care_for(
     )
 
 
-def _no_session(today: Today) -> str | Message | None:
+def _no_session(today: Today) -> Message | None:
     """Why there is none for now, the most urgent reason first; None where there may be one."""
     urgent = next(pressure_too_high(today), None) or today.not_yet
     return urgent or why_no_session(today.flags, today.day, today.birth)

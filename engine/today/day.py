@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
+from engine.base.message import Message
 from engine.movements.after_pain import AfterPain, room_after_pain
 from engine.movements.limits import Limit
 from engine.movements.movement import Equipment, JointPoint, Kit
@@ -36,7 +37,7 @@ class Today:
     noted_days: tuple[date, ...] = ()
     sore_muscles: int = 0
     pressure_high: bool = False
-    not_yet: str | None = None
+    not_yet: Message | None = None
     easy_session: int = 0
     flags: tuple[ProfileFlag, ...] = ()
     pregnancy: WeekSaid | None = None

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
 from datetime import date
 
-from engine.base.units import LoadUnit
 from engine.growth.free import FreeProposal, free_movements, propose_free
 from engine.growth.one_load import with_one_load
 from engine.load.proposal import LoadProposal
@@ -27,18 +25,10 @@ CAREFUL = frozenset(
 """Who always keeps 3 repetitions in reserve. † Our judgement, no source."""
 
 
-@dataclass(frozen=True)
-class Weights:
-    """The weights a person has, an empty rack where nobody has said, and the unit in which loads are told."""
-
-    rack: Rack
-    unit: LoadUnit = LoadUnit.kg
-
-
 def loads_for(
     session: FittedSession,
     past: Sequence[Exposure],
-    weights: Weights,
+    owned: Rack,
     *,
     adjustments: Iterable[Adjustment] = (),
     today: date,
@@ -49,15 +39,16 @@ def loads_for(
     """One proposal for each loaded movement of the session's work, in order, with one load for those between
     which there is no time to change it.
 
-    ``past`` are the exposures of earlier sessions, ``adjustments`` those ``in_force`` today. Nothing
+    ``past`` are the exposures of earlier sessions, ``owned`` the weights at hand, an empty rack where nobody
+    has said, ``adjustments`` those ``in_force`` today. Nothing
     grows where a joint hurts, or where muscles are as sore as ``NOTHING_GROWS_FROM``. ``flags`` are those
     of the profile, ``easy_session`` counts the sessions after an illness.
     """
-    rack = _lifted_before(past, session.kit) if weights.rack == Rack() else weights.rack
+    rack = _lifted_before(past, session.kit) if owned == Rack() else owned
     rules = rules_with_adjustments(rules_today(session, sore_muscles, flags), adjustments)
-    rules = rules.model_copy(update={"unit": weights.unit, "easy_session": easy_session})
+    rules = rules.model_copy(update={"easy_session": easy_session})
     made = proposals(session, past, rack, today=today, rules=rules)
-    return with_one_load(session, made, rack, weights.unit)
+    return with_one_load(session, made, rack)
 
 
 def free_for(

@@ -9,17 +9,18 @@ from dataclasses import dataclass, replace
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice, choose
 from engine.fit.offer import Offer, offer
-from engine.growth.one_load import one_load_sentence
-from engine.growth.round_more import round_sentence
+from engine.growth.one_load import one_load
+from engine.growth.round_more import round_more
 from engine.load.proposal import LoadProposal
-from engine.load.propose import starting_sentence
+from engine.load.propose import starting_message
+from engine.load.rack import Rack
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import SessionPlan
 from engine.today.adjusted import with_adjustments
 from engine.today.care import Care, care_for
 from engine.today.day import Today
 from engine.today.learned import Learned
-from engine.today.loads import Weights, loads_for
+from engine.today.loads import loads_for
 from engine.today.mornings import after_mornings, what_pain_changes
 from engine.today.no_session import NoSession, hurt_lately, no_session
 
@@ -69,7 +70,7 @@ def answer(
     plan: SessionPlan,
     today: Today,
     learned: Learned,
-    weights: Weights,
+    rack: Rack,
     adjustments: Iterable[Adjustment] = (),
 ) -> Answer | NoSession:
     """The answer for a plan (free of faults) today, or why there is no strength session.
@@ -81,30 +82,26 @@ def answer(
     if isinstance(put, NoSession):
         return put
     made, care = offer(plan, put.asked, put.choice), put.care
-    loads = _loads(made, today, learned, weights, known)
+    loads = _loads(made, today, learned, rack, known)
     if loads and not care.practice_required:
         careful = _with_loads(plan, put, today, learned, loads)
         if careful.practice_required:
             care = careful
             made = offer(plan, replace(put.asked, practice_required=True), put.choice)
-            loads = _loads(made, today, learned, weights, known)
-    said = (
-        starting_sentence(loads, weights.unit),
-        one_load_sentence(loads, weights.unit),
-        round_sentence(loads, made.missing_ms),
-    )
+            loads = _loads(made, today, learned, rack, known)
+    said = starting_message(loads), one_load(loads), round_more(loads, made.missing_ms)
     return Answer(made, replace(care, said=(*care.said, *filter(None, said))))
 
 
 def _loads(
-    made: Offer, today: Today, learned: Learned, weights: Weights, adjustments: Iterable[Adjustment]
+    made: Offer, today: Today, learned: Learned, rack: Rack, adjustments: Iterable[Adjustment]
 ) -> tuple[LoadProposal, ...]:
     if made.session is None:
         return ()
     return loads_for(
         made.session,
         learned.history.exposures,
-        weights,
+        rack,
         adjustments=adjustments,
         today=today.day,
         sore_muscles=today.sore_muscles,

@@ -9,6 +9,7 @@ from companion.actions.fitting import proposed, proposed_free
 from companion.paper.coach_page import page_html
 from companion.state.screen import Screen
 from companion.state.week import WeekShown
+from companion.words.words import Words
 from engine.base.model import LONGEST_SENTENCE
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
 from engine.base.phrases import lower_first
@@ -61,19 +62,21 @@ class Week:
         session = state.fit.session if is_last and history.days else None
         loads = proposed(self._context, session) if session else ()
         free = proposed_free(self._context, session) if session else ()
-        asked = note.questions
-        if asked is None:
-            asked = week_questions(
-                sessions, by_then.exposures, left_out, today=min(today, sunday), proposed=(*loads, *free)
-            )
+        if note.questions is not None:
+            questions = tuple((one.text, one.about) for one in note.questions)
+        else:
+            day = min(today, sunday)
+            asked = week_questions(sessions, by_then.exposures, left_out, today=day, proposed=(*loads, *free))
+            read = Words(page.unit).read
+            questions = tuple((read(one.said), one.about) for one in asked)
         return WeekShown(
             page=page,
             all_activity_logged=note.all_activity_logged,
-            questions=tuple((one.text, one.about) for one in asked),
+            questions=questions,
             after_pain=left_out,
             loads=loads,
             free=free,
-            lighter=lighter_week(by_then, today) if is_last else None,
+            lighter=lighter_week(by_then, today) if is_last else (),
         )
 
     @property

@@ -24,7 +24,7 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
-from companion.words.words import english
+from companion.words.words import Words, english
 from engine.base.periods import iso_week
 from engine.base.phrases import number_of, upper_first
 from engine.coach import pain_sentences as say_pain
@@ -143,13 +143,14 @@ def _sessions(title: str, own: Sequence[SessionReport], go: Go) -> list[ft.Contr
 
 def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
     """What is proposed for the next session, with the reasons."""
-    proposed = [(load_line(one, page.unit), one.reason) for one in shown.loads]
-    proposed += [(free_line(one), one.reason) for one in shown.free]
+    read = Words(page.unit).sentences
+    proposed = [(load_line(one, page.unit), read(one.reason)) for one in shown.loads]
+    proposed += [(free_line(one), read(one.reason)) for one in shown.free]
     lines: list[ft.Control] = []
     for line, reason in proposed:
         lines += [words(line, strong=True), words(reason, colour=Role.INK_SOFT)]
     if shown.lighter:
-        lines.append(words(shown.lighter))
+        lines.append(words(read(shown.lighter)))
     return section("For the next session", lines, detail="proposed")
 
 

@@ -11,6 +11,8 @@ from companion.style.proposals import free_line, load_line
 from companion.style.words import day_words
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.theme import Role, Space, Type
+from companion.words.words import Words
+from engine.base.message import Message
 from engine.base.units import LoadUnit, format_duration
 from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
@@ -28,7 +30,7 @@ NO_LOADED = "Nothing in this session is lifted with the dumbbells chosen."
 
 def loads_part(state: State, do: Kit) -> list[ft.Control]:
     coming = [_proposal(one, state.home.unit) for one in do.loads_to_come()]
-    free = [_free(one) for one in do.free_to_come()]
+    free = [_free(one, state.home.unit) for one in do.free_to_come()]
     last = [words(_last_words(one, state, do)) for one in _latest(state.home.last_loads)]
     return [
         group(
@@ -41,27 +43,31 @@ def loads_part(state: State, do: Kit) -> list[ft.Control]:
 
 
 def _proposal(one: LoadProposal, unit: LoadUnit) -> ft.Control:
-    ask = [notice("note", one.question, title="For your coach")] if one.question else []
+    say = Words(unit)
     return ft.Column(
         [
             words(load_line(one, unit), size=Type.LEAD, strong=True),
-            words(one.reason),
+            words(say.sentences(one.reason)),
             words(_reserve(one.reserve)),
-            words(one.source, size=Type.CAPTION, colour=Role.INK_SOFT),
-            *ask,
+            words(say.sentences(one.source), size=Type.CAPTION, colour=Role.INK_SOFT),
+            *_for_your_coach(one.question, say),
         ],
         spacing=Space.XS,
     )
 
 
-def _free(one: FreeProposal) -> ft.Control:
-    ask = [notice("note", one.question, title="For your coach")] if one.question else []
+def _free(one: FreeProposal, unit: LoadUnit) -> ft.Control:
+    say = Words(unit)
     said = [
         words(free_line(one), size=Type.LEAD, strong=True),
-        words(one.reason),
+        words(say.sentences(one.reason)),
         words(_reserve(one.reserve)),
     ]
-    return ft.Column([*said, *ask], spacing=Space.XS)
+    return ft.Column([*said, *_for_your_coach(one.question, say)], spacing=Space.XS)
+
+
+def _for_your_coach(question: Message | None, say: Words) -> list[ft.Control]:
+    return [notice("note", say.say(question), title="For your coach")] if question else []
 
 
 def _reserve(left: int) -> str:

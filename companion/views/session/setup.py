@@ -88,7 +88,7 @@ def _why_nothing(state: State) -> ft.Control | None:
     why = state.fit.care.no_session
     if not why:
         return None
-    return notice("caution", Words(state.home.unit).read(why), title=NO_SESSION, announce=True)
+    return notice("caution", Words(state.home.unit).say(why), title=NO_SESSION, announce=True)
 
 
 def _today(state: State, do: Setup) -> list[ft.Control]:
@@ -176,7 +176,7 @@ def _care(care: Care, say: Words) -> list[ft.Control]:
     """The cautions for today, and what the fit takes care of."""
     return [
         *(notice("caution", say.say(text)) for text in care.cautions),
-        *(notice("note", say.read(said)) for said in care.said),
+        *(notice("note", say.say(said)) for said in care.said),
     ]
 
 

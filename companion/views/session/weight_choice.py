@@ -12,6 +12,7 @@ from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.load_input import load_choice
 from companion.views.controls.parts import words
 from companion.views.controls.theme import Space
+from companion.words.words import Words
 from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice
 from engine.live.state import RunState
 from engine.load.proposal import NEW
@@ -85,4 +86,5 @@ def practice_words(state: State, practice: Segment, chosen: Chosen) -> list[ft.C
         return []
     weight = weight_words(load_of(state.run.in_progress.state, practice), chosen.dumbbells, state.home.unit)
     said = [f"Practise with {weight}."] if weight and proposal.step not in NEW else []
-    return [ft.Column([words(one) for one in (*said, proposal.reason)], spacing=Space.XS)]
+    why = Words(state.home.unit).sentences(proposal.reason)
+    return [ft.Column([words(one) for one in (*said, why)], spacing=Space.XS)]

@@ -1,4 +1,4 @@
-"""Kits, rooms, joints, sides, patterns, and limits of the day, as phrases in sentences of other rooms."""
+"""Kits, loads, rooms, joints, sides, patterns and limits of the day, as phrases in other sentences."""
 
 from __future__ import annotations
 
@@ -8,6 +8,14 @@ SENTENCES: Sentences = {
     "kit_none": "no dumbbells",
     "kit_single": "one dumbbell",
     "kit_pair": "two dumbbells",
+    "no_weight": "no weight",
+    "weight_each": "{weight} each",
+    "at_side_left": "left side",
+    "at_side_right": "right side",
+    "at_hand_left": "weight in the left hand",
+    "at_hand_right": "weight in the right hand",
+    "at_shoulder_left": "weight at the left shoulder",
+    "at_shoulder_right": "weight at the right shoulder",
     "equipment_wall": "a wall",
     "equipment_floor": "room on the floor",
     "equipment_chair": "a chair",

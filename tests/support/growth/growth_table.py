@@ -16,6 +16,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from accounts import set_done, set_fields
 from places import GOLDEN
 
+from companion.words.words import ENGLISH
 from engine.base.units import format_load
 from engine.growth.free import FreeMovement, FreeProposal, propose_free
 from engine.load.proposal import LoadedMovement, LoadProposal
@@ -199,9 +200,9 @@ def _lines(somebody: Somebody) -> Iterator[str]:
         done = _done(somebody, form, told, number, day)
         past = (*past, done)
         yield f"{number:>2} {day:%d %b}  {_told_words(told, somebody)}  |  {_done_words(done, today)}"
-        yield f"           {told.reason}"
+        yield f"           {ENGLISH.sentences(told.reason)}"
         if told.question:
-            yield f"           ? {told.question}"
+            yield f"           ? {ENGLISH.say(told.question)}"
     yield ""
 
 

@@ -21,7 +21,7 @@ from engine.plan.plan import GiveUp, SessionPlan
 from engine.record.exposure import planned_rounds
 from engine.session.block_parts import kept_movements
 from engine.session.fitted import FittedSession
-from engine.today.loads import Weights, loads_for
+from engine.today.loads import loads_for
 
 JOINTS = (Joint.shoulder, Joint.knee, Joint.low_back)
 MILD, STRONG = st.integers(1, 2), st.integers(3, 5)
@@ -157,7 +157,7 @@ def test_pain_never_gives_more_load(pain, rounds, effort) -> None:
         for days_ago in (6, 3)
         if key.kit is not Kit.none
     ]
-    rack = Weights(Rack.of_weights((8_000, 10_000, 11_000, 12_000), dumbbells=2))
+    rack = Rack.of_weights((8_000, 10_000, 11_000, 12_000), dumbbells=2)
     loads = []
     for question in (asked, with_pain(asked, sore)):
         session = offer(plan, question).session

@@ -19,7 +19,7 @@ from engine.record.profile import ProfileFlag
 from engine.record.record import SetAnswer
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind
-from engine.today.loads import Weights, free_for, loads_for
+from engine.today.loads import free_for, loads_for
 
 fixed = st.lists(
     st.builds(FixedWeight, load_g=st.integers(2, 40).map(lambda n: n * 500), count=st.integers(1, 2)),
@@ -46,11 +46,11 @@ def told(draw: st.DrawFn) -> tuple[FittedSession, Rack, tuple[LoadProposal, ...]
     past: tuple[Exposure, ...] = ()
     for number in range(draw(st.integers(0, 3))):
         at = STARTED_AT + timedelta(days=draw(st.sampled_from((2, 3, 9))) + 10 * number)
-        made = loads_for(session, past, Weights(rack), today=at.date(), flags=flags)
+        made = loads_for(session, past, rack, today=at.date(), flags=flags)
         effort = draw(st.sampled_from((5, 7, 9)))
         past = (*past, *_done(session, made, number, effort))
     today = STARTED_AT.date() + timedelta(days=33)
-    return session, rack, loads_for(session, past, Weights(rack), today=today, flags=flags), past
+    return session, rack, loads_for(session, past, rack, today=today, flags=flags), past
 
 
 def _done(

@@ -9,14 +9,14 @@ import pytest
 from companion.style.proposals import free_line, load_line
 from engine.base.units import LoadUnit
 from engine.growth.free import FreeProposal, FreeStep
-from engine.load.proposal import LoadProposal, LoadStep
+from engine.load.proposal import SAME_AGAIN, TWO_CLEAR, LoadProposal, LoadStep
 from engine.movements.movement import Kit
 from engine.record.exposure import LoadKey
 
 
 def proposal(kit: Kit = Kit.single, **fields: Any) -> LoadProposal:
     key = LoadKey(movement="goblet-squat", form="one-weight", kit=kit, interval_ms=60_000, tempo="3-0-1-0")
-    told = {"step": LoadStep.same, "load_g": 8_000, "tempo": "3-0-1-0", "reason": "As last time."}
+    told = {"step": LoadStep.same, "load_g": 8_000, "tempo": "3-0-1-0", "reason": (SAME_AGAIN,)}
     return LoadProposal(key=key, name="Goblet squat", **(told | fields))
 
 
@@ -45,7 +45,5 @@ def test_a_load_says_its_rounds_its_tempo_and_each_of_a_pair(fields: dict[str, A
 
 def test_what_takes_no_weight_says_so_with_its_tempo() -> None:
     key = LoadKey(movement="press-up", form="floor", kit=Kit.none, interval_ms=30_000, tempo="2-0-1-0")
-    one = FreeProposal(
-        key=key, name="Press-up", step=FreeStep.slower, tempo="3-0-1-0", reason="Two clear sessions."
-    )
+    one = FreeProposal(key=key, name="Press-up", step=FreeStep.slower, tempo="3-0-1-0", reason=(TWO_CLEAR,))
     assert free_line(one) == "Press-up: no weight, at 3-0-1-0"

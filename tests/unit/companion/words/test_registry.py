@@ -16,6 +16,7 @@ MAKES_TERMS = "engine/movements/terms.py"
 """The one place where codes are made from the values of an enumeration."""
 TERMS = {
     *(f"kit_{kit}" for kit in Kit),
+    *(f"at_{where}_{side}" for where in ("side", "hand", "shoulder") for side in ("left", "right")),
     *(f"equipment_{one}" for one in Equipment),
     *(f"side_{side}" for side in Side),
     *(f"pattern_{pattern}" for pattern in MovementPattern),

@@ -24,9 +24,11 @@ from builders import (
 )
 from pages import page
 
-from engine.coach.question import Question
+from companion.words.words import ENGLISH
+from engine.base.message import Message, Own, message
+from engine.coach.question import Suggested
 from engine.coach.questions import MOST_PROPOSED, week_questions
-from engine.load.proposal import LoadProposal, LoadStep
+from engine.load.proposal import SAME_AGAIN, LoadProposal, LoadStep
 from engine.load.sides import side_question
 from engine.movements.after_pain import AfterPain, Stage
 from engine.movements.movement import Joint, Side
@@ -45,12 +47,12 @@ SIXTH = movement("heel-lift")
 def asked(
     records: Sequence[Record], *, accounts: Sequence[Exposure] = (), left_out: Sequence[AfterPain] = ()
 ) -> list[str]:
-    return [one.text for one in questions(records, accounts=accounts, left_out=left_out)]
+    return [ENGLISH.read(one.said) for one in questions(records, accounts=accounts, left_out=left_out)]
 
 
 def questions(
     records: Sequence[Record], *, accounts: Sequence[Exposure] = (), left_out: Sequence[AfterPain] = ()
-) -> tuple[Question, ...]:
+) -> tuple[Suggested, ...]:
     return week_questions(page(records).sessions, accounts, left_out, today=SUNDAY)
 
 
@@ -87,8 +89,8 @@ def test_a_week_without_trouble_asks_nothing() -> None:
 
 def test_a_hold_is_asked_about_first_and_counts_as_pain() -> None:
     found = questions([lifted(position_held=False)], left_out=[left_out_after_pain()])
-    assert found[0] == Question(
-        text="Side lunge is left out after pain in the left knee: what takes its place?", about="pain"
+    assert found[0] == Suggested(
+        "Side lunge is left out after pain in the left knee: what takes its place?", about="pain"
     )
     assert len(found) == 2
 
@@ -108,8 +110,8 @@ def test_a_side_that_was_weaker_three_times_is_asked_about_by_name() -> None:
     records = [lifted(days, left=5, right=7) for days in (0, 2, 4)]
     accounts = [account for one in records for account in exposures_of(one)]
     said = (
-        "One hand press: with the weight in the left hand it went worse in three sessions: "
-        "what does the coach make of it?"
+        "Weaker in 3 sessions in a row: One hand press, weight in the left hand. What does the coach make of "
+        "it?"
     )
     assert asked(records, accounts=accounts) == [said]
     assert asked(records, accounts=accounts[:2]) == []
@@ -192,7 +194,7 @@ def test_no_more_is_proposed_than_can_be_talked_through() -> None:
     assert len(asked([], left_out=many)) == MOST_PROPOSED
 
 
-def proposal(question: str | None) -> LoadProposal:
+def proposal(question: Message | None) -> LoadProposal:
     (exposure, *_) = exposures_of(lifted())
     return LoadProposal(
         key=exposure.key,
@@ -200,7 +202,7 @@ def proposal(question: str | None) -> LoadProposal:
         step=LoadStep.same,
         load_g=8_000,
         tempo=exposure.key.tempo,
-        reason="8 kg again.",
+        reason=(SAME_AGAIN,),
         question=question,
     )
 
@@ -208,13 +210,12 @@ def proposal(question: str | None) -> LoadProposal:
 def test_what_a_proposal_asks_the_coach_is_asked_with_the_week_and_sides_only_once() -> None:
     records = [lifted(days, left=5) for days in range(3)]
     accounts = [one for made in records for one in exposures_of(made)]
-    step = "One hand press with 8 kg has no step left: what does the coach say?"
-    sides = side_question(accounts)
+    step, sides = message("outgrown"), side_question(Own(own=HAND.name), accounts)
     assert sides is not None
     made = [
         week_questions(page(records).sessions, accounts, (), today=SUNDAY, proposed=(proposal(one),))
         for one in (step, sides, None)
     ]
-    about_sides = [one.text for one in made[2]]
-    assert [one.text for one in made[0]] == [*about_sides, step]
+    about_sides = [one.said for one in made[2]]
+    assert [one.said for one in made[0]] == [*about_sides, step]
     assert made[1] == made[2]

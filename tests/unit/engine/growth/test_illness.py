@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
+from companion.words.words import ENGLISH
 from engine.growth.illness import (
     Illness,
     easy_session,
@@ -19,12 +20,17 @@ HOUR, DAY = timedelta(hours=1), timedelta(days=1)
 GONE = Illness(said_at=NOW - 2 * DAY, gone_at=NOW)
 
 
+def said(known: Illness, now: datetime) -> str:
+    why = why_no_session_yet(known, now)
+    return ENGLISH.say(why) if why else ""
+
+
 def test_it_lasts_until_it_is_said_to_be_gone() -> None:
     ill = with_illness(None, ill=True, now=NOW)
     assert ill is not None
     assert is_ill(ill)
     assert with_illness(ill, ill=True, now=NOW + DAY) == ill
-    assert "see a clinician first" in (why_no_session_yet(ill, NOW + 30 * DAY) or "")
+    assert "see a clinician first" in said(ill, NOW + 30 * DAY)
     assert with_illness(None, ill=False, now=NOW) is None
     gone = with_illness(ill, ill=False, now=NOW + DAY)
     assert gone == Illness(said_at=NOW, gone_at=NOW + DAY)
@@ -35,7 +41,7 @@ def test_it_lasts_until_it_is_said_to_be_gone() -> None:
 def test_there_is_no_session_until_24_hours_clear() -> None:
     """† Our judgement, no source."""
     assert why_no_session_yet(None, NOW) is None
-    assert "Tuesday 18:30" in (why_no_session_yet(GONE, NOW + 23 * HOUR) or "")
+    assert "Tuesday 3 March, 18:30: 24 hours after" in said(GONE, NOW + 23 * HOUR)
     assert why_no_session_yet(GONE, NOW + DAY) is None
     assert easy_session(GONE, (), NOW + 23 * HOUR) == 0
 

@@ -7,14 +7,15 @@ from datetime import timedelta
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, plan, record, session, work
 
-from engine.growth.one_load import change_s, one_load_sentence, with_one_load
+from companion.words.words import ENGLISH
+from engine.growth.one_load import change_s, one_load, with_one_load
 from engine.load.proposal import LoadProposal, LoadStep
 from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
 from engine.movements.movement import Kit
 from engine.plan.plan import RoundsRange
 from engine.record.exposure import exposures_of
 from engine.session.fitted import FittedSession
-from engine.today.loads import Weights, loads_for
+from engine.today.loads import loads_for
 
 PLATES = (Plates(load_g=1_000, count=8), Plates(load_g=2_000, count=8))
 BELL = Rack(adjustable=(AdjustableBell(bar_g=2_000, bars=2, plates=PLATES),))
@@ -29,7 +30,7 @@ def made(
     of = session(plan(block))
     done = record(of, loads_g={slug.replace("_", "-"): load_g for slug, load_g in loads_g.items()})
     today = STARTED_AT.date() + timedelta(days=2)
-    return of, loads_for(of, exposures_of(done), Weights(rack), today=today)
+    return of, loads_for(of, exposures_of(done), rack, today=today)
 
 
 def loads(made: tuple[LoadProposal, ...]) -> dict[str, int | None]:
@@ -64,7 +65,7 @@ def test_changing_weights_takes_its_time(
 def test_rests_that_hold_the_change_leave_each_movement_its_load() -> None:
     _, known = made(30, FIXED, BOTH.slug, HAND.slug, both_hands_lift=12_000, one_hand_press=8_000)
     assert loads(known) == {BOTH.slug: 12_000, HAND.slug: 8_000}
-    assert one_load_sentence(known) is None
+    assert one_load(known) is None
 
 
 @pytest.mark.parametrize("rest_s, rack", [(15, FIXED), (30, BELL)])
@@ -76,9 +77,11 @@ def test_where_they_cannot_the_lightest_serves_the_round_and_the_answer_says_so(
     lift, press = known
     assert (lift.step, press.step) == (LoadStep.one_load, LoadStep.same)
     assert (lift.practice_g or 0) * 2 <= 8_000
-    assert one_load_sentence(known) == (
-        "One weight serves the round, since the rests are too short to change it: 8 kg for Both hands lift "
-        "and One hand press."
+    said = one_load(known)
+    assert said is not None
+    assert ENGLISH.say(said) == (
+        "The rests are too short to change weights in, so one weight serves the round: 8 kg (Both hands lift "
+        "and One hand press)."
     )
 
 
@@ -86,7 +89,7 @@ def test_what_is_lowered_twice_still_names_its_own_load() -> None:
     loads_g = {"both_hands_lift": 12_000, "one_hand_press": 8_000, "one_leg_stand": 4_000}
     _, known = made(15, FIXED, BOTH.slug, HAND.slug, LEG.slug, **loads_g)
     assert loads(known) == {BOTH.slug: 4_000, HAND.slug: 4_000, LEG.slug: 4_000}
-    assert known[0].reason.startswith("4 kg instead of 12 kg: ")
+    assert ENGLISH.sentences(known[0].reason).endswith("In place of 12 kg: 4 kg.")
 
 
 def test_a_movement_without_a_weight_between_two_does_not_make_their_rests_longer() -> None:
@@ -122,7 +125,7 @@ def test_a_pair_that_is_not_owned_at_the_lighter_load_goes_without() -> None:
     """One dumbbell of 4 kg and two of 8: the pair cannot weigh 4."""
     rack = Rack(fixed=(FixedWeight(load_g=4_000), FixedWeight(load_g=8_000, count=2)))
     of = session(plan(work(BOTH.slug, HAND.slug, rest_s=15, rounds=RoundsRange(min=2, max=2))), kit=Kit.pair)
-    both, hand = loads_for(of, (), Weights(rack), today=STARTED_AT.date())
+    both, hand = loads_for(of, (), rack, today=STARTED_AT.date())
     hand = hand.model_copy(update={"load_g": 4_000})
     pair, _ = with_one_load(of, (both.model_copy(update={"load_g": 8_000}), hand), rack)
     assert pair.load_g == 0

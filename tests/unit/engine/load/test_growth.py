@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from accounts import MINUTE, TODAY, account, load_in_round, loaded
 
-from engine.load.proposal import LoadProposal, LoadStep
+from companion.words.words import ENGLISH
+from engine.load.proposal import LEAVE_OUT_THE_PAUSE, LoadProposal, LoadStep
 from engine.load.propose import propose
 from engine.load.rules import LoadRules, reserve_aimed_at
 from engine.load.rung import Rung, rung_below
@@ -127,7 +128,7 @@ def test_from_the_heavier_weight_in_round_1_the_pause_is_the_rung_back_where_the
     story = [account(days, (12_000, 10_000, 10_000), key=held, effort=9) for days in (6, 3)]
     plain = proposed(account(30, 12_000, key=held), account(27, 12_000, key=held), *story, **hold)
     assert (plain.step, plain.tempo, in_rounds(plain)) == (LoadStep.rung_back, None, [10_000] * 3)
-    assert "without the pause" not in plain.reason
+    assert LEAVE_OUT_THE_PAUSE not in plain.reason
 
 
 def test_below_the_lightest_weight_there_is_none_after_two_unsound_sessions() -> None:
@@ -251,4 +252,4 @@ def test_a_first_time_in_an_easy_session_after_an_illness_leaves_five() -> None:
     """Effort 5 of 10 at most. † Our judgement, no source."""
     usual, easy = proposed(), proposed(rules=LoadRules(easy_session=1))
     assert (usual.reserve, easy.reserve) == (3, 5)
-    assert "With fewer than 5 left" in easy.reason
+    assert "With fewer than 5 repetitions left" in ENGLISH.sentences(easy.reason)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, HAND, pain, plan, record, session, work
 
+from companion.words.words import ENGLISH, Words
 from engine.base.units import LoadUnit
 from engine.live.state import LostPosition, Outcome
 from engine.load.proposal import LoadProposal, LoadStep
@@ -152,7 +153,7 @@ def test_a_first_time_practises_without_and_starts_with_the_lightest() -> None:
     first = proposed(weights_g=EVENS)
     assert (first.step, first.load_g, first.practice_g) == (LoadStep.first_time, 4_000, 0)
     assert first.practice_required
-    assert "leaves 5 or more repetitions" in first.reason
+    assert "leaves 5 or more repetitions" in ENGLISH.sentences(first.reason)
 
 
 def test_where_no_weight_is_known_none_is_named() -> None:
@@ -201,7 +202,7 @@ def test_the_keys_own_load_counts_before_a_newer_one_of_another_interval_unless_
 
 def test_nothing_is_carried_over_as_a_rise_after_pain() -> None:
     hurt = proposed(account(3, 12_000, pain=2), key=SHORTER)
-    assert (hurt.load_g, "something hurt" in hurt.reason) == (12_000, True)
+    assert (hurt.load_g, "Something hurt" in ENGLISH.sentences(hurt.reason)) == (12_000, True)
     free = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
     assert proposed(account(3, None, key=free, pain=2)).load_g == 0
 
@@ -240,7 +241,7 @@ def test_after_a_break_one_clear_session_brings_the_next_weight_up_to_the_old_lo
     before = [account(days, 12_000) for days in (36, 34, 32, 30)]
     easily = proposed(*before, account(3, 8_000, effort=5), weights_g=EVENS)
     assert (easily.step, easily.load_g) == (LoadStep.back_up, 10_000)
-    assert "towards the 12 kg of before" in easily.reason
+    assert "One weight up: 10 kg. Before, you lifted: 12 kg." in ENGLISH.sentences(easily.reason)
     single = proposed(account(30, 12_000), account(3, 8_000, rounds=1), weights_g=EVENS, rounds=1)
     assert (single.load_g, single.heavier_rounds) == (10_000, 0), "one round has no first one"
     there = proposed(account(30, 12_000), account(3, 12_000), weights_g=EVENS)
@@ -314,9 +315,9 @@ def test_a_pair_needs_pairs_on_the_rack() -> None:
     made = session(plan(work(HAND.slug)), kit=Kit.pair)
     rack = Rack(fixed=(FixedWeight(load_g=4_000), FixedWeight(load_g=6_000, count=2)))
     (only,) = proposals(made, (), rack, today=TODAY)
-    assert (only.load_g, "6 kg each" in only.reason) == (6_000, True)
+    assert (only.load_g, "6 kg each" in ENGLISH.sentences(only.reason)) == (6_000, True)
 
 
 def test_pounds_are_for_the_words_alone() -> None:
-    said = proposed(account(3, effort=8), weights_g=(10_000,), rules=LoadRules(unit=LoadUnit.lb))
-    assert (said.load_g, "22 lb" in said.reason) == (10_000, True)
+    said = proposed(account(3, 12_000), weights_g=(10_000,))
+    assert (said.load_g, "22 lb" in Words(LoadUnit.lb).sentences(said.reason)) == (10_000, True)

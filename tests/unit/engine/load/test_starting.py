@@ -6,9 +6,9 @@ import pytest
 from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, HAND, plan, session, work
 
-from engine.base.units import LoadUnit
+from companion.words.words import ENGLISH
 from engine.load.proposal import LoadProposal, LoadStep
-from engine.load.propose import BY_COACH, propose, starting_sentence
+from engine.load.propose import BY_COACH, propose, starting_message
 from engine.load.rack import Rack
 from engine.load.rules import OURS, LoadRules
 from engine.load.session_loads import proposals
@@ -37,26 +37,25 @@ def test_whoever_has_no_load_of_their_own_starts_with_the_coachs_rounded_down() 
         LoadStep.starting,
         8_000,
         4_000,
-        BY_COACH,
+        (BY_COACH,),
     )
     assert made.practice_required
-    assert made.reason == (
-        "First time: your coach starts you with 9 kg, and 8 kg is the next weight below. Practise with 4 kg. "
-        "With fewer than 3 left, go down or without."
+    assert ENGLISH.sentences(made.reason) == (
+        "First time. Your coach starts you with 9 kg. Not on hand today: 9 kg. The next weight below: 8 kg. "
+        "Practise with 4 kg. With fewer than 3 repetitions left, go down or without."
     )
-    assert proposed(start_g=10_000).reason.startswith(
-        "First time: your coach starts you with 10 kg. Practise"
-    )
+    owned = ENGLISH.sentences(proposed(start_g=10_000).reason)
+    assert owned.startswith("First time. Your coach starts you with 10 kg. Practise")
     assert proposed(start_g=None).load_g == 4_000
 
 
 def test_the_answer_names_the_loads_that_are_the_coachs() -> None:
     pair = proposed(start_g=9_000).model_copy(update={"key": PAIR, "name": "Long row"})
     told = (proposed(), pair, proposed(start_g=None), proposed(start_g=3_000))
-    assert starting_sentence(told, LoadUnit.kg) == (
-        "Begin with 8 kg for Deep lift and 8 kg each for Long row, by your coach's starting loads."
-    )
-    assert starting_sentence(told[2:], LoadUnit.kg) is None
+    said = starting_message(told)
+    assert said is not None
+    assert ENGLISH.say(said) == ("Your coach starts you with: Deep lift 8 kg and Long row 8 kg each.")
+    assert starting_message(told[2:]) is None
 
 
 def test_sessions_of_other_movements_and_without_a_weight_leave_the_coachs_load() -> None:
@@ -83,7 +82,9 @@ def test_after_time_away_there_is_less_of_it() -> None:
     less, half = proposed(three_weeks, start_g=10_000), proposed(two_months, start_g=12_000)
     assert (less.load_g, less.minimum_of_rounds) == (8_000, True)
     assert (half.load_g, half.minimum_of_rounds) == (6_000, True)
-    assert half.reason.startswith("First time: your coach starts you with 12 kg, but 60 days away: 6 kg.")
+    assert ENGLISH.sentences(half.reason).startswith(
+        "First time. Your coach starts you with 12 kg. 60 days away. Today: 6 kg."
+    )
     assert proposed(account(13, 5_000, key=ANOTHER), start_g=10_000).load_g == 10_000
 
 
@@ -95,8 +96,8 @@ def test_after_an_illness_there_is_half_of_it_at_a_low_effort() -> None:
 def test_where_nothing_owned_is_as_light_it_comes_in_stages() -> None:
     first = proposed(start_g=3_000)
     assert (first.step, first.load_g, first.heavier_g) == (LoadStep.staged, 0, None)
-    assert first.reason == (
-        "No weight today: your coach starts you with 3 kg, and nothing lighter than 4 kg can be had."
+    assert ENGLISH.sentences(first.reason) == (
+        "First time. Your coach starts you with 3 kg. Nothing lighter is on hand than 4 kg. Today: no weight."
     )
     second = proposed(account(3, 0), start_g=3_000)
     assert (second.load_g, second.heavier_g, second.heavier_rounds) == (0, 4_000, 1)
@@ -104,13 +105,15 @@ def test_where_nothing_owned_is_as_light_it_comes_in_stages() -> None:
 
 def test_a_careful_profile_with_one_weight_starts_without_it_all_the_same() -> None:
     made = proposed(weights_g=(8_000,), careful=True)
-    assert (made.step, made.load_g, made.source) == (LoadStep.staged, 0, OURS)
+    assert (made.step, made.load_g, made.source) == (LoadStep.staged, 0, (OURS,))
 
 
 def test_where_no_weight_is_known_the_coachs_load_is_said_and_nothing_is_made_up() -> None:
     made = proposed(weights_g=())
     assert made.load_g is None
-    assert made.reason == "First time, and no weight is known: your coach starts you with 9 kg."
+    assert ENGLISH.sentences(made.reason) == (
+        "First time. Your coach starts you with 9 kg. No weight is known: say which ones there are."
+    )
 
 
 def test_each_kit_has_its_own_load_in_a_session() -> None:

@@ -15,6 +15,7 @@ from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
 from engine.fit.problem import pose, solve
+from engine.load.next_step import BY_LEAVE, COACH_ALLOWS
 from engine.load.proposal import LoadProposal, LoadStep
 from engine.load.propose import propose
 from engine.load.rules import LoadRules
@@ -238,8 +239,8 @@ def test_the_next_weight_comes_by_the_coachs_leave_where_the_limits_would_hold_i
     assert proposed(*clear).load_g == 10_000, "12 kg are 20 % up"
     allowed = proposed(*clear, changes=LEAVE)
     assert (allowed.step, allowed.load_g, allowed.heavier_rounds) == (LoadStep.heavier, 12_000, 0)
-    assert "the coach allows it" in allowed.reason
-    assert "coach's leave" in allowed.source
+    assert COACH_ALLOWS in allowed.reason
+    assert allowed.source == (BY_LEAVE,)
 
 
 def test_leave_has_to_be_earned_by_two_clear_sessions_or_by_one_where_the_coach_says_so() -> None:

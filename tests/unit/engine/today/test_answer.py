@@ -16,7 +16,6 @@ from engine.record.exposure import planned_rounds
 from engine.record.history import History, history_of
 from engine.today.day import Today
 from engine.today.learned import Learned
-from engine.today.loads import Weights
 from engine.today.no_session import NoSession
 from engine.today.question import Answer, answer
 
@@ -28,9 +27,7 @@ PLAN = plan(
 
 def answered(history: History, *, minutes: float = 20, rest: Rack | None = None) -> Answer:
     today = Today(day=DAY, minutes=minutes, kit=Kit.single)
-    made = answer(
-        PLAN, today, Learned.from_history(history), Weights(rest or Rack.of_weights((10_000, 11_000)))
-    )
+    made = answer(PLAN, today, Learned.from_history(history), rest or Rack.of_weights((10_000, 11_000)))
     assert isinstance(made, Answer)
     return made
 
@@ -47,7 +44,7 @@ def test_a_weight_that_goes_up_keeps_its_practice() -> None:
     """Practice may be skipped only where the load is no higher. † Our judgement, no source."""
     up, same = answered(clear_twice()), answered(clear_twice(), rest=Rack.of_weights((10_000,)))
     assert (up.care.practice_required, same.care.practice_required) == (True, False)
-    assert "Heavier than last time" in " ".join(map(ENGLISH.read, up.care.said))
+    assert "Heavier than last time" in " ".join(map(ENGLISH.say, up.care.said))
 
 
 def test_the_answer_says_that_one_weight_serves_the_round() -> None:
@@ -57,13 +54,13 @@ def test_the_answer_says_that_one_weight_serves_the_round() -> None:
         short,
         Today(day=DAY, minutes=20, kit=Kit.single),
         Learned.from_history(history),
-        Weights(Rack.of_weights((8_000, 12_000))),
+        Rack.of_weights((8_000, 12_000)),
     )
     assert isinstance(made, Answer)
-    assert any(ENGLISH.read(said).startswith("One weight serves the round") for said in made.care.said)
+    assert any("one weight serves the round" in ENGLISH.say(said) for said in made.care.said)
 
 
 def test_a_joint_that_hurts_too_much_has_no_answer_but_why() -> None:
     sore = (SoreJoint(joint=Joint.knee, side=Side.left, rating=6),)
     today = Today(day=DAY, minutes=20, kit=Kit.single, sore=sore)
-    assert isinstance(answer(PLAN, today, Learned.from_history(History()), Weights(Rack())), NoSession)
+    assert isinstance(answer(PLAN, today, Learned.from_history(History()), Rack()), NoSession)

@@ -102,7 +102,7 @@ def test_practice_may_be_skipped_only_where_all_is_as_it_was(
     found = care(*accounts, **more)
     assert found.practice_required == (why is not None)
     stays = [] if why is None else [f"Practice stays. {why}: Both hands lift."]
-    assert [one for one in map(ENGLISH.read, found.said) if one.startswith("Practice")] == stays
+    assert [one for one in map(ENGLISH.say, found.said) if one.startswith("Practice")] == stays
 
 
 AWAY = [
@@ -126,7 +126,7 @@ def test_time_away_asks_for_practice_then_for_the_fewest_rounds(
     found = care(lift(days))
     assert (found.practice_required, found.extra_rounds_percent) == (practised, extra_rounds_percent)
     assert len(found.cautions) == cautions
-    assert any(str(days) in one for one in map(ENGLISH.read, found.said)) == practised
+    assert any(str(days) in one for one in map(ENGLISH.say, found.said)) == practised
 
 
 def test_time_away_counts_from_the_last_session_of_any_kind() -> None:
@@ -149,7 +149,7 @@ def test_sore_muscles_mean_fewer_rounds_and_the_same_movements(
     found = care(lift(3), sore_muscles=sore)
     assert found.extra_rounds_percent == extra_rounds_percent
     said = {0: "only the minimum rounds", 50: "at most half of the extra rounds"}.get(extra_rounds_percent)
-    told = [one for one in map(ENGLISH.read, found.said) if "same movements" in one]
+    told = [one for one in map(ENGLISH.say, found.said) if "same movements" in one]
     assert told == ([f"Sore muscles: {said}, and the same movements."] if said else [])
     best = offer(ONE_LIFT, found.over(Asked(minutes=30, room=SINGLE)))
     assert best.session is not None
@@ -216,7 +216,7 @@ def test_what_is_done_today_counts_and_not_what_the_plan_names() -> None:
 
 def test_several_reasons_are_said_in_one_sentence() -> None:
     of = plan(practice(movements=(BOTH.slug, HAND.slug)), work(BOTH.slug, HAND.slug))
-    said = [ENGLISH.read(one) for one in care(of=of).said]
+    said = [ENGLISH.say(one) for one in care(of=of).said]
     assert said == ["Practice stays. New: Both hands lift and 1 more."]
     assert care(of=plan(work(BOTH.slug))).said == ()
 
@@ -241,13 +241,13 @@ def test_very_sore_muscles_are_told_when_they_need_help(rating: int, helped: boo
     """Dark urine, severe swelling or weakness after hard training need help within the day (from memory)."""
     found = care(lift(3), sore_muscles=rating)
     assert any("dark urine" in one for one in map(ENGLISH.say, found.cautions)) is helped
-    assert any("no weight goes up" in one for one in map(ENGLISH.read, found.said)) is helped
+    assert any("no weight goes up" in one for one in map(ENGLISH.say, found.said)) is helped
 
 
 def test_after_an_illness_a_session_has_the_fewest_rounds_and_says_so() -> None:
     easy = care(lift(3), easy_session=1)
     assert easy.extra_rounds_percent == 0
-    assert ENGLISH.read(easy.said[0]).startswith("Easy session 1 of 2 after your illness")
+    assert ENGLISH.say(easy.said[0]).startswith("Easy session 1 of 2 after your illness")
 
 
 def test_an_illness_leaves_no_session() -> None:

@@ -103,7 +103,7 @@ def test_180_over_110_today_leaves_no_session_and_names_whom_to_call(plan: Sessi
     choice = choose(plan, Room(kit=kit, limits=limits))
     assert not any(choice.by_block.values())
     today = Today(MONDAY, 30, kit=kit, flags=pressed, pressure_high=True)
-    said = ENGLISH.read(care_for(plan, choice, History(), today).no_session)
+    said = ENGLISH.say(care_for(plan, choice, History(), today).no_session)
     assert "180/110" in said
     assert "call your doctor today" in said
     assert "get help now" in said

@@ -6,7 +6,6 @@ import pytest
 from accounts import TODAY, account
 from builders import BOTH, adjustment, plan, session, work
 
-from engine.base.units import LoadUnit
 from engine.growth.free import FreeStep
 from engine.load.proposal import LoadStep
 from engine.load.rack import Rack
@@ -15,11 +14,11 @@ from engine.movements.room import SoreJoint
 from engine.plan.adjustment import NextWeight
 from engine.record.exposure import Exposure, planned_rounds
 from engine.session.fitted import FittedSession
-from engine.today.loads import Weights, free_for, loads_for
+from engine.today.loads import free_for, loads_for
 
 MADE = session(plan(work(BOTH.slug)), minutes=9)
-NO_WEIGHTS = Weights(Rack())
-EVENS = Weights(Rack.of_weights((8_000, 10_000, 12_000)))
+NO_WEIGHTS = Rack()
+EVENS = Rack.of_weights((8_000, 10_000, 12_000))
 
 
 def lifted(days_ago: int, load_g: int, of: FittedSession = MADE) -> Exposure:
@@ -53,12 +52,6 @@ def test_the_coachs_leave_brings_the_next_weight_sooner() -> None:
     assert (again.load_g, next_up.step, next_up.load_g) == (10_000, LoadStep.heavier, 12_000)
 
 
-def test_loads_are_told_in_the_persons_unit() -> None:
-    pounds = Weights(EVENS.rack, LoadUnit.lb)
-    (only,) = loads_for(MADE, [lifted(3, 10_000)], pounds, today=TODAY)
-    assert "lb" in only.reason
-
-
 @pytest.mark.parametrize(
     "sore_muscles, knee, load_g", [(0, 0, 12_000), (5, 0, 12_000), (6, 0, 10_000), (0, 1, 10_000)]
 )
@@ -74,7 +67,7 @@ def test_nothing_grows_on_a_day_that_hurts(sore_muscles: int, knee: int, load_g:
 
 def test_an_easy_session_takes_half_the_load() -> None:
     (only,) = loads_for(
-        MADE, [lifted(3, 16_000)], Weights(Rack.of_weights((8_000, 16_000))), today=TODAY, easy_session=1
+        MADE, [lifted(3, 16_000)], Rack.of_weights((8_000, 16_000)), today=TODAY, easy_session=1
     )
     assert (only.step, only.load_g, only.reserve) == (LoadStep.after_illness, 8_000, 5)
 

@@ -41,7 +41,7 @@ async def test_a_birth_leaves_breathing_and_walking_until_its_week_and_says_unti
     assert person.state.fit.session is None
     await person.do.settings.say_birth(Birth(on=date(2026, 2, 16), caesarean=True))
     assert person.state.fit.session is None
-    assert "until Monday 11 May" in ENGLISH.read(person.state.fit.care.no_session)
+    assert "until Monday 11 May" in ENGLISH.say(person.state.fit.care.no_session)
     await person.do.settings.say_birth(Birth(on=date(2026, 1, 5)))
     assert limits(person) == {Limit.stop_when_heavy}
 

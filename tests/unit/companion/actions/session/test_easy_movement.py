@@ -55,7 +55,7 @@ async def test_it_is_no_session_of_the_week_and_no_day_of_the_history() -> None:
     assert await person.store.sessions.last_loads() == ()
     shown = person.state.week.shown
     assert shown.page.reviews[-1].easy_movements == 1
-    assert (shown.loads, shown.lighter) == ((), None)
+    assert (shown.loads, shown.lighter) == ((), ())
 
 
 async def test_the_morning_after_is_asked_for_the_joint_that_hurt() -> None:

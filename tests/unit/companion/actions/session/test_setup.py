@@ -21,7 +21,7 @@ async def test_after_three_weeks_away_the_fewest_rounds_are_enough_and_it_is_sai
     person.clock.ms += 21 * 86_400_000
     person.do.setup.set_minutes(60)
     assert person.state.fit.offer.session.rounds() == 2
-    assert ENGLISH.read(person.state.fit.care.said[0]).startswith("21 days since the last session")
+    assert ENGLISH.say(person.state.fit.care.said[0]).startswith("21 days since the last session")
 
 
 async def test_sore_muscles_mean_fewer_rounds_and_the_same_movements() -> None:
@@ -67,7 +67,7 @@ async def test_a_blood_pressure_too_high_leaves_nothing_to_start_until_it_is_mea
     assert person.state.fit.session is not None
     await person.do.setup.tell_pressure(True)
     assert person.state.fit.session is None
-    assert "call your doctor today" in ENGLISH.read(person.state.fit.care.no_session)
+    assert "call your doctor today" in ENGLISH.say(person.state.fit.care.no_session)
     await person.do.session.start()
     assert person.state.run.live is None
     again = Person(person.store)
@@ -80,18 +80,18 @@ async def test_a_blood_pressure_too_high_leaves_nothing_to_start_until_it_is_mea
 async def test_an_illness_leaves_nothing_to_start_until_a_day_after_and_then_two_easy_sessions() -> None:
     person = await Person().open(minutes=60)
     await person.do.setup.tell_illness(True)
-    assert ENGLISH.read(person.state.fit.care.no_session).startswith("No session today: with fever")
+    assert ENGLISH.say(person.state.fit.care.no_session).startswith("No session today: with fever")
     await person.do.session.start()
     assert person.state.run.live is None
     again = Person(person.store, began=person.clock.now())
     await again.come_back()
-    assert ENGLISH.read(again.state.fit.care.no_session).startswith("No session today: with fever")
+    assert ENGLISH.say(again.state.fit.care.no_session).startswith("No session today: with fever")
     await again.do.setup.tell_illness(False)
-    assert "24 hours after the illness" in ENGLISH.read(again.state.fit.care.no_session)
+    assert "24 hours after the illness" in ENGLISH.say(again.state.fit.care.no_session)
     again.clock.ms += 25 * 3_600_000
     again.do.setup.watch()
     assert again.state.fit.care.no_session is None
-    assert ENGLISH.read(again.state.fit.care.said[0]).startswith("Easy session 1 of 2 after your illness")
+    assert ENGLISH.say(again.state.fit.care.said[0]).startswith("Easy session 1 of 2 after your illness")
     await again.do.session.start()
     assert again.state.run.live is not None
 

@@ -154,7 +154,7 @@ async def test_before_practice_its_weight_is_told_and_before_work_one_of_the_own
     with_weights: Screen,
 ) -> None:
     screen = with_weights
-    assert screen.client.shows("First time: practise with")
+    assert screen.client.shows("First time. Practise without a weight.")
     assert weights_to_tap(screen) == []
     await screen.press("Skip", then="Practice")
     assert weights_to_tap(screen) == []
