@@ -84,7 +84,10 @@ class FolderRecords:
             return False
 
     def take_again(self) -> bool:
-        return self._ownership is not None and self._owners.take_again(self._folder, self._ownership)
+        try:
+            return self._ownership is not None and self._owners.take_again(self._folder, self._ownership)
+        except StorageProblem:
+            return False
 
     def close(self) -> None:
         if self._ownership is not None:

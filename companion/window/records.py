@@ -56,7 +56,8 @@ class Records(Protocol):
         ...
 
     def take_again(self) -> bool:
-        """Takes again what ``close`` gave up; False where anybody else has had it since."""
+        """Takes again what ``close`` gave up; False where anybody else has had it since, or the disk
+        refuses."""
         ...
 
     def close(self) -> None:

@@ -26,6 +26,8 @@ def holds_now(world: World) -> None:
             raise Violation(f"{len(owners)} windows may write on {device.name}")
         for one in device.windows:
             live = one.live if one.is_open else None
+            if one.is_owner and not one.records.holds():
+                raise Violation("a window offers to change the records, and may not write")
             if one.is_owner and live is None and one.state.screen in OF_A_SESSION:
                 raise Violation(f"the screen “{one.state.screen}” is shown, and no session is in progress")
             if live is not None and live.state.status is not Status.running and _to_come(one):

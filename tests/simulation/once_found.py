@@ -18,6 +18,7 @@ from companion.actions.home import backup, plans
 from companion.actions.home.opening import Opening
 from companion.actions.session import run as run_module
 from companion.actions.session.writing import Writing
+from companion.window.folder_records import FolderRecords
 from companion.window.window import Window
 from engine.coach import page as page_module
 from engine.coach.roster import Person, roster
@@ -255,6 +256,15 @@ def forget_half_a_backup(patch: Patch) -> None:
     patch.setattr(backup.Backup, "bring_in", bring_in)
 
 
+def own_what_could_not_be_taken_again(patch: Patch) -> None:
+    """Found by the simulation: a window that came back to a disk that refused owned nothing, unawares."""
+
+    def take_again(self: FolderRecords) -> bool:
+        return self._ownership is not None and self._owners.take_again(self._folder, self._ownership)
+
+    patch.setattr(FolderRecords, "take_again", take_again)
+
+
 BY_TRYING: tuple[Callable[[Patch], None], ...] = (
     erase_what_is_not_ours,
     erase_leftovers_of_others,
@@ -280,4 +290,5 @@ BY_SIMULATION: tuple[Callable[[Patch], None], ...] = (
     hold_to_the_first_answers,
     train_through_a_sleep,
     forget_half_a_backup,
+    own_what_could_not_be_taken_again,
 )

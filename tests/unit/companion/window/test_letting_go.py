@@ -219,6 +219,20 @@ async def test_a_window_opens_whatever_the_disk_refuses_and_says_so(
     raise AssertionError("opening never came to an end")
 
 
+async def test_a_window_that_comes_back_to_a_disk_that_refuses_only_reads_until_it_works(
+    tmp_path: Path,
+) -> None:
+    first = await at_work(tmp_path, Owners())
+    await closes_tab(first)
+    await asyncio.sleep(3 * GONE_S)
+    with Disk(tmp_path, fails=failing_from(1, errno.EROFS), only_changes=True).in_use():
+        await loads_again(first)
+        await first.until_shown(ONLY_SHOWS)
+    await until_gone(first, ONLY_SHOWS)
+    await first.until_shown("Paused")
+    assert not FolderLock(tmp_path).take()
+
+
 async def left_behind(folder: Path, *, in_session: bool) -> None:
     """A folder in which a session was done, or is in progress."""
     client = await at_work(folder, Owners())
