@@ -122,6 +122,22 @@ async def counts_are_recounted(device: Device) -> None:
             raise Violation("the window's history is not that of the records")
 
 
+async def shows_what_is_kept(device: Device) -> None:
+    """What the window in use shows of a person is what is kept, unless it says that something waits."""
+    one, store = device.owner, device.look()
+    if one is None or one.live is not None or one.state.not_saved:
+        return
+    plans, kit = await store.plans.all(), await store.person.kit()
+    shown = {
+        "plans": (one.state.plans.all, plans or one.state.plans.all),
+        "adjustments": (one.state.plans.adjustments, await store.person.adjustments()),
+        "dumbbells": (one.state.home.kit, kit.dumbbells if kit else one.state.home.kit),
+    }
+    for what, (now, kept) in shown.items():
+        if now != kept:
+            raise Violation(f"the window shows other {what} than are kept: {now} for {kept}"[:600])
+
+
 def erased_is_gone(device: Device) -> None:
     """No text that was erased is in any file or on any shelf of the device."""
     for place, content in device.medium.everything().items():
@@ -143,5 +159,6 @@ async def holds_at_the_end(world: World) -> None:
         device.plant(None)
         await kept_as_told(device)
         await counts_are_recounted(device)
+        await shows_what_is_kept(device)
         erased_is_gone(device)
         others_files_are_left(device)
