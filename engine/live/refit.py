@@ -129,6 +129,11 @@ def keep_everything(state: RunState) -> Refit | None:
     return None if before == state.coming else Refit(segments=before, said=(CUT_UNDONE,))
 
 
+def by_new_clock(state: RunState) -> Refit:
+    """Nothing changes but the finish, which a clock that was set back tells otherwise."""
+    return Refit(segments=state.coming, said=(message("clock_set_back"),))
+
+
 def end_with_both_sides(state: RunState) -> Refit | None:
     """Ends the session after the current interval, so that both sides get the same; None where no other side
     is to come."""

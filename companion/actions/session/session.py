@@ -34,8 +34,7 @@ from engine.live.events import (
     WentBack,
 )
 from engine.live.loads import open_to_choice
-from engine.live.refit import end_with_both_sides
-from engine.live.remainder import Refit
+from engine.live.refit import by_new_clock, end_with_both_sides
 from engine.live.run import begin
 from engine.live.state import Status
 from engine.load.proposal import LoadProposal
@@ -43,7 +42,6 @@ from engine.load.session_loads import as_proposed, for_practice
 from engine.session.fitted import FittedSession
 
 MORE_REST_MS = 15_000
-CLOCK_SET = "The clock of this device was set back; the finish is said by it."
 
 
 class Session:
@@ -108,7 +106,7 @@ class Session:
         set_back, live.gap_ms = live.gap_ms < 0, 0
         self._run.note(Resumed)
         if set_back and not live.state.finish_released:
-            self._finish.move(Refit(segments=live.state.coming, said=CLOCK_SET))
+            self._finish.move(by_new_clock(live.state))
         await self._finish.keep()
 
     async def tick(self) -> None:

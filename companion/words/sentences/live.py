@@ -48,6 +48,7 @@ CHANGES: Sentences = {
     "nothing_left_to_cut": "Nothing more can be cut; you finish later.",
     "nothing_cut": "Nothing was cut; you finish {late:clock} later.",
     "cut_undone": "The cut is undone; you finish later.",
+    "clock_set_back": "The clock of this device was set back; the finish is said by it.",
     "both_sides_then_end": "Both sides, then the end.",
     "swapped": "{new} instead of {old}.",
     "swapped_as_coach_chose": "{new} instead of {old}: your coach's own choice.",

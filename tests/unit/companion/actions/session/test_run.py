@@ -103,6 +103,9 @@ async def test_after_a_clock_was_set_back_the_finish_is_said_by_the_new_clock() 
     await person.do.session.watch()
     await person.do.session.resume()
     assert person.run.segments == planned
+    assert ENGLISH.sentences(person.state.run.live.said) == (
+        "The clock of this device was set back; the finish is said by it."
+    )
     left = timedelta(milliseconds=remaining_session_at(person.run, person.do.session.session_ms()))
     assert person.state.run.live.finish_at == person.context.now() + left
 
