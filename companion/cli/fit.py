@@ -13,9 +13,10 @@ from companion.cli.fit_text import page
 from companion.cli.options import add_plan
 from companion.cli.refused import Refused
 from companion.style.pain_words import no_session_lines
+from companion.words.words import english
 from engine.base.units import MS_PER_MIN
 from engine.fit.asked import Asked, plan_as_asked, rounds_fault
-from engine.fit.offer import Offer, offer, shortest_sentence
+from engine.fit.offer import Offer, offer, shortest_message
 from engine.movements.movement import PAIRED_JOINTS, Equipment, Joint, Kit, Side
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import SideChangeMode
@@ -119,7 +120,7 @@ def _fit(options: argparse.Namespace) -> int:
     )
     fault = None if options.rounds is None else rounds_fault(plan, options.rounds)
     if fault is not None:
-        raise Refused(fault)
+        raise Refused(english(fault))
     pain = no_session(room.sore)
     if pain is not None:
         raise Refused("\n".join(no_session_lines(pain)))
@@ -136,4 +137,4 @@ def _fit(options: argparse.Namespace) -> int:
 def _nothing_fits(offered: Offer, minutes: float) -> str:
     if offered.shortest_ms <= minutes * MS_PER_MIN:
         return "With this kit, this room and these joints none of the plan's work can be done, in any time."
-    return f"Nothing the plan permits fits {minutes:g} min. {shortest_sentence(offered.shortest_ms)}"
+    return f"Nothing the plan permits fits {minutes:g} min. {english(shortest_message(offered.shortest_ms))}"

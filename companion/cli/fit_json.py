@@ -6,13 +6,15 @@ one round with the rest after each of its movements. ``block_s`` is the block wi
 block, and rest after its last interval. In a movement, ``side_s`` is what each side works by the clock, null
 where it has no sides or runs by itself; ``starting_g`` is what the coach starts people with, in grams of one
 dumbbell, or null. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of
-the first work block.
+the first work block. A reason has the code and the arguments of its message, and its ``text`` in English;
+where it is limited to one block, ``block`` is among the arguments.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from companion.words.words import english
 from engine.base.model import JsonObject
 from engine.base.units import seconds
 from engine.fit.alternatives import Alternative
@@ -21,7 +23,8 @@ from engine.movements.movement import Side
 from engine.plan.plan import Block, PracticeBlock, PracticeForm, SessionPlan, WarmUpBlock, WorkBlock
 from engine.plan.words import dose_words
 from engine.session.choices import ChosenByBlock
-from engine.session.fitted import FittedBlock, FittedItem, FittedSession, Reason
+from engine.session.fitted import FittedBlock, FittedItem, FittedSession
+from engine.session.reason import Reason
 from engine.session.segment import Kind, Segment, total_ms
 from engine.session.timeline import block_segments
 
@@ -46,7 +49,7 @@ def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObj
         "reasons": _reasons(session.reasons),
         "alternatives": [_alternative(one) for one in offered.alternatives],
         "more_minutes": [
-            {"minutes": one.minutes, "buys": one.buys} for one in offered.more_minutes if one.buys
+            {"minutes": one.minutes, "buys": english(one.buys)} for one in offered.more_minutes if one.buys
         ],
         "blocks": blocks,
         "movements": list(_movements(session)),
@@ -64,8 +67,9 @@ def _reasons(reasons: Iterable[Reason]) -> list[JsonObject]:
     return [
         {
             "code": one.code,
-            "arguments": one.arguments.model_dump(mode="json", exclude_none=True),
-            "text": one.text,
+            "arguments": one.message.model_dump(mode="json", exclude_defaults=True).get("arguments", {})
+            | ({} if one.block is None else {"block": {"count": one.block}}),
+            "text": english(one.said),
             "seconds": one.seconds,
         }
         for one in reasons
@@ -75,7 +79,7 @@ def _reasons(reasons: Iterable[Reason]) -> list[JsonObject]:
 def _alternative(alternative: Alternative) -> JsonObject:
     session = alternative.session
     return {
-        "label": alternative.label,
+        "label": english(alternative.label),
         "total_s": seconds(session.total_ms),
         "rounds": session.rounds(),
         "warm_up_rounds": session.warm_up_rounds(),

@@ -8,6 +8,7 @@ from companion.cli.fit_json import practice_form
 from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
 from companion.style.safety import CAUTION_IN_BRIEF
 from companion.style.strip import Strip, strip_of, ticks
+from companion.words.words import english
 from engine.base.phrases import number_of, rounds_of
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
@@ -15,6 +16,7 @@ from engine.movements.words import KIT_WORDS
 from engine.plan.plan import PracticeForm, SessionPlan
 from engine.plan.words import BLOCK_KIND_WORDS
 from engine.session.fitted import FittedSession
+from engine.session.reason import grouped
 from engine.session.segment import total_ms
 
 NARROWEST, WIDEST = 40, 120
@@ -107,13 +109,10 @@ def _blocks(session: FittedSession) -> Iterator[str]:
 
 
 def _given_up(session: FittedSession) -> Iterator[str]:
-    reasons = [reason for reason in session.reasons if reason.code != "below_minimum"]  # the head says it
-    if not reasons:
-        return
-    yield from ("", "Given up or changed:")
-    for reason in reasons:
-        gained = f" ({reason.seconds:g} s)" if reason.seconds else ""
-        yield f"  {reason.text}{gained}"
+    """What was changed, by what it is about; the head says what is missing to the minimum."""
+    for of in grouped(session.reasons):
+        yield from ("", f"{english(of.about)}:")
+        yield from (f"  {english(one.with_seconds)}" for one in of.reasons)
 
 
 def _other_ways(offered: Offer) -> Iterator[str]:
@@ -121,14 +120,11 @@ def _other_ways(offered: Offer) -> Iterator[str]:
         return
     yield from ("", "Other ways to spend the time:")
     for one in offered.alternatives:
-        yield f"  {one.label}: {summary(one.session)}, {format_duration(one.session.total_ms)}"
+        yield f"  {english(one.label)}: {summary(one.session)}, {format_duration(one.session.total_ms)}"
 
 
 def _more(offered: Offer) -> Iterator[str]:
-    bought = [one for one in offered.more_minutes if one.buys]
-    if bought or offered.missing_ms:
-        yield from ("", "With more time:")
-    for one in bought:
-        yield f"  +{one.minutes} min: {one.buys}"
-    if offered.missing_ms:
-        yield f"One round more needs {format_duration(offered.missing_ms)} more."
+    lines = [f"  {one.minutes} min more: {english(one.buys)}" for one in offered.more_minutes if one.buys]
+    lines += [f"  {english(offered.a_round_more)}"] if offered.a_round_more else []
+    if lines:
+        yield from ("", "With more time:", *lines)

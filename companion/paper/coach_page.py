@@ -70,7 +70,7 @@ def _content(page: CoachPage) -> Iterator[str]:
         "Loads by movement", _loads(page), lead=f"{upper_first(say.HEAVIEST)}, in whatever round."
     )
     yield from _section("What the fit gave up most", _given_up(page))
-    swapped = map(say.given_up_sentence, swapped_most(page.sessions))
+    swapped = (english(one.in_sessions) for one in swapped_most(page.sessions))
     yield from _section(say.SWAPPED, map(_item, swapped))
     yield from _section("Left and right", _sides(page))
     yield from _section("Sessions", _sessions(counted(page.sessions)))
@@ -151,7 +151,7 @@ def _loads(page: CoachPage) -> Iterator[str]:
 
 def _given_up(page: CoachPage) -> Iterator[str]:
     if page.choice.given_up:
-        found = [_item(say.given_up_sentence(one)) for one in given_up_most(page.sessions)]
+        found = [_item(english(one.in_sessions)) for one in given_up_most(page.sessions)]
         yield from found or [_item(NOTHING)]
 
 

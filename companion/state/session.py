@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from companion.state.live import Live
 from companion.state.required import required
+from engine.base.message import Message
 from engine.fit.offer import Offer
 from engine.load.proposal import LoadProposal
 from engine.movements.movement import JointPoint
@@ -25,14 +26,15 @@ USUAL_MINUTES = 25
 class Fit:
     """What the minutes, the kit and the body of today allow.
 
-    ``no_session`` says why there is nothing to start, ``answers`` what the person was asked about the pain,
-    ``easy`` what may be done instead.
+    ``unfolded`` is what the reasons are about that are not folded. ``no_session`` says why there is nothing
+    to start, ``answers`` what the person was asked about the pain, ``easy`` what may be done instead.
     """
 
     minutes: int = USUAL_MINUTES
     care: Care = field(default_factory=Care)
     offer: Offer | None = None
     picked: FittedSession | None = None
+    unfolded: Message | None = None
     no_session: NoSession | None = None
     answers: Mapping[AboutPain, bool] = field(default_factory=dict)
     easy: EasyMovement | None = None

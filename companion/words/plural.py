@@ -14,4 +14,5 @@ class Plural(NamedTuple):
 
 
 Sentences = dict[str, "str | Plural"]
-"""By code, with the arguments in braces; ``{gained:clock}`` writes a length of time as 2:00."""
+"""By code, with the arguments in braces; ``{gained:clock}`` writes a length of time as 2:00,
+``{whole:seconds}`` as 120 s."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from companion.words.plural import Sentences
-from companion.words.sentences import coach, growth, live, load, movements, plan, today
+from companion.words.sentences import coach, fit, growth, live, load, movements, plan, today
 
 ROOMS = (
     coach.SENTENCES,
+    fit.SENTENCES,
     growth.SENTENCES,
     live.SENTENCES,
     load.SENTENCES,

@@ -75,7 +75,7 @@ class Words:
             case Count(count=count):
                 return in_figures(count)
             case Seconds(seconds=length_s):
-                return length(length_s, as_clock=form == "clock")
+                return length(length_s, form)
             case Weight(grams=load_g):
                 return aloud(load_g, self.unit) if form == "aloud" else format_load(load_g, self.unit)
             case Day(day=day):
@@ -89,9 +89,9 @@ def version_name(movement: str, version: str) -> str:
     return next((form.name for form in forms if form.id == version), version)
 
 
-def length(length_s: float, *, as_clock: bool = False) -> str:
-    """“45 s”, “27.5 s”, and from one minute on, or as a clock, “1:30”."""
-    if as_clock or length_s >= 60:
+def length(length_s: float, form: str = "") -> str:
+    """“45 s”, “27.5 s”, and from one minute on, or as a ``clock``, “1:30”; as ``seconds`` always “90 s”."""
+    if form == "clock" or (length_s >= 60 and form != "seconds"):
         return format_duration(ms(length_s))
     return f"{in_figures(length_s)} s"
 

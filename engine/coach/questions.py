@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from engine.base.model import LONGEST_SENTENCE
+from engine.base.message import Count, message
+from engine.base.model import canonical_json
 from engine.coach.question import About, Suggested
 from engine.coach.session_report import MovementReport, SessionReport, counted
 from engine.growth.free import FreeProposal
@@ -139,11 +140,17 @@ def _limits(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
 
 def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
     """What most of the sessions gave up for lack of minutes."""
-    given = Counter(text for s in sessions for text in {r.text for r in s.reasons if r.code in set(GiveUp)})
-    for text, times in given.most_common():
+    gave_up = (one for s in sessions for one in {r.said for r in s.reasons if r.code in set(GiveUp)})
+    given = sorted(Counter(gave_up).items(), key=lambda one: (-one[1], canonical_json(one[0])))
+    for said, times in given:
         if times >= OFTEN and times * 2 > len(sessions):
-            asked = f"Is the plan too long? In {times} of {len(sessions)} sessions: {text}"
-            yield Suggested(asked[:LONGEST_SENTENCE], about="given_up")
+            asked = message(
+                "plan_too_long_question",
+                times=Count(count=times),
+                sessions=Count(count=len(sessions)),
+                said=said,
+            )
+            yield Suggested(asked, about="given_up")
 
 
 def _movements(sessions: Iterable[SessionReport]) -> Iterator[MovementReport]:

@@ -125,7 +125,7 @@ def sentences(person: Person) -> Iterator[str | Message]:
         if side.weaker:
             yield say.sides_sentence(side, person.unit)
     for most in (given_up_most(recent), swapped_most(recent)):
-        yield from map(say.given_up_sentence, most[:MOST_GIVEN_UP])
+        yield from (one.in_sessions for one in most[:MOST_GIVEN_UP])
     yield from (sentence for session in recent for sentence in say.session_more(session))
     for session in recent:
         if session.note:

@@ -14,7 +14,7 @@ from engine.base.phrases import in_figures, number_of, rounds_of
 from engine.base.units import MS_PER_MIN, LoadUnit, format_duration, format_load, ms
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
-from engine.coach.trend import GivenUp, LoadTrend, PatternTrend, SideMeans, SidesTrend
+from engine.coach.trend import LoadTrend, PatternTrend, SideMeans, SidesTrend
 from engine.live.events import Ending
 from engine.movements.movement import Held, Kit, Side
 from engine.movements.words import KIT_WORDS, at_side
@@ -213,11 +213,6 @@ def _each(trend: LoadTrend) -> str:
 
 def _form(trend: LoadTrend | SidesTrend) -> str:
     return trend.form_name[:1].lower() + trend.form_name[1:]
-
-
-def given_up_sentence(given_up: GivenUp) -> str:
-    seconds = f", {format_duration(ms(given_up.seconds))} in all" if given_up.seconds else ""
-    return f"In {number_of(given_up.sessions, 'session')}{seconds}: {given_up.text}"
 
 
 def sides_sentences(trends: Iterable[SidesTrend], unit: LoadUnit) -> Iterator[str]:

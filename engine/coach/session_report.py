@@ -24,7 +24,7 @@ from engine.record.exposure import KITS, Exposure, LoadKey
 from engine.record.record import Effort, Note, Record, SetAnswer, SetDone
 from engine.record.sets import is_worked, repetitions_of
 from engine.record.week import rounds_done
-from engine.session.fitted import Reason
+from engine.session.reason import Reason
 from engine.session.segment import Kind
 
 Milliseconds = Annotated[int, Field(ge=0, le=1_000_000_000)]

@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import reduce
 from statistics import fmean
 
-from engine.base.model import Model
+from engine.base.message import Count, Message, Seconds, message
+from engine.base.model import Model, canonical_json
 from engine.base.periods import iso_week
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.load.sides import weaker_side, whole_pairs
@@ -46,9 +47,18 @@ class PatternTrend(Model):
 class GivenUp(Model):
     """What was given up or swapped, in how many sessions, and the seconds that this gave back in all."""
 
-    text: str
+    said: Message
     sessions: int
     seconds: float
+
+    @property
+    def in_sessions(self) -> Message:
+        """In how many sessions, and the time that it gave back in all, where it gave any."""
+        sessions = Count(count=self.sessions)
+        if not self.seconds:
+            return message("in_sessions", sessions=sessions, said=self.said)
+        saved = Seconds(seconds=self.seconds)
+        return message("saved_in_sessions", sessions=sessions, saved=saved, said=self.said)
 
 
 class SideMeans(Model):
@@ -130,15 +140,18 @@ def swapped_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
 
 
 def _most(sessions: Iterable[SessionReport], counts: Callable[[str], bool]) -> tuple[GivenUp, ...]:
-    found: dict[str, GivenUp] = {}
+    found: dict[Message, GivenUp] = {}
     for session in sessions:
         for reason in session.reasons:
             if counts(reason.code):
-                before = found.get(reason.text, GivenUp(text=reason.text, sessions=0, seconds=0))
-                found[reason.text] = GivenUp(
-                    text=reason.text, sessions=before.sessions + 1, seconds=before.seconds + reason.seconds
+                said = reason.said
+                before = found.get(said, GivenUp(said=said, sessions=0, seconds=0))
+                found[said] = GivenUp(
+                    said=said, sessions=before.sessions + 1, seconds=before.seconds + reason.seconds
                 )
-    return tuple(sorted(found.values(), key=lambda one: (-one.sessions, -one.seconds, one.text)))
+    return tuple(
+        sorted(found.values(), key=lambda one: (-one.sessions, -one.seconds, canonical_json(one.said)))
+    )
 
 
 def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:

@@ -13,7 +13,8 @@ from engine.plan.plan import GiveUp
 from engine.record.amendment import AmendedField, Amendment, SetCorrection
 from engine.record.noted_pain import NotedPain
 from engine.record.record import LimitedBy, Record, SetAnswer
-from engine.session.fitted import FittedItem, FittedSession, Reason
+from engine.session.fitted import FittedItem, FittedSession
+from engine.session.reason import Reason
 
 _OF_TIME = frozenset(GiveUp) | {"below_minimum"}
 """Codes of reasons that are about minutes. Every other reason may name a joint, so it goes with the pain."""
@@ -75,12 +76,12 @@ def _without_limits(session: FittedSession) -> FittedSession:
         for block in session.blocks
     )
     room = session.room.model_copy(update={"limits": ()})
-    reasons = tuple(map(_without_limit_words, session.reasons))
+    reasons = tuple(map(_as_sent, session.reasons))
     return session.model_copy(update={"room": room, "blocks": blocks, "reasons": reasons})
 
 
-def _without_limit_words(reason: Reason) -> Reason:
-    return reason.model_copy(update={"text": reason.sent or reason.text, "sent": ""})
+def _as_sent(reason: Reason) -> Reason:
+    return reason.model_copy(update={"message": reason.sent or reason.message, "sent": None})
 
 
 def _without_limit_rules(item: FittedItem) -> FittedItem:

@@ -5,19 +5,19 @@ Each says first what it gives and then what it costs; what only costs is never o
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from engine.base.phrases import listed, number_of
-from engine.base.units import format_duration
+from engine.base.message import Count, Message, Seconds, listed, message
+from engine.base.units import seconds
 from engine.fit.assemble import fitted
 from engine.fit.decisions import Decision, RoundsDecision, decisions_of
 from engine.fit.lengths import Rounds, Undecided
 from engine.fit.levers import Lever
 from engine.fit.problem import Problem, Solution, is_below_minimum, missing_to_minimum_ms
-from engine.fit.reasons import gained_words, lost_words
-from engine.plan.plan import GiveUp
+from engine.fit.reasons import block_number, gained, lost, part_in_block
+from engine.plan.plan import GiveUp, SessionPlan
 from engine.session.fitted import FittedSession
 
 MOST_ALTERNATIVES = 2
@@ -27,34 +27,36 @@ MOST_ALTERNATIVES = 2
 class Alternative:
     """Another way to spend the minutes. ``label`` says what it gives and what it costs."""
 
-    label: str
+    label: Message
     session: FittedSession
 
 
 @dataclass(frozen=True)
 class Difference:
-    """What one session has that another has not, and what it lacks for that, each in a few words.
+    """What one session has that another has not, and what it lacks for that.
 
     ``fewer_rounds`` are those of the work, ``other_costs`` the rest.
     """
 
-    gains: tuple[str, ...]
-    fewer_rounds: tuple[str, ...]
-    other_costs: tuple[str, ...]
+    gains: tuple[Message, ...]
+    fewer_rounds: tuple[Message, ...]
+    other_costs: tuple[Message, ...]
 
     @property
-    def but(self) -> str:
-        """The costs as the end of a sentence; empty where there are none."""
-        return _but(*self.fewer_rounds, *self.other_costs)
+    def costs(self) -> tuple[Message, ...]:
+        return (*self.fewer_rounds, *self.other_costs)
 
     @property
-    def sentence(self) -> str | None:
+    def message(self) -> Message | None:
         """“practice and more rest, but 1 round less”; None where nothing is gained."""
-        return f"{listed(self.gains)}{self.but}" if self.gains else None
+        return traded(self.gains, self.costs) if self.gains else None
 
 
-def _but(*costs: str) -> str:
-    return f", but {listed(costs)}" if costs else ""
+def traded(gains: Sequence[Message], costs: Sequence[Message]) -> Message:
+    """What is gained, and then what that costs."""
+    if costs:
+        return message("gains_but", gains=listed(gains), costs=listed(costs))
+    return message("gains", gains=listed(gains)) if len(gains) > 1 else gains[0]
 
 
 def difference(problem: Problem, before: Undecided, after: Undecided) -> Difference:
@@ -62,26 +64,51 @@ def difference(problem: Problem, before: Undecided, after: Undecided) -> Differe
     blocks = dict.fromkeys((*problem.work_ids, *before.rounds))
     deltas = {block: after.rounds[block] - before.rounds[block] for block in blocks}
     work = {block: deltas.pop(block) for block in problem.work_ids}
-    more, less = _rounds_words(work, "round")
-    warmer, colder = _rounds_words(deltas, "warm-up round")
-    gained, lost = _levers_less(problem, before, after), _levers_less(problem, after, before)
+    more, less = _rounds_changed(problem.plan, work, (_rounds_more, _rounds_less))
+    if list(work.values()) == [1]:
+        more = [_ROUND.get(after.rounds[block], _rounds_more(1)) for block in work]
+    warmer, colder = _rounds_changed(problem.plan, deltas, (_warm_up_more, _warm_up_less))
+    back, given_up = _levers_less(problem, before, after), _levers_less(problem, after, before)
     return Difference(
-        gains=(*more, *map(gained_words, gained), *warmer),
+        gains=(*more, *(gained(one, problem.plan) for one in back), *warmer),
         fewer_rounds=tuple(less),
-        other_costs=(*map(lost_words, lost), *colder),
+        other_costs=(*(lost(one, problem.plan) for one in given_up), *colder),
     )
 
 
-def _rounds_words(deltas: Rounds, one: str) -> tuple[list[str], list[str]]:
-    """The rounds more and the rounds less; each block by its name where some have more and others less."""
+def _rounds_changed(
+    plan: SessionPlan, deltas: Rounds, said: tuple[Callable[[int], Message], Callable[[int], Message]]
+) -> tuple[list[Message], list[Message]]:
+    """The rounds more and the rounds less; each block apart where some have more and others less."""
     up = {block: number for block, number in deltas.items() if number > 0}
     down = {block: -number for block, number in deltas.items() if number < 0}
-    said = []
-    for changed, how in ((up, "more"), (down, "less")):
-        total = [f"{number_of(sum(changed.values()), one)} {how}"] if changed else []
-        by_block = [f"{number_of(number, one)} {how} of “{block}”" for block, number in changed.items()]
-        said.append(by_block if up and down else total)
-    return said[0], said[1]
+    more, less = (
+        [part_in_block(say(number), plan, block) for block, number in changed.items()]
+        if up and down
+        else [say(sum(changed.values()))][: len(changed)]
+        for changed, say in zip((up, down), said, strict=True)
+    )
+    return more, less
+
+
+_ROUND = {2: message("second_round"), 3: message("third_round"), 4: message("fourth_round")}
+"""One round more where there is one work block, by the rounds that it has then."""
+
+
+def _rounds_more(number: int) -> Message:
+    return message("rounds_more", rounds=Count(count=number))
+
+
+def _rounds_less(number: int) -> Message:
+    return message("rounds_less", rounds=Count(count=number))
+
+
+def _warm_up_more(number: int) -> Message:
+    return message("warm_up_rounds_more", rounds=Count(count=number))
+
+
+def _warm_up_less(number: int) -> Message:
+    return message("warm_up_rounds_less", rounds=Count(count=number))
 
 
 def _levers_less(problem: Problem, before: Undecided, after: Undecided) -> list[Lever]:
@@ -122,8 +149,8 @@ def _a_round_more(problem: Problem, solution: Solution) -> Iterator[Alternative]
         return
     if richer.draft.spent_further_than(solution.draft) and problem.asked.first_time:
         return
-    price = difference(problem, solution.draft, richer.draft).but
-    yield Alternative(f"One round more{price}", fitted(problem, richer))
+    costs = difference(problem, solution.draft, richer.draft).costs
+    yield Alternative(traded([_rounds_more(1)], costs), fitted(problem, richer))
 
 
 def _a_round_out_of_turn(problem: Problem, solution: Solution) -> Iterator[Alternative]:
@@ -137,7 +164,8 @@ def _a_round_out_of_turn(problem: Problem, solution: Solution) -> Iterator[Alter
         draft = solution.draft.with_rounds({block: rounds[block] + 1})
         if problem.lengths.least_ms(draft) <= problem.asked.budget_ms:
             uneven = Solution(draft, solution.decisions, solution.ranks)
-            yield Alternative(f"One round more of “{block}” alone", fitted(problem, uneven))
+            number = Count(count=block_number(problem.plan, block))
+            yield Alternative(message("round_more_alone", block=number), fitted(problem, uneven))
             return
 
 
@@ -148,27 +176,27 @@ def _everything_kept(problem: Problem, solution: Solution) -> Iterator[Alternati
         kept = _best_within(problem, rounds_alone)
         if kept is not None:
             if _levers_less(problem, solution.draft, kept.draft):
-                label = f"Everything kept{_price(problem, solution.draft, kept.draft)}"
+                costs = _price(problem, solution.draft, kept.draft)
+                label = traded([message("everything_kept")], costs)
                 yield Alternative(label, fitted(problem, kept))
             return
 
 
-def _price(problem: Problem, best: Undecided, kept: Undecided) -> str:
+def _price(problem: Problem, best: Undecided, kept: Undecided) -> tuple[Message, ...]:
     """What it costs to keep everything."""
     price = difference(problem, best, kept)
     if not is_below_minimum(problem, kept):
-        return price.but
-    missing_ms = missing_to_minimum_ms(problem, nothing_spent=True)
-    below = f"below the coach's minimum of rounds, {format_duration(missing_ms)} short"
-    return _but(*price.other_costs, below)
+        return price.costs
+    missing_s = seconds(missing_to_minimum_ms(problem, nothing_spent=True))
+    return (*price.other_costs, message("short_of_minimum", missing=Seconds(seconds=missing_s)))
 
 
 def _a_longer_warm_up(problem: Problem, solution: Solution) -> Iterator[Alternative]:
     less = _one_round_less(problem, solution)
     slower = less and _best_with_rounds(problem, less)
     if slower and problem.warm_up_rounds(slower.draft) > problem.warm_up_rounds(solution.draft):
-        price = difference(problem, solution.draft, slower.draft).but
-        yield Alternative(f"A longer warm-up{price}", fitted(problem, slower))
+        costs = difference(problem, solution.draft, slower.draft).costs
+        yield Alternative(traded([message("longer_warm_up")], costs), fitted(problem, slower))
 
 
 def _best_with_rounds(problem: Problem, rounds: Rounds) -> Solution | None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from math import floor
 
+from engine.base.message import Count, Message, message
 from engine.base.units import MS_PER_MIN
 from engine.movements.movement import Side
 from engine.movements.room import Room
@@ -75,12 +76,17 @@ class Asked:
         return CAREFUL_COOL_DOWN_FLOOR_S if self.careful_cool_down else SHORTEST_COOL_DOWN_S
 
 
-def rounds_fault(plan: SessionPlan, rounds: int) -> str | None:
-    """Why the work blocks cannot have this many rounds, in one sentence; None where they can."""
-    for block in plan.work_blocks():
-        low = block.rounds.permitted
-        if not low <= rounds <= block.rounds.max:
-            return f"The block “{block.id}” has {low} to {block.rounds.max} rounds, not {rounds}."
+def rounds_fault(plan: SessionPlan, rounds: int) -> Message | None:
+    """Why the work blocks cannot have this many rounds; None where they can."""
+    for number, block in enumerate(plan.blocks, 1):
+        if isinstance(block, WorkBlock) and not block.rounds.permitted <= rounds <= block.rounds.max:
+            return message(
+                "rounds_out_of_range",
+                block=Count(count=number),
+                low=Count(count=block.rounds.permitted),
+                high=Count(count=block.rounds.max),
+                rounds=Count(count=rounds),
+            )
     return None
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from engine.base.message import message
 from engine.base.units import seconds
 from engine.fit.lengths import Undecided
 from engine.fit.problem import (
@@ -14,7 +15,7 @@ from engine.fit.problem import (
     is_held_back,
     missing_to_minimum_ms,
 )
-from engine.fit.reasons import BELOW_MINIMUM, NO_MORE_FOR_PAIN, lever_sentence
+from engine.fit.reasons import block_number, lever_message
 from engine.movements.repertoire import Repertoire
 from engine.plan.plan import (
     Block,
@@ -29,8 +30,9 @@ from engine.plan.plan import (
 from engine.session.amounts import amount_for, practice_amount
 from engine.session.block_parts import InRound, kept_movements, practised_slugs
 from engine.session.choices import Choices, as_chosen
-from engine.session.fitted import About, FittedBlock, FittedItem, FittedSession, Reason
+from engine.session.fitted import FittedBlock, FittedItem, FittedSession
 from engine.session.leeway import leeway_of
+from engine.session.reason import Reason
 from engine.session.timeline import block_segments, joined
 
 
@@ -59,24 +61,17 @@ def _reasons(problem: Problem, solution: Solution, choices: Choices) -> Iterator
     draft = solution.draft
     total_ms = problem.lengths.least_ms(draft)
     if is_below_minimum(problem, draft) and (missing_ms := missing_to_minimum_ms(problem)):
-        yield Reason(code="below_minimum", text=BELOW_MINIMUM, seconds=seconds(missing_ms))
-    for number in problem.spent(draft):
-        lever = problem.levers[number]
-        gained_ms = problem.lengths.least_ms(draft.with_step(number, 0)) - total_ms
-        text = lever_sentence(lever, choices, problem.plan, problem.choice.by_block)
-        about = About(block=lever.block)
-        yield Reason(code=lever.code, arguments=about, text=text, seconds=seconds(gained_ms))
+        yield Reason(message=message("below_minimum"), seconds=seconds(missing_ms))
+    for spent in problem.spent(draft):
+        lever = problem.levers[spent]
+        number = None if lever.block is None else block_number(problem.plan, lever.block)
+        gained_ms = problem.lengths.least_ms(draft.with_step(spent, 0)) - total_ms
+        said = lever_message(lever, choices, problem.plan, problem.choice.by_block)
+        yield Reason(message=said, block=number, seconds=seconds(gained_ms))
     if is_held_back(problem, solution):
-        yield Reason(code="no_more_for_pain", text=NO_MORE_FOR_PAIN, seconds=0)
-    for swap in problem.choice.swaps:
-        about = About(
-            block=swap.block,
-            movement=swap.movement,
-            replacement=swap.replacement,
-            not_used=swap.not_used,
-        )
-        sent = swap.sent if swap.sent != swap.text else ""
-        yield Reason(code=swap.code, arguments=about, text=swap.text, sent=sent, seconds=0)
+        yield Reason(message=message("no_more_for_pain"), seconds=0)
+    for one in (said for swap in problem.choice.swaps for said in swap.said):
+        yield Reason(message=one.told, sent=one.sent if one.sent != one.told else None, seconds=0)
 
 
 def _made_block(problem: Problem, index: int, draft: Undecided, choices: Choices) -> MadeBlock:

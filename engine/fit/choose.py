@@ -11,24 +11,26 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from engine.base.model import Model, Sentence, Slug
-from engine.base.phrases import at_most_a_sentence
+from engine.base.message import Message
+from engine.base.model import Slug
 from engine.fit.reasons import (
-    SwapCode,
+    Swap,
+    Telling,
     WhySwapped,
-    left_out_sentence,
-    not_used_sentence,
-    own_choice_sentence,
-    swap_sentence,
+    left_out_message,
+    not_used_message,
+    open_telling,
+    own_choice_message,
+    swap_message,
 )
 from engine.movements.best_round import FilledRound, RoundPlace
 from engine.movements.limits import barring
-from engine.movements.movement import Form, JointPoint, Kit, one_sided_joints
+from engine.movements.movement import Form, JointPoint, one_sided_joints
 from engine.movements.own_choice import OwnChoice, best_round_with, occurring, own_choice
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
-from engine.movements.words import EQUIPMENT_WORDS
+from engine.movements.terms import missing_equipment, missing_kit
 from engine.plan.plan import (
     Block,
     DoseUnit,
@@ -41,26 +43,11 @@ from engine.plan.plan import (
     movements_named_in,
 )
 from engine.session.choices import Chosen, ChosenByBlock, as_chosen
+from engine.session.reason import FOR_TODAY
+from engine.session.terms import chosen_term
 
 FEWEST_IN_A_ROUND = 2
 """One movement over and over is no round. † Our judgement, no source."""
-
-
-class Swap(Model):
-    """A change of what the plan names, and why, in one sentence.
-
-    ``replacement`` is another movement, the same one where only its form changed or the coach's own choice
-    could not be used, or None where it is left out. ``not_used`` is that choice. ``sent`` is what others may
-    read in place of ``text``: no limit of the day, which would hint at the reason for it.
-    """
-
-    block: str
-    movement: str
-    replacement: str | None
-    code: SwapCode
-    not_used: str | None = None
-    text: Sentence
-    sent: Sentence
 
 
 OwnChoices = Mapping[Slug, tuple[OwnChoice, ...]]
@@ -81,7 +68,7 @@ class Choice:
         """
         where = {block.id for block in plan.blocks if isinstance(block, WorkBlock | PracticeBlock)}
         gone = {
-            (block, slug): chosen.name
+            (block, slug): chosen_term(chosen)
             for block in where
             for slug, chosen in self.by_block[block].items()
             if slug in left_out or chosen.movement in left_out
@@ -95,9 +82,7 @@ class Choice:
                 block=block.id,
                 movement=slug,
                 replacement=None,
-                code=SwapCode.left_out,
-                text=left_out_sentence(gone[block.id, slug]),
-                sent=left_out_sentence(gone[block.id, slug]),
+                said=(open_telling(left_out_message(gone[block.id, slug])),),
             )
             for block in plan.work_blocks()
             for slug in movements_named_in(block)
@@ -305,27 +290,25 @@ def _with_own(
     one and why it is not the coach's."""
     used = next((one for one in own if one.candidate is not None and one.candidate is candidate), None)
     refused = own[: own.index(used)] if used else own
-    said = [not_used_sentence(means.movement, one.name, one.hindrance) for one in refused]
-    sendable = [
-        not_used_sentence(means.movement, one.name, "" if one.is_private else one.hindrance)
-        for one in refused
-    ]
+    said = [_not_used(one, means) for one in refused]
     if used is not None and candidate is not None:
-        told = sent = own_choice_sentence(means.movement, candidate, used.written.when, today.room)
-        code = SwapCode.own_choice
+        mine = own_choice_message(means.movement, candidate, used.written.when, today.room)
+        said = [open_telling(mine), *said]
     elif otherwise is not None:
-        told, sent, code = otherwise.text, otherwise.sent, otherwise.code
-    else:
-        told, sent, code = "", "", SwapCode.own_choice_not_used
+        said = [*otherwise.said, *said]
     return Swap(
         block=block.id,
         movement=means.movement.slug,
         replacement=candidate.movement.slug if candidate else None,
-        code=code,
         not_used=refused[0].written.movement if refused else None,
-        text=at_most_a_sentence(" ".join(filter(None, (told, *said)))),
-        sent=at_most_a_sentence(" ".join(filter(None, (sent, *sendable)))),
+        said=tuple(said),
     )
+
+
+def _not_used(own: OwnChoice, means: Candidate) -> Telling:
+    told = not_used_message(means.movement, own.movement, own.hindrance)
+    sent = not_used_message(means.movement, own.movement, (FOR_TODAY,)) if own.is_private else told
+    return Telling(told=told, sent=sent)
 
 
 def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Repertoire) -> Swap:
@@ -347,9 +330,12 @@ def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Re
         block=block.id,
         movement=planned.slug,
         replacement=candidate.movement.slug if candidate else None,
-        code=SwapCode.swapped if candidate else SwapCode.left_out,
-        text=swap_sentence(planned, candidate, why),
-        sent=swap_sentence(planned, candidate, why._replace(limits=())),
+        said=(
+            Telling(
+                told=swap_message(planned, candidate, why),
+                sent=swap_message(planned, candidate, why._replace(limits=())),
+            ),
+        ),
     )
 
 
@@ -369,11 +355,11 @@ def _same_without_pain(means: Candidate, candidate: Candidate | None, today: Rep
     return nearest is not None and nearest[:2] == candidate[:2]
 
 
-def _lacking(usual: Form, room: Room) -> tuple[str, ...]:
+def _lacking(usual: Form, room: Room) -> tuple[Message, ...]:
     """What the usual form needs and the person does not have."""
     if usual.kit.dumbbells > room.kit.dumbbells:
-        return ("a weight",) if usual.kit is Kit.single else ("two weights",)
-    return tuple(EQUIPMENT_WORDS[one] for one in usual.needs if one in room.without)
+        return (missing_kit(usual.kit),)
+    return tuple(missing_equipment(one) for one in usual.needs if one in room.without)
 
 
 def _items_of(block: Block) -> tuple[WarmUpItem | WorkMovement, ...]:

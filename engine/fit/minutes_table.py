@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from engine.base.phrases import rounds_of
-from engine.base.units import format_duration
+from engine.base.message import Message, Seconds, message
+from engine.base.units import seconds
 from engine.fit.as_planned import PlannedRow, planned_row, rounds_planned
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
@@ -40,7 +40,7 @@ class MinutesGive:
     rounds: int | None
     total_ms: int = 0
     given_up: int = 0
-    warning: str | None = None
+    warning: Message | None = None
 
 
 def minutes_give(plan: SessionPlan, kit: Kit) -> tuple[MinutesGive, ...]:
@@ -53,13 +53,11 @@ def given(plan: SessionPlan, kit: Kit, minutes: int) -> MinutesGive:
     problem = pose(plan, Asked(minutes=minutes, room=Room(kit=kit)))
     solution = solve(problem, problem.asked.budget_ms)
     if solution is None:
-        shortest = format_duration(shortest_possible_ms(problem))
-        nothing = f"Nothing fits; the shortest session takes {shortest}."
-        return MinutesGive(kit, minutes, None, warning=nothing)
+        shortest = Seconds(seconds=seconds(shortest_possible_ms(problem)))
+        return MinutesGive(kit, minutes, None, warning=message("nothing_fits", shortest=shortest))
     session = fitted(problem, solution)
     warning = None
     if session.below_minimum:
-        missing = format_duration(missing_to_minimum_ms(problem))
-        rounds = rounds_of(session.rounds_by_block())
-        warning = f"Gives only {rounds}; your minimum takes {missing} more."
+        missing = Seconds(seconds=seconds(missing_to_minimum_ms(problem)))
+        warning = message("short_of_your_minimum", missing=missing)
     return MinutesGive(kit, minutes, session.rounds(), session.total_ms, len(session.reasons), warning)

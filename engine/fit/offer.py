@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.base.units import MS_PER_MIN, format_duration
+from engine.base.message import Message, Seconds, message
+from engine.base.units import MS_PER_MIN, seconds
 from engine.fit.alternatives import (
     Alternative,
     alternatives,
@@ -38,7 +39,7 @@ class MoreMinutes:
     """What ``minutes`` more buy that fewer do not, and then what that costs; None where they buy nothing."""
 
     minutes: int
-    buys: str | None
+    buys: Message | None
 
 
 @dataclass(frozen=True)
@@ -47,7 +48,8 @@ class Offer:
 
     ``session`` is None where the plan permits nothing in the minutes; ``shortest_ms`` then says how long the
     shortest session is. ``choice`` is what the person does of the plan in this room. ``missing_ms`` is the
-    least time with which the best fit has a round more, None where no more rounds are wanted.
+    least time with which the best fit has a round more, None where no more rounds are wanted;
+    ``a_round_more`` says so.
     ``missing_to_minimum_ms`` is what a session below the coach's minimum of rounds lacks, 0 for any other.
     """
 
@@ -55,6 +57,7 @@ class Offer:
     shortest_ms: int
     choice: Choice
     missing_ms: int | None = None
+    a_round_more: Message | None = None
     missing_to_minimum_ms: int = 0
     alternatives: tuple[Alternative, ...] = ()
     more_minutes: tuple[MoreMinutes, ...] = ()
@@ -71,11 +74,13 @@ def offer(plan: SessionPlan, asked: Asked, choice: Choice | None = None) -> Offe
     if solution is None:
         return Offer(None, shortest_ms, problem.choice)
     below = is_below_minimum(problem, solution.draft)
+    missing_ms = _missing_to_a_round_ms(problem, solution)
     return Offer(
         session=fitted(problem, solution),
         shortest_ms=shortest_ms,
         choice=problem.choice,
-        missing_ms=_missing_to_a_round_ms(problem, solution),
+        missing_ms=missing_ms,
+        a_round_more=None if missing_ms is None else _a_round_more(problem, missing_ms),
         missing_to_minimum_ms=missing_to_minimum_ms(problem) if below else 0,
         alternatives=alternatives(problem, solution),
         more_minutes=tuple(_more_minutes(problem, solution)),
@@ -104,6 +109,15 @@ def _missing_to_a_round_ms(problem: Problem, solution: Solution) -> int | None:
     return long_ms - problem.asked.budget_ms
 
 
+def _a_round_more(problem: Problem, missing_ms: int) -> Message:
+    """What a round more needs, and whether nothing is cut then."""
+    needs = Seconds(seconds=seconds(missing_ms))
+    richer = solve(problem, problem.asked.budget_ms + missing_ms)
+    if richer is None or problem.spent(richer.draft):
+        return message("a_round_more", needs=needs)
+    return message("a_round_more_uncut", needs=needs)
+
+
 def _guess_ms(problem: Problem, solution: Solution, more: Rounds) -> int:
     """The shortest session with those rounds in which nothing is given up that is worth more than a round."""
     draft = problem.open(solution.decisions)
@@ -123,11 +137,11 @@ def _more_minutes(problem: Problem, solution: Solution) -> Iterator[MoreMinutes]
     for minutes in range(1, MORE_MINUTES + 1):
         after = solve(problem, problem.asked.budget_ms + minutes * MS_PER_MIN)
         assert after is not None  # more minutes never make a session impossible
-        buys = difference(problem, before, after.draft).sentence
+        buys = difference(problem, before, after.draft).message
         yield MoreMinutes(minutes, buys)
         before = after.draft if buys else before
 
 
-def shortest_sentence(shortest_ms: int) -> str:
+def shortest_message(shortest_ms: int) -> Message:
     """That the plan permits no session shorter than this."""
-    return f"The shortest session this plan permits takes {format_duration(shortest_ms)}."
+    return message("shortest_session", shortest=Seconds(seconds=seconds(shortest_ms)))

@@ -1,14 +1,17 @@
-"""The sentences in which a fit explains itself, in plain words. No sum is left to the reader."""
+"""Why a fitted session is not as planned: what was given up for time, and what stands in for a movement."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from enum import StrEnum
+from itertools import islice
 from typing import NamedTuple
 
-from engine.base.phrases import at_most_a_sentence, listed, lower_first, ordinal, upper_first
+from engine.base.message import MOST_LISTED, Argument, Count, Listed, Message, Seconds, listed, message
+from engine.base.model import Model
+from engine.base.units import seconds
 from engine.fit.levers import Lever
-from engine.movements.limits import LIMIT_WORDS, Limit
+from engine.movements.limits import Limit
 from engine.movements.movement import (
     PATTERNS_THAT_WORK,
     Joint,
@@ -19,64 +22,73 @@ from engine.movements.movement import (
     Sides,
     trains_pattern_of,
 )
-from engine.movements.own_choice import Occasion
+from engine.movements.own_choice import AFTER_PAIN, Occasion
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
-from engine.movements.words import KIT_WORDS, joint_word, pattern_word
+from engine.movements.terms import every_term, form_term, joint_term, kit_term, limit_term, movement_term
 from engine.plan.plan import GiveUp, PracticeForm, SessionPlan, movements_named_in
-from engine.plan.words import GAINED_WORDS, LOST_WORDS, length_words
-from engine.session.block_parts import optional_name
+from engine.session.block_parts import kept_movements, optional_name
 from engine.session.choices import Choices, ChosenByBlock
-
-EMPTY_HANDS = " with empty hands"
-BELOW_MINIMUM = "The rounds fall short of the coach's minimum."
-NO_MORE_FOR_PAIN = "No more rounds than without pain, though more would fit."
-
-
-def lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> str:
-    """What a spent lever means to the trainee. It names the block where the lever moves only that one."""
-    sentence = _lever_sentence(lever, choices, plan, movements)
-    if lever.block is not None:
-        sentence = f"In “{lever.block}”: {lower_first(sentence)}"
-    return at_most_a_sentence(sentence)
+from engine.session.interval import work_interval
+from engine.session.reason import FOR_TODAY
+from engine.session.terms import chosen_term
 
 
-def _lever_sentence(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> str:
+def lever_message(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> Message:
+    """What a spent lever means to the trainee."""
     match lever.code:
         case GiveUp.cool_down:
-            return f"The cool-down lasts {_lengths(choices.cool_down_s, lever)}."
-        case GiveUp.hand_change | GiveUp.leg_change:
-            what = _what_changes(lever, movements)
-            return f"The change of {what} comes out of the work interval; both sides stay equal."
+            return message("cool_down", to=_lengths(choices.cool_down_s, lever))
+        case GiveUp.hand_change:
+            whole, side = _inside(lever, choices, plan, movements)
+            return message("hand_change", whole=whole, side=side)
+        case GiveUp.leg_change:
+            whole, side = _inside(lever, choices, plan, movements)
+            return message("leg_change", whole=whole, side=side)
         case GiveUp.optional_movements:
-            return _optional_sentence(_dropped_names(lever, choices, plan, movements))
+            return message("optional_movements", movements=_dropped(lever, choices, plan, movements))
         case GiveUp.practice_form:
-            return f"Practice is {_forms_of_practice(choices, lever)}."
+            return message("practice_form", form=_forms_of_practice(choices, lever))
         case GiveUp.practice:
-            return "Practice is skipped."
+            return message("practice")
         case GiveUp.rest:
-            return f"The rest is brought down to {_lengths(choices.rest_s, lever)}."
+            return message("rest", to=_lengths(choices.rest_s, lever))
         case GiveUp.work:
-            return f"The work interval is brought down to {_lengths(choices.work_s, lever)}."
+            return message("work", to=_lengths(choices.work_s, lever))
     raise ValueError(f"{lever.code} is bought, not spent.")
 
 
-def _lengths(by_block: Mapping[str, int], lever: Lever) -> str:
+def block_number(plan: SessionPlan, block: str) -> int:
+    """Which block of the plan it is, counted from 1."""
+    return 1 + [one.id for one in plan.blocks].index(block)
+
+
+def _lengths(by_block: Mapping[str, int], lever: Lever) -> Listed:
     """The different lengths that the lever's blocks were brought down to."""
     lengths_s = {length_s for block, length_s in by_block.items() if lever.block in (None, block)}
-    return " and ".join(map(length_words, sorted(lengths_s)))
+    return listed(Seconds(seconds=length_s) for length_s in sorted(lengths_s))
 
 
-def _what_changes(lever: Lever, movements: ChosenByBlock) -> str:
-    """“hands”; or “legs”, “sides” (of a side plank) or both: what a person really changes."""
-    sides = Sides.hand if lever.code is GiveUp.hand_change else Sides.leg
-    in_blocks = (chosen for block in lever.blocks for chosen in movements[block].values())
-    return listed(sorted(f"{one.changes or sides}s" for one in in_blocks if one.sides is sides))
+def _inside(
+    lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock
+) -> tuple[Listed, Listed]:
+    """The different lengths of the intervals in which sides are changed, and what each leaves a side."""
+    of = Sides.hand if lever.code is GiveUp.hand_change else Sides.leg
+    everything = choices.model_copy(update={"without_optional": ()})
+    lengths_ms: dict[int, int] = {}
+    for block in (block for block in plan.work_blocks() if block.id in lever.blocks):
+        for one in kept_movements(block, everything, movements[block.id]):
+            if one.chosen.sides is of:
+                interval = work_interval(plan, block, one.written, one.chosen, choices)
+                lengths_ms[interval.work_ms + interval.change_ms] = interval.work_ms // 2
+    shown = sorted(lengths_ms.items())[:MOST_LISTED]
+    whole, side = ([Seconds(seconds=seconds(ms)) for ms in lengths] for lengths in zip(*shown, strict=True))
+    return listed(whole), listed(side)
 
 
-def _dropped_names(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> list[str]:
-    """“Row”; “the second Row” where the round keeps the first."""
-    names: list[str] = []
+def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: ChosenByBlock) -> Listed:
+    """The optional movements that were given up, by their place where the round keeps the movement."""
+    names: list[Argument] = []
     for block in plan.work_blocks():
         slugs = movements_named_in(block)
         gone = [
@@ -87,52 +99,106 @@ def _dropped_names(lever: Lever, choices: Choices, plan: SessionPlan, movements:
         ]
         for place in gone:
             slug = slugs[place - 1]
-            name = movements[block.id][slug].name
+            name = chosen_term(movements[block.id][slug])
             all_gone = slugs.count(slug) == sum(slugs[other - 1] == slug for other in gone)
-            names.append(name if all_gone else f"the {ordinal(slugs[:place].count(slug))} {name}")
-    return list(dict.fromkeys(names))
+            at = Count(count=place)
+            names.append(name if all_gone else message("movement_at_place", movement=name, place=at))
+    return listed(islice(dict.fromkeys(names), MOST_LISTED))
 
 
-def _optional_sentence(names: list[str]) -> str:
-    if len(names) == 1:
-        return f"{upper_first(names[0])} is left out; the plan calls it optional."
-    return f"{upper_first(listed(names))} are left out; the plan calls them optional."
-
-
-def _forms_of_practice(choices: Choices, lever: Lever) -> str:
+def _forms_of_practice(choices: Choices, lever: Lever) -> Listed:
     forms = {form for block, form in choices.practice.items() if block in lever.blocks}
-    said = {PracticeForm.timed: "by the clock", PracticeForm.repetitions: "by repetitions"}
-    return " and ".join(words for form, words in said.items() if form in forms)
+    return listed(said for form, said in _PRACTICE.items() if form in forms)
 
 
-def gained_words(lever: Lever) -> str:
-    """What a session gains when less of a lever is spent, in a few words."""
-    return _in_its_block(GAINED_WORDS[lever.code], lever)
+_PRACTICE = {
+    PracticeForm.timed: message("practice_timed"),
+    PracticeForm.repetitions: message("practice_repetitions"),
+}
 
 
-def lost_words(lever: Lever) -> str:
-    """What a session loses when more of a lever is spent, in a few words."""
-    return _in_its_block(LOST_WORDS[lever.code], lever)
+def gained(lever: Lever, plan: SessionPlan) -> Message:
+    """What a session gains when less of a lever is spent."""
+    return _in_its_block(_GAINED[lever.code], lever, plan)
 
 
-def _in_its_block(words: str, lever: Lever) -> str:
-    return words if lever.block is None else f"{words} in “{lever.block}”"
+def lost(lever: Lever, plan: SessionPlan) -> Message:
+    """What a session loses when more of a lever is spent."""
+    return _in_its_block(LOST[lever.code], lever, plan)
 
 
-def left_out_sentence(name: str) -> str:
-    """That a movement is left out because the coach asks for it."""
-    return f"{name} left out, as the coach asks."
+def _in_its_block(part: Message, lever: Lever, plan: SessionPlan) -> Message:
+    return part if lever.block is None else part_in_block(part, plan, lever.block)
+
+
+def part_in_block(part: Message, plan: SessionPlan, block: str) -> Message:
+    return message("part_in_block", part=part, block=Count(count=block_number(plan, block)))
+
+
+LOST = {
+    GiveUp.cool_down: message("shorter_cool_down"),
+    GiveUp.hand_change: message("hands_changed_inside"),
+    GiveUp.leg_change: message("sides_changed_inside"),
+    GiveUp.optional_movements: message("fewer_optional_movements"),
+    GiveUp.practice_form: message("other_practice"),
+    GiveUp.practice: message("without_practice"),
+    GiveUp.rest: message("less_rest"),
+    GiveUp.work: message("shorter_work"),
+}
+_GAINED = {
+    GiveUp.cool_down: message("longer_cool_down"),
+    GiveUp.hand_change: message("time_to_change_hands"),
+    GiveUp.leg_change: message("time_to_change_sides"),
+    GiveUp.optional_movements: message("more_optional_movements"),
+    GiveUp.practice_form: message("coachs_practice"),
+    GiveUp.practice: message("with_practice"),
+    GiveUp.rest: message("more_rest"),
+    GiveUp.work: message("longer_work"),
+}
 
 
 class SwapCode(StrEnum):
     """What became of a movement that is not done as planned, or for which the coach wanted another one."""
 
     swapped = "swapped"
+    other_version = "other_version"
     left_out = "left_out"
     own_choice = "own_choice"
     """The coach's own choice stands in."""
     own_choice_not_used = "own_choice_not_used"
-    """It is done as planned, because the coach's own choice cannot be used today."""
+    """The coach's own choice cannot be used today."""
+
+
+class Telling(Model):
+    """What a person is told, and what others may read in its place: no limit of the day, which would hint at
+    the reason for it."""
+
+    told: Message
+    sent: Message
+
+
+class Swap(Model):
+    """A change of what the plan names, and why: what became of the movement first, then what could not be
+    used of the coach's own choices.
+
+    ``replacement`` is another movement, the same one where only its form changed or the coach's own choice
+    could not be used, or None where it is left out. ``not_used`` is the first such choice.
+    """
+
+    block: str
+    movement: str
+    replacement: str | None
+    not_used: str | None = None
+    said: tuple[Telling, ...]
+
+    @property
+    def code(self) -> SwapCode:
+        return SwapCode(self.said[0].told.code)
+
+
+def open_telling(told: Message) -> Telling:
+    """What anybody may read."""
+    return Telling(told=told, sent=told)
 
 
 class WhySwapped(NamedTuple):
@@ -142,7 +208,7 @@ class WhySwapped(NamedTuple):
     ``comes_already`` says that the round has the same movement under another name.
     """
 
-    lacking: tuple[str, ...]
+    lacking: tuple[Message, ...]
     sore: tuple[JointPoint, ...]
     one_sided: Collection[Joint]
     after_pain: bool
@@ -150,72 +216,74 @@ class WhySwapped(NamedTuple):
     comes_already: bool = False
 
 
-def swap_sentence(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> str:
+def swap_message(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> Message:
     """What stands in for a movement, or that it is left out, and why."""
-    because = "".join(f", {one}" for one in [" and ".join(_because(why))] if one)
-    pattern = _pattern_works(planned, stand_in, why)
-    return at_most_a_sentence(f"{_stand_in_words(planned, stand_in)}{because}{_other_side(why)}{pattern}.")
-
-
-def own_choice_sentence(planned: Movement, stand_in: Candidate, when: Occasion, room: Room) -> str:
-    """That the coach's own choice stands in, and on which occasion."""
-    sore = [f"the {joint_word(one.joint, one.side)}" for one in room.sore if one.joint is when.joint]
-    why = f"to spare {listed(sore)}" if sore else f"with {KIT_WORDS[room.kit]}"
-    return f"{_stand_in_words(planned, stand_in)}, {why}: your coach's own choice."
-
-
-def not_used_sentence(planned: Movement, own: str, hindrance: str) -> str:
-    """Why the coach's own choice cannot be used today; ``hindrance`` is a clause, or empty."""
-    why = f": {hindrance}" if hindrance else ""
-    return f"{own}, your coach's own choice instead of {planned.name}, cannot be used today{why}."
-
-
-def _stand_in_words(planned: Movement, stand_in: Candidate | None) -> str:
+    because = listed([*_because(why), *_spared(planned, stand_in, why)] or [FOR_TODAY])
     if stand_in is None:
-        return f"{planned.name} left out"
-    version = _version_words(stand_in)
-    if stand_in.movement.slug != planned.slug:
-        return f"{stand_in.movement.name}{version} instead of {planned.name}"
-    if version == EMPTY_HANDS:
-        return f"{planned.name}{version}"
-    return f"{planned.name} as “{stand_in.form.name}”"
+        return message("left_out", planned=movement_term(planned), why=because)
+    if stand_in.movement.slug == planned.slug:
+        return message("other_version", version=_in_version(stand_in), why=because)
+    return message("swapped", replacement=_in_version(stand_in), planned=movement_term(planned), why=because)
 
 
-def _version_words(stand_in: Candidate) -> str:
-    """“ with empty hands”, or the name of the version in brackets; nothing where there is only one."""
+def left_out_message(movement: Argument) -> Message:
+    """That a movement is left out because the coach asks for it."""
+    return message("left_out", planned=movement, why=listed([message("as_coach_asks")]))
+
+
+def own_choice_message(planned: Movement, stand_in: Candidate, when: Occasion, room: Room) -> Message:
+    """That the coach's own choice stands in, and on which occasion."""
+    sore = [joint_term((one.joint, one.side)) for one in room.sore if one.joint is when.joint]
+    why = message("spares", joints=listed(sore)) if sore else kit_term(room.kit)
+    return message(
+        "own_choice", replacement=_in_version(stand_in), planned=movement_term(planned), why=listed([why])
+    )
+
+
+def not_used_message(planned: Movement, own: Movement, hindrance: Iterable[Message]) -> Message:
+    """That the coach's own choice cannot be used today, and why."""
+    return message(
+        "own_choice_not_used",
+        own=movement_term(own),
+        planned=movement_term(planned),
+        why=listed(hindrance),
+    )
+
+
+def _in_version(stand_in: Candidate) -> Argument:
+    """The movement, and its version where it has several."""
     movement, form = stand_in.movement, stand_in.form
+    name = movement_term(movement)
     if len(movement.forms) == 1:
-        return ""
-    unloaded = [one for one in movement.forms if one.kit is Kit.none]
-    if [form] == unloaded:
-        return EMPTY_HANDS
-    return f" ({lower_first(form.name)})"
+        return name
+    if [form] == [one for one in movement.forms if one.kit is Kit.none]:
+        return message("with_empty_hands", movement=name)
+    return message("in_version", movement=name, version=form_term(movement, form))
 
 
-def _because(why: WhySwapped) -> Iterator[str]:
+def _because(why: WhySwapped) -> Iterator[Message]:
     if why.after_pain:
-        yield "which is left out after pain"
-    if why.limits:
-        yield listed([LIMIT_WORDS[limit] for limit in why.limits])
+        yield AFTER_PAIN
+    yield from map(limit_term, why.limits)
     if why.comes_already:
-        yield "which the round has under another name"
-    if why.lacking:
-        yield f"for want of {listed(why.lacking)}"
-    if why.sore:
-        yield f"to spare {listed([f'the {joint_word(joint, side)}' for joint, side in why.sore])}"
+        yield message("under_another_name")
+    yield from why.lacking
 
 
-def _other_side(why: WhySwapped) -> str:
+def _spared(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> Iterator[Message]:
+    """The joints that are spared, and where nothing of the same pattern stands in, that all of it works
+    them."""
+    other_pattern = stand_in is None or not trains_pattern_of(stand_in.movement, planned)
+    worked = [
+        (joint, side)
+        for joint, side in why.sore
+        if other_pattern and planned.pattern in PATTERNS_THAT_WORK.get(joint, ())
+    ]
+    spared = [point for point in why.sore if point not in worked]
+    if spared:
+        yield message("spares", joints=listed(map(joint_term, spared)))
+    if worked:
+        every = every_term(planned.pattern)
+        yield message("every_one_works", every=every, joints=listed(map(joint_term, worked)))
     if any(joint in why.one_sided and side in (Side.left, Side.right) for joint, side in why.sore):
-        return "; the other side is spared too, so that both stay equal"
-    return ""
-
-
-def _pattern_works(planned: Movement, stand_in: Candidate | None, why: WhySwapped) -> str:
-    """Why nothing of the same pattern stands in: the whole pattern works the joint."""
-    if stand_in is not None and trains_pattern_of(stand_in.movement, planned):
-        return ""
-    joints = dict.fromkeys(joint for joint, _ in why.sore)
-    worked = [joint for joint in joints if planned.pattern in PATTERNS_THAT_WORK.get(joint, ())]
-    said = (f"; every {pattern_word(planned.pattern)} works the {joint_word(joint)}" for joint in worked)
-    return "".join(said)
+        yield message("sides_stay_equal")

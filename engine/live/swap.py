@@ -268,4 +268,4 @@ def _told(state: RunState, swaps: Swaps) -> Iterator[Message]:
         elif any(one.movement == chosen.movement for one in old[slug].substitutes):
             yield message("swapped_as_coach_chose", new=chosen_term(chosen), old=before)
         else:
-            yield message("swapped", new=chosen_term(chosen), old=before)
+            yield message("swapped_now", new=chosen_term(chosen), old=before)

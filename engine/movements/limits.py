@@ -66,21 +66,6 @@ WALKING = frozenset({"march-in-place"})
 BREATHING_AND_WALKING = WALKING | {"seated-breath", "standing-breath", "lying-breath"}
 """The movements that are breathing or walking."""
 
-LIMIT_WORDS = {
-    Limit.not_on_back: "not on the back",
-    Limit.not_prone: "not face down",
-    Limit.hands_raised: "with the hands raised",
-    Limit.steady: "on steady feet",
-    Limit.not_on_one_leg: "not on one leg without support",
-    Limit.head_up: "with the head above the hips",
-    Limit.not_head_down: "not head down on the hands",
-    Limit.no_rounding: "without rounding the back",
-    Limit.no_twisting: "without twisting the back",
-    Limit.belly_free: "without loading the belly",
-    Limit.breathing_and_walking: "breathing and walking only for now",
-    Limit.rest_today: "no session today",
-}
-"""What a limit that bars a form means, in the words of what is done instead."""
 LIMIT_RULES = {
     Limit.trunk_up: (
         f"Stop the lean while the trunk is still clearly above level, about {LEAST_SLOPE_DEGREES}°."

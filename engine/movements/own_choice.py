@@ -8,15 +8,15 @@ from dataclasses import replace
 from enum import StrEnum
 from typing import NamedTuple
 
+from engine.base.message import Message, listed, message
 from engine.base.model import Model, Slug
-from engine.base.phrases import listed
 from engine.movements.best_round import FilledRound, RoundPlace, best_round, crowded, named_alike
-from engine.movements.limits import LIMIT_WORDS, Limit, barring
+from engine.movements.limits import barring
 from engine.movements.movement import Joint, Kit, Movement
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
-from engine.movements.words import EQUIPMENT_WORDS, joint_word
+from engine.movements.terms import joint_term, limit_term, missing_equipment, missing_kit
 
 
 class Occasion(StrEnum):
@@ -51,28 +51,28 @@ class OwnSubstitute(Model):
     movement: Slug
 
 
-COMES_ALREADY = "the session has it already"
-CROWDS = "it comes too close to a movement that trains the same part, or that is as hard on the grip"
-AFTER_PAIN = "it is left out after pain"
-GAINS_A_WEIGHT = "a warm-up gains no weight"
+COMES_ALREADY = message("comes_already")
+CROWDS = message("crowds")
+AFTER_PAIN = message("after_pain")
+GAINS_A_WEIGHT = message("gains_a_weight")
 
 
 class OwnChoice(NamedTuple):
     """What the coach wants in a place today: ``candidate`` where that can be done, None where it cannot.
-    ``hindrance`` is a clause that says why it may not stand there after all, ``is_private`` that it hints at
-    the limits of the day."""
+    ``hindrance`` says why it may not stand there after all, ``is_private`` that this hints at the limits of
+    the day."""
 
     written: OwnSubstitute
-    name: str
+    movement: Movement
     candidate: Candidate | None
-    hindrance: str
+    hindrance: tuple[Message, ...]
     is_private: bool = False
 
     def beside(self, taken: Collection[Slug]) -> OwnChoice:
         """The choice in a round that has these movements: one of them never comes a second time."""
         if self.candidate is None or self.candidate.really not in taken:
             return self
-        return self._replace(hindrance=COMES_ALREADY)
+        return self._replace(hindrance=(COMES_ALREADY,))
 
 
 def occurring(written: Iterable[OwnSubstitute], room: Room) -> list[OwnSubstitute]:
@@ -90,35 +90,35 @@ def own_choice(
     movement, room = today.known[written.movement], today.room
     forms = [form for form in today.forms_of(movement.slug) if form.kit.dumbbells <= most_dumbbells]
     if not forms:
-        why, limits = _hindrance(movement, room, most_dumbbells)
-        return OwnChoice(written, movement.name, None, why, is_private=bool(limits))
+        hindrance = _hindrance(movement, room, most_dumbbells)
+        return OwnChoice(written, movement, None, hindrance, is_private=_is_private(hindrance, room))
     candidate = Candidate(movement, forms[0])
     if candidate.really in taken or movement.slug in taken:
-        return OwnChoice(written, movement.name, None, COMES_ALREADY)
-    return OwnChoice(written, movement.name, candidate, CROWDS)
+        return OwnChoice(written, movement, None, (COMES_ALREADY,))
+    return OwnChoice(written, movement, candidate, (CROWDS,))
 
 
-def _hindrance(movement: Movement, room: Room, most_dumbbells: int) -> tuple[str, tuple[Limit, ...]]:
-    """Why a movement has no form today, and the limits that this is about."""
+def _is_private(hindrance: tuple[Message, ...], room: Room) -> bool:
+    return not {limit_term(limit) for limit in room.limits}.isdisjoint(hindrance)
+
+
+def _hindrance(movement: Movement, room: Room, most_dumbbells: int) -> tuple[Message, ...]:
+    """Why a movement has no form today."""
     if movement.slug in room.held:
-        return AFTER_PAIN, ()
+        return (AFTER_PAIN,)
     light = [form for form in movement.forms if form.kit.dumbbells <= most_dumbbells]
     at_hand = [form for form in light if form.kit.dumbbells <= room.kit.dumbbells]
     if not at_hand:
-        fewest = min(form.kit.dumbbells for form in movement.forms)
-        if fewest <= room.kit.dumbbells:
-            return GAINS_A_WEIGHT, ()
-        return ("it takes one dumbbell" if fewest == 1 else "it takes two dumbbells"), ()
+        fewest = min((form.kit for form in movement.forms), key=lambda kit: kit.dumbbells)
+        return (GAINS_A_WEIGHT,) if fewest.dumbbells <= room.kit.dumbbells else (missing_kit(fewest),)
     placed = [form for form in at_hand if not set(form.needs) & set(room.without)]
     if not placed:
-        missing = [EQUIPMENT_WORDS[one] for one in at_hand[0].needs if one in room.without]
-        return f"it needs {listed(missing)}", ()
+        return tuple(missing_equipment(one) for one in at_hand[0].needs if one in room.without)
     free = [form for form in placed if not barring(room.limits, movement, form)]
     if not free:
-        limits = barring(room.limits, movement, placed[0])
-        return f"today's limit is: {listed([LIMIT_WORDS[limit] for limit in limits])}", limits
-    sore = [f"the {joint_word(one.joint, one.side)}" for one in room.too_much(movement, free[0])]
-    return f"it works {listed(sore)} too hard", ()
+        return tuple(map(limit_term, barring(room.limits, movement, placed[0])))
+    sore = listed(joint_term((one.joint, one.side)) for one in room.too_much(movement, free[0]))
+    return (message("hard_on", joints=sore),)
 
 
 def best_round_with(places: Sequence[RoundPlace], wanted: Mapping[int, Iterable[Candidate]]) -> FilledRound:

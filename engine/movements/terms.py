@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from engine.base.message import Argument, Joint, Message, Moves, Own, Weight, message
+from engine.base.message import Argument, Joint, Message, Moves, Own, Version, Weight, message
 from engine.movements.limits import Limit
 from engine.movements.movement import (
     Equipment,
+    Form,
     Held,
     JointPoint,
     Kit,
@@ -40,8 +41,22 @@ def equipment_term(equipment: Equipment) -> Message:
     return message(f"equipment_{equipment}")
 
 
+def missing_kit(needed: Kit) -> Message:
+    """That there are not as many dumbbells as one or two."""
+    return message(f"missing_{needed}")
+
+
+def missing_equipment(needed: Equipment) -> Message:
+    return message(f"missing_{needed}")
+
+
 def pattern_term(pattern: MovementPattern) -> Message:
     return message(f"pattern_{pattern}")
+
+
+def every_term(pattern: MovementPattern) -> Message:
+    """Every movement of a pattern."""
+    return message(f"every_{pattern}")
 
 
 def limit_term(limit: Limit) -> Message:
@@ -72,3 +87,10 @@ def named(slug: str, name: str) -> Argument:
     """A movement of a session, of which its slug and its name are known."""
     known = library().get(slug)
     return Moves(movement=slug) if known is not None and known.name == name else Own(own=name)
+
+
+def form_term(movement: Movement, form: Form) -> Argument:
+    """A version of a movement of the library by its id, another one by the name that its coach gave it."""
+    if library().get(movement.slug) == movement:
+        return Version(movement=movement.slug, version=form.id)
+    return Own(own=form.name)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import Field
-
-from engine.base.model import LONGEST_SENTENCE, Model, Name, Sentence, Slug, revision_of
+from engine.base.model import Model, Name, Sentence, Slug, revision_of
 from engine.base.units import MS_PER_MIN, Grams
 from engine.movements.movement import Kit
 from engine.movements.room import Room
@@ -16,31 +14,9 @@ from engine.plan.plan import BlockKind, Dose
 from engine.session.choices import Choices, Chosen
 from engine.session.leeway import Leeway
 from engine.session.pace import item_key
+from engine.session.reason import Reason
 from engine.session.segment import Segment, total_ms
 from engine.session.to_lift import ToLift
-
-
-class About(Model):
-    """What a reason is about: a block, a movement of the plan, what takes its place, and the coach's own
-    choice where it is ``not_used``."""
-
-    block: Slug | None = None
-    movement: Slug | None = None
-    replacement: Slug | None = None
-    not_used: Slug | None = None
-
-
-class Reason(Model):
-    """One thing that was given up or changed, and the seconds that it gave back.
-
-    ``sent`` is what others may read in place of ``text``, where that hints at the limits of the day.
-    """
-
-    code: str
-    arguments: About = About()
-    text: Sentence
-    sent: Annotated[str, Field(max_length=LONGEST_SENTENCE)] = ""
-    seconds: float
 
 
 class FittedItem(Model):

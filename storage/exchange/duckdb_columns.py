@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from pydantic import AwareDatetime, BaseModel, JsonValue
 
+from engine.base.message import Message
 from engine.coach.session_report import SessionReport
 
 _TYPES = {bool: "BOOLEAN", int: "BIGINT", float: "DOUBLE", str: "VARCHAR", date: "DATE"}
@@ -41,7 +42,7 @@ def _type_of(kind: Any) -> str:
     origin, inner = get_origin(kind), get_args(kind)
     if kind is AwareDatetime:
         return "TIMESTAMP WITH TIME ZONE"
-    if kind is JsonValue:
+    if kind in (JsonValue, Message):
         return "JSON"
     if origin is Annotated:
         return _type_of(inner[0])

@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from builders import HAND, STARTED_AT, Journal, logged, pain, profile, short_session
+from reasons_said import hands_inside, swapped_for_a_knee
 
 from engine.base.message import message
 from engine.coach.page import CoachPage, PageAsked, page_from
@@ -17,7 +18,7 @@ from engine.movements.room import Room, SoreJoint
 from engine.movements.terms import joint_term
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.record import LimitedBy, Record, SetAnswer, set_key
-from engine.session.fitted import FittedSession, Reason
+from engine.session.fitted import FittedSession
 
 MADE_AT = datetime(2026, 3, 8, 20, 0, tzinfo=UTC)
 WEEK = "2026-W10"
@@ -42,9 +43,8 @@ def without(*parts: str) -> PageChoice:
 def sore_session() -> FittedSession:
     """A session that was fitted around a sore knee."""
     room = Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.knee, side=Side.left, rating=2),))
-    swap = Reason(code="swapped", text="Lift instead of squat, to spare the left knee.", seconds=0)
-    spent = Reason(code="hand_change", text="The change of hands is inside.", seconds=20)
-    return short_session().model_copy(update={"room": room, "reasons": (swap, spent)})
+    reasons = (swapped_for_a_knee(), hands_inside(20))
+    return short_session().model_copy(update={"room": room, "reasons": reasons})
 
 
 def painful_record(record_id: str = "painful", *, started_at: datetime = STARTED_AT) -> Record:

@@ -25,6 +25,7 @@ from companion.actions.said_today import (
 )
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
+from engine.base.message import Message
 from engine.movements.movement import Equipment, Joint, Kit, Side
 from engine.plan.adjustment import Adjustment
 from engine.session.fitted import FittedSession
@@ -81,6 +82,12 @@ class Setup:
     def pick(self, session: FittedSession | None) -> None:
         """Takes an alternative; None goes back to the best fit."""
         self._context.state.fit.picked = session
+        self._context.state.on_change()
+
+    def unfold(self, about: Message) -> None:
+        """Shows the reasons that are about this, or folds them again."""
+        fit = self._context.state.fit
+        fit.unfolded = None if fit.unfolded == about else about
         self._context.state.on_change()
 
     async def choose_kit(self, kit: str) -> None:

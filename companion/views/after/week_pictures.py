@@ -17,6 +17,7 @@ from companion.views.drawings.week_charts import (
     share_shapes,
     side_shapes,
 )
+from companion.words.words import english
 from engine.base.periods import iso_week
 from engine.base.units import LoadUnit
 from engine.coach import sentences as say
@@ -143,14 +144,14 @@ def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:
     given = given_up_most(own)
     most = max((one.seconds for one in given), default=0)
     rows = [
-        picture(partial(share_shapes, one.seconds, most), say.given_up_sentence(one))
+        picture(partial(share_shapes, one.seconds, most), english(one.in_sessions))
         if one.seconds
-        else words(say.given_up_sentence(one))
+        else words(english(one.in_sessions))
         for one in given
     ]
     if own and not rows:
         rows = [words(NOTHING_GIVEN_UP)]
-    swapped = [words(say.given_up_sentence(one)) for one in swapped_most(own)]
+    swapped = [words(english(one.in_sessions)) for one in swapped_most(own)]
     return [
         *section("What the fit gave up most", rows, detail="a bar for the seconds that it gave back"),
         *section(say.SWAPPED, swapped),

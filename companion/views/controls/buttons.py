@@ -174,6 +174,14 @@ def line_button(
     return ft.MergeSemantics(content=ft.Semantics(selected=selected, checked=checked, content=row))
 
 
+def folded(title: str, content: Sequence[ft.Control], is_open: bool, on_click: Handler) -> ft.Control:
+    """A line that shows what belongs to it when it is pressed, and hides it again."""
+    label = quiet_button(title, on_click, expand=True)
+    line = ft.Semantics(expanded=is_open, content=ft.Row([label]))
+    shown = list(content) if is_open else []
+    return ft.Column([line, *shown], spacing=Space.S, horizontal_alignment=ft.CrossAxisAlignment.STRETCH)
+
+
 def button_row(*buttons: ft.Control) -> ft.Control:
     """Buttons side by side, in further rows where they do not fit one."""
     return ft.Row(list(buttons), wrap=True, spacing=Space.S, run_spacing=Space.S)

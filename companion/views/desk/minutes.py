@@ -12,6 +12,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space, Type
 from companion.words.words import english
+from engine.base.message import Message
 from engine.base.phrases import listed
 from engine.base.units import format_duration
 from engine.fit.as_planned import PlannedRow
@@ -113,12 +114,12 @@ def _given(one: MinutesGive) -> str:
 
 def _warnings(gives: Sequence[MinutesGive]) -> list[ft.Control]:
     """Each warning once, with the kits it holds for."""
-    kits: dict[tuple[int, str], list[str]] = {}
+    kits: dict[tuple[int, Message], list[str]] = {}
     for one in gives:
         if one.warning:
             kits.setdefault((one.minutes, one.warning), []).append(KIT_WORDS[one.kit])
     said = [
-        f"{minutes} min{'' if len(of) == len(Kit) else f' with {listed(of)}'}: {warning}"
-        for (minutes, warning), of in sorted(kits.items())
+        f"{minutes} min{'' if len(of) == len(Kit) else f' with {listed(of)}'}: {english(warning)}"
+        for (minutes, warning), of in sorted(kits.items(), key=lambda one: one[0][0])
     ]
     return [notice("caution", "\n".join(said), title="The minimum does not fit")] if said else []

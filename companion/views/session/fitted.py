@@ -8,16 +8,19 @@ import flet as ft
 
 from companion.style.strip import strip_of
 from companion.style.words import session_words
-from companion.views.controls.buttons import bound, quiet_button
+from companion.views.controls.buttons import bound, folded, quiet_button
 from companion.views.controls.parts import notice, section, words
 from companion.views.controls.theme import Role, Type
 from companion.views.drawings.strip import strip_key, time_strip
+from companion.words.words import english
 from engine.base.units import format_duration
 from engine.fit.offer import Offer
-from engine.session.fitted import FittedSession, Reason
+from engine.session.fitted import FittedSession
+from engine.session.reason import ReasonGroup, grouped
 
 if TYPE_CHECKING:
     from companion.actions.session.setup import Setup
+    from companion.state.session import Fit
 
 
 def nothing_fits(found: Offer) -> ft.Control:
@@ -27,38 +30,38 @@ def nothing_fits(found: Offer) -> ft.Control:
     )
 
 
-def fitted(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
+def fitted(session: FittedSession, found: Offer, fit: Fit, do: Setup) -> list[ft.Control]:
     shown = strip_of(session.segments)
     return [
         words(session_words(session), size=Type.LEAD, strong=True),
         time_strip(shown),
         strip_key(shown),
         *([notice("note", _below(session, found))] if session.below_minimum else []),
-        *_given_up(session),
+        *_changed(session, fit, do),
         *_alternatives(session, found, do),
         *_more_minutes(found),
     ]
 
 
 def _below(session: FittedSession, found: Offer) -> str:
-    missing_ms = found.missing_ms if session == found.session else None
-    missing = f" One round more needs {format_duration(missing_ms)} more." if missing_ms else ""
-    return f"Fewer rounds than the coach's minimum; the plan permits it.{missing}"
+    more = found.a_round_more if session == found.session else None
+    said = "Fewer rounds than the coach's minimum; the plan permits it."
+    return f"{said} {english(more)}" if more else said
 
 
-def _given_up(session: FittedSession) -> list[ft.Control]:
-    return section("To fit, this changed", [words(_reason(one)) for one in session.reasons])
+def _changed(session: FittedSession, fit: Fit, do: Setup) -> list[ft.Control]:
+    """What was changed, by what it is about, each folded to one line until it is pressed."""
+    return section("To fit, this changed", [_group(one, fit, do) for one in grouped(session.reasons)])
 
 
-def _reason(reason: Reason) -> str:
-    """“1 round less (2:30)”; the time is left out where none was gained."""
-    gained = f" ({format_duration(round(reason.seconds * 1000))})" if reason.seconds else ""
-    return f"{reason.text}{gained}"
+def _group(of: ReasonGroup, fit: Fit, do: Setup) -> ft.Control:
+    lines = [words(english(one.with_seconds)) for one in of.reasons]
+    return folded(english(of.title), lines, fit.unfolded == of.about, bound(do.unfold, of.about))
 
 
 def _alternatives(session: FittedSession, found: Offer, do: Setup) -> list[ft.Control]:
     others: list[tuple[str, FittedSession | None]] = [
-        (a.label, a.session) for a in found.alternatives if a.session != session
+        (english(a.label), a.session) for a in found.alternatives if a.session != session
     ]
     if found.session is not None and session != found.session:
         others.insert(0, ("Back to the best fit", None))
@@ -68,7 +71,7 @@ def _alternatives(session: FittedSession, found: Offer, do: Setup) -> list[ft.Co
 
 def _more_minutes(found: Offer) -> list[ft.Control]:
     lines = [
-        words(f"{more.minutes} min more: {more.buys}", colour=Role.INK_SOFT)
+        words(f"{more.minutes} min more: {english(more.buys)}", colour=Role.INK_SOFT)
         for more in found.more_minutes
         if more.buys
     ]

@@ -106,7 +106,7 @@ def _today(state: State, do: Setup) -> list[ft.Control]:
 def _session(state: State, found: Offer, do: Setup) -> list[ft.Control]:
     """The session; why there is none stays in view below where that is not the minutes."""
     if state.fit.session:
-        return fitted(state.fit.session, found, do)
+        return fitted(state.fit.session, found, state.fit, do)
     return [] if state.fit.care.no_session else [nothing_fits(found)]
 
 

@@ -50,7 +50,7 @@ CHANGES: Sentences = {
     "cut_undone": "The cut is undone; you finish later.",
     "clock_set_back": "The clock of this device was set back; the finish is said by it.",
     "both_sides_then_end": "Both sides, then the end.",
-    "swapped": "{new} instead of {old}.",
+    "swapped_now": "{new} instead of {old}.",
     "swapped_as_coach_chose": "{new} instead of {old}: your coach's own choice.",
     "left_out_from_now_on": "Left out: {movement}.",
     "easier_from_now_on": "From now on: {new} instead of {old}.",

@@ -33,7 +33,6 @@ SENTENCES: Sentences = {
     "more_squat": "Squat and lunge {one}, hinge {other}: clearly more squat and lunge.",
     "more_hinge": "Squat and lunge {one}, hinge {other}: clearly more hinge.",
     "no_squat_no_hinge": "No squat, no lunge and no hinge.",
-    "in_block": "Block {block}: {said}",
     "regions_take_turns": "lower and upper body take turns.",
     "lower_body_in_a_row": "two movements for the lower body in a row, {first} and {second}.",
     "upper_body_in_a_row": "two movements for the upper body in a row, {first} and {second}.",

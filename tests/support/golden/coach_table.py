@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from places import GOLDEN, SAMPLES
+from reasons_said import swaps_said
 
 from companion.cli.fit_json import practice_form
 from engine.base.reading import read
@@ -39,7 +40,7 @@ def _of_plan(plan: SessionPlan) -> Iterator[str]:
     for kit in Kit:
         yield f"== {plan.name}, {kit}"
         yield from (
-            f"   {swap.text}" for swap in pose(plan, Asked(minutes=60, room=Room(kit=kit))).choice.swaps
+            f"   {said}" for said in swaps_said(pose(plan, Asked(minutes=60, room=Room(kit=kit))).choice)
         )
         for minutes in MINUTES:
             yield f"{minutes:>2} min {kit}: {_line(plan, kit, minutes)}"

@@ -10,10 +10,11 @@ from builders import cool_down, movement, plan, practice, work
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from places import SAMPLES
+from reasons_said import swap_said
 
 from engine.base.reading import read
 from engine.fit.choose import FEWEST_IN_A_ROUND, Choice, choose
-from engine.fit.reasons import SwapCode
+from engine.fit.reasons import Swap, SwapCode
 from engine.fit.replace import substitute_for
 from engine.movements.best_round import RoundPlace, best_round
 from engine.movements.movement import (
@@ -147,16 +148,17 @@ def test_every_change_is_said_and_nothing_else(of: SessionPlan, room: Room) -> N
             assert stays == (swap is None or swap.code is SwapCode.own_choice_not_used)
             if swap is not None:
                 assert swap.replacement == (chosen.movement if chosen else None)
-                assert known[slug].name in swap.text
+                assert known[slug].name in swap_said(swap)
                 if swap.code is SwapCode.own_choice:
-                    assert swap.text.endswith(": your coach's own choice.")
+                    assert "as the coach chose: " in swap_said(swap)
                     continue
-                assert (chosen.name if chosen else "left out") in swap.text
-                if "under another name" in swap.text:
+                assert (chosen.name if chosen else "left out") in swap_said(swap)
+                if "under another name" in swap_said(swap):
                     others = [one for name, one in choice.by_block[block.id].items() if name != slug]
                     assert known[slug].really(usual) in [one.really or one.movement for one in others]
                 else:
-                    assert "to spare the" in swap.text or "for want of" in swap.text
+                    *_, why = said_why(swap)
+                    assert why in SPARING or why.startswith("missing_")
 
 
 @given(plans(), rooms())
@@ -205,13 +207,22 @@ def test_with_everything_there_and_nothing_sore_nothing_changes(of: SessionPlan)
     """Two dumbbells, a full room, no sore joint: each movement stays as named, and there is no sentence,
     unless the coach names one movement twice in a block."""
     choice = choose(of, Room(kit=Kit.pair))
-    twice = {swap.movement for swap in choice.swaps if "under another name" in swap.text}
+    twice = {swap.movement for swap in choice.swaps if "under another name" in swap_said(swap)}
     assert twice == {swap.movement for swap in choice.swaps}
     for block in of.blocks:
         once = [slug for slug in movements_named_in(block) if slug not in twice]
         chosen = choice.by_block[block.id]
         assert [slug for slug in chosen if slug not in twice] == once
         assert all(chosen[slug].movement == slug for slug in once)
+
+
+SPARING = ("spares", "every_one_works", "sides_stay_equal")
+
+
+def said_why(swap: Swap) -> list[str]:
+    """The codes of what is said to be the reason."""
+    why = swap.said[0].told.arguments["why"]
+    return [one.code for one in why.listed]
 
 
 NAMES = ("amber", "birch", "cedar", "dune")

@@ -11,16 +11,16 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from strategies import fits, plans, questions
 
+from engine.base.message import Listed, Message
 from engine.fit.assemble import fitted
 from engine.fit.choose import choose
 from engine.fit.decisions import Decision, LeverDecision
 from engine.fit.lengths import Undecided
 from engine.fit.offer import offer
 from engine.fit.problem import Problem, is_below_minimum, pose, shortest_possible_ms, solve
-from engine.fit.reasons import SwapCode
+from engine.fit.reasons import LOST, SwapCode
 from engine.movements.movement import Kit, Side
 from engine.plan.plan import GiveUp, PracticeForm
-from engine.plan.words import LOST_WORDS
 from engine.session.choices import Choices
 from engine.session.segment import Kind, total_ms
 
@@ -191,8 +191,8 @@ def test_every_reason_names_a_lever_that_moved_and_the_seconds_it_gave_back(fit)
 @given(fits())
 def test_every_swap_is_told_and_so_is_what_a_short_session_lacks(fit) -> None:
     plan, asked, session = fit
-    told = [reason.text for reason in session.reasons if reason.code in set(SwapCode)]
-    assert told == [swap.text for swap in choose(plan, asked.room).swaps]
+    told = [reason.message for reason in session.reasons if reason.code in set(SwapCode)]
+    assert told == [one.told for swap in choose(plan, asked.room).swaps for one in swap.said]
     lacking = [reason.seconds for reason in session.reasons if reason.code == "below_minimum"]
     assert len(lacking) == session.below_minimum
     for lacking_s in lacking:
@@ -242,13 +242,21 @@ def has_more(after: Choices, before: Choices) -> bool:
 
 
 LONGEST = 10**6
-COSTS = (*LOST_WORDS.values(), "round less", "rounds less", "below the coach's minimum")
+COSTS = {*(one.code for one in LOST.values()), "rounds_less", "warm_up_rounds_less", "short_of_minimum"}
 
 
-def gives_first(said: str) -> bool:
+def parts(said: Message, name: str) -> list[str]:
+    """The codes of what is gained, or of what that costs, whatever block it is in."""
+    several = said.arguments.get(name)
+    found = several.listed if isinstance(several, Listed) else [said][: name == "gains"]
+    bare = (one.arguments.get("part", one) for one in found if isinstance(one, Message))
+    return [one.code for one in bare if isinstance(one, Message)]
+
+
+def gives_first(said: Message) -> bool:
     """Whether a line says what is given before any cost, and each cost only after “but”."""
-    given_first = said.partition(", but ")[0]
-    return bool(given_first) and not any(cost in given_first for cost in COSTS)
+    gains, costs = parts(said, "gains"), parts(said, "costs")
+    return bool(gains) and COSTS.isdisjoint(gains) and COSTS.issuperset(costs)
 
 
 @given(fits())
@@ -263,7 +271,7 @@ def test_a_minute_that_buys_something_says_what_and_one_that_only_loses_says_not
         after = problem.choices(richer.draft)
         assert one.buys is None or (has_more(after, before) and gives_first(one.buys))
         assert one.buys is not None or not has_more(after, before)
-        assert (", but " in (one.buys or "")) <= has_more(before, after)
+        assert bool(one.buys and parts(one.buys, "costs")) <= has_more(before, after)
         before = after if one.buys else before
 
 
@@ -275,7 +283,7 @@ def test_no_alternative_only_loses_something(fit) -> None:
     for one in offer(plan, asked).alternatives:
         assert has_more(one.session.choices, session.choices)
         assert gives_first(one.label)
-        if one.label.startswith("Everything kept"):
+        if parts(one.label, "gains") == ["everything_kept"]:
             given_up = [
                 {r.code for r in of.reasons if r.code in set(GiveUp)} for of in (one.session, session)
             ]

@@ -320,11 +320,11 @@ def test_the_page_for_a_person_tells_the_session_within_the_width(
     assert max(map(len, drawn)) <= max(width, fit_page.NARROWEST)
     assert set(fit_page.MARKS.values()) >= set(drawn[0])
     assert drawn[2].split() == ["0", "5", "10", "15", "20", "25"]
-    assert any("comes out of the work interval" in line and "(120 s)" in line for line in lines)
-    assert [line.split(":")[0].strip() for line in lines if line.startswith("  +")] == [
-        f"+{minutes} min" for minutes in (2, 5)
+    assert "  You change hands inside the 60 s: 27.5 s a side. Saves 2:00." in lines
+    assert [line.split(":")[0].strip() for line in lines if " min more: " in line] == [
+        f"{minutes} min more" for minutes in (2, 5)
     ]
-    assert "One round more needs 7:46 more." in lines
+    assert "  One round more with nothing cut needs 7:46 more." in lines
 
 
 def test_every_kind_has_a_mark_that_is_explained_and_work_is_told_from_rest() -> None:

@@ -108,16 +108,18 @@ def test_the_coachs_own_choice_and_starting_loads_are_told(capsys: Output) -> No
     asked = ("allotment-evening", "--minutes", "40", "--kit")
     without, single, pair = (fit(capsys, *asked, kit) for kit in ("none", "single", "pair"))
     (own,) = (reason for reason in without["reasons"] if reason["code"] == "own_choice")
+    press_up = {"movement": {"movement": "incline-press-up"}}
+    on_a_table = {"version": {"movement": "incline-press-up", "version": "table"}}
     assert own["arguments"] == {
-        "block": "beds",
-        "movement": "overhead-press",
-        "replacement": "incline-press-up",
+        "replacement": {"code": "in_version", "arguments": press_up | on_a_table},
+        "planned": {"movement": "overhead-press"},
+        "why": {"listed": [{"code": "kit_none"}]},
     }
-    assert own["text"].endswith("with no dumbbells: your coach's own choice.")
+    assert own["text"].endswith(" instead of Overhead press, as the coach chose: no dumbbells.")
     for answer, loads in ((without, {None}), (single, {8_000, 6_000, 5_000}), (pair, {8_000, 5_000, 4_000})):
         told = {one["starting_g"] for one in answer["movements"] if one["starting_g"] is not None}
         assert told == loads - {None}
     sore = fit(capsys, *asked, "single", "--pain", "knee-left:3")
-    (refused,) = (one for one in sore["reasons"] if "not_used" in one["arguments"])
-    assert (refused["code"], refused["arguments"]["not_used"]) == ("swapped", "glute-bridge")
-    assert refused["text"].endswith("cannot be used today: it works the left knee too hard.")
+    (refused,) = (one for one in sore["reasons"] if one["code"] == "own_choice_not_used")
+    assert refused["arguments"]["own"] == {"movement": "glute-bridge"}
+    assert refused["text"].endswith("cannot be done today: too hard on the left knee.")

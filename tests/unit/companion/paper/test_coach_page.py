@@ -11,6 +11,7 @@ import pytest
 from builders import STARTED_AT, easy_session, noted_pain, record
 from page_sentences import sentences
 from pages import SIDE_LEFT, SIDE_RIGHT, late_answers, page, painful_record, without
+from reasons_said import swapped_for_a_knee
 
 from companion.paper.coach_page import POLICY, page_html
 from companion.style.safety import CAUTIONS, URGENT
@@ -133,8 +134,8 @@ def test_what_a_person_wrote_is_shown_as_text(text: str) -> None:
     one = painful_record().model_copy(update={"note": text})
     note = one.pains[0].model_copy(update={"words": text, "movement": text})
     one = one.model_copy(update={"pains": (note,)})
-    change = one.changes[0].model_copy(update={"said": text})
-    reason = one.session.reasons[0].model_copy(update={"text": text})
+    reason = swapped_for_a_knee(text, text)
+    change = one.changes[0].model_copy(update={"said": (reason.message,)})
     session = one.session.model_copy(update={"plan_name": text, "reasons": (reason,)})
     one = one.model_copy(update={"changes": (change,), "session": session})
     html = page_html(page([one], name=text, questions=(text,)))

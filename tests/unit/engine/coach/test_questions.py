@@ -23,8 +23,9 @@ from builders import (
     work,
 )
 from pages import page
+from reasons_said import hands_inside, swapped_for_a_knee
 
-from companion.words.words import ENGLISH
+from companion.words.words import ENGLISH, english
 from engine.base.message import Message, Own, message
 from engine.coach.question import Suggested
 from engine.coach.questions import MOST_PROPOSED, week_questions
@@ -35,7 +36,6 @@ from engine.movements.movement import Joint, Side
 from engine.plan.plan import RoundsRange
 from engine.record.exposure import Exposure, exposures_of
 from engine.record.record import Record, SetAnswer, set_key
-from engine.session.fitted import Reason
 from engine.session.to_lift import ToLift
 
 SUNDAY = date(2026, 3, 8)
@@ -173,11 +173,8 @@ def test_a_joint_that_limits_is_kept_back_with_the_pain() -> None:
 
 
 def test_a_session_below_the_minimum_and_what_is_given_up_in_most_are_asked_about() -> None:
-    text = "The change of hands is inside."
-    reasons = (
-        Reason(code="hand_change", text=text, seconds=20),
-        Reason(code="swapped", text="Lift instead of squat, to spare the left knee.", seconds=0),
-    )
+    reasons = (hands_inside(20), swapped_for_a_knee())
+    text = english(reasons[0].said)
     made = short_session().model_copy(update={"reasons": reasons, "below_minimum": True, "minutes": 12.5})
     week = [record(made, record_id=f"{n}", started_at=STARTED_AT + timedelta(days=n)) for n in range(2)]
     assert asked(week)[::2] == [

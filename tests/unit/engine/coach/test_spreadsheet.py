@@ -9,6 +9,7 @@ from collections.abc import Iterable
 import pytest
 from builders import movement, pain, plan, record, session, short_session, work
 from pages import late_answers, painful_record, without
+from reasons_said import below_minimum, practice_cut, rest_cut
 
 from engine.base.units import LoadUnit
 from engine.coach.session_report import SessionReport, report_of
@@ -18,7 +19,6 @@ from engine.coach.withheld import PageChoice
 from engine.movements.movement import Kit
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.record import Record
-from engine.session.fitted import Reason
 
 LOAD = {"one-hand-press": 8_000}
 
@@ -95,11 +95,7 @@ def test_a_pain_of_0_that_was_said_is_a_0_and_what_was_not_said_is_empty() -> No
 
 def test_the_seconds_that_are_missing_are_not_given_up() -> None:
     """As the page says it: what the minimum lacks was never there to give up."""
-    reasons = (
-        Reason(code="rest", text="The rest is brought down to 15 s.", seconds=80),
-        Reason(code="practice", text="Practice is skipped.", seconds=185),
-        Reason(code="below_minimum", text="The rounds fall short.", seconds=301),
-    )
+    reasons = (rest_cut(80), practice_cut(185), below_minimum(301))
     told = reports(record(short_session().model_copy(update={"reasons": reasons})))
     (line,) = read(sessions_csv(told))
     assert float(line["given_up_s"]) == 265 == sum(one.seconds for one in given_up_most(told))

@@ -19,14 +19,16 @@ from builders import (
     work,
 )
 from pages import page, sore_session
+from reasons_said import below_minimum, practice_cut, rest_cut
 
+from companion.words.words import english
 from engine.base.units import LoadUnit
 from engine.coach import sentences as say
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends, swapped_most
 from engine.movements.movement import Held, Kit, Movement, MovementPattern, Side, StartsWith
 from engine.plan.plan import RoundsRange
 from engine.record.record import LimitedBy, Record, SetAnswer, set_key
-from engine.session.fitted import Reason
+from engine.session.reason import Reason
 from engine.session.to_lift import ToLift
 
 WEEKS = ("2026-W10", "2026-W11", "2026-W12")
@@ -127,21 +129,19 @@ def test_what_was_given_up_most_often_stands_first_with_the_time_it_gave_back() 
         fitted = short_session().model_copy(update={"reasons": reasons})
         return record(fitted, record_id=f"{days}", started_at=STARTED_AT + timedelta(days=days))
 
-    rest = Reason(code="rest", text="The rest is brought down to 15 s.", seconds=100)
-    practice = Reason(code="practice", text="Practice is skipped.", seconds=200)
-    below = Reason(code="below_minimum", text="The rounds fall short.", seconds=30)
+    rest, practice, below = rest_cut(100), practice_cut(200), below_minimum(30)
     made = page([given_up(0, rest, practice), given_up(1, rest, below)])
-    assert [say.given_up_sentence(one) for one in given_up_most(made.sessions)] == [
-        "In 2 sessions, 3:20 in all: The rest is brought down to 15 s.",
-        "In 1 session, 3:20 in all: Practice is skipped.",
+    assert [english(one.in_sessions) for one in given_up_most(made.sessions)] == [
+        "In 2 sessions, 3:20 saved in all: Rests cut to 15 s.",
+        "In 1 session, 3:20 saved: No practice.",
     ]
 
 
 def test_a_swap_for_a_joint_is_not_among_what_was_given_up_for_time() -> None:
     made = page([record(sore_session())])
-    assert [one.text for one in given_up_most(made.sessions)] == ["The change of hands is inside."]
-    assert [say.given_up_sentence(one) for one in swapped_most(made.sessions)] == [
-        "In 1 session: Lift instead of squat, to spare the left knee."
+    assert [one.said.code for one in given_up_most(made.sessions)] == ["hand_change"]
+    assert [english(one.in_sessions) for one in swapped_most(made.sessions)] == [
+        "In 1 session: Lift instead of squat: spares the left knee."
     ]
 
 

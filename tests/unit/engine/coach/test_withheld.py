@@ -8,13 +8,15 @@ import pytest
 from builders import record
 
 from companion.samples import sample_plans
+from companion.words.words import english
 from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice, shown_record
 from engine.fit.asked import Asked
 from engine.fit.offer import offer
-from engine.movements.limits import ENDS_SOONER, LIMIT_RULES, LIMIT_WORDS
+from engine.movements.limits import ENDS_SOONER, LIMIT_RULES
 from engine.movements.movement import Kit
 from engine.movements.room import Room
+from engine.movements.terms import limit_term
 from engine.record.profile import Birth, ProfileFlag
 from engine.today.limits import limits_for
 
@@ -38,9 +40,11 @@ def test_neither_a_profile_nor_its_limits_and_rules_are_on_a_page(flag: ProfileF
     assert ENDS_SOONER.lower() not in written
     items = [item for block in page.session.blocks for item in block.items]
     assert all(item.chosen.most_hold_s is None for item in items)
-    for limit in limits:
-        assert LIMIT_WORDS.get(limit, "no words").lower() not in written
-    words = " ".join((*page.session.stop_rules, *(reason.text for reason in page.session.reasons))).lower()
+    assert not any(english(limit_term(one)) in written for one in limits if one not in LIMIT_RULES)
+    assert not any(limit_term(one).code in written for one in limits)
+    words = " ".join(
+        (*page.session.stop_rules, *(english(reason.said) for reason in page.session.reasons))
+    ).lower()
     assert not any(name in words for name in NAMES)
 
 
@@ -56,14 +60,14 @@ def test_the_reason_of_a_swap_on_a_page_does_not_tell_of_a_pregnancy() -> None:
         limits = limits_for((ProfileFlag.pregnant,), TODAY)
         session = offer(plan, Asked(minutes=45, room=Room(kit=Kit.single, limits=limits))).session
         assert session is not None
-        words = [LIMIT_WORDS[limit] for limit in limits if limit in LIMIT_WORDS]
-        told = [one for one in session.reasons if any(word in one.text for word in words)]
-        found |= {one.text for one in told}
+        words = [english(limit_term(limit)) for limit in limits if limit not in LIMIT_RULES]
+        told = [one for one in session.reasons if any(word in english(one.said) for word in words)]
+        found |= {one.said for one in told}
         shown = report_of(record(session), (), PageChoice())
-        text = " ".join(reason.text for reason in shown.reasons)
+        text = " ".join(english(reason.said) for reason in shown.reasons)
         assert not any(word in text for word in words)
         assert len(shown.reasons) == len(session.reasons), "that something was swapped stays"
         for one in told:
-            assert one.text.partition(",")[0].rstrip(".") in text
-        assert all(reason.sent == "" for reason in shown.reasons)
+            assert english(one.said).partition(":")[0] in text
+        assert all(reason.sent is None for reason in shown.reasons)
     assert found, "the person reads why"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from builders import HAND, cool_down, permitting, plan, practice, session, work
 
+from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer
 from engine.movements.movement import Kit
@@ -22,7 +23,7 @@ def test_one_round_more_for_levers_is_an_alternative_and_its_label_says_which() 
     )
     minutes = session(trimmed, minutes=60, rounds=3).total_ms / 60_000 - 0.5
     found = offered(trimmed, minutes=minutes)
-    assert [one.label for one in found.alternatives] == ["One round more, but a shorter cool-down"]
+    assert [english(one.label) for one in found.alternatives] == ["1 round more, but a shorter cool-down"]
     richer = found.alternatives[0].session
     assert (richer.rounds(), richer.total_ms <= minutes * 60_000) == (3, True)
 
@@ -39,8 +40,8 @@ def test_everything_kept_is_offered_below_the_minimum_where_the_plan_permits_it(
     permitted = permitting(plan(practice(), work(), allowances=(Allowance(give_up=GiveUp.practice),)))
     minutes = session(permitted, minutes=60, rounds=2).total_ms / 60_000 - 0.1
     found = offered(permitted, minutes=minutes)
-    assert [one.label for one in found.alternatives] == [
-        "Everything kept, but below the coach's minimum of rounds, 0:06 short"
+    assert [english(one.label) for one in found.alternatives] == [
+        "Everything kept, but 0:06 short of the coach's minimum of rounds"
     ]
     assert found.alternatives[0].session.reasons == ()
 
@@ -54,7 +55,7 @@ def test_everything_kept_is_offered_in_fewer_rounds_where_rounds_are_worth_more(
     )
     minutes = session(eager, minutes=60).total_ms / 60_000 - 0.1
     (kept,) = offered(eager, minutes=minutes).alternatives
-    assert (kept.label, kept.session.rounds()) == ("Everything kept, but 1 round less", 3)
+    assert (english(kept.label), kept.session.rounds()) == ("Everything kept, but 1 round less", 3)
     assert kept.session.reasons == ()
 
 
@@ -66,7 +67,7 @@ def test_a_round_out_of_turn_is_offered_where_the_block_whose_turn_it_is_has_no_
     found = offered(two, minutes=(one_each_ms + 100_000) / 60_000)
     assert found.session is not None
     assert found.session.choices.rounds == {"slow": 1, "quick": 1}
-    assert [one.label for one in found.alternatives] == ["One round more of “quick” alone"]
+    assert [english(one.label) for one in found.alternatives] == ["1 round more in block 2 alone"]
     assert found.alternatives[0].session.choices.rounds == {"slow": 1, "quick": 2}
 
 
@@ -89,12 +90,12 @@ def test_no_round_out_of_turn_is_offered_where_the_rounds_are_asked_for_or_below
 def test_a_round_that_costs_the_warm_up_says_so() -> None:
     calm = plan(allowances=(), buys=(Buys.allowances, Buys.warm_up, Buys.rounds))
     minutes = session(calm, minutes=60, rounds=3).total_ms / 60_000 - 0.1
-    labels = [one.label for one in offered(calm, minutes=minutes).alternatives]
-    assert labels == ["One round more, but 1 warm-up round less"]
+    labels = [english(one.label) for one in offered(calm, minutes=minutes).alternatives]
+    assert labels == ["1 round more, but 1 warm-up round less"]
 
 
 def test_a_longer_warm_up_is_offered_for_one_round_less() -> None:
     one_round_ms = session(plan(allowances=()), minutes=60, rounds=3).total_ms
     warm_up_ms = 150_000
     found = offered(minutes=(one_round_ms - warm_up_ms) / 60_000)
-    assert [one.label for one in found.alternatives] == ["A longer warm-up, but 1 round less"]
+    assert [english(one.label) for one in found.alternatives] == ["A longer warm-up, but 1 round less"]

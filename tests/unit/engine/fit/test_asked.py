@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from builders import permitting, plan, session
 
+from companion.words.words import english
 from engine.fit.asked import Asked, rounds_fault
 
 
 def test_rounds_that_were_asked_for_are_kept_or_refused() -> None:
     assert session(minutes=60, rounds=3).rounds() == 3
     assert rounds_fault(plan(), 3) is None
-    assert rounds_fault(plan(), 5) == "The block “circuit” has 2 to 4 rounds, not 5."
-    assert rounds_fault(plan(), 1) == "The block “circuit” has 2 to 4 rounds, not 1."
+    for asked, said in ((5, "Block 3 has 2 to 4 rounds, not 5."), (1, "Block 3 has 2 to 4 rounds, not 1.")):
+        fault = rounds_fault(plan(), asked)
+        assert fault is not None
+        assert english(fault) == said
     assert rounds_fault(permitting(plan()), 1) is None
 
 

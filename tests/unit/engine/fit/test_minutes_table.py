@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from builders import BOTH, HAND, LEG, cool_down, permitting, plan, work
 
+from companion.words.words import english
 from engine.base.units import format_duration, ms
 from engine.fit.asked import Asked
 from engine.fit.minutes_table import MOST_ROUNDS_SHOWN, USUAL_MINUTES, given, minutes_give, planned_rows
@@ -49,11 +50,11 @@ def test_a_warning_stands_where_the_fewest_rounds_do_not_fit() -> None:
     refused = given(plan(long, allowances=()), Kit.none, 15)
     assert refused.rounds is None
     assert refused.warning is not None
-    assert refused.warning.startswith("Nothing fits; the shortest session takes ")
+    assert english(refused.warning).startswith("Nothing fits; the shortest session takes ")
     fewer = given(permitting(plan(long, allowances=())), Kit.none, 15)
     assert fewer.rounds == 3
     assert fewer.warning is not None
-    assert fewer.warning.startswith("Gives only 3 rounds; your minimum takes ")
+    assert english(fewer.warning).endswith(" short of your minimum of rounds.")
     assert given(plan(HALF_MINUTES), Kit.none, 15).warning is None
 
 
@@ -63,4 +64,4 @@ def test_the_missing_time_of_a_warning_is_what_the_minimum_needs() -> None:
     warning = given(spare, Kit.none, 10).warning
     # 15 intervals of 45 s, 14 rests of 15 s, 10 s lead-in, less the 10 minutes there are.
     assert warning is not None
-    assert format_duration(ms(15 * 45 + 14 * 15 + 10 - 600)) in warning
+    assert format_duration(ms(15 * 45 + 14 * 15 + 10 - 600)) in english(warning)

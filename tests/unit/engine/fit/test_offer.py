@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from builders import permitting, plan, practice, session, work
 
+from companion.words.words import english
 from engine.fit.asked import Asked
-from engine.fit.offer import Offer, offer, shortest_sentence
+from engine.fit.offer import Offer, offer, shortest_message
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.plan.plan import Allowance, GiveUp, RoundsRange, SessionPlan
@@ -21,7 +22,7 @@ def test_no_session_still_tells_the_shortest_possible_time() -> None:
     assert nothing.session is None
     assert nothing.missing_to_minimum_ms == 0, "that is told only of a session below the minimum"
     assert offered(minutes=nothing.shortest_ms / 60_000).session is not None
-    assert shortest_sentence(nothing.shortest_ms).endswith("takes 14:20.")
+    assert english(shortest_message(nothing.shortest_ms)).endswith("takes 14:20.")
 
 
 def test_what_one_round_more_needs_is_exactly_enough() -> None:
@@ -48,7 +49,7 @@ def test_more_minutes_say_what_each_minute_buys_over_the_one_before() -> None:
         before = session(plan(allowances=()), minutes=minutes + one.minutes - 1)
         after = session(plan(allowances=()), minutes=minutes + one.minutes)
         assert (one.buys is None) == (before.choices == after.choices)
-    said = {one.buys for one in found.more_minutes}
+    said = {english(one.buys) for one in found.more_minutes if one.buys}
     assert "1 warm-up round more" in said
 
 
@@ -61,7 +62,9 @@ def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
     whole_ms = session(below).total_ms
     bare_ms = session(below, minutes=(whole_ms - 1) / 60_000).total_ms
     found = offered(below, minutes=bare_ms / 60_000 - 1)
-    assert found.more_minutes[0].buys == "1 round more, but no practice"
+    buys = found.more_minutes[0].buys
+    assert buys is not None
+    assert english(buys) == "a third round, but without practice"
 
 
 def test_a_session_below_the_minimum_says_what_the_minimum_needs() -> None:

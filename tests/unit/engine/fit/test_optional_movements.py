@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 from builders import BOTH, FLOOR, HAND, LEG, movement, plan, practice, session, work
+from reasons_said import reasons_said
 
+from companion.words.words import english
 from engine.fit.choose import choose
 from engine.fit.optional_movements import dropped_step_by_step
 from engine.movements.movement import Kit, Region
@@ -30,10 +32,10 @@ def test_optional_movements_go_one_at_a_time_the_last_first_and_are_not_practise
     one_less = session(optional, minutes=(full_ms - 1) / 60_000, kit=Kit.pair)
     assert one_less.choices.without_optional == ("circuit:3:floor-roll",)
     assert {s.movement for s in one_less.segments if s.kind is Kind.practice} == {BOTH.slug, HAND.slug}
-    assert [r.text for r in one_less.reasons] == ["Floor roll is left out; the plan calls it optional."]
+    assert reasons_said(one_less) == ["Left out, as the plan calls it optional: Floor roll."]
     two_less = session(optional, minutes=(one_less.total_ms - 1) / 60_000, kit=Kit.pair)
-    assert [r.text for r in two_less.reasons] == [
-        "One hand press and Floor roll are left out; the plan calls them optional."
+    assert reasons_said(two_less) == [
+        "Left out, as the plan calls it optional: One hand press and Floor roll."
     ]
 
 
@@ -101,5 +103,5 @@ def test_what_the_coach_left_out_is_not_said_again_as_what_the_minutes_cost() ->
     )
     full = session(optional, left_out=(HAND.slug,))
     less = session(optional, minutes=(full.total_ms - 1) / 60_000, left_out=(HAND.slug,))
-    told = [one.text for one in less.reasons if one.code == "optional_movements"]
-    assert told == ["Floor roll is left out; the plan calls it optional."]
+    told = [english(one.said) for one in less.reasons if one.code == "optional_movements"]
+    assert told == ["Left out, as the plan calls it optional: Floor roll."]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from builders import BEND, HAND, TEST_MOVEMENTS, movement, plan, practice, work
+from reasons_said import swap_said, swaps_said
 
 from engine.fit.asked import Asked
 from engine.fit.choose import Choice, choose
@@ -51,7 +52,7 @@ def stands(choice: Choice, block: str = "circuit", slug: str = HARD.slug) -> str
 
 def said(choice: Choice) -> str:
     (swap,) = choice.swaps
-    return swap.text
+    return swap_said(swap)
 
 
 def test_while_a_joint_hurts_the_coachs_own_choice_stands_in_and_is_named_so() -> None:
@@ -59,7 +60,7 @@ def test_while_a_joint_hurts_the_coachs_own_choice_stands_in_and_is_named_so() -
     assert stands(choice) == stands(choice, "practice") == BRACE.slug
     assert choice.swaps[0].code is SwapCode.own_choice
     assert said(choice) == (
-        "Tall brace (one weight) instead of Deep bend, to spare the left knee: your coach's own choice."
+        "Tall brace (One weight) instead of Deep bend, as the coach chose: spares the left knee."
     )
 
 
@@ -80,8 +81,8 @@ def test_with_a_kit_the_coachs_own_choice_stands_in() -> None:
     both = own(("none", HALF.slug), ("single", BRACE.slug))
     none, single = (choose(both, room(kit=kit)) for kit in (Kit.none, Kit.single))
     assert (stands(none), stands(single)) == (HALF.slug, BRACE.slug)
-    assert said(none).endswith(" instead of Deep bend, with no dumbbells: your coach's own choice.")
-    assert said(single).endswith(" instead of Deep bend, with one dumbbell: your coach's own choice.")
+    assert said(none).endswith(" instead of Deep bend, as the coach chose: no dumbbells.")
+    assert said(single).endswith(" instead of Deep bend, as the coach chose: one dumbbell.")
 
 
 def test_a_joint_that_hurts_too_much_leaves_the_ordinary_choice_and_one_sentence() -> None:
@@ -90,9 +91,9 @@ def test_a_joint_that_hurts_too_much_leaves_the_ordinary_choice_and_one_sentence
     ordinary = choose(own(), room(3))
     assert stands(choice) == stands(ordinary) != HALF.slug
     assert (swap.code, swap.not_used) == (SwapCode.swapped, HALF.slug)
-    assert swap.text == (
-        f"{said(ordinary)} Half bend, your coach's own choice instead of Deep bend, cannot be used today: it "
-        "works the left knee too hard."
+    assert said(choice) == (
+        f"{said(ordinary)} Half bend instead of Deep bend, as the coach chose, cannot be done today: "
+        "too hard on the left knee."
     )
 
 
@@ -101,8 +102,7 @@ def test_where_it_cannot_be_used_and_nothing_else_is_wrong_the_plan_stays() -> N
     assert stands(choice) == HARD.slug
     assert choice.swaps[0].code is SwapCode.own_choice_not_used
     assert said(choice) == (
-        "Tall brace, your coach's own choice instead of Deep bend, cannot be used today: it is left out "
-        "after pain."
+        "Tall brace instead of Deep bend, as the coach chose, cannot be done today: after pain."
     )
 
 
@@ -110,9 +110,8 @@ def test_the_second_choice_is_used_where_the_first_cannot_be_and_both_are_said()
     choice = choose(own(("single", BRACE.slug), ("knee", HALF.slug)), room(3))
     assert stands(choice) == BRACE.slug
     assert said(choice) == (
-        "Tall brace (one weight) instead of Deep bend, with one dumbbell: your coach's own choice. Half "
-        "bend, your coach's own choice instead of Deep bend, cannot be used today: it works the left knee "
-        "too hard."
+        "Tall brace (One weight) instead of Deep bend, as the coach chose: one dumbbell. Half bend instead "
+        "of Deep bend, as the coach chose, cannot be done today: too hard on the left knee."
     )
 
 
@@ -121,7 +120,7 @@ def test_it_never_takes_the_place_of_two_blocks() -> None:
     other = work(BRACE.slug, HAND.slug, id="second")
     choice = choose(plan(one, other, movements=KNOWN), room(2))
     assert stands(choice, "first") != BRACE.slug
-    assert choice.swaps[0].text.endswith("cannot be used today: the session has it already.")
+    assert swaps_said(choice)[0].endswith("cannot be done today: the session has it already.")
 
 
 def test_it_never_crowds_its_neighbour() -> None:
@@ -156,7 +155,7 @@ def test_a_warm_up_never_gains_a_weight() -> None:
     with_weights = warming(("knee", PRESS.slug)).model_copy(update={"movements": (*KNOWN[:-1], loaded)})
     refused = choose(with_weights, room(2, Kit.pair))
     assert refused.by_block["warm-up"][HALF.slug].movement != PRESS.slug
-    assert "cannot be used today: a warm-up gains no weight." in said(refused)
+    assert "cannot be done today: a warm-up gains no weight." in said(refused)
 
 
 def test_the_coachs_aims_and_starting_load_stay_with_the_planned_movement() -> None:

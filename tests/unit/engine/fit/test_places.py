@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, plan, record, session, work
+from reasons_said import reasons_said
 from two_places import TWICE, in_two_places, two_places
 
 from engine.fit.asked import Asked
@@ -70,8 +71,8 @@ def test_an_optional_second_place_goes_alone_and_is_named() -> None:
     full = in_two_places(optional)
     less = in_two_places(optional, minutes=(full.total_ms - 1) / 60_000)
     assert less.choices.without_optional == ("circuit:3:both-hands-lift",)
-    assert [one.text for one in less.reasons] == [
-        "The second Both hands lift is left out; the plan calls it optional."
+    assert reasons_said(less) == [
+        "Left out, as the plan calls it optional: Both hands lift at place 3 of the round."
     ]
     assert {s.place for s in less.segments if s.kind is Kind.work} == {1, 2, 4}
 

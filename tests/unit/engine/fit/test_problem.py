@@ -5,7 +5,9 @@ from __future__ import annotations
 from itertools import pairwise
 
 from builders import BOTH, FLOOR, HAND, LEG, cool_down, permitting, plan, practice, session, warm_up, work
+from reasons_said import reasons_said
 
+from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.problem import pose, shortest_possible_ms, solve
 from engine.movements.movement import Kit, Side
@@ -101,8 +103,8 @@ def test_a_change_given_up_in_one_block_stays_in_the_other() -> None:
     made = session(two, minutes=(full_ms - 20_000) / 60_000)
     changes = {(s.block, s.planned_ms) for s in made.segments if s.kind is Kind.side_change}
     assert changes == {("first", 10_000), ("second", 5_000)}
-    assert [(reason.seconds, reason.text) for reason in made.reasons] == [
-        (20, "In “second”: the change of hands comes out of the work interval; both sides stay equal.")
+    assert [(reason.seconds, english(reason.said)) for reason in made.reasons] == [
+        (20, "In block 2: You change hands inside the 60 s: 27.5 s a side.")
     ]
     both = session(two, minutes=(full_ms - 40_000) / 60_000)
     assert [reason.seconds for reason in both.reasons] == [20, 20]
@@ -135,11 +137,11 @@ def test_the_cheaper_form_of_practice_is_computed_and_not_assumed() -> None:
     saved = session(quick, minutes=(longer_ms - 1) / 60_000)
     assert saved.choices.practice == {"practice": PracticeForm.timed}
     assert given_up(saved) == {"practice_form": (longer_ms - full_ms) / 1000}
-    assert [reason.text for reason in saved.reasons] == ["Practice is by the clock."]
+    assert reasons_said(saved) == ["Practice is by the clock."]
     short = practice(repetitions=Dose(low=3), repetitions_estimate_s=60)
     counted = made.model_copy(update={"blocks": (short, made.blocks[1])})
     (reason,) = session(counted, minutes=(full_ms - 1) / 60_000).reasons
-    assert reason.text == "Practice is by repetitions."
+    assert english(reason.said) == "Practice is by repetitions."
 
 
 def test_a_movement_never_done_before_keeps_its_practice() -> None:
@@ -307,7 +309,7 @@ def test_a_warm_up_has_one_round_at_least() -> None:
     assert session(plan(warm_up(), work(), allowances=()), minutes=13).warm_up_rounds() == 1
 
 
-def test_names_of_any_length_make_a_reason_that_a_document_holds() -> None:
+def test_names_of_any_length_make_a_reason_that_names_them_all() -> None:
     named = [
         BOTH.model_copy(update={"slug": f"move-{number}", "name": f"{number} {'long ' * 23}name"})
         for number in range(6)
@@ -320,4 +322,4 @@ def test_names_of_any_length_make_a_reason_that_a_document_holds() -> None:
     )
     shortest_ms = shortest_possible_ms(pose(crowded, Asked(minutes=1)))
     (reason,) = session(crowded, minutes=shortest_ms / 60_000, kit=Kit.none).reasons
-    assert len(reason.text) == 400
+    assert english(reason.said).count("long name") == 5

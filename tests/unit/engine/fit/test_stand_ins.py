@@ -8,9 +8,10 @@ from itertools import product
 
 import pytest
 from builders import plan, work
+from reasons_said import swap_said, swaps_said
 
 from companion.samples import sample_plans
-from engine.fit.choose import Choice, choose
+from engine.fit.choose import choose
 from engine.fit.replace import easier_for, substitute_for
 from engine.movements.limits import Limit, barring
 from engine.movements.movement import Equipment, Form, Joint, Kit, MovementPattern, Position, Side, library
@@ -28,8 +29,7 @@ def of_library(*slugs: str) -> SessionPlan:
     return plan(work(*slugs), movements=())
 
 
-def said(choice: Choice) -> list[str]:
-    return [swap.text for swap in choice.swaps]
+said = swaps_said
 
 
 @pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
@@ -41,7 +41,7 @@ def test_who_is_not_to_lie_flat_does_not_and_what_is_done_instead_is_said(
     choice = choose(plan, Room(kit=kit, limits=(Limit.not_on_back, Limit.not_prone)))
     usual = choose(plan, Room(kit=kit))
     assert not any(one.position in flat for block in choice.by_block.values() for one in block.values())
-    said = {(swap.block, swap.movement): swap.text for swap in choice.swaps}
+    said = {(swap.block, swap.movement): swap_said(swap) for swap in choice.swaps}
     practice = {block.id for block in plan.blocks if block.kind == "practice"}
     for block, held in usual.by_block.items():
         for slug, one in held.items():
@@ -194,7 +194,7 @@ def test_what_stands_in_for_something_optional_goes_where_it_is_needed() -> None
     moving = choice.by_block["moving-part"]
     assert moving["bent-over-row"].movement == "seated-lean-back"
     assert "dead-bug" not in moving
-    assert "Dead bug left out, to spare the shoulder." in said(choice)
+    assert "Dead bug left out: spares the shoulder." in said(choice)
 
 
 def test_with_a_sore_hip_a_session_of_two_parts_has_calf_raises_in_one() -> None:
@@ -219,11 +219,9 @@ def test_a_joint_is_named_only_where_it_changes_what_stands_in() -> None:
     """Without a weight a row becomes a face-down row, whether the wrist hurts or not."""
     room = Room(sore=(SoreJoint(joint=Joint.wrist, side=Side.right, rating=4),))
     (text,) = said(choose(of_library("bent-over-row"), room))
-    assert text == "Face-down row instead of Bent-over row, for want of a weight."
+    assert text == "Face-down row instead of Bent-over row: no dumbbell."
     (text,) = said(choose(of_library("floor-press"), room))
-    assert (
-        text == "Forearm squeeze instead of Floor press, for want of a weight and to spare the right wrist."
-    )
+    assert text == "Forearm squeeze instead of Floor press: no dumbbell and spares the right wrist."
 
 
 @pytest.mark.parametrize("named", ["wide-row", "bent-over-row", "two-hand-row", "supported-row"])
@@ -249,7 +247,7 @@ def test_one_movement_planned_under_two_names_comes_once_and_it_is_said() -> Non
     choice = choose(of_library("squat", "bent-over-row", "goblet-squat"), Room(kit=Kit.none))
     instead = choice.by_block["circuit"]["goblet-squat"]
     assert (instead.really or instead.movement) != "squat"
-    assert any("which the round has under another name" in text for text in said(choice))
+    assert any("the round has it under another name" in text for text in said(choice))
     with_weight = choose(of_library("squat", "bent-over-row", "goblet-squat"), Room(kit=Kit.single))
     assert with_weight.by_block["circuit"]["goblet-squat"].movement == "goblet-squat"
 

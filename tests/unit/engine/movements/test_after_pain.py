@@ -18,6 +18,7 @@ from builders import (
     session,
     work,
 )
+from reasons_said import swaps_said
 
 from engine.fit.choose import choose
 from engine.live.timing import remaining_at
@@ -130,10 +131,7 @@ def test_what_is_on_hold_is_practised_without_a_weight_and_its_stand_in_as_well(
     practised = [(chosen.movement, chosen.dumbbells) for chosen in choice.by_block["practice"].values()]
     assert worked == ["chair-squat", HAND.slug]
     assert practised == [(SQUAT, 0), (HAND.slug, 1), ("chair-squat", 1)]
-    assert (
-        choice.swaps[0].text
-        == "Chair squat (one weight) instead of Deep squat, which is left out after pain."
-    )
+    assert swaps_said(choice)[0] == "Chair squat (One weight) instead of Deep squat: after pain."
 
 
 def test_a_session_with_a_try_is_fitted_as_long_as_it_lasts() -> None:

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, cool_down, plan, practice, work
+from reasons_said import reasons_said
 
 from companion.words.words import english
 from engine.fit.asked import Asked
@@ -144,7 +145,7 @@ def test_a_joint_to_spare_takes_nothing_and_the_session_says_why() -> None:
     assert FLOOR.slug in named(session(of=of), "circuit")
     spared = session(SpareJoint(joint=Joint.neck), of=of)
     assert FLOOR.slug not in named(spared, "circuit")
-    assert any("to spare the neck" in reason.text for reason in spared.reasons)
+    assert any("spares the neck" in said for said in reasons_said(spared))
 
 
 def test_a_joint_is_spared_to_its_own_day_and_what_the_person_says_stays() -> None:
@@ -187,7 +188,7 @@ def test_a_movement_left_out_leaves_work_and_practice_and_nothing_stands_in() ->
     assert named(left, "practice") == named(left, "circuit") == [BOTH.slug, HAND.slug]
     assert named(left, "second") == [HAND.slug]
     assert named(left, "cool-down") == [LEG.slug]
-    assert [reason.text for reason in left.reasons] == ["One leg stand left out, as the coach asks."] * 2
+    assert reasons_said(left) == ["One leg stand left out: the coach asks for it."] * 2
     assert {segment.movement for segment in left.segments if segment.block != "cool-down"} <= {
         *(BOTH.slug, HAND.slug, None)
     }

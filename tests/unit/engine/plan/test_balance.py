@@ -26,7 +26,7 @@ def test_the_balance_is_told_in_plain_sentences() -> None:
         "Sets: hinge 2–4, vertical push 2–4, lunge 2–4 and trunk 2–4.",
         "Push 4, pull 0: clearly more push.",
         "Squat and lunge 4, hinge 4: about the same.",
-        "Block 1: lower and upper body take turns.",
+        "In block 1: lower and upper body take turns.",
     ]
 
 
@@ -61,9 +61,9 @@ def test_two_of_a_region_in_a_row_are_told_from_round_to_round_too() -> None:
     ):
         block = work(BOTH.slug, HAND.slug, LEG.slug, rounds=RoundsRange(min=1, max=rounds))
         *_, order = told(plan(block))
-        assert order == f"Block 1: {said}"
+        assert order == f"In block 1: {said}"
 
 
 def test_a_movement_alone_in_its_round_is_no_neighbour_of_itself() -> None:
     *_, order = told(plan(work(BOTH.slug)))
-    assert order == "Block 1: only lower body."
+    assert order == "In block 1: only lower body."

@@ -24,6 +24,7 @@ from engine.fit.offer import Offer, offer
 from engine.movements.movement import Equipment, Kit
 from engine.movements.room import Room
 from engine.record.profile import ProfileFlag
+from engine.session.reason import grouped
 from engine.today.cautions import PRESSURE_HIGH
 from engine.today.no_session import AboutPain, NextStep
 from storage.models import KitOwned
@@ -56,14 +57,18 @@ async def test_what_was_given_up_stands_there_with_its_seconds(client: FletClien
     session = found(25).session
     assert session is not None
     await client.until_shown("To fit, this changed")
-    for reason in session.reasons:
-        assert client.shows(reason.text)
+    for group in grouped(session.reasons):
+        assert not any(client.shows(english(one.with_seconds)) for one in group.reasons)
+        await client.press(english(group.title))
+        await client.until_shown(english(group.reasons[0].with_seconds))
+        assert all(client.shows(english(one.with_seconds)) for one in group.reasons)
 
 
 async def test_what_more_minutes_buy_stands_there_minute_by_minute(client: FletClient) -> None:
     await client.until_shown("With more time")
     for more in found(25).more_minutes:
-        assert client.shows(f"{more.minutes} min more: {more.buys}") == (more.buys is not None)
+        said = english(more.buys) if more.buys else ""
+        assert client.shows(f"{more.minutes} min more: {said}") == (more.buys is not None)
 
 
 async def test_another_way_to_spend_the_time_is_taken_by_a_tap_and_given_back_by_another(
@@ -72,7 +77,7 @@ async def test_another_way_to_spend_the_time_is_taken_by_a_tap_and_given_back_by
     best, (other, *_) = found(25).session, found(25).alternatives
     assert best is not None
     assert client.shows(f"Start {best.total_ms // 60_000}:{best.total_ms // 1000 % 60:02d}")
-    await client.press(other.label)
+    await client.press(english(other.label))
     session = other.session
     await client.until_shown(f"Start {session.total_ms // 60_000}:{session.total_ms // 1000 % 60:02d}")
     await client.press("Back to the best fit")
