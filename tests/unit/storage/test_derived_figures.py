@@ -13,6 +13,8 @@ from engine.record.week import review_week
 from storage.derived import last_loads, weekly_figures
 from storage.store import Store, amended_records
 
+LOADS = {"one-hand-press": 8_000}
+
 
 async def test_the_week_index_is_what_a_full_recount_gives(store: Store) -> None:
     """Derived here from all records as amended, over weeks across the ends of a month and a year."""
@@ -41,6 +43,18 @@ async def test_a_week_whose_last_record_is_erased_leaves_the_index(store: Store)
     assert len(await store.sessions.week_index()) == 1
     await store.sessions.erase("record-1", at=LATER)
     assert await store.sessions.week_index() == ()
+
+
+def test_last_loads_stand_in_one_order_whichever_tempo_was_lifted_first() -> None:
+    made = builders.short_session()
+    slow, quick = (
+        tuple(one.model_copy(update={"tempo": tempo}) for one in builders.record(made, loads_g=LOADS).sets)
+        for tempo in ("5-0-1-0", "3-0-1-0")
+    )
+    first = builders.record(made, record_id="first", loads_g=LOADS)
+    for sets in (slow + quick, quick + slow):
+        loads = last_loads([first.model_copy(update={"sets": sets})])
+        assert [one.tempo for one in loads] == ["3-0-1-0", "5-0-1-0"]
 
 
 async def test_the_last_load_is_kept_by_form_kit_interval_and_tempo(store: Store) -> None:

@@ -49,6 +49,14 @@ def test_whoever_has_no_load_of_their_own_starts_with_the_coachs_rounded_down() 
     assert proposed(start_g=None).load_g == 4_000
 
 
+def test_after_little_pain_in_the_movement_nobody_starts_with_the_coachs_load() -> None:
+    """Also where nothing hurt since: the lightest weight comes first."""
+    sound = account(3, None, key=FREE)
+    assert proposed(sound).step is LoadStep.starting
+    after = proposed(account(6, None, key=FREE, pain=1), sound)
+    assert (after.step, after.load_g) == (LoadStep.first_time, 4_000)
+
+
 def test_the_answer_names_the_loads_that_are_the_coachs() -> None:
     pair = proposed(start_g=9_000).model_copy(update={"key": PAIR, "name": "Long row"})
     told = (proposed(), pair, proposed(start_g=None), proposed(start_g=3_000))

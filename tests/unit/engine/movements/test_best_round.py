@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from builders import movement
 
 from engine.movements.best_round import RoundPlace, best_round
@@ -38,6 +40,13 @@ def test_where_two_want_the_same_the_round_is_nearest_as_a_whole() -> None:
 def test_a_place_is_filled_by_another_kind_rather_than_left_empty() -> None:
     contested, elsewhere = candidate("crate-lift"), candidate("press", far=SAME_REGION, region=UPPER)
     assert filled(place(contested, elsewhere), place(contested)) == ["press", "crate-lift"]
+
+
+def test_what_could_stand_in_either_place_stands_in_the_one_that_is_not_optional() -> None:
+    """Short minutes may leave the optional one out, and something of the round is to stay."""
+    needed = place(candidate("crate-lift", far=5))
+    optional = replace(place(candidate("crate-lift")), optional=True)
+    assert filled(needed, optional) == ["crate-lift", None]
 
 
 def test_one_that_is_left_out_does_not_take_another_with_it() -> None:

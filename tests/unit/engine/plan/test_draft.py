@@ -104,6 +104,17 @@ def test_letters_written_at_one_place_are_one_step_back() -> None:
     assert value_at(history.undone().redone().now, ("name",)) == "Tow"
 
 
+def test_undo_takes_one_edit_back_at_a_time_the_last_first() -> None:
+    history = EditHistory(draft_of(SHORT))
+    for work_s in (40, 45, 50):
+        history = history.did(Put(WORK_S, work_s)).did(Put(("name",), f"For {work_s} s"))
+    told = []
+    for _ in range(3):
+        history = history.undone()
+        told.append((value_at(history.now, WORK_S), value_at(history.now, ("name",))))
+    assert told == [(50, "For 45 s"), (45, "For 45 s"), (45, "For 40 s")]
+
+
 def test_what_was_undone_is_gone_once_something_else_is_written() -> None:
     history = EditHistory(draft_of(SHORT)).did(Put(WORK_S, 45)).undone().did(Put(WORK_S, 50))
     assert history.redone() == history
