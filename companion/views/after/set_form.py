@@ -107,7 +107,7 @@ def set_words(done: SetDone, unit: LoadUnit, *, hurt: bool) -> str:
 
 
 def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit, *, nothing: str = "as planned") -> str:
-    """“8 kg, 12 repetitions, 2 left, form slipped”; ``nothing`` where that is all that was said."""
+    """“8 kg, 12 repetitions, 2 more possible, form slipped”; ``nothing`` where that is all that was said."""
     parts = [
         f"{format_load(said.load_g, unit)}{' each' if dumbbells == 2 else ''}" if said.load_g else "",
         number_of(said.repetitions, "repetition") if said.repetitions is not None else "",
@@ -125,4 +125,4 @@ def _left_words(effort: float | None) -> str:
     if effort is None:
         return ""
     left = left_after(effort)
-    return f"{MOST_LEFT} or more left" if left == MOST_LEFT else f"{left:g} left"
+    return f"{MOST_LEFT} or more possible" if left == MOST_LEFT else f"{left:g} more possible"

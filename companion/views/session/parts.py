@@ -17,6 +17,7 @@ from engine.base.units import LoadUnit
 from engine.live.loads import open_to_choice, version_of
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rules
+from engine.movements.terms import equipment_term
 from engine.session.choices import Chosen
 from engine.session.segment import ahead
 
@@ -49,7 +50,10 @@ def easier_button(do: Swap, *, short: bool = False) -> list[ft.Control]:
 
 def missing_buttons(do: Swap) -> list[ft.Control]:
     """Each says that one thing the movement needs is not here: a wall, a free floor and the like."""
-    return [quiet_button(f"No {one} here", bound(do.do_without, one)) for one in do.needed()]
+    return [
+        quiet_button(f"Not here: {english(equipment_term(one))}", bound(do.do_without, one))
+        for one in do.needed()
+    ]
 
 
 def finish_words(live: Live, do: Session) -> str:
