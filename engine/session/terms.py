@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from engine.base.message import Argument, Moves, Own, Version
+from engine.base.message import Argument, Own, Version
 from engine.movements.movement import library
+from engine.movements.terms import named
 from engine.session.choices import Chosen
 
 
 def chosen_term(chosen: Chosen) -> Argument:
-    """A movement of the library by its slug, another one by the name that its coach gave it."""
-    known = library().get(chosen.movement)
-    is_known = known is not None and known.name == chosen.name
-    return Moves(movement=chosen.movement) if is_known else Own(own=chosen.name)
+    return named(chosen.movement, chosen.name)
 
 
 def version_term(chosen: Chosen) -> Argument:
