@@ -67,10 +67,11 @@ class Body:
 
     ``sore_muscles`` is a number from 0 to 10. ``spared`` are the joint points with a sign of injury today.
     These are what counts now of ``said``, which is as it was said, and of ``noted``, the pain notes without a
-    session.
+    session. ``pointed_at`` is the joint point that was tapped last.
     """
 
     said: SaidToday | None = None
+    pointed_at: JointPoint | None = None
     noted: tuple[NotedPain, ...] = ()
     spared: tuple[JointPoint, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
@@ -82,3 +83,9 @@ class Body:
     """Why an illness leaves no session."""
     easy_session: int = 0
     """Which of the easy sessions after an illness the next one is; 0 where there is none."""
+
+    @property
+    def unrated(self) -> JointPoint | None:
+        """The joint point that was tapped and has no number yet: pain, for all that is known."""
+        rated = self.rated | {(sore.joint, sore.side) for sore in self.sore}
+        return None if self.pointed_at in rated else self.pointed_at

@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 from companion.style.safety import URGENT
 from companion.style.words import day_words, joint_words
 from engine.movements.after_pain import AfterPain, Stage
-from engine.movements.pain import Advice, PainQuality
+from engine.movements.pain import SIGNS_OF_INJURY, Advice, PainQuality
 from engine.session.fitted import FittedSession
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
@@ -32,8 +32,7 @@ NERVE_SIGNS = (
 
 def advice_words(said: Advice, qualities: Collection[PainQuality] = ()) -> str:
     """What to do, and who should look at it after a sign that speaks for an injury or a nerve."""
-    injury = {PainQuality.snap, PainQuality.giving_way, PainQuality.locking, PainQuality.nerve_like}
-    more = [LOOKED_AT] if injury & set(qualities) else []
+    more = [LOOKED_AT] if SIGNS_OF_INJURY & set(qualities) else []
     more += [NERVE_SIGNS] if PainQuality.nerve_like in qualities else []
     return " ".join([ADVICE[said], *more])
 

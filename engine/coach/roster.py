@@ -75,7 +75,8 @@ def _person(pages: Sequence[CoachPage]) -> Person:
     for page in sorted(pages, key=_age):
         if page not in different:
             different.append(page)
-    newest, of_last_week = different[-1], max(different, key=lambda page: (page.weeks[-1], _age(page)))
+    newest, with_pain = different[-1], [page for page in different if page.choice.pain]
+    of_last_week = max(with_pain, key=lambda page: (page.weeks[-1], _age(page)), default=None)
     telling = sorted(different, key=lambda page: page.choice.pain)  # stable: of these the newest comes last
     sessions = {session.record_id: session for page in telling for session in page.sessions}
     notes = {note.id: note for page in different for note in page.pain_notes}
@@ -93,7 +94,7 @@ def _person(pages: Sequence[CoachPage]) -> Person:
         left_out=tuple(dict.fromkeys(part for page in reversed(different) for part in say.left_out(page))),
         questions=newest.questions,
         sessions=tuple(sorted(sessions.values(), key=lambda one: (one.started_at, one.record_id))),
-        after_pain=of_last_week.after_pain,
+        after_pain=of_last_week.after_pain if of_last_week else (),
         pain_notes=tuple(sorted(notes.values(), key=lambda one: (one.at, one.id))),
         duplicates=len(pages) - len(different),
         older=len(different) - 1,

@@ -51,6 +51,12 @@ class PainQuality(StrEnum):
     nerve_like = "nerve_like"
 
 
+SIGNS_OF_INJURY = frozenset(
+    (PainQuality.snap, PainQuality.giving_way, PainQuality.locking, PainQuality.nerve_like)
+)
+"""What a doctor or a physiotherapist should look at before the joint is loaded again."""
+
+
 class PainNote(Model):
     """What a person says when something hurts; None stands for what was not said.
 

@@ -63,7 +63,7 @@ class Session:
         ``instead`` of it."""
         context, state = self._context, self._context.state
         session = instead or state.fit.session
-        barred = instead is None and bool(state.fit.care.no_session)
+        barred = instead is None and (bool(state.fit.care.no_session) or state.body.unrated is not None)
         if session is None or barred or state.run.live is not None:
             return
         await context.set_mix()

@@ -97,6 +97,11 @@ class Setup:
     async def toggle_absent(self, equipment: Equipment) -> None:
         await toggle_absent(self._context, equipment)
 
+    def point_at(self, joint: Joint, side: Side | None) -> None:
+        """Says that a joint hurts today; no session starts until ``rate_sore`` says how much."""
+        self._context.state.body.pointed_at = (joint, side)
+        self._context.state.on_change()
+
     async def rate_sore(self, joint: Joint, side: Side | None, rating: int) -> None:
         """Says how much a joint hurts today, 0 to 10. Fits first, for somebody who starts at once."""
         say_joint(self._context, (joint, side), rating)

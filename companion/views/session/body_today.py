@@ -13,9 +13,9 @@ from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.theme import Role, Space, Type
-from companion.views.drawings.figure import Point, joint_points
+from companion.views.drawings.figure import joint_points
 from engine.growth.illness import is_ill
-from engine.movements.movement import Joint, Side
+from engine.movements.movement import Joint, JointPoint, Side
 from engine.record.profile import ProfileFlag
 from engine.today.care import VERY_SORE
 from engine.today.cautions import NOTHING_GROWS_FROM
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
 
 
 STAYS = "It was {} today, and that counts until tomorrow."
+HOW_MUCH = "How much does it hurt today?"
 NOTE, NOTED = "Note this for your coach", "Noted: it is on the page for your coach."
 SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
 SORE_MUSCLES = (
@@ -77,19 +78,23 @@ def blood_pressure(state: State, do: Setup) -> list[ft.Control]:
 
 
 def sore_joints(state: State, do: Setup) -> ft.Control:
-    """The joints that hurt today; a tap on a joint opens its row of ratings."""
-    nothing: Point | None = None
-    chosen, set_chosen = ft.use_state(nothing)
+    """The joints that hurt today; the number of the one that was tapped last, once it is told."""
+    chosen = state.body.pointed_at
     rated = {(sore.joint, sore.side): sore.rating for sore in state.body.sore}
-
-    def choose(joint: Joint, side: Side | None) -> None:
-        set_chosen((joint, side))
-
     rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
-    if chosen is not None:
-        named = f"{joint_words(*chosen)}: 0 no pain, 10 the worst imaginable"
-        rows += [words(named), _ratings(*chosen, state, do)]
-    return group(*rows, joint_points(chosen, choose, said=rated))
+    if chosen is not None and chosen != state.body.unrated:
+        rows += [words(_asked(*chosen)), _ratings(*chosen, state, do)]
+    return group(*rows, joint_points(chosen, do.point_at, said=rated))
+
+
+def how_much(point: JointPoint, state: State, do: Setup) -> ft.Control:
+    """Asks for the number of a joint that was tapped, where the button that starts would be."""
+    asked = notice("caution", _asked(*point), title=HOW_MUCH, announce=True)
+    return ft.Column([asked, _ratings(*point, state, do)], spacing=Space.S)
+
+
+def _asked(joint: Joint, side: Side | None) -> str:
+    return f"{joint_words(joint, side)}: 0 no pain, 10 the worst imaginable"
 
 
 def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Control:

@@ -23,7 +23,7 @@ from companion.views.session.parts import stop_rules_list
 from companion.words.words import ENGLISH
 from engine.base.phrases import upper_first
 from engine.live.state import RunState
-from engine.movements.pain import Advice, PainKind, PainNote, PainQuestion
+from engine.movements.pain import SIGNS_OF_INJURY, Advice, PainKind, PainNote, PainQuestion
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
@@ -36,6 +36,7 @@ MOVE_LESS_FAR = "Try moving less far"
 STOPPED = "Stop. Weight down."
 WHAT_TO_DO = "What to do"
 END = "End the session"
+WITHOUT_IT = "Go on without this movement"
 SIGNS_OF_DANGER = "The signs that need help at once"
 
 
@@ -161,8 +162,8 @@ _WAY_ON = {
     Advice.go_on: ("Carry on", "go_on"),
     Advice.ease: ("Carry on with less", "go_on"),
     Advice.retry_unloaded: ("Try without weight", "try"),
-    Advice.stop_movement: ("Go on without it", "without"),
-    Advice.swap_and_leave_out: ("Go on without it", "without"),
+    Advice.stop_movement: (WITHOUT_IT, "without"),
+    Advice.swap_and_leave_out: (WITHOUT_IT, "without"),
 }
 """The main action of each verdict; any other verdict ends the session."""
 
@@ -172,6 +173,7 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     if said is Advice.get_help:
         return _get_help(do)
     label, then = _WAY_ON.get(said, (END, "end"))
+    hurt = bool(SIGNS_OF_INJURY & set(do.qualities()))
     if then == "try" and not do.takes_weight():
         label = MOVE_LESS_FAR
     text = advice_words(said, do.qualities())
@@ -179,6 +181,10 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
     others = [quiet_button("Change an answer", bound(do.back), expand=True)]
     others += [leave_out] if then in ("go_on", "try") else []
+    go_on = primary_button(label, bound(do.answer, then), expand=True, autofocus=True)
+    if hurt and then == "without":
+        others += [quiet_button(WITHOUT_IT, bound(do.answer, then), expand=True)]
+        go_on = primary_button(END, bound(do.answer, "end"), expand=True, autofocus=True)
     return page_frame(
         [
             _help(do),
@@ -190,8 +196,8 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
         title=STOPPED,
         top_at=said,
         actions=[
-            *([] if then == "end" else [_end(do)]),
-            primary_button(label, bound(do.answer, then), expand=True, autofocus=True),
+            *([] if then == "end" or hurt else [_end(do)]),
+            go_on,
         ],
     )
 

@@ -16,7 +16,14 @@ from companion.views.controls.parts import group, notice, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.stepper import stepper
 from companion.views.controls.tick import tick_row
-from companion.views.session.body_today import after_pain, blood_pressure, illness, sore_joints, sore_muscles
+from companion.views.session.body_today import (
+    after_pain,
+    blood_pressure,
+    how_much,
+    illness,
+    sore_joints,
+    sore_muscles,
+)
 from companion.views.session.fitted import fitted, nothing_fits
 from companion.views.session.no_session import no_session_in_brief, no_session_today
 from companion.words.words import ENGLISH, Words, english
@@ -49,6 +56,7 @@ NOTHING_FELT = "This device gives no vibration here: tones and words say each sw
 def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
     session, found, pain = state.fit.session, state.fit.offer, state.fit.no_session
     to_home_screen = _home_screen(state, do)
+    barred = state.fit.care.no_session or state.body.unrated is not None
     return page_frame(
         [
             *([notice("caution", state.problem)] if state.problem else []),
@@ -74,15 +82,17 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             *([] if to_home_screen else _backup(state, do)),
         ],
         title=state.plans.chosen.name,
-        actions=[] if found is None or state.fit.care.no_session else [_start(state, session, do)],
-        said=_why_nothing(state),
+        actions=[_start(state, session, do)] if found is not None and not barred else [],
+        said=_instead_of_start(state, do),
         wide=True,
         top_at="" if pain is None else pain_today(pain),
     )
 
 
-def _why_nothing(state: State) -> ft.Control | None:
-    """What stays in view instead of the start button on a day without a session."""
+def _instead_of_start(state: State, do: Setup) -> ft.Control | None:
+    """What stays in view instead of the start button: the number of a joint, or why there is no session."""
+    if state.body.unrated is not None:
+        return how_much(state.body.unrated, state, do)
     if state.fit.no_session is not None:
         return no_session_in_brief(state.fit.no_session, state.fit.answers)
     why = state.fit.care.no_session

@@ -57,7 +57,9 @@ QUESTIONS: Sentences = {
 
 PAIN: Sentences = {
     "spared_until_tomorrow": (
-        "After what you noted today, nothing that loads this joint starts before tomorrow: {joint}."
+        "After what you noted today, nothing that loads this joint starts before tomorrow: {joint}. If it "
+        "snapped, gave way, locked, tingled or went numb, have a doctor or a physiotherapist look at it "
+        "before you load it again."
     ),
     "worse_in_the_morning": (
         "The morning after {day}: {joint}, pain {rating} of 10. Movements that load it stay out. They come "

@@ -191,6 +191,15 @@ def test_a_newer_copy_that_keeps_pain_back_does_not_hide_the_copy_that_tells_it(
     assert say_pain.NO_PAIN not in paragraph(person), "only one of the pages says so"
 
 
+def test_a_newer_page_without_pain_leaves_what_is_left_out_as_the_last_page_with_pain_told_it() -> None:
+    out = after_pain(history_of([painful_record()]).flagged, ())
+    told = page([painful_record()], after_pain=out)
+    (person,) = roster([told, page([record()], choice=without("pain"), made_at=LATER)])
+    assert person.after_pain == out
+    (person,) = roster([told, page([record()], made_at=LATER)])
+    assert person.after_pain == (), "the newest page that speaks of pain counts"
+
+
 def test_a_page_more_never_makes_anyone_hurt_less() -> None:
     out = after_pain(history_of([painful_record()]).flagged, ())
     pages = [

@@ -116,5 +116,7 @@ def test_a_morning_without_pain_after_a_session_that_tried_nothing_releases_noth
 def test_after_a_sign_of_injury_it_is_said_that_nothing_loads_the_joint_today() -> None:
     put = asked(History(), 0, spared=(KNEE,))
     assert ENGLISH.sentences(put.care.pain) == (
-        "After what you noted today, nothing that loads this joint starts before tomorrow: left knee."
+        "After what you noted today, nothing that loads this joint starts before tomorrow: left knee. If it "
+        "snapped, gave way, locked, tingled or went numb, have a doctor or a physiotherapist look at it "
+        "before you load it again."
     )

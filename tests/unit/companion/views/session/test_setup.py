@@ -18,6 +18,7 @@ from companion.style.pain_words import (
     easy_words,
 )
 from companion.style.safety import URGENT
+from companion.views.session.body_today import HOW_MUCH
 from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer
@@ -110,6 +111,16 @@ async def test_a_joint_at_six_shows_advice_in_the_place_of_the_session(client: F
     await client.until_shown(ABOUT_PAIN[AboutPain.injury])
     await client.press(f"{ABOUT_PAIN[AboutPain.injury]} Yes")
     await client.until_shown(NEXT_STEP[NextStep.see_clinician])
+
+
+async def test_a_joint_that_was_tapped_is_asked_for_its_number_where_start_was(client: FletClient) -> None:
+    """Both of two people took the red mark for said, and started unspared."""
+    await client.press("left knee")
+    await client.until_shown(HOW_MUCH)
+    assert not any(text.startswith("Start") for text in client.texts())
+    await client.press("pain 3")
+    await client.until_shown("Start")
+    assert not client.shows(HOW_MUCH)
 
 
 async def with_a_knee_at_six(client: FletClient, *, yes: AboutPain | None = None) -> None:
