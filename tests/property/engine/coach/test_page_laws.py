@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pages import MADE_AT, late_answers, painful_record
 
+from engine.base.message import Own, message
 from engine.base.periods import iso_week, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.roster import roster, sentences
@@ -56,7 +57,8 @@ def records(draw: st.DrawFn) -> Record:
             "ending": draw(st.sampled_from(Ending)),
             "pains": tuple(draw(st.lists(pains(), max_size=3))),
             "changes": tuple(
-                Change(session_ms=0, said=s) for s in draw(st.lists(st.text(min_size=1), max_size=2))
+                Change(session_ms=0, said=(message("remark", remark=Own(own=one)),))
+                for one in draw(st.lists(st.text(min_size=1, max_size=40), max_size=2))
             ),
             "sets": tuple(done.model_copy(update={"limited_by": limited}) for done in base.sets),
             "effort": draw(st.integers(0, 20).map(lambda half: half / 2) | st.none()),
