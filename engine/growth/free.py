@@ -12,7 +12,7 @@ from datetime import date
 from enum import StrEnum
 from functools import cached_property
 
-from engine.base.message import Count, Message, Said, Seconds, message
+from engine.base.message import Argument, Count, Message, Said, Seconds, message
 from engine.base.model import Model
 from engine.load.clear import (
     CLEAR_SESSIONS,
@@ -99,7 +99,7 @@ class FreeProposal(Model):
     name: str
     step: FreeStep
     tempo: Tempo | None
-    harder: str | None = None
+    harder: Argument | None = None
     minimum_of_rounds: bool = False
     practice_required: bool = False
     reserve: int = RESERVE

@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import cached_property
 from typing import Self
 
-from engine.base.message import Argument, Count, Message, Own, Said, message
+from engine.base.message import Argument, Count, Message, Said, message
 from engine.base.model import Model
 from engine.base.units import Grams
 from engine.load.clear import FELL_SHORT, RESERVE_TO_RISE, reserve_of, shortfall
@@ -88,7 +88,7 @@ class PlannedMovement(Model):
     rounds: int
     goal: int | None = None
     reserve: int | None = None
-    harder: str | None = None
+    harder: Argument | None = None
 
     @classmethod
     def of_item(cls, key: LoadKey, item: FittedItem, rounds: int, **more: object) -> Self:
@@ -115,15 +115,14 @@ class PlannedMovement(Model):
         """Which version is harder, or that the coach knows."""
         if self.harder is None:
             return message("ask_for_harder_version")
-        return message("harder_version_is", version=Own(own=self.harder))
+        return message("harder_version_is", version=self.harder)
 
     def outgrown(self, load_g: int) -> Message:
         """The question for the coach, where no step is left with a load."""
         load = load_term(load_g, self.key.kit)
         if self.harder is None:
             return message("outgrown_question", movement=self.named, load=load)
-        harder = Own(own=self.harder)
-        return message("outgrown_harder_question", movement=self.named, load=load, harder=harder)
+        return message("outgrown_harder_question", movement=self.named, load=load, harder=self.harder)
 
 
 class LoadedMovement(PlannedMovement):

@@ -8,8 +8,8 @@ from typing import Any
 
 from pydantic import SerializerFunctionWrapHandler, model_serializer
 
+from engine.base.message import Argument, message
 from engine.base.model import Model, Slug
-from engine.base.phrases import lower_first
 from engine.movements.limits import Limit, barring, end_point_within, most_hold_s, rules_of
 from engine.movements.movement import (
     Changing,
@@ -27,6 +27,7 @@ from engine.movements.movement import (
 from engine.movements.own_choice import OwnSubstitute
 from engine.movements.substitutes import Candidate
 from engine.movements.tempo import Hardest, Phase
+from engine.movements.terms import form_term, movement_term
 from engine.plan.plan import PracticeForm, WorkMovement
 from engine.session.pace import PersonalPace
 
@@ -67,8 +68,8 @@ class Chosen(Model):
     placing: str | None = None
     stop_rules: tuple[str, ...] = ()
     easier: Slug | None = None
-    harder: str | None = None
-    """The name of the version that comes after this one."""
+    harder: Argument | None = None
+    """The version that comes after this one."""
     instead_of: Slug | None = None
     substitutes: tuple[OwnSubstitute, ...] = ()
     """What the coach wants in its place if a joint hurts while the session runs."""
@@ -125,15 +126,15 @@ def as_chosen(
         placing=form.placing,
         stop_rules=_stop_rules(candidate, written, limits),
         easier=(written.easier if written else None) or movement.easier,
-        harder=_harder_words(candidate, known, limits),
+        harder=_harder(candidate, known, limits),
         instead_of=planned.slug if movement.slug != planned.slug else None,
     )
 
 
-def _harder_words(
+def _harder(
     candidate: Candidate, known: Mapping[str, Movement], limits: Collection[Limit]
-) -> str | None:
-    """“Staggered squat”, or “Plank: forearms a hand ahead of the shoulders” for another form of the same.
+) -> Argument | None:
+    """“Staggered squat”, or “Plank (Forearms a hand ahead of the shoulders)” for another form of the same.
 
     None where that takes another weight, or is against the limits of today.
     """
@@ -141,8 +142,10 @@ def _harder_words(
     if harder is None or harder[1].kit.dumbbells > candidate.form.kit.dumbbells or barring(limits, *harder):
         return None
     movement, form = harder
-    same = movement.slug == candidate.movement.slug
-    return f"{movement.name}: {lower_first(form.name)}" if same else movement.name
+    if movement.slug != candidate.movement.slug:
+        return movement_term(movement)
+    version = form_term(movement, form)
+    return message("movement_in_version", movement=movement_term(movement), version=version)
 
 
 def _end_point(candidate: Candidate, written: WorkMovement | None, limits: Collection[Limit]) -> str:

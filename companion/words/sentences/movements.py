@@ -10,6 +10,7 @@ SENTENCES: Sentences = {
     "kit_pair": "two dumbbells",
     "no_weight": "no weight",
     "weight_each": "{weight} each",
+    "movement_in_version": "{movement} ({version})",
     "at_side_left": "left side",
     "at_side_right": "right side",
     "at_hand_left": "weight in the left hand",

@@ -24,6 +24,7 @@ from engine.load.propose import propose
 from engine.load.rules import LoadRules
 from engine.movements.movement import Form, Kit, Movement, Side, harder_version, library, sides_of
 from engine.movements.pain import Advice
+from engine.movements.terms import movement_term
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.reserve import MOST_LEFT, effort_of
 
@@ -221,7 +222,7 @@ def _told(
         "starts_with": movement.starts_with,
         "hardest": movement.hardest,
         "rounds": somebody.rounds,
-        "harder": harder[0].name if harder else None,
+        "harder": movement_term(harder[0]) if harder else None,
     }
     if form.kit is Kit.none:
         return propose_free(FreeMovement(**shared), past, today=day, rules=rules)

@@ -6,6 +6,7 @@ import pytest
 from accounts import MINUTE, TODAY, account
 
 from companion.words.words import ENGLISH
+from engine.base.message import Moves, Own
 from engine.growth.free import FreeMovement, FreeProposal, FreeStep, propose_free
 from engine.load.proposal import ONE_CLEAR_SO_FAR, SAME_AGAIN
 from engine.load.rules import LoadRules
@@ -16,6 +17,9 @@ from engine.record.exposure import Exposure
 
 FREE = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
 HELD = FREE.model_copy(update={"tempo": None})
+
+
+STAGGERED = Moves(movement="staggered-squat")
 
 
 def at(tempo: str) -> dict[str, object]:
@@ -65,9 +69,10 @@ def test_a_round_that_the_minutes_bring_is_the_step() -> None:
 
 def test_at_the_top_comes_the_harder_version_or_the_coach() -> None:
     top = twice(**at("5-1-1-0"))
-    harder = told(*top, harder="Staggered squat")
-    assert (harder.step, harder.harder) == (FreeStep.harder, "Staggered squat")
-    assert "with practice and the minimum rounds" in ENGLISH.sentences(harder.reason)
+    harder = told(*top, harder=STAGGERED)
+    assert (harder.step, harder.harder) == (FreeStep.harder, STAGGERED)
+    said = ENGLISH.sentences(harder.reason)
+    assert "The harder version: Staggered squat. It begins at the first tempo, with practice" in said
     assert told(*top).step is FreeStep.same
     assert "Ask your coach" in ENGLISH.sentences(told(*top).reason)
 
@@ -75,7 +80,7 @@ def test_at_the_top_comes_the_harder_version_or_the_coach() -> None:
 def test_a_hold_goes_from_two_clear_sessions_to_the_harder_version() -> None:
     held = [did(days, key=HELD, repetitions=None) for days in (6, 3)]
     fields = {"key": HELD, "starts_with": StartsWith.hold}
-    assert told(*held, **fields, harder="Plank: forearms ahead").step is FreeStep.harder
+    assert told(*held, **fields, harder=Own(own="Forearms ahead")).step is FreeStep.harder
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from companion.words.words import ENGLISH
 from engine.movements.limits import Limit
 from engine.movements.movement import library
 from engine.movements.substitutes import Candidate
@@ -15,7 +16,8 @@ LIBRARY = library()
 def harder(slug: str, form_id: str, *limits: Limit) -> str | None:
     movement = LIBRARY[slug]
     form = next(one for one in movement.forms if one.id == form_id)
-    return as_chosen(Candidate(movement, form), movement, known=LIBRARY, limits=limits).harder
+    found = as_chosen(Candidate(movement, form), movement, known=LIBRARY, limits=limits).harder
+    return None if found is None else ENGLISH.argument(found)
 
 
 @pytest.mark.parametrize(
@@ -24,7 +26,7 @@ def harder(slug: str, form_id: str, *limits: Limit) -> str | None:
         ("squat", "bodyweight", "Staggered squat"),
         ("goblet-squat", "single", LIBRARY["racked-squat"].name),
         ("goblet-squat", "bodyweight", "Staggered squat"),
-        ("plank", "bodyweight", "Plank: forearms a hand ahead of the shoulders, toes on the floor"),
+        ("plank", "bodyweight", "Plank (Forearms a hand ahead of the shoulders, toes on the floor)"),
         ("plank", "long", None),
     ],
 )
