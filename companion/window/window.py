@@ -21,6 +21,8 @@ from storage.store import Store
 
 TAKES_PAGES = (Screen.setup, Screen.plans, Screen.pages)
 """The screens on which files dropped on the window count as pages that came back."""
+TAKES_LINKS = (Screen.setup, Screen.week, Screen.kit, Screen.plans, Screen.cues, Screen.settings)
+"""A link waits on every other screen: the cautions, a session, and what is being written come first."""
 LOOK_EVERY_MS = 1_000
 """How often a window that may only read looks whether it still may not write. † Our judgement, no source."""
 
@@ -111,8 +113,8 @@ class Window:
         await self.do.opening.move_to(self._zone)
         await self.do.session.watch()
         self.do.setup.watch()
-        if self.state.screen is Screen.setup and (link := self.take_link()):
-            self.do.plans.open_link(link)  # on no other screen: a session and the cautions come first
+        if self.state.screen in TAKES_LINKS and (link := self.take_link()):
+            self.do.plans.open_link(link)
         if self.files_dropped:
             dropped, self.files_dropped = self.files_dropped, 0
             if self.state.screen in TAKES_PAGES:
