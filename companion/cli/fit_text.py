@@ -12,7 +12,7 @@ from companion.words.words import english
 from engine.base.phrases import number_of, rounds_of
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
-from engine.movements.words import KIT_WORDS
+from engine.movements.terms import kit_term
 from engine.plan.plan import PracticeForm, SessionPlan
 from engine.plan.words import BLOCK_KIND_WORDS
 from engine.session.fitted import FittedSession
@@ -59,7 +59,7 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
 
 
 def _head(plan: SessionPlan, offered: Offer, session: FittedSession) -> Iterator[str]:
-    yield f"{plan.name}: {session.minutes:g} min, {KIT_WORDS[session.kit]}"
+    yield f"{plan.name}: {session.minutes:g} min, {english(kit_term(session.kit))}"
     spare_ms = int(session.minutes * MS_PER_MIN) - session.total_ms
     spare = f", {format_duration(spare_ms)} to spare" if spare_ms else ""
     yield f"{summary(session)}. Done after {format_duration(session.total_ms)}{spare}."

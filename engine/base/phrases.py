@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from engine.base.model import LONGEST_SENTENCE
-
 
 def in_figures(number: float) -> str:
     """A number with at most one decimal: “1,200”, “4.5”."""
@@ -40,11 +38,6 @@ def lower_first(sentence: str) -> str:
 def upper_first(sentence: str) -> str:
     """The sentence with a capital first letter; the rest stays as it is."""
     return sentence[:1].upper() + sentence[1:]
-
-
-def at_most_a_sentence(said: str) -> str:
-    """Cuts a text, where long names make it too long, to what a document holds as one sentence."""
-    return said if len(said) <= LONGEST_SENTENCE else f"{said[: LONGEST_SENTENCE - 1]}…"
 
 
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")

@@ -43,18 +43,6 @@ LOST_WORDS = {
 }
 """What a session loses when more of a thing is given up."""
 
-GAINED_WORDS = {
-    GiveUp.cool_down: "a longer cool-down",
-    GiveUp.hand_change: "time to change hands",
-    GiveUp.leg_change: "time to change legs or sides",
-    GiveUp.optional_movements: "an optional movement",
-    GiveUp.practice_form: "the coach's form of practice",
-    GiveUp.practice: "practice",
-    GiveUp.rest: "more rest",
-    GiveUp.work: "longer work intervals",
-}
-"""What a session gains when less of a thing is given up."""
-
 
 def range_words(rounds: RoundsRange) -> str:
     """“3 rounds”, “3 to 6 rounds”."""

@@ -18,7 +18,7 @@ from engine.base.units import format_duration
 from engine.fit.as_planned import PlannedRow
 from engine.fit.minutes_table import USUAL_MINUTES, MinutesGive
 from engine.movements.movement import Kit
-from engine.movements.words import KIT_WORDS
+from engine.movements.terms import kit_term
 
 if TYPE_CHECKING:
     from companion.state.plan_on_desk import PlanOnDesk
@@ -117,7 +117,7 @@ def _warnings(gives: Sequence[MinutesGive]) -> list[ft.Control]:
     kits: dict[tuple[int, Message], list[str]] = {}
     for one in gives:
         if one.warning:
-            kits.setdefault((one.minutes, one.warning), []).append(KIT_WORDS[one.kit])
+            kits.setdefault((one.minutes, one.warning), []).append(english(kit_term(one.kit)))
     said = [
         f"{minutes} min{'' if len(of) == len(Kit) else f' with {listed(of)}'}: {english(warning)}"
         for (minutes, warning), of in sorted(kits.items(), key=lambda one: one[0][0])

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from engine.base.model import LONGEST_SENTENCE
-from engine.base.phrases import at_most_a_sentence, in_figures, listed, lower_first, number_of, upper_first
+from engine.base.phrases import in_figures, listed, lower_first, number_of, upper_first
 
 
 def test_numbers_are_written_as_a_person_says_them() -> None:
@@ -16,12 +15,6 @@ def test_words_are_listed_once_and_in_their_order() -> None:
     assert listed(["the knee", "the hip", "the knee"]) == "the knee and the hip"
     assert listed(["a", "b", "c"]) == "a, b and c"
     assert lower_first("The rest") == "the rest"
-
-
-def test_a_text_that_is_too_long_for_a_sentence_is_cut() -> None:
-    longest = "a" * LONGEST_SENTENCE
-    assert at_most_a_sentence(longest) == longest
-    assert at_most_a_sentence(longest + "a") == "a" * (LONGEST_SENTENCE - 1) + "…"
 
 
 def test_only_the_first_letter_of_a_sentence_changes() -> None:

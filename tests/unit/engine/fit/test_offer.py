@@ -65,6 +65,8 @@ def test_a_minute_that_buys_a_round_and_gives_something_up_says_both() -> None:
     buys = found.more_minutes[0].buys
     assert buys is not None
     assert english(buys) == "a third round, but without practice"
+    assert found.a_round_more is not None
+    assert english(found.a_round_more) == "One round more needs 1:00 more."
 
 
 def test_a_session_below_the_minimum_says_what_the_minimum_needs() -> None:
@@ -75,6 +77,8 @@ def test_a_session_below_the_minimum_says_what_the_minimum_needs() -> None:
     assert found.session.below_minimum
     assert found.missing_to_minimum_ms == found.missing_ms == 61_000
     assert [(r.code, r.seconds) for r in found.session.reasons] == [("below_minimum", 61)]
+    assert found.a_round_more is not None
+    assert english(found.a_round_more) == "One round more with nothing cut needs 1:01 more."
 
 
 def test_the_same_question_has_the_same_answer() -> None:

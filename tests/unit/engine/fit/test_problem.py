@@ -110,6 +110,16 @@ def test_a_change_given_up_in_one_block_stays_in_the_other() -> None:
     assert [reason.seconds for reason in both.reasons] == [20, 20]
 
 
+def test_each_length_of_interval_is_said_with_what_it_leaves_a_side() -> None:
+    items = (WorkMovement(movement=LEG.slug), WorkMovement(movement=LEG.slug, work_s=40))
+    of = plan(
+        work(movements=items, rounds=RoundsRange(min=2, max=2)),
+        allowances=(Allowance(give_up=GiveUp.leg_change),),
+    )
+    made = session(of, minutes=(session(of).total_ms - 1) / 60_000)
+    assert reasons_said(made) == ["You change sides inside the 40 s and 60 s: 15 s and 25 s a side."]
+
+
 def test_a_side_change_asked_inside_needs_no_allowance() -> None:
     made = session(plan(work(), allowances=()), side_change=SideChangeMode.inside)
     assert {s.planned_ms for s in made.segments if s.kind is Kind.side_change} == {5_000, 10_000}
