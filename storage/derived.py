@@ -13,6 +13,7 @@ from engine.base.periods import iso_week
 from engine.record.amendment import Amendment, amended
 from engine.record.history import History, history_of, merged
 from engine.record.record import Record
+from engine.record.sets import is_worked
 from engine.record.week import WeekReview, review_week
 from storage.models import LastLoad
 from storage.rules import in_order
@@ -49,9 +50,9 @@ def weekly_figures(records: Iterable[Record]) -> tuple[WeekReview, ...]:
 
 
 def loads_of(record: Record) -> Iterable[LastLoad]:
-    """The load of every set with a load, in the order of the sets."""
+    """The load of every set that was worked with one, in the order of the sets."""
     for done in record.sets:
-        if done.load_g is not None:
+        if done.load_g is not None and is_worked(done):
             yield LastLoad(
                 movement=done.movement,
                 form=done.form,

@@ -12,7 +12,7 @@ from typing import Any
 VERSION = 1
 """Of stored files, backups and documents in the browser. Raise it with a step when one of them changes."""
 
-DERIVED_VERSION = 13
+DERIVED_VERSION = 14
 """Raise it when the same records come to another history, other last loads or other weekly figures: whatever
 was derived under another number is then derived again, on disk and in the browser."""
 

@@ -6,6 +6,7 @@ import builders
 import pytest
 from recounted import LATER, amendment, on, save_all
 
+from engine.live.state import Outcome
 from engine.record.amendment import amended
 from engine.record.history import history_of
 from engine.record.record import SetAnswer
@@ -55,6 +56,13 @@ def test_last_loads_stand_in_one_order_whichever_tempo_was_lifted_first() -> Non
     for sets in (slow + quick, quick + slow):
         loads = last_loads([first.model_copy(update={"sets": sets})])
         assert [one.tempo for one in loads] == ["3-0-1-0", "5-0-1-0"]
+
+
+def test_a_set_that_was_skipped_lifted_nothing() -> None:
+    done = builders.record(loads_g=LOADS)
+    assert len(last_loads([done])) == 1
+    skipped = tuple(one.model_copy(update={"outcome": Outcome.skipped, "worked_ms": 0}) for one in done.sets)
+    assert last_loads([done.model_copy(update={"sets": skipped})]) == ()
 
 
 async def test_the_last_load_is_kept_by_form_kit_interval_and_tempo(store: Store) -> None:
