@@ -29,7 +29,7 @@ from phone_visits import (
 )
 from playwright.sync_api import BrowserContext, Page, expect
 from rehearsal import RENAMED, TOLD, built, called, day_after, yesterday, yesterdays_folder
-from walk import shown, tap
+from walk import shown, tap, there
 from year_before import WHO
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
@@ -83,9 +83,7 @@ def a_year_then_a_session_and_half_of_another(page: Page, backup: bytes) -> None
     shown(page, "How many minutes")
     tap(page, "Settings")
     picked(page, "Bring a backup in", "backup.json", backup)
-    tap(page, "They are mine")
-    tap(page, "Take the backup")
-    shown(page, "Decided")
+    there(page, "New here")
     tap(page, "Dark")
     tap(page, "Back")
     tap(page, "Start")
