@@ -219,7 +219,7 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
 
     tap(page, "Next session")
     tap(page, "point right shoulder")
-    today = page.get_by_role("group", name="Right shoulder today")
+    today = page.get_by_role("group", name="Today: right shoulder")
     today.get_by_role("button", name="pain 6").click(force=True)
     shown(page, "right shoulder: 6")
 
