@@ -30,12 +30,10 @@ def tap(page: Page, name: str) -> None:
 
 
 def press(page: Page, target: Locator) -> None:
-    """Clicks once the target is in view and stands still: a screen that grows or scrolls moves other things
-    under the click."""
+    """Clicks once the target has stopped moving: a growing screen moves other things under the click."""
     before = None
     for _ in range(200):
         try:
-            target.scroll_into_view_if_needed(timeout=GONE_MS)
             now = target.bounding_box(timeout=GONE_MS)
         except PlaywrightError:  # the screen has gone on by itself
             return
