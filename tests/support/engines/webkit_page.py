@@ -34,6 +34,7 @@ ARGUMENTS = ("--enable-webgl=0",)
 LIMIT_MS = 60_000  # only so that a hang ends
 LOOK_S = 0.1
 MOST_LOOKS = 30
+STILL_LOOKS = 4
 
 BY_ROLE = """(role, pattern) => {
   const roles = { button: "[role=button],button", textbox: "input,textarea,[role=textbox]" };
@@ -102,11 +103,13 @@ class Found:
         ActionChains(self._page.driver, duration=30).move_to_element(chosen).click().perform()
 
     def _scrolled(self, chosen: WebElement) -> None:
-        for _ in range(MOST_LOOKS):  # the client lays its screen out again once it has scrolled
-            before = self._page.script(SCROLLED, chosen)
-            time.sleep(LOOK_S)
-            if self._page.script(SCROLLED, chosen) == before:
+        """Waits until it stands still: the client lays its screen out again after it has scrolled."""
+        looks: list[Any] = []
+        for _ in range(MOST_LOOKS):
+            looks.append(self._page.script(SCROLLED, chosen))
+            if len(looks) >= STILL_LOOKS and all(one == looks[-1] for one in looks[-STILL_LOOKS:]):
                 break
+            time.sleep(LOOK_S)
 
     def scroll_into_view_if_needed(self, *, timeout: float = LIMIT_MS) -> None:
         with _gone_as_in_playwright():
