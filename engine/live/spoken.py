@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from engine.base.message import Argument, Message, Weight, message
+from engine.base.message import Argument, Message, Said, Weight, message
 from engine.live.loads import load_of, version_of
 from engine.live.state import RunState
 from engine.movements.movement import Side
@@ -16,7 +16,6 @@ from engine.movements.terms import side_term
 from engine.session.segment import Kind, Segment, ahead
 from engine.session.terms import chosen_term, version_term
 
-Said = tuple[Message, ...]
 STOP = message("cue_stop")
 STOP_WEIGHT_DOWN: Said = (STOP, message("cue_weight_down"))
 """What is said at once where something hurts."""

@@ -22,8 +22,6 @@ UNEVEN = 1.5
 """From this ratio on, two kinds of work are called uneven. † Our judgement, no source."""
 
 Patterns = Sequence[MovementPattern]
-
-
 Sets = dict[MovementPattern, tuple[int, int]]
 """The sets of a pattern at the fewest and at the most rounds."""
 
@@ -63,29 +61,38 @@ def _sets_of(pattern: MovementPattern, number: tuple[int, int]) -> Message:
 def _push_and_pull(sets: Sets) -> Message:
     push, pull = _most(sets, PUSH), _most(sets, PULL)
     one, other = Count(count=push), Count(count=pull)
-    if not push and not pull:
-        return message("no_push_no_pull")
-    if _are_even(push, pull):
-        return message("even_push_pull", one=one, other=other)
-    if push > pull:
-        return message("more_push", one=one, other=other)
-    return message("more_pull", one=one, other=other)
+    return _compared(
+        push,
+        pull,
+        neither=message("no_push_no_pull"),
+        even=message("even_push_pull", one=one, other=other),
+        more=message("more_push", one=one, other=other),
+        less=message("more_pull", one=one, other=other),
+    )
 
 
 def _squat_and_hinge(sets: Sets) -> Message:
     squat, hinge = _most(sets, SQUAT), _most(sets, HINGE)
     one, other = Count(count=squat), Count(count=hinge)
-    if not squat and not hinge:
-        return message("no_squat_no_hinge")
-    if _are_even(squat, hinge):
-        return message("even_squat_hinge", one=one, other=other)
-    if squat > hinge:
-        return message("more_squat", one=one, other=other)
-    return message("more_hinge", one=one, other=other)
+    return _compared(
+        squat,
+        hinge,
+        neither=message("no_squat_no_hinge"),
+        even=message("even_squat_hinge", one=one, other=other),
+        more=message("more_squat", one=one, other=other),
+        less=message("more_hinge", one=one, other=other),
+    )
 
 
-def _are_even(one: int, other: int) -> bool:
-    return max(one, other) < UNEVEN * min(one, other)
+def _compared(
+    one: int, other: int, *, neither: Message, even: Message, more: Message, less: Message
+) -> Message:
+    """What is said of two kinds of work, by their sets."""
+    if not one and not other:
+        return neither
+    if max(one, other) < UNEVEN * min(one, other):
+        return even
+    return more if one > other else less
 
 
 def _most(sets: Sets, patterns: Patterns) -> int:

@@ -173,7 +173,6 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     if said is Advice.get_help:
         return _get_help(do)
     label, then = _WAY_ON.get(said, (END, "end"))
-    hurt = bool(SIGNS_OF_INJURY & set(do.qualities()))
     if then == "try" and not do.takes_weight():
         label = MOVE_LESS_FAR
     text = advice_words(said, do.qualities())
@@ -181,10 +180,9 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
     others = [quiet_button("Change an answer", bound(do.back), expand=True)]
     others += [leave_out] if then in ("go_on", "try") else []
-    go_on = primary_button(label, bound(do.answer, then), expand=True, autofocus=True)
-    if hurt and then == "without":
-        others += [quiet_button(WITHOUT_IT, bound(do.answer, then), expand=True)]
-        go_on = primary_button(END, bound(do.answer, "end"), expand=True, autofocus=True)
+    if then == "without" and SIGNS_OF_INJURY & set(do.qualities()):
+        others += [quiet_button(label, bound(do.answer, then), expand=True)]
+        label, then = END, "end"
     return page_frame(
         [
             _help(do),
@@ -196,8 +194,8 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
         title=STOPPED,
         top_at=said,
         actions=[
-            *([] if then == "end" or hurt else [_end(do)]),
-            go_on,
+            *([] if then == "end" else [_end(do)]),
+            primary_button(label, bound(do.answer, then), expand=True, autofocus=True),
         ],
     )
 

@@ -216,15 +216,21 @@ async def test_two_devices_of_one_person_become_one_through_the_folder() -> None
     assert "New from your other device: 1 record." in other.state.backup.copies.said
 
 
-async def test_what_another_device_wrote_comes_with_the_next_session_by_itself() -> None:
+async def two_devices() -> tuple[Person, Person]:
+    """Two devices of one person with one folder; the first has copied a session into it."""
     one, other = await Person().open(), await Person().open()
-    other.context.folder = one.folder.on_another_device()
+    other.folder = other.context.folder = one.folder.on_another_device()
     await other.store.person.save_profile(one.context.profile())
     other.state.home.profile = one.context.profile()
     await one.do.settings.copies.choose()
     await other.do.settings.copies.choose()
     await ended(one)
     await one.copied()
+    return one, other
+
+
+async def test_what_another_device_wrote_comes_with_the_next_session_by_itself() -> None:
+    one, other = await two_devices()
     await ended(other)
     await other.copied()
     assert len(await other.store.sessions.records()) == 2
@@ -233,15 +239,8 @@ async def test_what_another_device_wrote_comes_with_the_next_session_by_itself()
 
 
 async def test_what_another_device_wrote_counts_even_where_the_folder_then_refuses_to_be_written() -> None:
-    one, other = await Person().open(), await Person().open()
-    folder = other.context.folder = one.folder.on_another_device()
-    await other.store.person.save_profile(one.context.profile())
-    other.state.home.profile = one.context.profile()
-    await one.do.settings.copies.choose()
-    await other.do.settings.copies.choose()
-    await ended(one)
-    await one.copied()
-    folder.refuses, folder.only_writing = Cause.folder_full, True
+    _, other = await two_devices()
+    other.folder.refuses, other.folder.only_writing = Cause.folder_full, True
     await other.do.settings.copies.write()
     assert len(await other.store.sessions.records()) == 1
     assert other.state.learned.history == await other.store.sessions.history()
