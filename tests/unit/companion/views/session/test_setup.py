@@ -19,6 +19,7 @@ from companion.style.pain_words import (
 )
 from companion.style.safety import URGENT
 from companion.views.session.body_today import HOW_MUCH
+from companion.views.session.hurt import WITHOUT_IT
 from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.offer import Offer, offer
@@ -227,3 +228,22 @@ async def test_a_backup_is_offered_in_one_line_which_then_says_what_was_saved(tm
     client = await window_on(tmp_path, fill=five_weeks_ago)
     await client.until_shown("Your sessions are kept on this device only.")
     assert client.shows("Save a backup")
+
+
+async def test_after_a_sign_of_injury_the_main_button_ends_the_session_and_going_on_stays_possible(
+    client: FletClient,
+) -> None:
+    await client.press("left knee")
+    await client.until_shown(HOW_MUCH)
+    await client.press("pain 1")
+    await client.until_shown("Start")
+    await client.press("Start")
+    for answer in ("Something hurts", "Again: left knee", "Giving way"):
+        await client.until_shown(answer)
+        await client.press(answer)
+    await client.until_shown("How much?")
+    await client.press("pain 2")
+    await client.until_shown("Have a doctor or a physiotherapist look at it before you load it again.")
+    shown = client.texts()
+    assert shown.count("End the session") == 1
+    assert shown.index(WITHOUT_IT) < shown.index("End the session") == len(shown) - 1
