@@ -84,7 +84,7 @@ def ms_of(samples: int) -> float:
 def pieces_of(movements: Iterable[Movement]) -> set[str]:
     """The names of movements, and those of their versions in the pieces between commas."""
     known = tuple(movements)
-    versions = (form.name.split(", ") for movement in known for form in movement.forms)
+    versions = (variant.name.split(", ") for movement in known for variant in movement.variants)
     return {movement.name for movement in known}.union(*versions)
 
 

@@ -55,7 +55,7 @@ def loads_of(record: Record) -> Iterable[LastLoad]:
         if done.load_g is not None and is_worked(done):
             yield LastLoad(
                 movement=done.movement,
-                form=done.form,
+                variant=done.variant,
                 kit=record.session.kit,
                 interval_ms=done.planned_ms,
                 tempo=done.tempo,
@@ -66,7 +66,8 @@ def loads_of(record: Record) -> Iterable[LastLoad]:
 
 
 def latest(loads: Iterable[LastLoad]) -> tuple[LastLoad, ...]:
-    """The load lifted last for each form, kit, interval and tempo; within a session that of its last set."""
+    """The load lifted last for each variant, kit, interval and tempo; within a session that of its last
+    set."""
     last: dict[tuple[object, ...], LastLoad] = {}
     for load in sorted(loads, key=lambda load: (load.started_at, load.record_id)):
         last[load.key] = load
@@ -74,7 +75,7 @@ def latest(loads: Iterable[LastLoad]) -> tuple[LastLoad, ...]:
 
 
 def _place(load: LastLoad) -> tuple[object, ...]:
-    return load.movement, load.form, load.kit, load.interval_ms, load.tempo or ""
+    return load.movement, load.variant, load.kit, load.interval_ms, load.tempo or ""
 
 
 def last_loads(records: Iterable[Record]) -> tuple[LastLoad, ...]:

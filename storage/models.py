@@ -99,13 +99,13 @@ class SavedDraft(Model):
 
 
 class LastLoad(Model):
-    """The load last lifted in one form of a movement, with one kit, interval and tempo.
+    """The load last lifted in one variant of a movement, with one kit, interval and tempo.
 
     ``interval_ms`` is the planned length of the set, or of one side where the movement has sides.
     """
 
     movement: Slug
-    form: Slug
+    variant: Slug
     kit: Kit
     interval_ms: int
     tempo: Tempo | None
@@ -115,7 +115,7 @@ class LastLoad(Model):
 
     @property
     def key(self) -> tuple[str, str, Kit, int, str | None]:
-        return self.movement, self.form, self.kit, self.interval_ms, self.tempo
+        return self.movement, self.variant, self.kit, self.interval_ms, self.tempo
 
 
 class DeviceName(Model):

@@ -146,7 +146,7 @@ class SessionStore(Protocol):
         ...
 
     async def last_loads(self) -> tuple[LastLoad, ...]:
-        """The load lifted last for each form, kit, interval and tempo, from records as amended."""
+        """The load lifted last for each variant, kit, interval and tempo, from records as amended."""
         ...
 
     async def history(self) -> History:

@@ -20,8 +20,8 @@ from engine.base.units import seconds
 from engine.fit.alternatives import Alternative
 from engine.fit.offer import Offer
 from engine.movements.movement import Side
-from engine.plan.plan import Block, PracticeBlock, PracticeForm, SessionPlan, WarmUpBlock, WorkBlock
-from engine.plan.words import dose_words
+from engine.plan.plan import Block, PracticeBlock, PracticeKind, SessionPlan, WarmUpBlock, WorkBlock
+from engine.plan.words import amount_words
 from engine.session.choices import ChosenByBlock
 from engine.session.fitted import FittedBlock, FittedItem, FittedSession
 from engine.session.reason import Reason
@@ -42,7 +42,7 @@ def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObj
         "below_minimum": session.below_minimum,
         "rounds": session.rounds(),
         "warm_up_rounds": session.warm_up_rounds(),
-        "practice": practice_form(session),
+        "practice": practice_kind(session),
         "work_s": first_work["work_s"],
         "rest_s": first_work["rest_s"],
         "side_change_s": first_work["side_change_s"],
@@ -57,10 +57,10 @@ def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObj
     }
 
 
-def practice_form(session: FittedSession) -> PracticeForm:
-    """The form of the session's first practice; skipped where it has none."""
+def practice_kind(session: FittedSession) -> PracticeKind:
+    """The kind of the session's first practice; skipped where it has none."""
     practised = (block.id for block in session.blocks if block.kind == "practice")
-    return next((session.choices.practice[block] for block in practised), PracticeForm.skipped)
+    return next((session.choices.practice[block] for block in practised), PracticeKind.skipped)
 
 
 def _reasons(reasons: Iterable[Reason]) -> list[JsonObject]:
@@ -83,7 +83,7 @@ def _alternative(alternative: Alternative) -> JsonObject:
         "total_s": seconds(session.total_ms),
         "rounds": session.rounds(),
         "warm_up_rounds": session.warm_up_rounds(),
-        "practice": practice_form(session),
+        "practice": practice_kind(session),
         "below_minimum": session.below_minimum,
         "reasons": _reasons(session.reasons),
     }
@@ -120,7 +120,7 @@ def _clock_s(block: Block, session: FittedSession) -> tuple[int | None, int | No
         case WorkBlock():
             work_s = min(block.work_s, choices.work_s.get(block.id, block.work_s))
             return work_s, min(block.rest_s, choices.rest_s.get(block.id, block.rest_s))
-        case PracticeBlock() if choices.practice[block.id] is PracticeForm.timed and block.timed:
+        case PracticeBlock() if choices.practice[block.id] is PracticeKind.timed and block.timed:
             return block.timed.work_s, block.timed.rest_s
     return None, None
 
@@ -133,9 +133,9 @@ def _movements(session: FittedSession) -> Iterator[JsonObject]:
             sides_ms = [s.planned_ms for s in once if s.side in (Side.left, Side.right)]
             yield {
                 "slug": item.chosen.movement,
-                "variant": item.chosen.form,
-                "amount": dose_words(item.dose) if item.dose else _time_words(once, sides_ms),
-                "side_s": seconds(sides_ms[0]) if sides_ms and not item.dose else None,
+                "variant": item.chosen.variant,
+                "amount": amount_words(item.amount) if item.amount else _time_words(once, sides_ms),
+                "side_s": seconds(sides_ms[0]) if sides_ms and not item.amount else None,
                 "stop_rules": list(item.chosen.stop_rules),
                 "starting_g": item.starting_g,
             }

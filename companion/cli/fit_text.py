@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from companion.cli.fit_json import practice_form
+from companion.cli.fit_json import practice_kind
 from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
 from companion.style.safety import CAUTION_IN_BRIEF
 from companion.style.strip import Strip, strip_of, ticks
@@ -13,7 +13,7 @@ from engine.base.phrases import number_of, rounds_of
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
 from engine.movements.terms import kit_term
-from engine.plan.plan import PracticeForm, SessionPlan
+from engine.plan.plan import PracticeKind, SessionPlan
 from engine.plan.words import BLOCK_KIND_WORDS
 from engine.session.fitted import FittedSession
 from engine.session.reason import grouped
@@ -32,9 +32,9 @@ MARKS = {
 }
 LEGEND = "   ".join(f"{MARKS[KIND_PATTERN[kind]]} {word}" for kind, word in PRINTED_KEY_WORD.items())
 PRACTICE = {
-    PracticeForm.timed: "practice by the clock",
-    PracticeForm.repetitions: "practice by repetitions",
-    PracticeForm.skipped: "no practice",
+    PracticeKind.timed: "practice by the clock",
+    PracticeKind.repetitions: "practice by repetitions",
+    PracticeKind.skipped: "no practice",
 }
 
 
@@ -74,7 +74,7 @@ def summary(session: FittedSession) -> str:
     warm_up = session.warm_up_rounds()
     parts = [rounds_of(session.rounds_by_block())]
     parts += [f"warm-up {warm_up}"] if warm_up else []
-    return ", ".join([*parts, PRACTICE[practice_form(session)]])
+    return ", ".join([*parts, PRACTICE[practice_kind(session)]])
 
 
 def strip_lines(session: FittedSession, *, width: int) -> list[str]:

@@ -32,7 +32,7 @@ from engine.plan.plan import (
     movements_named_in,
 )
 from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
-from engine.plan.words import dose_words, sides_words, starting_words, substitutes_words, tempo_words
+from engine.plan.words import amount_words, sides_words, starting_words, substitutes_words, tempo_words
 from engine.session.fitted import FittedSession
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'"
@@ -139,7 +139,7 @@ def _block(block: Block, known: dict[str, Movement]) -> str:
 def _warmed(item: WarmUpItem, known: dict[str, Movement]) -> str:
     """“Squat, 6–8 (with a sore knee: Half squat)”."""
     instead = substitutes_words(item, known)
-    return f"{known[item.movement].name}, {dose_words(item.dose)}{f' ({instead})' if instead else ''}"
+    return f"{known[item.movement].name}, {amount_words(item.amount)}{f' ({instead})' if instead else ''}"
 
 
 def _as_it_is_done(block: WorkBlock) -> Iterator[WorkMovement]:
@@ -184,11 +184,11 @@ def _how(item: WorkMovement, movement: Movement) -> str:
 
 
 def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
-    """How to place the weight in the form for one dumbbell and in the form for two."""
+    """How to place the weight in the variant for one dumbbell and in the variant for two."""
     for label, kit in (("One weight", Kit.single), ("Two weights", Kit.pair)):
-        form = movement.form_for(kit)
-        if form is not None and form.kit is kit and form.placing:
-            yield label, (form.placing,)
+        variant = movement.variant_for(kit)
+        if variant is not None and variant.kit is kit and variant.placing:
+            yield label, (variant.placing,)
 
 
 def _minutes(plan: SessionPlan) -> str:

@@ -268,7 +268,7 @@ class _Run:
             self._event(events.Hurt, pain=SORE_KNEE.model_copy(update=where))
             self._event(events.Ended, ending=events.Ending.pain)
             return
-        self._event(events.Paused if turn.what == "pause" else events.PositionLost)
+        self._event(events.Paused if turn.what == "pause" else events.FormSlipped)
         self.now_ms += turn.for_s * MS_PER_S
         self._event(events.Resumed)
 
@@ -289,11 +289,11 @@ def _answers(state: RunState, told: Day) -> LogAnswers:
     return LogAnswers(exceptions=said, effort=told.effort, note=told.note)
 
 
-def _answer(done: SetDone, effort: float, position_held: bool) -> SetAnswer:
+def _answer(done: SetDone, effort: float, form_held: bool) -> SetAnswer:
     felt = effort + HARDER_BY_ROUND[min(done.round, len(HARDER_BY_ROUND)) - 1]
     missing = next((count for from_effort, count in SHORT_FROM if felt >= from_effort), 0)
     repetitions = None if done.planned_repetitions is None else max(0, done.planned_repetitions - missing)
-    return SetAnswer(repetitions=repetitions, effort=felt, position_held=position_held)
+    return SetAnswer(repetitions=repetitions, effort=felt, form_held=form_held)
 
 
 def _id(what: str) -> str:

@@ -1,4 +1,4 @@
-"""Short pieces of text that more than one screen shows: doses, sides, days and times."""
+"""Short pieces of text that more than one screen shows: amounts, sides, days and times."""
 
 from __future__ import annotations
 
@@ -10,14 +10,14 @@ from engine.base.units import LoadUnit, format_load
 from engine.movements.movement import Changing, Joint, Side
 from engine.movements.terms import joint_term
 from engine.plan import words as plan_words
-from engine.plan.plan import Dose
+from engine.plan.plan import Amount
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedItem, FittedSession
 
 
-def dose_words(dose: Dose | None) -> str:
-    """A dose as a person says it, “8 a side”, “3–5”, “30 s”; empty where there is none."""
-    return "" if dose is None else plan_words.dose_words(dose)
+def amount_words(amount: Amount | None) -> str:
+    """An amount as a person says it, “8 a side”, “3–5”, “30 s”; empty where there is none."""
+    return "" if amount is None else plan_words.amount_words(amount)
 
 
 def weight_words(load_g: int | None, dumbbells: int, unit: LoadUnit) -> str:
@@ -41,8 +41,8 @@ def in_turn(name: str, turn: int | None) -> str:
 
 
 def item_words(item: FittedItem | None) -> str:
-    """The dose of an item; empty where there is no item or no dose."""
-    return dose_words(item.dose) if item else ""
+    """The amount of an item; empty where there is no item or no amount."""
+    return amount_words(item.amount) if item else ""
 
 
 def session_words(session: FittedSession) -> str:

@@ -85,8 +85,8 @@ class Words:
 
 
 def version_name(movement: str, version: str) -> str:
-    forms = library()[movement].forms if movement in library() else ()
-    return next((form.name for form in forms if form.id == version), version)
+    variants = library()[movement].variants if movement in library() else ()
+    return next((variant.name for variant in variants if variant.id == version), version)
 
 
 def length(length_s: float, form: str = "") -> str:

@@ -1,7 +1,7 @@
 """Text from outside made safe to show, name or print: the only filter, for screens, paper and terminals.
 
 Nothing in what it returns steers a terminal, turns the direction of writing, or is there without being seen.
-There are two forms because a name or the message of a fault has to stay on one line, where a blank keeps
+There are two variants because a name or the message of a fault has to stay on one line, where a blank keeps
 apart what a line break separated, while a note keeps the lines that its writer gave it.
 
 Control characters: C0 and C1 of ISO/IEC 6429. Directional marks, overrides and isolates: Unicode Standard

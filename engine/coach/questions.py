@@ -70,13 +70,14 @@ def _about_left_out(movement: AfterPain, today: date) -> Suggested:
 
 
 def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Suggested]:
-    """A side that was weaker in three sessions, by form; intervals and tempos of a form count together."""
-    names = {(one.movement, one.form, one.key.kit): (one.name, one.weight) for one in _movements(sessions)}
-    of_form: dict[object, list[Exposure]] = {form: [] for form in names}
+    """A side that was weaker in three sessions, by variant; intervals and tempos of a variant count
+    together."""
+    names = {(one.movement, one.variant, one.key.kit): (one.name, one.weight) for one in _movements(sessions)}
+    of_variant: dict[object, list[Exposure]] = {variant: [] for variant in names}
     for exposure in exposures:
-        of_form.get((exposure.key.movement, exposure.key.form, exposure.key.kit), []).append(exposure)
-    for form, (name, weight) in names.items():
-        asked = side_question(named(form[0], name), of_form[form], weight)
+        of_variant.get((exposure.key.movement, exposure.key.variant, exposure.key.kit), []).append(exposure)
+    for variant, (name, weight) in names.items():
+        asked = side_question(named(variant[0], name), of_variant[variant], weight)
         if asked is not None:
             yield Suggested(asked)
 
@@ -119,7 +120,7 @@ def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) ->
 
 
 def _position(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
-    lost = Counter(one.name for one in _movements(sessions) if not all(s.position_held for s in one.sets))
+    lost = Counter(one.name for one in _movements(sessions) if not all(s.form_held for s in one.sets))
     if lost:
         yield Suggested(f"Form slipped in {_listed(lost)}: an easier version, or less range?")
 

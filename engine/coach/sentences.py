@@ -177,7 +177,7 @@ def load_sentence(trend: LoadTrend, weeks: Sequence[str], unit: LoadUnit) -> str
         if load_g is not None
     )
     tempo = f" at {trend.key.tempo}" if trend.key.tempo else ""
-    return f"{trend.name}: {by_week} ({_form(trend)}, {trend.key.interval_ms / 1_000:g} s{tempo})."
+    return f"{trend.name}: {by_week} ({_variant(trend)}, {trend.key.interval_ms / 1_000:g} s{tempo})."
 
 
 def loads_sentence(trends: Iterable[LoadTrend], unit: LoadUnit) -> Iterator[str]:
@@ -211,12 +211,12 @@ def _each(trend: LoadTrend) -> str:
     return " each" if trend.key.kit is Kit.pair else ""
 
 
-def _form(trend: LoadTrend | SidesTrend) -> str:
-    return trend.form_name[:1].lower() + trend.form_name[1:]
+def _variant(trend: LoadTrend | SidesTrend) -> str:
+    return trend.variant_name[:1].lower() + trend.variant_name[1:]
 
 
 def sides_sentences(trends: Iterable[SidesTrend], unit: LoadUnit) -> Iterator[str]:
-    """A sentence for each form in which the sides differ, and one for all in which they are alike."""
+    """A sentence for each variant in which the sides differ, and one for all in which they are alike."""
     known = tuple(trends)
     yield from (sides_sentence(one, unit) for one in known if not one.alike)
     yield from alike_sentence(known)
@@ -240,7 +240,7 @@ def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
     left, right = (_side(means, None if same_load else unit) for means in (trend.left, trend.right))
     at_left, at_right = (at_side(side, trend.weight) for side in (Side.left, Side.right))
     named = f"weight {at_left}" if trend.weight else at_left
-    said = f"{trend.name}: {named} {left}; {at_right} {right} ({_form(trend)})."
+    said = f"{trend.name}: {named} {left}; {at_right} {right} ({_variant(trend)})."
     for side, sessions in trend.weaker.items():
         said += f" {went_worse(side, trend.weight)} in {sessions} of {number_of(trend.sessions, 'session')}."
     return said
@@ -285,7 +285,7 @@ def session_sentence(session: SessionReport) -> str:
         *([f"{minutes} min"] if session.easy_movement else of_a_session),
         *effort([session.effort]),
         "below the coach's minimum of rounds" if session.below_minimum else "",
-        lost.get(session.position_lost, f"form slipped {session.position_lost} times"),
+        lost.get(session.form_slipped, f"form slipped {session.form_slipped} times"),
         ending[session.ending],
     ]
     return f"{day(session.local_date)}: {', '.join(filter(None, parts))}."

@@ -49,7 +49,7 @@ _OF_A_SET = frozenset(SetReport.model_fields)
 
 
 class MovementReport(Model):
-    """The sets of one movement in one form and tempo, with everything they share.
+    """The sets of one movement in one variant and tempo, with everything they share.
 
     ``weight`` says how the weight is held that the sides are named for; None where they are named for what
     works.
@@ -58,8 +58,8 @@ class MovementReport(Model):
     block: Slug
     movement: Slug
     name: Name
-    form: Slug
-    form_name: Name
+    variant: Slug
+    variant_name: Name
     pattern: MovementPattern
     also: tuple[MovementPattern, ...] = ()
     accessory: bool = False
@@ -75,7 +75,7 @@ class MovementReport(Model):
     def key(self) -> LoadKey:
         return LoadKey(
             movement=self.movement,
-            form=self.form,
+            variant=self.variant,
             kit=KITS[self.dumbbells],
             interval_ms=self.planned_ms,
             tempo=self.tempo,
@@ -84,14 +84,14 @@ class MovementReport(Model):
 
     def sets_done(self) -> Iterator[SetDone]:
         """The sets as a record has them."""
-        shared = self.model_dump(exclude={"name", "form_name", "weight", "sets"})
+        shared = self.model_dump(exclude={"name", "variant_name", "weight", "sets"})
         return (SetDone(**shared, **one.model_dump()) for one in self.sets)
 
 
 class SessionReport(Model):
     """One session as corrected. ``minutes`` are those asked for, ``sore`` the joints that hurt before,
     ``reasons`` what the fit gave up, ``changes`` the re-fits on the run. ``rounds_done`` and
-    ``rounds_planned`` are those of each work block. ``position_lost`` is how often the position was lost.
+    ``rounds_planned`` are those of each work block. ``form_slipped`` is how often the position was lost.
     ``easy_movement`` is no session: it stands apart wherever sessions are counted."""
 
     record_id: Identifier
@@ -112,7 +112,7 @@ class SessionReport(Model):
     reasons: Annotated[tuple[Reason, ...], Field(max_length=MOST_SETS)] = ()
     changes: Annotated[tuple[Change, ...], Field(max_length=MOST_SETS)] = ()
     movements: Annotated[tuple[MovementReport, ...], Field(max_length=MOST_SETS)] = ()
-    position_lost: Annotated[int, Field(ge=0, le=MOST_SETS)] = 0
+    form_slipped: Annotated[int, Field(ge=0, le=MOST_SETS)] = 0
     pains: Annotated[tuple[PainNote, ...], Field(max_length=MOST_SETS)] = ()
     effort: Effort | None = None
     note: Note = ""
@@ -179,7 +179,7 @@ def report_of(record: Record, amendments: Iterable[Amendment], choice: PageChoic
         reasons=shown.session.reasons,
         changes=shown.changes,
         movements=tuple(_movements(shown)),
-        position_lost=len(shown.lost),
+        form_slipped=len(shown.lost),
         pains=shown.pains,
         effort=shown.effort,
         note=shown.note,
@@ -203,7 +203,7 @@ def _movements(record: Record) -> Iterator[MovementReport]:
         yield MovementReport(
             **first.model_dump(exclude=set(_OF_A_SET)),
             name=asked.name,
-            form_name=asked.form_name,
+            variant_name=asked.variant_name,
             weight=held_at_side(asked.sides, asked.held),
             sets=tuple(SetReport(**done.model_dump(include=set(_OF_A_SET))) for done in sets),
         )

@@ -79,7 +79,7 @@ def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit
         "round": done.round,
         "place": done.place,
         "movement": of_one.name,
-        "form": of_one.form_name,
+        "variant": of_one.variant_name,
         "pattern": done.pattern.value,
         "side": done.side.value,
         "tempo": done.tempo,
@@ -92,9 +92,9 @@ def _set_row(session: SessionReport, of_one: MovementReport, done: SetDone, unit
         "repetitions": repetitions_of(done),
         "repetitions_counted": done.repetitions is not None,
         "effort_0_to_10": done.effort,
-        "position_held": done.position_held,
+        "form_held": done.form_held,
         "range_kept": done.range_kept,
-        "easier_form": done.easier_form,
+        "easier_variant": done.easier_variant,
         "limited_by": done.limited_by and done.limited_by.value,
     }
 

@@ -29,7 +29,7 @@ class LoadTrend(Model):
 
     key: LoadKey
     name: str
-    form_name: str
+    variant_name: str
     by_week_g: tuple[int | None, ...]
 
 
@@ -71,12 +71,12 @@ class SideMeans(Model):
 
 
 class SidesTrend(Model):
-    """Left against right in one form; ``weight`` says how the weight is held that they are named for, None
+    """Left against right in one variant; ``weight`` says how the weight is held that they are named for, None
     where they are named for what works. ``weaker`` counts the sessions in which each side fell behind; a side
     that never did is absent."""
 
     name: str
-    form_name: str
+    variant_name: str
     weight: Held | None = None
     sessions: int
     left: SideMeans
@@ -101,7 +101,7 @@ def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
 
 
 def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tuple[LoadTrend, ...]:
-    """A trend for every form, kit, interval and tempo that was loaded, sorted by name.
+    """A trend for every variant, kit, interval and tempo that was loaded, sorted by name.
 
     Only sets that were worked to their end count: the weight of one that was skipped or stopped at once says
     nothing.
@@ -121,12 +121,14 @@ def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tupl
         LoadTrend(
             key=key,
             name=known[key].name,
-            form_name=known[key].form_name,
+            variant_name=known[key].variant_name,
             by_week_g=tuple(in_week.get(week) for week in weeks),
         )
         for key, in_week in heaviest.items()
     )
-    return tuple(sorted(trends, key=lambda trend: (trend.name, trend.form_name, trend.key.model_dump_json())))
+    return tuple(
+        sorted(trends, key=lambda trend: (trend.name, trend.variant_name, trend.key.model_dump_json()))
+    )
 
 
 def given_up_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
@@ -155,20 +157,21 @@ def _most(sessions: Iterable[SessionReport], counts: Callable[[str], bool]) -> t
 
 
 def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
-    """A trend for every form with rounds whole on both sides: first where a side fell behind, then by name.
+    """A trend for every variant with rounds whole on both sides: first where a side fell behind, then by
+    name.
 
-    Intervals and tempos of a form count together.
+    Intervals and tempos of a variant count together.
     """
-    of_form: dict[tuple[str, str, int], list[Exposure]] = {}
+    of_variant: dict[tuple[str, str, int], list[Exposure]] = {}
     known: dict[tuple[str, str, int], MovementReport] = {}
     for session in sessions:
         for exposure, of_one in zip(session.exposures(), session.movements, strict=True):
             if whole_pairs(exposure):
-                form = (of_one.movement, of_one.form, of_one.dumbbells)
-                of_form.setdefault(form, []).append(exposure)
-                known[form] = of_one
-    trends = (_sides(known[form], exposures) for form, exposures in of_form.items())
-    return tuple(sorted(trends, key=lambda trend: (not trend.weaker, trend.name, trend.form_name)))
+                variant = (of_one.movement, of_one.variant, of_one.dumbbells)
+                of_variant.setdefault(variant, []).append(exposure)
+                known[variant] = of_one
+    trends = (_sides(known[variant], exposures) for variant, exposures in of_variant.items())
+    return tuple(sorted(trends, key=lambda trend: (not trend.weaker, trend.name, trend.variant_name)))
 
 
 def _sides(of_one: MovementReport, exposures: Sequence[Exposure]) -> SidesTrend:
@@ -176,7 +179,7 @@ def _sides(of_one: MovementReport, exposures: Sequence[Exposure]) -> SidesTrend:
     lefts, rights = zip(*(pair for one in exposures for pair in whole_pairs(one)), strict=True)
     return SidesTrend(
         name=of_one.name,
-        form_name=of_one.form_name,
+        variant_name=of_one.variant_name,
         weight=of_one.weight,
         sessions=len(exposures),
         left=_means(lefts),

@@ -114,7 +114,7 @@ def _warm_up_less(number: int) -> Message:
 def _levers_less(problem: Problem, before: Undecided, after: Undecided) -> list[Lever]:
     """The levers of which ``after`` really spends less.
 
-    A step that changes nothing beside another lever, such as the form of a practice that is skipped, does
+    A step that changes nothing beside another lever, such as the kind of a practice that is skipped, does
     not count.
     """
     now = problem.choices(after)
@@ -124,7 +124,7 @@ def _levers_less(problem: Problem, before: Undecided, after: Undecided) -> list[
         if problem.choices(after.with_step(number, before.steps[number])) != now
     ]
     practised = {lever.block for lever in found if lever.code is GiveUp.practice}
-    return [one for one in found if one.code is not GiveUp.practice_form or not practised]
+    return [one for one in found if one.code is not GiveUp.practice_kind or not practised]
 
 
 def alternatives(problem: Problem, solution: Solution) -> tuple[Alternative, ...]:

@@ -21,7 +21,7 @@ from engine.plan.plan import (
     Block,
     CoolDownBlock,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     WarmUpBlock,
     WorkBlock,
     movements_named_in,
@@ -101,15 +101,15 @@ def _items_of(problem: Problem, block: Block, choices: Choices) -> Iterator[Fitt
             for place, item in enumerate(block.items, 1):
                 if item.movement in chosen:
                     one = chosen[item.movement]
-                    yield FittedItem(place=place, chosen=one, dose=amount_for(item.dose, one))
+                    yield FittedItem(place=place, chosen=one, amount=amount_for(item.amount, one))
         case PracticeBlock():
             tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
-            dose = block.repetitions if choices.practice[block.id] is PracticeForm.repetitions else None
+            amount = block.repetitions if choices.practice[block.id] is PracticeKind.repetitions else None
             for place, slug in practised_slugs(plan, block, choices, movements).items():
                 one = chosen[slug]
-                amount = dose and practice_amount(dose, one)
+                amount = amount and practice_amount(amount, one)
                 tempo = None if one.is_hold else tempos.get(slug)
-                yield FittedItem(place=place, chosen=one, dose=amount, tempo=tempo)
+                yield FittedItem(place=place, chosen=one, amount=amount, tempo=tempo)
         case WorkBlock():
             named = movements_named_in(block)
             for kept in kept_movements(block, choices, chosen):
@@ -126,20 +126,20 @@ def _as_written_there(problem: Problem, one: InRound) -> InRound:
     known, room = problem.known, problem.asked.room
     slug, chosen = one.written.movement, one.chosen
     written = one.written if chosen.movement == slug else None
-    candidate = Repertoire(known, room).in_form(chosen.movement, chosen.form)
+    candidate = Repertoire(known, room).in_variant(chosen.movement, chosen.variant)
     made = as_chosen(candidate, known[slug], written, known=known, limits=room.limits)
     return one._replace(chosen=made.model_copy(update={"substitutes": chosen.substitutes}))
 
 
 def _work_item(problem: Problem, one: InRound) -> FittedItem:
     """A movement of the work; what the coach aims at belongs to the movement that is written, and the load to
-    start with to its usual form."""
+    start with to its usual variant."""
     written, chosen = one.written, one.chosen
     made = FittedItem(place=one.place, chosen=chosen, tempo=None if chosen.is_hold else written.tempo)
     if chosen.movement != written.movement:
         return made
     aims: dict[str, int | None] = {"goal": written.goal, "reserve": written.reserve}
-    usual = problem.asked.room.usual_form(problem.known[written.movement])
-    if chosen.form == usual.id:
+    usual = problem.asked.room.usual_variant(problem.known[written.movement])
+    if chosen.variant == usual.id:
         aims["starting_g"] = starting_load_g(written, usual.kit)
     return made.model_copy(update=aims)

@@ -1,9 +1,9 @@
-"""Which movements and forms this person does today, by kit, room and sore joints. Every change says why.
+"""Which movements and variants this person does today, by kit, room and sore joints. Every change says why.
 
-Where a form is missing or a joint is sore, another form of the movement takes its place, or else another
-movement of the same pattern, or of the same region. Where there is none, the movement is left out. Before all
-of them comes the coach's own choice for this kit or a sore joint. ``engine.movements.substitutes``,
-``best_round`` and ``own_choice`` decide which one it is.
+Where a variant is missing or a joint is sore, another variant of the movement takes its place, or else
+another movement of the same pattern, or of the same region. Where there is none, the movement is left out.
+Before all of them comes the coach's own choice for this kit or a sore joint.
+``engine.movements.substitutes``, ``best_round`` and ``own_choice`` decide which one it is.
 """
 
 from __future__ import annotations
@@ -25,15 +25,15 @@ from engine.fit.reasons import (
 )
 from engine.movements.best_round import FilledRound, RoundPlace
 from engine.movements.limits import barring
-from engine.movements.movement import Form, JointPoint, one_sided_joints
+from engine.movements.movement import JointPoint, Variant, one_sided_joints
 from engine.movements.own_choice import OwnChoice, best_round_with, occurring, own_choice
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
 from engine.movements.terms import missing_equipment, missing_kit
 from engine.plan.plan import (
+    AmountUnit,
     Block,
-    DoseUnit,
     PracticeBlock,
     SessionPlan,
     WarmUpBlock,
@@ -92,7 +92,7 @@ class Choice:
 
 
 def choose(plan: SessionPlan, room: Room) -> Choice:
-    """Chooses a form for every movement of every block. Practice follows what the work blocks chose. What
+    """Chooses a variant for every movement of every block. Practice follows what the work blocks chose. What
     stands in comes in one work block only, unless a block would have hardly anything else: no movement gets
     the rounds of two."""
     today = Repertoire(plan.known_movements(), room)
@@ -149,7 +149,7 @@ def _choose_block(
     usual = {slug: today.usual(slug, light=isinstance(block, WarmUpBlock)) for slug in named}
     settled: dict[str, Candidate | None] = dict(_staying(usual, today))
     settled |= {
-        slug: today.in_form(chosen.movement, chosen.form) if chosen else None
+        slug: today.in_variant(chosen.movement, chosen.variant) if chosen else None
         for slug, chosen in worked.items()
     }
     filled, own = _filled(block, today, usual, settled, elsewhere)
@@ -212,7 +212,7 @@ def _own_choices(
         if not wanted:
             continue
         light = isinstance(block, WarmUpBlock)
-        most = planned.form.kit.dumbbells if light else today.room.kit.dumbbells
+        most = planned.variant.kit.dumbbells if light else today.room.kit.dumbbells
         others = (one.really for name, one in settled.items() if name != slug and one is not None)
         taken = {*others, *elsewhere}
         yield slug, tuple(own_choice(one, today, most, taken) for one in wanted)
@@ -252,10 +252,11 @@ def _places(
                 planned,
                 barred,
                 coachs_easier=next((one.easier for one in _written_in(block, slug) if one.easier), None),
-                without_holds=isinstance(written, WarmUpItem) and written.dose.unit is DoseUnit.repetitions,
+                without_holds=isinstance(written, WarmUpItem)
+                and written.amount.unit is AmountUnit.repetitions,
             )
         optional = isinstance(written, WorkMovement) and written.optional
-        region, grip_heavy = planned.movement.region, planned.form.grip_heavy
+        region, grip_heavy = planned.movement.region, planned.variant.grip_heavy
         yield RoundPlace(region, grip_heavy, candidates[slug], optional, slug)
 
 
@@ -268,11 +269,11 @@ def _with_tries(
     """
     found, behind = dict(practised), dict[str, Chosen]()
     for slug in block.movements:
-        form = today.room.form_to_try(today.known[slug])
-        if form is not None:
+        variant = today.room.variant_to_try(today.known[slug])
+        if variant is not None:
             stand_in = found.get(slug)
             behind |= {stand_in.movement: stand_in} if stand_in is not None else {}
-            to_try = Candidate(today.known[slug], form)
+            to_try = Candidate(today.known[slug], variant)
             found[slug] = as_chosen(to_try, today.known[slug], known=today.known, limits=today.room.limits)
     return found | behind
 
@@ -314,17 +315,17 @@ def _not_used(own: OwnChoice, means: Candidate) -> Telling:
 def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Repertoire) -> Swap:
     """What became of a movement that the plan ``means``, and what the person lacks or spares that made it
     so."""
-    planned, usual, room = means.movement, means.form, today.room
-    possible = room.possible_forms(planned)
+    planned, usual, room = means.movement, means.variant, today.room
+    possible = room.possible_variants(planned)
     limits = barring(room.limits, planned, usual)
     lacking = () if usual in possible or limits else _lacking(usual, room)
     why = WhySwapped(
         lacking=lacking,
         sore=() if lacking and _same_without_pain(means, candidate, today) else _spared(means, room),
         one_sided=() if lacking else one_sided_joints(usual),
-        after_pain=planned.slug in room.held,
+        after_pain=planned.slug in room.after_pain,
         limits=limits,
-        comes_already=usual in room.forms_of(planned),
+        comes_already=usual in room.variants_of(planned),
     )
     return Swap(
         block=block.id,
@@ -341,8 +342,8 @@ def _swap(block: Block, means: Candidate, candidate: Candidate | None, today: Re
 
 def _spared(means: Candidate, room: Room) -> tuple[JointPoint, ...]:
     """The joints that what the plan means, or the version of it that is possible, would stress too much."""
-    forms = (means.form, *room.possible_forms(means.movement)[:1])
-    sore = (one for form in forms for one in room.too_much(means.movement, form))
+    variants = (means.variant, *room.possible_variants(means.movement)[:1])
+    sore = (one for variant in variants for one in room.too_much(means.movement, variant))
     return tuple(dict.fromkeys((one.joint, one.side) for one in sore))
 
 
@@ -355,8 +356,8 @@ def _same_without_pain(means: Candidate, candidate: Candidate | None, today: Rep
     return nearest is not None and nearest[:2] == candidate[:2]
 
 
-def _lacking(usual: Form, room: Room) -> tuple[Message, ...]:
-    """What the usual form needs and the person does not have."""
+def _lacking(usual: Variant, room: Room) -> tuple[Message, ...]:
+    """What the usual variant needs and the person does not have."""
     if usual.kit.dumbbells > room.kit.dumbbells:
         return (missing_kit(usual.kit),)
     return tuple(missing_equipment(one) for one in usual.needs if one in room.without)

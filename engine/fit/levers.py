@@ -20,7 +20,7 @@ from engine.plan.plan import (
     CoolDownBlock,
     GiveUp,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     SessionPlan,
     SideChangeMode,
     WorkBlock,
@@ -77,11 +77,11 @@ def levers_of(
 def _shortens(plan: SessionPlan, movements: ChosenByBlock, give_up: GiveUp, blocks: Collection[str]) -> bool:
     """Whether every step is sure to be at most as long as the one before.
 
-    The other form of practice may last longer. Skipping practice makes a session shorter, unless practice
+    The other kind of practice may last longer. Skipping practice makes a session shorter, unless practice
     opens it: then what follows needs the lead-in. And where the coach estimates a whole practice by
     repetitions, each movement's share is rounded, so that fewer movements may last a second longer.
     """
-    if give_up is GiveUp.practice_form:
+    if give_up is GiveUp.practice_kind:
         return False
     here = [block for block in plan.blocks if movements[block.id]]
     opening = [block.id for block in takewhile(lambda b: isinstance(b, PracticeBlock), here)]
@@ -121,7 +121,7 @@ def _steps(
             return _change_inside(plan, work, movements, Sides.leg)
         case GiveUp.optional_movements:
             return _drops(plan, work, movements)
-        case GiveUp.practice_form | GiveUp.practice:
+        case GiveUp.practice_kind | GiveUp.practice:
             return _practice_steps(blocks, allowance.give_up)
         case GiveUp.extra_rounds | GiveUp.extra_warm_up:
             return (), ()  # rounds are bought, not spent: see engine.fit.decisions
@@ -156,25 +156,27 @@ def _change_inside(
 
 
 def _practice_steps(blocks: Sequence[Block], give_up: GiveUp) -> LeverSteps:
-    """One step: no practice, or the form that the coach does not prefer where there are two."""
+    """One step: no practice, or the kind that the coach does not prefer where there are two."""
     practices = [block for block in blocks if isinstance(block, PracticeBlock)]
     if give_up is GiveUp.practice:
-        skipped = {block.id: PracticeForm.skipped for block in practices}
+        skipped = {block.id: PracticeKind.skipped for block in practices}
         return ((partial(_practise, skipped),) if skipped else ()), skipped
     both = [block for block in practices if block.timed is not None and block.repetitions is not None]
-    other = {block.id: _OTHER_FORM[block.usual] for block in both}
+    other = {block.id: _OTHER_VARIANT[block.usual] for block in both}
     return ((partial(_practise, other),) if other else ()), other
 
 
-_OTHER_FORM = {
-    PracticeForm.timed: PracticeForm.repetitions,
-    PracticeForm.repetitions: PracticeForm.timed,
+_OTHER_VARIANT = {
+    PracticeKind.timed: PracticeKind.repetitions,
+    PracticeKind.repetitions: PracticeKind.timed,
 }
 
 
-def _practise(forms: Mapping[str, PracticeForm], choices: Choices) -> Choices:
-    """Changes the form of practice, except where it is skipped already."""
-    changed = {b: form for b, form in forms.items() if choices.practice[b] is not PracticeForm.skipped}
+def _practise(variants: Mapping[str, PracticeKind], choices: Choices) -> Choices:
+    """Changes the kind of practice, except where it is skipped already."""
+    changed = {
+        b: variant for b, variant in variants.items() if choices.practice[b] is not PracticeKind.skipped
+    }
     return choices.model_copy(update={"practice": {**choices.practice, **changed}})
 
 

@@ -34,7 +34,7 @@ from engine.fit.levers import Lever, levers_of
 from engine.movements.movement import Movement
 from engine.plan.plan import (
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     SessionPlan,
     WarmUpBlock,
     WorkBlock,
@@ -232,7 +232,7 @@ def _start(plan: SessionPlan, asked: Asked, choice: Choice) -> Choices:
     chosen = (one.movement for block in choice.by_block.values() for one in block.values())
     return Choices(
         rounds={b.id: b.rounds.min for b in plan.blocks if isinstance(b, WarmUpBlock | WorkBlock)},
-        practice={b.id: PracticeForm(b.usual) for b in plan.blocks if isinstance(b, PracticeBlock)},
+        practice={b.id: PracticeKind(b.usual) for b in plan.blocks if isinstance(b, PracticeBlock)},
         first_side=asked.first_side,
         to_floor_s=CAREFUL_TO_THE_FLOOR_S if asked.careful_to_floor else TO_THE_FLOOR_S,
         pace=asked.pace.of_movements(chosen),

@@ -25,8 +25,8 @@ from engine.movements.movement import (
 from engine.movements.own_choice import AFTER_PAIN, Occasion
 from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
-from engine.movements.terms import every_term, form_term, joint_term, kit_term, limit_term, movement_term
-from engine.plan.plan import GiveUp, PracticeForm, SessionPlan, movements_named_in
+from engine.movements.terms import every_term, joint_term, kit_term, limit_term, movement_term, variant_term
+from engine.plan.plan import GiveUp, PracticeKind, SessionPlan, movements_named_in
 from engine.session.block_parts import kept_movements, optional_name
 from engine.session.choices import Choices, ChosenByBlock
 from engine.session.interval import work_interval
@@ -47,8 +47,8 @@ def lever_message(lever: Lever, choices: Choices, plan: SessionPlan, movements: 
             return message("leg_change", whole=whole, side=side)
         case GiveUp.optional_movements:
             return message("optional_movements", movements=_dropped(lever, choices, plan, movements))
-        case GiveUp.practice_form:
-            return message("practice_form", form=_forms_of_practice(choices, lever))
+        case GiveUp.practice_kind:
+            return message("practice_kind", kind=_kinds_of_practice(choices, lever))
         case GiveUp.practice:
             return message("practice")
         case GiveUp.rest:
@@ -106,14 +106,14 @@ def _dropped(lever: Lever, choices: Choices, plan: SessionPlan, movements: Chose
     return listed(islice(dict.fromkeys(names), MOST_LISTED))
 
 
-def _forms_of_practice(choices: Choices, lever: Lever) -> Listed:
-    forms = {form for block, form in choices.practice.items() if block in lever.blocks}
-    return listed(said for form, said in _PRACTICE.items() if form in forms)
+def _kinds_of_practice(choices: Choices, lever: Lever) -> Listed:
+    variants = {variant for block, variant in choices.practice.items() if block in lever.blocks}
+    return listed(said for variant, said in _PRACTICE.items() if variant in variants)
 
 
 _PRACTICE = {
-    PracticeForm.timed: message("practice_timed"),
-    PracticeForm.repetitions: message("practice_repetitions"),
+    PracticeKind.timed: message("practice_timed"),
+    PracticeKind.repetitions: message("practice_repetitions"),
 }
 
 
@@ -140,7 +140,7 @@ LOST = {
     GiveUp.hand_change: message("hands_changed_inside"),
     GiveUp.leg_change: message("sides_changed_inside"),
     GiveUp.optional_movements: message("fewer_optional_movements"),
-    GiveUp.practice_form: message("other_practice"),
+    GiveUp.practice_kind: message("other_practice"),
     GiveUp.practice: message("without_practice"),
     GiveUp.rest: message("less_rest"),
     GiveUp.work: message("shorter_work"),
@@ -150,7 +150,7 @@ _GAINED = {
     GiveUp.hand_change: message("time_to_change_hands"),
     GiveUp.leg_change: message("time_to_change_sides"),
     GiveUp.optional_movements: message("more_optional_movements"),
-    GiveUp.practice_form: message("coachs_practice"),
+    GiveUp.practice_kind: message("coachs_practice"),
     GiveUp.practice: message("with_practice"),
     GiveUp.rest: message("more_rest"),
     GiveUp.work: message("longer_work"),
@@ -181,7 +181,7 @@ class Swap(Model):
     """A change of what the plan names, and why: what became of the movement first, then what could not be
     used of the coach's own choices.
 
-    ``replacement`` is another movement, the same one where only its form changed or the coach's own choice
+    ``replacement`` is another movement, the same one where only its variant changed or the coach's own choice
     could not be used, or None where it is left out. ``not_used`` is the first such choice.
     """
 
@@ -252,13 +252,13 @@ def not_used_message(planned: Movement, own: Movement, hindrance: Iterable[Messa
 
 def _in_version(stand_in: Candidate) -> Argument:
     """The movement, and its version where it has several."""
-    movement, form = stand_in.movement, stand_in.form
+    movement, variant = stand_in.movement, stand_in.variant
     name = movement_term(movement)
-    if len(movement.forms) == 1:
+    if len(movement.variants) == 1:
         return name
-    if [form] == [one for one in movement.forms if one.kit is Kit.none]:
+    if [variant] == [one for one in movement.variants if one.kit is Kit.none]:
         return message("with_empty_hands", movement=name)
-    return message("in_version", movement=name, version=form_term(movement, form))
+    return message("in_version", movement=name, version=variant_term(movement, variant))
 
 
 def _because(why: WhySwapped) -> Iterator[Message]:

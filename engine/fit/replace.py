@@ -26,14 +26,14 @@ def substitute_for(
 
     ``known`` holds the movements of the plan and the library by slug, ``around`` the movement with what comes
     before and after it in the round, or the whole round where it has several places, ``used`` the slugs that
-    the round already has, under every name. No stress is allowed on the joints in ``sparing``. Another form
-    of the same movement is never offered, nor one with more weights. For a sore joint the coach's own choice
-    comes first.
+    the round already has, under every name. No stress is allowed on the joints in ``sparing``. Another
+    variant of the same movement is never offered, nor one with more weights. For a sore joint the coach's
+    own choice comes first.
     """
     today = Repertoire(known, room.sparing(sparing))
-    planned = today.in_form(chosen.movement, chosen.form)
+    planned = today.in_variant(chosen.movement, chosen.variant)
     others = _others(planned, today, used)
-    ring = [today.in_form(one.movement, one.form) for one in around]
+    ring = [today.in_variant(one.movement, one.variant) for one in around]
     own = [number for number, one in enumerate(around) if one.movement == chosen.movement]
     places = [_place(one, others if number in own else (one,)) for number, one in enumerate(ring)]
     candidate = best_round_with(places, {own[0]: _own_choices(chosen, today, used)})[own[0]]
@@ -56,7 +56,7 @@ def _others(planned: Candidate, today: Repertoire, used: Collection[str]) -> tup
 
 def _place(planned: Candidate, candidates: tuple[Candidate, ...]) -> RoundPlace:
     region, named = planned.movement.region, planned.movement.slug
-    return RoundPlace(region, planned.form.grip_heavy, candidates, named=named)
+    return RoundPlace(region, planned.variant.grip_heavy, candidates, named=named)
 
 
 def easier_for(
@@ -72,9 +72,11 @@ def easier_for(
         return None
     own = [known[slug] for slug in (chosen.easier,) if slug is not None and slug in known]
     for movement in (*own, *easier_chain(planned, known)):
-        forms = [form for form in room.forms_of(movement) if form.kit.dumbbells <= chosen.dumbbells]
-        if forms and movement.slug not in used:
-            return _instead_of(chosen, Candidate(movement, forms[0]), planned, room, known)
+        variants = [
+            variant for variant in room.variants_of(movement) if variant.kit.dumbbells <= chosen.dumbbells
+        ]
+        if variants and movement.slug not in used:
+            return _instead_of(chosen, Candidate(movement, variants[0]), planned, room, known)
     return None
 
 

@@ -110,7 +110,7 @@ class FreeProposal(Model):
 
 @dataclass(frozen=True)
 class _Case:
-    """One movement up to today; ``past`` are its exposures in every form, the earliest first."""
+    """One movement up to today; ``past`` are its exposures in every variant, the earliest first."""
 
     planned: FreeMovement
     past: tuple[Exposure, ...]
@@ -130,7 +130,7 @@ class _Case:
         return self.planned.ladder.index(self.done[-1].key.tempo)
 
     def proposal(self, step: FreeStep, rung: int, reason: Said, **fields: object) -> FreeProposal:
-        own = {one.record_id for one in self.past if one.sets and one.key.same_form(self.planned.key)}
+        own = {one.record_id for one in self.past if one.sets and one.key.same_variant(self.planned.key)}
         reserve = reserve_aimed_at(self.planned.reserve, careful=self.rules.careful, sessions=len(own))
         made: dict[str, object] = {
             "key": self.planned.key,

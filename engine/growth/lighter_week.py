@@ -73,7 +73,7 @@ def _all_with_a_signal(exposures: Iterable[Exposure]) -> bool:
 
 def _is_signal(exposure: Exposure) -> bool:
     left = reserve_of(exposure)
-    slipped = not (exposure.position_kept and exposure.range_kept)
+    slipped = not (exposure.form_kept and exposure.range_kept)
     return slipped or (left is not None and left <= LITTLE_IN_RESERVE)
 
 

@@ -27,7 +27,7 @@ from engine.live.spoken import (
 from engine.live.state import RunState, Status
 from engine.live.timing import goes_on_by_itself, hold_pattern, hold_pattern_in, left_to_hold_ms
 from engine.session.segment import BETWEEN, Kind, Pace
-from engine.session.timed_hold import HoldMoment, dose_to_hold_ms
+from engine.session.timed_hold import HoldMoment, amount_to_hold_ms
 
 GET_DOWN_BEFORE_MS = 15_000
 """The call to get down, this long before work on the floor. † Our judgement, no source."""
@@ -204,12 +204,14 @@ def _hold_cues(state: RunState, index: int, start_ms: int) -> Generator[TimedCue
     """The cues of a hold that runs by itself. Returns the moment at which it is held, None where it waits for
     a tap."""
     item, here = state.session.item(state.segments[index]), index == state.index
-    dose_ms = dose_to_hold_ms(item)
+    amount_ms = amount_to_hold_ms(item)
     follows = not here and goes_on_by_itself(state, index - 1)
-    if item is None or dose_ms is None or not (follows or (here and state.hold.running)):
+    if item is None or amount_ms is None or not (follows or (here and state.hold.running)):
         return None
     pattern = hold_pattern(state) if here else hold_pattern_in(state, state.segments[index], True)
-    origin_ms, left_ms = (state.anchor.since_ms, left_to_hold_ms(state) or 0) if here else (start_ms, dose_ms)
+    origin_ms, left_ms = (
+        (state.anchor.since_ms, left_to_hold_ms(state) or 0) if here else (start_ms, amount_ms)
+    )
     before_a_tap = index + 1 < len(state.segments) and state.segments[index + 1].pace is Pace.self
     for after_ms, moment in pattern.moments(left_ms):
         if moment is HoldMoment.held and state.segments[index].id == state.attempt.segment_id:

@@ -109,10 +109,10 @@ class MoreRest(_Event):
     added_ms: Annotated[int, Field(ge=1_000, le=600_000)]
 
 
-class PositionLost(_Event):
+class FormSlipped(_Event):
     """The position was lost: in the current interval or, in a rest, in the one before."""
 
-    kind: Literal["position_lost"] = "position_lost"
+    kind: Literal["form_slipped"] = "form_slipped"
 
 
 class LoadFound(_Event):
@@ -192,7 +192,7 @@ Event = Annotated[
     | WentBack
     | Redone
     | MoreRest
-    | PositionLost
+    | FormSlipped
     | LoadFound
     | Telling
     | Hurt

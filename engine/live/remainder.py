@@ -125,7 +125,7 @@ def _both_halves(
 
 def _as(segment: Segment, chosen: Chosen, **changes: object) -> Segment:
     """A segment given to another movement, under its own id."""
-    made = segment.model_copy(update={"movement": chosen.movement, "form": chosen.form, **changes})
+    made = segment.model_copy(update={"movement": chosen.movement, "variant": chosen.variant, **changes})
     return under_own_id(made)
 
 
@@ -161,7 +161,7 @@ def _leading_to(following: Segment, segment: Segment, new: Mapping[str, Chosen])
     planned_ms = segment.planned_ms
     if chosen is not None and segment.kind is Kind.rest:
         planned_ms = max(planned_ms, ms(shortest_rest_s(chosen.on_floor)))
-    leads_to = {"place": following.place, "movement": following.movement, "form": following.form}
+    leads_to = {"place": following.place, "movement": following.movement, "variant": following.variant}
     led = segment.model_copy(update={**leads_to, "planned_ms": planned_ms})
     if led.kind is Kind.get_ready:
         return led.model_copy(update={"side": following.side})

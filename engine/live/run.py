@@ -12,13 +12,13 @@ from engine.live.events import (
     Ended,
     Ending,
     Event,
+    FormSlipped,
     HoldStarted,
     HoldStopped,
     Hurt,
     LoadFound,
     MoreRest,
     Paused,
-    PositionLost,
     Redone,
     Refitted,
     Reopened,
@@ -159,8 +159,8 @@ def _apply(state: RunState, event: Event) -> RunState:
             return _resume(begin_try(state))
         case LoadFound():
             return with_load_found(state, event)
-        case PositionLost():
-            return _lose_position(state)
+        case FormSlipped():
+            return _slip(state)
         case Ended():
             return _end(state, event.ending)
         case Refitted():
@@ -244,7 +244,7 @@ def _resume(state: RunState) -> RunState:
     return with_lead_in(on, state.at_ms, light_first=light_first)
 
 
-def _lose_position(state: RunState) -> RunState:
+def _slip(state: RunState) -> RunState:
     """Stops the count: a timed hold is banked, a clocked interval pauses. In a rest it is about the interval
     just left."""
     if state.status is not Status.running or state.current is None or state.in_hand is None:

@@ -1,8 +1,8 @@
-"""Swaps movements while a session runs: after pain, for want of equipment, or for an easier form.
+"""Swaps movements while a session runs: after pain, for want of equipment, or for an easier variant.
 
 After pain the movement leaves the rest of the session, and every other coming movement that stresses the
 joint gives way to one of the same pattern or region that spares it. The current segment is never touched. An
-easier form, and what is done without missing equipment, are about the movement that comes, in an interval
+easier variant, and what is done without missing equipment, are about the movement that comes, in an interval
 about the current one. Into easy movement nothing comes but easy movements.
 """
 
@@ -80,9 +80,9 @@ def swap_without(state: RunState, missing: Equipment, known: Mapping[str, Moveme
 
 
 def swap_for_easier(state: RunState, known: Mapping[str, Movement]) -> Refit | None:
-    """The easier form of the movement that comes, or of the current one; None where none can be done here.
+    """The easier variant of the movement that comes, or of the current one; None where none can be done here.
 
-    It holds from now on. A current interval starts again from its first side in the easier form: skip the
+    It holds from now on. A current interval starts again from its first side in the easier variant: skip the
     current segment then.
     """
     current, known, chosen = state.current, _for_session(state, known), state.leads_to(state.index)
@@ -107,7 +107,7 @@ def equipment_needed(state: RunState, known: Mapping[str, Movement]) -> tuple[Eq
     chosen = state.leads_to(state.index)
     if chosen is None or not _is_graded(chosen, known):
         return ()
-    return next(form.needs for form in known[chosen.movement].forms if form.id == chosen.form)
+    return next(variant.needs for variant in known[chosen.movement].variants if variant.id == chosen.variant)
 
 
 # Which movements go, and what takes their place
@@ -153,17 +153,18 @@ def _swaps(
 
 
 def _has_to_go(chosen: Chosen, room: Room, hurting: str | None, known: Mapping[str, Movement]) -> bool:
-    """Whether a movement hurt or its form is not allowed here; a form whose grades nobody knows stays."""
+    """Whether a movement hurt or its variant is not allowed here; a variant whose grades nobody knows
+    stays."""
     if chosen.movement == hurting:
         return True
-    allowed = room.forms_of(known[chosen.movement]) if _is_graded(chosen, known) else ()
-    return _is_graded(chosen, known) and all(form.id != chosen.form for form in allowed)
+    allowed = room.variants_of(known[chosen.movement]) if _is_graded(chosen, known) else ()
+    return _is_graded(chosen, known) and all(variant.id != chosen.variant for variant in allowed)
 
 
 def _is_graded(chosen: Chosen, known: Mapping[str, Movement]) -> bool:
-    """Whether the grades of this form are known: the plan may have changed since the session began."""
+    """Whether the grades of this variant are known: the plan may have changed since the session began."""
     movement = known.get(chosen.movement)
-    return movement is not None and any(form.id == chosen.form for form in movement.forms)
+    return movement is not None and any(variant.id == chosen.variant for variant in movement.variants)
 
 
 def _substitute(
@@ -245,8 +246,10 @@ def _added_items(state: RunState, swaps: Swaps) -> tuple[AddedItem, ...]:
 
 
 def _added_item(block: FittedBlock, old: FittedItem, chosen: Chosen) -> AddedItem:
-    dose = amount_for(old.dose, chosen) if old.dose is not None and block.kind == "warm_up" else old.dose
-    return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen, "dose": dose}))
+    amount = (
+        amount_for(old.amount, chosen) if old.amount is not None and block.kind == "warm_up" else old.amount
+    )
+    return AddedItem(block=block.id, item=old.model_copy(update={"chosen": chosen, "amount": amount}))
 
 
 def _told_after_pain(state: RunState, swaps: Swaps, note: PainNote) -> Said:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from engine.live.state import RunState, Status
 from engine.session.segment import Pace, Segment, in_same_place
-from engine.session.timed_hold import ONE_PIECE, HoldPattern, dose_to_hold_ms, hold_pattern_of
+from engine.session.timed_hold import ONE_PIECE, HoldPattern, amount_to_hold_ms, hold_pattern_of
 
 
 def elapsed_at(state: RunState, session_ms: int) -> int:
@@ -68,9 +68,9 @@ def held_at(state: RunState, session_ms: int) -> int:
 
 
 def left_to_hold_ms(state: RunState) -> int | None:
-    """What was left to hold of the dose at the last event; None where the dose is not in seconds."""
-    dose_ms = dose_to_hold_ms(state.session.item(state.current)) if state.current is not None else None
-    return None if dose_ms is None else max(0, dose_ms - state.hold.banked_ms)
+    """What was left to hold of the amount at the last event; None where the amount is not in seconds."""
+    amount_ms = amount_to_hold_ms(state.session.item(state.current)) if state.current is not None else None
+    return None if amount_ms is None else max(0, amount_ms - state.hold.banked_ms)
 
 
 def hold_pattern(state: RunState) -> HoldPattern:
@@ -96,4 +96,4 @@ def goes_on_by_itself(state: RunState, index: int) -> bool:
     one, other = state.segments[index], state.segments[index + 1]
     item = state.session.item(one)
     same = one.kind is other.kind and in_same_place(one, other)
-    return same and dose_to_hold_ms(item) is not None and item is not None and item.chosen.hands_bear
+    return same and amount_to_hold_ms(item) is not None and item is not None and item.chosen.hands_bear

@@ -32,9 +32,9 @@ class Shortfall(StrEnum):
     """What kept a session from being clear, the most serious first."""
 
     pain = "pain"
-    position = "position"
-    range_cut = "range_cut"
     form = "form"
+    range_cut = "range_cut"
+    variant = "variant"
     load = "load"
     rounds = "rounds"
     unpredictable = "unpredictable"
@@ -45,9 +45,9 @@ class Shortfall(StrEnum):
 
 FELL_SHORT = {
     Shortfall.pain: message("something_hurt_last_time"),
-    Shortfall.position: message("form_slipped_last_time"),
+    Shortfall.form: message("form_slipped_last_time"),
     Shortfall.range_cut: message("range_shortened_last_time"),
-    Shortfall.form: message("easier_version_last_time"),
+    Shortfall.variant: message("easier_version_last_time"),
     Shortfall.load: message("weight_not_said_last_time"),
     Shortfall.rounds: message("rounds_not_all_done_last_time"),
     Shortfall.unpredictable: message("tempo_predicts_no_repetitions"),
@@ -72,20 +72,20 @@ def shortfall(exposure: Exposure, *, goal: int | None = None) -> Shortfall | Non
 
     In a clear session the ceiling of repetitions was reached on both sides in the last round, in every place
     that the movement has in it, half of it in
-    rounds that were heavier, every planned round was done, 3 or more repetitions were in reserve, position,
-    range and form were kept, and pain was 0. Without a weight the same holds.
+    rounds that were heavier, every planned round was done, 3 or more repetitions were in reserve, form,
+    range and version were kept, and pain was 0. Without a weight the same holds.
     With a ``goal`` of repetitions, 2 over it are enough (two-for-two); without one, an ``X`` tempo has no
     ceiling to reach. What the log leaves as planned counts as planned, but an effort that was not said never
     counts as low.
     """
     if not exposure.is_free_of_pain:
         return Shortfall.pain
-    if not exposure.position_kept:
-        return Shortfall.position
-    if not exposure.range_kept:
-        return Shortfall.range_cut
     if not exposure.form_kept:
         return Shortfall.form
+    if not exposure.range_kept:
+        return Shortfall.range_cut
+    if not exposure.variant_kept:
+        return Shortfall.variant
     if exposure.load_g is None and exposure.key.kit is not Kit.none:
         return Shortfall.load
     if not _all_rounds_done(exposure):

@@ -26,8 +26,8 @@ def entering_load_g(
     alike = [
         one
         for one in history
-        if (one.key.movement, one.key.form, one.key.kit)
-        == (chosen.movement, chosen.form, KITS[chosen.dumbbells])
+        if (one.key.movement, one.key.variant, one.key.kit)
+        == (chosen.movement, chosen.variant, KITS[chosen.dumbbells])
         and one.load_g
         and 0 <= (today - one.local_date).days <= LOADED_WITHIN_DAYS
     ]

@@ -1,5 +1,5 @@
-"""What to lift after a session with the same form, interval and tempo at most 13 days ago: the same, or one
-step up or back.
+"""What to lift after a session with the same variant, interval and tempo at most 13 days ago: the same, or
+one step up or back.
 
 Two clear sessions earn a step, the first that is possible: the next weight where the published rules allow
 it, else a round more that the minutes bring, else a pause of 1 s where the lift is hardest, else the heavier

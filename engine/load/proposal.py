@@ -58,7 +58,7 @@ class LoadStep(StrEnum):
     found = "found"
     """The next weight in a movement's first sessions, while a lot is left."""
     carried_over = "carried_over"
-    """Worked out from the same form with another interval or tempo."""
+    """Worked out from the same variant with another interval or tempo."""
     lighter = "lighter"
     rung_back = "rung_back"
     same = "same"
@@ -174,9 +174,9 @@ class LoadProposal(Model):
 
 @dataclass(frozen=True)
 class Case:
-    """One movement up to today. ``past`` are its exposures in every form, the earliest first; ``weights_g``
-    the weights that can be had, lightest first; ``trained_on`` is the last day with a session, None for
-    somebody without one."""
+    """One movement up to today. ``past`` are its exposures in every variant, the earliest first;
+    ``weights_g`` the weights that can be had, lightest first; ``trained_on`` is the last day with a session,
+    None for somebody without one."""
 
     planned: LoadedMovement
     past: tuple[Exposure, ...]
@@ -192,8 +192,8 @@ class Case:
 
     @cached_property
     def loaded(self) -> tuple[Exposure, ...]:
-        """The exposures in this form with a known load, whatever interval and tempo."""
-        return tuple(one for one in self.past if one.load_g and one.key.same_form(self.planned.key))
+        """The exposures in this variant with a known load, whatever interval and tempo."""
+        return tuple(one for one in self.past if one.load_g and one.key.same_variant(self.planned.key))
 
     @cached_property
     def with_pause(self) -> LoadKey | None:
@@ -218,14 +218,14 @@ class Case:
     @cached_property
     def sessions(self) -> int:
         """How many sessions had the movement in this version."""
-        own = (one for one in self.past if one.sets and one.key.same_form(self.planned.key))
+        own = (one for one in self.past if one.sets and one.key.same_variant(self.planned.key))
         return len({one.record_id for one in own})
 
     @cached_property
     def with_a_weight(self) -> tuple[Exposure, ...]:
-        """The exposures in this form in which some round took a weight."""
+        """The exposures in this variant in which some round took a weight."""
         return tuple(
-            one for one in self.past if any(one.loads_g or ()) and one.key.same_form(self.planned.key)
+            one for one in self.past if any(one.loads_g or ()) and one.key.same_variant(self.planned.key)
         )
 
     @property
@@ -240,7 +240,7 @@ class Case:
 
     @property
     def sound(self) -> bool:
-        """Whether the movement went well the last time, in whatever form."""
+        """Whether the movement went well the last time, in whatever variant."""
         return not self.past or self.past[-1].sound
 
     def limited(self, load_g: int) -> int:
@@ -251,7 +251,7 @@ class Case:
         last = self.past[-1]
         if last.key.kit is Kit.none:
             return 0
-        return min(load_g, last.load_g or load_g) if last.key.same_form(self.planned.key) else load_g
+        return min(load_g, last.load_g or load_g) if last.key.same_variant(self.planned.key) else load_g
 
     @property
     def trouble(self) -> Said:

@@ -106,7 +106,7 @@ def _from_basis(case: Case) -> LoadProposal:
 def _basis(case: Case) -> _Basis | None:
     """The load of the last session with the planned key, None where nothing is known.
 
-    After a long break, newer work in the same form counts instead."""
+    After a long break, newer work in the same variant counts instead."""
     exact = [one for one in case.ladder if any(one.loads_g or ())]
     if exact and (case.days_since(exact[-1]) <= LONGEST_BREAK_DAYS or exact[-1] in case.with_a_weight[-1:]):
         load_g = exact[-1].load_g or max(exact[-1].loads_g or (0,))
@@ -176,7 +176,7 @@ def _go_down(case: Case) -> Message:
 
 def _without_own_load(case: Case) -> list[Exposure]:
     """The sessions in this version, for somebody who has no load of their own in it."""
-    return [one for one in case.past if one.sets and one.key.same_form(case.planned.key)]
+    return [one for one in case.past if one.sets and one.key.same_variant(case.planned.key)]
 
 
 def _starting_g(case: Case) -> int | None:
@@ -297,7 +297,7 @@ def _return_after_pain(case: Case) -> LoadProposal | None:
     if not pains:
         return None
     since = case.past[case.past.index(pains[-1]) + 1 :]
-    returns = [one for one in since if one.sets and one.loads_g and one.key.same_form(case.planned.key)]
+    returns = [one for one in since if one.sets and one.loads_g and one.key.same_variant(case.planned.key)]
     stage = len({one.record_id for one in returns if one.sound})
     if not any(any(one.loads_g or ()) for one in returns):
         stage = min(stage, 1)
@@ -305,7 +305,7 @@ def _return_after_pain(case: Case) -> LoadProposal | None:
     latest = _basis(case)
     if stage >= len(RETURN_PERCENT) or before is None or latest is None:
         return None
-    hurt_at_g = pains[-1].load_g if pains[-1].key.same_form(case.planned.key) else None
+    hurt_at_g = pains[-1].load_g if pains[-1].key.same_variant(case.planned.key) else None
     most_g = min(before.load_g, hurt_at_g or before.load_g) * RETURN_PERCENT[stage] // 100
     if most_g and not is_owned_lighter(case, most_g) and not case.rules.no_growth:
         return in_stages(case, returns, (return_after_pain(stage + 1),))

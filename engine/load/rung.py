@@ -51,7 +51,7 @@ def may_be_slower(tempo: str) -> bool:
 def is_near(known: LoadKey, asked: LoadKey) -> bool:
     """Whether two keys are for one version, and intervals that differ by a tenth of the known one at most."""
     apart_ms = abs(asked.interval_ms - known.interval_ms)
-    return known.same_form(asked) and apart_ms * 100 <= known.interval_ms * NEAR_PERCENT
+    return known.same_variant(asked) and apart_ms * 100 <= known.interval_ms * NEAR_PERCENT
 
 
 def rung_of(exposure: Exposure, key: LoadKey) -> Rung | None:

@@ -23,7 +23,7 @@ def side_question(
     """A question for the coach where one side was weaker in each of the last three two-sided sessions, else
     None.
 
-    ``exposures`` are those of one form of the ``movement``, the earliest first; ``weight`` says how the
+    ``exposures`` are those of one variant of the ``movement``, the earliest first; ``weight`` says how the
     weight is held that the sides are named for. † Our judgement: a gap of 2 repetitions or 1 effort point.
     """
     two_sided = [one for one in exposures if one.of_side(Side.left) and one.of_side(Side.right)]

@@ -70,7 +70,7 @@ class PainFreeTry(Model):
 class Stage(StrEnum):
     """How far a movement is on its way back."""
 
-    left_out = "held"
+    left_out = "left_out"
     """Out of the work. It may be practised without a weight on a day on which its joint is free of pain."""
     returning = "returning"
     """Back in the work at a part of its load."""
@@ -158,12 +158,12 @@ def room_after_pain(
     unsaid = [one for one in dict.fromkeys(one.point for one in known) if one not in {*said_today, *rated}]
     left_out = [one for one in known if one.stage is Stage.left_out and not _stands_in(one, free, today)]
     waiting = {one.movement for one in left_out if one.point not in free}
-    held = dict.fromkeys(one.movement for one in left_out)
+    movements = dict.fromkeys(one.movement for one in left_out)
     return room.model_copy(
         update={
             "sore": (*room.sore, *(SoreJoint(joint=j, side=s, rating=SWAP_FROM) for j, s in unsaid)),
-            "held": tuple(held),
-            "tried": tuple(movement for movement in held if movement not in waiting),
+            "after_pain": tuple(movements),
+            "tried": tuple(movement for movement in movements if movement not in waiting),
         }
     )
 

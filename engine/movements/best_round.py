@@ -111,7 +111,9 @@ def crowded(places: Sequence[RoundPlace], filled: FilledRound) -> int:
 def _ring(filled: FilledRound) -> list[_Neighbour]:
     """The places that are filled, in order."""
     return [
-        _Neighbour(index, one.movement.region, one.form.grip_heavy) for index, one in enumerate(filled) if one
+        _Neighbour(index, one.movement.region, one.variant.grip_heavy)
+        for index, one in enumerate(filled)
+        if one
     ]
 
 
@@ -197,7 +199,7 @@ def _ways(
     met = set()
     free = [candidate for candidate in place.candidates if (at, candidate.really) not in barred]
     for candidate in free:
-        filling = _Neighbour(at, candidate.movement.region, candidate.form.grip_heavy)
+        filling = _Neighbour(at, candidate.movement.region, candidate.variant.grip_heavy)
         if filling not in met:
             met.add(filling)
             yield filling, candidate, _distance_cost(candidate.distance)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from engine.base.model import Slug
-from engine.movements.movement import Form, Joint, Kit, Movement, MovementPattern, one_sided_joints
+from engine.movements.movement import Joint, Kit, Movement, MovementPattern, Variant, one_sided_joints
 from engine.movements.pain import END_FROM
 from engine.movements.room import Room
 
@@ -32,7 +32,7 @@ def joints_at_rest(room: Room) -> frozenset[Joint]:
 
 
 def easy_movements(known: Mapping[Slug, Movement], room: Room) -> dict[Slug, Movement]:
-    """The movements that are easy in a room, by slug, each with none but its easy forms.
+    """The movements that are easy in a room, by slug, each with none but its easy variants.
 
     Whatever else the room rules out (its limits, what is left out after pain, other joints that hurt) is not
     among them either.
@@ -40,24 +40,26 @@ def easy_movements(known: Mapping[Slug, Movement], room: Room) -> dict[Slug, Mov
     resting = joints_at_rest(room)
     found: dict[Slug, Movement] = {}
     for slug, movement in known.items():
-        forms = tuple(form for form in room.forms_of(movement) if _is_easy(movement, form, resting))
-        if forms:
-            found[slug] = movement.model_copy(update={"forms": forms})
+        variants = tuple(
+            variant for variant in room.variants_of(movement) if _is_easy(movement, variant, resting)
+        )
+        if variants:
+            found[slug] = movement.model_copy(update={"variants": variants})
     return found
 
 
-def _is_easy(movement: Movement, form: Form, resting: frozenset[Joint]) -> bool:
-    """Whether a form moves gently, standing or sitting, without a weight, and leaves some joints alone.
+def _is_easy(movement: Movement, variant: Variant, resting: frozenset[Joint]) -> bool:
+    """Whether a variant moves gently, standing or sitting, without a weight, and leaves some joints alone.
 
     One side at a time is too much for a joint at rest: the other side would carry the body.
     """
     return (
         movement.pattern is MovementPattern.mobility
-        and form.kit is Kit.none
-        and not form.on_floor
-        and not form.hands_bear
-        and movement.level_of(form) <= MOST_LEVEL
-        and movement.balance_of(form) <= MOST_BALANCE
-        and not movement.stressed_in(form) & resting
-        and not one_sided_joints(form) & resting
+        and variant.kit is Kit.none
+        and not variant.on_floor
+        and not variant.hands_bear
+        and movement.level_of(variant) <= MOST_LEVEL
+        and movement.balance_of(variant) <= MOST_BALANCE
+        and not movement.stressed_in(variant) & resting
+        and not one_sided_joints(variant) & resting
     )

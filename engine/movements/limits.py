@@ -7,11 +7,11 @@ from enum import StrEnum
 
 from engine.movements.movement import (
     Demand,
-    Form,
     Movement,
     MovementPattern,
     Position,
     StartsWith,
+    Variant,
 )
 
 MOST_HOLD_S = 30
@@ -81,45 +81,45 @@ ENDS_SOONER = f"With the trunk {LEAST_SLOPE_DEGREES}° or more above level, even
 """What the limit on the slope of the trunk adds to the end point of a movement. † Our wording."""
 
 
-def barring(limits: Collection[Limit], movement: Movement, form: Form) -> tuple[Limit, ...]:
-    """The limits that a form is against."""
-    return tuple(limit for limit in Limit if limit in limits and _bars(limit, movement, form))
+def barring(limits: Collection[Limit], movement: Movement, variant: Variant) -> tuple[Limit, ...]:
+    """The limits that a variant is against."""
+    return tuple(limit for limit in Limit if limit in limits and _bars(limit, movement, variant))
 
 
-def _bars(limit: Limit, movement: Movement, form: Form) -> bool:
+def _bars(limit: Limit, movement: Movement, variant: Variant) -> bool:
     if limit is Limit.rest_today:
         return True
     if limit is Limit.not_head_down:
         works = movement.pattern is not MovementPattern.mobility
-        return works and form.hands_bear and Demand.head_low in movement.asks_of(form)
+        return works and variant.hands_bear and Demand.head_low in movement.asks_of(variant)
     if limit is Limit.breathing_and_walking:
         return movement.slug not in BREATHING_AND_WALKING
     return (
-        POSITIONS_BARRED.get(limit) is form.position
-        or movement.balance_of(form) > MOST_BALANCE.get(limit, 3)
-        or DEMANDS_BARRED.get(limit) in movement.asks_of(form)
+        POSITIONS_BARRED.get(limit) is variant.position
+        or movement.balance_of(variant) > MOST_BALANCE.get(limit, 3)
+        or DEMANDS_BARRED.get(limit) in movement.asks_of(variant)
     )
 
 
-def rules_of(limits: Collection[Limit], movement: Movement, form: Form) -> Iterator[str]:
+def rules_of(limits: Collection[Limit], movement: Movement, variant: Variant) -> Iterator[str]:
     """What the limits add to the stop rules of a movement, each sentence once."""
     rules = (
         LIMIT_RULES[limit]
         for limit in Limit
-        if limit in limits and limit in LIMIT_RULES and _tells(limit, movement, form)
+        if limit in limits and limit in LIMIT_RULES and _tells(limit, movement, variant)
     )
     yield from dict.fromkeys(rules)
 
 
 def most_hold_s(limits: Collection[Limit], movement: Movement) -> int | None:
     """How long a movement may be held on each side today; None where there is no limit, and for a stretch."""
-    short = Limit.short_holds in limits and _tells(Limit.short_holds, movement, movement.forms[0])
+    short = Limit.short_holds in limits and _tells(Limit.short_holds, movement, movement.variants[0])
     return MOST_HOLD_S if short else None
 
 
-def end_point_within(end_point: str, limits: Collection[Limit], movement: Movement, form: Form) -> str:
+def end_point_within(end_point: str, limits: Collection[Limit], movement: Movement, variant: Variant) -> str:
     """The end point of a movement with what the limits of today add to it."""
-    ends_sooner = Limit.trunk_up in limits and _tells(Limit.trunk_up, movement, form)
+    ends_sooner = Limit.trunk_up in limits and _tells(Limit.trunk_up, movement, variant)
     return f"{end_point} {ENDS_SOONER}" if ends_sooner else end_point
 
 
@@ -128,13 +128,13 @@ def planned_end_point(end_point: str) -> str:
     return end_point.removesuffix(f" {ENDS_SOONER}")
 
 
-def _tells(limit: Limit, movement: Movement, form: Form) -> bool:
+def _tells(limit: Limit, movement: Movement, variant: Variant) -> bool:
     if limit is Limit.trunk_up:
-        return Demand.trunk_level in movement.asks_of(form)
+        return Demand.trunk_level in movement.asks_of(variant)
     if movement.pattern is MovementPattern.mobility:
         return False
     if limit is Limit.lying_press_effort_7:
-        return form.position is Position.supine and movement.pattern is MovementPattern.horizontal_push
+        return variant.position is Position.supine and movement.pattern is MovementPattern.horizontal_push
     if limit is Limit.short_holds:
         return movement.starts_with is StartsWith.hold
     return True

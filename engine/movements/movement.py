@@ -1,4 +1,4 @@
-"""Movements and their forms for each kit, and the library of movements (data in
+"""Movements and their variants for each kit, and the library of movements (data in
 ``engine/library/*.json``)."""
 
 from __future__ import annotations
@@ -85,7 +85,7 @@ _DUMBBELLS = {Kit.none: 0, Kit.single: 1, Kit.pair: 2}
 
 
 class Equipment(StrEnum):
-    """What a form may need besides dumbbells."""
+    """What a variant may need besides dumbbells."""
 
     wall = "wall"
     floor = "floor"
@@ -101,7 +101,7 @@ class Sides(StrEnum):
     """What changes sides during a work interval: nothing, the loaded hand, or the working leg.
 
     ``leg`` covers every movement that has sides whatever the kit, and that takes a new stance to change them,
-    a side plank too. ``Form.changes`` says what the person is told to change.
+    a side plank too. ``Variant.changes`` says what the person is told to change.
     """
 
     none = "none"
@@ -199,14 +199,14 @@ Balance = Annotated[int, Field(ge=0, le=3)]
 """How much balance a movement asks for; ``Movement`` says what the grades mean."""
 
 
-class Form(Model):
+class Variant(Model):
     """One way of doing a movement with one kit.
 
     A side is named for what works: the loaded hand, the leg that carries, the side underneath in a side
     plank, the side that is stretched. ``level``, ``balance``, ``stress`` and ``same_as`` are given where this
-    form differs from the movement; a joint that ``stress`` does not name keeps the movement's grade, and
-    ``asks`` adds to what the movement asks for. ``harder`` names the movement that comes after this form,
-    ``harder_form`` which of its forms, where that is not the first with the same dumbbells.
+    variant differs from the movement; a joint that ``stress`` does not name keeps the movement's grade, and
+    ``asks`` adds to what the movement asks for. ``harder`` names the movement that comes after this variant,
+    ``harder_variant`` which of its variants, where that is not the first with the same dumbbells.
     """
 
     id: Slug
@@ -230,20 +230,20 @@ class Form(Model):
     same_as: Slug | None = None
     stress: dict[Joint, Stress] = {}
     harder: Slug | None = None
-    harder_form: Slug | None = None
+    harder_variant: Slug | None = None
     placing: Sentence | None = None
-    """How to take up, put down and change over the weight safely; required where the form has a weight."""
+    """How to take up, put down and change over the weight safely; required where the variant has a weight."""
 
 
 class Movement(Model):
     """A movement with everything that the fit and the screens need to know.
 
-    ``forms`` are in order of preference within a kit. ``hardest`` is where in a repetition a pause is added
-    to make it harder. ``stress`` grades each joint: 0 no more than quiet standing, sitting or lying, 1 light,
-    2 clear, 3 high; a joint that is not named has 0. ``level`` grades the demand: 1 anyone's first day, 2 a
-    beginner's, 3 usual, 4 practised, 5 strong. ``balance`` is 0 for lying, sitting and whatever leans on
-    something firm, 1 on both feet, stepping as in walking, or with a hand on something firm, 2 in a split or
-    narrow stance, a long or loaded step, or on the toes, 3 on one leg without support. ``easier``
+    ``variants`` are in order of preference within a kit. ``hardest`` is where in a repetition a pause is
+    added to make it harder. ``stress`` grades each joint: 0 no more than quiet standing, sitting or lying, 1
+    light, 2 clear, 3 high; a joint that is not named has 0. ``level`` grades the demand: 1 anyone's first
+    day, 2 a beginner's, 3 usual, 4 practised, 5 strong. ``balance`` is 0 for lying, sitting and whatever
+    leans on something firm, 1 on both feet, stepping as in walking, or with a hand on something firm, 2 in a
+    split or narrow stance, a long or loaded step, or on the toes, 3 on one leg without support. ``easier``
     names another movement of the library or of the plan. † The grades are our judgement, no source.
     """
 
@@ -263,61 +263,61 @@ class Movement(Model):
     same_as: Slug | None = None
     """The movement that this is another version of: a round has only one of them."""
     stress: dict[Joint, Stress] = {}
-    forms: tuple[Form, ...] = Field(min_length=1, max_length=20)
+    variants: tuple[Variant, ...] = Field(min_length=1, max_length=20)
     easier: Slug | None = None
     cues: tuple[Sentence, ...] = Field(min_length=1, max_length=3)
     end_point: Sentence
     stop_rules: tuple[Sentence, ...] = Field(default=(), max_length=12)
 
-    def forms_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> tuple[Form, ...]:
-        """The forms that a kit allows ``without`` some equipment, those with the most dumbbells first."""
+    def variants_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> tuple[Variant, ...]:
+        """The variants that a kit allows ``without`` some equipment, those with the most dumbbells first."""
         possible = (
-            form
-            for form in self.forms
-            if form.kit.dumbbells <= kit.dumbbells and not without.intersection(form.needs)
+            variant
+            for variant in self.variants
+            if variant.kit.dumbbells <= kit.dumbbells and not without.intersection(variant.needs)
         )
-        return tuple(sorted(possible, key=lambda form: -form.kit.dumbbells))
+        return tuple(sorted(possible, key=lambda variant: -variant.kit.dumbbells))
 
-    def form_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> Form | None:
+    def variant_for(self, kit: Kit, without: frozenset[Equipment] = frozenset()) -> Variant | None:
         """The first of ``forms_for``; None where there is none."""
-        return next(iter(self.forms_for(kit, without)), None)
+        return next(iter(self.variants_for(kit, without)), None)
 
-    def stress_on(self, joint: Joint, form: Form) -> int:
-        """The grade of stress on a joint in one form, from 0 to 3."""
-        return form.stress.get(joint, self.stress.get(joint, 0))
+    def stress_on(self, joint: Joint, variant: Variant) -> int:
+        """The grade of stress on a joint in one variant, from 0 to 3."""
+        return variant.stress.get(joint, self.stress.get(joint, 0))
 
-    def stressed_in(self, form: Form) -> frozenset[Joint]:
-        """The joints that a form stresses at all."""
-        return frozenset(joint for joint, grade in (self.stress | form.stress).items() if grade)
+    def stressed_in(self, variant: Variant) -> frozenset[Joint]:
+        """The joints that a variant stresses at all."""
+        return frozenset(joint for joint, grade in (self.stress | variant.stress).items() if grade)
 
-    def level_of(self, form: Form) -> int:
-        """The level of the movement in one form, from 1 to 5."""
-        return self.level if form.level is None else form.level
+    def level_of(self, variant: Variant) -> int:
+        """The level of the movement in one variant, from 1 to 5."""
+        return self.level if variant.level is None else variant.level
 
-    def balance_of(self, form: Form) -> int:
-        """How much balance one form asks for, from 0 to 3."""
-        return self.balance if form.balance is None else form.balance
+    def balance_of(self, variant: Variant) -> int:
+        """How much balance one variant asks for, from 0 to 3."""
+        return self.balance if variant.balance is None else variant.balance
 
-    def asks_of(self, form: Form) -> frozenset[Demand]:
-        """What one form does to the trunk."""
-        return frozenset((*self.asks, *form.asks))
+    def asks_of(self, variant: Variant) -> frozenset[Demand]:
+        """What one variant does to the trunk."""
+        return frozenset((*self.asks, *variant.asks))
 
-    def really(self, form: Form) -> Slug:
-        """The movement that one form really is: two names with the same answer are one movement."""
-        return form.same_as or self.same_as or self.slug
+    def really(self, variant: Variant) -> Slug:
+        """The movement that one variant really is: two names with the same answer are one movement."""
+        return variant.same_as or self.same_as or self.slug
 
 
-def sides_of(form: Form) -> Sides:
-    """What changes sides in this form: hands do not with a weight in each, a leg always does."""
-    if form.sides is Sides.hand and form.kit is Kit.pair:
+def sides_of(variant: Variant) -> Sides:
+    """What changes sides in this variant: hands do not with a weight in each, a leg always does."""
+    if variant.sides is Sides.hand and variant.kit is Kit.pair:
         return Sides.none
-    return form.sides
+    return variant.sides
 
 
-def changing_in(form: Form) -> Changing | None:
-    """What the person is told to change in this form; None where nothing changes sides."""
-    sides = sides_of(form)
-    return None if sides is Sides.none else form.changes or Changing(sides)
+def changing_in(variant: Variant) -> Changing | None:
+    """What the person is told to change in this variant; None where nothing changes sides."""
+    sides = sides_of(variant)
+    return None if sides is Sides.none else variant.changes or Changing(sides)
 
 
 def held_at_side(sides: Sides, held: Held) -> Held | None:
@@ -335,24 +335,24 @@ _JOINTS_OF_A_SIDE = {
 }
 
 
-def one_sided_joints(form: Form) -> frozenset[Joint]:
-    """The joints that a form works on one side at a time."""
-    return _JOINTS_OF_A_SIDE[changing_in(form)]
+def one_sided_joints(variant: Variant) -> frozenset[Joint]:
+    """The joints that a variant works on one side at a time."""
+    return _JOINTS_OF_A_SIDE[changing_in(variant)]
 
 
-def harder_version(form: Form, known: Mapping[str, Movement]) -> tuple[Movement, Form] | None:
-    """The movement and form that come after a form; None where there is none.
+def harder_version(variant: Variant, known: Mapping[str, Movement]) -> tuple[Movement, Variant] | None:
+    """The movement and variant that come after a variant; None where there is none.
 
     ``known`` are the movements of the plan and the library by slug.
     """
-    movement = known.get(form.harder) if form.harder else None
+    movement = known.get(variant.harder) if variant.harder else None
     if movement is None:
         return None
-    if form.harder_form is not None:
-        found = [one for one in movement.forms if one.id == form.harder_form]
+    if variant.harder_variant is not None:
+        found = [one for one in movement.variants if one.id == variant.harder_variant]
     else:
-        apart = {one.id: abs(one.kit.dumbbells - form.kit.dumbbells) for one in movement.forms}
-        found = sorted(movement.forms, key=lambda one: apart[one.id])
+        apart = {one.id: abs(one.kit.dumbbells - variant.kit.dumbbells) for one in movement.variants}
+        found = sorted(movement.variants, key=lambda one: apart[one.id])
     return (movement, found[0]) if found else None
 
 

@@ -88,11 +88,13 @@ def own_choice(
     """What becomes of a substitute today, with at most so many dumbbells. ``taken`` are the movements that
     others have, by what they really are."""
     movement, room = today.known[written.movement], today.room
-    forms = [form for form in today.forms_of(movement.slug) if form.kit.dumbbells <= most_dumbbells]
-    if not forms:
+    variants = [
+        variant for variant in today.variants_of(movement.slug) if variant.kit.dumbbells <= most_dumbbells
+    ]
+    if not variants:
         hindrance = _hindrance(movement, room, most_dumbbells)
         return OwnChoice(written, movement, None, hindrance, is_private=_is_private(hindrance, room))
-    candidate = Candidate(movement, forms[0])
+    candidate = Candidate(movement, variants[0])
     if candidate.really in taken or movement.slug in taken:
         return OwnChoice(written, movement, None, (COMES_ALREADY,))
     return OwnChoice(written, movement, candidate, (CROWDS,))
@@ -103,18 +105,18 @@ def _is_private(hindrance: tuple[Message, ...], room: Room) -> bool:
 
 
 def _hindrance(movement: Movement, room: Room, most_dumbbells: int) -> tuple[Message, ...]:
-    """Why a movement has no form today."""
-    if movement.slug in room.held:
+    """Why a movement has no variant today."""
+    if movement.slug in room.after_pain:
         return (AFTER_PAIN,)
-    light = [form for form in movement.forms if form.kit.dumbbells <= most_dumbbells]
-    at_hand = [form for form in light if form.kit.dumbbells <= room.kit.dumbbells]
+    light = [variant for variant in movement.variants if variant.kit.dumbbells <= most_dumbbells]
+    at_hand = [variant for variant in light if variant.kit.dumbbells <= room.kit.dumbbells]
     if not at_hand:
-        fewest = min((form.kit for form in movement.forms), key=lambda kit: kit.dumbbells)
+        fewest = min((variant.kit for variant in movement.variants), key=lambda kit: kit.dumbbells)
         return (GAINS_A_WEIGHT,) if fewest.dumbbells <= room.kit.dumbbells else (missing_kit(fewest),)
-    placed = [form for form in at_hand if not set(form.needs) & set(room.without)]
+    placed = [variant for variant in at_hand if not set(variant.needs) & set(room.without)]
     if not placed:
         return tuple(missing_equipment(one) for one in at_hand[0].needs if one in room.without)
-    free = [form for form in placed if not barring(room.limits, movement, form)]
+    free = [variant for variant in placed if not barring(room.limits, movement, variant)]
     if not free:
         return tuple(map(limit_term, barring(room.limits, movement, placed[0])))
     sore = listed(joint_term((one.joint, one.side)) for one in room.too_much(movement, free[0]))

@@ -87,7 +87,7 @@ class Advice(StrEnum):
     ease = "ease"
     retry_unloaded = "retry_unloaded"
     stop_movement = "stop_movement"
-    swap_and_leave_out = "swap_and_hold"
+    swap_and_leave_out = "swap_and_leave_out"
     end_session = "end_session"
     get_help = "get_help"
 

@@ -17,23 +17,23 @@ class Repertoire:
     def __init__(self, known: Mapping[Slug, Movement], room: Room) -> None:
         self.known = known
         self.room = room
-        self.forms_of = cache(lambda slug: room.forms_of(known[slug]))
+        self.variants_of = cache(lambda slug: room.variants_of(known[slug]))
 
     def usual(self, slug: Slug, *, light: bool = False) -> Candidate:
         """What the plan means by a movement, whether it can be done today or not; ``light``: with as little
-        weight as there is a form for."""
+        weight as there is a variant for."""
         movement = self.known[slug]
         room = self.room.model_copy(update={"kit": Kit.none}) if light else self.room
-        return Candidate(movement, room.usual_form(movement))
+        return Candidate(movement, room.usual_variant(movement))
 
     def stays(self, planned: Candidate) -> bool:
         """Whether a movement can be done as the plan means it."""
-        return planned.form in self.forms_of(planned.movement.slug)
+        return planned.variant in self.variants_of(planned.movement.slug)
 
-    def in_form(self, slug: Slug, form_id: Slug) -> Candidate:
-        """A movement in the form with this id. Raises StopIteration where it has no such form."""
+    def in_variant(self, slug: Slug, variant_id: Slug) -> Candidate:
+        """A movement in the variant with this id. Raises StopIteration where it has no such variant."""
         movement = self.known[slug]
-        return Candidate(movement, next(form for form in movement.forms if form.id == form_id))
+        return Candidate(movement, next(variant for variant in movement.variants if variant.id == variant_id))
 
     def stand_ins(
         self,
@@ -47,9 +47,9 @@ class Repertoire:
         movements that are barred under any of their names."""
         return tuple(
             candidate
-            for candidate in stand_ins(planned, self.known, self.forms_of, coachs_easier)
+            for candidate in stand_ins(planned, self.known, self.variants_of, coachs_easier)
             if candidate.movement.slug not in barred
             and candidate.really not in barred
-            and candidate.form.kit.dumbbells <= planned.form.kit.dumbbells
+            and candidate.variant.kit.dumbbells <= planned.variant.kit.dumbbells
             and not (without_holds and candidate.movement.starts_with is StartsWith.hold)
         )

@@ -9,7 +9,7 @@ from pydantic import Field
 
 from engine.base.model import Model, Slug
 from engine.movements.limits import Limit, barring
-from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, Side
+from engine.movements.movement import Equipment, Joint, Kit, Movement, Side, Variant
 
 SORE_ALLOWS = ((3, 0), (1, 1))
 """Pairs: pain today of at least the first figure allows joint stress up to the second. † Our judgement, no
@@ -27,7 +27,7 @@ class SoreJoint(Model):
 class Room(Model):
     """What a person has today.
 
-    ``without`` is what the room lacks. ``held`` are the movements left out after joint pain; those in
+    ``without`` is what the room lacks. ``after_pain`` are the movements left out after joint pain; those in
     ``tried`` may be practised without a weight. ``limits`` hold whatever hurts: they name consequences, never
     what the person has.
     """
@@ -35,41 +35,48 @@ class Room(Model):
     kit: Kit = Kit.none
     without: tuple[Equipment, ...] = ()
     sore: tuple[SoreJoint, ...] = ()
-    held: tuple[Slug, ...] = ()
+    after_pain: tuple[Slug, ...] = ()
     tried: tuple[Slug, ...] = ()
     limits: tuple[Limit, ...] = ()
 
-    def possible_forms(self, movement: Movement) -> tuple[Form, ...]:
-        """The forms that kit and room allow, in order of preference, whatever hurts or is left out."""
-        forms = movement.forms_for(self.kit, frozenset(self.without))
-        return tuple(form for form in forms if not barring(self.limits, movement, form))
+    def possible_variants(self, movement: Movement) -> tuple[Variant, ...]:
+        """The variants that kit and room allow, in order of preference, whatever hurts or is left out."""
+        variants = movement.variants_for(self.kit, frozenset(self.without))
+        return tuple(variant for variant in variants if not barring(self.limits, movement, variant))
 
-    def forms_of(self, movement: Movement) -> tuple[Form, ...]:
-        """The forms that kit, room and joints allow, in order of preference; none of a movement left out."""
-        if movement.slug in self.held:
+    def variants_of(self, movement: Movement) -> tuple[Variant, ...]:
+        """The variants that kit, room and joints allow, in order of preference; none of a movement left
+        out."""
+        if movement.slug in self.after_pain:
             return ()
-        return tuple(form for form in self.possible_forms(movement) if not self.too_much(movement, form))
+        return tuple(
+            variant for variant in self.possible_variants(movement) if not self.too_much(movement, variant)
+        )
 
-    def form_to_try(self, movement: Movement) -> Form | None:
-        """The form with the least weight in which a left-out movement may be tried today; None for none."""
+    def variant_to_try(self, movement: Movement) -> Variant | None:
+        """The variant with the least weight in which a left-out movement may be tried today, if any."""
         if movement.slug not in self.tried:
             return None
-        bearable = [form for form in self.possible_forms(movement) if not self.too_much(movement, form)]
-        return min(bearable, key=lambda form: form.kit.dumbbells, default=None)
+        bearable = [
+            variant for variant in self.possible_variants(movement) if not self.too_much(movement, variant)
+        ]
+        return min(bearable, key=lambda variant: variant.kit.dumbbells, default=None)
 
-    def usual_form(self, movement: Movement) -> Form:
-        """The form that the plan means for this kit, in a room that has everything and with nothing sore.
+    def usual_variant(self, movement: Movement) -> Variant:
+        """The variant that the plan means for this kit, in a room that has everything and with nothing sore.
 
-        Where this kit is enough for no form, it is the form that needs the fewest dumbbells.
+        Where this kit is enough for no variant, it is the variant that needs the fewest dumbbells.
         """
-        return movement.form_for(self.kit) or min(movement.forms, key=lambda form: form.kit.dumbbells)
+        return movement.variant_for(self.kit) or min(
+            movement.variants, key=lambda variant: variant.kit.dumbbells
+        )
 
-    def too_much(self, movement: Movement, form: Form) -> tuple[SoreJoint, ...]:
-        """The sore joints that a form stresses more than they may take.
+    def too_much(self, movement: Movement, variant: Variant) -> tuple[SoreJoint, ...]:
+        """The sore joints that a variant stresses more than they may take.
 
-        One sore side rules the form out for both sides, so that they stay equal.
+        One sore side rules the variant out for both sides, so that they stay equal.
         """
-        return tuple(s for s in self.sore if movement.stress_on(s.joint, form) > allowed_stress(s.rating))
+        return tuple(s for s in self.sore if movement.stress_on(s.joint, variant) > allowed_stress(s.rating))
 
     @property
     def milder(self) -> tuple[Room, ...]:
@@ -77,9 +84,9 @@ class Room(Model):
 
         Empty where nothing hurts.
         """
-        if not self.sore and not self.held:
+        if not self.sore and not self.after_pain:
             return ()
-        without = self.model_copy(update={"sore": (), "held": (), "tried": ()})
+        without = self.model_copy(update={"sore": (), "after_pain": (), "tried": ()})
         least = SORE_ALLOWS[-1][0]
         less = tuple(one.model_copy(update={"rating": min(one.rating, least)}) for one in self.sore)
         allowed = [allowed_stress(one.rating) for one in self.sore]

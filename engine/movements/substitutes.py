@@ -8,17 +8,17 @@ from typing import NamedTuple
 from engine.base.model import Slug
 from engine.movements.movement import (
     Equipment,
-    Form,
     Movement,
     MovementPattern,
     Region,
     StartsWith,
+    Variant,
     sides_of,
     trains_pattern_of,
 )
 
-FormsOf = Callable[[Slug], Sequence[Form]]
-"""The forms of a movement that a person can do today, in order of preference."""
+VariantsOf = Callable[[Slug], Sequence[Variant]]
+"""The variants of a movement that a person can do today, in order of preference."""
 
 USUAL_LEVEL = 3
 """A weight can be light and the body cannot: without a weight a loaded movement counts as no harder than
@@ -61,32 +61,35 @@ class Distance(NamedTuple):
     """In how many joints it differs, with 2 more for another posture and 1 more for other sides."""
     in_library: int = 0
     """Its number among the known movements."""
-    among_forms: int = 0
-    """The number of its form in the order of preference."""
+    among_variants: int = 0
+    """The number of its variant in the order of preference."""
 
 
 AS_PLANNED = Distance()
 
 
 class Candidate(NamedTuple):
-    """A movement in one form: what is planned, or what may take its place."""
+    """A movement in one variant: what is planned, or what may take its place."""
 
     movement: Movement
-    form: Form
+    variant: Variant
     distance: Distance = AS_PLANNED
 
     @property
     def really(self) -> Slug:
         """The movement that this really is, whatever its name."""
-        return self.movement.really(self.form)
+        return self.movement.really(self.variant)
 
 
 def stand_ins(
-    planned: Candidate, known: Mapping[Slug, Movement], forms_of: FormsOf, coachs_easier: Slug | None = None
+    planned: Candidate,
+    known: Mapping[Slug, Movement],
+    variants_of: VariantsOf,
+    coachs_easier: Slug | None = None,
 ) -> tuple[Candidate, ...]:
-    """Every form that can stand in for a movement in its usual form, nearest first.
+    """Every variant that can stand in for a movement in its usual variant, nearest first.
 
-    Other forms of the movement itself come first, then the coach's own easier movement, then the same
+    Other variants of the movement itself come first, then the coach's own easier movement, then the same
     pattern, then the other direction of a push or a pull, then the same region, then the trunk. Within each,
     the order is that of ``Distance``.
     """
@@ -94,43 +97,43 @@ def stand_ins(
     found = []
     for index, movement in enumerate(known.values()):
         kinship = 1 if movement.slug == coachs_easier else _kinship(movement, planned.movement)
-        for number, form in enumerate(forms_of(movement.slug) if kinship is not None else ()):
-            nearness = _nearness(movement, form, planned, on_chain=movement.slug in chain)
-            if _levels_harder(movement, form, planned) <= MOST_LEVELS_HARDER:
-                distance = nearness._replace(kinship=kinship or 0, in_library=index, among_forms=number)
-                found.append(Candidate(movement, form, distance))
+        for number, variant in enumerate(variants_of(movement.slug) if kinship is not None else ()):
+            nearness = _nearness(movement, variant, planned, on_chain=movement.slug in chain)
+            if _levels_harder(movement, variant, planned) <= MOST_LEVELS_HARDER:
+                distance = nearness._replace(kinship=kinship or 0, in_library=index, among_variants=number)
+                found.append(Candidate(movement, variant, distance))
     return tuple(sorted(found, key=lambda candidate: candidate.distance))
 
 
-def _nearness(movement: Movement, form: Form, planned: Candidate, *, on_chain: bool) -> Distance:
-    """The part of the distance that depends on the two movements and forms alone."""
-    levels = _levels_harder(movement, form, planned)
+def _nearness(movement: Movement, variant: Variant, planned: Candidate, *, on_chain: bool) -> Distance:
+    """The part of the distance that depends on the two movements and variants alone."""
+    levels = _levels_harder(movement, variant, planned)
     holds_otherwise = _is_hold(movement) is not _is_hold(planned.movement)
     holds_instead = holds_otherwise and _is_hold(movement)
-    other_joints = movement.stressed_in(form) ^ planned.movement.stressed_in(planned.form)
+    other_joints = movement.stressed_in(variant) ^ planned.movement.stressed_in(planned.variant)
     return Distance(
-        rare=int(not NOT_IN_EVERY_HOME.isdisjoint(form.needs)),
+        rare=int(not NOT_IN_EVERY_HOME.isdisjoint(variant.needs)),
         harder=max(levels + holds_instead, 0),
         away=abs(levels) + (not on_chain) + holds_otherwise,
         off_chain=int(not on_chain),
-        unlike=len(other_joints) + _other_posture(form, planned.form),
+        unlike=len(other_joints) + _other_posture(variant, planned.variant),
     )
 
 
-def _levels_harder(movement: Movement, form: Form, planned: Candidate) -> int:
-    level = planned.movement.level_of(planned.form)
-    if planned.form.kit.dumbbells and not form.kit.dumbbells:
+def _levels_harder(movement: Movement, variant: Variant, planned: Candidate) -> int:
+    level = planned.movement.level_of(planned.variant)
+    if planned.variant.kit.dumbbells and not variant.kit.dumbbells:
         level = min(level, USUAL_LEVEL)
-    return movement.level_of(form) - level
+    return movement.level_of(variant) - level
 
 
 def _is_hold(movement: Movement) -> bool:
     return movement.starts_with is StartsWith.hold
 
 
-def _other_posture(form: Form, usual: Form) -> int:
+def _other_posture(variant: Variant, usual: Variant) -> int:
     """Getting down to the floor or up from it counts for more than other sides do."""
-    return 2 * (form.on_floor is not usual.on_floor) + (sides_of(form) is not sides_of(usual))
+    return 2 * (variant.on_floor is not usual.on_floor) + (sides_of(variant) is not sides_of(usual))
 
 
 def easier_chain(movement: Movement, known: Mapping[Slug, Movement]) -> Iterator[Movement]:

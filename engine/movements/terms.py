@@ -6,7 +6,6 @@ from engine.base.message import Argument, Joint, Message, Moves, Own, Version, W
 from engine.movements.limits import Limit
 from engine.movements.movement import (
     Equipment,
-    Form,
     Held,
     JointPoint,
     Kit,
@@ -14,6 +13,7 @@ from engine.movements.movement import (
     MovementPattern,
     Region,
     Side,
+    Variant,
     library,
 )
 
@@ -89,8 +89,8 @@ def named(slug: str, name: str) -> Argument:
     return Moves(movement=slug) if known is not None and known.name == name else Own(own=name)
 
 
-def form_term(movement: Movement, form: Form) -> Argument:
+def variant_term(movement: Movement, variant: Variant) -> Argument:
     """A version of a movement of the library by its id, another one by the name that its coach gave it."""
     if library().get(movement.slug) == movement:
-        return Version(movement=movement.slug, version=form.id)
-    return Own(own=form.name)
+        return Version(movement=movement.slug, version=variant.id)
+    return Own(own=variant.name)

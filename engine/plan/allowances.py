@@ -8,7 +8,7 @@ DEFAULT_ALLOWANCES = (
     Allowance(give_up=GiveUp.cool_down, to_s=(240, 180, 150, 120)),
     Allowance(give_up=GiveUp.hand_change),
     Allowance(give_up=GiveUp.leg_change),
-    Allowance(give_up=GiveUp.practice_form),
+    Allowance(give_up=GiveUp.practice_kind),
     Allowance(give_up=GiveUp.practice),
     Allowance(give_up=GiveUp.optional_movements),
     Allowance(give_up=GiveUp.rest, to_s=(45, 40, 35, 30, 25, 20, 15)),

@@ -9,21 +9,21 @@ from typing import TypeVar
 
 from engine.base.issue import Issue, place
 from engine.base.units import format_load
-from engine.movements.movement import Form, Kit, Movement, MovementPattern, harder_version
+from engine.movements.movement import Kit, Movement, MovementPattern, Variant, harder_version
 from engine.movements.own_choice import OwnSubstitute
 from engine.movements.room import SORE_ALLOWS
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.plan.floors import SHORTEST_COOL_DOWN_S, SHORTEST_REST_S, SHORTEST_WORK_S, shortest_rest_s
 from engine.plan.plan import (
     Allowance,
+    Amount,
+    AmountCount,
     Block,
     Buys,
     CoolDownBlock,
-    Dose,
-    DoseCount,
     GiveUp,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     SessionPlan,
     WarmUpBlock,
     WarmUpItem,
@@ -81,7 +81,7 @@ def _block_faults(index: int, block: Block, known: Known) -> Iterator[Issue]:
         case WarmUpBlock():
             yield from _rounds_faults(here, block)
             for number, item in enumerate(block.items):
-                yield from _dose_faults((*here, "items", number, "dose"), item.dose)
+                yield from _amount_faults((*here, "items", number, "amount"), item.amount)
                 yield from _easier_faults((*here, "items", number), item, known)
                 yield from _substitute_faults((*here, "items", number), block, item, known)
         case PracticeBlock():
@@ -109,19 +109,19 @@ def _rounds_faults(here: Location, block: WarmUpBlock | WorkBlock) -> Iterator[I
         yield Issue(place((*here, "rounds")), f"at least {low} is more than at most {high}.")
 
 
-def _dose_faults(here: Location, dose: Dose) -> Iterator[Issue]:
-    if dose.most < dose.low:
-        yield Issue(place(here), f"the range {dose.low}–{dose.most} runs backwards.")
-    if dose.count is DoseCount.alternating and (dose.low % 2 or dose.most % 2):
+def _amount_faults(here: Location, amount: Amount) -> Iterator[Issue]:
+    if amount.most < amount.low:
+        yield Issue(place(here), f"the range {amount.low}–{amount.most} runs backwards.")
+    if amount.count is AmountCount.alternating and (amount.low % 2 or amount.most % 2):
         yield Issue(place(here), "an odd number cannot alternate evenly between the sides.")
 
 
 def _practice_faults(here: Location, block: PracticeBlock) -> Iterator[Issue]:
-    forms = {PracticeForm.timed: block.timed, PracticeForm.repetitions: block.repetitions}
-    if forms[block.usual] is None:
+    variants = {PracticeKind.timed: block.timed, PracticeKind.repetitions: block.repetitions}
+    if variants[block.usual] is None:
         yield Issue(place((*here, "usual")), f"the practice by {block.usual} is preferred but not described.")
     if block.repetitions is not None:
-        yield from _dose_faults((*here, "repetitions"), block.repetitions)
+        yield from _amount_faults((*here, "repetitions"), block.repetitions)
 
 
 def _work_faults(here: Location, block: WorkBlock, known: Known) -> Iterator[Issue]:
@@ -161,7 +161,7 @@ def _rest_faults(spot: Location, block: WorkBlock, movement: Movement, *, first:
     """The rest before a movement of a round; before the ``first`` it is the rest between rounds."""
     rest_s = block.round_rest_s if first and block.round_rest_s is not None else block.rest_s
     alone = len(block.movements) == 1 and block.rounds.max == 1
-    needed_s = max(shortest_rest_s(form.on_floor) for form in movement.forms)
+    needed_s = max(shortest_rest_s(variant.on_floor) for variant in movement.variants)
     if rest_s < needed_s and not alone:
         why = "before floor work" if needed_s > SHORTEST_REST_S else "between work intervals"
         short = f"a rest of {rest_s} s before “{movement.name}” is short; {needed_s} s {why}."
@@ -203,16 +203,16 @@ def _never_fits(
         return f"“{movement.name}” takes a weight; a warm-up gains none."
     joint, kit = one.when.joint, one.when.kit
     most = max(grade for _, grade in SORE_ALLOWS)
-    if joint is not None and all(movement.stress_on(joint, form) > most for form in movement.forms):
+    if joint is not None and all(movement.stress_on(joint, variant) > most for variant in movement.variants):
         return f"“{movement.name}” works the {joint_word(joint)} too hard for a day on which it hurts."
-    if kit is not None and not movement.forms_for(kit):
+    if kit is not None and not movement.variants_for(kit):
         return f"“{movement.name}” cannot be done with {occasion_words(one.when)}."
     return None
 
 
 def _fewest(movement: Movement) -> int:
     """How few dumbbells a movement needs."""
-    return min(form.kit.dumbbells for form in movement.forms)
+    return min(variant.kit.dumbbells for variant in movement.variants)
 
 
 def _starting_faults(spot: Location, item: WorkMovement, movement: Movement) -> Iterator[Issue]:
@@ -227,7 +227,7 @@ def _starting_faults(spot: Location, item: WorkMovement, movement: Movement) -> 
         if not low_g <= load_g <= high_g:
             said = f"nobody starts with {format_load(load_g)}; {format_load(low_g)} to {format_load(high_g)}."
             yield Issue(place((*spot, field)), said)
-        if all(form.kit is not kit for form in movement.forms):
+        if all(variant.kit is not kit for variant in movement.variants):
             yield Issue(place((*spot, field)), f"“{movement.name}” has no version with {KIT_WORDS[kit]}.")
 
 
@@ -239,29 +239,31 @@ def _own_movement_faults(plan: SessionPlan, known: Known) -> Iterator[Issue]:
 
 
 def movement_faults(here: Location, movement: Movement, known: Known) -> Iterator[Issue]:
-    """The faults of one movement: broken chains, repeated forms, a weight with no safe way to place it."""
+    """The faults of one movement: broken chains, repeated variants, a weight with no safe way to place it."""
     if movement.easier is not None and (movement.easier not in known or movement.easier == movement.slug):
         broken = f"“{movement.easier}” is not another movement of the library or the plan."
         yield Issue(place((*here, "easier")), broken)
-    for slug in _repeated(form.id for form in movement.forms):
-        yield Issue(place((*here, "forms")), f"two forms have the id “{slug}”.")
-    for number, form in enumerate(movement.forms):
-        if form.kit is not Kit.none and form.placing is None:
-            yield Issue(place((*here, "forms", number)), "a form with a weight says how to place it safely.")
-        yield from _harder_faults((*here, "forms", number), form, movement, known)
+    for slug in _repeated(variant.id for variant in movement.variants):
+        yield Issue(place((*here, "variants")), f"two versions have the id “{slug}”.")
+    for number, variant in enumerate(movement.variants):
+        if variant.kit is not Kit.none and variant.placing is None:
+            yield Issue(
+                place((*here, "variants", number)), "a version with a weight says how to place it safely."
+            )
+        yield from _harder_faults((*here, "variants", number), variant, movement, known)
 
 
-def _harder_faults(here: Location, form: Form, movement: Movement, known: Known) -> Iterator[Issue]:
-    """What is harder than a form is another form, of this movement or of another one."""
-    if form.harder is None:
+def _harder_faults(here: Location, variant: Variant, movement: Movement, known: Known) -> Iterator[Issue]:
+    """What is harder than a variant is another variant, of this movement or of another one."""
+    if variant.harder is None:
         return
-    if form.harder not in known:
-        broken = f"“{form.harder}” is not a movement of the library or the plan."
+    if variant.harder not in known:
+        broken = f"“{variant.harder}” is not a movement of the library or the plan."
         yield Issue(place((*here, "harder")), broken)
         return
-    harder = harder_version(form, known)
-    if harder is None or (harder[0].slug == movement.slug and harder[1].id == form.id):
-        yield Issue(place((*here, "harder")), "what is harder is another form.")
+    harder = harder_version(variant, known)
+    if harder is None or (harder[0].slug == movement.slug and harder[1].id == variant.id):
+        yield Issue(place((*here, "harder")), "what is harder is another version.")
 
 
 def _allowance_faults(plan: SessionPlan) -> Iterator[Issue]:
@@ -281,7 +283,7 @@ _FLOORS_S = {
 _BELONGS_TO = {
     GiveUp.cool_down: CoolDownBlock,
     GiveUp.practice: PracticeBlock,
-    GiveUp.practice_form: PracticeBlock,
+    GiveUp.practice_kind: PracticeBlock,
     GiveUp.extra_warm_up: WarmUpBlock,
 }
 """The kind of block an allowance is about, where that is not work."""

@@ -17,11 +17,11 @@ from engine.plan.draft import DraftPlace, Edit, Insert, PlanDraft, Put, value_at
 from engine.plan.plan import (
     BLOCK_KINDS,
     Allowance,
+    Amount,
+    AmountUnit,
     BlockKind,
-    Dose,
-    DoseUnit,
     GiveUp,
-    PracticeForm,
+    PracticeKind,
     TimedPractice,
     WarmUpItem,
     WorkMovement,
@@ -35,7 +35,7 @@ _NEW_BLOCKS: dict[BlockKind, JsonObject] = {
         "timed": TimedPractice().model_dump(),
         "repetitions": None,
         "repetitions_estimate_s": None,
-        "usual": PracticeForm.timed.value,
+        "usual": PracticeKind.timed.value,
     },
     "work": {
         "movements": [],
@@ -88,8 +88,8 @@ def _item(draft: PlanDraft, kind: str | None, slug: str) -> Any:
         return slug
     movement = known_movements(draft).get(slug)
     is_hold = movement is not None and movement.starts_with is StartsWith.hold
-    dose = Dose(low=30, unit=DoseUnit.seconds) if is_hold else Dose(low=8)
-    return WarmUpItem(movement=slug, dose=dose).model_dump(mode="json")
+    amount = Amount(low=30, unit=AmountUnit.seconds) if is_hold else Amount(low=8)
+    return WarmUpItem(movement=slug, amount=amount).model_dump(mode="json")
 
 
 def substitute_added(draft: PlanDraft, where: DraftPlace, when: Occasion) -> Edit:

@@ -26,7 +26,7 @@ from engine.plan.adjustment import Adjustment, adjustment_faults
 from engine.plan.check import check
 from engine.plan.plan import SessionPlan
 
-VERSION = 4
+VERSION = 5
 """The version of links. It rises with a new dictionary, and with any change of a default in what links carry:
 a field left out of an old link has to keep the meaning it had."""
 LONGEST_TEXT = 8_000

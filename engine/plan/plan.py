@@ -26,31 +26,31 @@ BLOCK_KINDS: tuple[BlockKind, ...] = get_args(BlockKind)
 """In the order in which the blocks of a session usually come."""
 
 
-class DoseUnit(StrEnum):
-    """Whether a dose is repetitions or seconds of holding."""
+class AmountUnit(StrEnum):
+    """Whether an amount is repetitions or seconds of holding."""
 
     repetitions = "repetitions"
     seconds = "seconds"
 
 
-class DoseCount(StrEnum):
-    """What the number of a dose counts."""
+class AmountCount(StrEnum):
+    """What the number of an amount counts."""
 
     total = "total"
     alternating = "alternating"
     per_side = "per_side"
 
 
-LARGEST_DOSE = 600
+LARGEST_AMOUNT = 600
 
 
-class Dose(Model):
+class Amount(Model):
     """A number of repetitions or seconds: exactly ``low``, or a range such as 3–5."""
 
-    low: Annotated[int, Field(ge=1, le=LARGEST_DOSE)]
-    high: Annotated[int, Field(ge=1, le=LARGEST_DOSE)] | None = None
-    unit: DoseUnit = DoseUnit.repetitions
-    count: DoseCount = DoseCount.total
+    low: Annotated[int, Field(ge=1, le=LARGEST_AMOUNT)]
+    high: Annotated[int, Field(ge=1, le=LARGEST_AMOUNT)] | None = None
+    unit: AmountUnit = AmountUnit.repetitions
+    count: AmountCount = AmountCount.total
 
     @property
     def most(self) -> int:
@@ -81,7 +81,7 @@ class WarmUpItem(Model):
     """One item that the person ticks off. ``estimate_s`` replaces the length that we would estimate."""
 
     movement: Slug
-    dose: Dose
+    amount: Amount
     estimate_s: Length | None = None
     easier: Slug | None = None
     substitutes: OwnSubstitutes = ()
@@ -103,7 +103,7 @@ class TimedPractice(Model):
     rest_s: Annotated[int, Field(ge=5, le=120)] = 15
 
 
-class PracticeForm(StrEnum):
+class PracticeKind(StrEnum):
     """How a practice is done: by the clock, by repetitions, or not at all."""
 
     timed = "timed"
@@ -114,7 +114,7 @@ class PracticeForm(StrEnum):
 class PracticeBlock(Model):
     """Practice of the movements of the work blocks: by the clock, by repetitions, or either.
 
-    ``usual`` is the form that the coach prefers. ``repetitions_estimate_s`` replaces the length that we would
+    ``usual`` is the kind that the coach prefers. ``repetitions_estimate_s`` replaces the length that we would
     estimate for the practice by repetitions.
     """
 
@@ -122,9 +122,9 @@ class PracticeBlock(Model):
     id: Slug
     movements: tuple[Slug, ...] = Field(min_length=1, max_length=20)
     timed: TimedPractice | None = TimedPractice()
-    repetitions: Dose | None = None
+    repetitions: Amount | None = None
     repetitions_estimate_s: Length | None = None
-    usual: Literal[PracticeForm.timed, PracticeForm.repetitions] = PracticeForm.timed
+    usual: Literal[PracticeKind.timed, PracticeKind.repetitions] = PracticeKind.timed
 
 
 LEAST_RESERVE, MOST_RESERVE = 2, 5
@@ -213,7 +213,7 @@ class GiveUp(StrEnum):
     hand_change = "hand_change"
     leg_change = "leg_change"
     optional_movements = "optional_movements"
-    practice_form = "practice_form"
+    practice_kind = "practice_kind"
     practice = "practice"
     rest = "rest"
     work = "work"

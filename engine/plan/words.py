@@ -1,4 +1,4 @@
-"""Words for the parts of a plan: kinds of block, rounds, doses, tempos, sides, and what may be given up."""
+"""Words for the parts of a plan: kinds of block, rounds, amounts, tempos, sides, and what may be given up."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from engine.movements.own_choice import Occasion
 from engine.movements.tempo import parse_tempo
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.plan.plan import (
-    Dose,
-    DoseCount,
-    DoseUnit,
+    Amount,
+    AmountCount,
+    AmountUnit,
     GiveUp,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     RoundsRange,
     WarmUpItem,
     WorkMovement,
@@ -34,7 +34,7 @@ LOST_WORDS = {
     GiveUp.hand_change: "changing hands within the interval",
     GiveUp.leg_change: "changing legs or sides within the interval",
     GiveUp.optional_movements: "an optional movement less",
-    GiveUp.practice_form: "the other form of practice",
+    GiveUp.practice_kind: "the other kind of practice",
     GiveUp.practice: "no practice",
     GiveUp.rest: "less rest",
     GiveUp.work: "shorter work intervals",
@@ -57,19 +57,19 @@ def length_words(length_s: int) -> str:
 
 
 def practice_words(block: PracticeBlock) -> str:
-    """“30 s each with 15 s between, or 5 of each”: the form that the coach prefers first."""
+    """“30 s each with 15 s between, or 5 of each”: the kind that the coach prefers first."""
     timed = f"{block.timed.work_s} s each with {block.timed.rest_s} s between" if block.timed else ""
-    counted = f"{dose_words(block.repetitions)} of each" if block.repetitions else ""
-    both = (timed, counted) if block.usual is PracticeForm.timed else (counted, timed)
+    counted = f"{amount_words(block.repetitions)} of each" if block.repetitions else ""
+    both = (timed, counted) if block.usual is PracticeKind.timed else (counted, timed)
     return ", or ".join(filter(None, both))
 
 
-def dose_words(dose: Dose) -> str:
-    """A dose as a person says it: “8–10 a side”, “30 s”."""
-    amount = str(dose.low) if dose.most == dose.low else f"{dose.low}–{dose.most}"
-    unit = " s" if dose.unit is DoseUnit.seconds else ""
-    ending = {DoseCount.per_side: " a side", DoseCount.alternating: " alternating", DoseCount.total: ""}
-    return f"{amount}{unit}{ending[dose.count]}"
+def amount_words(amount: Amount) -> str:
+    """An amount as a person says it: “8–10 a side”, “30 s”."""
+    number = str(amount.low) if amount.most == amount.low else f"{amount.low}–{amount.most}"
+    unit = " s" if amount.unit is AmountUnit.seconds else ""
+    ending = {AmountCount.per_side: " a side", AmountCount.alternating: " alternating", AmountCount.total: ""}
+    return f"{number}{unit}{ending[amount.count]}"
 
 
 def occasion_words(when: Occasion) -> str:
@@ -118,12 +118,12 @@ def sides_words(movement: Movement) -> str:
     """
     changing: dict[str, list[str]] = {}
     for kit in Kit:
-        form = movement.form_for(kit)
-        sides = Sides.none if form is None or form.kit is not kit else sides_of(form)
-        if form is not None and sides is not Sides.none:
-            what = form.changes or sides
+        variant = movement.variant_for(kit)
+        sides = Sides.none if variant is None or variant.kit is not kit else sides_of(variant)
+        if variant is not None and sides is not Sides.none:
+            what = variant.changes or sides
             changing.setdefault(f"change {what}s", []).append(KIT_WORDS[kit])
-    every = len([kit for kit in Kit if any(form.kit is kit for form in movement.forms)])
+    every = len([kit for kit in Kit if any(variant.kit is kit for variant in movement.variants)])
     return "; ".join(
         f"{words} halfway" if len(kits) == every else f"{words} halfway with {listed(kits)}"
         for words, kits in changing.items()

@@ -1,6 +1,6 @@
 """Exposures: what one session did with one movement, from which the next load is proposed.
 
-An earlier load counts only for the same form, kit, interval and tempo: the same person lifts less for 60 s
+An earlier load counts only for the same variant, kit, interval and tempo: the same person lifts less for 60 s
 than for 30, and less at a slower tempo.
 """
 
@@ -39,7 +39,7 @@ class LoadKey(Model):
     is lifted; with ``alternates`` the sides take turns."""
 
     movement: Slug
-    form: Slug
+    variant: Slug
     kit: Kit
     interval_ms: int
     tempo: Tempo | None = None
@@ -52,9 +52,9 @@ class LoadKey(Model):
             return None
         return predicted_repetitions(self.interval_ms, self.tempo, alternates=self.alternates)
 
-    def same_form(self, other: LoadKey) -> bool:
-        """Whether both are for one form and kit; interval and tempo may differ."""
-        return (self.movement, self.form, self.kit) == (other.movement, other.form, other.kit)
+    def same_variant(self, other: LoadKey) -> bool:
+        """Whether both are for one variant and kit; interval and tempo may differ."""
+        return (self.movement, self.variant, self.kit) == (other.movement, other.variant, other.kit)
 
 
 class Exposure(Model):
@@ -75,7 +75,7 @@ class Exposure(Model):
     sets: tuple[SetDone, ...] = ()
     rounds_planned: int = 0
     intervals_planned: int = 0
-    position_kept: bool = True
+    form_kept: bool = True
     range_kept: bool = True
     pain: Rating = 0
     advice: Advice = Advice.go_on
@@ -116,14 +116,14 @@ class Exposure(Model):
         return tuple(done for done in self.sets if done not in last and (done.load_g or 0) > load_g)
 
     @property
-    def form_kept(self) -> bool:
-        return not any(done.easier_form for done in self.sets)
+    def variant_kept(self) -> bool:
+        return not any(done.easier_variant for done in self.sets)
 
     @property
     def sound(self) -> bool:
         """Whether position, range and form were as planned and nothing hurt; otherwise a load never rises."""
         quiet = self.pain == 0 and self.advice is Advice.go_on
-        return quiet and self.position_kept and self.range_kept and self.form_kept
+        return quiet and self.form_kept and self.range_kept and self.variant_kept
 
     @property
     def hurt_badly(self) -> bool:
@@ -180,7 +180,7 @@ def _exposure(
         sets=tuple(sets),
         rounds_planned=_rounds_in(planned),
         intervals_planned=len(planned),
-        position_kept=all(done.position_held for done in sets) and key.movement not in _lost(record),
+        form_kept=all(done.form_held for done in sets) and key.movement not in _lost(record),
         range_kept=all(done.range_kept for done in sets),
         pain=max((*map(rating_to_spare, pains), least_pain)),
         advice=_strictest(pains),
@@ -190,7 +190,7 @@ def _exposure(
 def _key(done: SetDone) -> LoadKey:
     return LoadKey(
         movement=done.movement,
-        form=done.form,
+        variant=done.variant,
         kit=KITS[done.dumbbells],
         interval_ms=done.planned_ms,
         tempo=done.tempo,
@@ -221,7 +221,7 @@ def planned_work(session: FittedSession) -> Iterator[tuple[LoadKey, FittedItem, 
 
 
 def in_order(exposures: Iterable[Exposure], movement: Slug) -> tuple[Exposure, ...]:
-    """The exposures of a movement in every form, the earliest first, whatever their order was."""
+    """The exposures of a movement in every variant, the earliest first, whatever their order was."""
     own = (one for one in exposures if one.key.movement == movement)
     return tuple(sorted(own, key=lambda one: (one.started_at, one.record_id, one.key.model_dump_json())))
 
@@ -259,7 +259,7 @@ def _rounds_in(intervals: Iterable[Interval]) -> int:
 def _planned_key(item: FittedItem, interval_ms: int) -> LoadKey:
     return LoadKey(
         movement=item.chosen.movement,
-        form=item.chosen.form,
+        variant=item.chosen.variant,
         kit=KITS[item.chosen.dumbbells],
         interval_ms=interval_ms,
         tempo=item.tempo,

@@ -35,7 +35,7 @@ TICKS_KEPT = 12
 """Of one item: four sessions of three rounds, so that a change of pace shows soon. † Our judgement, no
 source."""
 EXPOSURES_KEPT = 6
-"""Of one movement, form, kit, interval and tempo: three times the two clear sessions that make a step.
+"""Of one movement, variant, kit, interval and tempo: three times the two clear sessions that make a step.
 † Our judgement, no source."""
 
 FLAGGED_KEPT, TRIED_KEPT = 6, 4
@@ -269,10 +269,10 @@ def ticked_items(record: Record) -> Iterator[TickedItem]:
 def ticked_item(
     session: FittedSession, segment: Segment, *, at: datetime, taken_ms: int
 ) -> TickedItem | None:
-    """What a tick says about the pace; None where the session asks for no dose, or no time was taken."""
+    """What a tick says about the pace; None where the session asks for no amount, or no time was taken."""
     item = session.item(segment)
-    if item is None or item.dose is None or taken_ms <= 0:
+    if item is None or item.amount is None or taken_ms <= 0:
         return None
-    key = item_key(item.chosen.movement, item.dose)
+    key = item_key(item.chosen.movement, item.amount)
     stated_ms = session.choices.pace.stated_ms(key, segment.planned_ms)
     return TickedItem(at=at, item=key, stated_ms=stated_ms, taken_ms=taken_ms)

@@ -44,11 +44,11 @@ class SetAnswer(Model):
     held_s: Annotated[int, Field(ge=0, le=3_600)] | None = None
     """Seconds in position; only a hold has them, and it has no repetitions."""
     effort: Effort | None = None
-    position_held: bool = True
+    form_held: bool = True
     range_kept: bool = True
     limited_by: LimitedBy | None = None
-    easier_form: bool = False
-    """Whether the set was done in an easier form than planned."""
+    easier_variant: bool = False
+    """Whether the set was done in an easier variant than planned."""
 
 
 class SetDone(SetAnswer):
@@ -63,7 +63,7 @@ class SetDone(SetAnswer):
     round: int
     place: int
     movement: Slug
-    form: Slug
+    variant: Slug
     pattern: MovementPattern
     also: tuple[MovementPattern, ...] = ()
     accessory: bool = False

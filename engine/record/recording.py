@@ -88,7 +88,7 @@ def _set_done(state: RunState, segment: Segment, done: Done, answers: LogAnswers
         round=segment.round,
         place=segment.place,
         movement=chosen.movement,
-        form=chosen.form,
+        variant=chosen.variant,
         pattern=chosen.pattern,
         also=chosen.also,
         accessory=chosen.accessory,

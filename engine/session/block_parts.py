@@ -9,13 +9,13 @@ from typing import NamedTuple
 from engine.base.units import ms
 from engine.movements.movement import Side, Sides
 from engine.plan.plan import (
+    Amount,
+    AmountCount,
+    AmountUnit,
     Block,
     CoolDownBlock,
-    Dose,
-    DoseCount,
-    DoseUnit,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     SessionPlan,
     TimedPractice,
     WarmUpBlock,
@@ -74,7 +74,7 @@ def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chose
         for place, written in items:
             chosen = movements[written.movement]
             item = with_amount(written, chosen)
-            sides = _held_sides(item.dose, choices)
+            sides = _held_sides(item.amount, choices)
             length_ms = warm_up_item_ms(item, chosen, choices)
             for part_ms, side in zip(_shares(length_ms, len(sides)), sides, strict=True):
                 yield Part(block.id, Kind.warm_up, part_ms, chosen, side, number, Pace.self, place)
@@ -83,12 +83,12 @@ def _warm_up(block: WarmUpBlock, choices: Choices, movements: Mapping[str, Chose
 def _practice(
     plan: SessionPlan, block: PracticeBlock, choices: Choices, movements: ChosenByBlock
 ) -> Iterator[Part]:
-    form = choices.practice.get(block.id, block.usual)
+    variant = choices.practice.get(block.id, block.usual)
     slugs = practised_slugs(plan, block, choices, movements)
     practised = [(place, movements[block.id][slug]) for place, slug in slugs.items()]
-    if form is PracticeForm.timed and block.timed is not None:
+    if variant is PracticeKind.timed and block.timed is not None:
         yield from _timed_practice(block.id, block.timed, practised, choices)
-    elif form is PracticeForm.repetitions and block.repetitions is not None:
+    elif variant is PracticeKind.repetitions and block.repetitions is not None:
         yield from _practice_by_repetitions(plan, block, block.repetitions, practised, choices)
 
 
@@ -132,7 +132,7 @@ def _timed_practice(
 
 
 def _practice_by_repetitions(
-    plan: SessionPlan, block: PracticeBlock, dose: Dose, practised: list[Practised], choices: Choices
+    plan: SessionPlan, block: PracticeBlock, amount: Amount, practised: list[Practised], choices: Choices
 ) -> Iterator[Part]:
     if block.repetitions_estimate_s is not None:
         lengths = _shares(ms(block.repetitions_estimate_s), len(practised))
@@ -140,7 +140,7 @@ def _practice_by_repetitions(
         tempos = {item.movement: item.tempo for work in plan.work_blocks() for item in work.movements}
         lengths = [
             repetitions_ms(
-                practice_amount(dose, chosen),
+                practice_amount(amount, chosen),
                 chosen,
                 tempos.get(chosen.instead_of or chosen.movement),
                 choices,
@@ -148,7 +148,7 @@ def _practice_by_repetitions(
             for _, chosen in practised
         ]
     for (place, chosen), stated_ms in zip(practised, lengths, strict=True):
-        amount = practice_amount(dose, chosen)
+        amount = practice_amount(amount, chosen)
         key, needed_ms = item_key(chosen.movement, amount), least_ms(amount)
         length_ms = choices.pace.length_ms(key, stated_ms, least_ms=needed_ms)
         sides = _held_sides(amount, choices)
@@ -156,9 +156,9 @@ def _practice_by_repetitions(
             yield Part(block.id, Kind.practice, part_ms, chosen, side, None, Pace.self, place)
 
 
-def _held_sides(dose: Dose, choices: Choices) -> tuple[Side | None, ...]:
+def _held_sides(amount: Amount, choices: Choices) -> tuple[Side | None, ...]:
     """The sides that are held one after the other; None where the person sees to both sides by themselves."""
-    if dose.unit is DoseUnit.seconds and dose.count is DoseCount.per_side:
+    if amount.unit is AmountUnit.seconds and amount.count is AmountCount.per_side:
         return both_sides(choices.first_side)
     return (None,)
 

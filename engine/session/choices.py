@@ -27,8 +27,8 @@ from engine.movements.movement import (
 from engine.movements.own_choice import OwnSubstitute
 from engine.movements.substitutes import Candidate
 from engine.movements.tempo import Hardest, Phase
-from engine.movements.terms import form_term, movement_term
-from engine.plan.plan import PracticeForm, WorkMovement
+from engine.movements.terms import movement_term, variant_term
+from engine.plan.plan import PracticeKind, WorkMovement
 from engine.session.pace import PersonalPace
 
 TO_THE_FLOOR_S = 10
@@ -43,8 +43,8 @@ class Chosen(Model):
 
     movement: Slug
     name: str
-    form: Slug
-    form_name: str
+    variant: Slug
+    variant_name: str
     sides: Sides
     changes: Changing | None = None
     alternates: bool = False
@@ -82,7 +82,7 @@ class Chosen(Model):
     @property
     def version(self) -> str:
         """The name of its version; empty where that says no more than the movement's."""
-        return "" if self.form_name.lower() == self.name.lower() else self.form_name
+        return "" if self.variant_name.lower() == self.name.lower() else self.variant_name
 
 
 ChosenByBlock = Mapping[str, Mapping[str, Chosen]]
@@ -99,31 +99,31 @@ def as_chosen(
 ) -> Chosen:
     """A candidate in the place of a planned movement, with what the coach has ``written`` about it and what
     the limits of today add to its stop rules. ``known`` are the movements of plan and library by slug."""
-    movement, form = candidate.movement, candidate.form
+    movement, variant = candidate.movement, candidate.variant
     return Chosen(
         movement=movement.slug,
         name=movement.name,
-        form=form.id,
-        form_name=form.name,
-        sides=sides_of(form),
-        changes=changing_in(form),
-        alternates=form.alternates,
-        held=form.held,
-        dumbbells=form.kit.dumbbells,
+        variant=variant.id,
+        variant_name=variant.name,
+        sides=sides_of(variant),
+        changes=changing_in(variant),
+        alternates=variant.alternates,
+        held=variant.held,
+        dumbbells=variant.kit.dumbbells,
         pattern=movement.pattern,
         also=movement.also,
         accessory=movement.accessory,
         starts_with=movement.starts_with,
         hardest=movement.hardest,
-        on_floor=form.on_floor,
-        position=form.position,
-        hands_bear=form.hands_bear,
-        grip_heavy=form.grip_heavy,
+        on_floor=variant.on_floor,
+        position=variant.position,
+        hands_bear=variant.hands_bear,
+        grip_heavy=variant.grip_heavy,
         most_hold_s=most_hold_s(limits, movement),
-        really=really if (really := movement.really(form)) != movement.slug else None,
+        really=really if (really := movement.really(variant)) != movement.slug else None,
         cues=(written.cues if written else ()) or movement.cues,
         end_point=_end_point(candidate, written, limits),
-        placing=form.placing,
+        placing=variant.placing,
         stop_rules=_stop_rules(candidate, written, limits),
         easier=(written.easier if written else None) or movement.easier,
         harder=_harder(candidate, known, limits),
@@ -134,31 +134,35 @@ def as_chosen(
 def _harder(
     candidate: Candidate, known: Mapping[str, Movement], limits: Collection[Limit]
 ) -> Argument | None:
-    """“Staggered squat”, or “Plank (Forearms a hand ahead of the shoulders)” for another form of the same.
+    """“Staggered squat”, or “Plank (Forearms a hand ahead of the shoulders)” for another variant of the same.
 
     None where that takes another weight, or is against the limits of today.
     """
-    harder = harder_version(candidate.form, known)
-    if harder is None or harder[1].kit.dumbbells > candidate.form.kit.dumbbells or barring(limits, *harder):
+    harder = harder_version(candidate.variant, known)
+    if (
+        harder is None
+        or harder[1].kit.dumbbells > candidate.variant.kit.dumbbells
+        or barring(limits, *harder)
+    ):
         return None
-    movement, form = harder
+    movement, variant = harder
     if movement.slug != candidate.movement.slug:
         return movement_term(movement)
-    version = form_term(movement, form)
+    version = variant_term(movement, variant)
     return message("movement_in_version", movement=movement_term(movement), version=version)
 
 
 def _end_point(candidate: Candidate, written: WorkMovement | None, limits: Collection[Limit]) -> str:
-    movement, form = candidate.movement, candidate.form
+    movement, variant = candidate.movement, candidate.variant
     planned = (written.end_point if written else None) or movement.end_point
-    return end_point_within(planned, limits, movement, form)
+    return end_point_within(planned, limits, movement, variant)
 
 
 def _stop_rules(
     candidate: Candidate, written: WorkMovement | None, limits: Collection[Limit]
 ) -> tuple[str, ...]:
     own, coachs = candidate.movement.stop_rules, written.stop_rules if written else ()
-    return (*own, *coachs, *rules_of(limits, candidate.movement, candidate.form))
+    return (*own, *coachs, *rules_of(limits, candidate.movement, candidate.variant))
 
 
 class Choices(Model):
@@ -171,7 +175,7 @@ class Choices(Model):
     """
 
     rounds: dict[Slug, int]
-    practice: dict[Slug, PracticeForm] = {}
+    practice: dict[Slug, PracticeKind] = {}
     hand_inside: tuple[Slug, ...] = ()
     leg_inside: tuple[Slug, ...] = ()
     rest_s: dict[Slug, int] = {}

@@ -8,7 +8,7 @@ from __future__ import annotations
 from engine.base.units import MS_PER_S, ms
 from engine.movements.movement import Sides
 from engine.movements.tempo import parse_tempo
-from engine.plan.plan import Dose, DoseCount, DoseUnit, WarmUpItem
+from engine.plan.plan import Amount, AmountCount, AmountUnit, WarmUpItem
 from engine.session.amounts import UNPACED_REPETITION_S
 from engine.session.choices import Choices, Chosen
 from engine.session.interval import quick_change_ms
@@ -25,23 +25,23 @@ def warm_up_item_ms(item: WarmUpItem, chosen: Chosen, choices: Choices) -> int:
     if item.estimate_s is not None:
         stated_ms = ms(item.estimate_s)
     else:
-        stated_ms = _dose_ms(item.dose) + _getting_there_ms(chosen, choices)
+        stated_ms = _amount_ms(item.amount) + _getting_there_ms(chosen, choices)
     return choices.pace.length_ms(
-        item_key(chosen.movement, item.dose), stated_ms, least_ms=least_ms(item.dose)
+        item_key(chosen.movement, item.amount), stated_ms, least_ms=least_ms(item.amount)
     )
 
 
-def least_ms(dose: Dose) -> int:
+def least_ms(amount: Amount) -> int:
     """The shortest time that an amount needs to be done well, both sides included."""
-    sides = 2 if dose.count is DoseCount.per_side else 1
-    unit_s = 1 if dose.unit is DoseUnit.seconds else LEAST_REPETITION_S
-    return dose.low * sides * unit_s * MS_PER_S
+    sides = 2 if amount.count is AmountCount.per_side else 1
+    unit_s = 1 if amount.unit is AmountUnit.seconds else LEAST_REPETITION_S
+    return amount.low * sides * unit_s * MS_PER_S
 
 
-def _dose_ms(dose: Dose) -> int:
-    """The length of a dose in the middle of its range, both sides included."""
-    doubled_middle = (dose.low + dose.most) * (2 if dose.count is DoseCount.per_side else 1)
-    unit_s = 1 if dose.unit is DoseUnit.seconds else UNPACED_REPETITION_S
+def _amount_ms(amount: Amount) -> int:
+    """The length of an amount in the middle of its range, both sides included."""
+    doubled_middle = (amount.low + amount.most) * (2 if amount.count is AmountCount.per_side else 1)
+    unit_s = 1 if amount.unit is AmountUnit.seconds else UNPACED_REPETITION_S
     return doubled_middle * unit_s * MS_PER_S // 2
 
 
@@ -49,17 +49,17 @@ def _getting_there_ms(chosen: Chosen, choices: Choices) -> int:
     return ms(choices.to_floor_s if chosen.on_floor else STAND_TO_STAND_S)
 
 
-def repetitions_ms(dose: Dose, chosen: Chosen, tempo: str | None, choices: Choices) -> int:
+def repetitions_ms(amount: Amount, chosen: Chosen, tempo: str | None, choices: Choices) -> int:
     """The stated length of practice by repetitions: each side, the change between them, and getting there.
 
-    ``dose`` is ``practice_amount``. Without a tempo that has a length, a repetition counts as one of a
+    ``amount`` is ``practice_amount``. Without a tempo that has a length, a repetition counts as one of a
     warm-up.
     """
     paced_ms = parse_tempo(tempo).repetition_ms if tempo is not None else None
     each_ms = paced_ms or UNPACED_REPETITION_S * MS_PER_S
-    if dose.unit is DoseUnit.seconds:
+    if amount.unit is AmountUnit.seconds:
         each_ms = MS_PER_S
-    one_side_ms = (dose.low + dose.most) * each_ms // 2
+    one_side_ms = (amount.low + amount.most) * each_ms // 2
     if chosen.sides is Sides.none:
         return one_side_ms + _getting_there_ms(chosen, choices)
     return 2 * one_side_ms + quick_change_ms(chosen) + _getting_there_ms(chosen, choices)

@@ -10,7 +10,7 @@ from engine.base.units import MS_PER_MIN, Grams
 from engine.movements.movement import Kit
 from engine.movements.room import Room
 from engine.movements.tempo import Tempo
-from engine.plan.plan import BlockKind, Dose
+from engine.plan.plan import Amount, BlockKind
 from engine.session.choices import Choices, Chosen
 from engine.session.leeway import Leeway
 from engine.session.pace import item_key
@@ -30,7 +30,7 @@ class FittedItem(Model):
 
     place: int
     chosen: Chosen
-    dose: Dose | None = None
+    amount: Amount | None = None
     tempo: Tempo | None = None
     to_lift: ToLift | None = None
     goal: int | None = None
@@ -56,8 +56,8 @@ class FittedBlock(Model):
     def with_sound_holds(self, days: Mapping[str, int]) -> FittedBlock:
         """The block with the days in a row on which each item was sound, by its ``item_key``."""
         changed = (
-            item.model_copy(update={"sound_holds": days.get(item_key(item.chosen.movement, item.dose), 0)})
-            if item.dose is not None
+            item.model_copy(update={"sound_holds": days.get(item_key(item.chosen.movement, item.amount), 0)})
+            if item.amount is not None
             else item
             for item in self.items
         )

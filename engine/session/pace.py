@@ -29,7 +29,7 @@ from pydantic import AwareDatetime, Field, PositiveInt
 
 from engine.base.model import Model
 from engine.base.units import MS_PER_S
-from engine.plan.plan import Dose
+from engine.plan.plan import Amount
 
 PRIOR_DAYS = 1
 """How many days the prior knowledge weighs as much as: the stated estimates for the usual pace, the usual
@@ -91,9 +91,9 @@ class PersonalPace(Model):
         return self.model_copy(update={"items": tuple(i for i in self.items if i[0].split(":")[0] in kept)})
 
 
-def item_key(movement: str, dose: Dose) -> str:
-    """The key of a movement and its dose. Both sides have the same one, so that they stay equal."""
-    return f"{movement}:{dose.low}-{dose.most}:{dose.unit}:{dose.count}"
+def item_key(movement: str, amount: Amount) -> str:
+    """The key of a movement and its amount. Both sides have the same one, so that they stay equal."""
+    return f"{movement}:{amount.low}-{amount.most}:{amount.unit}:{amount.count}"
 
 
 def personal_pace(ticked: Iterable[TickedItem]) -> PersonalPace:

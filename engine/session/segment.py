@@ -50,7 +50,7 @@ class Segment(Model):
     round: int | None = None
     place: int | None = None
     movement: Slug | None = None
-    form: Slug | None = None
+    variant: Slug | None = None
     side: Side | None = None
     kind: Kind
     pace: Pace

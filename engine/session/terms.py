@@ -15,7 +15,7 @@ def chosen_term(chosen: Chosen) -> Argument:
 def version_term(chosen: Chosen) -> Argument:
     """A version of a movement of the library by its id, another one by the name that its coach gave it."""
     known = library().get(chosen.movement)
-    names = {form.id: form.name for form in known.forms} if known is not None else {}
-    if names.get(chosen.form) == chosen.form_name:
-        return Version(movement=chosen.movement, version=chosen.form)
-    return Own(own=chosen.form_name)
+    names = {variant.id: variant.name for variant in known.variants} if known is not None else {}
+    if names.get(chosen.variant) == chosen.variant_name:
+        return Version(movement=chosen.movement, version=chosen.variant)
+    return Own(own=chosen.variant_name)

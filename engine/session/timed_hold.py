@@ -1,6 +1,6 @@
 """A hold timed hands-free: nobody can tap with the hands on the floor, so it runs in pieces by itself.
 
-After a lead-in come pieces with 5 s off between them until the dose has been held: of 10 s the first time
+After a lead-in come pieces with 5 s off between them until the amount has been held: of 10 s the first time
 and after the position was lost, then of 15 s, then the whole. Only time in position counts. A hold that
 leaves the hands free runs in one piece. Times are milliseconds since the hold was started.
 """
@@ -14,7 +14,7 @@ from enum import StrEnum
 from itertools import takewhile
 
 from engine.base.units import ms
-from engine.plan.plan import DoseUnit
+from engine.plan.plan import AmountUnit
 from engine.session.fitted import FittedItem
 from engine.session.pace import TickedItem
 
@@ -27,9 +27,9 @@ OTHER_SIDE_MS = 10_000
 """From one side to the other. † Our judgement, no source."""
 SHORTEST_PIECE_MS = 5_000
 MOST_PIECES = 4
-LONGEST_TIMES_DOSE = 3
-"""An easier form is offered after a shorter piece, more pieces, or more times the dose. † Our judgement, no
-source."""
+LONGEST_TIMES_AMOUNT = 3
+"""An easier variant is offered after a shorter piece, more pieces, or more times the amount. † Our
+judgement, no source."""
 
 
 class HoldMoment(StrEnum):
@@ -40,7 +40,7 @@ class HoldMoment(StrEnum):
     off = "off"
     """Leave it for a moment."""
     held = "held"
-    """The dose has been held."""
+    """The amount has been held."""
 
 
 @dataclass(frozen=True)
@@ -125,14 +125,15 @@ def _last_in_a_row(sound: Sequence[bool]) -> int:
     return len(list(takewhile(bool, reversed(sound))))
 
 
-def dose_to_hold_ms(item: FittedItem | None) -> int | None:
+def amount_to_hold_ms(item: FittedItem | None) -> int | None:
     """How long an item is to be held on each side; None where it is not a hold."""
-    if item is None or item.dose is None or item.dose.unit is not DoseUnit.seconds:
+    if item is None or item.amount is None or item.amount.unit is not AmountUnit.seconds:
         return None
-    return ms(item.dose.low)
+    return ms(item.amount.low)
 
 
-def wants_easier(dose_ms: int, pieces_ms: tuple[int, ...], elapsed_ms: int) -> bool:
-    """Whether to offer an easier form; ``pieces_ms`` are the lengths of the pieces that were broken off."""
+def wants_easier(amount_ms: int, pieces_ms: tuple[int, ...], elapsed_ms: int) -> bool:
+    """Whether to offer an easier variant; ``pieces_ms`` are the lengths of the pieces that were broken
+    off."""
     broken = any(piece_ms < SHORTEST_PIECE_MS for piece_ms in pieces_ms)
-    return broken or len(pieces_ms) > MOST_PIECES or elapsed_ms > LONGEST_TIMES_DOSE * dose_ms
+    return broken or len(pieces_ms) > MOST_PIECES or elapsed_ms > LONGEST_TIMES_AMOUNT * amount_ms

@@ -58,7 +58,7 @@ def _segment(part: Part) -> Segment:
         round=part.round,
         place=part.place,
         movement=movement,
-        form=chosen.form if chosen else None,
+        variant=chosen.variant if chosen else None,
         side=part.side,
         kind=part.kind,
         pace=part.pace,

@@ -44,7 +44,7 @@ def _after(morning: JointMorning, history: History, movements: Mapping[str, Move
             side=morning.side,
         )
         for one in movements.values()
-        if max(one.stress_on(morning.joint, form) for form in one.forms) >= LEAVES_OUT_FROM
+        if max(one.stress_on(morning.joint, variant) for variant in one.variants) >= LEAVES_OUT_FROM
     ]
     entries = list(after_pain(pains, history.tried))
     left_out = [one for one in entries if one.stage is Stage.left_out]

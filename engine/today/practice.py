@@ -27,7 +27,7 @@ class Worked:
     tempo: str
 
     def past(self, history: History) -> list[Exposure]:
-        """The exposures in which the movement was worked, in whatever form, the latest last."""
+        """The exposures in which the movement was worked, in whatever variant, the latest last."""
         return [one for one in history.exposures if one.key.movement == self.chosen.movement and one.sets]
 
 
@@ -45,10 +45,10 @@ def why_practise(worked: Worked, history: History, today: date, load_g: int = 0)
     ``load_g`` is what is planned to be lifted, where that is known.
     """
     past = worked.past(history)
-    same_form = [one for one in past if one.key.form == worked.chosen.form]
-    if not same_form:
+    same_variant = [one for one in past if one.key.variant == worked.chosen.variant]
+    if not same_variant:
         return message("practice_new_version") if past else message("practice_new")
-    last = [one for one in same_form if one.record_id == same_form[-1].record_id]
+    last = [one for one in same_variant if one.record_id == same_variant[-1].record_id]
     days = (today - last[-1].local_date).days
     lifted_g = [done.load_g for one in last for done in one.sets if done.load_g is not None]
     if days > PRACTISED_DAYS:
@@ -57,9 +57,9 @@ def why_practise(worked: Worked, history: History, today: date, load_g: int = 0)
         return message("practice_slower")
     if load_g > max(lifted_g, default=0):
         return message("practice_heavier")
-    if not all(one.position_kept for one in last):
-        return message("practice_form_slipped")
     if not all(one.form_kept for one in last):
+        return message("practice_form_slipped")
+    if not all(one.variant_kept for one in last):
         return message("practice_was_easier")
     return _why_after_pain([one for one in history.exposures if one.key.movement == worked.chosen.movement])
 

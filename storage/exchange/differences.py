@@ -17,11 +17,11 @@ from engine.base.units import LoadUnit, format_load
 from engine.movements.movement import Equipment, Kit, library
 from engine.movements.own_choice import Occasion
 from engine.movements.words import EQUIPMENT_WORDS, KIT_WORDS
-from engine.plan.plan import Dose, GiveUp, RoundsRange, SessionPlan
+from engine.plan.plan import Amount, GiveUp, RoundsRange, SessionPlan
 from engine.plan.words import (
     BLOCK_KIND_WORDS,
     LOST_WORDS,
-    dose_words,
+    amount_words,
     length_words,
     occasion_words,
     range_words,
@@ -46,7 +46,7 @@ FIELDS = {
     "rest_s": "Rest",
     "round_rest_s": "Rest between rounds",
     "duration_s": "Length",
-    "dose": "Amount",
+    "amount": "Amount",
     "estimate_s": "Time it takes",
     "repetitions_estimate_s": "Time for the practice by repetitions",
     "easier": "Easier version",
@@ -189,8 +189,8 @@ class _Words:
         self._names, self._unit = names, unit
         self._special: Mapping[str, Callable[[Any], str]] = {
             "rounds": self._rounds,
-            "dose": lambda value: dose_words(Dose.model_validate(value)),
-            "repetitions": lambda value: dose_words(Dose.model_validate(value)),
+            "amount": lambda value: amount_words(Amount.model_validate(value)),
+            "repetitions": lambda value: amount_words(Amount.model_validate(value)),
             "timed": lambda value: f"{value['work_s']} s each with {value['rest_s']} s between",
             "side_change": lambda value: f"{value['change_s']} s {SIDES[value['mode']]}",
             "allowances": self._allowances,

@@ -42,20 +42,20 @@ def test_the_largest_plan_has_the_optimum_that_the_others_find() -> None:
 
 def test_the_plans_hold_everything_that_can_interact() -> None:
     """Every lever, the three ways to change sides, up to four blocks with twelve movements in all, practice
-    whose other form lasts longer, and a stand-in that changes sides where the planned movement does not."""
+    whose other kind lasts longer, and a stand-in that changes sides where the planned movement does not."""
     plans = [Drawing(number).plan() for number in range(120)]
     assert {a.give_up for plan in plans for a in plan.allowances or ()} == set(GiveUp)
     assert {plan.side_change.mode for plan in plans} == set(SideChangeMode)
     assert {len(plan.work_blocks()) for plan in plans} == {1, 2, 3, 4}
     assert max(sum(len(b.movements) for b in plan.work_blocks()) for plan in plans) == 12
     posed = [problem(number) for number in range(120)]
-    assert any(_longer_forms(one) for one in posed)
+    assert any(_longer_variants(one) for one in posed)
     assert any(_other_sides(one) for one in posed)
 
 
-def _longer_forms(posed) -> bool:
-    """Whether giving up the usual form of practice makes the session longer."""
-    levers = [n for n, lever in enumerate(posed.levers) if lever.code is GiveUp.practice_form]
+def _longer_variants(posed) -> bool:
+    """Whether giving up the usual kind of practice makes the session longer."""
+    levers = [n for n, lever in enumerate(posed.levers) if lever.code is GiveUp.practice_kind]
     as_planned = posed.open(()).with_rounds(posed.start.rounds)
     usual_ms = posed.lengths.least_ms(as_planned)
     return any(posed.lengths.least_ms(as_planned.with_step(number, 1)) > usual_ms for number in levers)
@@ -65,7 +65,7 @@ def _other_sides(posed) -> bool:
     """Whether a stand-in changes sides in another way than the movement it replaces."""
     known = posed.plan.known_movements()
     return any(
-        chosen.instead_of and chosen.sides is not known[chosen.instead_of].forms[-1].sides
+        chosen.instead_of and chosen.sides is not known[chosen.instead_of].variants[-1].sides
         for block in posed.work_ids
         for chosen in posed.choice.by_block[block].values()
     )

@@ -37,12 +37,12 @@ def chosen_with(*flags: ProfileFlag, kit: Kit = Kit.pair, week: int | None = Non
 
 def demands(chosen: Chosen) -> frozenset[Demand]:
     movement = LIBRARY[chosen.movement]
-    return movement.asks_of(next(form for form in movement.forms if form.id == chosen.form))
+    return movement.asks_of(next(variant for variant in movement.variants if variant.id == chosen.variant))
 
 
 def balance(chosen: Chosen) -> int:
     movement = LIBRARY[chosen.movement]
-    return movement.balance_of(next(form for form in movement.forms if form.id == chosen.form))
+    return movement.balance_of(next(variant for variant in movement.variants if variant.id == chosen.variant))
 
 
 # ACOG Committee Opinion 804, 2020, doi 10.1097/AOG.0000000000003772 [F abstract]: activity is encouraged with

@@ -12,7 +12,7 @@ from companion.cli import main as cli
 from engine.load.rung import pause_key
 from engine.movements.movement import Kit, MovementPattern, library
 from engine.movements.tempo import Phase, parse_tempo, predicted_repetitions
-from engine.plan.plan import Dose, RoundsRange, SessionPlan, TimedPractice, WarmUpItem
+from engine.plan.plan import Amount, RoundsRange, SessionPlan, TimedPractice, WarmUpItem
 from engine.record.exposure import LoadKey
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind, total_ms
@@ -72,7 +72,7 @@ def test_every_sample_keeps_its_repetitions_and_our_pauses_between_half_a_second
     assert tempos
     for tempo in tempos:
         assert 500 <= (parse_tempo(tempo).repetition_ms or 0) <= 8_000
-    key = LoadKey(movement="lift", form="one", kit=Kit.single, interval_ms=60_000, tempo="4-0-3-0")
+    key = LoadKey(movement="lift", variant="one", kit=Kit.single, interval_ms=60_000, tempo="4-0-3-0")
     assert pause_key(key, Phase.bottom) is not None, "8 s"
     assert pause_key(key.model_copy(update={"tempo": "4-0-4-0"}), Phase.bottom) is None, "9 s"
 
@@ -101,8 +101,8 @@ def test_a_sample_circuit_of_four_holds_what_training_short_of_time_keeps() -> N
 def minute_items(warm_up_s: int) -> tuple[WarmUpItem, ...]:
     half = (warm_up_s + 1) // 2
     return (
-        WarmUpItem(movement=BEND.slug, dose=Dose(low=1), estimate_s=half),
-        WarmUpItem(movement=TURN.slug, dose=Dose(low=1), estimate_s=warm_up_s - half),
+        WarmUpItem(movement=BEND.slug, amount=Amount(low=1), estimate_s=half),
+        WarmUpItem(movement=TURN.slug, amount=Amount(low=1), estimate_s=warm_up_s - half),
     )
 
 
@@ -125,7 +125,7 @@ def identity_plan(
         practice(
             movements=slugs,
             timed=None,
-            repetitions=Dose(low=3),
+            repetitions=Amount(low=3),
             usual="repetitions",
             repetitions_estimate_s=practice_s,
         ),
@@ -187,7 +187,7 @@ def test_four_movements_at_60_and_30_last_what_common_practice_says(
     rounds: int, length: str, changing: bool
 ) -> None:
     """Common practice, no source: 23:30, 29:30, 35:30; with 10 s for every movement 26:10, 32:50, 39:30."""
-    four = [movement(f"side-{number}", sides=HAND.forms[1].sides) for number in range(4)]
+    four = [movement(f"side-{number}", sides=HAND.variants[1].sides) for number in range(4)]
     slugs = [one.slug for one in four]
     made = session(
         plan(work(*slugs, rounds=RoundsRange(min=rounds, max=rounds)), movements=tuple(four)),
@@ -211,8 +211,8 @@ def test_practice_of_four_movements_takes_two_minutes_and_three_quarters() -> No
 
 def test_ten_alternating_are_five_a_side() -> None:
     """Common practice, no source: both get the same estimate."""
-    alternating = WarmUpItem(movement=BEND.slug, dose=Dose(low=10, count="alternating"))
-    per_side = WarmUpItem(movement=BEND.slug, dose=Dose(low=5, count="per_side"))
+    alternating = WarmUpItem(movement=BEND.slug, amount=Amount(low=10, count="alternating"))
+    per_side = WarmUpItem(movement=BEND.slug, amount=Amount(low=5, count="per_side"))
     lengths = [
         session(plan(warm_up(items=(item,)), work(BOTH.slug))).segments[0].planned_ms
         for item in (alternating, per_side)

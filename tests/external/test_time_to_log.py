@@ -81,7 +81,7 @@ async def test_a_session_with_a_usual_number_of_exceptions(thumb: Thumb, tmp_pat
     (kept,) = await FolderStore(tmp_path).sessions.records()
     said = next(done for done in kept.sets if done.round == 2 and done.side == "right")
     assert said.repetitions == (said.planned_repetitions or 0) - 2
-    assert not said.position_held
+    assert not said.form_held
     assert said.limited_by is LimitedBy.grip
     assert kept.note == NOTE
     assert thumb.spent_s < LIMIT_S

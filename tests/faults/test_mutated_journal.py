@@ -36,7 +36,7 @@ SEED = 20261130
 def walked() -> RunningRecord:
     """A session with pauses, skips, pain and a return."""
     run = builders.journal()
-    kinds = ("paused", "resumed", "skipped", "more_rest", "position_lost", "went_back", "redone")
+    kinds = ("paused", "resumed", "skipped", "more_rest", "form_slipped", "went_back", "redone")
     for number, kind in enumerate(kinds * 2):
         run.write(kind, 2_000 * (number + 1), **({"added_ms": 15_000} if kind == "more_rest" else {}))
     run.write("hurt", 40_000, pain=builders.pain()).write("returned", 41_000, away_ms=90_000)

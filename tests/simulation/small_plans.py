@@ -7,7 +7,7 @@ from random import Random
 from builders import BEND, TURN, cool_down, movement, permitting, plan, practice, warm_up, work
 
 from engine.movements.movement import Movement, MovementPattern, Region, Sides
-from engine.plan.plan import Allowance, Dose, GiveUp, RoundsRange, SessionPlan, WarmUpItem, WorkMovement
+from engine.plan.plan import Allowance, Amount, GiveUp, RoundsRange, SessionPlan, WarmUpItem, WorkMovement
 
 LOWER, UPPER = Region.lower_body, Region.upper_body
 POOL: tuple[Movement, ...] = (
@@ -44,7 +44,7 @@ def small_plan(draw: Random, number: int) -> SessionPlan:
     if draw.random() < 0.25:
         blocks.insert(0, practice(movements=tuple(slugs[:2])))
     if draw.random() < 0.25:
-        warm = (WarmUpItem(movement=TURN.slug, dose=Dose(low=5), estimate_s=20),)
+        warm = (WarmUpItem(movement=TURN.slug, amount=Amount(low=5), estimate_s=20),)
         blocks.insert(0, warm_up(items=warm, rounds=RoundsRange(min=1, max=1)))
     if draw.random() < 0.2:
         blocks.append(cool_down(duration_s=120))

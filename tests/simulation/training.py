@@ -146,7 +146,7 @@ async def on_the_way(hand: Hand) -> None:
     await hand.world.pass_ms(hand.draw.randrange(3_000))
     rests = run.current.kind in BETWEEN
     ways: list[Any] = [do.skip, do.skip, do.back, do.redo]
-    ways += [do.more_rest] if rests else [do.position_lost]
+    ways += [do.more_rest] if rests else [do.form_slipped]
     if one.live.offered is not None:
         ways += [do.take_cut] * 4
     if do.finish_with_everything() is not None:
@@ -265,7 +265,7 @@ async def log(hand: Hand) -> None:
     sets = _sets_in_log(one)
     for done in sets:
         if hand.often(0.2):
-            do.set(done.key, repetitions=hand.draw.randrange(12), position_held=hand.often(0.9))
+            do.set(done.key, repetitions=hand.draw.randrange(12), form_held=hand.often(0.9))
     if sets and hand.often(0.4):
         done = hand.draw.choice(sets)
         do.reserve(done.movement, hand.draw.randrange(6))

@@ -13,7 +13,7 @@ from engine.record.exposure import Exposure, LoadKey
 from engine.record.record import SetDone
 
 TODAY = date(2026, 3, 30)
-MINUTE = LoadKey(movement="deep-lift", form="two", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
+MINUTE = LoadKey(movement="deep-lift", variant="two", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
 """60 s at 4 s a repetition: a ceiling of 15."""
 
 
@@ -23,7 +23,7 @@ def set_done(**fields: Any) -> SetDone:
         "round": 1,
         "place": 1,
         "movement": MINUTE.movement,
-        "form": MINUTE.form,
+        "variant": MINUTE.variant,
         "pattern": MovementPattern.squat,
         "side": Side.both,
         "dumbbells": 1,
@@ -79,7 +79,7 @@ def set_fields(key: LoadKey) -> dict[str, Any]:
     """The fields of a set that its key decides: done in full, up to the ceiling of repetitions."""
     return {
         "movement": key.movement,
-        "form": key.form,
+        "variant": key.variant,
         "dumbbells": key.kit.dumbbells,
         "tempo": key.tempo,
         "planned_ms": key.interval_ms,

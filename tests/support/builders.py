@@ -16,13 +16,13 @@ from engine.fit.problem import pose, solve
 from engine.live.events import EVENTS, Event, RunningRecord
 from engine.live.run import advance, begin
 from engine.live.state import RunState
-from engine.movements.movement import Form, Joint, Kit, Movement, MovementPattern, Region, Side, Sides
+from engine.movements.movement import Joint, Kit, Movement, MovementPattern, Region, Side, Sides, Variant
 from engine.movements.pain import PainKind, PainNote
 from engine.movements.room import Room, SoreJoint
 from engine.plan.adjustment import Adjustment
 from engine.plan.plan import (
+    Amount,
     CoolDownBlock,
-    Dose,
     PracticeBlock,
     RoundsRange,
     SessionPlan,
@@ -53,21 +53,21 @@ PLACING = "Two hands to the floor, back long."
 
 
 def movement(slug: str, *, sides: Sides = Sides.none, **fields: Any) -> Movement:
-    """A movement with a form for each kit; a working leg changes sides without a weight too."""
+    """A movement with a variant for each kit; a working leg changes sides without a weight too."""
     on_floor = fields.pop("on_floor", False)
     grip_heavy = fields.pop("grip_heavy", False)
     shared = {"on_floor": on_floor, "grip_heavy": grip_heavy}
     free = sides if sides is Sides.leg else Sides.none
-    forms = (
-        Form(id="free", name="Without a weight", kit=Kit.none, sides=free, **shared),
-        Form(id="one", name="One weight", kit=Kit.single, sides=sides, placing=PLACING, **shared),
-        Form(id="two", name="Two weights", kit=Kit.pair, sides=sides, placing=PLACING, **shared),
+    variants = (
+        Variant(id="free", name="Without a weight", kit=Kit.none, sides=free, **shared),
+        Variant(id="one", name="One weight", kit=Kit.single, sides=sides, placing=PLACING, **shared),
+        Variant(id="two", name="Two weights", kit=Kit.pair, sides=sides, placing=PLACING, **shared),
     )
     defaults: dict[str, Any] = {
         "name": slug.replace("-", " ").capitalize(),
         "pattern": MovementPattern.squat,
         "region": Region.lower_body,
-        "forms": forms,
+        "variants": variants,
         "cues": ("Keep your shape.",),
         "end_point": "As far as the shape holds.",
     }
@@ -92,8 +92,8 @@ TEST_MOVEMENTS = (BOTH, HAND, LEG, FLOOR, BEND, TURN)
 
 def warm_up(**fields: Any) -> WarmUpBlock:
     items = (
-        WarmUpItem(movement=BEND.slug, dose=Dose(low=10), estimate_s=60),
-        WarmUpItem(movement=TURN.slug, dose=Dose(low=10), estimate_s=90),
+        WarmUpItem(movement=BEND.slug, amount=Amount(low=10), estimate_s=60),
+        WarmUpItem(movement=TURN.slug, amount=Amount(low=10), estimate_s=90),
     )
     return WarmUpBlock(**({"id": "warm-up", "items": items, "rounds": RoundsRange(min=1, max=2)} | fields))
 

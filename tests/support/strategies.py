@@ -35,14 +35,14 @@ from engine.movements.room import Room, SoreJoint
 from engine.plan.check import check
 from engine.plan.plan import (
     Allowance,
+    Amount,
+    AmountCount,
+    AmountUnit,
     Buys,
     CoolDownBlock,
-    Dose,
-    DoseCount,
-    DoseUnit,
     GiveUp,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     RoundsRange,
     SessionPlan,
     SideChange,
@@ -67,32 +67,32 @@ def ranges(most: int) -> st.SearchStrategy[RoundsRange]:
 
 
 @st.composite
-def doses(draw: st.DrawFn) -> Dose:
+def amounts(draw: st.DrawFn) -> Amount:
     low = draw(st.integers(1, 15))
-    count = draw(st.sampled_from(DoseCount))
-    if count is DoseCount.alternating:
-        return Dose(low=2 * low, count=count)
+    count = draw(st.sampled_from(AmountCount))
+    if count is AmountCount.alternating:
+        return Amount(low=2 * low, count=count)
     high = draw(st.none() | st.integers(low, low + 5))
-    return Dose(low=low, high=high, unit=draw(st.sampled_from(DoseUnit)), count=count)
+    return Amount(low=low, high=high, unit=draw(st.sampled_from(AmountUnit)), count=count)
 
 
 @st.composite
 def warm_ups(draw: st.DrawFn) -> WarmUpBlock:
     slugs = draw(st.lists(st.sampled_from([BEND.slug, TURN.slug, FLOOR.slug]), min_size=1, unique=True))
     estimates = st.none() | st.integers(1, 90)
-    items = tuple(WarmUpItem(movement=s, dose=draw(doses()), estimate_s=draw(estimates)) for s in slugs)
+    items = tuple(WarmUpItem(movement=s, amount=draw(amounts()), estimate_s=draw(estimates)) for s in slugs)
     return WarmUpBlock(id="warm-up", items=items, rounds=draw(ranges(2)))
 
 
 @st.composite
 def practices(draw: st.DrawFn) -> PracticeBlock:
     timed = TimedPractice(work_s=draw(st.integers(10, 45)), rest_s=draw(st.integers(5, 20)))
-    usual = draw(st.sampled_from([PracticeForm.timed, PracticeForm.repetitions]))
+    usual = draw(st.sampled_from([PracticeKind.timed, PracticeKind.repetitions]))
     both = draw(st.booleans())
     return practice(
         movements=tuple(draw(st.lists(st.sampled_from(WORKED), min_size=1, unique=True))),
-        timed=timed if both or usual is PracticeForm.timed else None,
-        repetitions=draw(doses()) if both or usual is PracticeForm.repetitions else None,
+        timed=timed if both or usual is PracticeKind.timed else None,
+        repetitions=draw(amounts()) if both or usual is PracticeKind.repetitions else None,
         repetitions_estimate_s=draw(st.none() | st.integers(10, 200)),
         usual=usual,
     )
@@ -149,7 +149,7 @@ LENGTHS = {GiveUp.cool_down: (240, 180, 120), GiveUp.rest: (45, 30, 15), GiveUp.
 
 
 ABOUT_WORK = frozenset(GiveUp) - {
-    *(GiveUp.cool_down, GiveUp.practice, GiveUp.practice_form, GiveUp.extra_warm_up)
+    *(GiveUp.cool_down, GiveUp.practice, GiveUp.practice_kind, GiveUp.extra_warm_up)
 }
 
 
@@ -248,7 +248,7 @@ def _place(segment: Segment) -> tuple[object, ...]:
 
 EVENTS = (
     *("paused", "resumed", "ticked", "hold_started", "hold_stopped", "skipped", "went_back", "redone"),
-    *("more_rest", "position_lost", "telling", "hurt", "returned", "refitted"),
+    *("more_rest", "form_slipped", "telling", "hurt", "returned", "refitted"),
 )
 
 

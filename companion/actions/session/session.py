@@ -18,12 +18,12 @@ from engine.growth.free import as_grown
 from engine.live.events import (
     Ended,
     Ending,
+    FormSlipped,
     HoldStarted,
     HoldStopped,
     LoadFound,
     MoreRest,
     Paused,
-    PositionLost,
     Redone,
     Reopened,
     Resumed,
@@ -128,8 +128,8 @@ class Session:
     async def more_rest(self) -> None:
         await self._finish.do(MoreRest, added_ms=MORE_REST_MS)
 
-    async def position_lost(self) -> None:
-        await self._run.do(PositionLost)
+    async def form_slipped(self) -> None:
+        await self._run.do(FormSlipped)
 
     async def something_hurts(self) -> None:
         await self._hurt.stop()

@@ -17,11 +17,11 @@ class Swap:
         self._run, self._finish = run, finish
 
     def easier(self) -> Refit | None:
-        """The easier form of the movement meant; None if none can be done here."""
+        """The easier variant of the movement meant; None if none can be done here."""
         return swap_for_easier(self._run.live.state, self._finish.known())
 
     async def take_easier(self) -> None:
-        """Goes on in the easier form; a current interval starts again."""
+        """Goes on in the easier variant; a current interval starts again."""
         refit = swap_for_easier(self._now(), self._finish.known())
         if refit is not None:
             await self._finish.change_over(refit)

@@ -50,9 +50,9 @@ def set_form(done: SetDone, *, unit: LoadUnit, rack: Rack, on_change: Callable[.
     content: list[ft.Control] = [
         *([load] if done.dumbbells else []),
         *(_held(done, on_change) if done.is_hold else _repetitions(done, on_change)),
-        tick_row("Form held", done.position_held, lambda on: on_change(position_held=on)),
+        tick_row("Form held", done.form_held, lambda on: on_change(form_held=on)),
         tick_row("Full range kept", done.range_kept, lambda on: on_change(range_kept=on)),
-        tick_row("An easier version", done.easier_form, lambda on: on_change(easier_form=on)),
+        tick_row("An easier version", done.easier_variant, lambda on: on_change(easier_variant=on)),
         words(f"{WHAT_LIMITED}?", strong=True),
         *(
             choice_row(some, limit, limited, name=name)
@@ -113,9 +113,9 @@ def said_words(said: SetAnswer, dumbbells: int, unit: LoadUnit, *, nothing: str 
         number_of(said.repetitions, "repetition") if said.repetitions is not None else "",
         f"{said.held_s} s held" if said.held_s is not None else "",
         _left_words(said.effort),
-        "" if said.position_held else "form slipped",
+        "" if said.form_held else "form slipped",
         "" if said.range_kept else "range shortened",
-        "an easier version" if said.easier_form else "",
+        "an easier version" if said.easier_variant else "",
         f"limited by {said.limited_by}" if said.limited_by else "",
     ]
     return ", ".join(filter(None, parts)) or nothing

@@ -32,15 +32,15 @@ def tick_row(
     done: bool,
     on_toggle: Callable[[bool], Any],
     *,
-    dose: str | None = None,
+    amount: str | None = None,
     hint: str | None = None,
 ) -> ft.Control:
-    """One line of a checklist, with `dose` at the right and `hint` below; the whole row can be tapped."""
+    """One line of a checklist, with `amount` at the right and `hint` below; the whole row can be tapped."""
     ink = Role.INK_SOFT if done else Role.INK
     texts: list[ft.Control] = [words(label, size=Type.LEAD, strong=not done, colour=ink)]
     if hint:
         texts.append(words(hint, size=Type.CAPTION, colour=Role.INK_SOFT))
     cells: list[ft.Control] = [_tick_box(done), ft.Column(texts, spacing=2, tight=True, expand=True)]
-    if dose:
-        cells.append(words(dose, colour=ink))
+    if amount:
+        cells.append(words(amount, colour=ink))
     return line_button(cells, bound(on_toggle, not done), ink=ink, checked=done)

@@ -17,7 +17,7 @@ GIVE_UP = {
     GiveUp.hand_change: "Change of hands outside the interval",
     GiveUp.leg_change: "Change of legs outside the interval",
     GiveUp.optional_movements: "Movements that may be left out",
-    GiveUp.practice_form: "The longer form of practice",
+    GiveUp.practice_kind: "The longer kind of practice",
     GiveUp.practice: "Practice",
     GiveUp.rest: "Length of the rests",
     GiveUp.work: "Length of the work intervals",

@@ -95,7 +95,7 @@ def _practice(fields: Fields, number: int) -> list[ft.Control]:
             else []
         ),
         _allow_button(fields, (*here, "repetitions"), "by repetitions", counted, {"low": 6}),
-        *([dose(fields, (*here, "repetitions"))] if counted else []),
+        *([amount(fields, (*here, "repetitions"))] if counted else []),
     ]
 
 
@@ -105,11 +105,11 @@ def _allow_button(fields: Fields, where: DraftPlace, label: str, written: Any, u
     return ft.Row([quiet_button(said, bound(fields.do.write, Put(where, None if written else usual)))])
 
 
-def dose(fields: Fields, where: DraftPlace) -> ft.Control:
+def amount(fields: Fields, where: DraftPlace) -> ft.Control:
     return ft.Column(
         [
             side_by_side(
-                fields.number("Dose", *where, "low"), fields.number("up to", *where, "high", needed=False)
+                fields.number("Amount", *where, "low"), fields.number("up to", *where, "high", needed=False)
             ),
             fields.choice("Of what", UNITS, *where, "unit"),
             fields.choice("Counted", COUNTS, *where, "count"),
@@ -160,7 +160,7 @@ def _movement(
 
 def _about(movement: Movement) -> str:
     """“Squat; with no dumbbells, one dumbbell; change hands halfway with one dumbbell.”"""
-    kits = ", ".join(KIT_WORDS[kit] for kit in dict.fromkeys(form.kit for form in movement.forms))
+    kits = ", ".join(KIT_WORDS[kit] for kit in dict.fromkeys(variant.kit for variant in movement.variants))
     parts = (movement.pattern.replace("_", " ").capitalize(), f"with {kits}", sides_words(movement))
     return "; ".join(filter(None, parts)) + "."
 
@@ -169,7 +169,7 @@ def _unfolded(fields: Fields, where: DraftPlace, movement: Movement | None) -> l
     easier = _easier(fields, where, movement)
     if where[-2] == "items":
         estimate = fields.number("Takes about", *where, "estimate_s", unit="s", needed=False)
-        return [dose(fields, (*where, "dose")), estimate, *easier, own_substitutes(fields, where)]
+        return [amount(fields, (*where, "amount")), estimate, *easier, own_substitutes(fields, where)]
     ends = movement.end_point if movement else None
     return [
         side_by_side(

@@ -25,7 +25,7 @@ ADD = "Add one for a kit or a sore joint"
 
 def starting_loads(fields: Fields, where: DraftPlace, movement: Movement | None) -> list[ft.Control]:
     """The loads to start with: for one dumbbell and for two, as far as the movement has them."""
-    kits = {form.kit for form in movement.forms} if movement else set(Kit)
+    kits = {variant.kit for variant in movement.variants} if movement else set(Kit)
     asked = (
         ("Start with one", "starting_g", Kit.single),
         ("Start with two, each", "starting_pair_g", Kit.pair),

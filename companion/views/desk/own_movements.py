@@ -36,7 +36,7 @@ def _own(fields: Fields, number: int) -> ft.Control:
             fields.text("End point", *here, "end_point", needed=True),
             fields.lines("Cues", "Cue", *here, "cues"),
             fields.lines("Stop rules", "Stop rule", *here, "stop_rules"),
-            *_forms(fields, here),
+            *_variants(fields, here),
             ft.Row([small(f"Remove {name}", "×", bound(fields.do.remove, ("movements",), number))]),
         ],
         spacing=Space.S,
@@ -44,22 +44,22 @@ def _own(fields: Fields, number: int) -> ft.Control:
     )
 
 
-def _forms(fields: Fields, here: DraftPlace) -> list[ft.Control]:
-    """The forms by kit: what changes sides in each, and how its weight is placed."""
-    forms = value_at(fields.plan.draft, (*here, "forms")) or []
+def _variants(fields: Fields, here: DraftPlace) -> list[ft.Control]:
+    """The variants by kit: what changes sides in each, and how its weight is placed."""
+    variants = value_at(fields.plan.draft, (*here, "variants")) or []
     parts: list[ft.Control] = []
-    for number in range(len(forms)):
-        form: DraftPlace = (*here, "forms", number)
+    for number in range(len(variants)):
+        variant: DraftPlace = (*here, "variants", number)
         parts += [
             headed(
-                words(f"Form {number + 1}", strong=True),
-                fields.order(f"form {number + 1}", (*here, "forms"), number, count=len(forms)),
+                words(f"Version {number + 1}", strong=True),
+                fields.order(f"version {number + 1}", (*here, "variants"), number, count=len(variants)),
             ),
-            fields.text("Name of the form", *form, "name", needed=True),
-            fields.choice("Dumbbells", KITS, *form, "kit"),
-            fields.choice("What changes sides", SIDES, *form, "sides"),
-            fields.movement("Harder", *form, "harder"),
-            fields.text("How the weight is placed safely", *form, "placing"),
-            *fields.wrong(*form),
+            fields.text("Name of the version", *variant, "name", needed=True),
+            fields.choice("Dumbbells", KITS, *variant, "kit"),
+            fields.choice("What changes sides", SIDES, *variant, "sides"),
+            fields.movement("Harder", *variant, "harder"),
+            fields.text("How the weight is placed safely", *variant, "placing"),
+            *fields.wrong(*variant),
         ]
-    return [words("Forms by kit", strong=True), *parts, *fields.wrong(*here, "forms")]
+    return [words("Versions by kit", strong=True), *parts, *fields.wrong(*here, "variants")]

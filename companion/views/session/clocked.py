@@ -104,7 +104,7 @@ def _controls(current: Segment, do: Session) -> list[ft.Control]:
     controls = [quiet_button("Skip", bound(do.skip)), quiet_button("Back", bound(do.back))]
     if current.kind is Kind.rest:
         controls.append(quiet_button("15 s more rest", bound(do.more_rest)))
-    controls.append(quiet_button("Form slipped", bound(do.position_lost)))
+    controls.append(quiet_button("Form slipped", bound(do.form_slipped)))
     if current.kind in (Kind.work, Kind.practice):
         controls += easier_button(do.swap, short=True)
     return controls

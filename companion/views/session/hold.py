@@ -33,17 +33,17 @@ def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
         return words("")
     run, item = live.state, live.state.session.item(current)
     assert item is not None
-    assert item.dose is not None
+    assert item.amount is not None
     now_ms = do.session_ms()
-    shown = f"{format_duration(held_at(run, now_ms))} held of {item.dose.low} s"
+    shown = f"{format_duration(held_at(run, now_ms))} held of {item.amount.low} s"
     label = "Leave the hold" if run.hold.running else "Hold"
     buttons = ft.Row(
         [
             primary_button(label, bound(do.hold, not run.hold.running), expand=True),
-            quiet_button("Form slipped", bound(do.position_lost), tall=True, expand=True),
+            quiet_button("Form slipped", bound(do.form_slipped), tall=True, expand=True),
         ]
     )
-    above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.dose.low, now_ms, do)]
+    above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.amount.low, now_ms, do)]
     if lies_across(ft.context.page):
         return beside(above, below)
     return ft.Column([*above, *below], spacing=Space.S)
@@ -71,8 +71,8 @@ def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
     return [ft.Row([phase, banked], alignment=apart, wrap=True), clock_of(lasts_ms)]
 
 
-def _easier_hold(run: RunState, dose_s: int, now_ms: int, do: Session) -> list[ft.Control]:
+def _easier_hold(run: RunState, amount_s: int, now_ms: int, do: Session) -> list[ft.Control]:
     """Offers an easier version once the hold falls to pieces."""
-    if not wants_easier(dose_s * MS_PER_S, run.hold.broken_ms, elapsed_at(run, now_ms)):
+    if not wants_easier(amount_s * MS_PER_S, run.hold.broken_ms, elapsed_at(run, now_ms)):
         return []
     return [ft.Row([button]) for button in easier_button(do.swap)]

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.words import dose_words, item_words
+from companion.style.words import amount_words, item_words
 from companion.views.controls.big_words import big_words
 from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.frame import beside, lies_across, page_frame
@@ -27,7 +27,7 @@ from companion.views.session.parts import (
 from companion.views.session.segment_words import kind_and_round, title
 from companion.views.session.weight_choice import practice_words
 from engine.live.state import RunState
-from engine.plan.plan import DoseUnit
+from engine.plan.plan import AmountUnit
 from engine.session.choices import Chosen
 from engine.session.segment import Kind, Segment
 
@@ -40,11 +40,11 @@ def self_paced(state: State, current: Segment, do: Session) -> ft.Control:
     run = state.run.in_progress.state
     item = run.session.item(current)
     assert item is not None
-    is_hold = item.dose is not None and item.dose.unit is DoseUnit.seconds
+    is_hold = item.amount is not None and item.amount.unit is AmountUnit.seconds
     hold = [hold_clock(state, current, do)] if is_hold else []
     told = ft.Column(
         [
-            *([words(dose_words(item.dose), size=Type.TITLE)] if item.dose else []),
+            *([words(amount_words(item.amount), size=Type.TITLE)] if item.amount else []),
             *weight_and_version(run, state.home.unit),
         ],
         spacing=Space.XS,
@@ -84,7 +84,7 @@ def _rest(state: State, current: Segment, do: Session, *, is_hold: bool) -> list
             quiet_button("Pause", bound(do.pause)),
             quiet_button("Skip", bound(do.skip)),
             quiet_button("Back", bound(do.back)),
-            *([] if is_hold else [quiet_button("Form slipped", bound(do.position_lost))]),
+            *([] if is_hold else [quiet_button("Form slipped", bound(do.form_slipped))]),
             *easier_button(do.swap, short=True),
             *missing_buttons(do.swap),
         ),
@@ -99,7 +99,7 @@ def _checklist(run: RunState, current: Segment, do: Session) -> ft.Control:
             title(run, segment),
             index < run.index,
             ignoring_value(do.tick if index == run.index else _nothing),
-            dose=item_words(run.session.item(segment)),
+            amount=item_words(run.session.item(segment)),
         )
         for index, segment in enumerate(run.segments)
         if (segment.block, segment.round, segment.kind) == here

@@ -26,7 +26,7 @@ from walk import opened, shown, tap
 from engine.live.events import Returned, RunningRecord
 from engine.live.run import at, replay
 from engine.live.state import Status
-from engine.plan.plan import Dose, RoundsRange, SideChange, WarmUpItem
+from engine.plan.plan import Amount, RoundsRange, SideChange, WarmUpItem
 from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
@@ -36,7 +36,7 @@ MOST_PRESSES, LONGEST_WAIT_MS = 6, 1_500
 PRESSED = ("Start", "Done", "Skip", "Back", "Pause", "Go on", "Form slipped", "15 s more rest", "Once more")
 AFTERWARDS = ("Save", "Next session")
 AGAIN = plan(
-    warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
+    warm_up(items=(WarmUpItem(movement=BEND.slug, amount=Amount(low=4)),), rounds=RoundsRange(min=1, max=1)),
     work(HAND.slug, rounds=RoundsRange(min=12, max=12), work_s=20, rest_s=15),
     id="again-and-again",
     name="Again and again",

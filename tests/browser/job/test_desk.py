@@ -124,8 +124,8 @@ def test_the_code_on_the_screen_opens_the_plan_in_the_order_that_was_dragged(
     tap(page, "What Harbour circuit asks")
     tap(page, "Change this plan")
     tap(page, "Short of time")
-    drag(page, "The longer form of practice", below="Practice")
-    expect(page.get_by_role("button", name="The longer form of practice down")).to_be_disabled(
+    drag(page, "The longer kind of practice", below="Practice")
+    expect(page.get_by_role("button", name="The longer kind of practice down")).to_be_disabled(
         timeout=LIMIT_MS
     )
     tap(page, "Hand over")

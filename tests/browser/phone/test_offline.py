@@ -27,12 +27,12 @@ from playwright.sync_api import Browser, BrowserContext, Page
 from walk import on_warm_up, shown, tap
 
 from engine.live.cues import PATTERNS_MS, CueKind
-from engine.plan.plan import Dose, RoundsRange, SideChange, WarmUpItem
+from engine.plan.plan import Amount, RoundsRange, SideChange, WarmUpItem
 
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 
 SHORT = plan(
-    warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
+    warm_up(items=(WarmUpItem(movement=BEND.slug, amount=Amount(low=4)),), rounds=RoundsRange(min=1, max=1)),
     work(HAND.slug, rounds=RoundsRange(min=1, max=1), work_s=20, rest_s=15),
     id="a-short-one",
     name="A short one",

@@ -14,8 +14,8 @@ from accessibility import OUT_OF_REACH, violations
 from beside import done
 from builders import BEND, adjustment, movement, plan, practice, profile, record, session, warm_up, work
 from flutter_page import screenshot
-from forms import pick, write
 from playwright.sync_api import BrowserContext, Page, expect
+from variants import pick, write
 from walk import LIMIT_MS, opened, shown, tap
 
 from companion.style.kinds import KIND_WORD
@@ -25,7 +25,7 @@ from companion.views.home.plans import READ, TAKE_IN, WRITE
 from companion.window.records import ANOTHER_WINDOW
 from engine.movements.movement import MovementPattern, Sides
 from engine.plan.link import fragment
-from engine.plan.plan import Dose, DoseUnit, RoundsRange, WarmUpItem
+from engine.plan.plan import Amount, AmountUnit, RoundsRange, WarmUpItem
 from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
@@ -39,7 +39,8 @@ STRETCH = movement("long-stretch", name=f"{LONG} again", pattern=MovementPattern
 ONCE = RoundsRange(min=1, max=1)
 LENGTHY = plan(
     warm_up(
-        items=(WarmUpItem(movement=STRETCH.slug, dose=Dose(low=30, unit=DoseUnit.seconds)),), rounds=ONCE
+        items=(WarmUpItem(movement=STRETCH.slug, amount=Amount(low=30, unit=AmountUnit.seconds)),),
+        rounds=ONCE,
     ),
     practice(movements=(LUNGE.slug,)),
     work(LUNGE.slug, rounds=ONCE, work_s=240),

@@ -21,7 +21,7 @@ from companion.style.palette import DARK
 from companion.views.session.parts import EASIER
 from engine.load.rack import Rack
 from engine.movements.movement import Kit, MovementPattern, Sides
-from engine.plan.plan import Dose, RoundsRange, WarmUpItem, WorkMovement
+from engine.plan.plan import Amount, RoundsRange, WarmUpItem, WorkMovement
 from storage.folder.store import FolderStore
 from storage.models import KitOwned
 
@@ -41,7 +41,7 @@ LUNGE = movement(
     easier=EASY.slug,
 )
 LUNGES = plan(
-    warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
+    warm_up(items=(WarmUpItem(movement=BEND.slug, amount=Amount(low=4)),), rounds=RoundsRange(min=1, max=1)),
     work(
         movements=(WorkMovement(movement=LUNGE.slug, tempo="3-0-1-0"),),
         rounds=RoundsRange(min=2, max=2),

@@ -5,11 +5,11 @@ from keys import press, walk_to
 from playwright.sync_api import Page
 from walk import minutes_chosen, on_warm_up, shown
 
-from engine.plan.plan import Dose, PracticeForm, RoundsRange, WarmUpItem
+from engine.plan.plan import Amount, PracticeKind, RoundsRange, WarmUpItem
 
 BRIEF = plan(
-    warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
-    practice(movements=(HAND.slug,), timed=None, repetitions=Dose(low=4), usual=PracticeForm.repetitions),
+    warm_up(items=(WarmUpItem(movement=BEND.slug, amount=Amount(low=4)),), rounds=RoundsRange(min=1, max=1)),
+    practice(movements=(HAND.slug,), timed=None, repetitions=Amount(low=4), usual=PracticeKind.repetitions),
     work(HAND.slug, rounds=RoundsRange(min=1, max=1), work_s=20, rest_s=15),
     id="a-brief-one",
     name="A brief one",

@@ -3,13 +3,15 @@
 from builders import BEND, HAND, plan, warm_up, work
 
 from engine.live.cues import CueKind
-from engine.plan.plan import Dose, RoundsRange, SessionPlan, SideChange, WarmUpItem
+from engine.plan.plan import Amount, RoundsRange, SessionPlan, SideChange, WarmUpItem
 
 
 def short_plan(rounds: int, name: str) -> SessionPlan:
     """Rounds of one movement with one hand at a time, after a warm-up of one item."""
     return plan(
-        warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=4)),), rounds=RoundsRange(min=1, max=1)),
+        warm_up(
+            items=(WarmUpItem(movement=BEND.slug, amount=Amount(low=4)),), rounds=RoundsRange(min=1, max=1)
+        ),
         work(HAND.slug, rounds=RoundsRange(min=rounds, max=rounds), work_s=20, rest_s=15),
         id=name.lower().replace(" ", "-"),
         name=name,

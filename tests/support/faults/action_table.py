@@ -309,7 +309,7 @@ ROWS: dict[str, Row] = {
     "Session.back": Row(lambda p: p.do.session.back(), RUNNING),
     "Session.redo": Row(lambda p: p.do.session.redo(), RUNNING),
     "Session.more_rest": Row(lambda p: p.do.session.more_rest(), (*RUNNING, lambda p: p.later(50))),
-    "Session.position_lost": Row(lambda p: p.do.session.position_lost(), RUNNING),
+    "Session.form_slipped": Row(lambda p: p.do.session.form_slipped(), RUNNING),
     "Session.something_hurts": Row(lambda p: p.do.session.something_hurts(), RUNNING),
     "Session.keep_everything": Row(lambda p: p.do.session.keep_everything(), RUNNING),
     "Session.take_cut": Row(lambda p: p.do.session.take_cut(), RUNNING),

@@ -106,7 +106,7 @@ async def step(context: Context, do: Actions, chance: random.Random) -> None:
     elif chance.random() < 0.3:
         rare = [
             *(session.pause, session.skip, session.back, session.redo),
-            *(session.more_rest, session.position_lost, session.keep_everything),
+            *(session.more_rest, session.form_slipped, session.keep_everything),
         ]
         await chance.choice([*rare, lambda: hurts(do)])()
 

@@ -19,13 +19,13 @@ from ortools.sat.python import cp_model
 from engine.fit.problem import Problem
 from engine.movements.movement import Sides
 from engine.plan.plan import (
+    AmountCount,
+    AmountUnit,
     Buys,
     CoolDownBlock,
-    DoseCount,
-    DoseUnit,
     GiveUp,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     SideChangeMode,
     WarmUpBlock,
     WorkBlock,
@@ -92,7 +92,7 @@ class Model:
     def _allowances(self) -> list[tuple[GiveUp, str | None]]:
         if self.plan.allowances is not None:
             return [(allowance.give_up, allowance.block) for allowance in self.plan.allowances]
-        order = "cool_down hand_change leg_change practice_form practice optional_movements rest"
+        order = "cool_down hand_change leg_change practice_kind practice optional_movements rest"
         return [(GiveUp(name), None) for name in order.split()]
 
     def _extra(self, give_up: GiveUp, own: list[str], block: str | None) -> Iterator[Axis]:
@@ -136,15 +136,15 @@ class Model:
             return 0
         if item.estimate_s is not None:
             return item.estimate_s * S
-        each_ms = 1 * S if item.dose.unit is DoseUnit.seconds else 3 * S
-        sides = 2 if item.dose.count is DoseCount.per_side else 1
-        both = [item.dose.low * sides, item.dose.most * sides]
+        each_ms = 1 * S if item.amount.unit is AmountUnit.seconds else 3 * S
+        sides = 2 if item.amount.count is AmountCount.per_side else 1
+        both = [item.amount.low * sides, item.amount.most * sides]
         if chosen.instead_of and (chosen.alternates or chosen.sides is not Sides.none):
             both = [number + number % 2 for number in both]  # shared evenly between the sides
         return sum(both) * each_ms // 2 + _way_there_ms(chosen, choices)
 
     def _practice(self, block: PracticeBlock, choices: Choices) -> Part | None:
-        form = choices.practice[block.id]
+        variant = choices.practice[block.id]
         kept = {item.movement for b in self.plan.work_blocks() for item, _ in self._kept(b, choices)}
         worked = {slug for b in self.plan.work_blocks() for slug in self.movements[b.id]}
         here = [
@@ -152,9 +152,9 @@ class Model:
             for slug in block.movements
             if slug in self.movements[block.id] and (slug in kept or slug not in worked)
         ]
-        if not here or form is PracticeForm.skipped:
+        if not here or variant is PracticeKind.skipped:
             return None
-        if form is PracticeForm.timed:
+        if variant is PracticeKind.timed:
             return Part(
                 len(here) * block.timed.work_s * S + (len(here) - 1) * block.timed.rest_s * S, 0, True
             )

@@ -15,7 +15,7 @@ The sessions that are judged have neither: no estimate foresees a phone call, an
 finish.
 
 Every session draws a sample plan, a kit and the minutes, so that what is learned has to carry over to items
-and doses not met before.
+and amounts not met before.
 """
 
 from __future__ import annotations

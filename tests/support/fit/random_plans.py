@@ -1,7 +1,7 @@
 """Plans drawn by number: the same number always draws the same plan and question.
 
 Several blocks, every lever, the three ways to change sides, kits, sore joints, substitutions that change
-sides, and practice whose other form lasts longer. ``largest`` is the largest of them.
+sides, and practice whose other kind lasts longer. ``largest`` is the largest of them.
 """
 
 from __future__ import annotations
@@ -15,13 +15,13 @@ from engine.movements.movement import Joint, Kit, Movement, MovementPattern, Reg
 from engine.movements.room import Room, SoreJoint
 from engine.plan.plan import (
     Allowance,
+    Amount,
+    AmountCount,
     Buys,
     CoolDownBlock,
-    Dose,
-    DoseCount,
     GiveUp,
     PracticeBlock,
-    PracticeForm,
+    PracticeKind,
     RoundsRange,
     SessionPlan,
     SideChange,
@@ -55,8 +55,8 @@ POOL = tuple(
 
 
 def weighted_only(of: Movement) -> Movement:
-    """The movement with only its forms for weights: without weights another has to stand in."""
-    return of.model_copy(update={"forms": of.forms[1:]})
+    """The movement with only its variants for weights: without weights another has to stand in."""
+    return of.model_copy(update={"variants": of.variants[1:]})
 
 
 LENGTHS_S = {
@@ -136,16 +136,16 @@ class Drawing:
 
     def _practice(self, number: int, works: list[WorkBlock]) -> PracticeBlock:
         named = [item.movement for block in works for item in block.movements]
-        usual = self.chance.choice((PracticeForm.timed, PracticeForm.repetitions))
+        usual = self.chance.choice((PracticeKind.timed, PracticeKind.repetitions))
         both = self.often(0.7)
         return practice(
             id=f"practice-{number + 1}",
             movements=tuple(self.chance.sample(named, self.chance.randint(1, len(named)))),
             timed=TimedPractice(work_s=self.chance.randint(10, 45), rest_s=self.chance.randint(5, 20))
-            if both or usual is PracticeForm.timed
+            if both or usual is PracticeKind.timed
             else None,
-            repetitions=Dose(low=self.chance.randint(1, 8), high=None if self.often(0.5) else 9)
-            if both or usual is PracticeForm.repetitions
+            repetitions=Amount(low=self.chance.randint(1, 8), high=None if self.often(0.5) else 9)
+            if both or usual is PracticeKind.repetitions
             else None,
             repetitions_estimate_s=self.chance.randint(1, 240) if self.often(0.2) else None,
             usual=usual,
@@ -153,10 +153,10 @@ class Drawing:
 
     def _warm_up(self) -> WarmUpBlock:
         items = (
-            WarmUpItem(movement=BEND.slug, dose=Dose(low=self.chance.randint(4, 20))),
+            WarmUpItem(movement=BEND.slug, amount=Amount(low=self.chance.randint(4, 20))),
             WarmUpItem(
                 movement=TURN.slug,
-                dose=Dose(low=self.chance.randint(4, 20), count=DoseCount.per_side),
+                amount=Amount(low=self.chance.randint(4, 20), count=AmountCount.per_side),
                 estimate_s=self.chance.randint(20, 120) if self.often(0.5) else None,
             ),
         )
@@ -220,10 +220,10 @@ def largest() -> SessionPlan:
     made = plan(
         WarmUpBlock(
             id="warm-up",
-            items=tuple(WarmUpItem(movement=one.slug, dose=Dose(low=10)) for one in (BEND, TURN)),
+            items=tuple(WarmUpItem(movement=one.slug, amount=Amount(low=10)) for one in (BEND, TURN)),
             rounds=RoundsRange(min=1, max=3),
         ),
-        practice(movements=tuple(slugs), repetitions=Dose(low=3, high=5)),
+        practice(movements=tuple(slugs), repetitions=Amount(low=3, high=5)),
         *works,
         cool_down(movements=(BEND.slug, TURN.slug), duration_s=300),
         movements=(*POOL, BEND, TURN),

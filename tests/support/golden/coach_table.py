@@ -13,7 +13,7 @@ from collections.abc import Iterator
 from places import GOLDEN, SAMPLES
 from reasons_said import swaps_said
 
-from companion.cli.fit_json import practice_form
+from companion.cli.fit_json import practice_kind
 from engine.base.reading import read
 from engine.base.units import format_duration
 from engine.fit.asked import Asked
@@ -62,7 +62,7 @@ def said(session: FittedSession) -> str:
     below = " (below the minimum)" if session.below_minimum else ""
     given_up = [f"{_named(r.code)} ({r.seconds:g} s)" for r in session.reasons if r.code not in NOT_GIVEN_UP]
     tail = f"; given up: {', '.join(given_up)}" if given_up else ""
-    practised = practice_form(session)
+    practised = practice_kind(session)
     return (
         f"{rounds}{below}, warm-up {session.warm_up_rounds()}, practice {practised}, "
         f"{format_duration(session.total_ms)}{tail}"
@@ -73,7 +73,7 @@ def _named(code: str) -> str:
     words = {
         "hand_change": "change of hands",
         "leg_change": "change of legs",
-        "practice_form": "form of practice",
+        "practice_kind": "kind of practice",
         "cool_down": "cool-down",
     }
     return words.get(code, code.replace("_", " "))

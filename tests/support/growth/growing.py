@@ -27,7 +27,7 @@ class How:
     days: int = 3
     effort: float | None = 7
     missed: int = 0
-    form: bool = True
+    variant: bool = True
     full_range: bool = True
     pain: int = 0
     advice: Advice = Advice.go_on
@@ -49,7 +49,7 @@ def done_as(told: LoadProposal, how: How, day: date, *, rounds: int, sides: Sequ
         local_date=day,
         sets=sets,
         rounds_planned=rounds,
-        position_kept=how.form,
+        form_kept=how.variant,
         range_kept=how.full_range,
         pain=how.pain,
         advice=how.advice,

@@ -22,7 +22,7 @@ from engine.growth.free import FreeMovement, FreeProposal, propose_free
 from engine.load.proposal import LoadedMovement, LoadProposal
 from engine.load.propose import propose
 from engine.load.rules import LoadRules
-from engine.movements.movement import Form, Kit, Movement, Side, harder_version, library, sides_of
+from engine.movements.movement import Kit, Movement, Side, Variant, harder_version, library, sides_of
 from engine.movements.pain import Advice
 from engine.movements.terms import movement_term
 from engine.record.exposure import Exposure, LoadKey
@@ -45,7 +45,7 @@ class Day:
 
     days: int = 3
     pain: int = 0
-    form: bool = True
+    variant: bool = True
     full_range: bool = True
     rated: bool = True
     easy: int = 0
@@ -62,7 +62,7 @@ class Somebody:
 
     about: str
     movement: str
-    form: str
+    variant: str
     weights_g: Sequence[int] = ()
     most_g: int = 0
     most_repetitions: int = 0
@@ -159,7 +159,7 @@ PEOPLE = (
         "single",
         KILOS,
         most_g=11_000,
-        days={1: Day(own_g=7_000)} | {n: Day(note="tired", form=n != 9) for n in range(5, 10)},
+        days={1: Day(own_g=7_000)} | {n: Day(note="tired", variant=n != 9) for n in range(5, 10)},
     ),
     Somebody(
         "Squats without a weight; short of the range in session 2",
@@ -190,15 +190,15 @@ def table() -> str:
 
 def _lines(somebody: Somebody) -> Iterator[str]:
     movement = library()[somebody.movement]
-    form = next(one for one in movement.forms if one.id == somebody.form)
+    variant = next(one for one in movement.variants if one.id == somebody.variant)
     yield f"== {somebody.about}: {movement.name}, {somebody.interval_s} s, {somebody.rounds} rounds"
     past: tuple[Exposure, ...] = ()
     day = FIRST - timedelta(days=3)
     for number in range(1, SESSIONS + 1):
         today = somebody.days.get(number, Day())
         day += timedelta(days=today.days)
-        told = _told(somebody, movement, form, past, day, today)
-        done = _done(somebody, form, told, number, day)
+        told = _told(somebody, movement, variant, past, day, today)
+        done = _done(somebody, variant, told, number, day)
         past = (*past, done)
         yield f"{number:>2} {day:%d %b}  {_told_words(told, somebody)}  |  {_done_words(done, today)}"
         yield f"           {ENGLISH.sentences(told.reason)}"
@@ -208,15 +208,24 @@ def _lines(somebody: Somebody) -> Iterator[str]:
 
 
 def _told(
-    somebody: Somebody, movement: Movement, form: Form, past: tuple[Exposure, ...], day: date, today: Day
+    somebody: Somebody,
+    movement: Movement,
+    variant: Variant,
+    past: tuple[Exposure, ...],
+    day: date,
+    today: Day,
 ) -> LoadProposal | FreeProposal:
     allowed = (movement.slug,) if today.leave else ()
     rules = LoadRules(careful=somebody.careful, easy_session=today.easy, allowed=allowed)
     interval_ms = INSIDE_MS if today.inside else 1_000 * somebody.interval_s
-    harder = harder_version(form, library())
+    harder = harder_version(variant, library())
     shared = {
         "key": LoadKey(
-            movement=movement.slug, form=form.id, kit=form.kit, interval_ms=interval_ms, tempo=somebody.tempo
+            movement=movement.slug,
+            variant=variant.id,
+            kit=variant.kit,
+            interval_ms=interval_ms,
+            tempo=somebody.tempo,
         ),
         "name": movement.name,
         "starts_with": movement.starts_with,
@@ -224,19 +233,19 @@ def _told(
         "rounds": somebody.rounds,
         "harder": movement_term(harder[0]) if harder else None,
     }
-    if form.kit is Kit.none:
+    if variant.kit is Kit.none:
         return propose_free(FreeMovement(**shared), past, today=day, rules=rules)
     lifted = LoadedMovement(pattern=movement.pattern, **shared)
     return propose(lifted, past, somebody.weights_g, today=day, rules=rules)
 
 
 def _done(
-    somebody: Somebody, form: Form, told: LoadProposal | FreeProposal, number: int, day: date
+    somebody: Somebody, variant: Variant, told: LoadProposal | FreeProposal, number: int, day: date
 ) -> Exposure:
     """The session as told: up to the ceiling, or to the reserve aimed at."""
     today = somebody.days.get(number, Day())
     key = told.key.model_copy(update={"tempo": told.tempo})
-    sides = (Side.left, Side.right) if sides_of(form).value != "none" else (Side.both,)
+    sides = (Side.left, Side.right) if sides_of(variant).value != "none" else (Side.both,)
     sets = tuple(
         set_done(**set_fields(key) | _set(somebody, told, number, round_) | {"round": round_, "side": side})
         for round_ in range(1, somebody.rounds + 1)
@@ -251,7 +260,7 @@ def _done(
         local_date=day,
         sets=sets[: len(sides)] if today.pain else sets,
         rounds_planned=somebody.rounds,
-        position_kept=today.form,
+        form_kept=today.variant,
         range_kept=today.full_range,
         pain=today.pain,
         advice=Advice.swap_and_leave_out if today.pain else Advice.go_on,
@@ -312,8 +321,8 @@ def _done_words(done: Exposure, today: Day) -> str:
     left = "not rated" if last is None else f"{10 - last:.0f}{' or more' if last == 5 else ''} left"
     note = f"; {today.note}" if today.note else ""
     own = f"took {format_load(today.own_g)}: " if today.own_g else ""
-    form = "" if today.form else "; form slipped"
-    return f"{own}{' '.join(map(str, weaker))} of {done.key.ceiling}, {left}{note}{form}"
+    variant = "" if today.variant else "; form slipped"
+    return f"{own}{' '.join(map(str, weaker))} of {done.key.ceiling}, {left}{note}{variant}"
 
 
 def main() -> int:

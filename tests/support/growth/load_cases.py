@@ -15,8 +15,8 @@ from engine.record.exposure import Exposure
 PAUSED = MINUTE.model_copy(update={"tempo": "3-1-1-0"})
 SHORTER = MINUTE.model_copy(update={"interval_ms": 40_000})
 SLOWER = MINUTE.model_copy(update={"tempo": "5-0-1-0"})
-FREE = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
-PAIR = MINUTE.model_copy(update={"kit": Kit.pair, "form": "three"})
+FREE = MINUTE.model_copy(update={"kit": Kit.none, "variant": "free"})
+PAIR = MINUTE.model_copy(update={"kit": Kit.pair, "variant": "three"})
 
 weights = st.lists(st.integers(2, 60).map(lambda n: n * 500), min_size=1, max_size=8, unique=True).map(sorted)
 PAINS = ((0, Advice.go_on),) * 6 + ((2, Advice.retry_unloaded), (4, Advice.swap_and_leave_out))
@@ -39,7 +39,7 @@ def accounts(draw: st.DrawFn, weights_g: Sequence[int], days_ago: int) -> Exposu
         repetitions=draw(st.sampled_from((15, 15, 15, 15, 14, 8))),
         pain=pain,
         advice=advice,
-        position_kept=draw(fine),
+        form_kept=draw(fine),
         range_kept=draw(fine),
     )
 

@@ -74,7 +74,7 @@ async def test_the_last_load_is_kept_by_form_kit_interval_and_tempo(store: Store
         builders.record(pair, record_id="pair", loads_g={"one-hand-press": 5_000}),
     )
     loads = {
-        (one.form, one.kit, one.interval_ms, one.tempo): one for one in await store.sessions.last_loads()
+        (one.variant, one.kit, one.interval_ms, one.tempo): one for one in await store.sessions.last_loads()
     }
     assert {key: one.load_g for key, one in loads.items()} == {
         ("one", "single", 30_000, "3-0-1-0"): 8_000,
@@ -102,7 +102,7 @@ async def test_the_history_is_what_a_full_recount_gives(store: Store) -> None:
         await store.sessions.save(on(day, loads_g={"one-hand-press": number * 1_000}))
     second = await store.sessions.record("record-2026-02-28")
     assert second is not None
-    answer = SetAnswer(load_g=7_500, position_held=False).model_dump(mode="json")
+    answer = SetAnswer(load_g=7_500, form_held=False).model_dump(mode="json")
     late = {"key": second.sets[-1].key, "answer": answer}
     await store.sessions.amend(amendment(second.id, field="set", value=late))
     knee = {"joint": "knee", "side": "left", "rating": 2}
@@ -115,6 +115,6 @@ async def test_the_history_is_what_a_full_recount_gives(store: Store) -> None:
     assert found == history_of(await amended_records(store), await store.sessions.amendments_in())
     assert [day.isoformat() for day in found.days] == list(days)
     assert [one.load_g for one in found.exposures] == [1_000, 2_000, 3_000, 4_000, 5_000]
-    assert [one.position_kept for one in found.exposures] == [True, True, True, True, False]
+    assert [one.form_kept for one in found.exposures] == [True, True, True, True, False]
     assert [one.pain for one in found.exposures] == [0, 0, 0, 2, 0]
     assert found.exposures[-1].sets[-1].load_g == 7_500

@@ -30,7 +30,7 @@ from engine.movements.movement import (
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import Room, SoreJoint, allowed_stress
 from engine.movements.substitutes import AS_PLANNED, Candidate, Distance
-from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
+from engine.plan.plan import Amount, SessionPlan, WarmUpBlock, WarmUpItem, movements_named_in
 from engine.session.choices import Chosen
 
 LIBRARY = library()
@@ -49,7 +49,7 @@ def library_plans(draw: st.DrawFn) -> SessionPlan:
     """Rounds of any movements of the library, with warm-up, practice and cool-down."""
     first, second = draw(some_of(TRAINED, 6)), draw(some_of(TRAINED, 3))
     loosened = draw(some_of((*LOOSENING, *TRAINED), 4))
-    items = tuple(WarmUpItem(movement=slug, dose=Dose(low=10)) for slug in loosened)
+    items = tuple(WarmUpItem(movement=slug, amount=Amount(low=10)) for slug in loosened)
     return plan(
         WarmUpBlock(id="warm-up", items=items),
         practice(movements=draw(some_of(first, 6))),
@@ -86,23 +86,24 @@ def chosen_in(choice: Choice) -> Iterator[Chosen]:
 
 @given(plans(), rooms())
 def test_nothing_chosen_stresses_a_sore_joint_beyond_what_it_may_take(of: SessionPlan, room: Room) -> None:
-    """For every chosen form and every sore joint: grade ≤ the grade its rating allows, whatever the side."""
+    """For every chosen variant and every sore joint: grade ≤ the grade its rating allows, whatever the
+    side."""
     known = of.known_movements()
     for chosen in chosen_in(choose(of, room)):
         one = known[chosen.movement]
-        form = next(form for form in one.forms if form.id == chosen.form)
+        variant = next(variant for variant in one.variants if variant.id == chosen.variant)
         for sore in room.sore:
-            assert one.stress_on(sore.joint, form) <= allowed_stress(sore.rating)
+            assert one.stress_on(sore.joint, variant) <= allowed_stress(sore.rating)
 
 
 @given(plans(), rooms())
 def test_nothing_chosen_needs_what_is_not_there(of: SessionPlan, room: Room) -> None:
-    """For every chosen form: its dumbbells ≤ those on hand, and nothing it needs is missing."""
+    """For every chosen variant: its dumbbells ≤ those on hand, and nothing it needs is missing."""
     known = of.known_movements()
     for chosen in chosen_in(choose(of, room)):
-        form = next(form for form in known[chosen.movement].forms if form.id == chosen.form)
-        assert form.kit.dumbbells == chosen.dumbbells <= room.kit.dumbbells
-        assert not set(form.needs) & set(room.without)
+        variant = next(variant for variant in known[chosen.movement].variants if variant.id == chosen.variant)
+        assert variant.kit.dumbbells == chosen.dumbbells <= room.kit.dumbbells
+        assert not set(variant.needs) & set(room.without)
 
 
 @given(plans(), rooms())
@@ -126,14 +127,14 @@ def test_nothing_that_stands_in_has_more_weights_than_the_plan_means(of: Session
     for block in choose(of, room).by_block.values():
         for slug, chosen in block.items():
             planned = chosen.instead_of or slug
-            assert chosen.dumbbells <= room.usual_form(known[planned]).kit.dumbbells
+            assert chosen.dumbbells <= room.usual_variant(known[planned]).kit.dumbbells
 
 
 @given(plans(), rooms())
 def test_every_change_is_said_and_nothing_else(of: SessionPlan, room: Room) -> None:
-    """Outside practice: a movement has a sentence if and only if it is not done in its usual form, which in a
-    warm-up is the one with the least weight, or the coach wanted another one that cannot be used today; the
-    sentence names the movement, what stands in, and why."""
+    """Outside practice: a movement has a sentence if and only if it is not done in its usual variant, which
+    in a warm-up is the one with the least weight, or the coach wanted another one that cannot be used today;
+    the sentence names the movement, what stands in, and why."""
     known = of.known_movements()
     today = Repertoire(known, room)
     choice = choose(of, room)
@@ -142,8 +143,8 @@ def test_every_change_is_said_and_nothing_else(of: SessionPlan, room: Room) -> N
     for block in of.blocks:
         for slug in movements_named_in(block) if block.kind != "practice" else ():
             chosen = choice.by_block[block.id].get(slug)
-            usual = today.usual(slug, light=block.kind == "warm_up").form
-            stays = chosen is not None and (chosen.movement, chosen.form) == (slug, usual.id)
+            usual = today.usual(slug, light=block.kind == "warm_up").variant
+            stays = chosen is not None and (chosen.movement, chosen.variant) == (slug, usual.id)
             swap = said.get((block.id, slug))
             assert stays == (swap is None or swap.code is SwapCode.own_choice_not_used)
             if swap is not None:
@@ -194,11 +195,11 @@ def test_what_is_swapped_on_the_run_spares_the_joints_and_stands_nowhere_else(
         sparing=frozenset(sparing),
     )
     if found is not None:
-        form = next(form for form in known[found.movement].forms if form.id == found.form)
+        variant = next(variant for variant in known[found.movement].variants if variant.id == found.variant)
         assert found.movement not in {one.movement for one in stand}
-        assert not sparing & known[found.movement].stressed_in(form)
-        assert not room.too_much(known[found.movement], form)
-        assert form in room.possible_forms(known[found.movement])
+        assert not sparing & known[found.movement].stressed_in(variant)
+        assert not room.too_much(known[found.movement], variant)
+        assert variant in room.possible_variants(known[found.movement])
         assert found.instead_of == (stand[at].instead_of or stand[at].movement)
 
 
@@ -235,7 +236,7 @@ def places(draw: st.DrawFn) -> RoundPlace:
     for slug in draw(st.lists(st.sampled_from(NAMES), unique=True, max_size=3)):
         one = movement(slug, region=draw(st.sampled_from(Region)), grip_heavy=draw(st.booleans()))
         candidates.append(
-            Candidate(one, one.forms[0], Distance(draw(st.integers(0, 4)), draw(st.integers(0, 9))))
+            Candidate(one, one.variants[0], Distance(draw(st.integers(0, 4)), draw(st.integers(0, 9))))
         )
     return RoundPlace(
         region=draw(st.sampled_from(Region)),
@@ -284,7 +285,7 @@ def crowds(of: list[RoundPlace], at: int, one: Candidate, other_at: int, other: 
     """Whether one region or a hard grip comes twice in a row where the plan does not have it so."""
     in_a_row = (at + 1) % len(of) == other_at
     same_region = one.movement.region is other.movement.region
-    both_grip = one.form.grip_heavy and other.form.grip_heavy
+    both_grip = one.variant.grip_heavy and other.variant.grip_heavy
     planned_region = in_a_row and of[at].region is of[other_at].region
     planned_grip = in_a_row and of[at].grip_heavy and of[other_at].grip_heavy
     return (same_region and not planned_region) or (both_grip and not planned_grip)

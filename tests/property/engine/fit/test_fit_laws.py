@@ -20,7 +20,7 @@ from engine.fit.offer import offer
 from engine.fit.problem import Problem, is_below_minimum, pose, shortest_possible_ms, solve
 from engine.fit.reasons import LOST, SwapCode
 from engine.movements.movement import Kit, Side
-from engine.plan.plan import GiveUp, PracticeForm
+from engine.plan.plan import GiveUp, PracticeKind
 from engine.session.choices import Choices
 from engine.session.segment import Kind, total_ms
 
@@ -234,8 +234,8 @@ def has_more(after: Choices, before: Choices) -> bool:
     )
     back = any(set(getattr(before, field)) - set(getattr(after, field)) for field in given_up)
     practised = any(
-        form is not before.practice[block] and form is not PracticeForm.skipped
-        for block, form in after.practice.items()
+        variant is not before.practice[block] and variant is not PracticeKind.skipped
+        for block, variant in after.practice.items()
     )
     rounds = any(number > before.rounds[block] for block, number in after.rounds.items())
     return longer or back or practised or rounds

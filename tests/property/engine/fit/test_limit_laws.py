@@ -14,7 +14,7 @@ from engine.fit.assemble import fitted
 from engine.fit.problem import pose, shortest_possible_ms, solve
 from engine.movements.limits import ENDS_SOONER, MOST_HOLD_S, Limit
 from engine.movements.movement import Demand, MovementPattern, StartsWith
-from engine.plan.plan import DoseUnit, SessionPlan
+from engine.plan.plan import AmountUnit, SessionPlan
 from engine.session.fitted import FittedSession
 from engine.session.segment import Kind
 
@@ -64,8 +64,8 @@ def test_no_hold_lasts_longer_than_it_may_on_either_side(one) -> None:
             assert segment.pace == "self" or segment.planned_ms <= MOST_HOLD_S * 1000
     for block in session.blocks:
         for item in block.items if block.kind == "warm_up" else ():
-            if item.chosen.movement in held and item.dose and item.dose.unit is DoseUnit.seconds:
-                assert item.dose.most <= MOST_HOLD_S
+            if item.chosen.movement in held and item.amount and item.amount.unit is AmountUnit.seconds:
+                assert item.amount.most <= MOST_HOLD_S
 
 
 @given(limited())

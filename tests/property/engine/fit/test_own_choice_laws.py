@@ -21,8 +21,8 @@ from engine.movements.room import Room, SoreJoint, allowed_stress
 from engine.movements.substitutes import Candidate
 from engine.plan.check import check
 from engine.plan.plan import (
-    Dose,
-    DoseUnit,
+    Amount,
+    AmountUnit,
     SessionPlan,
     WarmUpBlock,
     WarmUpItem,
@@ -52,7 +52,9 @@ def substitutes(draw: st.DrawFn, *likely: str) -> tuple[OwnSubstitute, ...]:
 def own_plans(draw: st.DrawFn) -> SessionPlan:
     """Plans with the coach's own substitutes: those that the checker calls faulty are taken out."""
     loosened, first, second = draw(some(1, 3)), draw(some(2, 4)), draw(some(2, 4))
-    items = [WarmUpItem(movement=one, dose=Dose(low=8), substitutes=draw(substitutes())) for one in loosened]
+    items = [
+        WarmUpItem(movement=one, amount=Amount(low=8), substitutes=draw(substitutes())) for one in loosened
+    ]
     works = [
         [WorkMovement(movement=one, substitutes=draw(substitutes(*other))) for one in block]
         for block, other in ((first, second), (second, first))
@@ -118,12 +120,12 @@ def test_an_own_substitute_never_beats_a_hard_limit(of: SessionPlan, room: Room)
     for block in choice.by_block.values():
         for chosen in block.values():
             movement = LIBRARY[chosen.movement]
-            form = next(form for form in movement.forms if form.id == chosen.form)
-            assert all(movement.stress_on(s.joint, form) <= allowed_stress(s.rating) for s in room.sore)
-            assert not barring(room.limits, movement, form)
-            assert form.kit.dumbbells <= room.kit.dumbbells
-            assert not set(form.needs) & set(room.without)
-            assert movement.slug not in room.held
+            variant = next(variant for variant in movement.variants if variant.id == chosen.variant)
+            assert all(movement.stress_on(s.joint, variant) <= allowed_stress(s.rating) for s in room.sore)
+            assert not barring(room.limits, movement, variant)
+            assert variant.kit.dumbbells <= room.kit.dumbbells
+            assert not set(variant.needs) & set(room.without)
+            assert movement.slug not in room.after_pain
         really = [chosen.really or chosen.movement for chosen in block.values()]
         assert len(really) == len(set(really))
 
@@ -145,7 +147,7 @@ def test_an_own_substitute_gets_the_rounds_of_one_block_unless_one_would_have_ha
 def test_a_warm_up_never_gains_a_weight_by_an_own_substitute(of: SessionPlan, room: Room) -> None:
     """In a warm-up a substitute takes no more dumbbells than the planned movement needs."""
     for slug, chosen in choose(of, room).by_block["warm-up"].items():
-        assert chosen.dumbbells <= min(form.kit.dumbbells for form in LIBRARY[slug].forms)
+        assert chosen.dumbbells <= min(variant.kit.dumbbells for variant in LIBRARY[slug].variants)
 
 
 @given(own_plans(), rooms())
@@ -188,7 +190,7 @@ FIELDS = ("items", "movements")
 
 def _slugs(by_block) -> dict[tuple[str, str], tuple[str, str]]:
     return {
-        (block, slug): (chosen.movement, chosen.form)
+        (block, slug): (chosen.movement, chosen.variant)
         for block, movements in by_block.items()
         for slug, chosen in movements.items()
     }
@@ -202,9 +204,9 @@ def test_amounts_and_sides_follow_what_stands_in(of: SessionPlan, room: Room) ->
         return
     for block in session.blocks:
         for item in block.items:
-            if block.kind == "warm_up" and item.chosen.instead_of is not None and item.dose is not None:
+            if block.kind == "warm_up" and item.chosen.instead_of is not None and item.amount is not None:
                 holds = item.chosen.starts_with is StartsWith.hold
-                assert (item.dose.unit is DoseUnit.seconds) is holds
+                assert (item.amount.unit is AmountUnit.seconds) is holds
             own = [s for s in session.segments if (s.block, s.movement) == (block.id, item.chosen.movement)]
             left, right = (sum(s.planned_ms for s in own if s.side == side) for side in ("left", "right"))
             if block.kind == "work":
@@ -227,10 +229,10 @@ def test_on_the_run_too_an_own_substitute_never_beats_a_limit(
     )
     if found is not None:
         movement = LIBRARY[found.movement]
-        form = next(form for form in movement.forms if form.id == found.form)
+        variant = next(variant for variant in movement.variants if variant.id == found.variant)
         assert found.movement not in used
-        assert not sparing & movement.stressed_in(form)
-        assert form in room.forms_of(movement)
+        assert not sparing & movement.stressed_in(variant)
+        assert variant in room.variants_of(movement)
         assert found.dumbbells <= old.dumbbells
 
 
@@ -244,9 +246,9 @@ def test_an_own_substitute_crowds_no_neighbours_that_the_round_leaves_apart(
     for slug in planned:
         usual = today.usual(slug)
         nearest = today.stand_ins(usual, ())[:4]
-        places.append(RoundPlace(usual.movement.region, usual.form.grip_heavy, (usual, *nearest)))
+        places.append(RoundPlace(usual.movement.region, usual.variant.grip_heavy, (usual, *nearest)))
     own = {
-        data.draw(st.integers(0, len(planned) - 1)): [Candidate(LIBRARY[one], LIBRARY[one].forms[0])]
+        data.draw(st.integers(0, len(planned) - 1)): [Candidate(LIBRARY[one], LIBRARY[one].variants[0])]
         for one in wanted
     }
     filled = best_round_with(places, own)

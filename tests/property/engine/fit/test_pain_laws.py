@@ -123,7 +123,7 @@ def highest_grade(problem: Problem, joint: Joint) -> int:
     return max(
         (
             known[one.movement].stress_on(
-                joint, next(f for f in known[one.movement].forms if f.id == one.form)
+                joint, next(f for f in known[one.movement].variants if f.id == one.variant)
             )
             for chosen in problem.choice.by_block.values()
             for one in chosen.values()
@@ -146,8 +146,8 @@ def test_more_pain_never_brings_more_stress_for_the_joint(pain, joint, number, m
 
 @given(pained(), st.integers(1, 3), st.integers(4, 8))
 def test_pain_never_gives_more_load(pain, rounds, effort) -> None:
-    """A movement done both with pain and without it, in one form, is lifted with no more weight, whatever the
-    last two sessions have earned."""
+    """A movement done both with pain and without it, in one variant, is lifted with no more weight, whatever
+    the last two sessions have earned."""
     plan, asked, sore = pain
     free = offer(plan, asked).session
     assume(free is not None)

@@ -57,7 +57,7 @@ class LiveSession(RuleBasedStateMachine):
 
     @rule(later_ms=st.integers(0, 60_000))
     def lose_position(self, later_ms: int) -> None:
-        self.run.write("position_lost", self._now(later_ms))
+        self.run.write("form_slipped", self._now(later_ms))
 
     @rule(away_ms=st.integers(0, 3_600_000))
     def come_back(self, away_ms: int) -> None:

@@ -69,8 +69,8 @@ def test_what_hurt_is_not_done_again_and_no_sore_joint_is_stressed(hurt) -> None
         assert chosen is not None
         assert chosen.movement != note.movement
         movement = known[chosen.movement]
-        form = next(form for form in movement.forms if form.id == chosen.form)
-        assert movement.stress_on(note.joint, form) <= allowed_stress(rating_to_spare(note))
+        variant = next(variant for variant in movement.variants if variant.id == chosen.variant)
+        assert movement.stress_on(note.joint, variant) <= allowed_stress(rating_to_spare(note))
 
 
 @given(hurt_runs(), st.integers(1, 60_000))

@@ -33,7 +33,7 @@ def hows(draw: st.DrawFn) -> How:
         days=draw(st.sampled_from((2, 3, 3, 3, 4, 9, 15, 30))),
         effort=draw(st.sampled_from((7, 7, 7, 5, 5, 5, 8, 9, None))),
         missed=draw(st.sampled_from((0, 0, 0, 0, 0, 1, 2, 6))),
-        form=draw(fine),
+        variant=draw(fine),
         full_range=draw(fine),
         pain=pain,
         advice=advice,

@@ -201,7 +201,7 @@ def test_nothing_grows_on_a_day_that_hurts(case, rules) -> None:
 def test_a_goal_is_never_above_the_ceiling_and_the_reserve_never_below_its_floor(case, rules) -> None:
     made, history = proposed(case, **rules), case[1]
     assert made.heavier_goal is None or 1 <= made.heavier_goal <= made.key.ceiling
-    own = {one.record_id for one in history if one.sets and one.key.same_form(MINUTE)}
+    own = {one.record_id for one in history if one.sets and one.key.same_variant(MINUTE)}
     assert made.reserve >= (3 if rules["careful"] or len(own) < 4 else 2)
 
 
@@ -266,7 +266,7 @@ def test_every_set_that_was_worked_stands_in_one_account(run) -> None:
     ]
     assert sorted(accounted) == sorted(worked)
     assert all(
-        len({(s.movement, s.form, s.planned_ms, s.tempo) for s in one.sets}) <= 1
+        len({(s.movement, s.variant, s.planned_ms, s.tempo) for s in one.sets}) <= 1
         for one in exposures_of(made)
     )
 

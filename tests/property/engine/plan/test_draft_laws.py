@@ -35,7 +35,7 @@ NAMES = st.sampled_from(
         "min",
         "work_s",
         "movement",
-        "dose",
+        "amount",
         "tempo",
         "id",
         "none",

@@ -79,7 +79,7 @@ def test_a_fit_keeps_to_what_the_coach_asked(
     plan: SessionPlan, asked_by_coach: Adjustment, kit: Kit, minutes: int, days: int
 ) -> None:
     """Law: an adjusted session fits its minutes, has no more rounds than the coach's limit, nothing of the
-    work that was left out, and no form that stresses a spared joint; and every change has a sentence."""
+    work that was left out, and no variant that stresses a spared joint; and every change has a sentence."""
     assert adjustment_faults(asked_by_coach) == ()
     today: date = TODAY + timedelta(days=days)
     asked = with_adjustments(Asked(minutes=minutes, room=Room(kit=kit)), plan, [asked_by_coach], today)
@@ -98,8 +98,8 @@ def test_a_fit_keeps_to_what_the_coach_asked(
     for block in session.blocks:
         for item in block.items:
             movement = known[item.chosen.movement]
-            form = next(form for form in movement.forms if form.id == item.chosen.form)
+            variant = next(variant for variant in movement.variants if variant.id == item.chosen.variant)
             for one in asked_by_coach.changes:
                 if isinstance(one, SpareJoint) and (one.until is None or today <= one.until):
-                    assert movement.stress_on(one.joint, form) == 0
+                    assert movement.stress_on(one.joint, variant) == 0
     assert len(describe(asked_by_coach, known)) == 1 + len(asked_by_coach.changes)

@@ -89,15 +89,20 @@ def test_no_movement_of_it_stresses_the_joint_its_neighbours_or_any_other_joint_
         return
     for chosen in (item.chosen for block in session.blocks for item in block.items):
         movement = known[chosen.movement]
-        form = next(one for one in movement.forms if one.id == chosen.form)
+        variant = next(one for one in movement.variants if one.id == chosen.variant)
         for worst in severe(today):
             for joint in (worst.joint, *NEIGHBOURS[worst.joint]):
-                assert movement.stress_on(joint, form) == 0
+                assert movement.stress_on(joint, variant) == 0
         for one in today.sore:
-            assert movement.stress_on(one.joint, form) <= allowed_stress(one.rating)
-        assert (form.kit, chosen.dumbbells, form.on_floor, chosen.on_floor) == (Kit.none, 0, False, False)
-        assert not barring(today.limits, movement, form)
-        assert not set(form.needs) & {*today.without, Equipment.floor}
+            assert movement.stress_on(one.joint, variant) <= allowed_stress(one.rating)
+        assert (variant.kit, chosen.dumbbells, variant.on_floor, chosen.on_floor) == (
+            Kit.none,
+            0,
+            False,
+            False,
+        )
+        assert not barring(today.limits, movement, variant)
+        assert not set(variant.needs) & {*today.without, Equipment.floor}
 
 
 @given(days())
@@ -157,11 +162,11 @@ def test_nothing_but_easy_movement_comes_into_it_on_the_run(
     for refit in (swap_after_pain(state, note, library()), swap_without(state, Equipment.wall, library())):
         for added in (one.item.chosen for one in refit.items):
             movement = library()[added.movement]
-            form = next(one for one in movement.forms if one.id == added.form)
-            assert form in rest[added.movement].forms
+            variant = next(one for one in movement.variants if one.id == added.variant)
+            assert variant in rest[added.movement].variants
         for segment in refit.segments:
             assert segment.movement is None or segment.movement in rest
     for added in (one.item.chosen for one in swap_after_pain(state, note, library()).items):
         movement = library()[added.movement]
-        form = next(one for one in movement.forms if one.id == added.form)
-        assert movement.stress_on(point[0], form) == 0
+        variant = next(one for one in movement.variants if one.id == added.variant)
+        assert movement.stress_on(point[0], variant) == 0

@@ -144,5 +144,5 @@ def test_nothing_left_out_after_pain_comes_back_through_what_was_said_before_the
     today = Today(day=now.date(), minutes=40, sore=sore, rated=still.rated, spared=still.spared)
     put = question(PLAN, today, Learned.from_history(history))
     assert isinstance(put, FitQuestion)
-    assert put.asked.room.held == (SQUAT.slug,)
+    assert put.asked.room.after_pain == (SQUAT.slug,)
     assert put.asked.room.tried == ()

@@ -32,7 +32,7 @@ from engine.movements.movement import Sides
 from engine.movements.own_choice import Occasion, OwnSubstitute
 from engine.plan.plan import (
     Allowance,
-    Dose,
+    Amount,
     GiveUp,
     RoundsRange,
     SessionPlan,
@@ -91,13 +91,14 @@ def rich_plan(text: str = "words") -> SessionPlan:
     own = movement("own-lift", sides=Sides.hand, name=text, cues=(text,), end_point=text, stop_rules=(text,))
     own = own.model_copy(
         update={
-            "forms": tuple(
-                form.model_copy(update={"name": text, "placing": form.placing and text}) for form in own.forms
+            "variants": tuple(
+                variant.model_copy(update={"name": text, "placing": variant.placing and text})
+                for variant in own.variants
             )
         }
     )
     return plan(
-        warm_up(items=(WarmUpItem(movement=BEND.slug, dose=Dose(low=8, high=10)),)),
+        warm_up(items=(WarmUpItem(movement=BEND.slug, amount=Amount(low=8, high=10)),)),
         practice(movements=(own.slug,)),
         work(
             movements=(
@@ -137,7 +138,7 @@ def test_what_steers_the_direction_of_writing_is_taken_out() -> None:
 
 WITH_A_NECK = WarmUpItem(
     movement=BEND.slug,
-    dose=Dose(low=10),
+    amount=Amount(low=10),
     substitutes=(OwnSubstitute(when="neck", movement=TURN.slug),),
 )
 WITH_A_SHOULDER = WorkMovement(
@@ -154,7 +155,7 @@ def particular_plan() -> SessionPlan:
     """A plan that differs from the usual in everything a sheet tells."""
     return plan(
         warm_up(rounds=RoundsRange(min=1, max=2), items=(WITH_A_NECK,)),
-        practice(repetitions=Dose(low=3, high=5)),
+        practice(repetitions=Amount(low=3, high=5)),
         work(
             movements=(
                 WorkMovement(movement=BOTH.slug, tempo="3-1-X-0", end_point="To the knee.", cues=("Tall.",)),
@@ -250,7 +251,7 @@ def session_kit(html: str) -> str:
 
 def test_a_plan_for_bodyweight_shows_the_times_without_a_weight() -> None:
     free = movement("free-squat")
-    free = free.model_copy(update={"forms": free.forms[:1]})
+    free = free.model_copy(update={"variants": free.variants[:1]})
     assert session_kit(sheet_html(plan(work(free.slug), movements=(free,)))) == "none"
     assert session_kit(sheet_html(plan(work(BOTH.slug)))) == "single"
 

@@ -146,7 +146,7 @@ async def test_after_the_sore_knee_its_movements_are_swapped_and_the_one_that_hu
 async def test_one_lost_position_stands_at_its_set_and_stops_the_count() -> None:
     (record,) = [record for record in await records_of() if record.lost]
     assert len(record.lost) == 1
-    (lost,) = [done for done in record.sets if not done.position_held]
+    (lost,) = [done for done in record.sets if not done.form_held]
     assert (lost.movement, lost.round) == ("wide-row", 3)
     assert record.paused_ms == 12_000 + LEAD_IN_MS
 

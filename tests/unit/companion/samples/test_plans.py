@@ -12,7 +12,6 @@ from engine.base.reading import read
 from engine.fit.choose import choose
 from engine.movements.movement import (
     Equipment,
-    Form,
     Held,
     Joint,
     Kit,
@@ -20,14 +19,15 @@ from engine.movements.movement import (
     Region,
     Sides,
     StartsWith,
+    Variant,
     sides_of,
 )
 from engine.movements.room import Room, SoreJoint
 from engine.plan.check import check
 from engine.plan.plan import (
+    AmountCount,
+    AmountUnit,
     CoolDownBlock,
-    DoseCount,
-    DoseUnit,
     PracticeBlock,
     SessionPlan,
     SideChangeMode,
@@ -44,15 +44,15 @@ def plan_from(name: str) -> SessionPlan:
     return read(SessionPlan, (SAMPLES / f"{name}.json").read_bytes())
 
 
-def form_of(plan: SessionPlan, item: WorkMovement, kit: Kit) -> Form | None:
-    return plan.known_movements()[item.movement].form_for(kit)
+def variant_of(plan: SessionPlan, item: WorkMovement, kit: Kit) -> Variant | None:
+    return plan.known_movements()[item.movement].variant_for(kit)
 
 
 def sides_with(plan: SessionPlan, block: WorkBlock, kit: Kit) -> list[Sides]:
-    """What changes sides in each movement of a block; all of them have a form for the kit."""
-    forms = [form_of(plan, item, kit) for item in block.movements]
-    assert None not in forms
-    return [sides_of(form) for form in forms if form is not None]
+    """What changes sides in each movement of a block; all of them have a variant for the kit."""
+    variants = [variant_of(plan, item, kit) for item in block.movements]
+    assert None not in variants
+    return [sides_of(variant) for variant in variants if variant is not None]
 
 
 def round_s(plan: SessionPlan, block: WorkBlock, kit: Kit) -> int:
@@ -95,7 +95,7 @@ def test_practice_covers_every_movement_that_has_to_be_done(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_an_easier_form_of_a_sample_trains_the_same_pattern(name: str) -> None:
+def test_an_easier_variant_of_a_sample_trains_the_same_pattern(name: str) -> None:
     plan = plan_from(name)
     known = plan.known_movements()
     for block in plan.work_blocks():
@@ -122,8 +122,8 @@ def test_neighbours_of_a_round_alternate_between_lower_and_upper(name: str) -> N
 def test_no_two_movements_in_a_row_are_heavy_on_the_grip(name: str, kit: Kit) -> None:
     plan = plan_from(name)
     for block in plan.work_blocks():
-        forms = [form_of(plan, item, kit) for item in block.movements]
-        for one, other in pairwise([*forms, forms[0]]):
+        variants = [variant_of(plan, item, kit) for item in block.movements]
+        for one, other in pairwise([*variants, variants[0]]):
             assert not (one and other and one.grip_heavy and other.grip_heavy)
 
 
@@ -191,7 +191,7 @@ def test_the_second_sample_has_one_leg_side_one_two_handed_weight_and_two_hand_s
 def test_the_two_handed_weight_of_the_second_sample_stays_one_weight_with_a_pair() -> None:
     plan = plan_from(NAMES[1])
     squat = plan.known_movements()["goblet-squat"]
-    single, pair = squat.form_for(Kit.single), squat.form_for(Kit.pair)
+    single, pair = squat.variant_for(Kit.single), squat.variant_for(Kit.pair)
     assert single is not None
     assert single == pair
     assert single.held is Held.both_hands
@@ -208,9 +208,9 @@ def test_the_third_sample_needs_nothing_but_a_floor_whatever_the_kit(kit: Kit) -
             *(item.movement for item in named),
             *(item.movement for work in plan.work_blocks() for item in work.movements),
         ):
-            form = known[slug].form_for(kit, without)
-            assert form is not None
-            assert form.kit is Kit.none
+            variant = known[slug].variant_for(kit, without)
+            assert variant is not None
+            assert variant.kit is Kit.none
 
 
 def test_the_third_sample_has_two_holds() -> None:
@@ -257,22 +257,22 @@ def test_the_worked_example_stands_and_has_no_side_with_any_kit(kit: Kit) -> Non
     plan = plan_from(NAMES[4])
     (block,) = plan.work_blocks()
     assert sides_with(plan, block, kit) == [Sides.none] * 3
-    forms = [form_of(plan, item, kit) for item in block.movements]
-    assert all(form is not None and not form.on_floor and not form.needs for form in forms)
+    variants = [variant_of(plan, item, kit) for item in block.movements]
+    assert all(variant is not None and not variant.on_floor and not variant.needs for variant in variants)
 
 
 def test_the_warm_ups_show_every_kind_of_dose() -> None:
     kinds = {
-        (item.dose.unit, item.dose.count)
+        (item.amount.unit, item.amount.count)
         for name in NAMES
         for block in plan_from(name).blocks
         if isinstance(block, WarmUpBlock)
         for item in block.items
     }
     assert kinds >= {
-        (DoseUnit.repetitions, DoseCount.total),
-        (DoseUnit.repetitions, DoseCount.alternating),
-        (DoseUnit.repetitions, DoseCount.per_side),
-        (DoseUnit.seconds, DoseCount.total),
-        (DoseUnit.seconds, DoseCount.per_side),
+        (AmountUnit.repetitions, AmountCount.total),
+        (AmountUnit.repetitions, AmountCount.alternating),
+        (AmountUnit.repetitions, AmountCount.per_side),
+        (AmountUnit.seconds, AmountCount.total),
+        (AmountUnit.seconds, AmountCount.per_side),
     }

@@ -19,7 +19,7 @@ from engine.live.state import Status
 from engine.movements.movement import Kit, library
 from engine.plan.plan import SessionPlan
 from engine.session.segment import Pace
-from engine.session.timed_hold import dose_to_hold_ms
+from engine.session.timed_hold import amount_to_hold_ms
 from engine.session.to_lift import ToLift
 
 LIST = ASSETS / "voice" / "words.json"
@@ -57,7 +57,7 @@ def said_in(run: Journal) -> Iterator[str]:
     while run.state.status is Status.running:
         current = run.state.current
         if current.pace is Pace.self:
-            if dose_to_hold_ms(run.state.session.item(current)) is not None:
+            if amount_to_hold_ms(run.state.session.item(current)) is not None:
                 run.write("hold_started", at_ms)
                 yield from (ENGLISH.sentences(cue.said) for cue in coming_cues(run.state))
             at_ms += current.planned_ms

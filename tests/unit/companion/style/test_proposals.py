@@ -15,7 +15,7 @@ from engine.record.exposure import LoadKey
 
 
 def proposal(kit: Kit = Kit.single, **fields: Any) -> LoadProposal:
-    key = LoadKey(movement="goblet-squat", form="one-weight", kit=kit, interval_ms=60_000, tempo="3-0-1-0")
+    key = LoadKey(movement="goblet-squat", variant="one-weight", kit=kit, interval_ms=60_000, tempo="3-0-1-0")
     told = {"step": LoadStep.same, "load_g": 8_000, "tempo": "3-0-1-0", "reason": (SAME_AGAIN,)}
     return LoadProposal(key=key, name="Goblet squat", **(told | fields))
 
@@ -44,6 +44,6 @@ def test_a_load_says_its_rounds_its_tempo_and_each_of_a_pair(fields: dict[str, A
 
 
 def test_what_takes_no_weight_says_so_with_its_tempo() -> None:
-    key = LoadKey(movement="press-up", form="floor", kit=Kit.none, interval_ms=30_000, tempo="2-0-1-0")
+    key = LoadKey(movement="press-up", variant="floor", kit=Kit.none, interval_ms=30_000, tempo="2-0-1-0")
     one = FreeProposal(key=key, name="Press-up", step=FreeStep.slower, tempo="3-0-1-0", reason=(TWO_CLEAR,))
     assert free_line(one) == "Press-up: no weight, at 3-0-1-0"

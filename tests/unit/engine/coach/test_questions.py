@@ -88,7 +88,7 @@ def test_a_week_without_trouble_asks_nothing() -> None:
 
 
 def test_a_hold_is_asked_about_first_and_counts_as_pain() -> None:
-    found = questions([lifted(position_held=False)], left_out=[left_out_after_pain()])
+    found = questions([lifted(form_held=False)], left_out=[left_out_after_pain()])
     assert found[0] == Suggested(
         "Side lunge is left out after pain in the left knee: what takes its place?", about="pain"
     )
@@ -141,7 +141,7 @@ def test_a_movement_without_a_whole_set_is_not_asked_about_its_effort() -> None:
 
 
 def test_a_lost_position_and_what_limits_often_are_asked_about() -> None:
-    lost, grip = asked([lifted(position_held=False, limited_by="grip")])
+    lost, grip = asked([lifted(form_held=False, limited_by="grip")])
     assert lost == "Form slipped in One hand press: an easier version, or less range?"
     assert grip == "Grip limited One hand press in 4 sets: why?"
     assert asked([lifted(limited_by="muscle")]) == []
@@ -161,7 +161,7 @@ def test_three_movements_are_named_and_the_rest_is_counted(number: int, listed: 
     slugs = [one.slug for one in (BOTH, HAND, LEG, FLOOR, SIXTH)][:number]
     of = plan(work(*slugs, rounds=RoundsRange(min=1, max=1)), movements=(BOTH, HAND, LEG, FLOOR, SIXTH))
     made = session(of)
-    lost = {done.key: SetAnswer(position_held=False) for done in record(made).sets}
+    lost = {done.key: SetAnswer(form_held=False) for done in record(made).sets}
     assert f"Form slipped in {listed}: an easier version, or less range?" in asked(
         [record(made, exceptions=lost)]
     )

@@ -177,7 +177,7 @@ def test_a_side_is_said_for_what_it_names() -> None:
         update={
             "slug": "shoulder-squat",
             "name": "Shoulder squat",
-            "forms": tuple(one.model_copy(update={"held": Held.shoulder}) for one in HAND.forms),
+            "variants": tuple(one.model_copy(update={"held": Held.shoulder}) for one in HAND.variants),
         }
     )
     assert said(shoulder) == (
@@ -231,10 +231,10 @@ def test_a_session_names_what_was_lifted_and_sets_no_time_done_against_the_time_
 
 
 def test_how_often_form_slipped_stands_at_the_session() -> None:
-    run = journal().write("position_lost", 20_000)
+    run = journal().write("form_slipped", 20_000)
     once = page([logged(run.write("ended", 95_000, ending="early"))]).sessions[0]
     assert "form slipped once, ended early." in say.session_sentence(once)
-    twice = once.model_copy(update={"position_lost": 2})
+    twice = once.model_copy(update={"form_slipped": 2})
     assert "form slipped 2 times" in say.session_sentence(twice)
 
 

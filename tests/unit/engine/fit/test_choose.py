@@ -1,4 +1,4 @@
-"""Which movement and form a person does today."""
+"""Which movement and variant a person does today."""
 
 from __future__ import annotations
 
@@ -15,7 +15,6 @@ from engine.movements.movement import (
     JOINT_POINTS,
     PATTERNS_THAT_WORK,
     Equipment,
-    Form,
     Joint,
     Kit,
     MovementPattern,
@@ -23,13 +22,14 @@ from engine.movements.movement import (
     Side,
     Sides,
     StartsWith,
+    Variant,
     library,
     trains_pattern_of,
 )
 from engine.movements.room import Room, SoreJoint
 from engine.movements.substitutes import MOST_LEVELS_HARDER
 from engine.movements.terms import every_term, joint_term
-from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
+from engine.plan.plan import Amount, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
 from engine.session.choices import Chosen
 
 LIBRARY = library()
@@ -40,7 +40,7 @@ WALL_ONLY = movement(
     "wall-press",
     pattern=MovementPattern.horizontal_push,
     region=Region.upper_body,
-    forms=(Form(id="wall", name="At the wall", kit=Kit.none, needs=(Equipment.wall,)),),
+    variants=(Variant(id="wall", name="At the wall", kit=Kit.none, needs=(Equipment.wall,)),),
 )
 
 
@@ -81,7 +81,7 @@ def test_practice_follows_what_the_work_block_chose() -> None:
 def test_a_substitute_spares_the_joint_as_well() -> None:
     known = bending(HAND.slug).known_movements()
     for movement_chosen in chosen_in(choose(bending(HAND.slug), sore(3))).values():
-        assert known[movement_chosen].stress_on(Joint.knee, known[movement_chosen].forms[0]) == 0
+        assert known[movement_chosen].stress_on(Joint.knee, known[movement_chosen].variants[0]) == 0
 
 
 def test_a_missing_wall_takes_the_movement_away() -> None:
@@ -177,15 +177,15 @@ def test_a_stand_in_asks_for_nothing_that_a_home_may_lack_where_something_else_w
     choice = choose(of_library("bent-over-row", "overhead-press", "straight-arm-sweep"), Room())
     rare = {Equipment.band, Equipment.bench, Equipment.step}
     for one in choice.by_block["circuit"].values():
-        form = next(form for form in LIBRARY[one.movement].forms if form.id == one.form)
-        assert not rare & set(form.needs)
+        variant = next(variant for variant in LIBRARY[one.movement].variants if variant.id == one.variant)
+        assert not rare & set(variant.needs)
 
 
 def test_a_lighter_form_of_the_same_movement_comes_before_any_other_movement() -> None:
     room = Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.wrist, rating=4),))
     choice = choose(of_library("goblet-squat"), room)
     assert chosen_in(choice) == {"goblet-squat": "goblet-squat"}
-    assert choice.by_block["circuit"]["goblet-squat"].form == "bodyweight"
+    assert choice.by_block["circuit"]["goblet-squat"].variant == "bodyweight"
     assert choice.by_block["circuit"]["goblet-squat"].instead_of is None
     assert said(choice) == ["Goblet squat with empty hands: spares the wrist."]
 
@@ -193,14 +193,14 @@ def test_a_lighter_form_of_the_same_movement_comes_before_any_other_movement() -
 def test_a_raised_form_is_allowed_where_the_form_on_the_floor_is_too_much() -> None:
     room = Room(sore=(SoreJoint(joint=Joint.wrist, rating=2),))
     choice = choose(of_library("slow-climber"), room)
-    assert choice.by_block["circuit"]["slow-climber"].form == "bodyweight-chair"
+    assert choice.by_block["circuit"]["slow-climber"].variant == "bodyweight-chair"
 
 
 def test_a_sore_wrist_on_one_side_spares_both_and_says_so() -> None:
     room = Room(kit=Kit.single, sore=(SoreJoint(joint=Joint.wrist, side=Side.left, rating=3),))
     choice = choose(of_library("suitcase-hold"), room)
     (chosen,) = choice.by_block["circuit"].values()
-    assert Joint.wrist not in LIBRARY[chosen.movement].stressed_in(LIBRARY[chosen.movement].forms[0])
+    assert Joint.wrist not in LIBRARY[chosen.movement].stressed_in(LIBRARY[chosen.movement].variants[0])
     (text,) = said(choice)
     assert "spares the left wrist and the other side too, so that both stay equal" in text
 
@@ -237,7 +237,7 @@ def test_the_coachs_easier_movement_comes_before_the_librarys_nearest() -> None:
 
 def test_a_hold_never_stands_in_where_repetitions_are_counted() -> None:
     room = Room(sore=(SoreJoint(joint=Joint.low_back, rating=3),))
-    items = (WarmUpItem(movement="hip-hinge", dose=Dose(low=10)),)
+    items = (WarmUpItem(movement="hip-hinge", amount=Amount(low=10)),)
     counted = choose(plan(WarmUpBlock(id="warm-up", items=items), work(), movements=TEST_MOVEMENTS), room)
     worked = choose(of_library("hip-hinge"), room)
     assert worked.by_block["circuit"]["hip-hinge"].starts_with is StartsWith.hold
@@ -319,10 +319,10 @@ def test_every_movement_has_a_substitute_of_its_pattern_or_the_sentence_says_why
         assert kept or works, slug
         assert kept or words in said(choice)[0], slug
         assert (
-            chosen is None or level_of(chosen) <= one.level_of(room.usual_form(one)) + MOST_LEVELS_HARDER
+            chosen is None or level_of(chosen) <= one.level_of(room.usual_variant(one)) + MOST_LEVELS_HARDER
         ), slug
 
 
 def level_of(chosen: Chosen) -> int:
     one = LIBRARY[chosen.movement]
-    return one.level_of(next(form for form in one.forms if form.id == chosen.form))
+    return one.level_of(next(variant for variant in one.variants if variant.id == chosen.variant))

@@ -10,7 +10,7 @@ from engine.fit.lengths import Undecided
 from engine.fit.problem import pose
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import Allowance, Dose, GiveUp, RoundsRange, WorkMovement
+from engine.plan.plan import Allowance, Amount, GiveUp, RoundsRange, WorkMovement
 
 
 def test_rounds_of_two_blocks_are_bought_in_turns_the_earlier_first() -> None:
@@ -49,7 +49,7 @@ def test_what_less_pain_gives_up_of_the_optional_movements_is_given_up_with_more
 
 def test_what_less_pain_gives_up_binds_no_lever_that_may_lengthen_and_none_of_another_kind() -> None:
     items = (WorkMovement(movement=BOTH.slug), WorkMovement(movement=HAND.slug, optional=True))
-    whole = practice(movements=(BOTH.slug, HAND.slug), repetitions=Dose(low=5), repetitions_estimate_s=120)
+    whole = practice(movements=(BOTH.slug, HAND.slug), repetitions=Amount(low=5), repetitions_estimate_s=120)
     allowances = (Allowance(give_up=GiveUp.optional_movements), Allowance(give_up=GiveUp.practice))
     of = plan(warm_up(), whole, work(movements=items), allowances=allowances)
     problem = pose(of, Asked(minutes=30, room=Room(kit=Kit.single)))

@@ -8,7 +8,7 @@ from engine.fit.choose import choose
 from engine.fit.levers import levers_of
 from engine.movements.movement import Kit
 from engine.movements.room import Room
-from engine.plan.plan import Allowance, Dose, GiveUp, PracticeBlock, SessionPlan, WorkMovement
+from engine.plan.plan import Allowance, Amount, GiveUp, PracticeBlock, SessionPlan, WorkMovement
 
 CIRCUIT = work(
     movements=(
@@ -27,7 +27,7 @@ def shortens(give_up: GiveUp, of: SessionPlan) -> bool:
 
 
 def practised(estimate_s: int | None = None) -> PracticeBlock:
-    return practice(repetitions=Dose(low=5), repetitions_estimate_s=estimate_s)
+    return practice(repetitions=Amount(low=5), repetitions_estimate_s=estimate_s)
 
 
 def test_practice_that_opens_a_session_may_be_replaced_by_a_longer_lead_in() -> None:
@@ -36,7 +36,7 @@ def test_practice_that_opens_a_session_may_be_replaced_by_a_longer_lead_in() -> 
 
 
 def test_the_other_form_of_practice_may_last_longer() -> None:
-    assert not shortens(GiveUp.practice_form, plan(warm_up(), practised(), CIRCUIT))
+    assert not shortens(GiveUp.practice_kind, plan(warm_up(), practised(), CIRCUIT))
 
 
 def test_fewer_movements_may_last_a_second_longer_only_where_their_practice_is_estimated_as_a_whole() -> None:

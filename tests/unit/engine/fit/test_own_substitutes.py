@@ -10,11 +10,20 @@ from engine.fit.choose import Choice, choose
 from engine.fit.offer import offer
 from engine.fit.reasons import SwapCode
 from engine.fit.replace import substitute_for
-from engine.movements.movement import Equipment, Form, Joint, Kit, MovementPattern, Region, Side, StartsWith
+from engine.movements.movement import (
+    Equipment,
+    Joint,
+    Kit,
+    MovementPattern,
+    Region,
+    Side,
+    StartsWith,
+    Variant,
+)
 from engine.movements.own_choice import OwnSubstitute
 from engine.movements.room import Room, SoreJoint
 from engine.plan.check import check
-from engine.plan.plan import Dose, DoseUnit, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
+from engine.plan.plan import Amount, AmountUnit, SessionPlan, WarmUpBlock, WarmUpItem, WorkMovement
 from engine.session.fitted import FittedSession
 
 HARD = movement("deep-bend", stress={Joint.knee: 3}, easier="half-bend")
@@ -98,7 +107,7 @@ def test_a_joint_that_hurts_too_much_leaves_the_ordinary_choice_and_one_sentence
 
 
 def test_where_it_cannot_be_used_and_nothing_else_is_wrong_the_plan_stays() -> None:
-    choice = choose(own(("single", BRACE.slug)), room().model_copy(update={"held": (BRACE.slug,)}))
+    choice = choose(own(("single", BRACE.slug)), room().model_copy(update={"after_pain": (BRACE.slug,)}))
     assert stands(choice) == HARD.slug
     assert choice.swaps[0].code is SwapCode.own_choice_not_used
     assert said(choice) == (
@@ -137,7 +146,7 @@ def test_it_never_crowds_its_neighbour() -> None:
 
 def warming(*substitutes: tuple[str, str]) -> SessionPlan:
     written = tuple(OwnSubstitute(when=when, movement=other) for when, other in substitutes)
-    items = (WarmUpItem(movement=HALF.slug, dose=Dose(low=8), substitutes=written),)
+    items = (WarmUpItem(movement=HALF.slug, amount=Amount(low=8), substitutes=written),)
     return plan(WarmUpBlock(id="warm-up", items=items), work(HAND.slug, BRACE.slug), movements=KNOWN)
 
 
@@ -145,13 +154,13 @@ def test_the_amount_of_a_warm_up_follows_what_stands_in() -> None:
     of = fit_in(warming(("knee", STILL.slug)), room(2))
     (item,) = of.blocks[0].items
     assert item.chosen.movement == STILL.slug
-    assert item.dose == Dose(low=24, unit=DoseUnit.seconds)
+    assert item.amount == Amount(low=24, unit=AmountUnit.seconds)
 
 
 def test_a_warm_up_never_gains_a_weight() -> None:
     choice = choose(warming(("knee", BRACE.slug)), room(2, Kit.pair))
     assert choice.by_block["warm-up"][HALF.slug].dumbbells == 0
-    loaded = PRESS.model_copy(update={"forms": PRESS.forms[1:]})
+    loaded = PRESS.model_copy(update={"variants": PRESS.variants[1:]})
     with_weights = warming(("knee", PRESS.slug)).model_copy(update={"movements": (*KNOWN[:-1], loaded)})
     refused = choose(with_weights, room(2, Kit.pair))
     assert refused.by_block["warm-up"][HALF.slug].movement != PRESS.slug
@@ -172,9 +181,9 @@ def test_the_coachs_aims_and_starting_load_stay_with_the_planned_movement() -> N
 
 
 def test_another_version_than_usual_has_no_starting_load() -> None:
-    light = Form(id="seated", name="Seated", kit=Kit.single, placing="Two hands.")
+    light = Variant(id="seated", name="Seated", kit=Kit.single, placing="Two hands.")
     two_ways = HALF.model_copy(
-        update={"forms": (HALF.forms[1].model_copy(update={"needs": (Equipment.bench,)}), light)}
+        update={"variants": (HALF.variants[1].model_copy(update={"needs": (Equipment.bench,)}), light)}
     )
     items = (WorkMovement(movement=HALF.slug, starting_g=9_000), WorkMovement(movement=HAND.slug))
     made = plan(work(movements=items), movements=(*TEST_MOVEMENTS, two_ways))
@@ -182,8 +191,8 @@ def test_another_version_than_usual_has_no_starting_load() -> None:
         fit_in(made, Room(kit=Kit.single, without=missing)).blocks[0].items[0]
         for missing in ((), (Equipment.bench,))
     )
-    assert (usual.chosen.form, usual.starting_g) == ("one", 9_000)
-    assert (without.chosen.form, without.starting_g) == ("seated", None)
+    assert (usual.chosen.variant, usual.starting_g) == ("one", 9_000)
+    assert (without.chosen.variant, without.starting_g) == ("seated", None)
 
 
 def test_on_the_run_the_coachs_own_choice_comes_first_too_and_no_other_weight_with_it() -> None:
@@ -216,7 +225,7 @@ def test_nothing_of_it_is_in_the_way_of_a_mobility_warm_up() -> None:
     items = (
         WarmUpItem(
             movement=BEND.slug,
-            dose=Dose(low=8),
+            amount=Amount(low=8),
             substitutes=(OwnSubstitute(when="knee", movement=HALF.slug),),
         ),
     )

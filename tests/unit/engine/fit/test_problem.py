@@ -14,10 +14,10 @@ from engine.movements.movement import Kit, Side
 from engine.movements.room import Room
 from engine.plan.plan import (
     Allowance,
+    Amount,
     Buys,
-    Dose,
     GiveUp,
-    PracticeForm,
+    PracticeKind,
     RoundsRange,
     SessionPlan,
     SideChangeMode,
@@ -131,24 +131,24 @@ def test_a_side_change_asked_inside_needs_no_allowance() -> None:
 
 def test_the_cheaper_form_of_practice_is_computed_and_not_assumed() -> None:
     # by repetitions three movements take 10 × 4 s a side here, far longer than 30 s each by the clock
-    slow = practice(repetitions=Dose(low=10))
+    slow = practice(repetitions=Amount(low=10))
     made = plan(
-        slow, work(rounds=RoundsRange(min=2, max=2)), allowances=(Allowance(give_up=GiveUp.practice_form),)
+        slow, work(rounds=RoundsRange(min=2, max=2)), allowances=(Allowance(give_up=GiveUp.practice_kind),)
     )
     full_ms = session(made).total_ms
     assert fits(made, full_ms / 60_000)
     assert not fits(made, (full_ms - 1) / 60_000)
     quick = made.model_copy(
         update={
-            "blocks": (practice(repetitions=Dose(low=10), usual=PracticeForm.repetitions), made.blocks[1])
+            "blocks": (practice(repetitions=Amount(low=10), usual=PracticeKind.repetitions), made.blocks[1])
         }
     )
     longer_ms = session(quick).total_ms
     saved = session(quick, minutes=(longer_ms - 1) / 60_000)
-    assert saved.choices.practice == {"practice": PracticeForm.timed}
-    assert given_up(saved) == {"practice_form": (longer_ms - full_ms) / 1000}
+    assert saved.choices.practice == {"practice": PracticeKind.timed}
+    assert given_up(saved) == {"practice_kind": (longer_ms - full_ms) / 1000}
     assert reasons_said(saved) == ["Practice is by the clock."]
-    short = practice(repetitions=Dose(low=3), repetitions_estimate_s=60)
+    short = practice(repetitions=Amount(low=3), repetitions_estimate_s=60)
     counted = made.model_copy(update={"blocks": (short, made.blocks[1])})
     (reason,) = session(counted, minutes=(full_ms - 1) / 60_000).reasons
     assert english(reason.said) == "Practice is by repetitions."
@@ -190,7 +190,7 @@ def test_a_rest_is_brought_down_but_never_below_what_floor_work_needs() -> None:
 
 
 def test_a_rest_keeps_thirty_seconds_where_the_load_changes() -> None:
-    one_weight = BOTH.model_copy(update={"slug": "one-weight-lift", "forms": BOTH.forms[:2]})
+    one_weight = BOTH.model_copy(update={"slug": "one-weight-lift", "variants": BOTH.variants[:2]})
     resting = plan(
         work(BOTH.slug, HAND.slug, one_weight.slug, rounds=RoundsRange(min=1, max=1), rest_s=45),
         movements=(BOTH, HAND, one_weight),
@@ -219,13 +219,13 @@ def test_two_levers_on_one_rest_leave_it_at_the_shorter_length() -> None:
 
 
 def test_one_lever_on_two_practices_is_weighed_as_a_whole() -> None:
-    """The other form takes 20 s from the first practice and adds 40 s to the second: it never helps."""
+    """The other kind takes 20 s from the first practice and adds 40 s to the second: it never helps."""
     estimates = {"first": 100, "second": 160}
     practices = [
-        practice(id=id, repetitions=Dose(low=3), repetitions_estimate_s=estimate_s)
+        practice(id=id, repetitions=Amount(low=3), repetitions_estimate_s=estimate_s)
         for id, estimate_s in estimates.items()
     ]
-    twice = plan(*practices, work(), allowances=(Allowance(give_up=GiveUp.practice_form),))
+    twice = plan(*practices, work(), allowances=(Allowance(give_up=GiveUp.practice_kind),))
     full_ms = session(twice, rounds=2).total_ms
     assert fits(twice, full_ms / 60_000, rounds=2)
     assert not fits(twice, (full_ms - 1_000) / 60_000, rounds=2)
@@ -286,7 +286,7 @@ def test_a_coach_may_prefer_rounds_to_everything_else() -> None:
     )
     full_ms = session(eager, minutes=60).total_ms
     made = session(eager, minutes=(full_ms - 1) / 60_000)
-    assert (made.rounds(), made.choices.practice["practice"]) == (4, PracticeForm.skipped)
+    assert (made.rounds(), made.choices.practice["practice"]) == (4, PracticeKind.skipped)
 
 
 def test_more_minutes_never_take_a_round_from_a_block() -> None:
@@ -304,8 +304,8 @@ def test_a_session_knows_its_plan_and_the_same_fit_has_the_same_id() -> None:
 
 
 def test_nothing_to_do_is_no_session_whatever_the_minutes() -> None:
-    without_form = LEG.model_copy(update={"forms": (LEG.forms[2],), "slug": "only-two"})
-    of = plan(work("only-two"), movements=(without_form,))
+    without_variant = LEG.model_copy(update={"variants": (LEG.variants[2],), "slug": "only-two"})
+    of = plan(work("only-two"), movements=(without_variant,))
     problem = pose(of, Asked(minutes=60, room=Room(kit=Kit.none)))
     nothing = problem.choice.__class__({block.id: {} for block in of.blocks}, ())
     assert solve(problem.__class__(**(problem.__dict__ | {"choice": nothing})), 3_600_000) is None

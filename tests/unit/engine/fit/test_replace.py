@@ -29,8 +29,8 @@ def test_on_the_run_a_movement_is_replaced_by_one_that_leaves_the_hurt_joint_alo
     assert found is not None
     assert found.instead_of == HARD.slug
     assert found.movement not in (HARD.slug, HALF.slug, HAND.slug)
-    form = next(form for form in known[found.movement].forms if form.id == found.form)
-    assert known[found.movement].stress_on(Joint.knee, form) == 0
+    variant = next(variant for variant in known[found.movement].variants if variant.id == found.variant)
+    assert known[found.movement].stress_on(Joint.knee, variant) == 0
     assert known[found.movement].region is Region.lower_body
 
 
@@ -39,4 +39,4 @@ def test_an_easier_movement_on_the_run_never_takes_up_another_weight() -> None:
     (chosen,) = choose(plan(work("one-leg-deadlift"), movements=()), room).by_block["circuit"].values()
     easier = easier_for(chosen, known=LIBRARY, room=room, used=("one-leg-deadlift",))
     assert easier is not None
-    assert (chosen.dumbbells, easier.movement, easier.form) == (1, "staggered-deadlift", "single")
+    assert (chosen.dumbbells, easier.movement, easier.variant) == (1, "staggered-deadlift", "single")

@@ -14,10 +14,10 @@ from companion.samples import sample_plans
 from engine.fit.choose import choose
 from engine.fit.replace import easier_for, substitute_for
 from engine.movements.limits import Limit, barring
-from engine.movements.movement import Equipment, Form, Joint, Kit, MovementPattern, Position, Side, library
+from engine.movements.movement import Equipment, Joint, Kit, MovementPattern, Position, Side, Variant, library
 from engine.movements.room import Room, SoreJoint
 from engine.movements.substitutes import USUAL_LEVEL
-from engine.plan.plan import Dose, SessionPlan, WarmUpBlock, WarmUpItem
+from engine.plan.plan import Amount, SessionPlan, WarmUpBlock, WarmUpItem
 from engine.record.profile import ProfileFlag, WeekSaid
 from engine.session.choices import Chosen
 from engine.today.limits import limits_for
@@ -59,7 +59,7 @@ def test_whatever_the_limit_nothing_in_the_session_is_against_it(
     known, room = plan.known_movements(), Room(kit=kit, limits=(limit,))
     for block in choose(plan, room).by_block.values():
         for one in block.values():
-            assert not barring((limit,), known[one.movement], form_of(one))
+            assert not barring((limit,), known[one.movement], variant_of(one))
             others = [
                 substitute_for(
                     one, known=known, room=room, around=(one,), used=(one.movement,), sparing=frozenset()
@@ -67,7 +67,7 @@ def test_whatever_the_limit_nothing_in_the_session_is_against_it(
                 easier_for(one, known=known, room=room, used=()),
             ]
             for other in filter(None, others):
-                assert not barring((limit,), known[other.movement], form_of(other))
+                assert not barring((limit,), known[other.movement], variant_of(other))
 
 
 @pytest.mark.parametrize("plan", sample_plans(), ids=lambda plan: plan.id)
@@ -94,7 +94,7 @@ def test_a_warm_up_never_gains_a_weight(plan: SessionPlan, joint: Joint) -> None
 
 
 def test_a_warm_up_movement_that_has_a_version_without_a_weight_is_done_so_whatever_is_owned() -> None:
-    items = (WarmUpItem(movement="goblet-squat", dose=Dose(low=10)),)
+    items = (WarmUpItem(movement="goblet-squat", amount=Amount(low=10)),)
     choice = choose(plan(WarmUpBlock(id="warm-up", items=items), work("floor-press"), movements=()), PAIR)
     assert choice.by_block["warm-up"]["goblet-squat"].dumbbells == 0
 
@@ -132,8 +132,8 @@ def test_without_a_weight_what_stands_in_for_a_lift_is_of_a_usual_level(slug: st
     """A weight can be light and the body cannot: no press-up on the floor for somebody's light bench press,
     unless nothing else of its kind is there. Common practice, no source."""
     (chosen,) = choose(of_library(slug), Room()).by_block["circuit"].values()
-    level = LIBRARY[chosen.movement].level_of(form_of(chosen))
-    loaded = min(form.kit.dumbbells for form in LIBRARY[slug].forms)
+    level = LIBRARY[chosen.movement].level_of(variant_of(chosen))
+    loaded = min(variant.kit.dumbbells for variant in LIBRARY[slug].variants)
     assert not loaded or level <= USUAL_LEVEL
 
 
@@ -159,7 +159,7 @@ def test_with_a_sore_hip_a_lunge_gives_way_to_a_plank_from_the_knees_and_not_to_
 def test_a_warm_up_loosens_the_legs_where_the_plan_does_even_beside_each_other(joint: Joint) -> None:
     """Arms in place of legs would leave the legs cold for the work. Common practice, no source."""
     items = tuple(
-        WarmUpItem(movement=slug, dose=Dose(low=10))
+        WarmUpItem(movement=slug, amount=Amount(low=10))
         for slug in ("march-in-place", "squat-and-reach", "arm-circles", "trunk-turns")
     )
     room = Room(sore=(SoreJoint(joint=joint, rating=4),), limits=(Limit.no_twisting, Limit.no_rounding))
@@ -258,5 +258,5 @@ def test_the_answer_names_the_version() -> None:
     assert texts[0].startswith("Staggered deadlift with empty hands instead of Romanian deadlift")
 
 
-def form_of(chosen: Chosen) -> Form:
-    return next(form for form in LIBRARY[chosen.movement].forms if form.id == chosen.form)
+def variant_of(chosen: Chosen) -> Variant:
+    return next(variant for variant in LIBRARY[chosen.movement].variants if variant.id == chosen.variant)

@@ -15,7 +15,7 @@ from engine.movements.pain import Advice
 from engine.movements.tempo import Phase
 from engine.record.exposure import Exposure
 
-FREE = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
+FREE = MINUTE.model_copy(update={"kit": Kit.none, "variant": "free"})
 HELD = FREE.model_copy(update={"tempo": None})
 
 
@@ -84,7 +84,7 @@ def test_a_hold_goes_from_two_clear_sessions_to_the_harder_version() -> None:
 
 
 @pytest.mark.parametrize(
-    "fields", [{"pain": 1}, {"position_kept": False}, {"range_kept": False}, {"easier_form": True}]
+    "fields", [{"pain": 1}, {"form_kept": False}, {"range_kept": False}, {"easier_variant": True}]
 )
 def test_nothing_grows_on_pain_form_or_range_and_two_in_a_row_lead_one_rung_back(fields: dict) -> None:
     slow = at("4-0-1-0")
@@ -96,7 +96,7 @@ def test_nothing_grows_on_pain_form_or_range_and_two_in_a_row_lead_one_rung_back
 
 def test_what_went_badly_last_counts_in_this_version_and_in_any_other() -> None:
     """Position, then range, then repetitions: a version with a weight says so of the movement too."""
-    slipped = {"position_kept": False}
+    slipped = {"form_kept": False}
     elsewhere = told(did(9), did(6), account(3, **slipped))
     assert (elsewhere.step, elsewhere.tempo) == (FreeStep.same, "3-0-1-0")
     assert "Form slipped last time." in ENGLISH.sentences(elsewhere.reason)

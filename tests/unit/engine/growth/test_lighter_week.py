@@ -72,7 +72,7 @@ def test_two_sessions_in_a_row_with_a_signal_ask_for_it_sooner() -> None:
     """Form slipped, or 0–1 left. † Our judgement, no source."""
     counts = [count(TODAY - timedelta(days=days)) for days in (6, 3)]
     slipped, empty, fine = (
-        account(6, position_kept=False),
+        account(6, form_kept=False),
         account(3, effort=9),
         account(3, record_id="record-fine"),
     )

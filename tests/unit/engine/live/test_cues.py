@@ -23,7 +23,7 @@ from companion.words.words import ENGLISH
 from engine.live.cues import PATTERNS_MS, PITCHES_HZ, CueKind, coming_cues, cue
 from engine.live.run import at, begin
 from engine.movements.movement import Kit, MovementPattern
-from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
+from engine.plan.plan import Amount, AmountCount, AmountUnit, RoundsRange, WarmUpItem
 
 
 def told(run: Journal, **window: int) -> list[tuple[int, str]]:
@@ -186,11 +186,13 @@ def test_only_a_part_of_five_seconds_or_more_is_counted_down(length_ms: int, cou
 
 def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> None:
     item = WarmUpItem(
-        movement="plank", dose=Dose(low=20, unit=DoseUnit.seconds, count=DoseCount.per_side), estimate_s=60
+        movement="plank",
+        amount=Amount(low=20, unit=AmountUnit.seconds, count=AmountCount.per_side),
+        estimate_s=60,
     )
     plank = movement("plank", pattern=MovementPattern.trunk, starts_with="hold")
-    forms = tuple(form.model_copy(update={"hands_bear": True}) for form in plank.forms)
-    on_hands = plank.model_copy(update={"forms": forms})
+    variants = tuple(variant.model_copy(update={"hands_bear": True}) for variant in plank.variants)
+    on_hands = plank.model_copy(update={"variants": variants})
     once = RoundsRange(min=1, max=1)
     made = plan(warm_up(items=(item,), rounds=once), work(BOTH.slug), movements=(on_hands, BOTH))
     run = journal(session(made, minutes=15))
@@ -210,9 +212,9 @@ def test_a_hold_in_pieces_tells_when_to_hold_to_rest_and_to_change_sides() -> No
 
 def test_a_hold_that_waits_for_a_tap_is_not_told_before_it() -> None:
     """With the hands free nobody but the person says when the next hold begins."""
-    held = Dose(low=20, unit=DoseUnit.seconds)
+    held = Amount(low=20, unit=AmountUnit.seconds)
     planks = [movement(slug, pattern=MovementPattern.trunk, starts_with="hold") for slug in ("plank", "wall")]
-    items = tuple(WarmUpItem(movement=one.slug, dose=held) for one in planks)
+    items = tuple(WarmUpItem(movement=one.slug, amount=held) for one in planks)
     once = RoundsRange(min=1, max=1)
     made = plan(warm_up(items=items, rounds=once), work(BOTH.slug), movements=(*planks, BOTH))
     run = journal(session(made, minutes=15)).write("hold_started", 0)

@@ -21,32 +21,32 @@ from engine.live.timing import (
     held_at,
 )
 from engine.movements.movement import Movement, MovementPattern, Region
-from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
+from engine.plan.plan import Amount, AmountCount, AmountUnit, RoundsRange, WarmUpItem
 from engine.session.pace import item_key
 
 
 def test_only_time_in_good_position_is_banked() -> None:
     made = session(plan(warm_up(), work(BOTH.slug)), minutes=10)
     run = journal(made).write("hold_started", 5_000).write("hold_stopped", 15_000)
-    run.write("hold_started", 25_000).write("position_lost", 32_000)
+    run.write("hold_started", 25_000).write("form_slipped", 32_000)
     assert held_at(run.state, 60_000) == 17_000
     assert (run.state.hold.running, run.state.status) == (False, Status.running)
 
 
 PLANK = movement("plank", pattern=MovementPattern.trunk, region=Region.trunk, starts_with="hold")
 ON_HANDS = PLANK.model_copy(
-    update={"forms": tuple(form.model_copy(update={"hands_bear": True}) for form in PLANK.forms)}
+    update={"variants": tuple(variant.model_copy(update={"hands_bear": True}) for variant in PLANK.variants)}
 )
 
 
 def hold_of(
-    of: Movement, seconds: int, *, count: DoseCount = DoseCount.total, sound_days: int = 0
+    of: Movement, seconds: int, *, count: AmountCount = AmountCount.total, sound_days: int = 0
 ) -> Journal:
     """A warm-up of one hold, then work."""
-    item = WarmUpItem(movement=of.slug, dose=Dose(low=seconds, unit=DoseUnit.seconds, count=count))
+    item = WarmUpItem(movement=of.slug, amount=Amount(low=seconds, unit=AmountUnit.seconds, count=count))
     once = RoundsRange(min=1, max=1)
     made = plan(warm_up(items=(item,), rounds=once), work(BOTH.slug), movements=(of, BOTH))
-    return journal(session(made, minutes=15).with_sound_holds({item_key(of.slug, item.dose): sound_days}))
+    return journal(session(made, minutes=15).with_sound_holds({item_key(of.slug, item.amount): sound_days}))
 
 
 def test_a_hold_is_done_when_its_dose_is_held_and_nobody_has_to_tap() -> None:
@@ -76,7 +76,7 @@ def test_sound_days_join_the_pieces_of_a_hold(sound_days: int, done_ms: int) -> 
 
 
 def test_a_hold_comes_in_the_shortest_pieces_again_once_its_position_is_lost() -> None:
-    run = hold_of(ON_HANDS, 30, sound_days=2).write("hold_started", 0).write("position_lost", 10_000)
+    run = hold_of(ON_HANDS, 30, sound_days=2).write("hold_started", 0).write("form_slipped", 10_000)
     assert held_at(run.state, 10_000) == 5_000
     run.write("hold_started", 20_000)
     assert [held_at(at(run.state, ms), ms) for ms in (25_000, 35_000, 40_000, 50_000)] == [
@@ -88,7 +88,7 @@ def test_a_hold_comes_in_the_shortest_pieces_again_once_its_position_is_lost() -
 
 
 def test_what_is_banked_stays_when_the_position_is_lost_and_the_piece_is_written_down() -> None:
-    run = hold_of(ON_HANDS, 30).write("hold_started", 0).write("position_lost", 23_000)
+    run = hold_of(ON_HANDS, 30).write("hold_started", 0).write("form_slipped", 23_000)
     assert (run.state.hold.running, run.state.hold.banked_ms, run.state.hold.broken_ms) == (
         False,
         13_000,
@@ -100,12 +100,12 @@ def test_what_is_banked_stays_when_the_position_is_lost_and_the_piece_is_written
 
 
 def test_the_other_side_follows_by_itself_where_nobody_can_tap() -> None:
-    run = hold_of(ON_HANDS, 20, count=DoseCount.per_side).write("hold_started", 0)
+    run = hold_of(ON_HANDS, 20, count=AmountCount.per_side).write("hold_started", 0)
     other = at(run.state, 30_000)
     assert (other.index, other.hold.running, other.hold.other_side) == (1, True, True)
     assert at(run.state, 64_999).index == 1
     assert at(run.state, 65_000).index == 2
-    waiting = at(hold_of(PLANK, 20, count=DoseCount.per_side).write("hold_started", 0).state, 20_000)
+    waiting = at(hold_of(PLANK, 20, count=AmountCount.per_side).write("hold_started", 0).state, 20_000)
     assert (waiting.index, waiting.hold.running) == (1, False)
 
 

@@ -125,16 +125,16 @@ def test_a_tick_does_nothing_to_a_clocked_interval() -> None:
     assert here(journal().write("ticked", 20_000).state) == ("circuit:1:1:one-hand-press:left:work", 10_000)
 
 
-def test_position_lost_on_the_clock_pauses_and_is_written_down() -> None:
-    run = journal().write("position_lost", 25_000)
+def test_slipped_form_on_the_clock_pauses_and_is_written_down() -> None:
+    run = journal().write("form_slipped", 25_000)
     assert run.state.status is Status.paused
     assert [(one.session_ms, one.segment_id) for one in run.state.lost] == [
         (25_000, "circuit:1:1:one-hand-press:left:work")
     ]
 
 
-def test_position_lost_that_is_said_in_a_rest_is_about_the_interval_just_left() -> None:
-    run = journal().write("position_lost", 85_000)
+def test_slipped_form_that_is_said_in_a_rest_is_about_the_interval_just_left() -> None:
+    run = journal().write("form_slipped", 85_000)
     assert [one.segment_id for one in run.state.lost] == ["circuit:1:1:one-hand-press:right:work"]
     assert (run.state.status, here(run.state)[0]) == (Status.paused, "circuit:1:1:one-hand-press:rest")
 

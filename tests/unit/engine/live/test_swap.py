@@ -1,4 +1,4 @@
-"""Swaps on the run: after pain, for missing equipment and for an easier form."""
+"""Swaps on the run: after pain, for missing equipment and for an easier variant."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ from engine.movements.movement import (
 )
 from engine.movements.own_choice import OwnSubstitute
 from engine.movements.room import Room
-from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, SessionPlan, WarmUpItem
+from engine.plan.plan import Amount, AmountCount, AmountUnit, RoundsRange, SessionPlan, WarmUpItem
 from engine.session.segment import BETWEEN, Kind
 
 EASY_HINGE = movement("easy-hinge", pattern=MovementPattern.hinge)
@@ -187,8 +187,8 @@ def test_sides_are_equal_whether_the_substitute_has_them_or_not() -> None:
 
 def test_an_item_at_ones_own_pace_keeps_its_sides_only_where_what_replaces_it_has_them() -> None:
     plank = movement("plank", pattern=MovementPattern.trunk, starts_with="hold")
-    dose = Dose(low=20, unit=DoseUnit.seconds, count=DoseCount.per_side)
-    items = (WarmUpItem(movement=plank.slug, dose=dose, estimate_s=60),)
+    amount = Amount(low=20, unit=AmountUnit.seconds, count=AmountCount.per_side)
+    items = (WarmUpItem(movement=plank.slug, amount=amount, estimate_s=60),)
     warming = warm_up(items=items, rounds=RoundsRange(min=1, max=1))
     made = session(plan(warming, work(BOTH.slug, LEG.slug), movements=(plank, BOTH, LEG)))
     chosen = {item.chosen.movement: item.chosen for block in made.blocks for item in block.items}
@@ -226,16 +226,16 @@ def test_after_a_swap_the_log_counts_the_new_movement() -> None:
 def test_the_amount_of_a_warm_up_follows_what_stands_in_and_is_as_much_work() -> None:
     """10 in all are 5 a side, and a repetition is 3 s of a hold."""
     knee = movement("knee-swing", pattern=MovementPattern.mobility, stress={Joint.knee: 3})
-    for dose, fields in (
-        (Dose(low=5, count=DoseCount.per_side), {"sides": Sides.leg}),
-        (Dose(low=30, unit=DoseUnit.seconds), {"starts_with": StartsWith.hold}),
+    for amount, fields in (
+        (Amount(low=5, count=AmountCount.per_side), {"sides": Sides.leg}),
+        (Amount(low=30, unit=AmountUnit.seconds), {"starts_with": StartsWith.hold}),
     ):
         other = movement("leg-swing", pattern=MovementPattern.mobility, **fields)
-        items = (WarmUpItem(movement=knee.slug, dose=Dose(low=10), estimate_s=60),)
+        items = (WarmUpItem(movement=knee.slug, amount=Amount(low=10), estimate_s=60),)
         of = plan(warm_up(items=items), work(BOTH.slug), movements=(knee, other, BOTH))
         run = Journal(session(of, minutes=40)).write("started", 0).write("paused", 20_000)
         refit = swap_after_pain(run.state, pain(movement=knee.slug, rating=3), known(of))
-        assert [(one.item.chosen.movement, one.item.dose) for one in refit.items] == [(other.slug, dose)]
+        assert [(one.item.chosen.movement, one.item.amount) for one in refit.items] == [(other.slug, amount)]
 
 
 def test_a_plan_that_is_gone_still_lets_what_hurt_be_left_out() -> None:
@@ -244,7 +244,7 @@ def test_a_plan_that_is_gone_still_lets_what_hurt_be_left_out() -> None:
     assert set(movements_in(refit.segments)) == {HAND.slug}
 
 
-def test_an_easier_form_begins_the_interval_again_and_holds_from_then_on() -> None:
+def test_an_easier_variant_begins_the_interval_again_and_holds_from_then_on() -> None:
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, EASY_HINGE, HAND))
     run = run_of(of, 40)
     refit = swap_for_easier(run.state, known(of))
@@ -259,7 +259,7 @@ def test_an_easier_form_begins_the_interval_again_and_holds_from_then_on() -> No
     assert run.state.current == refit.segments[0]
 
 
-def test_an_easier_form_spares_a_joint_that_hurt_earlier() -> None:
+def test_an_easier_variant_spares_a_joint_that_hurt_earlier() -> None:
     kneeling = EASY_HINGE.model_copy(update={"stress": {Joint.knee: 2}})
     of = made_of("hard-hinge", HAND.slug, movements=(HARD_HINGE, kneeling, HAND))
     run = run_of(of, 40)
@@ -268,14 +268,14 @@ def test_an_easier_form_spares_a_joint_that_hurt_earlier() -> None:
     assert swap_for_easier(run.state, known(of)) is None
 
 
-def test_without_an_easier_form_nothing_is_offered() -> None:
+def test_without_an_easier_variant_nothing_is_offered() -> None:
     of = made_of(BOTH.slug, HAND.slug, movements=TEST_MOVEMENTS)
     assert swap_for_easier(run_of(of, 20).state, known(of)) is None
 
 
 def needs_a_wall(of: Movement) -> Movement:
-    forms = tuple(form.model_copy(update={"needs": (Equipment.wall,)}) for form in of.forms)
-    return of.model_copy(update={"forms": forms})
+    variants = tuple(variant.model_copy(update={"needs": (Equipment.wall,)}) for variant in of.variants)
+    return of.model_copy(update={"variants": variants})
 
 
 WALL_SQUAT = needs_a_wall(movement("wall-squat"))
@@ -335,7 +335,7 @@ def in_the_first_rest(of: SessionPlan, *, left_s: int = 20) -> Journal:
     return run
 
 
-def test_in_a_rest_the_easier_form_is_that_of_the_movement_that_comes() -> None:
+def test_in_a_rest_the_easier_variant_is_that_of_the_movement_that_comes() -> None:
     of = made_of(BOTH.slug, "hard-hinge", movements=(BOTH, HARD_HINGE, EASY_HINGE))
     run = in_the_first_rest(of)
     refit = swap_for_easier(run.state, known(of))

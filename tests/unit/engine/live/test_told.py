@@ -177,7 +177,7 @@ def test_what_is_heavier_than_told_and_than_the_next_weight_is_noticed() -> None
 def test_no_weight_is_offered_after_what_was_skipped_hurt_or_slipped() -> None:
     skipped = told(TO_FIND).write("skipped", 20_000)
     assert offered_g(at(skipped.state, skipped.state.at_ms + 55_000)) is None
-    slipped = told(TO_FIND).write("position_lost", 20_000).write("resumed", 30_000)
+    slipped = told(TO_FIND).write("form_slipped", 20_000).write("resumed", 30_000)
     assert offered_g(at(slipped.state, 130_000)) is None
     dull = pain(movement=HAND.slug, rating=1)
     hurt = told(TO_FIND).write("paused", 85_000).write("hurt", 86_000, pain=dull)

@@ -74,7 +74,7 @@ def test_in_the_first_sessions_five_left_bring_the_next_weight(
     assert told.load_g == (10_000 if step is LoadStep.found else 8_000)
 
 
-@pytest.mark.parametrize("fields", [{"position_kept": False}, {"pain": 1}, {"range_kept": False}])
+@pytest.mark.parametrize("fields", [{"form_kept": False}, {"pain": 1}, {"range_kept": False}])
 def test_nothing_is_found_on_slipped_form_pain_or_a_shortened_range(fields: dict) -> None:
     assert proposed(account(3, 8_000, effort=5, **fields)).load_g == 8_000
     assert proposed(account(3, 8_000, effort=5), rules=LoadRules(no_growth=True)).load_g == 8_000
@@ -133,7 +133,7 @@ def test_from_the_heavier_weight_in_round_1_the_pause_is_the_rung_back_where_the
 
 def test_below_the_lightest_weight_there_is_none_after_two_unsound_sessions() -> None:
     """Position before load: down as well, and one weight cannot give half."""
-    slipped = [account(days, 8_000, position_kept=False) for days in (6, 3)]
+    slipped = [account(days, 8_000, form_kept=False) for days in (6, 3)]
     told = proposed(*slipped, weights_g=ONE)
     assert (told.step, told.load_g) == (LoadStep.lighter, 0)
 

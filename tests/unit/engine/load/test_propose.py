@@ -37,7 +37,7 @@ def test_a_session_gives_one_account_of_each_form_kit_interval_and_tempo() -> No
     made = session(plan(work(BOTH.slug, HAND.slug, rounds=RoundsRange(min=2, max=2))))
     both, hand = exposures_of(record(made, loads_g={BOTH.slug: 12_000, HAND.slug: 8_000}))
     assert both.key == LoadKey(
-        movement=BOTH.slug, form="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0"
+        movement=BOTH.slug, variant="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0"
     )
     assert (hand.key.interval_ms, hand.key.ceiling, both.key.ceiling) == (30_000, 7, 15)
     assert (hand.load_g, both.load_g, hand.rounds_planned) == (8_000, 12_000, 2)
@@ -104,12 +104,12 @@ def test_pain_the_next_morning_is_pain_of_the_session() -> None:
     assert (only.pain, only.sound, only.hurt_badly) == (1, False, False)
 
 
-def test_a_position_lost_in_the_work_counts_even_where_the_log_is_silent() -> None:
+def test_a_slipped_form_in_the_work_counts_even_where_the_log_is_silent() -> None:
     made = record(loads_g={HAND.slug: 8_000})
     working = next(segment.id for segment in made.session.segments if segment.kind == "work")
     lost = made.model_copy(update={"lost": (LostPosition(session_ms=12_000, segment_id=working),)})
-    assert exposures_of(made)[0].position_kept
-    assert not exposures_of(lost)[0].position_kept
+    assert exposures_of(made)[0].form_kept
+    assert not exposures_of(lost)[0].form_kept
 
 
 # The weights that can be had
@@ -187,7 +187,7 @@ def test_a_slower_tempo_starts_at_half_the_load() -> None:
 
 
 def test_another_form_or_kit_says_nothing_about_the_load() -> None:
-    pair = MINUTE.model_copy(update={"kit": Kit.pair, "form": "three"})
+    pair = MINUTE.model_copy(update={"kit": Kit.pair, "variant": "three"})
     assert proposed(account(3, 12_000, key=pair)).load_g == KILOS[0]
 
 
@@ -203,7 +203,7 @@ def test_the_keys_own_load_counts_before_a_newer_one_of_another_interval_unless_
 def test_nothing_is_carried_over_as_a_rise_after_pain() -> None:
     hurt = proposed(account(3, 12_000, pain=2), key=SHORTER)
     assert (hurt.load_g, "Something hurt" in ENGLISH.sentences(hurt.reason)) == (12_000, True)
-    free = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
+    free = MINUTE.model_copy(update={"kit": Kit.none, "variant": "free"})
     assert proposed(account(3, None, key=free, pain=2)).load_g == 0
 
 
@@ -282,7 +282,7 @@ def test_a_return_that_hurts_does_not_lead_on() -> None:
 
 
 def test_pain_counts_for_every_kit_and_an_absence_on_top_of_it() -> None:
-    free = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
+    free = MINUTE.model_copy(update={"kit": Kit.none, "variant": "free"})
     assert proposed(account(6, 12_000), account(3, None, key=free, **HURT)).load_g == 6_000
     assert proposed(account(45, 12_000, **HURT), account(20, 5_000)).load_g == 4_000
 

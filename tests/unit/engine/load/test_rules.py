@@ -54,12 +54,12 @@ def test_a_session_is_clear_with_the_ceiling_reached_three_left_and_nothing_wron
     [
         ({"pain": 1}, Shortfall.pain),
         ({"advice": Advice.swap_and_leave_out}, Shortfall.pain),
-        ({"position_kept": False}, Shortfall.position),
+        ({"form_kept": False}, Shortfall.form),
         ({"range_kept": False}, Shortfall.range_cut),
-        ({"easier_form": True}, Shortfall.form),
-        ({"easier_form": True, "range_kept": False}, Shortfall.range_cut),
-        ({"pain": 1, "position_kept": False, "range_kept": False}, Shortfall.pain),
-        ({"position_kept": False, "range_kept": False}, Shortfall.position),
+        ({"easier_variant": True}, Shortfall.variant),
+        ({"easier_variant": True, "range_kept": False}, Shortfall.range_cut),
+        ({"pain": 1, "form_kept": False, "range_kept": False}, Shortfall.pain),
+        ({"form_kept": False, "range_kept": False}, Shortfall.form),
         ({"load_g": None}, Shortfall.load),
         ({"rounds_planned": 4}, Shortfall.rounds),
         ({"outcome": Outcome.partly}, Shortfall.rounds),
@@ -74,7 +74,7 @@ def test_a_session_is_clear_with_the_ceiling_reached_three_left_and_nothing_wron
     ],
 )
 def test_one_thing_that_is_wrong_keeps_a_session_from_being_clear(fields: dict, why: Shortfall) -> None:
-    """The most serious is named: pain, then position, range, form, load, rounds, repetitions, reserve."""
+    """The most serious is named: pain, then form, range, variant, load, rounds, repetitions, reserve."""
     assert shortfall(account(3, **fields)) is why
 
 
@@ -138,7 +138,7 @@ def test_a_session_of_fewer_rounds_does_not_support_one_of_more() -> None:
 
 
 @pytest.mark.parametrize(
-    "what", [{"pain": 1}, {"position_kept": False}, {"range_kept": False}, {"easier_form": True}]
+    "what", [{"pain": 1}, {"form_kept": False}, {"range_kept": False}, {"easier_variant": True}]
 )
 def test_nothing_rises_after_an_unsound_session_and_two_in_a_row_take_a_weight_off(what: dict) -> None:
     once = proposed(account(9), account(6), account(3, **what))
@@ -148,7 +148,7 @@ def test_nothing_rises_after_an_unsound_session_and_two_in_a_row_take_a_weight_o
 
 
 def test_pain_at_a_lighter_weight_or_at_none_limits_the_load() -> None:
-    free = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
+    free = MINUTE.model_copy(update={"kit": Kit.none, "variant": "free"})
     shorter = MINUTE.model_copy(update={"interval_ms": 40_000})
     assert proposed(*twice(), account(1, None, key=free, pain=2), weights_g=KILOS).load_g == 0
     assert proposed(*twice(), account(1, 6_000, key=shorter, pain=2), weights_g=KILOS).load_g == 6_000
@@ -218,7 +218,7 @@ def test_more_than_a_quarter_up_is_never_proposed_but_the_coach_may_allow_it_in_
 def test_a_heavier_first_round_stays_while_it_is_not_clear_and_goes_when_position_is_lost() -> None:
     tired = proposed(account(3, (12_000, 10_000, 10_000), effort=9))
     assert [load_in_round(tired, n) for n in (1, 2)] == [12_000, 10_000]
-    lost = proposed(account(3, (12_000, 10_000, 10_000), position_kept=False))
+    lost = proposed(account(3, (12_000, 10_000, 10_000), form_kept=False))
     assert [load_in_round(lost, n) for n in (1, 2)] == [10_000, 10_000]
 
 
@@ -237,7 +237,7 @@ def test_a_hold_gets_no_pause_and_a_slow_repetition_none_beyond_eight_seconds() 
     assert proposed(*often(key=slow, effort=5), key=slow).step is LoadStep.heavier_first_rounds
 
 
-def test_the_heaviest_weight_owned_leads_to_a_harder_form() -> None:
+def test_the_heaviest_weight_owned_leads_to_a_harder_variant() -> None:
     top = proposed(*twice(14_000, key=PAUSED))
     assert (top.step, top.load_g, top.tempo) == (LoadStep.same, 14_000, "3-1-1-0")
     assert "harder version" in ENGLISH.sentences(top.reason)

@@ -18,8 +18,8 @@ from engine.plan.plan import WorkMovement
 from engine.record.exposure import Exposure
 
 EVENS = (4_000, 6_000, 8_000, 10_000, 12_000)
-FREE = MINUTE.model_copy(update={"kit": Kit.none, "form": "free"})
-PAIR = MINUTE.model_copy(update={"kit": Kit.pair, "form": "three"})
+FREE = MINUTE.model_copy(update={"kit": Kit.none, "variant": "free"})
+PAIR = MINUTE.model_copy(update={"kit": Kit.pair, "variant": "three"})
 ANOTHER = MINUTE.model_copy(update={"movement": "long-row"})
 
 

@@ -102,12 +102,12 @@ def test_held_twice_or_for_a_fortnight_a_clinician_should_look(pains, later, aft
 def test_until_today_is_said_the_joint_counts_as_three_and_the_movement_stays_out() -> None:
     room = room_after_pain(Room(kit=Kit.single), after_pain([hurt(0)], []), ())
     assert room.sore == (SoreJoint(joint=Joint.knee, side=Side.left, rating=3),)
-    assert (room.held, room.tried) == ((SQUAT,), ())
+    assert (room.after_pain, room.tried) == ((SQUAT,), ())
 
 
 def test_on_a_day_without_pain_the_movement_is_only_practised() -> None:
     room = room_after_pain(Room(kit=Kit.single), after_pain([hurt(0)], []), {KNEE})
-    assert (room.sore, room.held, room.tried) == ((), (SQUAT,), (SQUAT,))
+    assert (room.sore, room.after_pain, room.tried) == ((), (SQUAT,), (SQUAT,))
 
 
 def test_a_joint_that_hurts_today_is_not_tried() -> None:
@@ -126,7 +126,7 @@ PLAN = plan(
 
 
 def test_what_is_on_hold_is_practised_without_a_weight_and_its_stand_in_as_well() -> None:
-    choice = choose(PLAN, Room(kit=Kit.single, held=(SQUAT,), tried=(SQUAT,)))
+    choice = choose(PLAN, Room(kit=Kit.single, after_pain=(SQUAT,), tried=(SQUAT,)))
     worked = [chosen.movement for chosen in choice.by_block["circuit"].values()]
     practised = [(chosen.movement, chosen.dumbbells) for chosen in choice.by_block["practice"].values()]
     assert worked == ["chair-squat", HAND.slug]
@@ -211,8 +211,8 @@ def test_after_72_hours_without_an_answer_todays_own_0_stands_in_and_nothing_els
     """Tried on Wednesday evening: the morning is asked about until Sunday 8 March at 04:00. † 72 h ours."""
     current = after_pain([hurt(0)], [tried(2)])
     sunday, room = STARTED_AT.date() + timedelta(days=6), Room()
-    assert room_after_pain(room, current, {KNEE}, sunday - timedelta(days=1)).held == (SQUAT,)
-    assert room_after_pain(room, current, {KNEE}, sunday).held == ()
-    assert room_after_pain(room, current, (), sunday).held == (SQUAT,)
+    assert room_after_pain(room, current, {KNEE}, sunday - timedelta(days=1)).after_pain == (SQUAT,)
+    assert room_after_pain(room, current, {KNEE}, sunday).after_pain == ()
+    assert room_after_pain(room, current, (), sunday).after_pain == (SQUAT,)
     never = after_pain([hurt(0)], [])
-    assert room_after_pain(room, never, {KNEE}, sunday).held == (SQUAT,)
+    assert room_after_pain(room, never, {KNEE}, sunday).after_pain == (SQUAT,)

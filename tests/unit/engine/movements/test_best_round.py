@@ -15,7 +15,7 @@ LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
 
 def candidate(slug: str, far: int = 0, *, region: Region = LOWER, grip_heavy: bool = False) -> Candidate:
     one = movement(slug, region=region, grip_heavy=grip_heavy)
-    return Candidate(one, one.forms[0], Distance(far))
+    return Candidate(one, one.variants[0], Distance(far))
 
 
 def place(*candidates: Candidate, region: Region = LOWER, grip_heavy: bool = False) -> RoundPlace:

@@ -64,12 +64,12 @@ def test_a_shoulder_leaves_walking_and_the_legs() -> None:
 
 
 @pytest.mark.parametrize(
-    "joint, form",
+    "joint, variant",
     [(Joint.shoulder, "Arms still"), (Joint.elbow, "Arms still"), (Joint.wrist, "Arms swing along")],
 )
-def test_the_arms_stay_still_on_the_walk_where_a_shoulder_rests(joint: Joint, form: str) -> None:
+def test_the_arms_stay_still_on_the_walk_where_a_shoulder_rests(joint: Joint, variant: str) -> None:
     """Common practice, no source."""
-    assert easy_movements(library(), room(joint))["march-in-place"].forms[0].name == form
+    assert easy_movements(library(), room(joint))["march-in-place"].variants[0].name == variant
 
 
 def test_nobody_stands_on_one_leg_at_a_time_with_an_ankle_that_hurts() -> None:
@@ -91,7 +91,7 @@ def test_weights_at_hand_and_a_free_floor_change_nothing(joint: Joint) -> None:
 def test_what_the_room_lacks_limits_and_left_out_movements_are_not_there() -> None:
     assert "heel-and-toe-rock" not in easy(room(Joint.wrist, without=(Equipment.wall, Equipment.chair)))
     assert easy(room(limits=(Limit.breathing_and_walking,))) == {"seated-breath", "standing-breath"}
-    assert "arm-circles" not in easy(room(held=("arm-circles",)))
+    assert "arm-circles" not in easy(room(after_pain=("arm-circles",)))
 
 
 def test_another_joint_that_hurts_a_little_is_loaded_no_more_than_its_number_allows() -> None:
@@ -104,4 +104,4 @@ def test_another_joint_that_hurts_a_little_is_loaded_no_more_than_its_number_all
 
 def test_a_movement_keeps_only_its_easy_forms() -> None:
     stretch = easy_movements(library(), room(Joint.elbow))["hamstring-stretch"]
-    assert [form.on_floor for form in stretch.forms] == [False]
+    assert [variant.on_floor for variant in stretch.variants] == [False]

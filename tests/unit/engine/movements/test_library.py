@@ -1,8 +1,8 @@
 """The library of movements as a strength coach would check it, one rule a test.
 
 Grades of stress: 0 no more than quiet standing, sitting or lying; 1 light; 2 clear; 3 high. They are our
-judgement (common practice, no source). A movement's grades and level are those of its heaviest form; a form
-that is lighter, supported or raised says where it differs.
+judgement (common practice, no source). A movement's grades and level are those of its heaviest variant; a
+variant that is lighter, supported or raised says where it differs.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ from engine.movements.movement import (
     PATTERNS_THAT_WORK,
     Changing,
     Equipment,
-    Form,
     Held,
     Joint,
     Kit,
@@ -24,6 +23,7 @@ from engine.movements.movement import (
     Position,
     Sides,
     StartsWith,
+    Variant,
     changing_in,
     library,
     sides_of,
@@ -37,8 +37,8 @@ LONGEST_CUE = 60
 """Characters that a voice speaks in about four seconds. Common practice, no source."""
 
 
-def every_form() -> Iterator[tuple[Movement, Form]]:
-    return ((movement, form) for movement in LIBRARY.values() for form in movement.forms)
+def every_variant() -> Iterator[tuple[Movement, Variant]]:
+    return ((movement, variant) for movement in LIBRARY.values() for variant in movement.variants)
 
 
 def easier_chain(movement: Movement) -> Iterator[Movement]:
@@ -49,11 +49,11 @@ def easier_chain(movement: Movement) -> Iterator[Movement]:
 
 
 def most_stress(movement: Movement, joint: Joint) -> int:
-    return max(movement.stress_on(joint, form) for form in movement.forms)
+    return max(movement.stress_on(joint, variant) for variant in movement.variants)
 
 
-def loaded(form: Form) -> bool:
-    return form.kit is not Kit.none
+def loaded(variant: Variant) -> bool:
+    return variant.kit is not Kit.none
 
 
 def of_pattern(pattern: MovementPattern) -> tuple[Movement, ...]:
@@ -66,10 +66,10 @@ def patterns_left_out(joint: Joint, kit: Kit, grade: int) -> set[MovementPattern
         pattern
         for pattern in PATTERNS
         if not any(
-            movement.stress_on(joint, form) <= grade
+            movement.stress_on(joint, variant) <= grade
             for movement in of_pattern(pattern)
             if not movement.accessory
-            for form in movement.forms_for(kit)
+            for variant in movement.variants_for(kit)
         )
     }
 
@@ -99,7 +99,7 @@ def test_easier_and_easier_again_ends_without_a_weight_and_never_in_a_circle(slu
     for movement in easier_chain(LIBRARY[slug]):
         assert movement not in seen
         seen.append(movement)
-    assert seen[-1].form_for(Kit.none) is not None
+    assert seen[-1].variant_for(Kit.none) is not None
 
 
 def test_an_easier_movement_asks_for_no_more() -> None:
@@ -111,36 +111,38 @@ def test_an_easier_movement_asks_for_no_more() -> None:
         easier = LIBRARY[movement.easier]
         assert easier.level <= movement.level, movement.slug
         for joint in Joint:
-            if joint is Joint.knee and any("towel" in form.name for form in easier.forms):
+            if joint is Joint.knee and any("towel" in variant.name for variant in easier.variants):
                 continue
             assert most_stress(easier, joint) <= most_stress(movement, joint) + 1, (movement.slug, joint)
 
 
 def test_a_form_says_only_where_it_differs_from_its_movement() -> None:
-    for movement, form in every_form():
-        assert form.level != movement.level, (movement.slug, form.id)
-        assert all(movement.stress.get(j, 0) != grade for j, grade in form.stress.items()), movement.slug
+    for movement, variant in every_variant():
+        assert variant.level != movement.level, (movement.slug, variant.id)
+        assert all(movement.stress.get(j, 0) != grade for j, grade in variant.stress.items()), movement.slug
 
 
 def test_a_form_without_a_weight_never_asks_for_more_than_one_with_it() -> None:
     for movement in LIBRARY.values():
-        for free in movement.forms_for(Kit.none):
-            for form in filter(loaded, movement.forms):
-                assert movement.level_of(free) <= movement.level_of(form), movement.slug
+        for free in movement.variants_for(Kit.none):
+            for variant in filter(loaded, movement.variants):
+                assert movement.level_of(free) <= movement.level_of(variant), movement.slug
                 for joint in Joint:
-                    assert movement.stress_on(joint, free) <= movement.stress_on(joint, form), movement.slug
+                    assert movement.stress_on(joint, free) <= movement.stress_on(joint, variant), (
+                        movement.slug
+                    )
 
 
 def test_what_hangs_heavy_from_the_hand_pulls_at_the_neck() -> None:
-    for movement, form in every_form():
-        if form.grip_heavy and loaded(form):
-            assert Joint.neck in movement.stressed_in(form), movement.slug
+    for movement, variant in every_variant():
+        if variant.grip_heavy and loaded(variant):
+            assert Joint.neck in movement.stressed_in(variant), movement.slug
 
 
 def test_a_weight_in_the_hand_is_felt_in_the_arm() -> None:
-    for movement, form in every_form():
-        if loaded(form):
-            assert {Joint.elbow, Joint.shoulder} <= movement.stressed_in(form), movement.slug
+    for movement, variant in every_variant():
+        if loaded(variant):
+            assert {Joint.elbow, Joint.shoulder} <= movement.stressed_in(variant), movement.slug
 
 
 def test_an_easier_movement_trains_the_same_pattern() -> None:
@@ -154,49 +156,49 @@ def test_a_movement_does_not_count_its_own_pattern_twice() -> None:
 
 
 def test_a_hand_is_a_side_only_with_a_single_weight() -> None:
-    for _, form in every_form():
-        if form.sides is Sides.hand:
-            assert form.kit is Kit.single
-            assert form.held is not Held.both_hands
+    for _, variant in every_variant():
+        if variant.sides is Sides.hand:
+            assert variant.kit is Kit.single
+            assert variant.held is not Held.both_hands
 
 
 def test_a_leg_stays_a_side_with_whatever_kit() -> None:
     for movement in LIBRARY.values():
-        of_leg = {form.kit for form in movement.forms if sides_of(form) is Sides.leg}
-        assert not of_leg or of_leg == {form.kit for form in movement.forms}
+        of_leg = {variant.kit for variant in movement.variants if sides_of(variant) is Sides.leg}
+        assert not of_leg or of_leg == {variant.kit for variant in movement.variants}
 
 
 def test_a_single_weight_in_one_hand_always_has_a_side() -> None:
-    for movement, form in every_form():
-        if form.kit is Kit.single:
-            assert (form.held is Held.both_hands) or form.sides is not Sides.none, movement.slug
+    for movement, variant in every_variant():
+        if variant.kit is Kit.single:
+            assert (variant.held is Held.both_hands) or variant.sides is not Sides.none, movement.slug
 
 
 def test_a_weight_is_held_somewhere_and_nothing_is_held_nowhere() -> None:
-    assert all(loaded(form) == (form.held is not Held.none) for _, form in every_form())
+    assert all(loaded(variant) == (variant.held is not Held.none) for _, variant in every_variant())
 
 
 def test_each_loaded_form_says_how_to_place_the_weight_and_begins_with_the_collars() -> None:
-    for movement, form in every_form():
-        assert loaded(form) == (form.placing is not None), movement.slug
-        assert form.placing is None or form.placing.startswith("Check the collars"), movement.slug
+    for movement, variant in every_variant():
+        assert loaded(variant) == (variant.placing is not None), movement.slug
+        assert variant.placing is None or variant.placing.startswith("Check the collars"), movement.slug
 
 
 def test_a_weight_over_the_chest_is_rolled_in_with_both_hands_and_never_crosses_the_face() -> None:
     """Lying: roll to the side (on a bench sit up), two hands, never across the face. Common practice, no
     source."""
     lying = [
-        form
-        for movement, form in every_form()
-        if loaded(form)
-        and form.position is Position.supine
+        variant
+        for movement, variant in every_variant()
+        if loaded(variant)
+        and variant.position is Position.supine
         and movement.pattern is MovementPattern.horizontal_push
     ]
     assert lying
-    for form in lying:
-        placing = form.placing or ""
+    for variant in lying:
+        placing = variant.placing or ""
         assert "roll" in placing or "sit up" in placing
-        assert "both hands" in placing.lower() or form.kit is Kit.pair
+        assert "both hands" in placing.lower() or variant.kit is Kit.pair
         assert "hug" in placing
         assert "the face" in placing
 
@@ -204,47 +206,49 @@ def test_a_weight_over_the_chest_is_rolled_in_with_both_hands_and_never_crosses_
 def test_a_weight_comes_down_from_overhead_before_it_changes_hands() -> None:
     """Overhead: two hands to the shoulder, never change hands overhead. Common practice, no source."""
     pressed = [
-        form
-        for movement, form in every_form()
-        if form.sides is not Sides.none
+        variant
+        for movement, variant in every_variant()
+        if variant.sides is not Sides.none
         and MovementPattern.vertical_push in (movement.pattern, *movement.also)
     ]
     assert pressed
-    for form in pressed:
-        assert "never overhead" in (form.placing or "")
-        assert "to the shoulder" in (form.placing or "")
+    for variant in pressed:
+        assert "never overhead" in (variant.placing or "")
+        assert "to the shoulder" in (variant.placing or "")
 
 
 def test_no_weight_comes_down_on_the_belly() -> None:
     """A weight changes hands at the chest or on the floor, for everybody. Common practice, no source; that
     nothing strikes the abdomen in pregnancy is ACOG Committee Opinion 804, from memory."""
-    for movement, form in every_form():
-        if loaded(form):
-            said = (form.placing or "", *movement.cues, movement.end_point)
+    for movement, variant in every_variant():
+        if loaded(variant):
+            said = (variant.placing or "", *movement.cues, movement.end_point)
             assert not any("to the belly" in one or "touches the belly" in one for one in said), movement.slug
-            assert "belly" not in (form.placing or ""), movement.slug
-    changing = [form.placing or "" for _, form in every_form() if form.held is Held.shoulder]
+            assert "belly" not in (variant.placing or ""), movement.slug
+    changing = [variant.placing or "" for _, variant in every_variant() if variant.held is Held.shoulder]
     for placing in (one for one in changing if "To change sides" in one or "Change sides" in one):
         assert "chest" in placing or "lap" in placing, placing
         assert "both hands" in placing
 
 
 def test_floor_work_needs_the_floor() -> None:
-    assert all(form.on_floor == (Equipment.floor in form.needs) for _, form in every_form())
+    assert all(variant.on_floor == (Equipment.floor in variant.needs) for _, variant in every_variant())
 
 
 def test_what_hangs_from_one_hand_or_is_squeezed_is_heavy_on_the_grip_and_a_light_weight_is_not() -> None:
     hanging = {Held.same_side, Held.opposite_side, Held.at_sides, Held.front}
-    for movement, form in every_form():
-        if form.grip_heavy:
-            assert form.held in hanging or movement.slug == "towel-grip-hold"
-            assert movement.stress_on(Joint.wrist, form) >= 1
-        elif form.held in hanging:
-            assert "light" in form.name or movement.slug == "half-kneeling-press", movement.slug
+    for movement, variant in every_variant():
+        if variant.grip_heavy:
+            assert variant.held in hanging or movement.slug == "towel-grip-hold"
+            assert movement.stress_on(Joint.wrist, variant) >= 1
+        elif variant.held in hanging:
+            assert "light" in variant.name or movement.slug == "half-kneeling-press", movement.slug
 
 
 def test_whatever_is_held_in_the_hand_loads_the_wrist_unless_it_lies_on_the_forearms() -> None:
-    unloaded = {m.slug for m, form in every_form() if loaded(form) and m.stress_on(Joint.wrist, form) == 0}
+    unloaded = {
+        m.slug for m, variant in every_variant() if loaded(variant) and m.stress_on(Joint.wrist, variant) == 0
+    }
     assert unloaded == {"cradle-march"}
 
 
@@ -275,20 +279,20 @@ def test_a_hold_that_works_reminds_of_breathing() -> None:
 
 def test_the_position_of_a_form_is_what_its_name_says() -> None:
     lying = ("on the back", "lying on the floor", "lying on a bench")
-    for movement, form in every_form():
-        words = form.name.lower()
+    for movement, variant in every_variant():
+        words = variant.name.lower()
         on_back = any(one in words for one in lying) or movement.slug in SUPINE
-        assert (form.position is Position.supine) == on_back, movement.slug
-        assert (form.position is Position.prone) == ("face down" in words), movement.slug
-        assert not (form.hands_bear and loaded(form))
+        assert (variant.position is Position.supine) == on_back, movement.slug
+        assert (variant.position is Position.prone) == ("face down" in words), movement.slug
+        assert not (variant.hands_bear and loaded(variant))
 
 
 SUPINE = frozenset({"weighted-bridge", "one-leg-bridge", "table-row"})
-"""Forms that name something more important: the weight on the hips, the other knee, the table."""
+"""Variants that name something more important: the weight on the hips, the other knee, the table."""
 
 
 def test_hands_bear_the_body_in_every_press_up_and_plank_and_on_all_fours() -> None:
-    bearing = {movement.slug for movement, form in every_form() if form.hands_bear}
+    bearing = {movement.slug for movement, variant in every_variant() if variant.hands_bear}
     propped = {slug for slug in LIBRARY if slug.endswith(("press-up", "plank", "plank-knees"))}
     assert bearing == propped | {
         "bird-dog",
@@ -301,8 +305,12 @@ def test_hands_bear_the_body_in_every_press_up_and_plank_and_on_all_fours() -> N
 
 
 def test_who_changes_sides_is_told_to_change_what_really_changes() -> None:
-    """In a side plank nobody changes legs: a form that is held on one side changes the side."""
-    changing = {(m.slug, changing_in(form)) for m, form in every_form() if sides_of(form) is not Sides.none}
+    """In a side plank nobody changes legs: a variant that is held on one side changes the side."""
+    changing = {
+        (m.slug, changing_in(variant))
+        for m, variant in every_variant()
+        if sides_of(variant) is not Sides.none
+    }
     assert {slug for slug, what in changing if what is Changing.side} == {
         "wall-side-plank",
         "side-plank-knees",
@@ -311,16 +319,16 @@ def test_who_changes_sides_is_told_to_change_what_really_changes() -> None:
         "chest-stretch",
         "half-kneeling-press",
     }
-    for movement, form in every_form():
-        if changing_in(form) is Changing.leg:
+    for movement, variant in every_variant():
+        if changing_in(variant) is Changing.leg:
             assert movement.region.value == "lower" or movement.slug == "towel-row"
-        assert (changing_in(form) is Changing.hand) == (sides_of(form) is Sides.hand)
+        assert (changing_in(variant) is Changing.hand) == (sides_of(variant) is Sides.hand)
 
 
 @pytest.mark.parametrize("pattern", PATTERNS)
 def test_each_pattern_can_be_trained_with_nothing_but_a_dry_floor(pattern: MovementPattern) -> None:
     without = frozenset(Equipment) - {Equipment.floor}
-    assert any(movement.form_for(Kit.none, without) is not None for movement in of_pattern(pattern))
+    assert any(movement.variant_for(Kit.none, without) is not None for movement in of_pattern(pattern))
 
 
 COMMON_PRACTICE = {
@@ -350,16 +358,16 @@ COMMON_PRACTICE = {
 @pytest.mark.parametrize("slug", COMMON_PRACTICE)
 def test_our_texts_say_what_common_practice_says(slug: str) -> None:
     movement = LIBRARY[slug]
-    said = " ".join((movement.end_point, *movement.cues, *(form.name for form in movement.forms)))
+    said = " ".join((movement.end_point, *movement.cues, *(variant.name for variant in movement.variants)))
     for words in COMMON_PRACTICE[slug]:
         assert words in said
 
 
-def test_a_movement_that_asks_for_balance_has_an_easier_form_without_a_weight() -> None:
-    """Without a weight is a valid easier form. Common practice, no source."""
+def test_a_movement_that_asks_for_balance_has_an_easier_variant_without_a_weight() -> None:
+    """Without a weight is a valid easier variant. Common practice, no source."""
     for movement in LIBRARY.values():
-        if any(changing_in(form) is Changing.leg and loaded(form) for form in movement.forms):
-            assert movement.forms_for(Kit.none)
+        if any(changing_in(variant) is Changing.leg and loaded(variant) for variant in movement.variants):
+            assert movement.variants_for(Kit.none)
 
 
 @pytest.mark.parametrize("kit", Kit)

@@ -8,7 +8,7 @@ from builders import HAND, movement
 from companion.words.words import english
 from engine.movements.best_round import RoundPlace, crowded
 from engine.movements.limits import Limit
-from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, Position, Region
+from engine.movements.movement import Equipment, Joint, Kit, Movement, Position, Region, Variant
 from engine.movements.own_choice import (
     COMES_ALREADY,
     Occasion,
@@ -24,18 +24,18 @@ from engine.movements.substitutes import Candidate
 SQUAT = movement("low-squat", stress={Joint.knee: 3})
 PULL = movement("long-pull", region=Region.upper_body)
 BRACE = movement("tall-brace", region=Region.trunk)
-ON_A_BENCH = Form(id="bench", name="On a bench", kit=Kit.none, needs=(Equipment.bench,))
-ON_THE_BACK = Form(id="back", name="On the back", kit=Kit.none, position=Position.supine)
+ON_A_BENCH = Variant(id="bench", name="On a bench", kit=Kit.none, needs=(Equipment.bench,))
+ON_THE_BACK = Variant(id="back", name="On the back", kit=Kit.none, position=Position.supine)
 SORE_KNEE = SoreJoint(joint=Joint.knee, rating=3)
 
 
 def place_of(one: Movement, *others: Movement, optional: bool = False) -> RoundPlace:
-    candidates = tuple(Candidate(other, other.forms[0]) for other in (one, *others))
-    return RoundPlace(one.region, one.forms[0].grip_heavy, candidates, optional)
+    candidates = tuple(Candidate(other, other.variants[0]) for other in (one, *others))
+    return RoundPlace(one.region, one.variants[0].grip_heavy, candidates, optional)
 
 
 def fixed(one: Movement) -> Candidate:
-    return Candidate(one, one.forms[0])
+    return Candidate(one, one.variants[0])
 
 
 def names(filled) -> list[str | None]:
@@ -87,17 +87,22 @@ def test_of_two_choices_the_second_stands_where_the_first_may_not() -> None:
     ("one", "room", "most", "why"),
     [
         (SQUAT, Room(sore=(SORE_KNEE,)), 0, "too hard on the knee"),
-        (SQUAT, Room(held=(SQUAT.slug,)), 0, "after pain"),
-        (movement("bench-dip", forms=(ON_A_BENCH,)), Room(without=(Equipment.bench,)), 0, "no bench"),
+        (SQUAT, Room(after_pain=(SQUAT.slug,)), 0, "after pain"),
+        (movement("bench-dip", variants=(ON_A_BENCH,)), Room(without=(Equipment.bench,)), 0, "no bench"),
         (
-            movement("back-bridge", forms=(ON_THE_BACK,)),
+            movement("back-bridge", variants=(ON_THE_BACK,)),
             Room(limits=(Limit.not_on_back,)),
             0,
             "not on the back",
         ),
-        (movement("press", forms=HAND.forms[1:2]), Room(), 0, "no dumbbell"),
-        (movement("press", forms=HAND.forms[2:]), Room(kit=Kit.single), 1, "no second dumbbell"),
-        (movement("press", forms=HAND.forms[1:2]), Room(kit=Kit.single), 0, "a warm-up gains no weight"),
+        (movement("press", variants=HAND.variants[1:2]), Room(), 0, "no dumbbell"),
+        (movement("press", variants=HAND.variants[2:]), Room(kit=Kit.single), 1, "no second dumbbell"),
+        (
+            movement("press", variants=HAND.variants[1:2]),
+            Room(kit=Kit.single),
+            0,
+            "a warm-up gains no weight",
+        ),
     ],
     ids=["sore", "after pain", "equipment", "limit", "no dumbbell", "one too few", "warm-up"],
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builders import movement
 
-from engine.movements.movement import Equipment, Form, Joint, Kit, Movement, MovementPattern, Region
+from engine.movements.movement import Equipment, Joint, Kit, Movement, MovementPattern, Region, Variant
 from engine.movements.substitutes import AS_PLANNED, Candidate, stand_ins
 
 LOWER, UPPER, TRUNK = Region.lower_body, Region.upper_body, Region.trunk
@@ -49,9 +49,9 @@ def test_of_the_same_pattern_a_full_movement_of_the_region_comes_before_an_acces
 
 
 def order(planned: Movement, *candidates: Movement) -> list[str]:
-    """The stand-ins for a movement, nearest first, each in its first form."""
+    """The stand-ins for a movement, nearest first, each in its first variant."""
     known = {one.slug: one for one in candidates}
-    found = stand_ins(Candidate(planned, planned.forms[0]), known, lambda slug: known[slug].forms[:1])
+    found = stand_ins(Candidate(planned, planned.variants[0]), known, lambda slug: known[slug].variants[:1])
     return [one.movement.slug for one in found]
 
 
@@ -65,7 +65,9 @@ def test_what_is_more_than_one_level_harder_never_stands_in() -> None:
 
 
 def test_what_few_homes_have_is_asked_for_last() -> None:
-    band = movement("band-lift", forms=(Form(id="band", name="Band", kit=Kit.none, needs=(Equipment.band,)),))
+    band = movement(
+        "band-lift", variants=(Variant(id="band", name="Band", kit=Kit.none, needs=(Equipment.band,)),)
+    )
     assert order(movement("lift"), band, movement("low-lift", level=1)) == ["low-lift", "band-lift"]
 
 

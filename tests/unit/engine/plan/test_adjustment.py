@@ -254,7 +254,7 @@ def test_leave_has_to_be_earned_by_two_clear_sessions_or_by_one_where_the_coach_
 
 @pytest.mark.parametrize(
     "trouble",
-    [{"pain": 4, "advice": Advice.swap_and_leave_out}, {"position_kept": False}, {"range_kept": False}],
+    [{"pain": 4, "advice": Advice.swap_and_leave_out}, {"form_kept": False}, {"range_kept": False}],
 )
 def test_no_leave_lifts_a_load_after_pain_a_lost_position_or_a_shortened_range(
     trouble: dict[str, Any],

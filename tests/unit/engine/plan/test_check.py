@@ -25,11 +25,11 @@ from engine.base.reading import read
 from engine.plan.check import check
 from engine.plan.plan import (
     Allowance,
+    Amount,
+    AmountCount,
     Buys,
-    Dose,
-    DoseCount,
     GiveUp,
-    PracticeForm,
+    PracticeKind,
     RoundsRange,
     SessionPlan,
     WarmUpItem,
@@ -42,7 +42,7 @@ def test_a_sound_plan_has_no_faults() -> None:
 
 
 def items(**fields: object) -> tuple[WarmUpItem, ...]:
-    return (WarmUpItem.model_validate({"movement": BEND.slug, "dose": Dose(low=4), **fields}),)
+    return (WarmUpItem.model_validate({"movement": BEND.slug, "amount": Amount(low=4), **fields}),)
 
 
 def circuit(**fields: object) -> SessionPlan:
@@ -52,8 +52,8 @@ def circuit(**fields: object) -> SessionPlan:
 
 
 HARD_ON_KNEES = movement("knee-drop", stress={"knee": 2})
-LOADED = movement("heavy-drop", forms=BOTH.forms[1:])
-MORE = (HARD_ON_KNEES, LOADED, movement("one-only", forms=BOTH.forms[1:2]))
+LOADED = movement("heavy-drop", variants=BOTH.variants[1:])
+MORE = (HARD_ON_KNEES, LOADED, movement("one-only", variants=BOTH.variants[1:2]))
 FIRST, SECOND = "blocks 1 › movements 1", "blocks 1 › movements 1 › substitutes 1 › movement"
 
 
@@ -106,23 +106,23 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
         "blocks 1 › rounds",
         "at least 4 is more than at most 2.",
     ),
-    "dose backwards": (
-        plan(warm_up(items=items(dose=Dose(low=5, high=3))), work()),
-        "blocks 1 › items 1 › dose",
+    "amount backwards": (
+        plan(warm_up(items=items(amount=Amount(low=5, high=3))), work()),
+        "blocks 1 › items 1 › amount",
         "the range 5–3 runs backwards.",
     ),
     "odd alternating": (
-        plan(warm_up(items=items(dose=Dose(low=9, count=DoseCount.alternating))), work()),
-        "blocks 1 › items 1 › dose",
+        plan(warm_up(items=items(amount=Amount(low=9, count=AmountCount.alternating))), work()),
+        "blocks 1 › items 1 › amount",
         "an odd number cannot alternate evenly",
     ),
-    "no easier form of that name": (
+    "no easier version of that name": (
         plan(work(HAND.slug, movements=(WorkMovement(movement=HAND.slug, easier="moon-walk"),))),
         "blocks 1 › movements 1 › easier",
         "“moon-walk” is not in the library",
     ),
     "practice not described": (
-        plan(practice(usual=PracticeForm.repetitions), work()),
+        plan(practice(usual=PracticeKind.repetitions), work()),
         "blocks 1 › usual",
         "the practice by repetitions is preferred but not described.",
     ),
@@ -219,23 +219,23 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
                 BOTH.model_copy(
                     update={
                         "slug": "new",
-                        "forms": (BOTH.forms[1].model_copy(update={"placing": None}),),
+                        "variants": (BOTH.variants[1].model_copy(update={"placing": None}),),
                     }
                 ),
             )
         ),
-        "movements 7 › forms 1",
-        "a form with a weight says how to place it safely.",
+        "movements 7 › variants 1",
+        "a version with a weight says how to place it safely.",
     ),
-    "form twice": (
+    "variant twice": (
         plan(
             movements=(
                 *TEST_MOVEMENTS,
-                BOTH.model_copy(update={"slug": "new", "forms": BOTH.forms[:1] * 2}),
+                BOTH.model_copy(update={"slug": "new", "variants": BOTH.variants[:1] * 2}),
             )
         ),
-        "movements 7 › forms",
-        "two forms have the id “free”.",
+        "movements 7 › variants",
+        "two versions have the id “free”.",
     ),
     "allowance for no block": (
         plan(allowances=(Allowance(give_up=GiveUp.hand_change, block="attic"),)),

@@ -28,7 +28,7 @@ from engine.plan.draft_parts import (
     own_movement_added,
     substitute_added,
 )
-from engine.plan.plan import Dose, WarmUpItem
+from engine.plan.plan import Amount, WarmUpItem
 
 WORK_S = ("blocks", 0, "work_s")
 SHORT = plan(work(HAND.slug, BOTH.slug))
@@ -139,7 +139,7 @@ def test_a_block_is_added_where_it_usually_stands() -> None:
 def test_a_hold_in_a_warm_up_is_counted_in_seconds() -> None:
     draft = draft_of(plan(warm_up(), work()))
     held = apply(draft, movement_added(draft, 0, "plank"))
-    assert value_at(held, ("blocks", 0, "items", 2, "dose", "unit")) == "seconds"
+    assert value_at(held, ("blocks", 0, "items", 2, "amount", "unit")) == "seconds"
 
 
 def test_the_first_allowance_of_a_silent_plan_stands_behind_the_usual_ones() -> None:
@@ -181,7 +181,7 @@ def test_a_substitute_begins_as_what_the_fit_would_choose_and_has_no_fault(when:
 
 
 def test_a_substitute_of_the_warm_up_begins_without_a_weight() -> None:
-    draft = draft_of(plan(warm_up(items=(WarmUpItem(movement="squat", dose=Dose(low=8)),)), work()))
+    draft = draft_of(plan(warm_up(items=(WarmUpItem(movement="squat", amount=Amount(low=8)),)), work()))
     here = ("blocks", 0, "items", 0)
     draft = apply(draft, substitute_added(draft, here, Occasion.knee))
     assert plan_of(draft) is not None

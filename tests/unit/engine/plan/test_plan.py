@@ -14,7 +14,7 @@ from engine.base.model import Model, revision_of
 from engine.base.reading import read
 from engine.movements.movement import Kit, Sides, library, sides_of
 from engine.plan.plan import (
-    Dose,
+    Amount,
     RoundsRange,
     SessionPlan,
     TimedPractice,
@@ -24,8 +24,8 @@ from engine.plan.plan import (
 )
 
 BOUNDS = [
-    (Dose, "low", 1, 600),
-    (partial(Dose, low=1), "high", 1, 600),
+    (Amount, "low", 1, 600),
+    (partial(Amount, low=1), "high", 1, 600),
     (partial(RoundsRange, max=30), "min", 1, 30),
     (partial(RoundsRange, min=1), "max", 1, 30),
     (partial(RoundsRange, min=1, max=30), "fewest", 1, 30),
@@ -38,7 +38,7 @@ BOUNDS = [
     (work, "rest_s", 0, 600),
     (work, "round_rest_s", 0, 600),
     (cool_down, "duration_s", 30, 1_800),
-    (partial(WarmUpItem, movement=BOTH.slug, dose=Dose(low=1)), "estimate_s", 1, 3_600),
+    (partial(WarmUpItem, movement=BOTH.slug, amount=Amount(low=1)), "estimate_s", 1, 3_600),
     (practice, "repetitions_estimate_s", 1, 3_600),
 ]
 
@@ -77,7 +77,7 @@ def test_a_block_names_its_movements_in_order() -> None:
 
 
 def test_the_most_of_a_dose_is_its_upper_end_or_its_only_number() -> None:
-    assert (Dose(low=3, high=5).most, Dose(low=4).most) == (5, 4)
+    assert (Amount(low=3, high=5).most, Amount(low=4).most) == (5, 4)
 
 
 @pytest.mark.parametrize("make, field, least, most", BOUNDS)
@@ -93,12 +93,12 @@ def test_a_figure_of_a_plan_keeps_within_what_a_session_can_hold(
 
 
 def test_a_hand_stops_being_a_side_with_a_pair_and_a_leg_never_does() -> None:
-    hand = {form.kit: sides_of(form) for form in HAND.forms}
-    leg = {form.kit: sides_of(form) for form in movement("step", sides=Sides.leg).forms}
+    hand = {variant.kit: sides_of(variant) for variant in HAND.variants}
+    leg = {variant.kit: sides_of(variant) for variant in movement("step", sides=Sides.leg).variants}
     assert hand == {Kit.none: Sides.none, Kit.single: Sides.hand, Kit.pair: Sides.none}
     assert set(leg.values()) == {Sides.leg}
 
 
 def test_a_form_uses_the_most_of_the_kit_on_hand() -> None:
-    chosen = {kit: form.id for kit in Kit if (form := BOTH.form_for(kit)) is not None}
+    chosen = {kit: variant.id for kit in Kit if (variant := BOTH.variant_for(kit)) is not None}
     assert chosen == {Kit.none: "free", Kit.single: "one", Kit.pair: "two"}

@@ -21,14 +21,14 @@ from builders import (
 )
 
 from engine.load.clear import CLEAR_SESSIONS
-from engine.plan.plan import Dose, RoundsRange
+from engine.plan.plan import Amount, RoundsRange
 from engine.record.amendment import Amendment
 from engine.record.history import DAYS_KEPT, TICKS_KEPT, History, history_of, merged, ticked_items
 from engine.record.record import Record
 from engine.session.fitted import FittedSession
 from engine.session.pace import PersonalPace, item_key
 
-BEND_KEY, TURN_KEY = item_key(BEND.slug, Dose(low=10)), item_key(TURN.slug, Dose(low=10))
+BEND_KEY, TURN_KEY = item_key(BEND.slug, Amount(low=10)), item_key(TURN.slug, Amount(low=10))
 ONE_ROUND = RoundsRange(min=1, max=1)
 
 
@@ -72,7 +72,7 @@ def test_a_session_planned_at_ones_own_pace_is_still_compared_with_what_is_state
 
 
 def test_a_tick_is_sound_unless_its_position_was_lost_or_something_hurt_in_it() -> None:
-    lost = run_with(("position_lost", 20_000), ("ticked", 48_000), ("ticked", 148_000))
+    lost = run_with(("form_slipped", 20_000), ("ticked", 48_000), ("ticked", 148_000))
     assert [one.sound for one in ticked_items(lost)] == [False, True]
     dull = pain(movement=TURN.slug, rating=1)
     run = journal(with_warm_up()).write("ticked", 48_000).write("paused", 60_000)
@@ -83,10 +83,10 @@ def test_a_tick_is_sound_unless_its_position_was_lost_or_something_hurt_in_it() 
 
 def test_practice_by_repetitions_teaches_too_and_what_is_clocked_does_not() -> None:
     by_repetitions = practice(
-        movements=(BOTH.slug,), timed=None, repetitions=Dose(low=3, high=5), usual="repetitions"
+        movements=(BOTH.slug,), timed=None, repetitions=Amount(low=3, high=5), usual="repetitions"
     )
     made = record(session(plan(by_repetitions, work(BOTH.slug))))
-    assert ticks(made) == [(item_key(BOTH.slug, Dose(low=3, high=5)), 21_000, 21_000)]
+    assert ticks(made) == [(item_key(BOTH.slug, Amount(low=3, high=5)), 21_000, 21_000)]
     assert ticks(record()) == []
 
 

@@ -70,7 +70,7 @@ def test_an_exception_replaces_what_holds_for_all() -> None:
 TURNS = BOTH.model_copy(
     update={
         "slug": "taking-turns",
-        "forms": tuple(form.model_copy(update={"alternates": True}) for form in BOTH.forms),
+        "variants": tuple(variant.model_copy(update={"alternates": True}) for variant in BOTH.variants),
     }
 )
 
@@ -151,7 +151,7 @@ def test_time_worked_and_time_paused_are_kept_apart() -> None:
 
 
 def test_pain_and_lost_positions_go_into_the_record() -> None:
-    run = journal().write("position_lost", 20_000).write("hurt", 21_000, pain=pain(session_ms=21_000))
+    run = journal().write("form_slipped", 20_000).write("hurt", 21_000, pain=pain(session_ms=21_000))
     run.write("ended", 22_000, ending="pain")
     made = record_from(
         run.state, LogAnswers(), record_id="r", profile=profile(), started_at=STARTED_AT, ended_at=STARTED_AT

@@ -13,15 +13,15 @@ from engine.session.choices import as_chosen
 LIBRARY = library()
 
 
-def harder(slug: str, form_id: str, *limits: Limit) -> str | None:
+def harder(slug: str, variant_id: str, *limits: Limit) -> str | None:
     movement = LIBRARY[slug]
-    form = next(one for one in movement.forms if one.id == form_id)
-    found = as_chosen(Candidate(movement, form), movement, known=LIBRARY, limits=limits).harder
+    variant = next(one for one in movement.variants if one.id == variant_id)
+    found = as_chosen(Candidate(movement, variant), movement, known=LIBRARY, limits=limits).harder
     return None if found is None else ENGLISH.argument(found)
 
 
 @pytest.mark.parametrize(
-    "slug, form, name",
+    "slug, variant, name",
     [
         ("squat", "bodyweight", "Staggered squat"),
         ("goblet-squat", "single", LIBRARY["racked-squat"].name),
@@ -31,9 +31,9 @@ def harder(slug: str, form_id: str, *limits: Limit) -> str | None:
     ],
 )
 def test_the_harder_version_is_named_by_the_movement_or_by_the_form(
-    slug: str, form: str, name: str | None
+    slug: str, variant: str, name: str | None
 ) -> None:
-    assert harder(slug, form) == name
+    assert harder(slug, variant) == name
 
 
 def test_a_harder_version_never_takes_another_weight() -> None:

@@ -7,11 +7,11 @@ from datetime import timedelta
 import pytest
 from builders import BEND, BOTH, HAND, STARTED_AT, TURN, plan, practice, session, warm_up, work
 
-from engine.plan.plan import Dose, DoseCount, DoseUnit, RoundsRange, WarmUpItem
+from engine.plan.plan import Amount, AmountCount, AmountUnit, RoundsRange, WarmUpItem
 from engine.session.pace import PersonalPace, TickedItem, item_key, personal_pace
 from engine.session.segment import Pace
 
-BEND_KEY, TURN_KEY = item_key(BEND.slug, Dose(low=10)), item_key(TURN.slug, Dose(low=10))
+BEND_KEY, TURN_KEY = item_key(BEND.slug, Amount(low=10)), item_key(TURN.slug, Amount(low=10))
 SLOW_TO_BEND = PersonalPace(usual=900, items=((BEND_KEY, 1_250),))
 
 
@@ -62,8 +62,8 @@ def test_one_hurried_warm_up_does_not_halve_the_next() -> None:
 
 def test_no_item_is_planned_below_what_its_amount_needs() -> None:
     """Ten repetitions a side need 40 s at 2 s each, however quick a person is."""
-    dose = Dose(low=10, count=DoseCount.per_side)
-    item = WarmUpItem(movement=BEND.slug, dose=dose)
+    amount = Amount(low=10, count=AmountCount.per_side)
+    item = WarmUpItem(movement=BEND.slug, amount=amount)
     quick = PersonalPace(usual=500)
     made = session(plan(warm_up(items=(item,), rounds=RoundsRange(min=1, max=1)), work()), pace=quick)
     assert sum(s.planned_ms for s in made.segments if s.pace is Pace.self) == 40_000
@@ -83,8 +83,8 @@ def test_nothing_but_accidents_stays_within_the_bounds() -> None:
 
 
 def test_both_sides_of_an_item_share_what_is_learned() -> None:
-    held = Dose(low=15, unit=DoseUnit.seconds, count=DoseCount.per_side)
-    item = WarmUpItem(movement=BEND.slug, dose=held, estimate_s=40)
+    held = Amount(low=15, unit=AmountUnit.seconds, count=AmountCount.per_side)
+    item = WarmUpItem(movement=BEND.slug, amount=held, estimate_s=40)
     own = PersonalPace(items=((item_key(BEND.slug, held), 875),))
     made = session(plan(warm_up(items=(item,), rounds=RoundsRange(min=1, max=1)), work()), pace=own)
     assert [(s.side, s.planned_ms) for s in made.segments[:2]] == [("left", 17_500), ("right", 17_500)]
@@ -101,15 +101,15 @@ def test_practice_by_repetitions_is_planned_at_the_persons_own_pace(
     coachs_s: int | None, planned_ms: list[int]
 ) -> None:
     """21 s are estimated with both hands, 42 s one after the other; or the coach's 100 s are shared."""
-    dose = Dose(low=3, high=5)
+    amount = Amount(low=3, high=5)
     by_repetitions = practice(
         movements=(BOTH.slug, HAND.slug),
         timed=None,
-        repetitions=dose,
+        repetitions=amount,
         repetitions_estimate_s=coachs_s,
         usual="repetitions",
     )
-    own = PersonalPace(items=((item_key(BOTH.slug, dose), 1_120),))
+    own = PersonalPace(items=((item_key(BOTH.slug, amount), 1_120),))
     assert self_paced_ms(of=plan(by_repetitions, work(BOTH.slug, HAND.slug)), pace=own) == planned_ms
 
 
@@ -121,7 +121,7 @@ def test_a_quick_person_gets_a_round_more_for_the_same_minutes() -> None:
 
 
 def test_the_session_keeps_only_the_pace_of_its_own_movements() -> None:
-    own = PersonalPace(usual=900, items=((BEND_KEY, 1_250), (item_key("never-asked", Dose(low=3)), 700)))
+    own = PersonalPace(usual=900, items=((BEND_KEY, 1_250), (item_key("never-asked", Amount(low=3)), 700)))
     assert session(pace=own).choices.pace == SLOW_TO_BEND
 
 

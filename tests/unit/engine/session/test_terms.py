@@ -18,6 +18,6 @@ def test_what_the_library_names_is_said_by_its_ids() -> None:
 
 
 def test_what_a_coach_named_keeps_its_name() -> None:
-    chosen = first_chosen().model_copy(update={"name": "Split squat, ours", "form_name": "On the stairs"})
+    chosen = first_chosen().model_copy(update={"name": "Split squat, ours", "variant_name": "On the stairs"})
     assert chosen_term(chosen) == Own(own="Split squat, ours")
     assert version_term(chosen) == Own(own="On the stairs")

@@ -119,6 +119,6 @@ def test_at_each_moment_it_says_what_is_on_and_for_how_long(since_s, phase, left
         ((6, 6, 6, 6, 6), 60, True),
     ],
 )
-def test_an_easier_form_is_offered_when_the_hold_falls_to_pieces(pieces_s, elapsed_s, offered) -> None:
+def test_an_easier_variant_is_offered_when_the_hold_falls_to_pieces(pieces_s, elapsed_s, offered) -> None:
     pieces_ms = tuple(piece * 1000 for piece in pieces_s)
     assert wants_easier(30_000, pieces_ms, elapsed_s * 1000) is offered

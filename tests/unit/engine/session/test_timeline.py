@@ -9,10 +9,10 @@ from builders import BOTH, FLOOR, HAND, LEG, cool_down, plan, practice, session,
 
 from engine.movements.movement import Kit, Side
 from engine.plan.plan import (
-    Dose,
-    DoseCount,
-    DoseUnit,
-    PracticeForm,
+    Amount,
+    AmountCount,
+    AmountUnit,
+    PracticeKind,
     RoundsRange,
     SideChange,
     SideChangeMode,
@@ -142,8 +142,8 @@ def test_practice_by_repetitions_is_computed_from_tempo_sides_and_getting_there(
     by_repetitions = practice(
         movements=(BOTH.slug, HAND.slug, LEG.slug),
         timed=None,
-        repetitions=Dose(low=3, high=5),
-        usual=PracticeForm.repetitions,
+        repetitions=Amount(low=3, high=5),
+        usual=PracticeKind.repetitions,
     )
     made = session(plan(by_repetitions, work()))
     practised = [s for s in made.segments if s.kind is Kind.practice]
@@ -153,18 +153,18 @@ def test_practice_by_repetitions_is_computed_from_tempo_sides_and_getting_there(
 
 
 @pytest.mark.parametrize(
-    "dose, length_s",
+    "amount, length_s",
     [
-        (Dose(low=10), 35),
-        (Dose(low=8, high=10), 32),
-        (Dose(low=10, count=DoseCount.alternating), 35),
-        (Dose(low=5, count=DoseCount.per_side), 35),
-        (Dose(low=20, unit=DoseUnit.seconds), 25),
-        (Dose(low=20, unit=DoseUnit.seconds, count=DoseCount.per_side), 45),
+        (Amount(low=10), 35),
+        (Amount(low=8, high=10), 32),
+        (Amount(low=10, count=AmountCount.alternating), 35),
+        (Amount(low=5, count=AmountCount.per_side), 35),
+        (Amount(low=20, unit=AmountUnit.seconds), 25),
+        (Amount(low=20, unit=AmountUnit.seconds, count=AmountCount.per_side), 45),
     ],
 )
-def test_a_warm_up_item_is_estimated_at_the_middle_of_its_dose(dose: Dose, length_s: int) -> None:
-    items = (WarmUpItem(movement="easy-bend", dose=dose),)
+def test_a_warm_up_item_is_estimated_at_the_middle_of_its_dose(amount: Amount, length_s: int) -> None:
+    items = (WarmUpItem(movement="easy-bend", amount=amount),)
     made = session(plan(warm_up(items=items, rounds=ONE_ROUND), work()))
     assert sum(length for _, _, length in lengths_s(made, "warm-up")) == length_s
 

@@ -24,7 +24,7 @@ from engine.today.care import Care, care_for
 from engine.today.cautions import CAUTIONS
 from engine.today.day import Today
 
-KEY = LoadKey(movement=BOTH.slug, form="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
+KEY = LoadKey(movement=BOTH.slug, variant="one", kit=Kit.single, interval_ms=60_000, tempo="3-0-1-0")
 ONE_LIFT = plan(practice(movements=(BOTH.slug,)), work(BOTH.slug, rounds=RoundsRange(min=2, max=6)))
 SINGLE = Room(kit=Kit.single)
 CHOSEN = choose(ONE_LIFT, SINGLE)
@@ -60,7 +60,7 @@ def test_what_was_done_well_a_few_days_ago_needs_no_care() -> None:
 
 PRACTICE = [
     ((), {}, "New"),
-    ((lift(3, of={"form": "two", "kit": Kit.pair}),), {}, "New in this version"),
+    ((lift(3, of={"variant": "two", "kit": Kit.pair}),), {}, "New in this version"),
     ((lift(3, of={"movement": HAND.slug}),), {}, "New"),
     ((lift(14), lift(1, of={"movement": HAND.slug})), {}, None),
     ((lift(15), lift(1, of={"movement": HAND.slug})), {}, "Last done 15 days ago"),
@@ -79,15 +79,15 @@ PRACTICE = [
     ((lift(3, load_g=None),), {}, None),
     ((lift(3, load_g=None),), {"loads_g": {BOTH.slug: 2_000}}, "Heavier than last time"),
     ((lift(3, load_g=(8_000, 12_000)),), {"loads_g": {BOTH.slug: 12_000}}, None),
-    ((lift(3, position_kept=False),), {}, "Form slipped last time"),
-    ((lift(6, position_kept=False), lift(3)), {}, None),
+    ((lift(3, form_kept=False),), {}, "Form slipped last time"),
+    ((lift(6, form_kept=False), lift(3)), {}, None),
     ((lift(3, pain=1, advice=Advice.retry_unloaded),), {}, "Hurt last time"),
     ((lift(6, pain=1, advice=Advice.retry_unloaded), lift(3)), {}, None),
     ((lift(6), lift(3, sets=(), pain=2, advice=Advice.retry_unloaded)), {}, "Hurt last time"),
     ((lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(3)), {}, "Back after pain"),
     ((lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(6), lift(3)), {}, None),
     (
-        (lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(6, position_kept=False), lift(3)),
+        (lift(9, pain=4, advice=Advice.swap_and_leave_out), lift(6, form_kept=False), lift(3)),
         {},
         "Back after pain",
     ),
@@ -201,15 +201,15 @@ def test_in_pregnancy_clearance_comes_first_and_the_urgent_signs_are_named() -> 
 
 
 def test_who_does_a_movement_for_the_first_time_practises_and_is_offered_no_rounds_for_it() -> None:
-    """A movement known in another form is practised but not new; one never worked is new."""
-    new, other_form = care(), care(lift(3, of={"form": "two", "kit": Kit.pair}))
+    """A movement known in another variant is practised but not new; one never worked is new."""
+    new, other_variant = care(), care(lift(3, of={"variant": "two", "kit": Kit.pair}))
     only_hurt = care(lift(3, sets=(), pain=2, advice=Advice.retry_unloaded))
-    assert (new.first_time, other_form.first_time, only_hurt.first_time) == (True, False, True)
-    assert all(one.practice_required for one in (new, other_form, only_hurt))
+    assert (new.first_time, other_variant.first_time, only_hurt.first_time) == (True, False, True)
+    assert all(one.practice_required for one in (new, other_variant, only_hurt))
 
 
 def test_what_is_done_today_counts_and_not_what_the_plan_names() -> None:
-    """Without a weight the movement is done in another form, which is new."""
+    """Without a weight the movement is done in another variant, which is new."""
     assert care(lift(3)).practice_required is False
     assert care(lift(3), room=Room()).practice_required is True
 

@@ -171,8 +171,10 @@ def test_a_profile_never_adds_a_position_that_it_forbids() -> None:
                     for block in choose(plan, room).by_block.values():
                         for one in block.values():
                             movement = known[one.movement]
-                            form = next(form for form in movement.forms if form.id == one.form)
-                            assert not barring(limits, movement, form)
+                            variant = next(
+                                variant for variant in movement.variants if variant.id == one.variant
+                            )
+                            assert not barring(limits, movement, variant)
 
 
 WITH_WORDS = set(Limit) - set(LIMIT_RULES)
@@ -186,9 +188,9 @@ def test_neither_a_code_nor_a_word_nor_a_rule_of_a_limit_names_a_profile() -> No
 
 
 def test_every_limit_bars_something_of_the_library_or_adds_a_rule_to_it() -> None:
-    forms = [(movement, form) for movement in library().values() for form in movement.forms]
+    variants = [(movement, variant) for movement in library().values() for variant in movement.variants]
     for limit in Limit:
-        barred = any(barring((limit,), movement, form) for movement, form in forms)
+        barred = any(barring((limit,), movement, variant) for movement, variant in variants)
         assert barred == (limit in WITH_WORDS)
 
 

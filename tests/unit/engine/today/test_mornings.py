@@ -64,9 +64,9 @@ def test_higher_than_before_or_3_and_more_leaves_out_what_loads_the_joint(
     """sore_session was fitted around a left knee at 2."""
     done = record(sore_session()) if before else record()
     put = asked(history_of([done], [morning(rating, done)]), 3, rated=frozenset({KNEE}))
-    assert (SQUAT.slug in put.asked.room.held) is left_out
+    assert (SQUAT.slug in put.asked.room.after_pain) is left_out
     assert (SQUAT.slug in worked(put)) is not left_out
-    assert STEP.slug not in put.asked.room.held, "grade 1 is not left out"
+    assert STEP.slug not in put.asked.room.after_pain, "grade 1 is not left out"
 
 
 def test_the_day_after_and_unsaid_the_joint_counts_as_3() -> None:
@@ -94,14 +94,14 @@ def test_what_was_left_out_is_said_first_and_stays_out_until_a_try_and_its_morni
     said = ENGLISH.say(put.care.pain[0])
     assert said.startswith("The morning after Monday 2 March: left knee, pain 4 of 10. ")
     assert not said.endswith(SAY_TODAY), "it is said already"
-    assert put.asked.room.tried == put.asked.room.held
+    assert put.asked.room.tried == put.asked.room.after_pain
     session = offer(PLAN, put.asked, put.choice).session
     tried = record(session, record_id="tried", started_at=STARTED_AT + timedelta(days=3))
     waiting = history_of([done, tried], [morning(4, done)])
-    assert SQUAT.slug in asked(waiting, 4, rated=frozenset({KNEE})).asked.room.held
+    assert SQUAT.slug in asked(waiting, 4, rated=frozenset({KNEE})).asked.room.after_pain
     free = [morning(4, done), morning(0, tried, days=4, id="free")]
     back = asked(history_of([done, tried], free), 5, rated=frozenset({KNEE}))
-    assert back.asked.room.held == ()
+    assert back.asked.room.after_pain == ()
     assert back.care.pain == ()
 
 
@@ -110,7 +110,7 @@ def test_a_morning_without_pain_after_a_session_that_tried_nothing_releases_noth
     other = record(record_id="other", started_at=STARTED_AT + timedelta(days=3))
     told = [morning(4, done), morning(0, other, days=4, id="free")]
     put = asked(history_of([done, other], told), 5, rated=frozenset({KNEE}))
-    assert SQUAT.slug in put.asked.room.held
+    assert SQUAT.slug in put.asked.room.after_pain
 
 
 def test_after_a_sign_of_injury_it_is_said_that_nothing_loads_the_joint_today() -> None:

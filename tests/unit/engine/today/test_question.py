@@ -76,9 +76,9 @@ def test_whoever_is_pregnant_is_not_asked_to_lie_down() -> None:
 def test_a_joint_that_hurt_counts_as_sore_until_it_is_rated() -> None:
     unsaid = asked_today(learned=hurt_knee()).asked.room
     assert unsaid.sore == (SoreJoint(joint=Joint.knee, side=Side.left, rating=SWAP_FROM),)
-    assert (unsaid.held, unsaid.tried) == ((BOTH.slug,), ())
+    assert (unsaid.after_pain, unsaid.tried) == ((BOTH.slug,), ())
     free = asked_today(learned=hurt_knee(), rated=frozenset({(Joint.knee, Side.left)})).asked.room
-    assert (free.sore, free.held, free.tried) == ((), (BOTH.slug,), (BOTH.slug,))
+    assert (free.sore, free.after_pain, free.tried) == ((), (BOTH.slug,), (BOTH.slug,))
 
 
 def test_history_gives_the_pace_and_the_side_that_starts() -> None:

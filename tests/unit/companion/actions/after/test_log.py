@@ -29,9 +29,9 @@ async def test_one_set_can_have_a_load_and_a_form_of_its_own() -> None:
     await person.later(900)
     person.do.log.set_load(HAND.slug, 9_000)
     key = set_key("circuit", 1, 2, HAND.slug, Side.both)
-    person.do.log.set(key, load_g=7_000, easier_form=True, limited_by="grip")
+    person.do.log.set(key, load_g=7_000, easier_variant=True, limited_by="grip")
     await person.do.log.save()
     (record,) = await person.store.sessions.records()
     by_key = {done.key: done for done in record.sets}
-    assert (by_key[key].load_g, by_key[key].easier_form, by_key[key].limited_by) == (7_000, True, "grip")
+    assert (by_key[key].load_g, by_key[key].easier_variant, by_key[key].limited_by) == (7_000, True, "grip")
     assert by_key[set_key("circuit", 2, 2, HAND.slug, Side.both)].load_g == 9_000

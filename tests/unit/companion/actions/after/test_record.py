@@ -20,7 +20,7 @@ async def test_a_correction_is_an_amendment_and_the_record_stays_as_it_was_saved
     await person.do.record.open(saved.id)
     assert person.state.screen is Screen.record
     person.do.record.correct_set(LEFT, repetitions=5, load_g=7_000)
-    person.do.record.correct_set(RIGHT, position_held=True)
+    person.do.record.correct_set(RIGHT, form_held=True)
     person.do.record.correct_effort(8)
     person.do.record.correct_note("Hard.")
     await person.do.record.save()

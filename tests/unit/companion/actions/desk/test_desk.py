@@ -274,7 +274,7 @@ async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(
     await client.press("Make it like Goblet squat")
     await client.until_shown("Oar squat")
     await client.press("Movements of its own")
-    await client.until_shown("Forms by kit")
+    await client.until_shown("Versions by kit")
     await client.press("Keep this plan")
     await client.until_shown("is kept")
     (kept,) = await FolderStore(tmp_path).plans.all()

@@ -88,7 +88,7 @@ async def test_a_window_that_may_only_read_shows_the_plan_and_leaves_the_caution
     assert person.state.fit.offer is not None
 
 
-@pytest.mark.parametrize("into", [lambda p: p.do.session.pause(), lambda p: p.do.session.position_lost()])
+@pytest.mark.parametrize("into", [lambda p: p.do.session.pause(), lambda p: p.do.session.form_slipped()])
 async def test_a_session_found_again_goes_on_with_what_was_changed(into: Callable[[Person], object]) -> None:
     person = await started()
     await person.later(30)

@@ -192,7 +192,7 @@ async def test_a_flagged_joint_changes_the_next_session_until_it_is_said_to_be_f
     person.clock.ms += 86_400_000
     await person.do.setup.rate_sore(Joint.knee, Side.left, 0)
     room = person.state.fit.offer.session.room
-    assert (room.sore, room.held, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))
+    assert (room.sore, room.after_pain, room.tried) == ((), ("hard-hinge",), ("hard-hinge",))
 
 
 async def test_what_enters_after_pain_has_no_weight_and_is_logged_so() -> None:

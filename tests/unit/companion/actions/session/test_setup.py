@@ -137,7 +137,7 @@ async def test_free_of_pain_said_before_a_session_does_not_bring_a_movement_back
     await person.do.log.save()
     await person.do.setup.show()
     room = person.state.fit.offer.session.room
-    assert (room.held, room.tried) == (("hard-hinge",), ())
+    assert (room.after_pain, room.tried) == (("hard-hinge",), ())
     assert [one.rating for one in room.sore] == [4]
 
 

@@ -55,7 +55,7 @@ ACTS: dict[str, Act] = {
     "previous": lambda do: do.session.back(),
     "restart": lambda do: do.session.redo(),
     "more rest": lambda do: do.session.more_rest(),
-    "form slipped": lambda do: do.session.position_lost(),
+    "form slipped": lambda do: do.session.form_slipped(),
     "keep everything": lambda do: do.session.keep_everything(),
     "take a cut": lambda do: do.session.take_cut(),
     "both sides": lambda do: do.session.end_with_both_sides(),

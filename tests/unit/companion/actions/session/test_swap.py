@@ -1,4 +1,4 @@
-"""Another movement in place of the one in hand: an easier form, or one that needs nothing missing."""
+"""Another movement in place of the one in hand: an easier variant, or one that needs nothing missing."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from engine.plan.plan import RoundsRange
 EASIER = "From now on: Easy hinge instead of Hard hinge."
 
 
-async def test_an_easier_form_begins_the_interval_again() -> None:
+async def test_an_easier_variant_begins_the_interval_again() -> None:
     person = await started()
     await person.later(40)
-    await person.do.session.position_lost()
+    await person.do.session.form_slipped()
     assert ENGLISH.sentences(person.do.session.swap.easier().said) == EASIER
     await person.do.session.swap.take_easier()
     assert (person.run.current.kind, person.run.current.movement) == ("get_ready", "easy-hinge")
@@ -24,7 +24,7 @@ async def test_an_easier_form_begins_the_interval_again() -> None:
     assert (person.run.current.kind, person.run.current.movement) == ("work", "easy-hinge")
 
 
-async def test_an_easier_form_can_be_taken_at_once_while_the_interval_runs() -> None:
+async def test_an_easier_variant_can_be_taken_at_once_while_the_interval_runs() -> None:
     person = await started()
     await person.later(40)
     await person.do.session.swap.take_easier()
@@ -34,7 +34,11 @@ async def test_an_easier_form_can_be_taken_at_once_while_the_interval_runs() -> 
 
 async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept() -> None:
     on_wall = BOTH.model_copy(
-        update={"forms": tuple(form.model_copy(update={"needs": (Equipment.wall,)}) for form in BOTH.forms)}
+        update={
+            "variants": tuple(
+                variant.model_copy(update={"needs": (Equipment.wall,)}) for variant in BOTH.variants
+            )
+        }
     )
     free = movement("free-lift", pattern=BOTH.pattern)
     of = plan(
@@ -54,7 +58,7 @@ async def test_without_a_wall_after_all_another_movement_is_done_and_it_is_kept(
     assert again.movements_to_come() == {"free-lift"}
 
 
-async def test_in_a_rest_the_easier_form_is_of_what_comes_and_the_rest_goes_on() -> None:
+async def test_in_a_rest_the_easier_variant_is_of_what_comes_and_the_rest_goes_on() -> None:
     person = await started()
     while (person.run.current.kind, person.run.current.movement) != ("rest", "hard-hinge"):
         await person.later(1)

@@ -18,7 +18,7 @@ from companion.views.session.hurt import SIGNS_OF_DANGER
 from companion.views.session.parts import RESET, UNDO
 from engine.load.rack import Rack
 from engine.movements.movement import Kit, MovementPattern
-from engine.plan.plan import Dose, DoseUnit, RoundsRange, WarmUpItem, WorkMovement
+from engine.plan.plan import Amount, AmountUnit, RoundsRange, WarmUpItem, WorkMovement
 from storage.models import KitOwned
 
 STRETCH = movement(
@@ -27,7 +27,7 @@ STRETCH = movement(
 SHORTER = movement("short-stretch", pattern=MovementPattern.mobility, starts_with="hold")
 STRETCHES = plan(
     warm_up(
-        items=(WarmUpItem(movement=STRETCH.slug, dose=Dose(low=30, unit=DoseUnit.seconds)),),
+        items=(WarmUpItem(movement=STRETCH.slug, amount=Amount(low=30, unit=AmountUnit.seconds)),),
         rounds=RoundsRange(min=1, max=1),
     ),
     work(BOTH.slug),
@@ -63,7 +63,7 @@ async def test_a_sleep_is_shown_and_the_session_waits(screen: Screen) -> None:
     await screen.client.until_shown("The clock of this device was set back by 1:00:00")
 
 
-async def test_the_easier_form_is_one_press_away_in_the_interval_and_in_the_pause(screen: Screen) -> None:
+async def test_the_easier_variant_is_one_press_away_in_the_interval_and_in_the_pause(screen: Screen) -> None:
     await screen.start(PLAN)
     await screen.press("Skip", then=HARD.name)
     await screen.press("Pause", then="Paused")
@@ -111,8 +111,8 @@ async def test_the_call_comes_first_and_large_then_what_to_do_and_the_signs_last
 
 
 async def test_legs_that_take_turns_are_not_called_both_and_are_counted_in_all(screen: Screen) -> None:
-    turns = tuple(form.model_copy(update={"alternates": True}) for form in BOTH.forms)
-    stepping = BOTH.model_copy(update={"slug": "step-back", "name": "Step back", "forms": turns})
+    turns = tuple(variant.model_copy(update={"alternates": True}) for variant in BOTH.variants)
+    stepping = BOTH.model_copy(update={"slug": "step-back", "name": "Step back", "variants": turns})
     items = tuple(WorkMovement(movement=one.slug, tempo="3-0-1-0") for one in (stepping, BOTH))
     await screen.start(plan(work(movements=items), movements=(stepping, BOTH)))
     await screen.press("Skip", then="TAKE TURNS")
