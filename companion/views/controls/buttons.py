@@ -99,11 +99,16 @@ def primary_button(
     expand: bool | int = False,
     autofocus: bool = False,
 ) -> ft.Control:
-    """The one main action of a screen: filled, 64 px or more. Put `expand=True` inside a row."""
+    """The one main action of a screen: filled, 64 px or more. Put `expand=True` inside a row.
+
+    With ``autofocus`` the keyboard comes to it wherever its label is a new one and nothing else has the
+    keyboard, also when the button that had it went away with the screen before.
+    """
     return ft.Button(
         content=button_label(label, size=Type.LEAD, name=name),
         on_click=on_click,
         autofocus=autofocus,
+        key=label if autofocus else None,
         disabled=disabled,
         expand=expand or None,
         style=button_style(
@@ -182,6 +187,9 @@ def folded(title: str, content: Sequence[ft.Control], is_open: bool, on_click: H
     return ft.Column([line, *shown], spacing=Space.S, horizontal_alignment=ft.CrossAxisAlignment.STRETCH)
 
 
-def button_row(*buttons: ft.Control) -> ft.Control:
-    """Buttons side by side, in further rows where they do not fit one."""
-    return ft.Row(list(buttons), wrap=True, spacing=Space.S, run_spacing=Space.S)
+def button_row(*buttons: ft.Control, key: str | None = None) -> ft.Control:
+    """Buttons side by side, in further rows where they do not fit one.
+
+    A ``key`` keeps the keyboard on its button when what lies above the row changes.
+    """
+    return ft.Row(list(buttons), key=key, wrap=True, spacing=Space.S, run_spacing=Space.S)

@@ -55,7 +55,11 @@ def clocked(state: State, current: Segment, do: Session) -> ft.Control:
         shown = [beside_clock] if between else [clock, *refit]
         shown, actions = [*shown, strip(state)], [hurts, *controls, pause]
     else:
-        shown = [columns([clock, *load, *stop, button_row(*controls), *refit], [*hints, strip(state)])]
+        shown = [
+            columns(
+                [clock, *load, *stop, button_row(*controls, key="controls"), *refit], [*hints, strip(state)]
+            )
+        ]
         actions = [hurts, pause]
     return page_frame(
         [_heading(state, current, do), *shown],

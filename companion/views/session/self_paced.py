@@ -87,6 +87,7 @@ def _rest(state: State, current: Segment, do: Session, *, is_hold: bool) -> list
             *([] if is_hold else [quiet_button("Form slipped", bound(do.form_slipped))]),
             *easier_button(do.swap, short=True),
             *missing_buttons(do.swap),
+            key="controls",
         ),
     ]
 

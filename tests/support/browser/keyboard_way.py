@@ -1,9 +1,9 @@
 """The whole job with the keyboard alone, on a short plan: Tab, Enter, the space bar and the arrows."""
 
 from builders import BEND, HAND, plan, practice, warm_up, work
-from keys import press, walk_to
+from keys import SETTLE_MS, press, walk_to
 from playwright.sync_api import Page
-from walk import minutes_chosen, on_warm_up, shown
+from walk import LIMIT_MS, minutes_chosen, on_warm_up, shown
 
 from engine.plan.plan import Amount, PracticeKind, RoundsRange, WarmUpItem
 
@@ -14,6 +14,8 @@ BRIEF = plan(
     id="a-brief-one",
     name="A brief one",
 )
+
+ON_IT = "(name) => document.activeElement.innerText === name"
 
 
 def whole_job(page: Page) -> None:
@@ -36,12 +38,19 @@ def set_up_and_start(page: Page) -> None:
 
 
 def warm_up_and_practise(page: Page) -> None:
+    """“Skip” goes away with its screen: the keyboard is then on the main button of the next."""
     on_warm_up(page)
-    press(page, "Done")
+    press_where_it_is(page, "Done")
     shown(page, "Next block")
-    page.keyboard.press("ArrowRight")
-    shown(page, "First time")
-    press(page, "Done")
+    press(page, "Skip")
+    press_where_it_is(page, "Done")
+
+
+def press_where_it_is(page: Page, name: str) -> None:
+    """Presses Enter once the keyboard is on the named button, to which it has to come by itself."""
+    page.wait_for_function(ON_IT, arg=name, timeout=LIMIT_MS)
+    page.wait_for_timeout(SETTLE_MS)  # the client hears of the focus later than the page
+    page.keyboard.press("Enter")
 
 
 def run_the_round_with_a_weight_pauses_and_a_step_back(page: Page) -> None:
