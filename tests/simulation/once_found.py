@@ -5,7 +5,8 @@ The numbers are those of the list of faults found by trying; the others were fou
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import AsyncIterator, Callable, Iterator
+from contextlib import asynccontextmanager
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -265,6 +266,17 @@ def own_what_could_not_be_taken_again(patch: Patch) -> None:
     patch.setattr(FolderRecords, "take_again", take_again)
 
 
+def show_half_a_change_of_plans(patch: Patch) -> None:
+    """Found by the simulation: a plan that was saved before a refusal was not shown."""
+
+    @asynccontextmanager
+    async def only_where_all_went_well(self: plans.Plans) -> AsyncIterator[None]:
+        yield
+        await self._read()
+
+    patch.setattr(plans.Plans, "_read_afterwards", only_where_all_went_well)
+
+
 BY_TRYING: tuple[Callable[[Patch], None], ...] = (
     erase_what_is_not_ours,
     erase_leftovers_of_others,
@@ -291,4 +303,5 @@ BY_SIMULATION: tuple[Callable[[Patch], None], ...] = (
     train_through_a_sleep,
     forget_half_a_backup,
     own_what_could_not_be_taken_again,
+    show_half_a_change_of_plans,
 )

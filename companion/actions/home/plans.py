@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
 
 from companion.actions.context import Context
 from companion.actions.fitting import choose_plan, fit
@@ -94,26 +96,26 @@ class Plans:
         """Saves a plan in place of the one with its id, which can be brought back."""
         store = self._context.store.plans
         before = next((one for one in self._context.state.plans.all if one.id == plan.id), None)
-        await store.save(*await self._unsaved_samples(), plan)
-        await self._read()
+        async with self._read_afterwards():
+            await store.save(*await self._unsaved_samples(), plan)
         await choose_plan(self._context, plan.id)
 
         async def back() -> None:
-            await (store.remove(plan.id) if before is None else store.save(before))
-            await self._read()
+            async with self._read_afterwards():
+                await (store.remove(plan.id) if before is None else store.save(before))
 
         self._context.show(Screen.plans, undo=Undo(f"{plan.name} is kept, and chosen.", back))
 
     async def remove(self, plan: SessionPlan) -> None:
         """Removes a plan; it can be brought back."""
         store = self._context.store.plans
-        await store.save(*await self._unsaved_samples())
-        await store.remove(plan.id)
-        await self._read()
+        async with self._read_afterwards():
+            await store.save(*await self._unsaved_samples())
+            await store.remove(plan.id)
 
         async def back() -> None:
-            await store.save(plan)
-            await self._read()
+            async with self._read_afterwards():
+                await store.save(plan)
 
         self._context.show(Screen.plans, undo=Undo(f"{plan.name} is removed.", back))
 
@@ -140,13 +142,21 @@ class Plans:
 
     async def bring_samples_back(self) -> None:
         samples = await self._unsaved_samples()
-        await self._context.store.plans.save(*samples, *self.samples_missing())
-        await self._read()
+        async with self._read_afterwards():
+            await self._context.store.plans.save(*samples, *self.samples_missing())
         self._context.show(Screen.plans)
 
     async def _unsaved_samples(self) -> tuple[SessionPlan, ...]:
         """The samples before the first change: they are shown because no plan is saved, and saved with it."""
         return () if await self._context.store.plans.all() else self._context.state.plans.all
+
+    @asynccontextmanager
+    async def _read_afterwards(self) -> AsyncIterator[None]:
+        """Reads the plans after a change: what was saved before a refusal counts."""
+        try:
+            yield
+        finally:
+            await self._read()
 
     async def _read(self) -> None:
         """Reads the plans; if none is left, the samples are there again: there is always one to fit."""

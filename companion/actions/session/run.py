@@ -43,23 +43,33 @@ class Run:
         return live is not None and in_quiet_window(live.cue_times_ms, self.session_ms())
 
     async def watch(self) -> None:
-        """Is called often: enters the segments that the clock begins, and notices a sleep."""
+        """Is called often: writes what waits, notices a sleep, and enters the segments that the clock begins.
+
+        The session may go to another window at each step.
+        """
         live = self._context.state.run.live
-        if live is None:
-            return
+        for step in (self._save_in_quiet, self._notice_sleep, self._cue_ahead, self._follow_clock):
+            if live is not None and self._context.state.run.live is live:
+                await step(live)
+
+    async def _save_in_quiet(self, _: Live) -> None:
         if not self.cue_is_near():
             await self._save_again()
+
+    async def _notice_sleep(self, _: Live) -> None:
         if self._paused_after_sleep():
             await self.hand_over_cues()
             self._context.state.on_change()
             await self.save()
-        if live.state.status is not Status.running or self.cue_is_near():
-            return
-        if self.session_ms() >= live.cues_until_ms - LOOK_AHEAD_MS // 2:
+
+    async def _cue_ahead(self, live: Live) -> None:
+        is_late = self.session_ms() >= live.cues_until_ms - LOOK_AHEAD_MS // 2
+        if live.state.status is Status.running and is_late and not self.cue_is_near():
             await self._schedule_cues()
-        index = live.state.index
+
+    async def _follow_clock(self, live: Live) -> None:
         moved = at(live.state, self.session_ms())
-        if moved.index == index:
+        if live.state.status is not Status.running or moved.index == live.state.index or self.cue_is_near():
             return
         live.state = moved
         if moved.current is not None:
@@ -115,7 +125,8 @@ class Run:
         """Plays the cues that fell due since the last event, and schedules those to come."""
         for due in self._cues(until_ms=self.session_ms()):
             await self._context.cues.play(due)
-        await self._schedule_cues()
+        if self._context.state.run.live is not None:
+            await self._schedule_cues()
 
     def _cues(self, *, until_ms: int) -> tuple[SpokenCue, ...]:
         words = Words(self._context.state.home.unit)

@@ -182,6 +182,20 @@ async def test_stopping_waits_for_no_disk_that_hangs(name: str, monkeypatch: pyt
     await is_written_in_order(person)
 
 
+async def test_a_window_that_loses_its_session_while_it_writes_has_nothing_to_say_about_it() -> None:
+    shelves = HangingShelves()
+    person = await in_work(BrowserStore(shelves))
+    shelves.refuses = StorageProblem(Cause.browser_refuses)
+    await person.do.session.pause()
+    person.clock.ms += keeping.TRY_AGAIN_MS
+    shelves.hangs = asyncio.Event()
+    watching = asyncio.create_task(person.do.session.watch())
+    await asyncio.sleep(0)
+    person.state.run.live = None
+    shelves.hangs.set()
+    await watching
+
+
 async def test_cues_are_cancelled_and_the_screen_changes_before_anything_is_written() -> None:
     person = await in_work(BrowserStore(MemoryShelves()))
     seen: list[tuple[bool, bool]] = []
