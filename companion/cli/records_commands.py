@@ -15,6 +15,7 @@ from companion.cli.refused import Refused
 from companion.paper.coach_page import page_html
 from companion.services.clock import SystemClock
 from companion.words.words import ENGLISH
+from engine.base.message import Own
 from engine.base.periods import iso_week, weeks_until
 from engine.base.phrases import number_of
 from engine.base.printable import printable_lines
@@ -52,7 +53,7 @@ async def _page(store: Store, options: argparse.Namespace) -> CoachPage:
     asked = PageAsked(
         weeks=weeks_until(options.until or iso_week(now.date()), options.weeks),
         choice=PageChoice(**dict.fromkeys(options.without, False)),
-        questions=tuple(options.question),
+        questions=tuple(Own(own=one) for one in options.question),
         name=options.name,
     )
     return await coach_page(store, asked, made_at=now)

@@ -15,7 +15,7 @@ from companion.paper.coach_chart import bar, columns
 from companion.paper.html_file import html_file
 from companion.style.palette import DARK, LIGHT, Palette
 from companion.style.safety import CAUTIONS, URGENT
-from companion.words.words import english
+from companion.words.words import Words, english
 from engine.base.periods import iso_week
 from engine.base.phrases import upper_first
 from engine.base.printable import printable_lines
@@ -62,7 +62,8 @@ def _content(page: CoachPage) -> Iterator[str]:
     yield "</header>"
     yield from _section("Left out after pain", _after_pain(page))
     yield from _section("Pain", _pain(page))
-    yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in page.questions))
+    asked = map(Words(page.unit).argument, page.questions)
+    yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in asked))
     yield from _section("Done against planned", _weeks(page), lead=say.how_done_is_drawn(page.reviews))
     how_sets = say.how_sets_are_drawn(pattern_trends(page.reviews))
     yield from _section("By movement pattern", _patterns(page), lead=how_sets)

@@ -11,7 +11,7 @@ from engine.coach.withheld import PageChoice
 if TYPE_CHECKING:
     from engine.base.message import Said
     from engine.coach.page import CoachPage
-    from engine.coach.question import About
+    from engine.coach.question import About, Asked
     from engine.growth.free import FreeProposal
     from engine.load.proposal import LoadProposal
     from engine.movements.after_pain import AfterPain
@@ -24,12 +24,13 @@ class WeekShown:
     """A week beside those before it. Only the last one has what is for the next session: ``loads``,
     ``free`` for what takes no weight, and ``lighter``.
 
-    ``questions`` are texts as the person writes them, each with what it is about; an empty one is not saved.
+    ``questions`` are as the person writes them, each with what it is about; an empty one is None and is not
+    saved.
     """
 
     page: CoachPage
     all_activity_logged: bool = False
-    questions: tuple[tuple[str, About | None], ...] = ()
+    questions: tuple[tuple[Asked | None, About | None], ...] = ()
     after_pain: tuple[AfterPain, ...] = ()
     loads: tuple[LoadProposal, ...] = ()
     free: tuple[FreeProposal, ...] = ()

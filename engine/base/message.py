@@ -5,17 +5,20 @@ A code never changes its meaning. Names stand in a message only where a coach or
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, time
 from typing import Annotated
 
 from pydantic import Field
 
-from engine.base.model import Model, Sentence, Slug, canonical_json
+from engine.base.model import Model, Slug, canonical_json
 from engine.base.units import Grams
 
 MOST_ARGUMENTS = 12
-MOST_LISTED = 64
+MOST_LISTED = 520
+"""A figure for each week of ten years."""
+LONGEST_OWN = 2_000
+"""Characters of a note."""
 
 Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$", max_length=64)]
 
@@ -69,11 +72,11 @@ class Version(Model):
 class Own(Model):
     """Words of a coach or a trainee, which stay as they were written."""
 
-    own: Sentence
+    own: Annotated[str, Field(min_length=1, max_length=LONGEST_OWN)]
 
 
 class Listed(Model):
-    """Several of the same sort, in this order; each is said once."""
+    """Several of the same sort, in this order."""
 
     listed: Annotated[tuple[Argument, ...], Field(min_length=1, max_length=MOST_LISTED)]
 
@@ -102,5 +105,16 @@ def message(code: str, /, **arguments: Argument) -> Message:
 
 
 def listed(several: Iterable[Argument]) -> Listed:
-    """Raises ValidationError for none."""
+    """Each of them once. Raises ValidationError for none."""
     return Listed(listed=tuple(dict.fromkeys(several)))
+
+
+def in_turn(several: Iterable[Argument]) -> Listed:
+    """All of them, as often as they come. Raises ValidationError for none."""
+    return Listed(listed=tuple(several))
+
+
+def at_most(most: int, several: Sequence[Argument]) -> Argument:
+    """The first of them, and how many more there are. Raises ValidationError for none."""
+    first, more = listed(several[:most]), len(several) - most
+    return first if more <= 0 else message("and_more", named=first, more=Count(count=more))

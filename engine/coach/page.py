@@ -13,10 +13,10 @@ from typing import Annotated, Literal
 from pydantic import AwareDatetime, Field, model_validator
 
 from engine.base.issue import Issue, Unreadable
-from engine.base.model import Identifier, Model, Name, Sentence
+from engine.base.model import Identifier, Model, Name
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
-from engine.coach.question import MOST_QUESTIONS
+from engine.coach.question import MOST_QUESTIONS, Asked
 from engine.coach.session_report import SessionReport, counted, report_of
 from engine.coach.withheld import PageChoice, shown_at_all, shown_pain, shown_record
 from engine.movements.after_pain import AfterPain
@@ -29,7 +29,7 @@ from engine.record.week import WeekReview, review_week
 MOST_LEFT_OUT, MOST_NOTED = 500, 5_000
 MOST_WEEKS = 520
 """Ten years."""
-Questions = Annotated[tuple[Sentence, ...], Field(max_length=MOST_QUESTIONS)]
+Questions = Annotated[tuple[Asked, ...], Field(max_length=MOST_QUESTIONS)]
 
 
 CLOCK_AHEAD = timedelta(days=1)

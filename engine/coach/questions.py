@@ -6,16 +6,15 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date
 
-from engine.base.message import Count, message
+from engine.base.message import MOST_LISTED, Argument, Count, at_most, message
 from engine.base.model import canonical_json
-from engine.coach.question import About, Suggested
+from engine.coach.question import Question
 from engine.coach.session_report import MovementReport, SessionReport, counted
 from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
 from engine.load.sides import SIDE_WEAKER, side_question
 from engine.movements.after_pain import AfterPain, Stage
-from engine.movements.terms import named
-from engine.movements.words import joint_word
+from engine.movements.terms import joint_term, named
 from engine.plan.plan import GiveUp
 from engine.record.exposure import Exposure
 from engine.record.record import LimitedBy
@@ -25,6 +24,16 @@ OFTEN = 2
 """What came up this often in a week is worth a question. † Our judgement, no source."""
 MOST_PROPOSED = 8
 """More than can be talked through is not proposed. † Our judgement, no source."""
+MOST_NAMED = 3
+"""The most movements that one question names."""
+LIMITS = {
+    LimitedBy.grip: message("limit_of_grip"),
+    LimitedBy.breath: message("limit_of_breath"),
+    LimitedBy.balance: message("limit_of_balance"),
+    LimitedBy.position: message("limit_of_position"),
+    LimitedBy.joint: message("limit_of_joint"),
+}
+"""What limits besides the muscles."""
 
 
 def week_questions(
@@ -34,7 +43,7 @@ def week_questions(
     *,
     today: date,
     proposed: Iterable[LoadProposal | FreeProposal] = (),
-) -> tuple[Suggested, ...]:
+) -> tuple[Question, ...]:
     """What to ask about the ``sessions`` of a week, easy movement apart, at most 8 questions, pain first.
 
     ``exposures`` are those up to the end of the week, the earliest first; only movements of the week are
@@ -55,21 +64,19 @@ def week_questions(
     return tuple(found[:MOST_PROPOSED])
 
 
-def _about_left_out(movement: AfterPain, today: date) -> Suggested:
+def _about_left_out(movement: AfterPain, today: date) -> Question:
+    name = named(movement.movement, movement.name)
+    joint = joint_term((movement.joint, movement.side))
     if movement.asks_for_clinician(today):
-        ask = "a health professional should look at it; what takes its place until then?"
+        asked = message("clinician_question", movement=name, joint=joint)
     elif movement.stage is Stage.returning:
-        ask = "it comes back at a part of its load; how far should it go down?"
+        asked = message("returning_question", movement=name, joint=joint)
     else:
-        ask = "what takes its place?"
-    where = joint_word(movement.joint, movement.side)
-    return Suggested(
-        f"{movement.name} is left out after pain in the {where}: {ask}",
-        about="pain",
-    )
+        asked = message("left_out_question", movement=name, joint=joint)
+    return Question(said=asked, about="pain")
 
 
-def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Suggested]:
+def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> Iterator[Question]:
     """A side that was weaker in three sessions, by variant; intervals and tempos of a variant count
     together."""
     names = {(one.movement, one.variant, one.key.kit): (one.name, one.weight) for one in _movements(sessions)}
@@ -79,67 +86,62 @@ def _sides(sessions: Sequence[SessionReport], exposures: Iterable[Exposure]) -> 
     for variant, (name, weight) in names.items():
         asked = side_question(named(variant[0], name), of_variant[variant], weight)
         if asked is not None:
-            yield Suggested(asked)
+            yield Question(said=asked)
 
 
-def _steps(proposed: Iterable[LoadProposal | FreeProposal]) -> Iterator[Suggested]:
+def _steps(proposed: Iterable[LoadProposal | FreeProposal]) -> Iterator[Question]:
     """What the proposals ask about their steps; their questions about sides are asked already."""
     for one in proposed:
         if one.question is not None and one.question.code != SIDE_WEAKER:
-            yield Suggested(one.question)
+            yield Question(said=one.question)
 
 
-def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
+def _below_minimum(sessions: Sequence[SessionReport]) -> Iterator[Question]:
     short = [one for one in sessions if one.below_minimum]
     if short:
-        times = "One session" if len(short) == 1 else f"{len(short)} sessions"
-        minutes = ", ".join(f"{one.minutes:g}" for one in short)
-        yield Suggested(
-            f"{times} had fewer rounds than the plan asks for (minutes: {minutes}): change the plan?",
-            about="given_up",
-        )
+        minutes = at_most(MOST_LISTED, [Count(count=one.minutes) for one in short])
+        asked = message("below_minimum_question", sessions=Count(count=len(short)), minutes=minutes)
+        yield Question(said=asked, about="given_up")
 
 
-def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) -> Iterator[Suggested]:
+def _without_effort(sessions: Sequence[SessionReport], away: Collection[str]) -> Iterator[Question]:
     """Loaded movements for which nobody said an effort all week: their loads cannot rise.
 
     One in ``away`` is out after pain or on its way back, so its load rises for another reason or not at all;
     one that was never worked to the end of a set has no repetitions left to speak of.
     """
-    said: dict[str, bool] = {}
+    said: dict[Argument, bool] = {}
     for of_one in _movements(sessions):
         if of_one.dumbbells and of_one.movement not in away and any(map(is_whole, of_one.sets_done())):
             rated = any(done.effort is not None for done in of_one.sets)
-            said[of_one.name] = said.get(of_one.name, False) or rated
-    silent = [name for name, rated in said.items() if not rated]
+            said[of_one.term] = said.get(of_one.term, False) or rated
+    silent = [one for one, rated in said.items() if not rated]
     if silent:
-        yield Suggested(
-            f"Repetitions left were not said for {_listed(silent)}, so no load rises: what is the aim?",
-            about="effort",
-        )
+        movements = at_most(MOST_NAMED, silent)
+        yield Question(said=message("effort_not_said_question", movements=movements), about="effort")
 
 
-def _position(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
-    lost = Counter(one.name for one in _movements(sessions) if not all(s.form_held for s in one.sets))
+def _position(sessions: Sequence[SessionReport]) -> Iterator[Question]:
+    lost = dict.fromkeys(one.term for one in _movements(sessions) if one.sets_with_form_slipped)
     if lost:
-        yield Suggested(f"Form slipped in {_listed(lost)}: an easier version, or less range?")
+        movements = at_most(MOST_NAMED, tuple(lost))
+        yield Question(said=message("form_slipped_question", movements=movements))
 
 
-def _limits(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
+def _limits(sessions: Sequence[SessionReport]) -> Iterator[Question]:
     """What limited a movement in several sets, other than its muscles."""
     limits = Counter(
-        (one.name, done.limited_by)
-        for one in _movements(sessions)
-        for done in one.sets
-        if done.limited_by not in (None, LimitedBy.muscle)
+        (one.term, done.limited_by) for one in _movements(sessions) for done in one.sets if done.limited_by
     )
-    for (name, limit), times in limits.items():
-        if times >= OFTEN:
-            about: About | None = "pain" if limit is LimitedBy.joint else None
-            yield Suggested(f"{limit.capitalize()} limited {name} in {times} sets: why?", about=about)
+    for (movement, limit), times in limits.items():
+        if limit in LIMITS and times >= OFTEN:
+            asked = message(
+                "limited_question", movement=movement, limit=LIMITS[limit], sets=Count(count=times)
+            )
+            yield Question(said=asked, about="pain" if limit is LimitedBy.joint else None)
 
 
-def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
+def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Question]:
     """What most of the sessions gave up for lack of minutes."""
     gave_up = (one for s in sessions for one in {r.said for r in s.reasons if r.code in set(GiveUp)})
     given = sorted(Counter(gave_up).items(), key=lambda one: (-one[1], canonical_json(one[0])))
@@ -151,17 +153,8 @@ def _given_up(sessions: Sequence[SessionReport]) -> Iterator[Suggested]:
                 sessions=Count(count=len(sessions)),
                 said=said,
             )
-            yield Suggested(asked, about="given_up")
+            yield Question(said=asked, about="given_up")
 
 
 def _movements(sessions: Iterable[SessionReport]) -> Iterator[MovementReport]:
     return (of_one for session in sessions for of_one in session.movements)
-
-
-def _listed(names: Iterable[str]) -> str:
-    """“the row, the press, the squat and 2 more”: at most three names, so that the sentence stays short."""
-    known = list(names)
-    shown, more = known[:3], len(known) - 3
-    if more > 0:
-        return f"{', '.join(shown)} and {more} more"
-    return " and ".join(filter(None, [", ".join(shown[:-1]), shown[-1]]))

@@ -11,13 +11,14 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from pydantic import AwareDatetime
 
-from engine.base.message import Message
+from engine.base.message import Message, message
 from engine.base.model import Model, canonical_json
 from engine.base.phrases import number_of
 from engine.base.units import MS_PER_MIN, LoadUnit
 from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
 from engine.coach.page import CoachPage
+from engine.coach.question import Asked
 from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.trend import given_up_most, load_trends, sides_trends, swapped_most
 from engine.live.events import Ending
@@ -45,7 +46,7 @@ class Person(Model):
     unit: LoadUnit
     weeks: tuple[str, ...]
     left_out: tuple[str, ...]
-    questions: tuple[str, ...]
+    questions: tuple[Asked, ...]
     sessions: tuple[SessionReport, ...]
     after_pain: tuple[AfterPain, ...] = ()
     pain_notes: tuple[NotedPain, ...] = ()
@@ -131,7 +132,7 @@ def sentences(person: Person) -> Iterator[str | Message]:
     for session in recent:
         if session.note:
             yield f"{say.day(session.local_date)}, noted: {session.note}"
-    yield from (f"Asks: {question}" for question in person.questions)
+    yield from (message("asks", question=question) for question in person.questions)
 
 
 def _no_pain(person: Person, *, told: bool) -> Iterator[str]:

@@ -11,6 +11,7 @@ from typing import Annotated
 
 from pydantic import AwareDatetime, Field, NonNegativeInt
 
+from engine.base.message import Argument
 from engine.base.model import Identifier, Model, Name, Slug
 from engine.coach.withheld import PageChoice, shown_amendments, shown_record
 from engine.live.events import Ending
@@ -19,6 +20,7 @@ from engine.movements.movement import Held, Kit, MovementPattern, Side, held_at_
 from engine.movements.pain import PainNote
 from engine.movements.room import SoreJoint
 from engine.movements.tempo import Tempo
+from engine.movements.terms import named
 from engine.record.amendment import Amendment, amended
 from engine.record.exposure import KITS, Exposure, LoadKey
 from engine.record.record import Effort, Note, Record, SetAnswer, SetDone
@@ -81,6 +83,14 @@ class MovementReport(Model):
             tempo=self.tempo,
             alternates=self.alternates,
         )
+
+    @property
+    def term(self) -> Argument:
+        return named(self.movement, self.name)
+
+    @property
+    def sets_with_form_slipped(self) -> int:
+        return sum(not one.form_held for one in self.sets)
 
     def sets_done(self) -> Iterator[SetDone]:
         """The sets as a record has them."""

@@ -55,7 +55,7 @@ async def weeks_page(store: Store, profile: Profile, asked: PageAsked, *, made_a
     complete = tuple(note.iso_week for note in notes.values() if note.all_activity_logged)
     last = notes.get(max(asked.weeks, default=""))
     saved = last.questions if last and last.questions else ()
-    questions = asked.questions or tuple(q.text for q in saved if q.about not in asked.choice.left_out)
+    questions = asked.questions or tuple(q.said for q in saved if q.about not in asked.choice.left_out)
     asked = asked.model_copy(update={"complete_weeks": complete, "questions": questions})
     records = [record for week in asked.weeks for record in await store.sessions.records(week)]
     amendments = [one for week in asked.weeks for one in await store.sessions.amendments_in(week)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from companion.paper.coach_page import head_sentence
 from companion.style.safety import CAUTIONS, URGENT
-from companion.words.words import english
+from companion.words.words import Words, english
 from engine.base.periods import iso_week
 from engine.coach import pain_sentences as say_pain
 from engine.coach import sentences as say
@@ -17,7 +17,7 @@ def sentences(made: CoachPage) -> list[str]:
     return [
         head_sentence(made),
         *(sentence for session in made.sessions for sentence in say_pain.pain(session)),
-        *made.questions,
+        *map(Words(made.unit).argument, made.questions),
         *(
             say.week_sentence(r, [s for s in made.sessions if iso_week(s.local_date) == r.iso_week])
             for r in made.reviews

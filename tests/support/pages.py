@@ -9,7 +9,7 @@ from typing import Any
 from builders import HAND, STARTED_AT, Journal, logged, pain, profile, short_session
 from reasons_said import hands_inside, swapped_for_a_knee
 
-from engine.base.message import message
+from engine.base.message import Own, message
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.coach.withheld import PageChoice
 from engine.live.timing import remaining_at
@@ -28,8 +28,9 @@ SIDE_LEFT, SIDE_RIGHT = (set_key("circuit", 1, 1, HAND.slug, side) for side in (
 
 
 def page(records: Iterable[Record], amendments: Iterable[Amendment] = (), **asked: Any) -> CoachPage:
-    """The page of a week; ``weeks``, ``choice``, ``questions`` … as in PageAsked."""
+    """The page of a week; ``weeks``, ``choice`` … as in PageAsked, ``questions`` in own words."""
     made_at = asked.pop("made_at", MADE_AT)
+    asked["questions"] = tuple(Own(own=one) for one in asked.pop("questions", ()))
     told = {part: asked.pop(part, ()) for part in ("after_pain", "pain_notes")}
     person = profile(**asked.pop("person", {}))
     wanted = PageAsked(**({"weeks": (WEEK,)} | asked))

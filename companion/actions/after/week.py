@@ -9,12 +9,12 @@ from companion.actions.fitting import proposed, proposed_free
 from companion.paper.coach_page import page_html
 from companion.state.screen import Screen
 from companion.state.week import WeekShown
-from companion.words.words import Words
+from engine.base.message import Own
 from engine.base.model import LONGEST_SENTENCE
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
 from engine.base.phrases import lower_first
 from engine.coach.page import CoachPage, PageAsked
-from engine.coach.question import About, Question
+from engine.coach.question import About, Asked, Question
 from engine.coach.questions import week_questions
 from engine.coach.sentences import week as week_words
 from engine.coach.withheld import PageChoice
@@ -63,16 +63,14 @@ class Week:
         loads = proposed(self._context, session) if session else ()
         free = proposed_free(self._context, session) if session else ()
         if note.questions is not None:
-            questions = tuple((one.text, one.about) for one in note.questions)
+            asked = note.questions
         else:
             day = min(today, sunday)
             asked = week_questions(sessions, by_then.exposures, left_out, today=day, proposed=(*loads, *free))
-            read = Words(page.unit).read
-            questions = tuple((read(one.said), one.about) for one in asked)
         return WeekShown(
             page=page,
             all_activity_logged=note.all_activity_logged,
-            questions=questions,
+            questions=tuple((one.said, one.about) for one in asked),
             after_pain=left_out,
             loads=loads,
             free=free,
@@ -91,11 +89,12 @@ class Week:
     async def write_question(self, number: int, text: str) -> None:
         """Saves a question as it is written. The field shows it already."""
         written = list(self._shown.questions)
-        written[number] = (text[:LONGEST_SENTENCE], written[number][1])
+        own = Own(own=text[:LONGEST_SENTENCE]) if text.strip() else None
+        written[number] = (own, written[number][1])
         await self._save_questions(written)
 
     async def add_question(self) -> None:
-        await self._save_questions([*self._shown.questions, ("", None)])
+        await self._save_questions([*self._shown.questions, (None, None)])
         self._context.state.on_change()
 
     async def drop_question(self, number: int) -> None:
@@ -104,7 +103,7 @@ class Week:
         await self._save_questions(written)
         self._context.state.on_change()
 
-    async def _save_questions(self, written: list[tuple[str, About | None]]) -> None:
+    async def _save_questions(self, written: list[tuple[Asked | None, About | None]]) -> None:
         self._context.state.week.shown = replace(self._shown, questions=tuple(written))
         await self._save_note(asked=True)
 
@@ -113,7 +112,7 @@ class Week:
         context, name, shown = self._context, self._context.state.week.name, self._shown
         said: dict[str, object] = {"all_activity_logged": shown.all_activity_logged}
         if asked:
-            written = [Question(text=text, about=about) for text, about in shown.questions if text.strip()]
+            written = [Question(said=asks, about=about) for asks, about in shown.questions if asks]
             said = {"questions": tuple(written)}
 
         async def write() -> None:
@@ -141,7 +140,7 @@ class Week:
         state.week.handed_over = f"The page of {week} was handed over for saving."
         state.on_change()
 
-    def _questions_of_page(self) -> tuple[str, ...]:
+    def _questions_of_page(self) -> tuple[Asked, ...]:
         """The questions as they are shown, without those about a part that is left out."""
         left_out = self._context.state.week.choice.left_out
-        return tuple(text for text, about in self._shown.questions if text.strip() and about not in left_out)
+        return tuple(asks for asks, about in self._shown.questions if asks and about not in left_out)

@@ -156,12 +156,15 @@ def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
 
 def _questions(shown: WeekShown, do: Week) -> list[ft.Control]:
     rows: list[ft.Control] = []
-    for number, (text, _) in enumerate(shown.questions):
+    read = Words(shown.page.unit).argument
+    for number, (asks, _) in enumerate(shown.questions):
         key = f"{shown.page.weeks[-1]}-{len(shown.questions)}-{number}"
-        name = f"question {number + 1}"
-        drop = quiet_button("Leave it out", bound(do.drop_question, number), name=f"Leave out {name}")
-        write = partial(do.write_question, number)
-        rows += [field(name.capitalize(), text, write, lines=2, key=key), ft.Row([drop])]
+        drop = bound(do.drop_question, number)
+        text, write = read(asks) if asks else "", partial(do.write_question, number)
+        rows += [
+            field(f"Question {number + 1}", text, write, lines=2, key=key),
+            ft.Row([quiet_button("Leave it out", drop, name=f"Leave out question {number + 1}")]),
+        ]
     detail = "proposed from the records; change them as you like"
     add = ft.Row([quiet_button("Add a question", bound(do.add_question))])
     return [group(section_title("Questions for the coach", detail=detail), *rows, add)]

@@ -16,6 +16,7 @@ from builders import Journal
 from places import GOLDEN
 from pydantic import BaseModel
 
+from engine.base.message import Own
 from engine.base.reading import read
 from engine.base.units import LoadUnit
 from engine.coach.page import CoachPage, PageAsked, page_from
@@ -113,7 +114,8 @@ def page_for_the_coach() -> CoachPage:
         [frozen(Amendment, "amendment")],
         profile=frozen(Profile, "profile"),
         asked=PageAsked(
-            weeks=("2026-W42", "2026-W43"), questions=("Is the crate lift too heavy for the right hand?",)
+            weeks=("2026-W42", "2026-W43"),
+            questions=(Own(own="Is the crate lift too heavy for the right hand?"),),
         ),
         made_at=STARTED_AT + timedelta(hours=10),
         pain_notes=[frozen(NotedPain, "pain-note")],

@@ -6,6 +6,7 @@ from datetime import timedelta
 
 import builders
 
+from engine.base.message import Own
 from engine.coach.question import Question
 from engine.movements.movement import Joint, Side
 from engine.today.said import with_joint
@@ -17,7 +18,7 @@ async def test_what_is_said_about_a_week_is_kept_by_week_and_replaced_by_what_is
     store: Store,
 ) -> None:
     assert await store.person.week_notes() == ()
-    asked = (Question(text="Why the knee?", about="pain"),)
+    asked = (Question(said=Own(own="Why the knee?"), about="pain"),)
     await store.person.save_week_note(WeekNote(iso_week="2026-W11"))
     await store.person.save_week_note(WeekNote(iso_week="2026-W10", all_activity_logged=True))
     later = WeekNote(iso_week="2026-W10", questions=asked)

@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.samples import sample_plans
+from engine.base.message import Own
 from engine.base.model import Model
 from engine.base.units import LoadUnit
 from engine.coach.question import Question
@@ -58,7 +59,7 @@ plans = st.sampled_from(sample_plans()) | st.builds(
         {"name": st.sampled_from(("One", "Two")), "transition_s": st.sampled_from((20, 75))}
     ),
 )
-questions = st.sampled_from((None, (), (Question(text="Slower?"),)))
+questions = st.sampled_from((None, (), (Question(said=Own(own="Slower?")),)))
 notes = st.builds(
     WeekNote, iso_week=st.just("2026-W10"), all_activity_logged=st.booleans(), questions=questions
 )

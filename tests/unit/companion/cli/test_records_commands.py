@@ -19,6 +19,7 @@ from places import ROOT
 
 from companion.cli import main as cli
 from companion.paper.coach_page import page_html
+from engine.base.message import Own
 from engine.base.periods import iso_week
 from storage.exchange.coach_page import read_page
 from storage.folder.store import FolderStore
@@ -70,7 +71,7 @@ def test_the_page_of_a_folder_is_written_and_the_folder_left_as_it_was(
     assert said == f"{out}: 2 sessions of 4 weeks.\n"
     made = read_page(out.read_bytes())
     assert made.weeks == ("2026-W07", "2026-W08", "2026-W09", "2026-W10")
-    assert made.questions == ("Rest the elbow?",)
+    assert made.questions == (Own(own="Rest the elbow?"),)
     assert [session.effort for session in made.sessions] == [6, None]
     assert contents(folder) == before
 

@@ -148,7 +148,7 @@ def a_page() -> dict[str, Any]:
         ({"sessions": []}, "not those of the weeks"),
         ({"sessions": a_page()["sessions"] * 2}, "stands twice"),
         ({"made_at": "2026-03-08T20:00:00"}, "timezone"),
-        ({"questions": ["?"] * 51}, "at most 50"),
+        ({"questions": [{"own": "?"}] * 51}, "at most 50"),
         ({"something": "else"}, "not permitted"),
     ],
 )

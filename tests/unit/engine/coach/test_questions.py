@@ -27,7 +27,7 @@ from reasons_said import hands_inside, swapped_for_a_knee
 
 from companion.words.words import ENGLISH, english
 from engine.base.message import Message, Own, message
-from engine.coach.question import Suggested
+from engine.coach.question import Question
 from engine.coach.questions import MOST_PROPOSED, week_questions
 from engine.load.proposal import SAME_AGAIN, LoadProposal, LoadStep
 from engine.load.sides import side_question
@@ -47,12 +47,12 @@ SIXTH = movement("heel-lift")
 def asked(
     records: Sequence[Record], *, accounts: Sequence[Exposure] = (), left_out: Sequence[AfterPain] = ()
 ) -> list[str]:
-    return [ENGLISH.read(one.said) for one in questions(records, accounts=accounts, left_out=left_out)]
+    return [ENGLISH.argument(one.said) for one in questions(records, accounts=accounts, left_out=left_out)]
 
 
 def questions(
     records: Sequence[Record], *, accounts: Sequence[Exposure] = (), left_out: Sequence[AfterPain] = ()
-) -> tuple[Suggested, ...]:
+) -> tuple[Question, ...]:
     return week_questions(page(records).sessions, accounts, left_out, today=SUNDAY)
 
 
@@ -89,15 +89,16 @@ def test_a_week_without_trouble_asks_nothing() -> None:
 
 def test_a_hold_is_asked_about_first_and_counts_as_pain() -> None:
     found = questions([lifted(form_held=False)], left_out=[left_out_after_pain()])
-    assert found[0] == Suggested(
-        "Side lunge is left out after pain in the left knee: what takes its place?", about="pain"
+    assert ENGLISH.argument(found[0].said) == (
+        "Left out after pain: Side lunge, left knee. What takes its place?"
     )
+    assert found[0].about == "pain"
     assert len(found) == 2
 
 
 def test_a_movement_on_its_way_back_is_asked_about_as_such() -> None:
     (text,) = asked([], left_out=[left_out_after_pain(stage=Stage.returning)])
-    assert text.endswith("it comes back at a part of its load; how far should it go down?")
+    assert text == "Coming back after pain, lighter: Side lunge, left knee. How much range?"
 
 
 @pytest.mark.parametrize("fields", [{"times": 2}, {"since": date(2026, 2, 22)}])
@@ -124,7 +125,9 @@ def test_a_movement_that_was_not_done_this_week_is_not_asked_about() -> None:
 
 def test_a_loaded_movement_without_any_effort_is_asked_about() -> None:
     (text,) = asked([lifted(effort=None)])
-    assert text.startswith("Repetitions left were not said for One hand press")
+    assert text == (
+        "Repetitions left were not said, so nothing gets heavier: One hand press. What is the aim?"
+    )
     assert questions([lifted(effort=None)])[0].about == "effort"
 
 
@@ -142,8 +145,8 @@ def test_a_movement_without_a_whole_set_is_not_asked_about_its_effort() -> None:
 
 def test_a_lost_position_and_what_limits_often_are_asked_about() -> None:
     lost, grip = asked([lifted(form_held=False, limited_by="grip")])
-    assert lost == "Form slipped in One hand press: an easier version, or less range?"
-    assert grip == "Grip limited One hand press in 4 sets: why?"
+    assert lost == "Form slipped: One hand press. An easier version, or less range?"
+    assert grip == "Limited in 4 sets: One hand press, grip. Why?"
     assert asked([lifted(limited_by="muscle")]) == []
 
 
@@ -153,8 +156,8 @@ def test_a_lost_position_and_what_limits_often_are_asked_about() -> None:
         (1, "Both hands lift"),
         (2, "Both hands lift and One hand press"),
         (3, "Both hands lift, One hand press and One leg stand"),
-        (4, "Both hands lift, One hand press, One leg stand and 1 more"),
-        (5, "Both hands lift, One hand press, One leg stand and 2 more"),
+        (4, "Both hands lift, One hand press and One leg stand; 1 more"),
+        (5, "Both hands lift, One hand press and One leg stand; 2 more"),
     ],
 )
 def test_three_movements_are_named_and_the_rest_is_counted(number: int, listed: str) -> None:
@@ -162,7 +165,7 @@ def test_three_movements_are_named_and_the_rest_is_counted(number: int, listed: 
     of = plan(work(*slugs, rounds=RoundsRange(min=1, max=1)), movements=(BOTH, HAND, LEG, FLOOR, SIXTH))
     made = session(of)
     lost = {done.key: SetAnswer(form_held=False) for done in record(made).sets}
-    assert f"Form slipped in {listed}: an easier version, or less range?" in asked(
+    assert f"Form slipped: {listed}. An easier version, or less range?" in asked(
         [record(made, exceptions=lost)]
     )
 
@@ -178,10 +181,10 @@ def test_a_session_below_the_minimum_and_what_is_given_up_in_most_are_asked_abou
     made = short_session().model_copy(update={"reasons": reasons, "below_minimum": True, "minutes": 12.5})
     week = [record(made, record_id=f"{n}", started_at=STARTED_AT + timedelta(days=n)) for n in range(2)]
     assert asked(week)[::2] == [
-        "2 sessions had fewer rounds than the plan asks for (minutes: 12.5, 12.5): change the plan?",
+        "2 sessions were below the plan's minimum of rounds. Minutes: 12.5. Change the plan?",
         f"Is the plan too long? In 2 of 2 sessions: {text}",
     ]
-    assert asked([*week[:1], lifted(1), lifted(2)])[-1].startswith("One session had fewer rounds")
+    assert asked([*week[:1], lifted(1), lifted(2)])[-1].startswith("1 session was below")
     assert any("In 2 of 3 sessions" in one for one in asked([*week, lifted(2)]))
     assert not any("too long" in one for one in asked([*week, lifted(2), lifted(3)])), "half is not most"
 

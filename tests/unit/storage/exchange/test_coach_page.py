@@ -14,6 +14,7 @@ from builders import HAND, STARTED_AT, noted_pain, profile, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
 
 from engine.base.issue import Unreadable
+from engine.base.message import Own
 from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.question import Question
@@ -192,18 +193,18 @@ async def test_a_store_of_nobody_makes_no_page() -> None:
 async def test_a_page_asks_what_was_kept_for_its_last_week_less_what_is_kept_back() -> None:
     store = BrowserStore(MemoryShelves())
     await store.person.save_profile(profile())
-    kept = (Question(text="Why the knee?", about="pain"), Question(text="Is it too long?"))
+    kept = (Question(said=Own(own="Why the knee?"), about="pain"), Question(said=Own(own="Is it too long?")))
     await store.person.save_week_note(WeekNote(iso_week=WEEK, questions=kept, all_activity_logged=True))
     await store.person.save_week_note(
-        WeekNote(iso_week="2026-W09", questions=(Question(text="An old one?"),))
+        WeekNote(iso_week="2026-W09", questions=(Question(said=Own(own="An old one?")),))
     )
     asked = PageAsked(weeks=("2026-W09", WEEK))
     made = await coach_page(store, asked, made_at=MADE_AT)
-    assert made.questions == ("Why the knee?", "Is it too long?")
+    assert made.questions == tuple(one.said for one in kept)
     painless = asked.model_copy(update={"choice": without("pain")})
-    assert (await coach_page(store, painless, made_at=MADE_AT)).questions == ("Is it too long?",)
-    own = asked.model_copy(update={"questions": ("Mine?",)})
-    assert (await coach_page(store, own, made_at=MADE_AT)).questions == ("Mine?",)
+    assert (await coach_page(store, painless, made_at=MADE_AT)).questions == (kept[1].said,)
+    own = asked.model_copy(update={"questions": (Own(own="Mine?"),)})
+    assert (await coach_page(store, own, made_at=MADE_AT)).questions == own.questions
 
 
 async def test_monotony_stands_only_in_the_weeks_in_which_all_activity_was_logged() -> None:
