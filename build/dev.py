@@ -169,6 +169,12 @@ def renew(options: argparse.Namespace) -> int:
     return _call_main(options.name, options.arguments)
 
 
+def words(options: argparse.Namespace) -> int:
+    """Brings the catalogues of the languages in line with the code."""
+    prepare("test")
+    return _call_main("catalogues", ["--check"] if options.check else [])
+
+
 def _call_main(module: str, arguments: Sequence[str]) -> int:
     """Calls ``main`` of a module on the path of the tests.
 
@@ -268,6 +274,9 @@ def _parser() -> argparse.ArgumentParser:
     command.add_argument("name", choices=RENEWED)
     command.set_defaults(does=renew)
     _add_faults(commands.add_parser("faults", help="kills and searches in full counts, some minutes long"))
+    command = commands.add_parser("words", help="bring the catalogues of the languages in line with the code")
+    command.add_argument("--check", action="store_true", help="change nothing; fail where something is stale")
+    command.set_defaults(does=words)
     commands.add_parser("phone", help="assemble the offline phone build").set_defaults(does=phone)
     commands.add_parser("voice", help="speak the words of the cues anew").set_defaults(does=voice)
     command = commands.add_parser("package", help="make a package for a phone or a desk by Flet's builder")

@@ -36,6 +36,8 @@ from companion.window.keys import press_key
 from companion.window.records import Records
 from companion.window.window import Window
 from companion.window.with_cues import window_on_device, window_on_page
+from companion.words import saying
+from companion.words.words import Words
 from storage.models import Theme
 from storage.problem import StorageProblem
 from storage.store import Store
@@ -57,6 +59,8 @@ NO_DISPLAY = "There is no display to open a window on: leave --window out and us
 NO_CLIENT = "Flet's desktop client is not installed: use `python3 build/dev.py run --window`."
 TOLD_FOR_MS = 8_000
 SERVER_ONLY = "FLET_FORCE_WEB_SERVER"
+_windows: dict[str, Window] = {}
+"""The open windows by the sessions of their pages."""
 PACKAGED_DATA = "FLET_APP_STORAGE_DATA"
 
 
@@ -98,9 +102,10 @@ def _dress(page: ft.Page, theme: Theme) -> None:
 async def run_page(page: ft.Page, window: Window) -> None:
     """Shows a window on a page: its screens, its keys, and the watch over its clock."""
     keep_faults()
+    _windows[page.session.id] = window
     apply_theme(page)
     page.title = TITLE
-    page.on_close = lambda _: window.close()
+    page.on_close = lambda _: _close(page, window)
     page.on_resize = lambda _: window.draw()
     page.on_connect = partial(_come_back, window)  # the same window, on a page that was loaded again
     page.on_disconnect = partial(_leave, page, window)
@@ -117,6 +122,23 @@ async def run_page(page: ft.Page, window: Window) -> None:
     page.render_views(root, window)
     page.run_task(_watch, page, window)
     page.run_task(_ask_for_motion, window)
+
+
+def _close(page: ft.Page, window: Window) -> None:
+    _windows.pop(page.session.id, None)
+    window.close()
+
+
+def _words_of_window() -> Words | None:
+    """The words of the window whose page Flet works for."""
+    try:
+        window = _windows.get(ft.context.page.session.id)
+    except RuntimeError:
+        return None
+    return window.state.words if window else None
+
+
+saying.of_window.append(_words_of_window)
 
 
 def _leave(page: ft.Page, window: Window, _: object) -> None:

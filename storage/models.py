@@ -57,7 +57,8 @@ class Settings(Model):
     ``volume``, 0 to 1, is for tones and voice. ``plan_id`` is the plan chosen last. ``base_address`` is where
     links of the coach's desk lead; while it is empty, the desk offers only file and sheet. The last backup
     was saved at ``backed_up_at``. ``copies`` is None where no folder was chosen. ``home_screen_read`` says
-    that the person has read why the page belongs on the Home Screen.
+    that the person has read why the page belongs on the Home Screen. ``language`` is empty where the device's
+    own is followed.
     """
 
     format: Literal["settings"] = "settings"
@@ -73,6 +74,7 @@ class Settings(Model):
     backed_up_at: AwareDatetime | None = None
     copies: CopiesKept | None = None
     home_screen_read: bool = False
+    language: Annotated[str, Field(pattern=r"^([a-z]{2})?$")] = ""
 
 
 class WeekNote(Model):

@@ -221,8 +221,9 @@ var companionPage = (() => {
   on("connected", () => {
     clearTimeout(aloneTimer);
     aloneTimer = null;
-    tell({ kind: "hello", zone: Intl.DateTimeFormat().resolvedOptions().timeZone || "", visible: visible(),
-      capabilities: capabilities() });
+    tell({ kind: "hello", zone: Intl.DateTimeFormat().resolvedOptions().timeZone || "",
+      languages: navigator.languages.filter(tag => /^[\w-]{1,35}$/.test(tag)).slice(0, 8),
+      visible: visible(), capabilities: capabilities() });
   });
   on("lost", () => { aloneTimer ??= setTimeout(cancel, ALONE_LIMIT_MS); });
 

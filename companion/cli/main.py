@@ -10,7 +10,8 @@
     companion page|export|read …         see records_options.py
     companion backup|restore|merge|erase … see folder_options.py
 
-PLAN is a file, or the name of a sample; a link also carries an adjustment. Exit 0: done. Exit 2: bad input, a
+``--language CODE`` stands before or after the command. PLAN is a file, or the name of a sample; a link also
+carries an adjustment. Exit 0: done. Exit 2: bad input, a
 plan with faults, no permitted session, or none because of pain: the reason goes to the error
 stream and the output stays empty, except that ``check`` prints the faults.
 """
@@ -32,6 +33,9 @@ from companion.cli.hand_over import add_hand_over_commands
 from companion.cli.options import add_plan
 from companion.cli.records_options import add_records_commands
 from companion.cli.refused import Refused
+from companion.words.language import NAMES, SOURCE, language
+from companion.words.saying import speaking
+from companion.words.words import Words
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_lines
 from engine.formats import FORMATS, schema, schemas
@@ -69,8 +73,10 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(argv: Sequence[str] | None) -> int:
     try:
-        options = _parser().parse_args(argv)
-        code: int = options.command(options)
+        asked, rest = _language().parse_known_args(argv)
+        with speaking(Words(language=language(asked.language))):
+            options = _parser().parse_args(rest)
+            code: int = options.command(options)
         sys.stdout.flush()
     except Refused as refused:
         print(refused, file=sys.stderr)
@@ -80,6 +86,13 @@ def _run(argv: Sequence[str] | None) -> int:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return 1
     return code
+
+
+def _language() -> argparse.ArgumentParser:
+    """Takes the language from wherever it stands, before or after the command."""
+    parser = _Parser(add_help=False, allow_abbrev=False)
+    parser.add_argument("--language", choices=tuple(NAMES), default=SOURCE)
+    return parser
 
 
 def _parser() -> argparse.ArgumentParser:

@@ -20,6 +20,7 @@ MAX_FOLDER_CHARS = 1_000_000  # a part of a file, or a list of files
 MAX_CUES = 4_000
 
 RecordsKept = Literal["elsewhere", "unsaid", "for_good", "while_room", "seven_days", "home_screen"]
+LanguageTag = Annotated[str, Field(max_length=35, pattern=r"^[A-Za-z0-9_\-]*$")]
 PageTime = Annotated[float, Field(ge=0, le=1e13, allow_inf_nan=False)]
 Lateness = Annotated[float, Field(ge=-1e9, le=1e9, allow_inf_nan=False)]
 
@@ -157,6 +158,7 @@ class Hello(Message):
 
     kind: Literal["hello"]
     zone: Annotated[str, Field(max_length=64, pattern=r"^[A-Za-z0-9_+\-/]*$")]
+    languages: Annotated[tuple[LanguageTag, ...], Field(max_length=8)] = ()
     visible: bool
     capabilities: Capabilities
 

@@ -13,6 +13,8 @@ from companion.state.plans import Plans
 from companion.state.screen import Screen
 from companion.state.session import Afterwards, Fit, Run
 from companion.state.week import Week
+from companion.words.language import chosen
+from companion.words.words import Words
 from engine.record.history import History
 from engine.today.learned import Learned
 from storage.models import Settings
@@ -54,6 +56,12 @@ class State:
     desk: Desk = field(default_factory=Desk)
     pages: PagesReceived = field(default_factory=PagesReceived)
     backup: Backup = field(default_factory=Backup)
+
+    @property
+    def words(self) -> Words:
+        """What this window speaks: the language chosen here, or else the device's, and the person's unit."""
+        own = self.device.settings.language
+        return Words(self.home.unit, chosen((own,) if own else self.device.languages))
 
     @property
     def unsaved(self) -> str:

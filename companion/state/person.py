@@ -31,6 +31,8 @@ class Device:
     """Others train here too, with records of their own."""
     records: RecordsKept = "elsewhere"
     """How long the browser keeps the records."""
+    languages: tuple[str, ...] = ()
+    """The languages that the device asks for, as tags such as ``en-GB``, the one it likes best first."""
     report: str = ""
     """The problem report that is shown, empty for none."""
 

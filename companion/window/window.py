@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import NamedTuple
 
 from companion.actions.actions import Actions
 from companion.actions.context import Context
@@ -27,6 +28,13 @@ LOOK_EVERY_MS = 1_000
 """How often a window that may only read looks whether it still may not write. † Our judgement, no source."""
 
 
+class Place(NamedTuple):
+    """Where the page is: its time zone and the languages that the device asks for."""
+
+    zone: str
+    languages: tuple[str, ...] = ()
+
+
 class Window:
     """What a window shows and does.
 
@@ -35,9 +43,16 @@ class Window:
     """
 
     def __init__(
-        self, records: Records, *, clock: Clock, cues: CuePlayer, zone: str, remark: str = ""
+        self,
+        records: Records,
+        *,
+        clock: Clock,
+        cues: CuePlayer,
+        zone: str,
+        remark: str = "",
     ) -> None:
-        self._records, self._clock, self._zone = records, clock, zone
+        self._records, self._clock = records, clock
+        self._place = Place(zone)
         self.cues, self._remark = cues, remark
         self.state = State()
         self.who = WhoTrains(records, self)
@@ -65,6 +80,7 @@ class Window:
     async def _read(self, store: Store, reason: str) -> None:
         """Reads the records; ``reason`` says why this window may only do that, empty for their owner."""
         device = Device(less_motion=self.less_motion, remark=self._remark, is_shared=self.who.are_several)
+        device.languages = self._place.languages
         device.records = self.cues.capabilities.records if self.cues.capabilities else "elsewhere"
         self.state = State(reason, lambda: self.draw(), device)
         context = Context(
@@ -73,7 +89,7 @@ class Window:
             clock=self._clock,
             cues=self.cues,
             files=self.files,
-            zone=self._zone,
+            zone=self._place.zone,
             samples=sample_plans,
             household=self.who,
             name=self.who.new_name,
@@ -87,9 +103,11 @@ class Window:
         self.less_motion = self.state.device.less_motion = asked
         self.draw()
 
-    def move_to(self, zone: str) -> None:
-        """Takes in the time zone that the page tells; what is said about today may then count otherwise."""
-        self._zone = zone
+    def move_to(self, zone: str | None, languages: tuple[str, ...]) -> None:
+        """Takes in the time zone, where it is known, and the languages that the page tells; what is said about
+        today may then count otherwise."""
+        self._place = Place(zone or self._place.zone, languages)
+        self.state.device.languages = languages
 
     async def take_over(self) -> None:
         """Goes on in this window; a session in progress comes along, paused."""
@@ -110,7 +128,7 @@ class Window:
             await self.open()
         elif self.state.read_only:
             await self._look()
-        await self.do.opening.move_to(self._zone)
+        await self.do.opening.move_to(self._place.zone)
         await self.do.session.watch()
         self.do.setup.watch()
         if self.state.screen in TAKES_LINKS and (link := self.take_link()):

@@ -36,6 +36,7 @@ async def window_on_page(channel: PageChannel, records: Records) -> Window:
     hello = await cues.start()
     zone = hello.zone if hello and is_zone(hello.zone) else local_zone()  # a slow page tells it later
     window = Window(records, clock=SystemClock(), cues=cues, zone=zone)
+    window.move_to(zone, hello.languages if hello else ())
     window.take_link = cues.take_link
     window.folder = folder = PageFolder(channel)
     cues.watch(partial(_hear, window, folder))
@@ -48,8 +49,8 @@ def _hear(window: Window, folder: PageFolder, message: PageMessage) -> None:
         _note_records(window, message.capabilities.records)
     if isinstance(message, CapabilitiesChanged) and window.state.screen is Screen.cues:
         window.draw()
-    elif isinstance(message, Hello) and is_zone(message.zone):
-        window.move_to(message.zone)
+    elif isinstance(message, Hello):
+        window.move_to(message.zone if is_zone(message.zone) else None, message.languages)
     elif isinstance(message, FilesDropped):
         window.files_dropped = message.count
     elif isinstance(message, FolderAnswer):

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from companion.words.plural import Sentences
+from companion.words.plural import Plural, Sentences
 from companion.words.sentences import coach, fit, growth, live, load, movements, plan, today
+from engine.base.units import LoadUnit
 
 ROOMS = (
     coach.SENTENCES,
@@ -16,3 +17,12 @@ ROOMS = (
     today.SENTENCES,
 )
 SENTENCES: Sentences = {code: sentence for room in ROOMS for code, sentence in room.items()}
+UNKNOWN = "Noted by a newer companion."
+"""What is said of a code that is not known."""
+ALOUD = {
+    LoadUnit.kg: Plural("loads", "{loads} kilogram", "{loads} kilograms"),
+    LoadUnit.lb: Plural("loads", "{loads} pound", "{loads} pounds"),
+}
+"""A load as a voice says it."""
+OF_LIBRARY = "library"
+"""The context of the texts of the library and the samples."""

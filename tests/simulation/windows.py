@@ -160,7 +160,7 @@ async def travel(hand: Hand) -> None:
     """The device is in another time zone, or the season has changed the clocks."""
     hand.device.zone = hand.draw.choice(ZONES)
     for one in tuple(hand.device.windows):
-        one.window.move_to(hand.device.zone)
+        one.window.move_to(hand.device.zone, ())
     await let_pass(hand, 500)
 
 
