@@ -3,10 +3,10 @@
 from pathlib import Path
 
 import pytest
+from forms import write
 from phone_server import serve_folder
 from phone_visits import all_kept, reloaded, visited
 from playwright.sync_api import BrowserContext
-from variants import write
 from walk import shown, tap
 
 from companion.views.controls.frame import SOMEBODY_ELSE

@@ -14,8 +14,8 @@ from accessibility import OUT_OF_REACH, violations
 from beside import done
 from builders import BEND, adjustment, movement, plan, practice, profile, record, session, warm_up, work
 from flutter_page import screenshot
+from forms import pick, write
 from playwright.sync_api import BrowserContext, Page, expect
-from variants import pick, write
 from walk import LIMIT_MS, opened, shown, tap
 
 from companion.style.kinds import KIND_WORD

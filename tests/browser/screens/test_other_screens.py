@@ -8,10 +8,10 @@ import pytest
 from beside import done
 from builders import HAND, plan, record, work
 from flutter_page import await_vibrations, enable_semantics, vibrations
+from forms import pick, write
 from keys import pixels_of, press, walk_to
 from playwright.sync_api import BrowserContext, Page, expect
 from short_plan import SHORT
-from variants import pick, write
 from walk import LIMIT_MS, on_warm_up, opened, shown, tap
 
 from companion.style.palette import DARK
