@@ -104,7 +104,7 @@ class Window:
         self.draw()
 
     def move_to(self, zone: str | None, languages: tuple[str, ...]) -> None:
-        """Takes in the page's time zone, where it is known, and its languages; what is said about today may then
+        """Takes in the page's time zone, where it is known, and its languages; what is said of today may then
         count otherwise."""
         self._place = Place(zone or self._place.zone, languages)
         self.state.device.languages = languages
