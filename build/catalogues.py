@@ -13,6 +13,7 @@ from __future__ import annotations
 import ast
 import io
 import json
+import re
 import sys
 from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
@@ -160,15 +161,16 @@ def compiled(catalogue: Catalog) -> bytes:
 
 def tables() -> bytes:
     """The tables of the locales, by language."""
-    made = {code: _table(name)._asdict() for code, name in LOCALES.items()}
+    made = {code: table(name)._asdict() for code, name in LOCALES.items()}
     return (json.dumps(made, ensure_ascii=False, indent=1) + "\n").encode()
 
 
-def _table(name: str) -> Locale:
+def table(name: str) -> Locale:
     cldr = Cldr.parse(name)
     patterns, lists = cldr.datetime_skeletons, cldr.list_patterns["standard"]
     halves = get_period_names(locale=cldr)
-    weekday_pattern = patterns["MMMMEEEEd"] if "MMMMEEEEd" in patterns else f"EEEE, {patterns['MMMMd']}"
+    without_year = re.sub(r"[,\s]*('[^']*'\s*)?y+.*$", "", cldr.date_formats["full"].pattern)
+    weekday_pattern = patterns["MMMMEEEEd"] if "MMMMEEEEd" in patterns else without_year
     return Locale(
         decimal=cldr.number_symbols["latn"]["decimal"],
         group=cldr.number_symbols["latn"]["group"],
