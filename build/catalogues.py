@@ -170,7 +170,7 @@ def table(name: str) -> Locale:
     patterns, lists = cldr.datetime_skeletons, cldr.list_patterns["standard"]
     halves = get_period_names(locale=cldr)
     without_year = re.sub(r"[,\s]*('[^']*'\s*)?y+.*$", "", cldr.date_formats["full"].pattern)
-    weekday_pattern = patterns["MMMMEEEEd"] if "MMMMEEEEd" in patterns else without_year
+    weekday_pattern = patterns.get("MMMMEEEEd", without_year)
     return Locale(
         decimal=cldr.number_symbols["latn"]["decimal"],
         group=cldr.number_symbols["latn"]["group"],
