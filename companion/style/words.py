@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from companion.words.words import ENGLISH
+from companion.words.saying import words_here
 from engine.base.phrases import ordinal, rounds_of
 from engine.base.units import LoadUnit, format_load
 from engine.movements.movement import Changing, Joint, Side
@@ -57,14 +57,14 @@ def session_words(session: FittedSession) -> str:
 
 def joint_words(joint: Joint, side: Side | None = None) -> str:
     """“left knee”, to stand uninflected: after a colon, or in a list."""
-    return ENGLISH.argument(joint_term((joint, side)))
+    return words_here().argument(joint_term((joint, side)))
 
 
 def clock_time(moment: datetime) -> str:
     """“18:05”, in the zone that the moment is given in."""
-    return f"{moment:%H:%M}"
+    return words_here().argument(moment.time())
 
 
 def day_words(day: date) -> str:
     """“Monday 2 March”."""
-    return f"{day:%A} {day.day} {day:%B}"
+    return words_here().argument(day)

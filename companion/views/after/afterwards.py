@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.state.required import required
-from companion.style.words import day_words, joint_words
+from companion.style.words import joint_words
 from companion.views.after.log import EFFORT_SCALE
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.frame import page_frame
@@ -19,6 +19,7 @@ from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from companion.views.drawings.figure import Point, joint_points
+from companion.words.saying import msgid, own, say
 from engine.movements.movement import Joint, Side
 
 if TYPE_CHECKING:
@@ -29,12 +30,17 @@ if TYPE_CHECKING:
     from engine.record.follow_up import FollowUp
 
 
-SORENESS = "Muscles: dull, spread out, on movement or touch. It is expected for a few days."
-JOINTS = (
-    "A joint hurts at one point, sharply, swollen, or at night. 3 or more, or more than before the session, "
-    "leaves out what loads it. 1 or 2 holds the weights back."
+SORENESS = msgid(
+    "Sore muscles feel dull and spread out, when you move or touch them. It is normal for a few days."
 )
-LONGER = "Pain that stays longer than a week, or wakes you at night: have a health professional look at it."
+JOINTS = msgid(
+    "Joint pain is at one point, or it is sharp, comes with swelling, or is there at night. At 3 or more, or "
+    "more than before the session, what loads the joint is left out. At 1 or 2, your weights do not go up."
+)
+LONGER = msgid(
+    "If the pain lasts longer than a week, or wakes you at night, have a health professional look at it."
+)
+ZERO_TO_TEN = msgid("0 to 10")
 
 
 _NOTHING: Point | None = None
@@ -59,31 +65,31 @@ def afterwards_screen(state: State, do: Afterwards, go: Go) -> ft.Control:
     another = _Another(chosen, set_chosen)
     return page_frame(
         [
-            words(f"{asked.plan_name}, {day_words(asked.local_date)}"),
+            words(say("{plan}, {day}", plan=own(asked.plan_name), day=asked.local_date)),
             *(_joints(asked, answers, do, another) if asked.asks_joints else []),
             *([_soreness(answers, do)] if asked.asks_soreness else []),
             *([_effort(answers, do)] if asked.asks_effort else []),
         ],
-        title=f"After {'the easy movement' if asked.easy_movement else 'the session'}",
+        title=say("After the easy movement" if asked.easy_movement else "After the session"),
         actions=[
-            quiet_button("Not now", bound(go.setup), tall=True, expand=True),
-            primary_button("Save", bound(do.save), expand=True),
+            quiet_button(say("Not now"), bound(go.setup), tall=True, expand=True),
+            primary_button(say("Save"), bound(do.save), expand=True),
         ],
     )
 
 
 def _effort(answers: LateAnswers, do: Afterwards) -> ft.Control:
     return group(
-        section_title("How hard was it, looking back?", detail=EFFORT_SCALE),
-        rating(answers.effort, do.say_effort, name="Effort", what="effort"),
+        section_title(say("How hard was it, looking back?"), detail=say(EFFORT_SCALE)),
+        rating(answers.effort, do.say_effort, name=say("Effort"), what=say("effort")),
     )
 
 
 def _soreness(answers: LateAnswers, do: Afterwards) -> ft.Control:
     return group(
-        section_title("Sore muscles this morning?", detail="0 to 10"),
-        rating(answers.soreness, do.say_soreness, name="Soreness", what="soreness"),
-        words(SORENESS, colour=Role.INK_SOFT),
+        section_title(say("Sore muscles this morning?"), detail=say(ZERO_TO_TEN)),
+        rating(answers.soreness, do.say_soreness, name=say("Sore muscles"), what=say("sore muscles")),
+        words(say(SORENESS), colour=Role.INK_SOFT),
     )
 
 
@@ -91,7 +97,9 @@ def _joints(asked: FollowUp, answers: LateAnswers, do: Afterwards, another: _Ano
     """A row for each joint that is asked about, then every other joint."""
     chosen = another.chosen
     more = [chosen] if chosen is not None and chosen not in asked.joints else []
-    other = section_title(f"{'Another' if asked.joints else 'A'} joint worse this morning?")
+    other = section_title(
+        say("Any other joint worse this morning?" if asked.joints else "Any joint worse this morning?")
+    )
     return [
         *(_joint(point, answers, do) for point in asked.joints),
         group(
@@ -99,14 +107,14 @@ def _joints(asked: FollowUp, answers: LateAnswers, do: Afterwards, another: _Ano
             *(_joint(point, answers, do) for point in more),
             joint_points(chosen, another.choose, said={p: r for p, r in answers.pains.items() if r}),
         ),
-        words(JOINTS, colour=Role.INK_SOFT),
-        *([notice("caution", LONGER)] if any(answers.pains.values()) else []),
+        words(say(JOINTS), colour=Role.INK_SOFT),
+        *([notice("caution", say(LONGER))] if any(answers.pains.values()) else []),
     ]
 
 
 def _joint(point: Point, answers: LateAnswers, do: Afterwards) -> ft.Control:
-    name, say = joint_words(*point), partial(do.say_morning_pain, *point)
+    name, on_rate = joint_words(*point), partial(do.say_morning_pain, *point)
     return group(
-        section_title(f"This morning: {name}", detail="0 to 10"),
-        rating(answers.pains.get(point), say, name=name, what=f"{name}, pain"),
+        section_title(say("This morning: {joint}", joint=name), detail=say(ZERO_TO_TEN)),
+        rating(answers.pains.get(point), on_rate, name=name, what=say("{joint}, pain", joint=name)),
     )

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import flet as ft
 
 from companion.style.words import in_turn
-from companion.views.after.set_form import LEFT_IN_RESERVE, reserve_row, set_form, set_title, set_words
+from companion.views.after.set_form import reserve_row, set_form, set_title, set_words
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
 from companion.views.controls.frame import columns, page_frame
@@ -18,8 +18,9 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
-from engine.base.phrases import number_of
-from engine.base.units import LoadUnit, format_duration
+from companion.words.saying import msgid, own, say, several
+from engine.base.message import Seconds
+from engine.base.units import MS_PER_S, LoadUnit
 from engine.coach.pain_sentences import pain_in_session
 from engine.live.events import Ending
 from engine.live.state import RunState
@@ -40,14 +41,15 @@ if TYPE_CHECKING:
 
 KEPT = {
     Ending.finished: "",
-    Ending.early: " Ended early; what was done is kept.",
-    Ending.pain: " Stopped for pain; what was done is kept, and the pain note with it.",
+    Ending.early: msgid("You ended early; what you did is saved."),
+    Ending.pain: msgid("You stopped for pain; what you did is saved, with your pain note."),
 }
-WHAT_HURT = "What hurt"
-NOT_OVER = "Not over: go on with it"
-EFFORT_SCALE = "0 nothing at all, 10 everything you had"
-EFFORT_NOT_SAID = "Not answered yet."
-LAST_ROUND = "Repetitions left in the last round"
+WHAT_HURT = msgid("What hurt")
+NOT_OVER = msgid("Not over yet: carry on")
+EFFORT_SCALE = msgid("0 is nothing at all, 10 is everything you had")
+EFFORT_NOT_SAID = msgid("Not answered yet.")
+FIRST_SAID = msgid("First said: {said}.")
+LAST_ROUND = msgid("Repetitions still possible in the last round")
 
 
 @safe_component
@@ -61,7 +63,9 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
             notice(
                 "note",
                 _what_happened(run, sets),
-                actions=[quiet_button(NOT_OVER, bound(do.not_over))] if run.ending is Ending.early else [],
+                actions=[quiet_button(say(NOT_OVER), bound(do.not_over))]
+                if run.ending is Ending.early
+                else [],
             ),
             *hurt_list(run.session.room.sore, run.pains, names),
             columns(
@@ -80,40 +84,50 @@ def log_screen(state: State, do: Log, _: Go) -> ft.Control:
                         unit=state.home.unit,
                         rack=state.home.rack,
                     ),
-                    field("A word to your coach", state.run.answers.note, do.note, lines=3, key="note"),
+                    field(say("A word to your coach"), state.run.answers.note, do.note, lines=3, key="note"),
                 ],
             ),
         ],
-        title="How was it?",
+        title=say("How was it?"),
         wide=True,
-        actions=[primary_button("Save", bound(do.save), expand=True)],
+        actions=[primary_button(say("Save"), bound(do.save), expand=True)],
     )
 
 
 def _what_happened(run: RunState, sets: Sequence[SetDone]) -> str:
     """“2 of 6 rounds done, 8:14 in all.”, and how it ended."""
     session = run.session.model_copy(update={"segments": run.segments})
-    time = f"{format_duration(sum(done.worked_ms for done in run.done))} in all"
-    rounds = f"{sum(rounds_done_in(session, sets))} of {number_of(session.rounds(), 'round')} done, "
-    return f"{'' if session.easy_movement else rounds}{time}.{KEPT[run.ending or Ending.early]}"
+    worked = Seconds(seconds=sum(done.worked_ms for done in run.done) // MS_PER_S)
+    if session.easy_movement:
+        done = say("{worked:clock} in all.", worked=worked)
+    else:
+        done = several(
+            "{done} of {count} round done, {worked:clock} in all.",
+            "{done} of {count} rounds done, {worked:clock} in all.",
+            session.rounds(),
+            done=sum(rounds_done_in(session, sets)),
+            worked=worked,
+        )
+    return " ".join(filter(None, (done, say(KEPT[run.ending or Ending.early]))))
 
 
 def hurt_list(
     sore: Iterable[SoreJoint], pains: Iterable[PainNote], names: dict[str, str]
 ) -> list[ft.Control]:
     """What hurt, as the person said it; nothing where nothing did."""
-    return section(WHAT_HURT, [words(one) for one in pain_in_session(sore, pains, names)])
+    return section(say(WHAT_HURT), [words(one) for one in pain_in_session(sore, pains, names)])
 
 
 def effort_input(
     of: FittedSession, effort: float | None, on_rate: Callable[[int | None], object]
 ) -> ft.Control:
     """``effort`` is from 0 to 10, None without an answer; a tap on the answer takes it back."""
-    what = "the easy movement" if of.easy_movement else "the session"
+    asks = say("How hard was the easy movement?" if of.easy_movement else "How hard was the session?")
+    answer = say(EFFORT_NOT_SAID) if effort is None else say("Effort {effort} of 10.", effort=effort)
     return group(
-        section_title(f"How hard was {what}?", detail=EFFORT_SCALE),
-        rating(effort, on_rate, name="Effort", what="effort"),
-        words(EFFORT_NOT_SAID if effort is None else f"Effort {effort:g} of 10.", colour=Role.INK_SOFT),
+        section_title(asks, detail=say(EFFORT_SCALE)),
+        rating(effort, on_rate, name=say("Effort"), what=say("effort")),
+        words(answer, colour=Role.INK_SOFT),
     )
 
 
@@ -126,7 +140,7 @@ def _movements(state: State, sets: Sequence[SetDone], do: Log) -> list[ft.Contro
     for (movement, turn), done in last.items():
         name = set_name(session, done)
         if done.dumbbells:
-            label = f"{name}, each" if done.dumbbells == 2 else name
+            label = say("{movement}, each", movement=name) if done.dumbbells == 2 else name
             rows.append(
                 load_choice(
                     label,
@@ -140,19 +154,17 @@ def _movements(state: State, sets: Sequence[SetDone], do: Log) -> list[ft.Contro
             rows.append(words(name, strong=True))
         if done.is_hold:
             continue
-        rows.append(words(LAST_ROUND, colour=Role.INK_SOFT))
-        row = reserve_row(
-            done.effort, partial(do.reserve, movement, turn=turn), name=f"{name}: {LEFT_IN_RESERVE}"
-        )
-        rows.append(row)
-    return section("Movements", rows)
+        rows.append(words(say(LAST_ROUND), colour=Role.INK_SOFT))
+        asks = say("{movement}: repetitions still possible in the last round", movement=name)
+        rows.append(reserve_row(done.effort, partial(do.reserve, movement, turn=turn), name=asks))
+    return section(say("Movements"), rows)
 
 
 def set_name(session: FittedSession, done: SetDone) -> str:
     """The movement of a set; which time of the round, where it comes several times."""
     item = session.in_place(done.block, done.place, done.movement)
     name = item.chosen.name if item is not None else done.movement
-    return in_turn(name, session.turn(done.block, done.place, done.movement))
+    return in_turn(own(name), session.turn(done.block, done.place, done.movement))
 
 
 def sets_list(
@@ -176,14 +188,18 @@ def sets_list(
     rows: list[ft.Control] = []
     for done in sets:
         is_open = done.key == opened
-        label = f"{set_title(done, set_name(session, done))}, {set_words(done, unit, hurt=done.key in hurt)}"
+        label = say(
+            "{set}, {said}",
+            set=set_title(done, set_name(session, done)),
+            said=set_words(done, hurt=done.key in hurt),
+        )
         if is_skipped(done):
             rows.append(words(label, colour=Role.INK_SOFT))
             continue
         opens = bound(on_open, "" if is_open else done.key)
         rows.append(ft.Row([quiet_button(label, opens, expand=True)]))
-        if done.key in (first_said or {}):
-            rows.append(words(f"First said: {(first_said or {})[done.key]}.", colour=Role.INK_SOFT))
+        if first := (first_said or {}).get(done.key):
+            rows.append(words(say(FIRST_SAID, said=first), colour=Role.INK_SOFT))
         if is_open:
             rows.append(set_form(done, unit=unit, rack=rack, on_change=partial(on_change, done.key)))
-    return section("Sets", rows, detail="open one to correct it")
+    return section(say("Sets"), rows, detail=say("open one to correct it"))

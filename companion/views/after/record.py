@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.words import day_words
-from companion.views.after.log import effort_input, hurt_list, sets_list
+from companion.views.after.log import FIRST_SAID, effort_input, hurt_list, sets_list
 from companion.views.after.set_form import said_words
 from companion.views.controls.buttons import bound, primary_button, quiet_button
 from companion.views.controls.field import field
@@ -15,8 +15,8 @@ from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.parts import section, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
+from companion.words.saying import msgid, say
 from companion.words.words import english
-from engine.base.units import LoadUnit
 from engine.coach.sentences import session_more, session_sentence
 from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice
@@ -32,11 +32,11 @@ if TYPE_CHECKING:
 
 
 LATER = {
-    AmendedField.effort: "effort",
-    AmendedField.note: "note",
-    AmendedField.next_morning_pain: "pain the next morning",
-    AmendedField.soreness: "sore muscles",
-    AmendedField.set: "a set",
+    AmendedField.effort: msgid("{day}, {clock}: effort"),
+    AmendedField.note: msgid("{day}, {clock}: note"),
+    AmendedField.next_morning_pain: msgid("{day}, {clock}: pain the next morning"),
+    AmendedField.soreness: msgid("{day}, {clock}: sore muscles"),
+    AmendedField.set: msgid("{day}, {clock}: a set"),
 }
 
 
@@ -56,7 +56,7 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
         on_change=do.correct_set,
         unit=unit,
         rack=state.home.rack,
-        first_said=_first_said(opened, unit),
+        first_said=_first_said(opened),
     )
     return page_frame(
         [
@@ -68,8 +68,8 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
         title=day_words(opened.saved.local_date),
         wide=True,
         actions=[
-            quiet_button("Leave as it is", bound(do.close), tall=True, expand=True),
-            primary_button("Keep corrections", bound(do.save), expand=True),
+            quiet_button(say("Leave as it is"), bound(do.close), tall=True, expand=True),
+            primary_button(say("Save corrections"), bound(do.save), expand=True),
         ],
     )
 
@@ -79,7 +79,7 @@ def _whole_session(opened: OpenedRecord, do: Record) -> list[ft.Control]:
     return [
         effort_input(opened.saved.session, opened.effort, do.correct_effort),
         *_first(_effort(opened.saved.effort), _effort(opened.effort)),
-        field("A word to your coach", opened.note, do.correct_note, lines=3, key=opened.saved.id),
+        field(say("A word to your coach"), opened.note, do.correct_note, lines=3, key=opened.saved.id),
         *_first(opened.saved.note, opened.corrected.note),
         *_history(opened),
     ]
@@ -96,27 +96,26 @@ def _first(said: str, now: str) -> list[ft.Control]:
     """What was said first, if something else is said now."""
     if said == now:
         return []
-    return [words(f"First said: {said or 'nothing'}.", colour=Role.INK_SOFT)]
+    first = say(FIRST_SAID, said=said) if said else say("First said: nothing.")
+    return [words(first, colour=Role.INK_SOFT)]
 
 
 def _effort(effort: float | None) -> str:
-    return "" if effort is None else f"effort {effort:g}"
+    return "" if effort is None else say("effort {effort}", effort=effort)
 
 
-def _first_said(opened: OpenedRecord, unit: LoadUnit) -> dict[str, str]:
+def _first_said(opened: OpenedRecord) -> dict[str, str]:
     """What was first said of each set, by key, if something else is said now."""
     saved = {done.key: done.answer for done in opened.saved.sets}
     now = {done.key: done.answer for done in opened.corrected.sets} | opened.sets
     dumbbells = {done.key: done.dumbbells for done in opened.saved.sets}
-    return {
-        key: said_words(saved[key], dumbbells[key], unit) for key, said in now.items() if said != saved[key]
-    }
+    return {key: said_words(saved[key], dumbbells[key]) for key, said in now.items() if said != saved[key]}
 
 
 def _history(opened: OpenedRecord) -> list[ft.Control]:
     """When something was corrected or answered later."""
     lines = [
-        words(f"{day_words(one.at.date())}, {one.at:%H:%M}: {LATER[one.field]}", colour=Role.INK_SOFT)
+        words(say(LATER[one.field], day=one.at.date(), clock=one.at.time()), colour=Role.INK_SOFT)
         for one in opened.amendments
     ]
-    return section("Corrected or answered later", lines)
+    return section(say("Corrected or answered later"), lines)

@@ -94,7 +94,7 @@ def test_a_set_that_was_corrected_is_there_after_a_reload_beside_what_was_said_f
     tap(page, name.split(",")[0])
     tap(page, "one repetition less")
     shown(page, "First said: ")
-    tap(page, "Keep corrections")
+    tap(page, "Save corrections")
     shown(page, "Done against planned")
     for looking in (reloaded(page), elsewhere()):
         tap(looking, FIRST_SESSION)

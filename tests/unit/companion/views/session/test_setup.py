@@ -164,7 +164,7 @@ async def test_the_log_of_easy_movement_asks_for_no_load_and_no_repetitions(clie
     await client.until_shown("End here and log")
     await client.press("End here and log")
     await client.until_shown("How hard was the easy movement?")
-    for asked in ("Repetitions left in the last round", "Movements", "Sets"):
+    for asked in ("Repetitions still possible in the last round", "Movements", "Sets"):
         assert not client.shows(asked)
     await client.press("Save")
     await client.until_shown("No session in this week.")
