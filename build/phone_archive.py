@@ -79,5 +79,6 @@ def _members(files: Mapping[str, bytes]) -> Iterator[tuple[tarfile.TarInfo, byte
 
 
 def _is_leftover(path: Path) -> bool:
-    """Whether a file is a cache or hidden, as a checkout gathers them."""
-    return path.suffix == ".pyc" or any(part == "__pycache__" or part.startswith(".") for part in path.parts)
+    """Whether a file is a cache or hidden, as checkouts gather them, or a catalogue not yet compiled."""
+    is_hidden = any(part == "__pycache__" or part.startswith(".") for part in path.parts)
+    return is_hidden or path.suffix in (".pyc", ".po")

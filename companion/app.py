@@ -70,8 +70,8 @@ def root(window: Window) -> list[ft.View]:
     _, draw = ft.use_state(0)
     window.draw = lambda: draw(lambda drawn: drawn + 1)
     state = window.state
-    theme = state.device.settings.theme
-    ft.use_effect(partial(_dress, ft.context.page, theme), [theme])
+    theme, is_rtl = state.device.settings.theme, state.words.language.locale.is_rtl
+    ft.use_effect(partial(_dress, ft.context.page, theme, is_rtl), [theme, is_rtl])
     if window.who.asked:
         return [screen("/", who_screen(window.who.asked, window.who.train_as, window.state.said))]
     shown, state = current_screen(window.state, window.do), window.state
@@ -94,8 +94,9 @@ def _banner(window: Window) -> ft.Control | None:
     return unsaved_notice(state.unsaved) if state.unsaved else None
 
 
-def _dress(page: ft.Page, theme: Theme) -> None:
+def _dress(page: ft.Page, theme: Theme, is_rtl: bool) -> None:
     page.theme_mode = ft.ThemeMode(theme.value)
+    page.rtl = is_rtl
     page.update()
 
 

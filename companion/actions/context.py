@@ -132,6 +132,8 @@ class Context:
         )
 
     async def set_mix(self) -> None:
-        """Gives the cues the touch, tones, voice and volume that the person set on this device."""
-        mix = self.state.device.settings
-        await self.cues.set_mix(haptic=mix.haptic, tone=mix.tone, voice=mix.voice, volume=mix.volume)
+        """Gives the cues the touch, tones, voice, volume and language that are set on this device."""
+        mix, language = self.state.device.settings, self.state.words.language.code
+        await self.cues.set_mix(
+            haptic=mix.haptic, tone=mix.tone, voice=mix.voice, volume=mix.volume, language=language
+        )

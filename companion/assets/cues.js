@@ -340,7 +340,7 @@ var companionPage = (() => {
   // --- tones --------------------------------------------------------------------------------------------------
 
   let audio = null;
-  let mix = { haptic: true, tone: true, voice: false, volume: 0.8 };
+  let mix = { haptic: true, tone: true, voice: false, volume: 0.8, language: "en" };
 
   function audioState() {
     if (!window.AudioContext) return "none";
@@ -349,8 +349,9 @@ var companionPage = (() => {
 
   on("mix", (message) => {
     mix = message;
+    document.documentElement.lang = mix.language;
     pending.forEach(silence);
-    if (mix.voice && voiceKind() !== "device") bringWords();
+    if (mix.voice && voiceKind() !== "device" && mix.language === "en") bringWords();
     arm();
   });
 
@@ -445,27 +446,24 @@ var companionPage = (() => {
     entry.nodes = [];
   }
 
-  // --- voice: one on the device, in the language of the page; else recorded words ------------------------------
-
-  // Read before the client starts, as it replaces the page's language with the browser's, and the words are ours.
-  const language = document.documentElement.lang || "en";
+  // --- voice: one on the device, in the language of the words; else recorded words, which are English ----------
 
   function voices() {
     if (!window.speechSynthesis) return [];
     return speechSynthesis.getVoices().filter(
-      (voice) => voice.localService && voice.lang.toLowerCase().startsWith(language));
+      (voice) => voice.localService && voice.lang.toLowerCase().startsWith(mix.language));
   }
 
   function voiceKind() {
     if (voices().length) return "device";
-    return window.AudioContext && !wordsMissing ? "prepared" : "none";
+    return window.AudioContext && !wordsMissing && mix.language === "en" ? "prepared" : "none";
   }
 
   function speak(cue) {
     if (!mix.voice || !cue.words) return;
     hushWords();
     const voice = voices().find((one) => one.default) ?? voices()[0];
-    if (!voice) return sayPrepared(cue.words);
+    if (!voice) return mix.language === "en" ? sayPrepared(cue.words) : undefined;
     const utterance = new SpeechSynthesisUtterance(cue.words);
     utterance.voice = voice;
     utterance.lang = voice.lang;

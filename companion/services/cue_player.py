@@ -48,8 +48,13 @@ class CuePlayer(Protocol):
         """Keeps the screen on, or lets it go off. The device may refuse."""
         ...
 
-    async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:
-        """Sets the channels that cues use from now on; ``volume`` is that of tones and voice, 0 to 1."""
+    async def set_mix(
+        self, *, haptic: bool, tone: bool, voice: bool, volume: float, language: str = "en"
+    ) -> None:
+        """Sets the channels that cues use from now on.
+
+        ``volume`` is that of tones and voice, 0 to 1; ``language`` that of the words, as ISO 639-1 has it.
+        """
         ...
 
 

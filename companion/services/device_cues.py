@@ -52,7 +52,7 @@ class DeviceCuePlayer:
     async def awake(self, on: bool) -> None:
         await attempt(self._keep_awake(on))
 
-    async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:  # noqa: ARG002
+    async def set_mix(self, *, haptic: bool, **_: object) -> None:
         """Switches touch alone; there is no sound."""
         self._haptic = haptic
 

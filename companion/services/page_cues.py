@@ -112,8 +112,10 @@ class PageCuePlayer:
         self._awake = Awake(on=on)
         await self._channel.send(self._awake)
 
-    async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:
-        self._mix = Mix(haptic=haptic, tone=tone, voice=voice, volume=volume)
+    async def set_mix(
+        self, *, haptic: bool, tone: bool, voice: bool, volume: float, language: str = "en"
+    ) -> None:
+        self._mix = Mix(haptic=haptic, tone=tone, voice=voice, volume=volume, language=language)
         await self._channel.send(self._mix)
 
     async def report(self, on: bool) -> None:

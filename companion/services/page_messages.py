@@ -51,13 +51,14 @@ class Greet(Message):
 
 
 class Mix(Message):
-    """Which channels a cue uses; the volume is that of tones and voice, 0 to 1."""
+    """Which channels a cue uses, how loud tones and voice are, 0 to 1, and the language of the words."""
 
     kind: Literal["mix"] = "mix"
     haptic: bool = True
     tone: bool = True
     voice: bool = False
     volume: Annotated[float, Field(ge=0, le=1, allow_inf_nan=False)] = 0.8
+    language: Annotated[str, Field(pattern=r"^[a-z]{2}$")] = "en"
 
 
 class Schedule(Message):

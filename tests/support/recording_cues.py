@@ -36,6 +36,8 @@ class RecordingCuePlayer:
         self.calls.append("awake")
         self.kept_awake = on
 
-    async def set_mix(self, *, haptic: bool, tone: bool, voice: bool, volume: float) -> None:
+    async def set_mix(
+        self, *, haptic: bool, tone: bool, voice: bool, volume: float, language: str = "en"
+    ) -> None:
         self.calls.append("set_mix")
-        self.mix = Mix(haptic=haptic, tone=tone, voice=voice, volume=volume)
+        self.mix = Mix(haptic=haptic, tone=tone, voice=voice, volume=volume, language=language)

@@ -12,7 +12,8 @@ from builders import Journal, journal, session
 from places import ASSETS
 
 from companion.samples import sample_plans
-from companion.words.words import ENGLISH, UNITS_ALOUD, english
+from companion.words.registry import ALOUD
+from companion.words.words import ENGLISH, english
 from engine.base.units import LoadUnit, format_load
 from engine.live.cues import SAID_ALONE, CueKind, coming_cues
 from engine.live.state import Status
@@ -88,7 +89,8 @@ def test_what_is_said_where_a_cue_is_tried_and_the_name_of_each_movement_are_pre
 @pytest.mark.parametrize("unit", LoadUnit)
 def test_every_load_that_can_be_lifted_is_prepared(unit: LoadUnit) -> None:
     figures = {format_load(load_g, unit).split()[0] for load_g in range(0, 250_000, 50)}
-    units = {f" {name}{each}" for name in UNITS_ALOUD[unit] for each in ("", " each")}
+    names = [text.removeprefix("{loads}") for text in (ALOUD[unit].one, ALOUD[unit].other)]
+    units = {f"{name}{each}" for name in names for each in ("", " each")}
     assert len(figures) > 1_000
     assert {one for figure in figures for name in units for one in spelled(figure + name)} <= PLACES.keys()
 
