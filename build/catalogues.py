@@ -34,7 +34,7 @@ from companion.words.registry import ALOUD, OF_LIBRARY, SENTENCES, UNKNOWN
 
 CATALOGUES = ROOT / "companion" / "words" / "catalogues"
 LIBRARIES = (ROOT / "engine" / "library", ROOT / "companion" / "samples" / "plans")
-WRITTEN = {"name", "cues", "end_point", "stop_rules", "placing", "note", "also"}
+WRITTEN = {"name", "other_names", "cues", "end_point", "stop_rules", "placing", "note"}
 """The fields of the library and the samples that people read."""
 ONE, SEVERAL = ("say", "msgid"), "several"
 MADE_AT = datetime(2026, 1, 1, tzinfo=UTC)

@@ -232,7 +232,7 @@ def alike_sentence(trends: Iterable[SidesTrend]) -> Iterator[str]:
 
 def sides_sentence(trend: SidesTrend, unit: LoadUnit) -> str:
     """“Floor press: left 10 repetitions, effort 7; right 11 repetitions, effort 6.5 (standing).” Where the
-    sides are named for the weight, “Shoulder squat: weight at the left shoulder 6 repetitions; …”
+    sides are named for the weight, “Racked squat: weight at the left shoulder 6 repetitions; …”
 
     The figures are means over the sets. Loads are named only where the sides differ.
     """

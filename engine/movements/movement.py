@@ -251,6 +251,8 @@ class Movement(Model):
     name: Name
     pattern: MovementPattern
     region: Region
+    other_names: tuple[Name, ...] = Field(default=(), max_length=12)
+    """What others call it; a search finds it by them."""
     also: tuple[MovementPattern, ...] = Field(default=(), max_length=len(MovementPattern))
     """Patterns trained indirectly; a set counts half for each of them."""
     accessory: bool = False

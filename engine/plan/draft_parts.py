@@ -155,7 +155,7 @@ def known_movements(draft: PlanDraft) -> dict[str, Movement]:
 
 
 def movements_found(draft: PlanDraft, written: str) -> tuple[Movement, ...]:
-    """The movements in whose name, pattern or region every written word occurs.
+    """The movements in whose names, pattern or region every written word occurs.
 
     First come those whose name begins with the words, then those with all the words in the name, then the
     rest; each group by name.
@@ -171,4 +171,6 @@ def movements_found(draft: PlanDraft, written: str) -> tuple[Movement, ...]:
 
 
 def _searched(movement: Movement) -> str:
-    return f"{movement.name} {pattern_word(movement.pattern)} {movement.region}".lower()
+    return " ".join(
+        (movement.name, *movement.other_names, pattern_word(movement.pattern), movement.region)
+    ).lower()

@@ -134,7 +134,7 @@ def as_chosen(
 def _harder(
     candidate: Candidate, known: Mapping[str, Movement], limits: Collection[Limit]
 ) -> Argument | None:
-    """“Staggered squat”, or “Plank (Forearms a hand ahead of the shoulders)” for another variant of the same.
+    """“Goblet squat”, or “Plank (Forearms a hand ahead of the shoulders)” for another variant of the same.
 
     None where that takes another weight, or is against the limits of today.
     """

@@ -30,7 +30,7 @@ from storage.folder.store import FolderStore
 
 pytestmark = pytest.mark.browser
 
-LONG = "Alternating step-back lunge with a turn of the trunk and the weight at the opposite shoulder"
+LONG = "Alternating reverse lunge with a turn of the trunk and the weight at the opposite shoulder"
 WORDS = "What a person writes may run on and on, and nothing of it is cut off or pushes anything away. "
 LUNGE = movement(
     "long-lunge", sides=Sides.leg, name=LONG, pattern=MovementPattern.lunge, cues=(WORDS.strip(),) * 3

@@ -36,7 +36,7 @@ EASY = movement("easy-lunge", sides=Sides.leg, pattern=MovementPattern.lunge)
 LUNGE = movement(
     "long-lunge",
     sides=Sides.leg,
-    name="Alternating step-back lunge with a turn",
+    name="Alternating reverse lunge with a turn",
     pattern=MovementPattern.lunge,
     easier=EASY.slug,
 )

@@ -176,12 +176,12 @@ def test_a_side_is_said_for_what_it_names() -> None:
     shoulder = HAND.model_copy(
         update={
             "slug": "shoulder-squat",
-            "name": "Shoulder squat",
+            "name": "Racked squat",
             "variants": tuple(one.model_copy(update={"held": Held.shoulder}) for one in HAND.variants),
         }
     )
     assert said(shoulder) == (
-        "Shoulder squat: weight at the left shoulder 4 repetitions; at the right shoulder 7 repetitions "
+        "Racked squat: weight at the left shoulder 4 repetitions; at the right shoulder 7 repetitions "
         "(one weight). With the weight at the left shoulder it went worse in 1 of 1 session."
     )
     assert said(LEG) == (

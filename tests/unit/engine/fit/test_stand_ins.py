@@ -255,7 +255,7 @@ def test_one_movement_planned_under_two_names_comes_once_and_it_is_said() -> Non
 def test_the_answer_names_the_version() -> None:
     room = Room(kit=Kit.none, sore=(SoreJoint(joint=Joint.elbow, rating=3),))
     texts = said(choose(of_library("romanian-deadlift"), room))
-    assert texts[0].startswith("Staggered deadlift with empty hands instead of Romanian deadlift")
+    assert texts[0].startswith("Staggered-stance deadlift with empty hands instead of Romanian deadlift")
 
 
 def variant_of(chosen: Chosen) -> Variant:

@@ -72,7 +72,7 @@ def test_at_the_top_comes_the_harder_version_or_the_coach() -> None:
     harder = told(*top, harder=STAGGERED)
     assert (harder.step, harder.harder) == (FreeStep.harder, STAGGERED)
     said = ENGLISH.sentences(harder.reason)
-    assert "The harder version: Staggered squat. It begins at the first tempo, with practice" in said
+    assert "The harder version: Staggered-stance squat. It begins at the first tempo, with practice" in said
     assert told(*top).step is FreeStep.same
     assert "Ask your coach" in ENGLISH.sentences(told(*top).reason)
 

@@ -158,6 +158,22 @@ def test_what_is_named_as_it_was_written_is_found_first_and_a_pattern_finds_all_
     assert not movements_found(new_draft("a"), "squat nothing")
 
 
+@pytest.mark.parametrize(
+    "written, slug",
+    [
+        ("reverse lunge", "step-back-lunge"),
+        ("push-up", "press-up"),
+        ("glute bridge", "glute-bridge"),
+        ("cat and cow", "back-round-and-hollow"),
+        ("hamstring", "hamstring-stretch"),
+        ("mountain climber", "slow-climber"),
+        ("RDL", "romanian-deadlift"),
+    ],
+)
+def test_a_movement_is_found_by_the_names_that_others_give_it(written: str, slug: str) -> None:
+    assert slug in [movement.slug for movement in movements_found(new_draft("a"), written)]
+
+
 def test_a_new_movement_is_made_like_one_that_is_known() -> None:
     draft = draft_of(SHORT)
     draft = apply(draft, own_movement_added(draft, "goblet-squat", "Kettle squat"))

@@ -23,9 +23,9 @@ def harder(slug: str, variant_id: str, *limits: Limit) -> str | None:
 @pytest.mark.parametrize(
     "slug, variant, name",
     [
-        ("squat", "bodyweight", "Staggered squat"),
+        ("squat", "bodyweight", "Staggered-stance squat"),
         ("goblet-squat", "single", LIBRARY["racked-squat"].name),
-        ("goblet-squat", "bodyweight", "Staggered squat"),
+        ("goblet-squat", "bodyweight", "Staggered-stance squat"),
         ("plank", "bodyweight", "Plank (Forearms a hand ahead of the shoulders, toes on the floor)"),
         ("plank", "long", None),
     ],

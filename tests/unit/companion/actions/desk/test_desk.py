@@ -137,7 +137,7 @@ async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletCli
     await client.until_shown("With a sore knee")
     await client.write("With a sore knee", "Moonwalk")
     await client.until_shown("1 fault")
-    await client.write("With a sore knee", "Hip bridge")
+    await client.write("With a sore knee", "Glute bridge")
     await client.until_shown("No faults")
     await client.write("Start with one", "heavy")
     await client.until_shown("Check: write a number such as 12 or 12.5.")
@@ -154,7 +154,7 @@ async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletCli
     assert [(one.when, one.movement) for one in squat.substitutes] == [("knee", "glute-bridge")]
     assert (squat.starting_g, squat.starting_pair_g) == (7_500, None)
     await client.press("What Boathouse evening asks")
-    await client.until_shown("Instead of Goblet squat, with a sore knee: Hip bridge.")
+    await client.until_shown("Instead of Goblet squat, with a sore knee: Glute bridge.")
     assert client.shows("To start with: Goblet squat, one of 7.5 kg.")
 
 

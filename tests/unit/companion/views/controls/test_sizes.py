@@ -23,7 +23,7 @@ def test_the_clock_fits_the_column_it_stands_in(page_px: int) -> None:
 def test_the_longest_word_of_a_name_fits_a_phone_at_any_text_scale() -> None:
     """WCAG 2.2, 1.4.4: text up to 200 per cent without loss."""
     for scale in (1.0, 1.3, 2.0):
-        size = big_words.fitting_size("Alternating step-back lunge", 56, page_px=412, scale=scale)
+        size = big_words.fitting_size("Alternating reverse lunge", 56, page_px=412, scale=scale)
         assert size * scale * len("Alternating") * big_words.WIDEST_EM <= 412 - 2 * theme.Space.M
     assert big_words.fitting_size("Wide row", 56, page_px=412, scale=1.0) == 56
     longest_name = "Lunge with a turn " * 6
