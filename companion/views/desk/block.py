@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
 import flet as ft
@@ -10,31 +11,54 @@ from companion.style.words import in_turn
 from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.theme import Role, Space, Type
-from companion.views.desk.fields import STRETCH, Fields, headed, side_by_side, small
+from companion.views.desk.fields import CUE, STOP_RULE, STRETCH, Fields, headed, side_by_side, small
 from companion.views.desk.own_choices import own_substitutes, starting_loads
 from companion.views.desk.search import search
-from engine.movements.words import KIT_WORDS
+from companion.words.saying import msgid, own, said, say, words_here
+from engine.movements.movement import Changing, Kit, changing_in
+from engine.movements.terms import kit_term, pattern_term
 from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_parts import known_movements, movement_list
-from engine.plan.words import BLOCK_KIND_WORDS, sides_words
 
 if TYPE_CHECKING:
     from engine.base.model import JsonObject
     from engine.movements.movement import Movement
 
-UNITS = (("repetitions", "Repetitions"), ("seconds", "Seconds"))
-COUNTS = (("total", "In all"), ("per_side", "Each side"), ("alternating", "In turns"))
-USUAL = (("timed", "By the clock"), ("repetitions", "By repetitions"))
+UNITS = (("repetitions", msgid("Repetitions")), ("seconds", msgid("Seconds")))
+COUNTS = (("total", msgid("In all")), ("per_side", msgid("Each side")), ("alternating", msgid("In turns")))
+USUAL = (("timed", msgid("By the clock")), ("repetitions", msgid("By repetitions")))
+NUMBERED = {
+    "warm_up": msgid("{number}. Warm-up"),
+    "practice": msgid("{number}. Practice"),
+    "work": msgid("{number}. Work"),
+    "cool_down": msgid("{number}. Cool-down"),
+}
+"""The title of a block by its kind."""
+HALFWAY = {
+    Changing.hand: msgid("Change hands halfway."),
+    Changing.leg: msgid("Change legs halfway."),
+    Changing.side: msgid("Change sides halfway."),
+}
+HALFWAY_WITH = {
+    Changing.hand: msgid("Change hands halfway with {kits}."),
+    Changing.leg: msgid("Change legs halfway with {kits}."),
+    Changing.side: msgid("Change sides halfway with {kits}."),
+}
+
+
+def block_title(number: int, kind: str) -> str:
+    """“3. Work”; ``number`` counts from 0."""
+    return say(NUMBERED.get(kind, ""), number=number + 1)
 
 
 def block_part(fields: Fields, number: int) -> list[ft.Control]:
     block: JsonObject = value_at(fields.plan.draft, ("blocks", number)) or {}
     kind = str(block.get("kind"))
     count = len(fields.plan.draft.content["blocks"])
-    name = f"block {number + 1}"
+    name = say("Block {number}", number=number + 1)
     return [
         group(
-            section_title(f"{number + 1}. {BLOCK_KIND_WORDS.get(kind, kind)}"),
+            section_title(block_title(number, kind)),
             ft.Row(fields.order(name, ("blocks",), number, count=count), spacing=Space.S),
             *fields.wrong("blocks", number),
             *_clock(fields, number, kind),
@@ -46,17 +70,22 @@ def block_part(fields: Fields, number: int) -> list[ft.Control]:
 
 def _clock(fields: Fields, number: int, kind: str) -> list[ft.Control]:
     here = ("blocks", number)
-    least = fields.number("Rounds at least", *here, "rounds", "min", unit="rounds")
-    most = fields.number("at most", *here, "rounds", "max", unit="rounds")
+    least = fields.number(say("Minimum"), *here, "rounds", "min", unit=say("rounds"))
+    most = fields.number(say("Maximum"), *here, "rounds", "max", unit=say("rounds"))
     wrong = fields.wrong(*here, "rounds")
     match kind:
         case "work":
             return [
                 side_by_side(
-                    fields.number("Work", *here, "work_s", unit="s"),
-                    fields.number("Rest", *here, "rest_s", unit="s"),
+                    fields.number(say("Work"), *here, "work_s", unit=say("s")),
+                    fields.number(say("Rest"), *here, "rest_s", unit=say("s")),
                     fields.number(
-                        "After a round", *here, "round_rest_s", unit="s", needed=False, hint="same"
+                        say("After a round"),
+                        *here,
+                        "round_rest_s",
+                        unit=say("s"),
+                        needed=False,
+                        hint=say("the same"),
                     ),
                 ),
                 side_by_side(least, most, _permitted(fields, here)),
@@ -67,13 +96,19 @@ def _clock(fields: Fields, number: int, kind: str) -> list[ft.Control]:
         case "practice":
             return _practice(fields, number)
         case _:
-            return [fields.number("Length, shared in equal parts", *here, "duration_s", unit="s")]
+            return [fields.number(say("Length, in equal parts"), *here, "duration_s", unit=say("s"))]
 
 
 def _permitted(fields: Fields, here: tuple[str, int]) -> ft.Control:
     """How few rounds are better than no session."""
     return fields.number(
-        "short of time", *here, "rounds", "fewest", unit="rounds", needed=False, hint="never fewer"
+        say("If short of time"),
+        *here,
+        "rounds",
+        "fewest",
+        unit=say("rounds"),
+        needed=False,
+        hint=say("the minimum"),
     )
 
 
@@ -81,38 +116,48 @@ def _practice(fields: Fields, number: int) -> list[ft.Control]:
     here = ("blocks", number)
     timed, counted = (value_at(fields.plan.draft, (*here, way)) for way in ("timed", "repetitions"))
     return [
-        fields.choice("How the coach prefers it", USUAL, *here, "usual"),
+        fields.choice(say("How you prefer it"), USUAL, *here, "usual"),
         *fields.wrong(*here, "usual"),
-        _allow_button(fields, (*here, "timed"), "by the clock", timed, {"work_s": 30, "rest_s": 15}),
+        _allow_button(
+            fields,
+            (*here, "timed"),
+            say("Not by the clock" if timed else "Allow it by the clock as well"),
+            None if timed else {"work_s": 30, "rest_s": 15},
+        ),
         *(
             [
                 side_by_side(
-                    fields.number("Work", *here, "timed", "work_s", unit="s"),
-                    fields.number("Rest", *here, "timed", "rest_s", unit="s"),
+                    fields.number(say("Work"), *here, "timed", "work_s", unit=say("s")),
+                    fields.number(say("Rest"), *here, "timed", "rest_s", unit=say("s")),
                 )
             ]
             if timed
             else []
         ),
-        _allow_button(fields, (*here, "repetitions"), "by repetitions", counted, {"low": 6}),
+        _allow_button(
+            fields,
+            (*here, "repetitions"),
+            say("Not by repetitions" if counted else "Allow it by repetitions as well"),
+            None if counted else {"low": 6},
+        ),
         *([amount(fields, (*here, "repetitions"))] if counted else []),
     ]
 
 
-def _allow_button(fields: Fields, where: DraftPlace, label: str, written: Any, usual: Any) -> ft.Control:
-    """Allows one way of practice with its ``usual`` figures, or takes away what is written of it."""
-    said = f"Not {label}" if written else f"Allow it {label} as well"
-    return ft.Row([quiet_button(said, bound(fields.do.write, Put(where, None if written else usual)))])
+def _allow_button(fields: Fields, where: DraftPlace, label: str, figures: Any) -> ft.Control:
+    """Allows one way of practice with its usual ``figures``, or takes away what is written of it."""
+    return ft.Row([quiet_button(label, bound(fields.do.write, Put(where, figures)))])
 
 
 def amount(fields: Fields, where: DraftPlace) -> ft.Control:
     return ft.Column(
         [
             side_by_side(
-                fields.number("Amount", *where, "low"), fields.number("up to", *where, "high", needed=False)
+                fields.number(say("Amount"), *where, "low"),
+                fields.number(say("up to"), *where, "high", needed=False),
             ),
-            fields.choice("Of what", UNITS, *where, "unit"),
-            fields.choice("Counted", COUNTS, *where, "count"),
+            fields.choice(say("Of what"), UNITS, *where, "unit"),
+            fields.choice(say("Counted"), COUNTS, *where, "count"),
             *fields.wrong(*where),
         ],
         spacing=Space.S,
@@ -129,9 +174,9 @@ def _movements(fields: Fields, number: int, block: JsonObject) -> ft.Control:
     for index, slug in enumerate(slugs):
         turn = slugs[: index + 1].count(slug) if slugs.count(slug) > 1 else None
         movement = known.get(slug)
-        name = in_turn(movement.name if movement else slug, turn)
+        name = in_turn(own(movement.name) if movement else slug, turn)
         rows += [rule(), _movement(fields, (*where, index), movement, name, count=len(items))]
-    return group(section_title("Movements"), *fields.wrong(*where), *rows)
+    return group(section_title(say("Movements")), *fields.wrong(*where), *rows)
 
 
 def _movement(
@@ -141,8 +186,9 @@ def _movement(
     assert isinstance(index, int)
     unfolded = fields.plan.open_item == index
     has_more = listed[-1] == "items" or "tempo" in (value_at(fields.plan.draft, where) or {})
-    label = "Close" if unfolded else "Open"
-    more = small(f"{label} {name}", label, bound(fields.do.unfold, index))
+    label = say("Close" if unfolded else "Open")
+    whole = say("Close {movement}" if unfolded else "Open {movement}", movement=name)
+    more = small(whole, label, bound(fields.do.unfold, index))
     buttons = [*([more] if has_more else []), *fields.order(name, tuple(listed), index, count=count)]
     head = headed(words(name, size=Type.LEAD, strong=True), buttons)
     about = [words(_about(movement), size=Type.CAPTION, colour=Role.INK_SOFT)] if movement else []
@@ -159,35 +205,67 @@ def _movement(
 
 
 def _about(movement: Movement) -> str:
-    """“Squat; with no dumbbells, one dumbbell; change hands halfway with one dumbbell.”"""
-    kits = ", ".join(KIT_WORDS[kit] for kit in dict.fromkeys(variant.kit for variant in movement.variants))
-    parts = (movement.pattern.replace("_", " ").capitalize(), f"with {kits}", sides_words(movement))
-    return "; ".join(filter(None, parts)) + "."
+    """“Pattern: squat. With no dumbbells and one dumbbell. Change hands halfway with one dumbbell.”"""
+    kits = dict.fromkeys(variant.kit for variant in movement.variants)
+    first = say(
+        "Pattern: {pattern}. With {kits}.", pattern=pattern_term(movement.pattern), kits=_listed(kits)
+    )
+    return " ".join([first, *_changes(movement)])
+
+
+def _listed(kits: Iterable[Kit]) -> str:
+    return words_here().listed(said(kit_term(kit)) for kit in kits)
+
+
+def _changes(movement: Movement) -> list[str]:
+    """What changes halfway, and with which kit where it does not change with every one."""
+    changing: dict[Changing, list[Kit]] = {}
+    for variant in movement.variants:
+        if (what := changing_in(variant)) is not None:
+            changing.setdefault(what, []).append(variant.kit)
+    every = {variant.kit for variant in movement.variants}
+    return [
+        say(HALFWAY[what]) if set(kits) == every else say(HALFWAY_WITH[what], kits=_listed(kits))
+        for what, kits in changing.items()
+    ]
 
 
 def _unfolded(fields: Fields, where: DraftPlace, movement: Movement | None) -> list[ft.Control]:
     easier = _easier(fields, where, movement)
     if where[-2] == "items":
-        estimate = fields.number("Takes about", *where, "estimate_s", unit="s", needed=False)
+        estimate = fields.number(say("Takes about"), *where, "estimate_s", unit=say("s"), needed=False)
         return [amount(fields, (*where, "amount")), estimate, *easier, own_substitutes(fields, where)]
-    ends = movement.end_point if movement else None
+    ends = own(movement.end_point) if movement else None
     return [
         side_by_side(
-            fields.text("Tempo", *where, "tempo", needed=True),
-            fields.number("Its own work", *where, "work_s", unit="s", needed=False, hint="as the block"),
+            fields.text(say("Tempo"), *where, "tempo", needed=True),
+            fields.number(
+                say("Its own work"), *where, "work_s", unit=say("s"), needed=False, hint=say("as the block")
+            ),
         ),
         side_by_side(
-            fields.number("Goal a side", *where, "goal", unit="times", needed=False, hint="the interval's"),
-            fields.number("Have left", *where, "reserve", unit="times", needed=False, hint="3"),
+            fields.number(
+                say("Goal a side"),
+                *where,
+                "goal",
+                unit=say("times"),
+                needed=False,
+                hint=say("the interval's"),
+            ),
+            fields.number(
+                say("Still possible"), *where, "reserve", unit=say("times"), needed=False, hint="3"
+            ),
         ),
         *starting_loads(fields, where, movement),
-        fields.tick("May be left out", *where, "optional", hint="where the plan allows it"),
-        fields.tick("May go while the session runs", *where, "may_go", hint="to keep the finish"),
+        fields.tick(say("May be left out"), *where, "optional", hint=say("where the plan allows it")),
+        fields.tick(
+            say("May be dropped during the session"), *where, "may_go", hint=say("to finish on time")
+        ),
         *easier,
         own_substitutes(fields, where),
-        fields.text("End point", *where, "end_point", hint=ends),
-        fields.lines("Cues of yours, in place of the library's", "Cue", *where, "cues"),
-        fields.lines("Stop rules besides the library's", "Stop rule", *where, "stop_rules"),
+        fields.text(say("End point"), *where, "end_point", hint=ends),
+        fields.lines(say("Your own cues, in place of the library's"), CUE, *where, "cues"),
+        fields.lines(say("Your own stop rules, besides the library's"), STOP_RULE, *where, "stop_rules"),
     ]
 
 
@@ -195,5 +273,5 @@ def _easier(fields: Fields, where: DraftPlace, movement: Movement | None) -> lis
     """The easier movement: the library's, or another one by its name."""
     known = known_movements(fields.plan.draft)
     usual = known.get(movement.easier) if movement and movement.easier else None
-    hint = f"the library's: {usual.name}" if usual else None
-    return [fields.movement("Easier movement", *where, "easier", hint=hint)]
+    hint = say("the library's: {movement}", movement=own(usual.name)) if usual else None
+    return [fields.movement(say("Easier movement"), *where, "easier", hint=hint)]

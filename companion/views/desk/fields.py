@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import flet as ft
 
@@ -16,6 +16,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
 from companion.views.controls.tick import tick_row
+from companion.words.saying import msgid, say
 from engine.base.units import LoadUnit, format_load, grams
 from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_faults import faults_at, faults_within
@@ -28,6 +29,18 @@ if TYPE_CHECKING:
 
 A_LOAD = "write a number such as 12 or 12.5."
 STRETCH = ft.CrossAxisAlignment.STRETCH
+
+
+class Line(NamedTuple):
+    """What a line of a list of sentences is called, and its buttons."""
+
+    label: str
+    remove: str
+    add: str
+
+
+CUE = Line(msgid("Cue {number}"), msgid("Remove cue {number}"), msgid("Add a cue"))
+STOP_RULE = Line(msgid("Stop rule {number}"), msgid("Remove stop rule {number}"), msgid("Add a stop rule"))
 
 
 @dataclass(frozen=True)
@@ -113,10 +126,13 @@ class Fields:
         return [A_LOAD] if is_load and isinstance(written, str) else found
 
     def choice(self, label: str, options: Sequence[tuple[str, str]], *where: str | int) -> ft.Control:
+        """One of several values, each with its text in English."""
+
         async def choose(value: str) -> None:
             await self.do.write(Put(where, value))
 
-        return titled(label, choice_row(options, str(value_at(self.plan.draft, where)), choose, name=label))
+        shown = [(value, say(text)) for value, text in options]
+        return titled(label, choice_row(shown, str(value_at(self.plan.draft, where)), choose, name=label))
 
     def tick(self, label: str, *where: str | int, hint: str | None = None) -> ft.Control:
         async def toggle(ticked: bool) -> None:
@@ -124,21 +140,23 @@ class Fields:
 
         return tick_row(label, bool(value_at(self.plan.draft, where)), toggle, hint=hint)
 
-    def lines(self, label: str, one: str, *where: str | int) -> ft.Control:
-        """A list of sentences; ``one`` is what each of them is called."""
+    def lines(self, label: str, one: Line, *where: str | int) -> ft.Control:
+        """A list of sentences."""
         written = value_at(self.plan.draft, where) or []
         rows: list[ft.Control] = [
             ft.Row(
                 [
-                    ft.Container(self.text(f"{one} {n + 1}", *where, n, needed=True), expand=True),
-                    small(f"Remove {one.lower()} {n + 1}", "×", bound(self.do.remove, where, n)),
+                    ft.Container(
+                        self.text(say(one.label, number=n + 1), *where, n, needed=True), expand=True
+                    ),
+                    small(say(one.remove, number=n + 1), "×", bound(self.do.remove, where, n)),
                 ],
                 vertical_alignment=ft.CrossAxisAlignment.END,
                 spacing=Space.S,
             )
             for n in range(len(written))
         ]
-        add = quiet_button(f"Add a {one.lower()}", bound(self.do.insert, where, ""))
+        add = quiet_button(say(one.add), bound(self.do.insert, where, ""))
         return ft.Column(
             [words(label, strong=True), *rows, ft.Row([add]), *self.wrong(*where)],
             spacing=Space.XS,
@@ -156,9 +174,14 @@ class Fields:
         """The buttons that move one part of a list up or down, or remove it."""
         move = self.do.move
         return [
-            small(f"{name} up", "↑", bound(move, where, number, -1), disabled=number == 0),
-            small(f"{name} down", "↓", bound(move, where, number, 1), disabled=number == count - 1),
-            small(f"Remove {name}", "×", bound(self.do.remove, where, number)),
+            small(say("{part} up", part=name), "↑", bound(move, where, number, -1), disabled=number == 0),
+            small(
+                say("{part} down", part=name),
+                "↓",
+                bound(move, where, number, 1),
+                disabled=number == count - 1,
+            ),
+            small(say("Remove {part}", part=name), "×", bound(self.do.remove, where, number)),
         ]
 
 

@@ -93,13 +93,13 @@ def _a_fault_is_seen_and_taken_back(page: Page, size: str) -> None:
     page.keyboard.press("Control+z")
     expect(page.get_by_text("No faults").first).to_be_visible(timeout=LIMIT_MS)
     tap(page, "Short of time")
-    shown(page, "Given up from the top")
+    shown(page, "What stands first is cut first")
     picture(page, f"{size}-short-of-time")
 
 
 def drag(page: Page, allowance: str, *, below: str) -> None:
     """By the handle at the left of its row, with the mouse."""
-    left = page.get_by_text(re.compile("^Given up from the top")).bounding_box(timeout=LIMIT_MS)
+    left = page.get_by_text(re.compile("^What stands first is cut first")).bounding_box(timeout=LIMIT_MS)
     rows = [
         page.get_by_role("button", name=f"{name} up", exact=True).bounding_box(timeout=LIMIT_MS)
         for name in (allowance, below)

@@ -73,7 +73,7 @@ def _written(page: Page, *, to: str) -> str:
         write(page, "Find a movement", written)
         tap(page, f"Add {name}")
         named(page, f"{name} up")
-    write(page, "at most", "12")
+    write(page, "Maximum", "12")
     named(page, "Undo")
     tap(page, "Hand over")
     write(page, "Address", to)

@@ -108,7 +108,7 @@ async def test_letters_on_their_way_are_not_undone_by_what_is_drawn_meanwhile(cl
     await client.write("Name", "Boathou")
     await client.until_shown("1 fault")
     client.session.apply_patch(client.field("Name")._i, {"value": "Boathous"})
-    await client.write("Change of block", "soon")
+    await client.write("Changeover between blocks", "soon")
     await client.until_shown("Check: write a whole number.")
     assert client.field("Name").value == "Boathous"
 
@@ -132,12 +132,12 @@ async def test_an_easier_movement_is_written_by_its_name(client: FletClient, tmp
 async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletClient, tmp_path: Path) -> None:
     await writing(client)
     await client.press("Open")
-    await client.until_shown("Substitutes of yours")
-    await client.press("Add a substitute for a sore knee")
-    await client.until_shown("With a sore knee")
-    await client.write("With a sore knee", "Moonwalk")
+    await client.until_shown("Your substitutes")
+    await client.press("Add a substitute: Knee pain")
+    await client.until_shown("Knee pain")
+    await client.write("Knee pain", "Moonwalk")
     await client.until_shown("1 fault")
-    await client.write("With a sore knee", "Glute bridge")
+    await client.write("Knee pain", "Glute bridge")
     await client.until_shown("No faults")
     await client.write("Start with one", "heavy")
     await client.until_shown("Check: write a number such as 12 or 12.5.")
@@ -161,7 +161,7 @@ async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletCli
 async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, tmp_path: Path) -> None:
     await changing(client)
     await client.press("Short of time")
-    await client.until_shown("Given up from the top")
+    await client.until_shown("What stands first is cut first")
     first, second = (HARBOUR.allowances or ())[:2]
     await client.press("↓")
     await client.until_shown("No faults")
