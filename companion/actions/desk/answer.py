@@ -10,6 +10,7 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 
 from companion.actions.context import Context
 from companion.state.pages_received import Answer
+from companion.words.saying import say
 from engine.plan.adjustment import Adjustment, Change
 from engine.plan.link import link
 
@@ -32,7 +33,7 @@ class AnswerEdits:
         try:
             change = _CHANGE.validate_json(json.dumps(content))
         except ValidationError:
-            raise ValueError("Write 1 to 400 letters.") from None
+            raise ValueError(say("Write 1 to 400 letters.")) from None
         if change not in answer.changes:
             self._write(replace(answer, changes=(*answer.changes, change)))
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from companion.actions.context import Context
 from companion.state.plan_on_desk import THE_PLAN, Figures, PlanOnDesk
+from companion.words.saying import msgid, say
 from engine.base.units import LoadUnit
 from engine.fit.minutes_table import minutes_give, planned_rows
 from engine.movements.movement import Kit
@@ -25,7 +26,7 @@ from storage.models import SavedDraft
 
 TYPING_S = 0.2
 """Letters that come faster are checked together."""
-NO_NAME = "Write the name of the new movement."
+NO_NAME = msgid("Write the name of the new movement.")
 
 
 class DeskEdits:
@@ -90,7 +91,7 @@ class DeskEdits:
     async def add_own_movement(self, like: str, name: str) -> None:
         """Adds a movement of the plan's own, to the open block too. Raises ValueError with one sentence."""
         if not name.strip():
-            raise ValueError(NO_NAME)
+            raise ValueError(say(NO_NAME))
         edit = own_movement_added(self.plan.draft, like, name.strip())
         await self._make(edit)
         if isinstance(edit, Insert):

@@ -14,8 +14,7 @@ from companion.views.controls.field import entry, field
 from companion.views.controls.parts import group, section_title, words
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.fields import small, titled
-from companion.words.words import english
-from engine.base.phrases import number_of
+from companion.words.saying import msgid, own, said, say, several
 from engine.coach.roster import Person
 from engine.movements.movement import JOINT_POINTS, Joint, Side, library
 from engine.plan.adjustment import describe
@@ -26,12 +25,13 @@ if TYPE_CHECKING:
     from companion.state.pages_received import Answer
 
 
-DAYS = (("7", "A week"), ("14", "Two"), ("28", "Four"))
+WEEKS = (1, 2, 4)
 FEWER_ROUNDS = (1, 2, 3)
 MINUTES = (15, 20, 30)
-UNSIGNED = "Write your name and add a change: then it can be handed over."
-CAUTION = (
-    "An adjustment asks for less, or lets a load rise that was earned. It lifts no stop rule and no hold."
+UNSIGNED = msgid("To hand it over, write your name and add a change.")
+CAUTION = msgid(
+    "An adjustment asks for less, or allows a heavier load that was earned. It never overrides a stop rule, "
+    "or what is left out after pain."
 )
 
 
@@ -39,30 +39,42 @@ def answer_part(person: Person, state: State, do: AnswerEdits) -> list[ft.Contro
     answer = state.pages.answer
     return [
         group(
-            section_title("Answer"),
-            words(CAUTION, colour=Role.INK_SOFT),
-            field("Your name", answer.author, do.sign),
-            titled("It holds for", choice_row(DAYS, str(answer.days), do.for_days, name="It holds for")),
+            section_title(say("Answer")),
+            words(say(CAUTION), colour=Role.INK_SOFT),
+            field(say("Your name"), answer.author, do.sign),
+            _weeks(answer, do),
         ),
         *_asked(answer, do),
         *_hand_over(answer, state, do),
-        group(section_title("Spare a joint"), _spared(person, do)),
-        group(section_title("Less this time"), _less(do)),
-        group(section_title("By movement"), *_by_movement(person, do)),
-        entry("A remark", "Add the remark", _remark(do), number=False),
+        group(section_title(say("Spare a joint")), _spared(person, do)),
+        group(section_title(say("Less this time")), _less(do)),
+        group(section_title(say("By movement")), *_by_movement(person, do)),
+        entry(say("A remark"), say("Add the remark"), _remark(do), number=False),
     ]
+
+
+def _weeks(answer: Answer, do: AnswerEdits) -> ft.Control:
+    label = say("It holds for")
+    options = [(str(7 * number), several("{count} week", "{count} weeks", number)) for number in WEEKS]
+    return titled(label, choice_row(options, str(answer.days), do.for_days, name=label))
 
 
 def _asked(answer: Answer, do: AnswerEdits) -> list[ft.Control]:
     """What is asked so far, in the sentences that the person will read."""
     if answer.made is None:
-        return [words(UNSIGNED if not answer.changes else f"{UNSIGNED} Changes: {len(answer.changes)}.")]
-    first, *told = map(english, describe(answer.made, library()))
+        changes = len(answer.changes)
+        unsigned = several(
+            "{count} change. To hand it over, write your name.",
+            "{count} changes. To hand them over, write your name.",
+            changes,
+        )
+        return [words(unsigned if changes else say(UNSIGNED))]
+    first, *told = map(said, describe(answer.made, library()))
     rows: list[ft.Control] = [
         ft.Row(
             [
                 ft.Container(words(line), expand=True),
-                small(f"Remove {line}", "×", bound(do.drop_change, at)),
+                small(say("Remove: {change}", change=line), "×", bound(do.drop_change, at)),
             ]
         )
         for at, line in enumerate(told)
@@ -74,9 +86,9 @@ def _hand_over(answer: Answer, state: State, do: AnswerEdits) -> list[ft.Control
     made = answer.made
     if made is None:
         return []
-    buttons = [quiet_button("Save the adjustment", bound(do.save, made))]
+    buttons = [quiet_button(say("Save the adjustment"), bound(do.save, made))]
     if state.device.settings.base_address:
-        buttons.append(quiet_button("Copy its link", bound(do.copy, made)))
+        buttons.append(quiet_button(say("Copy its link"), bound(do.copy, made)))
     return [button_row(*buttons)]
 
 
@@ -89,35 +101,41 @@ def _spared(person: Person, do: AnswerEdits) -> ft.Control:
 
 def _spare(joint: Joint, side: Side | None, do: AnswerEdits) -> ft.Control:
     name = joint_words(joint, side)
-    return quiet_button(
-        name.capitalize(), _adds(do, kind="spare", joint=joint, side=side), name=f"Spare {name}"
-    )
+    spares = _adds(do, kind="spare", joint=joint, side=side)
+    return quiet_button(name, spares, name=say("Spare: {joint}", joint=name))
 
 
 def _less(do: AnswerEdits) -> ft.Control:
     rounds = (
-        quiet_button(f"At most {number_of(n, 'round')}", _adds(do, kind="rounds", rounds=n))
+        quiet_button(
+            several("At most {count} round", "At most {count} rounds", n), _adds(do, kind="rounds", rounds=n)
+        )
         for n in FEWER_ROUNDS
     )
-    minutes = (quiet_button(f"About {n} min", _adds(do, kind="minutes", minutes=n)) for n in MINUTES)
+    minutes = (
+        quiet_button(say("About {minutes} min", minutes=n), _adds(do, kind="minutes", minutes=n))
+        for n in MINUTES
+    )
     return button_row(*rounds, *minutes)
 
 
 def _by_movement(person: Person, do: AnswerEdits) -> list[ft.Control]:
     """For each movement that was done, to allow its next weight or to leave it out."""
-    done = {one.movement: one.name for session in person.sessions for one in session.movements}
+    done = {one.movement: own(one.name) for session in person.sessions for one in session.movements}
     return [
         ft.Column(
             [
                 words(name),
                 button_row(
                     quiet_button(
-                        "Next weight",
+                        say("Next weight"),
                         _adds(do, kind="next_weight", movement=slug),
-                        name=f"Next weight: {name}",
+                        name=say("Next weight: {movement}", movement=name),
                     ),
                     quiet_button(
-                        "Leave out", _adds(do, kind="leave_out", movement=slug), name=f"Leave out: {name}"
+                        say("Leave out"),
+                        _adds(do, kind="leave_out", movement=slug),
+                        name=say("Leave out: {movement}", movement=name),
                     ),
                 ),
             ],

@@ -14,18 +14,17 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
 from companion.views.desk.allowances import allowances_part
-from companion.views.desk.block import block_part
+from companion.views.desk.block import block_part, block_title
 from companion.views.desk.fields import Fields
 from companion.views.desk.hand_over import hand_over_part
 from companion.views.desk.minutes import figures_part
 from companion.views.desk.own_movements import own_part
 from companion.views.desk.plan import plan_part
-from engine.base.phrases import number_of
+from companion.words.saying import msgid, own, say, several, words_here
 from engine.plan.draft import DraftPlace, value_at
 from engine.plan.draft_faults import faults_within
 from engine.plan.draft_parts import known_movements, movement_list
 from engine.plan.plan import BLOCK_KINDS
-from engine.plan.words import BLOCK_KIND_WORDS
 
 if TYPE_CHECKING:
     from companion.actions.desk.desk import Desk
@@ -35,8 +34,14 @@ if TYPE_CHECKING:
 
 
 WIDTH_PX = 1240
-SAVED = "Saved as you write. Keep it when it is ready: then it is among the plans."
-NOTHING_YET = "No block yet. Add one: a session needs work at least."
+DRAFT = msgid("Your draft is safe as you write. Save the plan when it is ready.")
+NOTHING_YET = msgid("No block yet. Add one: a session needs a block of work at least.")
+ADD = {
+    "warm_up": msgid("Add warm-up"),
+    "practice": msgid("Add practice"),
+    "work": msgid("Add work"),
+    "cool_down": msgid("Add cool-down"),
+}
 
 
 @safe_component
@@ -53,7 +58,7 @@ def desk_screen(state: State, do: Desk, _: Go) -> ft.Control:
         on_back=do.leave,
         width=WIDTH_PX,
         actions=[
-            quiet_button("Discard", do.clear, tone="danger", tall=True, disabled=not plan.changed),
+            quiet_button(say("Discard"), do.clear, tone="danger", tall=True, disabled=not plan.changed),
             _keep(plan, state, do),
         ],
     )
@@ -67,14 +72,14 @@ def _three(left: list[ft.Control], middle: list[ft.Control], right: list[ft.Cont
 
 
 def _history(plan: PlanOnDesk, do: Desk) -> ft.Control:
-    said = number_of(len(plan.faults), "fault") if plan.faults else "No faults"
-    faults = words(said, strong=True, colour=Role.DANGER if plan.faults else Role.INK_SOFT)
+    count = _faults_words(len(plan.faults)) if plan.faults else say("No faults")
+    faults = words(count, strong=True, colour=Role.DANGER if plan.faults else Role.INK_SOFT)
     return ft.Row(
         [
-            quiet_button("Undo", do.edit.take_back, disabled=not plan.history.past),
-            quiet_button("Redo", do.edit.write_again, disabled=not plan.history.future),
+            quiet_button(say("Undo"), do.edit.take_back, disabled=not plan.history.past),
+            quiet_button(say("Redo"), do.edit.write_again, disabled=not plan.history.future),
             ft.Semantics(live_region=True, container=True, content=faults),
-            *([words(SAVED, colour=Role.INK_SOFT)] if plan.changed else []),
+            *([words(say(DRAFT), colour=Role.INK_SOFT)] if plan.changed else []),
         ],
         spacing=Space.S,
         wrap=True,
@@ -83,34 +88,34 @@ def _history(plan: PlanOnDesk, do: Desk) -> ft.Control:
 
 def _keep(plan: PlanOnDesk, state: State, do: Desk) -> ft.Control:
     ready = not plan.faults and (plan.changed or plan.is_new) and not state.read_only
-    return primary_button("Keep this plan", do.save, expand=True, disabled=not ready)
+    return primary_button(say("Save this plan"), do.save, expand=True, disabled=not ready)
 
 
 def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
     plan = fields.plan
     known = known_movements(plan.draft)
     blocks = value_at(plan.draft, ("blocks",)) or []
-    parts: list[ft.Control] = [_entry(plan, do, THE_PLAN, "The plan", plan.name)]
+    parts: list[ft.Control] = [_entry(plan, do, THE_PLAN, say("The plan"), plan.name)]
     for number, block in enumerate(blocks):
         items = block.get(movement_list(block)) or []
         slugs = [item.get("movement") if isinstance(item, dict) else item for item in items]
-        names = ", ".join(known[slug].name if slug in known else str(slug) for slug in slugs)
-        title = f"{number + 1}. {BLOCK_KIND_WORDS.get(str(block.get('kind')), '')}"
-        parts.append(_entry(plan, do, ("blocks", number), title, names))
+        names = [own(known[slug].name) if slug in known else str(slug) for slug in slugs]
+        title, about = (
+            block_title(number, str(block.get("kind"))),
+            words_here().listed(names) if names else "",
+        )
+        parts.append(_entry(plan, do, ("blocks", number), title, about))
     allowed = value_at(plan.draft, ALLOWANCES)
-    own = value_at(plan.draft, OWN) or []
+    count = len(value_at(plan.draft, OWN) or [])
     parts += [
-        _entry(plan, do, ALLOWANCES, "Short of time", "the usual order" if allowed is None else ""),
-        _entry(plan, do, OWN, "Movements of its own", str(len(own)) if own else ""),
-        _entry(plan, do, HAND_OVER, "Hand over", ""),
+        _entry(plan, do, ALLOWANCES, say("Short of time"), say("the usual order") if allowed is None else ""),
+        _entry(plan, do, OWN, say("Movements of its own"), words_here().argument(count) if count else ""),
+        _entry(plan, do, HAND_OVER, say("Hand over"), ""),
     ]
-    wrong = fields.wrong("blocks") if blocks else [words(NOTHING_YET, strong=True, colour=Role.DANGER)]
-    adding = [
-        quiet_button(f"Add {BLOCK_KIND_WORDS[kind].lower()}", bound(do.edit.add_block, kind))
-        for kind in BLOCK_KINDS
-    ]
+    wrong = fields.wrong("blocks") if blocks else [words(say(NOTHING_YET), strong=True, colour=Role.DANGER)]
+    adding = [quiet_button(say(ADD[kind]), bound(do.edit.add_block, kind)) for kind in BLOCK_KINDS]
     return [
-        group(section_title("Outline"), ft.Column(parts, spacing=0), *wrong),
+        group(section_title(say("Outline")), ft.Column(parts, spacing=0), *wrong),
         button_row(*adding),
     ]
 
@@ -122,12 +127,15 @@ def _entry(plan: PlanOnDesk, do: Desk, where: DraftPlace, title: str, about: str
     if about:
         texts.append(words(about, size=Type.CAPTION, colour=Role.INK_SOFT))
     if count:
-        said = number_of(count, "fault")
-        texts.append(words(said, size=Type.CAPTION, strong=True, colour=Role.DANGER))
+        texts.append(words(_faults_words(count), size=Type.CAPTION, strong=True, colour=Role.DANGER))
     line = [ft.Column(texts, spacing=0, tight=True, expand=True)]
     is_open = plan.open == where
     button = line_button(line, bound(do.open_part, where), selected=is_open)
     return ft.Container(button, bgcolor=Role.ACCENT_SOFT if is_open else None)
+
+
+def _faults_words(count: int) -> str:
+    return several("{count} fault", "{count} faults", count)
 
 
 def _faults_of(plan: PlanOnDesk, where: DraftPlace) -> tuple[object, ...]:

@@ -12,6 +12,8 @@ from companion.views.controls.parts import group, rule, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from companion.views.desk.fields import Fields
+from companion.words.saying import msgid, own, said, say, several
+from engine.movements.terms import pattern_term
 from engine.plan.draft_parts import movements_found
 
 if TYPE_CHECKING:
@@ -19,24 +21,33 @@ if TYPE_CHECKING:
 
 
 MOST_FOUND = 6
-NEW_NAME = "Or a new movement, named"
-SEARCH = "Find a movement by name or pattern"
+NEW_NAME = msgid("Or a new movement, named")
+SEARCH = msgid("Find a movement by name or pattern")
 
 
 @safe_component
 def search(written: str, fields: Fields) -> ft.Control:
     """Finds movements of the library and the plan by name or pattern, each with a button to add it."""
     found = movements_found(fields.plan.draft, written) if written.strip() else ()
-    do, shown_in = fields.do, f"{fields.plan.open} {fields.plan.refills}"
+    shown_in = f"{fields.plan.open} {fields.plan.refills}"
     rows: list[ft.Control] = [
-        ft.Row([quiet_button(f"Add {one.name}", bound(do.add_movement, one.slug)), words(_pattern(one))])
-        for one in found[:MOST_FOUND]
+        ft.Row([_add(one, fields), words(said(pattern_term(one.pattern)))]) for one in found[:MOST_FOUND]
     ]
-    remark = "Nothing is called so." if written.strip() and not found else ""
+    remark = say("No movement of that name.") if written.strip() and not found else ""
     if len(found) > MOST_FOUND:
-        remark = f"{len(found) - MOST_FOUND} more; write more of the name."
+        remark = several(
+            "{count} more; write more of the name.",
+            "{count} more; write more of the name.",
+            len(found) - MOST_FOUND,
+        )
     return group(
-        field(SEARCH, written, do.search_movement, on_inside=do.mind_field, key=f"search {shown_in}"),
+        field(
+            say(SEARCH),
+            written,
+            fields.do.search_movement,
+            on_inside=fields.do.mind_field,
+            key=f"search {shown_in}",
+        ),
         *rows,
         *([words(remark, colour=Role.INK_SOFT)] if remark else []),
         *([rule(), _own_movement(found[0], fields)] if found else []),
@@ -59,9 +70,10 @@ def _own_movement(like: Movement, fields: Fields) -> ft.Control:
         set_fault("")
 
     key = f"own {fields.plan.open} {fields.plan.refills}"
-    box = field(NEW_NAME, name, set_name, fault=fault or None, key=key)
-    return group(box, ft.Row([quiet_button(f"Make it like {like.name}", add)]))
+    box = field(say(NEW_NAME), name, set_name, fault=fault or None, key=key)
+    return group(box, ft.Row([quiet_button(say("Make it like {movement}", movement=own(like.name)), add)]))
 
 
-def _pattern(movement: Movement) -> str:
-    return movement.pattern.replace("_", " ")
+def _add(movement: Movement, fields: Fields) -> ft.Control:
+    label = say("Add {movement}", movement=own(movement.name))
+    return quiet_button(label, bound(fields.do.add_movement, movement.slug))

@@ -163,7 +163,7 @@ def _main_button(plan: SessionPlan, state: State, do: Plans, *, is_saved: bool) 
     if is_saved:
         return primary_button("Use this plan", bound(do.take, plan.id), expand=True)
     may_save = not state.read_only
-    return primary_button("Keep this plan", bound(do.save, plan), expand=True, disabled=not may_save)
+    return primary_button("Save this plan", bound(do.save, plan), expand=True, disabled=not may_save)
 
 
 def _blocks(plan: SessionPlan) -> list[ft.Control]:

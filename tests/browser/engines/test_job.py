@@ -97,7 +97,7 @@ def test_a_plan_comes_by_a_link_and_its_session_goes_on_after_a_reload(
     url = start_app(tmp_path)
     on(page, f"{url}#{fragment(GUEST)}")
     shown(page, "Ines Okonjo")
-    tap(page, "Keep this plan")
+    tap(page, "Save this plan")
     shown(page, "A guest's evening is kept, and chosen")
     tap(page, "Back")
     shown(page, "How many minutes")

@@ -63,13 +63,13 @@ def test_a_small_plan_is_written_from_nothing_and_found_again_after_a_reload(
     _a_fault_is_seen_and_taken_back(page, size)
     if size == "desk":
         _another_window_finds_it_on_the_disk(context, url)
-    tap(page, "Keep this plan")
+    tap(page, "Save this plan")
     shown(page, "Boathouse evening is kept")
     page.reload()
     page = opened(context, url)
     tap(page, "Plans")
     tap(page, "What Boathouse evening asks")
-    shown(page, "Goblet squat, Bent-over row")
+    shown(page, "Goblet squat and Bent-over row")
     context.close()
 
 
@@ -78,7 +78,7 @@ def _another_window_finds_it_on_the_disk(context: BrowserContext, url: str) -> N
     page = opened(context, url)
     tap(page, "Plans")
     tap(page, "Go on writing Boathouse evening")
-    named(page, "1. Work Goblet squat, Bent-over row")
+    named(page, "1. Work Goblet squat and Bent-over row")
     page.close()
 
 
@@ -168,7 +168,7 @@ def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(
     named(page, "Open Runa")
     tap(page, "Open Runa")
     write(page, "Your name", "Nkechi Lowell")
-    tap(page, "Spare left elbow")
+    tap(page, "Spare: left elbow")
     named(page, "Save the adjustment")
     picture(page, "desk-answer")
     with page.expect_download() as download:

@@ -87,7 +87,7 @@ def _takes(page: Page, link: str) -> None:
     page.goto(link)
     shown(page, "This plan is not kept yet")
     shown(page, "Half squat, Elbow press-back")
-    tap(page, "Keep this plan")
+    tap(page, "Save this plan")
     shown(page, f"{PLAN} is kept, and chosen")
     tap(page, "Back")
     expect(page.get_by_role("group", name="25 minutes")).to_be_visible(timeout=LIMIT_MS)

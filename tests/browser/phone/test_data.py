@@ -57,11 +57,11 @@ def test_plans_come_by_link_and_file_go_out_as_a_backup_and_one_of_two_windows_w
         assert plans_kept(page) == []
         await_kept(page)
     context.set_offline(True)
-    tap(page, "Keep this plan")
+    tap(page, "Save this plan")
     shown(page, "A guest's evening is kept, and chosen")
     assert GUEST in plans_kept(page)
     picked(page, "A plan from a file", "quay.json", OTHER.model_dump_json().encode())
-    tap(page, "Keep this plan")
+    tap(page, "Save this plan")
     shown(page, "A morning at the quay is kept")
     tap(page, "Read pages that came back")
     page.evaluate(DROP, [("runa.html", page_html(coach_page((record(),), person={"name": "Runa"})))])

@@ -121,7 +121,7 @@ def plans_and_pages(page: Page) -> Iterator[State]:
     shown(page, "by Ines")
     yield "plan-long", page
     tap(page, "Change this plan")
-    shown(page, "Saved as you write|Short of time")
+    shown(page, "Your draft is safe|Short of time")
     yield "desk-long", page
     tap(page, "Back")
     shown(page, TAKE_IN)

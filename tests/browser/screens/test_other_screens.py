@@ -100,7 +100,7 @@ def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_th
     shown(page, "by Ines Okonjo")
     shown(page, "60 s work and 30 s rest")
     assert done(store.plans.one(GUEST.id)) is None
-    tap(page, "Keep this plan")
+    tap(page, "Save this plan")
     shown(page, "A guest's evening is kept, and chosen")
     loaded_again(page)
     tap(page, "What A guest's evening asks")
@@ -123,7 +123,7 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
     shown(page, "by Ines Okonjo")
     assert page.url == url, "what was taken in is not opened again"
     assert done(store.plans.one(GUEST.id)) is None
-    tap(page, "Keep this plan")
+    tap(page, "Save this plan")
     shown(page, "A guest's evening is kept, and chosen")
     loaded_again(page)
     shown(page, "chosen for the next session")

@@ -143,7 +143,7 @@ async def test_a_plan_from_outside_takes_the_place_of_one_only_when_asked_and_gi
     await picks(client, hostile(plan_document(), {}), by="A plan from a file")
     await client.until_shown(REPLACES)
     assert await FolderStore(tmp_path).plans.all() == (KEPT,)
-    await client.press("Keep this plan")
+    await client.press("Save this plan")
     await client.until_shown("Another one is kept")
     await client.press("Undo")
     await client.until_shown("As it was")

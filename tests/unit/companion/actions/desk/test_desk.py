@@ -80,7 +80,7 @@ async def test_a_plan_written_from_nothing_is_kept_under_its_name(client: FletCl
     await client.press("Add Goblet squat")
     await client.until_shown("No faults")
     await client.until_shown("Minutes as planned")
-    await client.press("Keep this plan")
+    await client.press("Save this plan")
     await client.until_shown("Boathouse evening is kept")
     kept = {plan.id: plan for plan in await FolderStore(tmp_path).plans.all()}
     assert kept["boathouse-evening"].work_blocks()[0].movements[0].movement == "goblet-squat"
@@ -122,7 +122,7 @@ async def test_an_easier_movement_is_written_by_its_name(client: FletClient, tmp
     await client.until_shown("1 fault")
     await client.write("Easier movement", "Half squat")
     await client.until_shown("No faults")
-    await client.press("Keep this plan")
+    await client.press("Save this plan")
     await client.until_shown("is kept")
     kept = await FolderStore(tmp_path).plans.one("boathouse-evening")
     assert kept is not None
@@ -146,7 +146,7 @@ async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletCli
     await client.write("Start with one", "7,5")
     await client.until_shown("No faults")
     assert not client.shows("Start with two, each"), "a goblet squat takes one"
-    await client.press("Keep this plan")
+    await client.press("Save this plan")
     await client.until_shown("is kept")
     kept = await FolderStore(tmp_path).plans.one("boathouse-evening")
     assert kept is not None
@@ -165,7 +165,7 @@ async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, 
     first, second = (HARBOUR.allowances or ())[:2]
     await client.press("↓")
     await client.until_shown("No faults")
-    await client.press("Keep this plan")
+    await client.press("Save this plan")
     await client.until_shown("is kept")
     (kept,) = await FolderStore(tmp_path).plans.all()
     assert (kept.allowances or ())[:2] == (second, first)
@@ -224,7 +224,7 @@ async def test_what_is_not_kept_stays_on_the_desk_and_can_be_discarded(client: F
     await client.press("Go on writing")
     await client.until_shown("Goblet squat")
     await client.press("Discard")
-    await client.until_shown("Boathouse evening is put away.")
+    await client.until_shown("Discarded: Boathouse evening")
     assert not client.shows("Go on writing")
     await client.press("Undo")
     await client.until_shown("Go on writing Boathouse evening")
@@ -251,7 +251,7 @@ async def test_two_plans_that_are_written_at_once_are_found_again_after_a_crash(
     await again.until_shown("Go on writing Boathouse evening")
     await again.press("Go on writing Boathouse evening")
     await again.until_shown("No faults")
-    await again.press("Keep this plan")
+    await again.press("Save this plan")
     await again.until_shown("Boathouse evening is kept")
     assert not again.shows("Go on writing Boathouse evening")
     assert [one.id for one in await FolderStore(tmp_path).plans.drafts()] == ["harbour-circuit"]
@@ -275,7 +275,7 @@ async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(
     await client.until_shown("Oar squat")
     await client.press("Movements of its own")
     await client.until_shown("Versions by kit")
-    await client.press("Keep this plan")
+    await client.press("Save this plan")
     await client.until_shown("is kept")
     (kept,) = await FolderStore(tmp_path).plans.all()
     assert kept.work_blocks()[0].movements[-1].movement == "oar-squat"
