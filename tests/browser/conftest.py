@@ -12,15 +12,22 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pytest
-from app_process import App
+from app_process import App, new_process
 from chromium import CHROMIUM_ARGUMENTS, WITHOUT_WEBGL, chromium_path
 from flutter_page import PHONE, RECORD_VIBRATIONS, seen
+from forked_process import ForkedProcess
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 if TYPE_CHECKING:
     from cue_server import CueServer
 
 StartApp = Callable[..., str]
+
+
+def as_at_home(request: pytest.FixtureRequest) -> bool:
+    """Whether a module says ``AS_AT_HOME = True``: it wants the application started by its command.
+    The others take what starts faster and runs the same."""
+    return bool(getattr(request.module, "AS_AT_HOME", False))
 
 
 @pytest.fixture(scope="module")
@@ -88,12 +95,13 @@ def cue_server() -> Iterator["CueServer"]:
 
 
 @pytest.fixture(scope="module")
-def start() -> Iterator[Callable[..., App]]:
+def start(request: pytest.FixtureRequest) -> Iterator[Callable[..., App]]:
     """Starts the application on a data folder: start(data_dir, *more_arguments, port=0)."""
     started: list[App] = []
+    process = new_process if as_at_home(request) else ForkedProcess
 
     def begin(*arguments: Any, **more: Any) -> App:
-        started.append(App(*arguments, **more))
+        started.append(App(*arguments, process=process, **more))
         return started[-1]
 
     yield begin

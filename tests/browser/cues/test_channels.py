@@ -26,6 +26,7 @@ from companion.services.page_messages import (
 from engine.live.cues import CueKind, Tone
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
+AS_AT_HOME = True
 
 RECORD_TONES = """
 window.__tones = [];

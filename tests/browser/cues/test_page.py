@@ -12,6 +12,7 @@ from companion.services.page_messages import SpokenCue
 from engine.live.cues import CueKind
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
+AS_AT_HOME = True
 
 # A sanity bound and no goal: a busy test machine stalls. Later than 300 ms the page drops a cue by itself.
 SANE_LATE_MS = 300

@@ -14,6 +14,7 @@ from engine.live.cues import PATTERNS_MS, CueKind
 from storage.folder.store import FolderStore
 
 pytestmark = [pytest.mark.browser, pytest.mark.alone]
+AS_AT_HOME = True
 WITH_WEBGL = True
 
 

@@ -5,11 +5,13 @@ import re
 import subprocess
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import IO
 from urllib.parse import urlsplit
 
 import pytest
+from forked_process import ForkedProcess
 from places import ROOT
 from playwright.sync_api import BrowserContext, Page
 
@@ -20,20 +22,33 @@ _next_address: dict[str, Callable[[], str]] = {}
 """What gives the next unused address of a server, by the beginning of its addresses."""
 
 
-class App:
-    """`python -m companion.app` on a data folder; `url` is for a browser that `enter` has let in."""
+Process = subprocess.Popen[str] | ForkedProcess
 
-    def __init__(self, data_dir: Path, *more: str, port: int = 0) -> None:
-        command = [sys.executable, "-m", "companion.app", "--port", str(port), "--data", str(data_dir)]
-        self.process = subprocess.Popen(
-            [*command, "--no-open", *more],
-            cwd=ROOT,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-            encoding="utf-8",
-        )
-        self._lines = _lines_of(self.process)
+
+def new_process(arguments: Sequence[str]) -> Process:
+    """`python -m companion.app`, as a person starts it."""
+    return subprocess.Popen(
+        [sys.executable, "-m", "companion.app", *arguments],
+        cwd=ROOT,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        encoding="utf-8",
+    )
+
+
+class App:
+    """The application on a data folder; `url` is for a browser that `enter` has let in."""
+
+    def __init__(
+        self,
+        data_dir: Path,
+        *more: str,
+        port: int = 0,
+        process: Callable[[Sequence[str]], Process] = new_process,
+    ) -> None:
+        self.process = process(["--port", str(port), "--data", str(data_dir), "--no-open", *more])
+        self._lines = _lines_of(self.process.stdout)
         address = self._printed()
         self.url = origin_of(address)
         self._unused = [address]
@@ -98,13 +113,13 @@ def let_in(context: BrowserContext, url: str) -> None:
     context.request.get(_next_address[url](), max_redirects=0)
 
 
-def _lines_of(process: subprocess.Popen[str]) -> queue.Queue[str | None]:
+def _lines_of(output: IO[str] | None) -> queue.Queue[str | None]:
     """What a process prints; a thread reads on, so that the process never waits for its output."""
+    assert output is not None
     lines: queue.Queue[str | None] = queue.Queue()
 
     def read() -> None:
-        assert process.stdout is not None
-        for line in process.stdout:
+        for line in output:
             lines.put(line)
         lines.put(None)
 
