@@ -6,7 +6,6 @@ from companion.actions.context import Context
 from companion.services.cue_player import spoken
 from companion.services.page_messages import Capabilities
 from companion.state.screen import Screen
-from companion.words.words import ENGLISH
 from engine.live.cues import SAID_ALONE, CueKind, cue
 
 
@@ -19,7 +18,7 @@ class Cues:
         self._context.show(Screen.cues)
 
     async def try_out(self, kind: CueKind) -> None:
-        await self._context.cues.play(spoken(cue(kind, 0, SAID_ALONE[kind]), ENGLISH))
+        await self._context.cues.play(spoken(cue(kind, 0, SAID_ALONE[kind]), self._context.state.words))
 
     def capabilities(self) -> Capabilities | None:
         """What this device can do; None until it has said so."""

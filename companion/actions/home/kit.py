@@ -6,13 +6,14 @@ from companion.actions.context import Context
 from companion.actions.fitting import proposed, proposed_free, save_kit, toggle_absent
 from companion.state.app import Undo
 from companion.state.screen import Screen
-from engine.base.units import format_load, grams
+from companion.words.saying import msgid, say
+from engine.base.units import grams
 from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
 from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
 from engine.movements.movement import Equipment
 
-NO_WEIGHT = "A weight is more than 0 and at most 500 kg."
+NO_WEIGHT = msgid("A weight is more than 0 and at most 500 kg.")
 
 
 class Kit:
@@ -26,7 +27,7 @@ class Kit:
 
     def load_words(self, load_g: int) -> str:
         """A load in the person's unit."""
-        return format_load(load_g, self._context.profile().unit)
+        return self._context.state.words.load(load_g)
 
     def loads_to_come(self) -> tuple[LoadProposal, ...]:
         """The loads of the session that fits now; none if no session fits."""
@@ -45,7 +46,7 @@ class Kit:
         """The grams of a weight written in the person's unit. Raises ValueError with one sentence."""
         load_g = grams(written, self._context.profile().unit)
         if load_g == 0:
-            raise ValueError(NO_WEIGHT)
+            raise ValueError(say(NO_WEIGHT))
         return load_g
 
     async def count_weight(self, load_g: int, count: int) -> None:
@@ -102,6 +103,6 @@ class Kit:
     async def _save_rack(self, rack: Rack, *, gone: bool = False) -> None:
         state = self._context.state
         before, state.home.rack = state.home.rack, rack
-        state.undo = Undo("Taken off your list.", lambda: self._save_rack(before)) if gone else None
+        state.undo = Undo(say("Removed from your list."), lambda: self._save_rack(before)) if gone else None
         await save_kit(self._context)
         state.on_change()

@@ -11,6 +11,7 @@ from companion.actions.fitting import choose_plan, fit
 from companion.actions.home.adjustment import Adjustment
 from companion.state.app import Undo
 from companion.state.screen import Screen
+from companion.words.saying import msgid, say
 from engine.base.issue import Issue, Unreadable
 from engine.base.printable import printable_line
 from engine.base.reading import read
@@ -20,7 +21,7 @@ from engine.plan.check import check
 from engine.plan.link import read_link
 from engine.plan.plan import SessionPlan
 
-THE_LINK, THE_ADJUSTMENT = "The link", "The adjustment"
+THE_LINK, THE_ADJUSTMENT = msgid("The link"), msgid("What your coach asks")
 LONGEST_FILE_NAME = 60
 
 
@@ -67,7 +68,7 @@ class Plans:
         try:
             document = read_link(written)
         except Unreadable as unreadable:
-            self._refuse(THE_LINK, unreadable.issues)
+            self._refuse(say(THE_LINK), unreadable.issues)
             return
         if isinstance(document, SessionPlan):
             self.look_at(document)
@@ -77,7 +78,7 @@ class Plans:
     def _look_at_adjustment(self, adjustment: CoachAdjustment) -> None:
         faults = adjustment_faults(adjustment, today=self._context.now().date())
         if faults:
-            self._refuse(THE_ADJUSTMENT, faults)
+            self._refuse(say(THE_ADJUSTMENT), faults)
         else:
             self._adjustment.look_at(adjustment)
 
@@ -104,7 +105,7 @@ class Plans:
             async with self._read_afterwards():
                 await (store.remove(plan.id) if before is None else store.save(before))
 
-        self._context.show(Screen.plans, undo=Undo(f"{plan.name} is kept, and chosen.", back))
+        self._context.show(Screen.plans, undo=Undo(say("{plan} is saved, and chosen.", plan=plan.name), back))
 
     async def remove(self, plan: SessionPlan) -> None:
         """Removes a plan; it can be brought back."""
@@ -117,7 +118,7 @@ class Plans:
             async with self._read_afterwards():
                 await store.save(plan)
 
-        self._context.show(Screen.plans, undo=Undo(f"{plan.name} is removed.", back))
+        self._context.show(Screen.plans, undo=Undo(say("{plan} is removed.", plan=plan.name), back))
 
     async def remove_adjustment(self, adjustment: CoachAdjustment) -> None:
         """Removes an adjustment that was taken; it can be taken again."""
@@ -129,7 +130,7 @@ class Plans:
             await person.save_adjustment(adjustment)
             await self._read_adjustments()
 
-        context.show(Screen.plans, undo=Undo("What your coach asked is removed.", back))
+        context.show(Screen.plans, undo=Undo(say("What your coach asked is removed."), back))
 
     async def _read_adjustments(self) -> None:
         context = self._context

@@ -12,7 +12,7 @@ from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import notice, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space, Type
-from companion.words.words import english
+from companion.words.saying import msgid, said, say
 from engine.plan.adjustment import describe
 
 if TYPE_CHECKING:
@@ -21,10 +21,10 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-TITLE = "Your coach asks"
-WHAT_IT_DOES = (
-    "Once taken it shapes each session until its last day. It never lifts a stop rule, a sore joint or "
-    "a hold."
+TITLE = msgid("Your coach asks")
+WHAT_IT_DOES = msgid(
+    "Once saved, it shapes each session until its last day. It never overrides a stop rule, a sore joint or "
+    "what is left out after pain."
 )
 
 
@@ -32,12 +32,12 @@ WHAT_IT_DOES = (
 def adjustment_screen(state: State, do: Adjustment, go: Go) -> ft.Control:
     adjustment = required(state.plans.adjustment_shown, "No adjustment is shown.")
     who, *changes = describe(adjustment, state.plans.chosen.known_movements())
-    lines: list[ft.Control] = [words(english(change), size=Type.LEAD) for change in changes]
+    lines: list[ft.Control] = [words(said(change), size=Type.LEAD) for change in changes]
     return page_frame(
-        [words(english(who)), ft.Column(lines, spacing=Space.S), notice("note", WHAT_IT_DOES)],
-        title=TITLE,
+        [words(said(who)), ft.Column(lines, spacing=Space.S), notice("note", say(WHAT_IT_DOES))],
+        title=say(TITLE),
         actions=[
-            quiet_button("Not now", bound(go.setup), tall=True, expand=True),
-            primary_button("Take it", bound(do.take), expand=True),
+            quiet_button(say("Not now"), bound(go.setup), tall=True, expand=True),
+            primary_button(say("Save"), bound(do.take), expand=True),
         ],
     )

@@ -15,19 +15,19 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.tick import tick_row
 from companion.views.home.profile_questions import birth_question, week_question
-from companion.words.words import english
+from companion.words.saying import msgid, said, say
 from engine.record.profile import Birth, ProfileFlag
 from engine.today.cautions import CAUTIONS as FLAG_CAUTIONS
 
-FLAGS_QUESTION = "Does any of this hold for you?"
-FLAGS_HINT = "Only what you tick changes anything"
+FLAGS_QUESTION = msgid("Does any of this apply to you?")
+FLAGS_HINT = msgid("Only what you tick changes anything")
 FLAG_WORDS = {
-    ProfileFlag.novice: "New to strength training",
-    ProfileFlag.older: "65 or older",
-    ProfileFlag.pregnant: "Pregnant (clearance first)",
-    ProfileFlag.after_birth: "Given birth lately (clearance first)",
-    ProfileFlag.high_blood_pressure: "High blood pressure",
-    ProfileFlag.fragile_bones: "Fragile bones (osteoporosis)",
+    ProfileFlag.novice: msgid("New to strength training"),
+    ProfileFlag.older: msgid("65 or older"),
+    ProfileFlag.pregnant: msgid("Pregnant"),
+    ProfileFlag.after_birth: msgid("Gave birth recently"),
+    ProfileFlag.high_blood_pressure: msgid("High blood pressure"),
+    ProfileFlag.fragile_bones: msgid("Fragile bones (osteoporosis)"),
 }
 
 
@@ -39,10 +39,10 @@ def flag_rows(
     """A line to tick for each flag, and what is asked and to take care of under each ticked one."""
     rows: list[ft.Control] = []
     for flag, label in FLAG_WORDS.items():
-        rows.append(tick_row(label, flag in ticked, ignoring_value(on_toggle, flag)))
+        rows.append(tick_row(say(label), flag in ticked, ignoring_value(on_toggle, flag)))
         if flag in ticked:
             rows.extend([questions[flag]] if flag in questions else [])
-            rows.append(notice("caution", english(FLAG_CAUTIONS[flag])))
+            rows.append(notice("caution", said(FLAG_CAUTIONS[flag])))
     return rows
 
 
@@ -68,19 +68,21 @@ def cautions_screen(on_accept: Callable[..., Any], today: date, whose: str) -> f
     def toggle(flag: ProfileFlag) -> None:
         set_flags(tuple(f for f in flags if f is not flag) if flag in flags else (*flags, flag))
 
+    room = [words(say(sentence)) for sentence in ROOM_CHECK]
     return page_frame(
         [
             columns(
-                [*(words(sentence) for sentence in CAUTIONS), notice("danger", URGENT)],
+                [*(words(say(sentence)) for sentence in CAUTIONS), notice("danger", say(URGENT))],
                 [
-                    group(section_title("The room", detail="look before you start"), *map(words, ROOM_CHECK)),
+                    group(section_title(say("The room"), detail=say("check before you start")), *room),
                     group(
-                        section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, toggle, questions)
+                        section_title(say(FLAGS_QUESTION), detail=say(FLAGS_HINT)),
+                        *flag_rows(flags, toggle, questions),
                     ),
                 ],
             )
         ],
-        title=f"Before {whose}'s first session" if whose else "Before the first session",
+        title=say("Before {name}’s first session", name=whose) if whose else say("Before your first session"),
         wide=True,
-        actions=[primary_button("I have read this", accept, expand=True)],
+        actions=[primary_button(say("I have read this"), accept, expand=True)],
     )

@@ -6,27 +6,26 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
-from companion.style.words import day_words
 from companion.views.controls.buttons import bound, button_row, quiet_button
 from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import Role
-from engine.base.phrases import listed
+from companion.words.saying import msgid, say, words_here
 
 if TYPE_CHECKING:
     from companion.actions.home.copies import Copies
     from companion.state.app import State
 
 
-OFFER = "Or choose a folder once: each session is then copied into it, month by month, as backups."
-CHOOSE = "Choose a folder for copies"
-ALLOW = "Let it write there again"
-TAKE_IN = "Take in what another device wrote there"
-STOP = "Stop copying"
-UNKNOWN = "Copies went into “{folder}”, a folder that this browser does not know."
-STAY = "The copies in the folder “{folder}” stay, because they are your files; no more come."
-DECIDE = "Look at both and decide"
-MINE = "Both are me: take them in"
-THEIRS = "No, somebody else"
+OFFER = msgid("Or choose a folder once: each session is then copied there, in one backup for each month.")
+CHOOSE = msgid("Choose a folder for copies")
+ALLOW = msgid("Allow copies there again")
+TAKE_IN = msgid("Open what another device saved there")
+STOP = msgid("Stop copying")
+UNKNOWN = msgid("Copies went to “{folder}”, a folder that this browser does not know.")
+STAY = msgid("The copies in “{folder}” stay: they are your files. No more are written.")
+DECIDE = msgid("Compare and decide")
+MINE = msgid("Yes, that is me")
+THEIRS = msgid("No, somebody else")
 
 
 def copies_folder(state: State, do: Copies) -> list[ft.Control]:
@@ -35,14 +34,14 @@ def copies_folder(state: State, do: Copies) -> list[ft.Control]:
     if state.read_only or not (copies.offered or kept):
         return []
     if kept is None:
-        return [words(OFFER), button_row(quiet_button(CHOOSE, bound(do.choose))), *_said(state)]
+        return [words(say(OFFER)), button_row(quiet_button(say(CHOOSE), bound(do.choose))), *_said(state)]
     known = bool(copies.name)
-    line = _where(state) if known else UNKNOWN.format(folder=kept.folder)
+    line = _where(state) if known else say(UNKNOWN, folder=kept.folder)
     buttons = [
-        *([quiet_button(ALLOW, bound(do.write))] if known and not copies.allowed else []),
-        *([quiet_button(TAKE_IN, bound(do.take_in))] if known and copies.allowed else []),
-        *([quiet_button(CHOOSE, bound(do.choose))] if copies.offered and not known else []),
-        quiet_button(STOP, bound(do.stop)),
+        *([quiet_button(say(ALLOW), bound(do.write))] if known and not copies.allowed else []),
+        *([quiet_button(say(TAKE_IN), bound(do.take_in))] if known and copies.allowed else []),
+        *([quiet_button(say(CHOOSE), bound(do.choose))] if copies.offered and not known else []),
+        quiet_button(say(STOP), bound(do.stop)),
     ]
     return [
         words(line),
@@ -58,15 +57,17 @@ def copies_stay(state: State) -> list[ft.Control]:
     kept = state.device.settings.copies
     if kept is None:
         return []
-    return [words(STAY.format(folder=kept.folder))]
+    return [words(say(STAY, folder=kept.folder))]
 
 
 def _where(state: State) -> str:
     kept, name = state.device.settings.copies, state.backup.copies.name
     at = kept.written_at if kept else None
     if at is None:
-        return f"Copies go into “{name}”; none is written yet."
-    return f"Copies go into “{name}”. The last one: {day_words(at.date())}, {at:%H:%M}."
+        return say("Copies go to “{folder}”. None is written yet.", folder=name)
+    return say(
+        "Copies go to “{folder}”. Last copy: {day}, {clock}.", folder=name, day=at.date(), clock=at.time()
+    )
 
 
 def _said(state: State) -> list[ft.Control]:
@@ -81,9 +82,12 @@ def _strangers(state: State, do: Copies) -> list[ft.Control]:
     people = state.backup.copies.strangers
     if not people:
         return []
-    names = listed([one.name for one in people])
-    text = f"{names} wrote in this folder too, on another device. Are both you?"
-    answers = [quiet_button(MINE, bound(do.take_in_mine)), quiet_button(THEIRS, bound(do.leave_theirs))]
+    names = words_here().listed(one.name for one in people)
+    text = say("Another device saved records in this folder, made by: {names}. Is that you too?", names=names)
+    answers = [
+        quiet_button(say(MINE), bound(do.take_in_mine)),
+        quiet_button(say(THEIRS), bound(do.leave_theirs)),
+    ]
     return [notice("note", text, actions=answers)]
 
 
@@ -91,5 +95,6 @@ def _differences(state: State, do: Copies) -> list[ft.Control]:
     """What another device wrote otherwise, to be decided."""
     if not state.backup.differences or state.backup.in_backup:
         return []
-    text = f"In two versions, here and there: {listed([one.named for one in state.backup.differences])}."
-    return [notice("note", text, actions=[quiet_button(DECIDE, bound(do.look_at_differences))])]
+    named = words_here().listed(one.named for one in state.backup.differences)
+    text = say("Different here and on another device: {named}.", named=named)
+    return [notice("note", text, actions=[quiet_button(say(DECIDE), bound(do.look_at_differences))])]

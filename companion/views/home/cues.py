@@ -15,6 +15,7 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
+from companion.words.saying import msgid, say
 from engine.live.cues import PATTERNS_MS, CueKind
 
 if TYPE_CHECKING:
@@ -24,36 +25,35 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-TITLE = "Cues"
+TITLE = msgid("Cues")
 CUES = {
-    CueKind.get_ready: ("Get ready again", "short, long"),
-    CueKind.work: ("Work begins", "one long"),
-    CueKind.change_side: ("Change sides", "two short"),
-    CueKind.rest: ("Rest", "four quick"),
-    CueKind.get_down: ("Get down to the floor", "long, short"),
-    CueKind.countdown: ("Three, two, one", "one each second"),
-    CueKind.block_done: ("Block done", "three even"),
-    CueKind.session_done: ("Session done", "three even, one long"),
-    CueKind.stop: ("Stop", "two very long"),
+    CueKind.get_ready: (msgid("Get ready again"), msgid("short, long")),
+    CueKind.work: (msgid("Work begins"), msgid("one long")),
+    CueKind.change_side: (msgid("Change sides"), msgid("two short")),
+    CueKind.rest: (msgid("Rest"), msgid("four quick")),
+    CueKind.get_down: (msgid("Get down to the floor"), msgid("long, short")),
+    CueKind.countdown: (msgid("Three, two, one"), msgid("one each second")),
+    CueKind.block_done: (msgid("Block done"), msgid("three even")),
+    CueKind.session_done: (msgid("Session done"), msgid("three even, one long")),
+    CueKind.stop: (msgid("Stop"), msgid("two very long")),
 }
-VOLUMES = (("0.25", "25 %"), ("0.5", "50 %"), ("0.75", "75 %"), ("1.0", "100 %"))
-SPOKEN_VOLUMES = "volume"
-NO_ANSWER = "The page has not said what this device can do. Load it again."
-NO_TOUCH = "This device gives no vibration here. Use tones or words."
-MAYBE_TOUCH = "Most computers say that they vibrate and have nothing that does: try one."
-NO_TONE = "This device gives no tones here."
-TONE_LATER = "Sound is let in by your first tap: where a try stays silent, try once more."
+VOLUMES_PERCENT = (25, 50, 75, 100)
+SPOKEN_VOLUMES = msgid("volume")
+NO_ANSWER = msgid("This page has not heard yet what your device can do. Load it again.")
+NO_TOUCH = msgid("This device does not vibrate here. Use tones or words.")
+MAYBE_TOUCH = msgid("Try one: most computers say that they vibrate, but cannot.")
+NO_TONE = msgid("This device plays no tones here.")
+TONE_LATER = msgid("Sound starts with your first tap. If you hear nothing, try once more.")
 SPOKEN_BY = {
-    "device": "Words are spoken by an English voice of this device.",
-    "prepared": (
-        "This device has no English voice: words come from prepared clips. Names that a coach made up stay "
-        "silent."
+    "device": msgid("An English voice of this device speaks the words."),
+    "prepared": msgid(
+        "This device has no English voice: recorded words are played. Names that a coach made up stay silent."
     ),
-    "none": "There is no English voice on this device: words stay silent.",
+    "none": msgid("This device has no English voice: words stay silent."),
 }
-NO_LIGHT = "The screen cannot be kept on from here. Set the device so that it stays on while you train."
-ALWAYS = "With the screen off, or another app in front, nothing vibrates: leave this page in view."
-ALL_OFF = "Nothing will be felt or heard: keep the clock in view."
+NO_LIGHT = msgid("This page cannot keep the screen on. Set your device to keep it on while you train.")
+ALWAYS = msgid("Keep this page in view: with the screen off or another app in front, nothing vibrates.")
+ALL_OFF = msgid("You will feel and hear nothing: keep the clock in view.")
 PX_PER_MS = 0.06
 BAR_PX = 16
 
@@ -64,10 +64,10 @@ def cues_screen(state: State, do: Cues, go: Go) -> ft.Control:
         [
             columns(
                 [_mix(state, do), _volume(state, do), _limits(do)],
-                [group(section_title("Try each"), *(_cue(kind, do) for kind in CUES))],
+                [group(section_title(say("Try each")), *(_cue(kind, do) for kind in CUES))],
             )
         ],
-        title=TITLE,
+        title=say(TITLE),
         on_back=bound(go.setup),
         wide=True,
     )
@@ -77,9 +77,9 @@ def _mix(state: State, do: Cues) -> ft.Control:
     mix = state.device.settings
     rows: list[ft.Control] = []
     for name, label, on in (
-        ("haptic", "Touch", mix.haptic),
-        ("tone", "Tones", mix.tone),
-        ("voice", "Words", mix.voice),
+        ("haptic", say("Touch"), mix.haptic),
+        ("tone", say("Tones"), mix.tone),
+        ("voice", say("Words"), mix.voice),
     ):
 
         async def change(now: bool, name: str = name) -> None:
@@ -88,9 +88,9 @@ def _mix(state: State, do: Cues) -> ft.Control:
         rows.append(tick_row(label, on, change))
     silent = not (mix.haptic or mix.tone or mix.voice)
     return group(
-        section_title("What tells you", detail="any mix"),
+        section_title(say("What tells you"), detail=say("any mix")),
         ft.Column(rows, spacing=0),
-        *([notice("caution", ALL_OFF, announce=True)] if silent else []),
+        *([notice("caution", say(ALL_OFF), announce=True)] if silent else []),
     )
 
 
@@ -99,8 +99,9 @@ def _volume(state: State, do: Cues) -> ft.Control:
         await do.set_device(volume=float(value))
 
     chosen = str(float(state.device.settings.volume))
-    row = choice_row(VOLUMES, chosen, choose, name="Volume", said_before=SPOKEN_VOLUMES)
-    return group(section_title("Volume", detail="tones and words"), row)
+    volumes = [(str(one / 100), say("{percent} %", percent=one)) for one in VOLUMES_PERCENT]
+    row = choice_row(volumes, chosen, choose, name=say("Volume"), said_before=say(SPOKEN_VOLUMES))
+    return group(section_title(say("Volume"), detail=say("tones and words")), row)
 
 
 def on_this_device(able: Capabilities | None) -> Iterator[str]:
@@ -119,12 +120,12 @@ def on_this_device(able: Capabilities | None) -> Iterator[str]:
 
 
 def _limits(do: Cues) -> ft.Control:
-    lines: list[ft.Control] = [words(sentence) for sentence in on_this_device(do.capabilities())]
-    return group(section_title("On this device"), *lines)
+    lines: list[ft.Control] = [words(say(sentence)) for sentence in on_this_device(do.capabilities())]
+    return group(section_title(say("On this device")), *lines)
 
 
 def _cue(kind: CueKind, do: Cues) -> ft.Control:
-    label, pattern = CUES[kind]
+    label, pattern = map(say, CUES[kind])
     text = ft.Column(
         [
             words(label, size=Type.LEAD, strong=True),
@@ -134,7 +135,7 @@ def _cue(kind: CueKind, do: Cues) -> ft.Control:
         spacing=Space.XS,
         expand=True,
     )
-    button = quiet_button("Try", bound(do.try_out, kind), name=f"Try {label}")
+    button = quiet_button(say("Try"), bound(do.try_out, kind), name=say("Try {cue}", cue=label))
     return ft.Row([text, button], spacing=Space.M, vertical_alignment=ft.CrossAxisAlignment.START)
 
 

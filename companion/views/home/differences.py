@@ -11,7 +11,8 @@ from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
-from engine.base.phrases import number_of, upper_first
+from companion.words.saying import msgid, say, several
+from engine.base.phrases import upper_first
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
@@ -21,23 +22,23 @@ if TYPE_CHECKING:
     from storage.exchange.merge import Conflict
 
 
-TITLE = "In two versions"
-WHY = "Nothing was replaced: yours stays until you decide. Choose for each one."
-HERE = "Here"
-KEEP_MINE, KEEP_BOTH = "Keep mine", "Keep both"
-TAKE_OTHER = "Take the other"
-STAYS = "What happened is never replaced: yours stays."
-NEWER = {"ours": "Yours was said later.", "theirs": "The other one was said later."}
+TITLE = msgid("Differences")
+WHY = msgid("Nothing was replaced: yours stays until you decide. Choose for each one.")
+HERE = msgid("Here")
+KEEP_MINE, KEEP_BOTH = msgid("Keep mine"), msgid("Keep both")
+TAKE_OTHER = msgid("Use the other")
+STAYS = msgid("What happened is never replaced: yours stays.")
+NEWER = {"ours": msgid("Yours is newer"), "theirs": msgid("The other one is newer")}
 MOST_LINES = 40
 """Lines of one difference; more are counted. † Our judgement, no source."""
 
 
 @safe_component
 def differences_screen(state: State, do: Differences, go: Go) -> ft.Control:
-    there = "In the backup" if state.backup.in_backup else "There"
+    there = say("In the backup") if state.backup.in_backup else say("On the other device")
     return page_frame(
-        [words(WHY), *(_difference(one, there, do) for one in state.backup.differences)],
-        title=TITLE,
+        [words(say(WHY)), *(_difference(one, there, do) for one in state.backup.differences)],
+        title=say(TITLE),
         on_back=bound(go.settings),
         wide=True,
     )
@@ -45,22 +46,30 @@ def differences_screen(state: State, do: Differences, go: Go) -> ft.Control:
 
 def _difference(conflict: Conflict, there: str, do: Differences) -> ft.Control:
     lines, ways = do.lines(conflict), do.ways(conflict)
-    newer = NEWER.get(do.newer(conflict) or "")
+    newer = say(NEWER.get(do.newer(conflict) or "", ""))
     more = len(lines) - MOST_LINES
     name = upper_first(conflict.named)
-    named = {"ours": KEEP_MINE, "theirs": TAKE_OTHER, "both": KEEP_BOTH}
+    named = {"ours": say(KEEP_MINE), "theirs": say(TAKE_OTHER), "both": say(KEEP_BOTH)}
     buttons = [
-        quiet_button(named[way], bound(do.decide, conflict.revision, way), name=f"{named[way]}: {name}")
+        quiet_button(
+            named[way],
+            bound(do.decide, conflict.revision, way),
+            name=say("{way}: {name}", way=named[way], name=name),
+        )
         for way in ways
     ]
     return group(
-        section_title(name, detail=newer),
-        _row("", HERE, there, strong=True),
+        section_title(name, detail=newer or None),
+        _row("", say(HERE), there, strong=True),
         *(_line(one) for one in lines[:MOST_LINES]),
-        *([words(f"And {number_of(more, 'more difference')}.", colour=Role.INK_SOFT)] if more > 0 else []),
-        *([words(STAYS)] if len(ways) == 1 else []),
+        *([words(_more(more), colour=Role.INK_SOFT)] if more > 0 else []),
+        *([words(say(STAYS))] if len(ways) == 1 else []),
         button_row(*buttons),
     )
+
+
+def _more(count: int) -> str:
+    return several("And {count} more difference.", "And {count} more differences.", count)
 
 
 def _line(one: Differing) -> ft.Control:

@@ -1,4 +1,4 @@
-"""Kit and loads: the dumbbells at home, the room, and the loads."""
+"""Kit and weights: the dumbbells at home, the room, and the loads."""
 
 from __future__ import annotations
 
@@ -18,6 +18,7 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
 from companion.views.controls.undo import undo_notice
 from companion.views.home.loads import loads_part
+from companion.words.saying import msgid, say
 from engine.load.rack import AdjustableBell, FixedWeight, Plates
 from engine.movements.movement import Equipment
 
@@ -27,20 +28,25 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-TITLE = "Kit and loads"
-NO_WEIGHTS = "No dumbbell is listed yet. Until one is, only what you lifted before can be proposed."
-NO_BELLS = "None. An adjustable dumbbell is a bar that takes plates."
+TITLE = msgid("Kit and weights")
+NO_WEIGHTS = msgid(
+    "No dumbbell is listed yet. Until one is, only weights that you lifted before are proposed."
+)
+NO_BELLS = msgid("None. An adjustable dumbbell is a bar that takes plates.")
 HAVE = {
-    Equipment.wall: "A free wall",
-    Equipment.floor: "A free floor",
-    Equipment.chair: "A chair",
-    Equipment.bench: "A bench",
-    Equipment.table: "A firm table",
-    Equipment.step: "A step",
-    Equipment.towel: "A towel",
-    Equipment.band: "A band",
+    Equipment.wall: msgid("A free wall"),
+    Equipment.floor: msgid("A free floor"),
+    Equipment.chair: msgid("A chair"),
+    Equipment.bench: msgid("A bench"),
+    Equipment.table: msgid("A firm table"),
+    Equipment.step: msgid("A step"),
+    Equipment.towel: msgid("A towel"),
+    Equipment.band: msgid("A band"),
 }
-BARS = (("1", "One"), ("2", "Two, plates shared"))
+BARS = (("1", msgid("One")), ("2", msgid("Two, plates shared")))
+REACH_OF_ONE = (msgid("One: {first}."), msgid("One: {count} weights from {first} to {last}."))
+REACH_OF_A_PAIR = (msgid("A pair: {first}."), msgid("A pair: {count} weights from {first} to {last}."))
+"""For one weight, and for several."""
 
 
 @safe_component
@@ -50,20 +56,25 @@ def kit_screen(state: State, do: Kit, go: Go) -> ft.Control:
             *undo_notice(state, do.undo),
             columns([_fixed(state, do), _adjustable(state, do), _room(state, do)], loads_part(state, do)),
         ],
-        title=TITLE,
+        title=say(TITLE),
         on_back=bound(go.setup),
         wide=True,
     )
 
 
-def _count_row(label: str, count: int, on_count: Callable[[int], Any], *, of: str, most: int) -> ft.Control:
+def _count_row(label: str, count: int, on_count: Callable[[int], Any], *, most: int) -> ft.Control:
     """How many there are of something, and buttons for fewer and more; 0 takes it off the list."""
-    fewer = quiet_button("−", bound(on_count, count - 1), name=f"fewer {of}")
-    more = quiet_button("+", bound(on_count, count + 1), name=f"more {of}", disabled=count >= most)
+    fewer = quiet_button("−", bound(on_count, count - 1), name=say("Fewer: {what}", what=label))
+    more = quiet_button(
+        "+", bound(on_count, count + 1), name=say("More: {what}", what=label), disabled=count >= most
+    )
     said = ft.Semantics(
-        live_region=True, container=True, label=f"{label}, {count} of them", exclude_semantics=True,
-        content=words(f"{label} × {count}", size=Type.LEAD, strong=True),
-    )  # fmt: skip
+        live_region=True,
+        container=True,
+        label=say("{what}, {count} of them", what=label, count=count),
+        exclude_semantics=True,
+        content=words(say("{what} × {count}", what=label, count=count), size=Type.LEAD, strong=True),
+    )
     return ft.Row(
         [ft.Container(said, expand=True), fewer, more],
         spacing=Space.S,
@@ -74,44 +85,53 @@ def _count_row(label: str, count: int, on_count: Callable[[int], Any], *, of: st
 def _fixed(state: State, do: Kit) -> ft.Control:
     lines: list[ft.Control] = [_weight_row(one, do) for one in state.home.rack.fixed]
     return group(
-        section_title("Dumbbells of one weight", detail="two of a kind are a pair"),
-        *(lines or [words(NO_WEIGHTS, colour=Role.INK_SOFT)]),
-        entry(f"Weight of a dumbbell, {state.home.unit}", "Add it", do.add_weight, number=True),
+        section_title(say("Dumbbells of one weight"), detail=say("two of a kind are a pair")),
+        *(lines or [words(say(NO_WEIGHTS), colour=Role.INK_SOFT)]),
+        entry(
+            say("Weight of a dumbbell, {unit}", unit=state.home.unit),
+            say("Add it"),
+            do.add_weight,
+            number=True,
+        ),
     )
 
 
 def _weight_row(one: FixedWeight, do: Kit) -> ft.Control:
     shown = do.load_words(one.load_g)
-    return _count_row(shown, one.count, partial(do.count_weight, one.load_g), of=shown, most=20)
+    return _count_row(shown, one.count, partial(do.count_weight, one.load_g), most=20)
 
 
 def _adjustable(state: State, do: Kit) -> ft.Control:
     bells: list[ft.Control] = [_bell(at, one, state, do) for at, one in enumerate(state.home.rack.adjustable)]
     return group(
-        section_title("Adjustable dumbbells"),
-        *(bells or [words(NO_BELLS, colour=Role.INK_SOFT)]),
+        section_title(say("Adjustable dumbbells")),
+        *(bells or [words(say(NO_BELLS), colour=Role.INK_SOFT)]),
         entry(
-            f"Weight of a bar with its collars, {state.home.unit}", "Add the bar", do.add_bell, number=True
+            say("Weight of a bar with its collars, {unit}", unit=state.home.unit),
+            say("Add the bar"),
+            do.add_bell,
+            number=True,
         ),
     )
 
 
 def _bell(at: int, bell: AdjustableBell, state: State, do: Kit) -> ft.Control:
-    name = f"bar {at + 1}"
+    number = at + 1
 
     async def count_bars(value: str) -> None:
         await do.count_bars(at, int(value))
 
     plates: list[ft.Control] = [_plates_row(at, one, do) for one in bell.plates]
-    label = f"Weight of one plate for {name}, {state.home.unit}"
+    label = say("Weight of one plate for bar {number}, {unit}", number=number, unit=state.home.unit)
+    bars = [(value, say(text)) for value, text in BARS]
     return ft.Column(
         [
-            words(f"Bar of {do.load_words(bell.bar_g)}", size=Type.LEAD, strong=True),
-            choice_row(BARS, str(bell.bars), count_bars, name=f"How many of {name}"),
+            words(say("Bar of {load}", load=do.load_words(bell.bar_g)), size=Type.LEAD, strong=True),
+            choice_row(bars, str(bell.bars), count_bars, name=say("How many of bar {number}", number=number)),
             *plates,
-            entry(label, "Add four plates", partial(do.add_plates, at), number=True),
+            entry(label, say("Add four plates"), partial(do.add_plates, at), number=True),
             words(_reach(bell, do), colour=Role.INK_SOFT),
-            ft.Row([quiet_button(f"Take {name} off the list", bound(do.remove_bell, at))]),
+            ft.Row([quiet_button(say("Remove bar {number}", number=number), bound(do.remove_bell, at))]),
         ],
         spacing=Space.S,
     )
@@ -119,25 +139,27 @@ def _bell(at: int, bell: AdjustableBell, state: State, do: Kit) -> ft.Control:
 
 def _plates_row(at: int, plates: Plates, do: Kit) -> ft.Control:
     shown, count = do.load_words(plates.load_g), partial(do.count_plates, at, plates.load_g)
-    return _count_row(f"Plates of {shown}", plates.count, count, of=f"plates of {shown}", most=40)
+    return _count_row(say("Plates of {load}", load=shown), plates.count, count, most=40)
 
 
 def _reach(bell: AdjustableBell, do: Kit) -> str:
     """“One: 6 weights from 2 kg to 12 kg. A pair: 4 weights from 2 kg to 7 kg.”"""
-    said = []
-    for dumbbells, name in ((1, "One"), (2, "A pair")):
-        loads_g = bell.loads_g(dumbbells)
-        if len(loads_g) == 1:
-            said.append(f"{name}: {do.load_words(loads_g[0])}.")
-        elif loads_g:
-            first, last = do.load_words(loads_g[0]), do.load_words(loads_g[-1])
-            said.append(f"{name}: {len(loads_g)} weights from {first} to {last}.")
-    return " ".join(said)
+    reached = ((REACH_OF_ONE, bell.loads_g(1)), (REACH_OF_A_PAIR, bell.loads_g(2)))
+    return " ".join(
+        say(
+            sentences[len(loads_g) > 1],
+            count=len(loads_g),
+            first=do.load_words(loads_g[0]),
+            last=do.load_words(loads_g[-1]),
+        )
+        for sentences, loads_g in reached
+        if loads_g
+    )
 
 
 def _room(state: State, do: Kit) -> ft.Control:
     rows: list[ft.Control] = [
-        tick_row(label, one not in state.home.without, ignoring_value(do.toggle_absent, one))
+        tick_row(say(label), one not in state.home.without, ignoring_value(do.toggle_absent, one))
         for one, label in HAVE.items()
     ]
-    return group(section_title("In the room"), ft.Column(rows, spacing=0))
+    return group(section_title(say("In the room")), ft.Column(rows, spacing=0))

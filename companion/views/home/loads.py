@@ -8,15 +8,14 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.proposals import free_line, load_line
-from companion.style.words import day_words
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.theme import Role, Space, Type
-from companion.words.words import Words
-from engine.base.message import Message
-from engine.base.units import LoadUnit, format_duration
+from companion.words.saying import all_said, msgid, own, said, say, several
+from engine.base.message import Message, Seconds
+from engine.base.units import MS_PER_S, LoadUnit
 from engine.growth.free import FreeProposal
 from engine.load.proposal import LoadProposal
-from engine.movements.words import KIT_WORDS
+from engine.movements.terms import kit_term
 
 if TYPE_CHECKING:
     from companion.actions.home.kit import Kit
@@ -24,54 +23,56 @@ if TYPE_CHECKING:
     from storage.models import LastLoad
 
 
-NO_LOADS = "Nothing lifted yet. What you lift is listed here after your first session."
-NO_LOADED = "Nothing in this session is lifted with the dumbbells chosen."
+NO_LOADS = msgid("None yet. The weights that you lift are listed here after your first session.")
+NO_LOADED = msgid("No movement of this session takes a weight with the dumbbells chosen.")
 
 
 def loads_part(state: State, do: Kit) -> list[ft.Control]:
     coming = [_proposal(one, state.home.unit) for one in do.loads_to_come()]
-    free = [_free(one, state.home.unit) for one in do.free_to_come()]
+    free = [_free(one) for one in do.free_to_come()]
     last = [words(_last_words(one, state, do)) for one in _latest(state.home.last_loads)]
     return [
         group(
-            section_title("Next time", detail=state.plans.chosen.name),
-            *(coming or [words(NO_LOADED, colour=Role.INK_SOFT)]),
+            section_title(say("Next time"), detail=state.plans.chosen.name),
+            *(coming or [words(say(NO_LOADED), colour=Role.INK_SOFT)]),
         ),
-        *([group(section_title("Without a weight"), *free)] if free else []),
-        group(section_title("Last loads"), *(last or [words(NO_LOADS, colour=Role.INK_SOFT)])),
+        *([group(section_title(say("Without a weight")), *free)] if free else []),
+        group(section_title(say("Last weights")), *(last or [words(say(NO_LOADS), colour=Role.INK_SOFT)])),
     ]
 
 
 def _proposal(one: LoadProposal, unit: LoadUnit) -> ft.Control:
-    say = Words(unit)
     return ft.Column(
         [
             words(load_line(one, unit), size=Type.LEAD, strong=True),
-            words(say.sentences(one.reason)),
+            words(all_said(one.reason)),
             words(_reserve(one.reserve)),
-            words(say.sentences(one.source), size=Type.CAPTION, colour=Role.INK_SOFT),
-            *_for_your_coach(one.question, say),
+            words(all_said(one.source), size=Type.CAPTION, colour=Role.INK_SOFT),
+            *_for_your_coach(one.question),
         ],
         spacing=Space.XS,
     )
 
 
-def _free(one: FreeProposal, unit: LoadUnit) -> ft.Control:
-    say = Words(unit)
-    said = [
+def _free(one: FreeProposal) -> ft.Control:
+    lines = [
         words(free_line(one), size=Type.LEAD, strong=True),
-        words(say.sentences(one.reason)),
+        words(all_said(one.reason)),
         words(_reserve(one.reserve)),
     ]
-    return ft.Column([*said, *_for_your_coach(one.question, say)], spacing=Space.XS)
+    return ft.Column([*lines, *_for_your_coach(one.question)], spacing=Space.XS)
 
 
-def _for_your_coach(question: Message | None, say: Words) -> list[ft.Control]:
-    return [notice("note", say.say(question), title="For your coach")] if question else []
+def _for_your_coach(question: Message | None) -> list[ft.Control]:
+    return [notice("note", said(question), title=say("For your coach"))] if question else []
 
 
 def _reserve(left: int) -> str:
-    return f"Stop each set while {left} or more repetitions are left."
+    return several(
+        "Stop each set while {count} more repetition is still possible.",
+        "Stop each set while {count} more repetitions are still possible.",
+        left,
+    )
 
 
 def _latest(loads: Sequence[LastLoad]) -> list[LastLoad]:
@@ -83,9 +84,13 @@ def _latest(loads: Sequence[LastLoad]) -> list[LastLoad]:
 
 
 def _last_words(one: LastLoad, state: State, do: Kit) -> str:
-    """“Bent-over row: 8 kg, one dumbbell, 0:30 a set, Tuesday 3 March.”"""
+    """“Bent-over row: 8 kg, one dumbbell, 30 s a set, Tuesday 3 March.”"""
     known = state.plans.chosen.known_movements().get(one.movement)
-    name = known.name if known else one.movement.replace("-", " ").capitalize()
-    kit = KIT_WORDS[one.kit]
-    day = day_words(one.started_at.date())
-    return f"{name}: {do.load_words(one.load_g)}, {kit}, {format_duration(one.interval_ms)} a set, {day}."
+    return say(
+        "{movement}: {load}, {kit}, {length} a set, {day}.",
+        movement=own(known.name) if known else one.movement,
+        load=do.load_words(one.load_g),
+        kit=kit_term(one.kit),
+        length=Seconds(seconds=one.interval_ms / MS_PER_S),
+        day=one.started_at.date(),
+    )

@@ -13,9 +13,8 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
-from companion.words.words import ENGLISH, english
+from companion.words.saying import all_said, msgid, own, said, say, several, words_here
 from engine.base.issue import Issue
-from engine.base.phrases import number_of
 from engine.plan.adjustment import describe
 from engine.plan.plan import SessionPlan, movements_named_in
 from engine.plan.sentences import (
@@ -31,24 +30,24 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-TITLE = "Plans"
-DESK = "The coach's desk"
-ASKED_BY_COACH = "From your coach"
-FROM_ELSEWHERE = "From elsewhere"
-TAKE_IN = "A plan from a file"
-READ = "Read pages that came back"
-WRITE = "Write a new plan"
-SAMPLES_BACK = "Bring the samples back"
-OPEN_LINK = "A plan that your coach hands over as a link opens here by itself."
-CHOSEN = "chosen for the next session"
-REPLACES = "You have a plan of this name already, in another version. This one takes its place."
-NOT_KEPT = "This plan is not kept yet. Read what it asks, then decide."
+TITLE = msgid("Plans")
+DESK = msgid("Coach’s desk")
+ASKED_BY_COACH = msgid("From your coach")
+FROM_ELSEWHERE = msgid("More plans")
+TAKE_IN = msgid("Open a file")
+READ = msgid("Pages received")
+WRITE = msgid("Write a new plan")
+SAMPLES_BACK = msgid("Bring back the sample plans")
+OPEN_LINK = msgid("If your coach sends a link, just open it: the plan is shown here.")
+CHOSEN = msgid("chosen for the next session")
+REPLACES = msgid("You have another plan of this name. This one takes its place.")
+NOT_KEPT = msgid("This plan is not saved yet. Read what it asks, then decide.")
 
 
 @safe_component
 def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
     missing = do.samples_missing()
-    back = [quiet_button(SAMPLES_BACK, bound(do.bring_samples_back))] if missing else []
+    back = [quiet_button(say(SAMPLES_BACK), bound(do.bring_samples_back))] if missing else []
     return page_frame(
         [
             *undo_notice(state, do.undo),
@@ -57,17 +56,17 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
             columns(
                 [*(_line(plan, state, do) for plan in state.plans.all)],
                 [
-                    group(section_title(DESK), button_row(*_desk_buttons(go))),
+                    group(section_title(say(DESK)), button_row(*_desk_buttons(go))),
                     group(
-                        section_title(FROM_ELSEWHERE),
-                        button_row(quiet_button(TAKE_IN, bound(do.open_file)), *back),
-                        words(OPEN_LINK, colour=Role.INK_SOFT),
+                        section_title(say(FROM_ELSEWHERE)),
+                        button_row(quiet_button(say(TAKE_IN), bound(do.open_file)), *back),
+                        words(say(OPEN_LINK), colour=Role.INK_SOFT),
                     ),
                     *_asked_by_coach(state, do),
                 ],
             ),
         ],
-        title=TITLE,
+        title=say(TITLE),
         on_back=bound(go.setup),
         top_at=state.plans.faulty,
         wide=True,
@@ -75,7 +74,7 @@ def plans_screen(state: State, do: Plans, go: Go) -> ft.Control:
 
 
 def _desk_buttons(go: Go) -> list[ft.Control]:
-    return [quiet_button(WRITE, bound(go.write_plan)), quiet_button(READ, go.pages)]
+    return [quiet_button(say(WRITE), bound(go.write_plan)), quiet_button(say(READ), go.pages)]
 
 
 def _asked_by_coach(state: State, do: Plans) -> list[ft.Control]:
@@ -84,16 +83,16 @@ def _asked_by_coach(state: State, do: Plans) -> list[ft.Control]:
     lines: list[ft.Control] = []
     for asked in state.plans.adjustments:
         whose, *changes = describe(asked, known)
-        name = f"Remove what {asked.author} asked"
-        remove = quiet_button("Remove", bound(do.remove_adjustment, asked), tone="danger", name=name)
-        lines += [words(english(whose), strong=True), words(ENGLISH.sentences(changes)), ft.Row([remove])]
-    return section(ASKED_BY_COACH, lines)
+        name = say("Remove what {author} asked", author=asked.author)
+        remove = quiet_button(say("Remove"), bound(do.remove_adjustment, asked), tone="danger", name=name)
+        lines += [words(said(whose), strong=True), words(all_said(changes)), ft.Row([remove])]
+    return section(say(ASKED_BY_COACH), lines)
 
 
 def _unfinished(state: State, go: Go) -> list[ft.Control]:
     """The plans that are being written."""
     buttons = [
-        quiet_button(f"Go on writing {desk.name}", bound(go.go_on_writing, desk))
+        quiet_button(say("Go on writing {plan}", plan=desk.name), bound(go.go_on_writing, desk))
         for desk in state.desk.unfinished.values()
     ]
     return [button_row(*buttons)] if buttons else []
@@ -101,10 +100,14 @@ def _unfinished(state: State, go: Go) -> list[ft.Control]:
 
 def _faults(state: State) -> list[ft.Control]:
     """Every fault with its place in the document, counted from 1."""
-    number = number_of(len(state.plans.faults), "fault")
-    said = f"{state.plans.faulty} cannot be kept: {number}. Your plans stay as they were."
+    text = several(
+        "{what} cannot be saved: {count} fault. Your plans stay as they were.",
+        "{what} cannot be saved: {count} faults. Your plans stay as they were.",
+        len(state.plans.faults),
+        what=state.plans.faulty,
+    )
     lines: list[ft.Control] = [_fault(one) for one in state.plans.faults]
-    return [notice("caution", said, announce=True), group(section_title("What is wrong"), *lines)]
+    return [notice("caution", text, announce=True), group(section_title(say("What is wrong")), *lines)]
 
 
 def _fault(one: Issue) -> ft.Control:
@@ -115,12 +118,15 @@ def _fault(one: Issue) -> ft.Control:
 def _line(plan: SessionPlan, state: State, do: Plans) -> ft.Control:
     """A plan's name and author, and the buttons to look at it and to choose it."""
     chosen = plan.id == state.plans.chosen.id
-    by = [words(f"by {plan.author}", colour=Role.INK_SOFT)] if plan.author else []
-    look = quiet_button("What it asks", bound(do.look_at, plan), name=f"What {plan.name} asks")
-    take = [] if chosen else [quiet_button("Choose", bound(do.take, plan.id), name=f"Choose {plan.name}")]
+    by = [words(say("by {author}", author=plan.author), colour=Role.INK_SOFT)] if plan.author else []
+    look = quiet_button(
+        say("What it asks"), bound(do.look_at, plan), name=say("What {plan} asks", plan=plan.name)
+    )
+    choose = quiet_button(say("Choose"), bound(do.take, plan.id), name=say("Choose {plan}", plan=plan.name))
+    take = [] if chosen else [choose]
     return ft.Column(
         [
-            section_title(plan.name, detail=CHOSEN if chosen else None),
+            section_title(plan.name, detail=say(CHOSEN) if chosen else None),
             *by,
             button_row(look, *take),
         ],
@@ -137,11 +143,11 @@ def plan_screen(state: State, do: Plans, go: Go) -> ft.Control:
     return page_frame(
         [
             *([] if is_saved else _not_saved(plan, state)),
-            *([words(f"by {plan.author}", size=Type.LEAD)] if plan.author else []),
-            *([words(plan.note)] if plan.note else []),
+            *([words(say("by {author}", author=plan.author), size=Type.LEAD)] if plan.author else []),
+            *([words(own(plan.note))] if plan.note else []),
             *_blocks(plan),
             group(
-                section_title("Short of time"),
+                section_title(say("Short of time")),
                 words(given_up_sentence(plan)),
                 words(side_change_sentence(plan)),
             ),
@@ -156,14 +162,14 @@ def plan_screen(state: State, do: Plans, go: Go) -> ft.Control:
 
 def _not_saved(plan: SessionPlan, state: State) -> list[ft.Control]:
     known = any(one.id == plan.id for one in state.plans.all)
-    return [notice("note", REPLACES if known else NOT_KEPT)]
+    return [notice("note", say(REPLACES) if known else say(NOT_KEPT))]
 
 
 def _main_button(plan: SessionPlan, state: State, do: Plans, *, is_saved: bool) -> ft.Control:
     if is_saved:
-        return primary_button("Use this plan", bound(do.take, plan.id), expand=True)
+        return primary_button(say("Use this plan"), bound(do.take, plan.id), expand=True)
     may_save = not state.read_only
-    return primary_button("Save this plan", bound(do.save, plan), expand=True, disabled=not may_save)
+    return primary_button(say("Save this plan"), bound(do.save, plan), expand=True, disabled=not may_save)
 
 
 def _blocks(plan: SessionPlan) -> list[ft.Control]:
@@ -171,7 +177,7 @@ def _blocks(plan: SessionPlan) -> list[ft.Control]:
     return [
         group(
             section_title(block_title(block)),
-            words(", ".join(known[slug].name for slug in movements_named_in(block)) + "."),
+            words(words_here().listed(own(known[slug].name) for slug in movements_named_in(block))),
             *(words(one, colour=Role.INK_SOFT) for one in own_choice_sentences(block, known)),
         )
         for block in plan.blocks
@@ -179,12 +185,12 @@ def _blocks(plan: SessionPlan) -> list[ft.Control]:
 
 
 def _stop_rules(plan: SessionPlan) -> list[ft.Control]:
-    return section("Stop when", [words(rule) for rule in plan.stop_rules])
+    return section(say("Stop when"), [words(own(rule)) for rule in plan.stop_rules])
 
 
 def _saved_buttons(plan: SessionPlan, do: Plans, go: Go) -> ft.Control:
     return button_row(
-        quiet_button("Change this plan", bound(go.write_plan, plan)),
-        quiet_button("Save as a file", bound(do.export, plan)),
-        quiet_button("Remove this plan", bound(do.remove, plan), tone="danger"),
+        quiet_button(say("Change this plan"), bound(go.write_plan, plan)),
+        quiet_button(say("Save as a file"), bound(do.export, plan)),
+        quiet_button(say("Remove this plan"), bound(do.remove, plan), tone="danger"),
     )

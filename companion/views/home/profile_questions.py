@@ -14,16 +14,18 @@ from companion.views.controls.parts import words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space
 from companion.views.controls.tick import tick_row
+from companion.words.saying import msgid, say
 from engine.record.profile import LAST_WEEK, Birth, read_birthday, read_week
 
-WEEK = "Which week is it now?"
-WEEK_HINT = f"1 to {LAST_WEEK}"
-WEEK_FAULT = f"a week from 1 to {LAST_WEEK}"
-UNSAID = "Until it is said, the most careful version holds."
-BIRTH = "Which day was the birth?"
-BIRTH_HINT = "year-month-day, such as 2026-11-30"
-BIRTH_FAULT = "a day up to today, such as 2026-11-30"
-CAESAREAN = "By caesarean"
+WEEK = msgid("Which week of pregnancy are you in?")
+WEEK_HINT = msgid("1 to {last}")
+WEEK_FAULT = msgid("Write a week from 1 to {last}.")
+UNSAID = msgid("Until you answer, the most careful rules apply.")
+BIRTH = msgid("Which day was the birth?")
+BIRTH_HINT = msgid("year-month-day, such as {example}")
+BIRTH_FAULT = msgid("Write a day up to today, such as {example}.")
+BIRTH_EXAMPLE = "2026-11-30"
+CAESAREAN = msgid("By caesarean")
 
 
 @safe_component
@@ -38,14 +40,14 @@ def week_question(week: int | None, on_week: Callable[[int], Any]) -> ft.Control
             await _told(on_week, said)
 
     box = field(
-        WEEK,
+        say(WEEK),
         "" if week is None else f"{min(week, LAST_WEEK)}",
         write,
-        hint=WEEK_HINT,
-        fault=WEEK_FAULT if wrong else None,
+        hint=say(WEEK_HINT, last=LAST_WEEK),
+        fault=say(WEEK_FAULT, last=LAST_WEEK) if wrong else None,
         number=True,
     )
-    return _question(box, *([words(UNSAID, colour=Role.INK_SOFT)] if week is None else []))
+    return _question(box, *([words(say(UNSAID), colour=Role.INK_SOFT)] if week is None else []))
 
 
 @safe_component
@@ -55,7 +57,7 @@ def birth_question(birth: Birth | None, today: date, on_birth: Callable[[Birth],
 
     async def write(text: str) -> None:
         day = read_birthday(text, today)
-        set_wrong(day is None and len(text.strip()) >= len("2026-11-30"))
+        set_wrong(day is None and len(text.strip()) >= len(BIRTH_EXAMPLE))
         if day is not None:
             await _told(on_birth, Birth(on=day, caesarean=birth is not None and birth.caesarean))
 
@@ -64,15 +66,15 @@ def birth_question(birth: Birth | None, today: date, on_birth: Callable[[Birth],
             await _told(on_birth, birth.model_copy(update={"caesarean": caesarean}))
 
     box = field(
-        BIRTH,
+        say(BIRTH),
         "" if birth is None else birth.on.isoformat(),
         write,
-        hint=BIRTH_HINT,
-        fault=BIRTH_FAULT if wrong else None,
+        hint=say(BIRTH_HINT, example=BIRTH_EXAMPLE),
+        fault=say(BIRTH_FAULT, example=BIRTH_EXAMPLE) if wrong else None,
     )
     if birth is None:
-        return _question(box, words(UNSAID, colour=Role.INK_SOFT))
-    return _question(box, tick_row(CAESAREAN, birth.caesarean, tick))
+        return _question(box, words(say(UNSAID), colour=Role.INK_SOFT))
+    return _question(box, tick_row(say(CAESAREAN), birth.caesarean, tick))
 
 
 def _question(*controls: ft.Control) -> ft.Control:

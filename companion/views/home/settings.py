@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
 import flet as ft
@@ -18,6 +18,7 @@ from companion.views.home.backup import backup_and_erase, said_of_backup
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 from companion.views.home.profile_questions import birth_question, week_question
 from companion.views.home.report import problem_report
+from companion.words.saying import msgid, say
 from engine.record.profile import ProfileFlag
 
 if TYPE_CHECKING:
@@ -26,17 +27,18 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-TITLE = "Settings"
-UNITS = (("kg", "Kilograms"), ("lb", "Pounds"))
-THEMES = (("system", "As the device"), ("light", "Light"), ("dark", "Dark"))
-MOTION = "Shapes that move"
-MOTION_HINT = "Off: shapes fill in quarters instead of by and by"
-APART = (
-    "Each has sessions, pain, plans, weights and settings of their own; who is new begins with a copy of "
-    "your weights. Nothing of one is in the other's page or backup. Whoever holds the device can open either."
+TITLE = msgid("Settings")
+WEIGHTS_IN = msgid("Weights in")
+UNITS = {"kg": msgid("Kilograms"), "lb": msgid("Pounds")}
+THEMES = {"system": msgid("As the device"), "light": msgid("Light"), "dark": msgid("Dark")}
+MOTION = msgid("Moving shapes")
+MOTION_HINT = msgid("Off: shapes fill in quarters, not bit by bit")
+APART = msgid(
+    "Each person has their own sessions, pain, plans, weights and settings, and starts with a copy of your "
+    "weights. Nothing of one is in the other’s page or backup, but whoever holds the device can open both."
 )
-ADD = "Let them train here too"
-LESS_MOTION = "This device asks for less motion: shapes fill in quarters"
+ADD = msgid("Let them train here too")
+LESS_MOTION = msgid("This device asks for less motion: shapes fill in quarters")
 
 
 @safe_component
@@ -52,7 +54,7 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
                 ],
             )
         ],
-        title=TITLE,
+        title=say(TITLE),
         said=said_of_backup(state, do.backup),
         on_back=bound(go.setup),
         wide=True,
@@ -62,10 +64,10 @@ def settings_screen(state: State, do: Settings, go: Go) -> ft.Control:
 def _person(state: State, do: Settings) -> ft.Control:
     name = state.home.profile.name if state.home.profile else ""
     return group(
-        section_title("You"),
-        field("Name", name, do.rename, hint="as your coach knows you"),
-        section_title("Loads in"),
-        choice_row(UNITS, state.home.unit.value, do.set_unit, name="Loads in"),
+        section_title(say("You")),
+        field(say("Name"), name, do.rename, hint=say("as your coach knows you")),
+        section_title(say(WEIGHTS_IN)),
+        choice_row(_shown(UNITS), state.home.unit.value, do.set_unit, name=say(WEIGHTS_IN)),
     )
 
 
@@ -79,7 +81,8 @@ def _flags(state: State, do: Settings) -> ft.Control:
         ProfileFlag.after_birth: birth_question(birth, today, do.say_birth),
     }
     return group(
-        section_title(FLAGS_QUESTION, detail=FLAGS_HINT), *flag_rows(flags, do.toggle_flag, questions)
+        section_title(say(FLAGS_QUESTION), detail=say(FLAGS_HINT)),
+        *flag_rows(flags, do.toggle_flag, questions),
     )
 
 
@@ -87,23 +90,27 @@ def _household(state: State, do: Settings, go: Go) -> ft.Control:
     """Who else trains on this device; nobody can be added where nothing can be changed."""
     if state.read_only:
         return group()
-    change = (
-        [ft.Row([quiet_button(SOMEBODY_ELSE, bound(go.to_somebody_else))])] if state.may_change_person else []
-    )
+    button = quiet_button(say(SOMEBODY_ELSE), bound(go.to_somebody_else))
+    change = [ft.Row([button])] if state.may_change_person else []
     return group(
-        section_title("Who else trains on this device", detail=APART),
+        section_title(say("Who else trains on this device"), detail=say(APART)),
         *change,
-        entry("Their name", ADD, do.add_trainee),
+        entry(say("Their name"), say(ADD), do.add_trainee),
     )
 
 
 def _looks(state: State, do: Settings) -> ft.Control:
-    hint = LESS_MOTION if state.device.less_motion else MOTION_HINT
+    hint = say(LESS_MOTION) if state.device.less_motion else say(MOTION_HINT)
     return group(
-        section_title("Looks of this device"),
-        choice_row(THEMES, state.device.settings.theme.value, _set(do, "theme"), name="Colours"),
-        tick_row(MOTION, state.device.settings.motion, _set(do, "motion"), hint=hint),
+        section_title(say("Appearance")),
+        choice_row(_shown(THEMES), state.device.settings.theme.value, _set(do, "theme"), name=say("Colours")),
+        tick_row(say(MOTION), state.device.settings.motion, _set(do, "motion"), hint=hint),
     )
+
+
+def _shown(options: Mapping[str, str]) -> list[tuple[str, str]]:
+    """The options of a choice by what they are saved as, with their labels in this language."""
+    return [(value, say(label)) for value, label in options.items()]
 
 
 def _set(do: Settings, what: str) -> Callable[[Any], Any]:

@@ -12,11 +12,12 @@ from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import notice, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Space
+from companion.words.saying import msgid, say
 
 if TYPE_CHECKING:
     from storage.trainees import TraineeHere
 
-TITLE = "Who trains?"
+TITLE = msgid("Who trains?")
 
 
 @safe_component
@@ -25,10 +26,10 @@ def who_screen(
 ) -> ft.Control:
     """One large button for each person; a session that is not over is named below its own."""
     told = [notice("note", said, announce=True)] if said else []
-    return page_frame([*told, *(_person(one, on_chosen) for one in trainees)], title=TITLE)
+    return page_frame([*told, *(_person(one, on_chosen) for one in trainees)], title=say(TITLE))
 
 
 def _person(one: TraineeHere, on_chosen: Callable[[str], Awaitable[None]]) -> ft.Control:
     button = primary_button(one.name, bound(on_chosen, one.key), expand=True)
-    waiting = [words(f"A session waits: {one.in_progress}")] if one.in_progress else []
+    waiting = [words(say("A session waits: {plan}", plan=one.in_progress))] if one.in_progress else []
     return ft.Column([ft.Row([button]), *waiting], spacing=Space.XS, tight=True)

@@ -143,7 +143,7 @@ def _other_screens(go: Go) -> ft.Control:
     """The ways to the other screens, at the end: the session comes first."""
     screens = {
         "The week": go.week,
-        "Kit and loads": go.kit,
+        "Kit and weights": go.kit,
         "Plans": go.plans,
         "Cues": go.cues,
         "Settings": go.settings,

@@ -27,7 +27,7 @@ from storage.exchange.backup import read_backup
 pytestmark = pytest.mark.engines
 
 LOOK_MS = 200
-BESIDES = {"Plans": "A plan from a file", "The week": "session", "Kit and loads": "Last loads"}
+BESIDES = {"Plans": "Open a file", "The week": "session", "Kit and weights": "Last weights"}
 """Screens with large drawings, and by what each is known."""
 
 
@@ -76,16 +76,16 @@ def test_words_are_whole_after_large_drawings(
         on(page, start_app(tmp_path))
         tap(page, "I have read this")
         tap(page, "Settings")
-        shown(page, "Loads in")
+        shown(page, "Weights in")
         before = settled(page)
         for name, sign in BESIDES.items():
-            tap(page, "Back" if name != "Kit and loads" else "Next session")
+            tap(page, "Back" if name != "Kit and weights" else "Next session")
             shown(page, "How many minutes")
             tap(page, name)
             shown(page, sign)
         tap(page, "Back")
         tap(page, "Settings")
-        shown(page, "Loads in")
+        shown(page, "Weights in")
         assert ImageChops.difference(before, settled(page)).getbbox() is None
 
 

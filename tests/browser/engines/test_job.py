@@ -98,7 +98,7 @@ def test_a_plan_comes_by_a_link_and_its_session_goes_on_after_a_reload(
     on(page, f"{url}#{fragment(GUEST)}")
     shown(page, "Ines Okonjo")
     tap(page, "Save this plan")
-    shown(page, "A guest's evening is kept, and chosen")
+    shown(page, "A guest's evening is saved, and chosen")
     tap(page, "Back")
     shown(page, "How many minutes")
     tap(page, "Start")

@@ -64,7 +64,7 @@ def test_a_small_plan_is_written_from_nothing_and_found_again_after_a_reload(
     if size == "desk":
         _another_window_finds_it_on_the_disk(context, url)
     tap(page, "Save this plan")
-    shown(page, "Boathouse evening is kept")
+    shown(page, "Boathouse evening is saved")
     page.reload()
     page = opened(context, url)
     tap(page, "Plans")
@@ -151,7 +151,7 @@ def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(
     page = opened(context, start_app(tmp_path / "kept"))
     tap(page, "I have read this")
     tap(page, "Plans")
-    tap(page, "Read pages that came back")
+    tap(page, "Pages received")
     shown(page, "or drop them on this window")
     well, sore = _two_pages()
     page.evaluate(DROP, [well, sore, ("again.html", sore[1]), ("holiday.html", "<p>Sun")])

@@ -76,7 +76,7 @@ def test_a_folder_chosen_by_one_tap_gets_each_session_and_is_known_after_a_reloa
     assert {one.month for name in files_in(page) if (one := device_file(name))} == {"", "2026-03"}
     page.reload()
     enable_semantics(page)
-    shown(page, "Copies go into “Training”")
+    shown(page, "Copies go to “Training”")
     shown(page, STAY.format(folder="Training"))
     session(page)
     shown(page, "Saved. Copied to “Training”")
@@ -156,7 +156,7 @@ def test_what_is_in_two_versions_is_shown_beside_each_other_and_decided_one_by_o
     content = write_backup(done(gather(phone)).holdings).decode()
     page.evaluate(PUT, [DeviceFile(done(phone.device()), "").name, content])
     tap(page, TAKE_IN)
-    shown(page, "In two versions, here and there: kit and plan “A short one”")
+    shown(page, "Different here and on another device: kit and plan “A short one”")
     assert done(store.person.kit()) == KitOwned(dumbbells=Kit.single), "nothing is replaced unasked"
     tap(page, DECIDE)
     shown(page, "Changeover")
@@ -168,7 +168,7 @@ def test_what_is_in_two_versions_is_shown_beside_each_other_and_decided_one_by_o
     assert done(store.person.kit()) == KitOwned(dumbbells=Kit.pair)
     assert done(store.plans.all()) == (SHORT,)
     tap(page, f"{KEEP_BOTH}: Plan")
-    shown(page, "Copies go into “Training”")
+    shown(page, "Copies go to “Training”")
     assert [plan.name for plan in done(store.plans.all())] == ["A short one", "A shorter one"]
 
 

@@ -72,7 +72,7 @@ def before_the_session(page: Page) -> Iterator[State]:
     yield "afterwards-empty", page
     tap(page, "Not now")
     shown(page, "How many minutes")
-    tap(page, "Kit and loads")
+    tap(page, "Kit and weights")
     shown(page, "No dumbbell is listed yet")
     yield "kit-empty", page
     write(page, "Weight of a dumbbell", "heavy")
@@ -115,7 +115,7 @@ def plans_and_pages(page: Page) -> Iterator[State]:
     broken = LENGTHY.model_dump(mode="json")
     broken["blocks"][2]["movements"][0]["tempo"] = WORDS
     pick(page, f"{LENGTHY.id}.json", json.dumps(broken))
-    shown(page, "cannot be kept: 1 fault")
+    shown(page, "cannot be saved: 1 fault")
     yield "plans-fault", page
     tap(page, "What An evening")
     shown(page, "by Ines")
@@ -151,7 +151,7 @@ def links(page: Page) -> Iterator[State]:
     tap(page, "Not now")
     shown(page, "How many minutes")
     page.evaluate("location.hash = 'plan=CUT0SHORT'")
-    shown(page, "The link cannot be kept")
+    shown(page, "The link cannot be saved")
     yield "link-fault", page
     tap(page, "Back")
 

@@ -59,7 +59,7 @@ def loaded_again(page: Page) -> None:
 
 def test_the_dumbbells_at_home_are_listed_counted_and_proposed(page: Page, store: FolderStore) -> None:
     tap(page, "Two")
-    tap(page, "Kit and loads")
+    tap(page, "Kit and weights")
     shown(page, "No dumbbell is listed yet")
     write(page, "Weight of a dumbbell", "heavy")
     tap(page, "Add it")
@@ -68,16 +68,16 @@ def test_the_dumbbells_at_home_are_listed_counted_and_proposed(page: Page, store
     page.keyboard.press("Control+A")
     page.keyboard.type("8")
     tap(page, "Add it")
-    tap(page, "more 8 kg")
+    tap(page, "More: 8 kg")
     shown(page, "One hand press: 8 kg")
     page.get_by_role("checkbox", name="A free wall").click(force=True)
     loaded_again(page)
     shown(page, "One hand press: 8 kg")
     shown(page, "8 kg, 2 of them")
 
-    tap(page, "fewer 8 kg")
+    tap(page, "Fewer: 8 kg")
     shown(page, "8 kg, 1 of them")
-    tap(page, "fewer 8 kg")
+    tap(page, "Fewer: 8 kg")
     shown(page, "No dumbbell is listed yet")
     tap(page, UNDO)
     shown(page, "8 kg, 1 of them")
@@ -93,7 +93,7 @@ def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_th
     broken = GUEST.model_dump(mode="json")
     broken["blocks"][0]["movements"][0]["tempo"] = "slow"
     pick(page, "evening.json", json.dumps(broken))
-    shown(page, "evening.json cannot be kept: 1 fault")
+    shown(page, "evening.json cannot be saved: 1 fault")
     shown(page, "blocks 1 › movements 1 › tempo")
 
     pick(page, "evening.json", GUEST.model_dump_json())
@@ -101,7 +101,7 @@ def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_th
     shown(page, "60 s work and 30 s rest")
     assert done(store.plans.one(GUEST.id)) is None
     tap(page, "Save this plan")
-    shown(page, "A guest's evening is kept, and chosen")
+    shown(page, "A guest's evening is saved, and chosen")
     loaded_again(page)
     tap(page, "What A guest's evening asks")
     with page.expect_download() as download:
@@ -124,14 +124,14 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
     assert page.url == url, "what was taken in is not opened again"
     assert done(store.plans.one(GUEST.id)) is None
     tap(page, "Save this plan")
-    shown(page, "A guest's evening is kept, and chosen")
+    shown(page, "A guest's evening is saved, and chosen")
     loaded_again(page)
     shown(page, "chosen for the next session")
     assert done(store.plans.one(GUEST.id)) == GUEST
     assert done(store.person.settings()).plan_id == GUEST.id
     page.evaluate("location.hash = 'plan=CUT0SHORT'")
     tap(page, "Back")
-    shown(page, "The link cannot be kept: 1 fault")
+    shown(page, "The link cannot be saved: 1 fault")
 
 
 def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: FolderStore) -> None:
@@ -156,7 +156,7 @@ def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: FolderStor
 
 def test_name_unit_colours_and_what_holds_for_the_person_are_kept(page: Page, store: FolderStore) -> None:
     tap(page, "Settings")
-    shown(page, "Loads in")
+    shown(page, "Weights in")
     walk_to(page, "Name")
     page.keyboard.press("Control+A")
     page.keyboard.type("Runa Dahl")
@@ -183,7 +183,7 @@ def test_the_week_of_a_pregnancy_is_asked_only_where_it_is_ticked_and_it_is_kept
     page: Page, store: FolderStore
 ) -> None:
     tap(page, "Settings")
-    shown(page, "Loads in")
+    shown(page, "Weights in")
     expect(page.get_by_text(WEEK)).to_have_count(0)
     press(page, "Pregnant", with_key="Space")
     shown(page, UNSAID)

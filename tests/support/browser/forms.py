@@ -11,7 +11,7 @@ def write(page: Page, label: str, text: str) -> None:
     page.keyboard.type(text)
 
 
-def pick(page: Page, name: str, content: str, *, by: str = "A plan from a file") -> None:
+def pick(page: Page, name: str, content: str, *, by: str = "Open a file") -> None:
     with page.expect_file_chooser() as chooser:
         tap(page, by)
     file = FilePayload(name=name, mimeType="application/json", buffer=content.encode())

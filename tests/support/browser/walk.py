@@ -102,14 +102,14 @@ def every_screen(page: Page, url: str) -> Iterator[str]:
 
 def _besides(page: Page) -> Iterator[str]:
     """Goes through the screens linked at the end of the first one, and back from each."""
-    for name, sign in (("Kit and loads", "Last loads"), ("Cues", "Try each"), ("Settings", "Loads in")):
+    for name, sign in (("Kit and weights", "Last weights"), ("Cues", "Try each"), ("Settings", "Weights in")):
         tap(page, name)
         shown(page, sign)
         yield name.split()[0].lower()
         tap(page, "Back")
         shown(page, "How many minutes")
     tap(page, "Plans")
-    shown(page, "A plan from a file")
+    shown(page, "Open a file")
     yield "plans"
     tap(page, "What ")
     shown(page, "Short of time")
@@ -120,7 +120,7 @@ def _besides(page: Page) -> Iterator[str]:
     page.get_by_role("textbox", name="After a round").wait_for(timeout=LIMIT_MS)
     yield "desk"
     tap(page, "Back")
-    shown(page, "A plan from a file")
+    shown(page, "Open a file")
     tap(page, "Back")
     shown(page, "How many minutes")
 

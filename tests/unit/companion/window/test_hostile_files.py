@@ -114,7 +114,7 @@ async def client(tmp_path: Path) -> FletClient:
     await opened.press("I have read this")
     await opened.until_shown("How many minutes?")
     await opened.press("Plans")
-    await opened.until_shown("A plan from a file")
+    await opened.until_shown("Open a file")
     return opened
 
 
@@ -129,8 +129,8 @@ async def test_hostile_files_are_refused_in_sentences_and_change_nothing(
 ) -> None:
     for document, cases in ((plan_document(), PLANS), (adjustment_document(), ADJUSTMENTS)):
         for changes, said in cases.values():
-            await picks(client, hostile(document, changes), by="A plan from a file")
-            await client.until_shown("cannot be kept: ")
+            await picks(client, hostile(document, changes), by="Open a file")
+            await client.until_shown("cannot be saved: ")
             await client.until_shown(said)
     assert await FolderStore(tmp_path).plans.all() == (KEPT,)
     assert await FolderStore(tmp_path).person.adjustments() == ()
@@ -140,11 +140,11 @@ async def test_hostile_files_are_refused_in_sentences_and_change_nothing(
 async def test_a_plan_from_outside_takes_the_place_of_one_only_when_asked_and_gives_it_back(
     client: FletClient, tmp_path: Path
 ) -> None:
-    await picks(client, hostile(plan_document(), {}), by="A plan from a file")
+    await picks(client, hostile(plan_document(), {}), by="Open a file")
     await client.until_shown(REPLACES)
     assert await FolderStore(tmp_path).plans.all() == (KEPT,)
     await client.press("Save this plan")
-    await client.until_shown("Another one is kept")
+    await client.until_shown("Another one is saved")
     await client.press("Undo")
     await client.until_shown("As it was")
     assert await FolderStore(tmp_path).plans.all() == (KEPT,)
@@ -154,19 +154,19 @@ async def test_what_looks_like_html_or_a_link_is_shown_as_text_and_never_followe
     named = hostile(plan_document(), {"name": HTML, "author": HTML, "note": HTML})
     asked = hostile(adjustment_document(), {"author": HTML, "changes": [{"kind": "remark", "text": HTML}]})
     told = page_html(page((record(note=HTML),), person={"name": HTML}, questions=(HTML,))).encode()
-    await picks(client, named, by="A plan from a file")
+    await picks(client, named, by="Open a file")
     await client.until_shown(HTML)
     assert_is_text(client)
     await client.press("Back")
-    await client.until_shown("A plan from a file")
-    await picks(client, asked, by="A plan from a file")
+    await client.until_shown("Open a file")
+    await picks(client, asked, by="Open a file")
     await client.until_shown(f"Remark: {HTML}")
     assert_is_text(client)
     await client.press("Not now")
     await client.until_shown("How many minutes?")
     await client.press("Plans")
-    await client.until_shown("Read pages that came back")
-    await client.press("Read pages that came back")
+    await client.until_shown("Pages received")
+    await client.press("Pages received")
     await client.until_shown("drop them on this window")
     await picks(client, told, name=f"{HTML}.html", by="Pick pages")
     await client.until_shown(HTML)

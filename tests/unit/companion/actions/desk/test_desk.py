@@ -81,7 +81,7 @@ async def test_a_plan_written_from_nothing_is_kept_under_its_name(client: FletCl
     await client.until_shown("No faults")
     await client.until_shown("Minutes as planned")
     await client.press("Save this plan")
-    await client.until_shown("Boathouse evening is kept")
+    await client.until_shown("Boathouse evening is saved")
     kept = {plan.id: plan for plan in await FolderStore(tmp_path).plans.all()}
     assert kept["boathouse-evening"].work_blocks()[0].movements[0].movement == "goblet-squat"
     assert kept["harbour-circuit"] == HARBOUR
@@ -123,7 +123,7 @@ async def test_an_easier_movement_is_written_by_its_name(client: FletClient, tmp
     await client.write("Easier movement", "Half squat")
     await client.until_shown("No faults")
     await client.press("Save this plan")
-    await client.until_shown("is kept")
+    await client.until_shown("is saved")
     kept = await FolderStore(tmp_path).plans.one("boathouse-evening")
     assert kept is not None
     assert kept.work_blocks()[0].movements[0].easier == "half-squat"
@@ -147,7 +147,7 @@ async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletCli
     await client.until_shown("No faults")
     assert not client.shows("Start with two, each"), "a goblet squat takes one"
     await client.press("Save this plan")
-    await client.until_shown("is kept")
+    await client.until_shown("is saved")
     kept = await FolderStore(tmp_path).plans.one("boathouse-evening")
     assert kept is not None
     squat = kept.work_blocks()[0].movements[0]
@@ -166,7 +166,7 @@ async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, 
     await client.press("↓")
     await client.until_shown("No faults")
     await client.press("Save this plan")
-    await client.until_shown("is kept")
+    await client.until_shown("is saved")
     (kept,) = await FolderStore(tmp_path).plans.all()
     assert (kept.allowances or ())[:2] == (second, first)
 
@@ -252,7 +252,7 @@ async def test_two_plans_that_are_written_at_once_are_found_again_after_a_crash(
     await again.press("Go on writing Boathouse evening")
     await again.until_shown("No faults")
     await again.press("Save this plan")
-    await again.until_shown("Boathouse evening is kept")
+    await again.until_shown("Boathouse evening is saved")
     assert not again.shows("Go on writing Boathouse evening")
     assert [one.id for one in await FolderStore(tmp_path).plans.drafts()] == ["harbour-circuit"]
     await again.press("Undo")
@@ -276,7 +276,7 @@ async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(
     await client.press("Movements of its own")
     await client.until_shown("Versions by kit")
     await client.press("Save this plan")
-    await client.until_shown("is kept")
+    await client.until_shown("is saved")
     (kept,) = await FolderStore(tmp_path).plans.all()
     assert kept.work_blocks()[0].movements[-1].movement == "oar-squat"
     assert kept.movements[-1].name == "Oar squat"

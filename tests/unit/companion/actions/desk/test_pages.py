@@ -38,8 +38,8 @@ async def client(tmp_path: Path) -> FletClient:
     await opened.press("I have read this")
     await opened.until_shown("How many minutes?")
     await opened.press("Plans")
-    await opened.until_shown("Read pages that came back")
-    await opened.press("Read pages that came back")
+    await opened.until_shown("Pages received")
+    await opened.press("Pages received")
     await opened.until_shown(NOTHING)
     return opened
 
