@@ -10,10 +10,10 @@ import shutil
 from companion.cli.documents import plan_without_faults
 from companion.cli.fit_json import answer
 from companion.cli.fit_text import page
-from companion.cli.options import add_plan
+from companion.cli.options import add_plan, none_of
 from companion.cli.refused import Refused
 from companion.style.pain_words import no_session_lines
-from companion.words.words import english
+from companion.words.saying import said, say
 from engine.base.units import MS_PER_MIN
 from engine.fit.asked import Asked, plan_as_asked, rounds_fault
 from engine.fit.offer import Offer, offer, shortest_message
@@ -23,6 +23,7 @@ from engine.plan.plan import SideChangeMode
 from engine.today.no_session import no_session
 
 LONGEST_SESSION_MIN = 600
+EXAMPLE = "knee-right:2"
 SIDE_CHANGES = {
     "added": SideChangeMode.added,
     "inside": SideChangeMode.inside,
@@ -33,32 +34,32 @@ SIDE_CHANGES = {
 def add_fit_options(fitting: argparse.ArgumentParser) -> None:
     fitting.set_defaults(command=_fit)
     add_plan(fitting)
-    fitting.add_argument("--minutes", required=True, type=_minutes, help="the time you have")
+    fitting.add_argument("--minutes", required=True, type=_minutes, help=say("the minutes you have"))
     fitting.add_argument(
-        "--kit", choices=tuple(kit.value for kit in Kit), default="none", help="dumbbells on hand"
+        "--kit", choices=tuple(kit.value for kit in Kit), default="none", help=say("your dumbbells")
     )
     fitting.add_argument(
         "--without",
         type=_equipment,
         action="extend",
         default=[],
-        help="what is missing: wall,chair …",
+        help=say("what is missing: {example}", example="wall,chair"),
     )
     fitting.add_argument(
         "--pain",
         type=_pain,
         action="extend",
         default=[],
-        help="joints that hurt today, 1 to 10: knee-right:2,neck:1",
+        help=say("joints that hurt today, from 1 to 10: {example}", example="knee-right:2,neck:1"),
     )
-    fitting.add_argument("--rounds", type=_rounds, help="exactly so many rounds of each work block")
+    fitting.add_argument("--rounds", type=_rounds, help=say("exactly this many rounds of each work block"))
     fitting.add_argument(
         "--side-change",
         choices=tuple(SIDE_CHANGES),
-        help="where its seconds come from; the plan's own if not said",
+        help=say("where the time to change sides comes from; without it, as the plan says"),
     )
-    fitting.add_argument("--first-time", action="store_true", help="a movement was never done before")
-    fitting.add_argument("--json", action="store_true", help="one JSON object, durations in seconds")
+    fitting.add_argument("--first-time", action="store_true", help=say("a movement is new to you"))
+    fitting.add_argument("--json", action="store_true", help=say("one JSON object, lengths in seconds"))
 
 
 def _minutes(written: str) -> float:
@@ -68,23 +69,26 @@ def _minutes(written: str) -> float:
         minutes = math.nan
     if not 0 < minutes <= LONGEST_SESSION_MIN:
         raise argparse.ArgumentTypeError(
-            f"“{written}” is not a number of minutes above 0 and up to {LONGEST_SESSION_MIN}."
+            say(
+                "“{written}” is not a number of minutes above 0 and up to {most}.",
+                written=written,
+                most=LONGEST_SESSION_MIN,
+            )
         )
     return minutes
 
 
 def _rounds(written: str) -> int:
     if not (written.isascii() and written.isdigit() and len(written) < 4):
-        raise argparse.ArgumentTypeError(f"“{written}” is not a whole number of rounds.")
+        raise argparse.ArgumentTypeError(say("“{written}” is not a whole number of rounds.", written=written))
     return int(written)
 
 
 def _equipment(written: str) -> list[Equipment]:
-    known = ", ".join(Equipment)
     try:
         return [Equipment(name.strip()) for name in written.split(",")]
     except ValueError:
-        raise argparse.ArgumentTypeError(f"“{written}” names something other than {known}.") from None
+        raise argparse.ArgumentTypeError(none_of(written, Equipment)) from None
 
 
 def _pain(written: str) -> list[SoreJoint]:
@@ -99,12 +103,14 @@ def _sore_joint(written: str) -> SoreJoint:
             name, side = where.removesuffix(f"-{one}"), one
     joint = {j.replace("_", "-"): j for j in Joint}.get(name)
     if joint is None:
-        known = ", ".join(j.replace("_", "-") for j in Joint)
-        raise argparse.ArgumentTypeError(f"“{written}” names no joint of {known}.")
+        raise argparse.ArgumentTypeError(none_of(written, (j.replace("_", "-") for j in Joint)))
     if side is not None and joint not in PAIRED_JOINTS:
-        raise argparse.ArgumentTypeError(f"“{written}”: the {name} has no side.")
+        raise argparse.ArgumentTypeError(say("“{written}”: this joint has no side.", written=written))
     if rating not in {str(number) for number in range(1, 11)}:
-        raise argparse.ArgumentTypeError(f"“{written}” lacks a rating from 1 to 10, as in knee-right:2.")
+        rated = say(
+            "“{written}” needs a rating from 1 to 10, as in {example}.", written=written, example=EXAMPLE
+        )
+        raise argparse.ArgumentTypeError(rated)
     return SoreJoint(joint=joint, side=side, rating=int(rating))
 
 
@@ -120,7 +126,7 @@ def _fit(options: argparse.Namespace) -> int:
     )
     fault = None if options.rounds is None else rounds_fault(plan, options.rounds)
     if fault is not None:
-        raise Refused(english(fault))
+        raise Refused(said(fault))
     pain = no_session(room.sore)
     if pain is not None:
         raise Refused("\n".join(no_session_lines(pain)))
@@ -136,5 +142,8 @@ def _fit(options: argparse.Namespace) -> int:
 
 def _nothing_fits(offered: Offer, minutes: float) -> str:
     if offered.shortest_ms <= minutes * MS_PER_MIN:
-        return "With this kit, this room and these joints none of the plan's work can be done, in any time."
-    return f"Nothing the plan permits fits {minutes:g} min. {english(shortest_message(offered.shortest_ms))}"
+        return say(
+            "With this kit, this room and these joints none of the plan's work can be done, in any time."
+        )
+    nothing = say("Nothing the plan permits fits {minutes} min.", minutes=minutes)
+    return " ".join([nothing, said(shortest_message(offered.shortest_ms))])

@@ -5,23 +5,24 @@ not run by the clock. ``side_change_s`` is one change of sides, 0 where nothing 
 one round with the rest after each of its movements. ``block_s`` is the block without lead-in, change of
 block, and rest after its last interval. In a movement, ``side_s`` is what each side works by the clock, null
 where it has no sides or runs by itself; ``starting_g`` is what the coach starts people with, in grams of one
-dumbbell, or null. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of
-the first work block. A reason has the code and the arguments of its message, and its ``text`` in English;
-where it is limited to one block, ``block`` is among the arguments.
+dumbbell, or null. At the top, ``work_s``, ``rest_s`` and ``side_change_s`` are those of the first work block.
+A reason has the code and the arguments of its message, and its ``text`` in the language that was asked for,
+as ``amount``, ``label``, ``buys`` and ``stop_rules`` are; where it is limited to one block, ``block`` is
+among the arguments.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from companion.words.words import english
+from companion.style.words import amount_words
+from companion.words.saying import own, said, say, words_here
 from engine.base.model import JsonObject
 from engine.base.units import seconds
 from engine.fit.alternatives import Alternative
 from engine.fit.offer import Offer
 from engine.movements.movement import Side
 from engine.plan.plan import Block, PracticeBlock, PracticeKind, SessionPlan, WarmUpBlock, WorkBlock
-from engine.plan.words import amount_words
 from engine.session.choices import ChosenByBlock
 from engine.session.fitted import FittedBlock, FittedItem, FittedSession
 from engine.session.reason import Reason
@@ -49,7 +50,7 @@ def answer(plan: SessionPlan, offered: Offer, session: FittedSession) -> JsonObj
         "reasons": _reasons(session.reasons),
         "alternatives": [_alternative(one) for one in offered.alternatives],
         "more_minutes": [
-            {"minutes": one.minutes, "buys": english(one.buys)} for one in offered.more_minutes if one.buys
+            {"minutes": one.minutes, "buys": said(one.buys)} for one in offered.more_minutes if one.buys
         ],
         "blocks": blocks,
         "movements": list(_movements(session)),
@@ -69,7 +70,7 @@ def _reasons(reasons: Iterable[Reason]) -> list[JsonObject]:
             "code": one.code,
             "arguments": one.message.model_dump(mode="json", exclude_defaults=True).get("arguments", {})
             | ({} if one.block is None else {"block": {"count": one.block}}),
-            "text": english(one.said),
+            "text": said(one.said),
             "seconds": one.seconds,
         }
         for one in reasons
@@ -79,7 +80,7 @@ def _reasons(reasons: Iterable[Reason]) -> list[JsonObject]:
 def _alternative(alternative: Alternative) -> JsonObject:
     session = alternative.session
     return {
-        "label": english(alternative.label),
+        "label": said(alternative.label),
         "total_s": seconds(session.total_ms),
         "rounds": session.rounds(),
         "warm_up_rounds": session.warm_up_rounds(),
@@ -136,7 +137,7 @@ def _movements(session: FittedSession) -> Iterator[JsonObject]:
                 "variant": item.chosen.variant,
                 "amount": amount_words(item.amount) if item.amount else _time_words(once, sides_ms),
                 "side_s": seconds(sides_ms[0]) if sides_ms and not item.amount else None,
-                "stop_rules": list(item.chosen.stop_rules),
+                "stop_rules": [own(rule) for rule in item.chosen.stop_rules],
                 "starting_g": item.starting_g,
             }
 
@@ -154,9 +155,9 @@ def _once(session: FittedSession, block: FittedBlock, item: FittedItem) -> list[
 
 def _time_words(once: Sequence[Segment], sides_ms: Sequence[int]) -> str:
     """“60 s”, “27.5 s a side”."""
-    if sides_ms:
-        return f"{seconds(sides_ms[0]):g} s a side"
-    return f"{seconds(total_ms(once)):g} s"
+    length_ms = sides_ms[0] if sides_ms else total_ms(once)
+    length = words_here().length(seconds(length_ms), "seconds")
+    return say("{length} a side", length=length) if sides_ms else length
 
 
 def _timeline(segments: Iterable[Segment]) -> Iterator[JsonObject]:

@@ -5,19 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from companion.cli.fit_json import practice_kind
-from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
+from companion.style.kinds import KIND_PATTERN, KIND_WORD, PRINTED_KINDS, Pattern
 from companion.style.safety import CAUTION_IN_BRIEF
 from companion.style.strip import Strip, strip_of, ticks
-from companion.words.words import english
-from engine.base.phrases import number_of, rounds_of
+from companion.style.words import rounds_and
+from companion.words.saying import msgid, own, said, say, several, words_here
 from engine.base.units import MS_PER_MIN, format_duration
 from engine.fit.offer import Offer
 from engine.movements.terms import kit_term
 from engine.plan.plan import PracticeKind, SessionPlan
-from engine.plan.words import BLOCK_KIND_WORDS
-from engine.session.fitted import FittedSession
+from engine.session.fitted import FittedBlock, FittedSession
 from engine.session.reason import grouped
-from engine.session.segment import total_ms
+from engine.session.segment import Kind, total_ms
 
 NARROWEST, WIDEST = 40, 120
 
@@ -30,11 +29,10 @@ MARKS = {
     Pattern.blank: ".",
     Pattern.thread: "-",
 }
-LEGEND = "   ".join(f"{MARKS[KIND_PATTERN[kind]]} {word}" for kind, word in PRINTED_KEY_WORD.items())
 PRACTICE = {
-    PracticeKind.timed: "practice by the clock",
-    PracticeKind.repetitions: "practice by repetitions",
-    PracticeKind.skipped: "no practice",
+    PracticeKind.timed: msgid("practice by the clock"),
+    PracticeKind.repetitions: msgid("practice by repetitions"),
+    PracticeKind.skipped: msgid("no practice"),
 }
 
 
@@ -46,35 +44,47 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
             *_head(plan, offered, session),
             "",
             *strip_lines(session, width=width),
-            LEGEND,
+            legend(),
             "",
             *_blocks(session),
             *_given_up(session),
             *_other_ways(offered),
             *_more(offered),
             "",
-            CAUTION_IN_BRIEF,
+            say(CAUTION_IN_BRIEF),
         ]
     )
 
 
 def _head(plan: SessionPlan, offered: Offer, session: FittedSession) -> Iterator[str]:
-    yield f"{plan.name}: {session.minutes:g} min, {english(kit_term(session.kit))}"
+    minutes, kit = session.minutes, kit_term(session.kit)
+    yield say("{plan}: {minutes} min, {kit}", plan=plan.name, minutes=minutes, kit=kit)
     spare_ms = int(session.minutes * MS_PER_MIN) - session.total_ms
-    spare = f", {format_duration(spare_ms)} to spare" if spare_ms else ""
-    yield f"{summary(session)}. Done after {format_duration(session.total_ms)}{spare}."
+    yield say(
+        "{session}. Done after {length}, {spare} to spare."
+        if spare_ms
+        else "{session}. Done after {length}.",
+        session=summary(session),
+        length=format_duration(session.total_ms),
+        spare=format_duration(spare_ms),
+    )
     if session.below_minimum:
         missing_ms = offered.missing_to_minimum_ms
-        needs = f", which needs {format_duration(missing_ms)} more" if missing_ms else ""
-        yield f"This is below the coach's minimum of rounds{needs}."
+        yield say(
+            "This is below the coach's minimum of rounds, which needs {missing} more."
+            if missing_ms
+            else "This is below the coach's minimum of rounds.",
+            missing=format_duration(missing_ms),
+        )
+
+
+def legend() -> str:
+    return "   ".join(f"{MARKS[KIND_PATTERN[kind]]} {say(KIND_WORD[kind])}" for kind in PRINTED_KINDS)
 
 
 def summary(session: FittedSession) -> str:
     """The session in one line: rounds, warm-up, practice."""
-    warm_up = session.warm_up_rounds()
-    parts = [rounds_of(session.rounds_by_block())]
-    parts += [f"warm-up {warm_up}"] if warm_up else []
-    return ", ".join([*parts, PRACTICE[practice_kind(session)]])
+    return rounds_and(session, say(PRACTICE[practice_kind(session)]))
 
 
 def strip_lines(session: FittedSession, *, width: int) -> list[str]:
@@ -103,28 +113,45 @@ def _blocks(session: FittedSession) -> Iterator[str]:
     """Each block with its movements and its length, including the way into it."""
     for block in session.blocks:
         length_ms = total_ms(s for s in session.segments if s.block == block.id)
-        names = ", ".join(item.chosen.name for item in block.items)
-        rounds = f", {number_of(block.rounds, 'round')}" if block.kind in ("warm_up", "work") else ""
-        yield f"{format_duration(length_ms):>6}  {BLOCK_KIND_WORDS[block.kind]}{rounds}: {names}"
+        yield f"{format_duration(length_ms):>6}  {_block(block)}"
+
+
+def _block(block: FittedBlock) -> str:
+    name = say(KIND_WORD[Kind(block.kind)])
+    movements = words_here().listed(own(item.chosen.name) for item in block.items)
+    if block.kind not in ("warm_up", "work"):
+        return say("{block}: {movements}", block=name, movements=movements)
+    return several(
+        "{block}, {count} round: {movements}",
+        "{block}, {count} rounds: {movements}",
+        block.rounds,
+        block=name,
+        movements=movements,
+    )
 
 
 def _given_up(session: FittedSession) -> Iterator[str]:
     """What was changed, by what it is about; the head says what is missing to the minimum."""
     for of in grouped(session.reasons):
-        yield from ("", f"{english(of.about)}:")
-        yield from (f"  {english(one.with_seconds)}" for one in of.reasons)
+        yield from ("", say("{about}:", about=of.about))
+        yield from (f"  {said(one.with_seconds)}" for one in of.reasons)
 
 
 def _other_ways(offered: Offer) -> Iterator[str]:
     if not offered.alternatives:
         return
-    yield from ("", "Other ways to spend the time:")
+    yield from ("", say("Other ways to spend the time:"))
     for one in offered.alternatives:
-        yield f"  {english(one.label)}: {summary(one.session)}, {format_duration(one.session.total_ms)}"
+        length, way = format_duration(one.session.total_ms), one.label
+        yield f"  {say('{way}: {length}, {session}', way=way, length=length, session=summary(one.session))}"
 
 
 def _more(offered: Offer) -> Iterator[str]:
-    lines = [f"  {one.minutes} min more: {english(one.buys)}" for one in offered.more_minutes if one.buys]
-    lines += [f"  {english(offered.a_round_more)}"] if offered.a_round_more else []
+    lines = [
+        say("{minutes} min more: {gives}", minutes=one.minutes, gives=one.buys)
+        for one in offered.more_minutes
+        if one.buys
+    ]
+    lines += [said(offered.a_round_more)] if offered.a_round_more else []
     if lines:
-        yield from ("", "With more time:", *lines)
+        yield from ("", say("With more time:"), *(f"  {line}" for line in lines))

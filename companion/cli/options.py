@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
+
+from companion.words.saying import say
 
 Command = Callable[[argparse.Namespace], int]
 """Does what was asked and returns the exit code. Raises Refused."""
@@ -15,7 +17,12 @@ if TYPE_CHECKING:
 
 
 def add_plan(command: argparse.ArgumentParser) -> None:
-    command.add_argument("plan", metavar="PLAN", help="a file, or the name of a sample")
+    command.add_argument("plan", metavar="PLAN", help=say("a file, or the name of a sample"))
+
+
+def none_of(written: str, known: Iterable[str]) -> str:
+    """That a word is none of those that an option knows."""
+    return say("“{written}” is none of these: {known}.", written=written, known=", ".join(known))
 
 
 def later(module: str, name: str) -> Command:

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from html import escape
 
-from companion.style.kinds import KIND_PATTERN, PRINTED_KEY_WORD, Pattern
+from companion.style.kinds import KIND_PATTERN, KIND_WORD, PRINTED_KINDS, Pattern
 from companion.style.strip import Strip, ticks
+from companion.words.saying import say
 from engine.base.units import format_duration
 
 WIDTH, HEIGHT = 186, 18
@@ -26,12 +28,11 @@ _DEFINITIONS = (
 
 
 def printed_strip(strip: Strip, words: str) -> str:
-    """The band, the label of each part above it, a tick a minute below. Screen readers get ``words``, which
-    have to be safe for an attribute."""
+    """The band, the label of each part above it, a tick a minute below. Screen readers get ``words``."""
     scale = WIDTH / strip.length_ms
     shapes = [_DEFINITIONS, *_band(strip, scale), *_labels(strip, scale), *_ticks(strip.length_ms, scale)]
     return (
-        f'<svg class="strip" viewBox="-1 0 {WIDTH + 2} {HEIGHT}" role="img" aria-label="{words}">'
+        f'<svg class="strip" viewBox="-1 0 {WIDTH + 2} {HEIGHT}" role="img" aria-label="{escape(words)}">'
         + "\n".join(shapes)
         + "</svg>"
     )
@@ -41,8 +42,8 @@ def printed_key(strip: Strip) -> str:
     """The patterns that occur, each with its word. Ways between blocks are left out."""
     occurring = set(strip.kinds)
     return " ".join(
-        f'<span class="key">{_sample(KIND_PATTERN[kind])} {word}</span>'
-        for kind, word in PRINTED_KEY_WORD.items()
+        f'<span class="key">{_sample(KIND_PATTERN[kind])} {escape(say(KIND_WORD[kind]))}</span>'
+        for kind in PRINTED_KINDS
         if kind in occurring and KIND_PATTERN[kind] is not Pattern.thread
     )
 
@@ -54,7 +55,7 @@ def _sample(pattern: Pattern) -> str:
 
 
 def _band(strip: Strip, scale: float) -> Iterator[str]:
-    for start_ms, end_ms, kind, _ in strip.changes_last:
+    for start_ms, end_ms, kind, *_ in strip.changes_last:
         yield from _filled(KIND_PATTERN[kind], start_ms * scale, end_ms * scale)
 
 
@@ -93,7 +94,7 @@ def _labels(strip: Strip, scale: float) -> Iterator[str]:
             continue
         left, right = part.start_ms * scale, part.end_ms * scale
         yield _line(left + 0.3, right - 0.3, BAND_TOP - 1)
-        shown = part.label if right - left >= NARROWEST_LABEL else part.label.rpartition(" ")[2]
+        shown = part.label if right - left >= NARROWEST_LABEL else str(part.round or part.label)
         if right - left >= NARROWEST_NUMBER:
             yield _text(shown, left + 0.3, BAND_TOP - 1.7, "start")
 
@@ -110,4 +111,4 @@ def _ticks(length_ms: int, scale: float) -> Iterator[str]:
 
 
 def _text(words: str, x: float, y: float, anchor: str) -> str:
-    return f'<text x="{x:.2f}" y="{y}" text-anchor="{anchor}" font-size="2.7">{words}</text>'
+    return f'<text x="{x:.2f}" y="{y}" text-anchor="{anchor}" font-size="2.7">{escape(words)}</text>'

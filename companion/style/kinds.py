@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum, auto
 
 from companion.style.palette import Role
-from engine.plan.words import BLOCK_KIND_WORDS
+from companion.words.saying import msgid
 from engine.session.segment import Kind
 
 
@@ -44,22 +44,16 @@ KIND_ROLE = {
 }
 
 KIND_WORD = {
-    Kind.get_ready: "Get ready",
-    Kind.warm_up: BLOCK_KIND_WORDS["warm_up"],
-    Kind.practice: BLOCK_KIND_WORDS["practice"],
-    Kind.work: BLOCK_KIND_WORDS["work"],
-    Kind.side_change: "Change sides",
-    Kind.rest: "Rest",
-    Kind.transition: "Next block",
-    Kind.cool_down: BLOCK_KIND_WORDS["cool_down"],
+    Kind.get_ready: msgid("Get ready"),
+    Kind.warm_up: msgid("Warm-up"),
+    Kind.practice: msgid("Practice"),
+    Kind.work: msgid("Work"),
+    Kind.side_change: msgid("Change sides"),
+    Kind.rest: msgid("Rest"),
+    Kind.transition: msgid("Changeover"),
+    Kind.cool_down: msgid("Cool-down"),
 }
-"""The title of a segment while it runs."""
+"""The title of a segment while it runs, and what the key to the strip calls its kind."""
 
-KEY_WORD = KIND_WORD | {Kind.transition: "Get to the next"}
-"""What the key to the strip on a screen calls a kind."""
-
-PRINTED_KEY_WORD = {kind: word.lower() for kind, word in KIND_WORD.items() if kind is not Kind.get_ready} | {
-    Kind.side_change: "change of sides",
-    Kind.transition: "change of block",
-}
-"""What the key on paper and in a terminal calls a kind, in the order of the key."""
+PRINTED_KINDS = tuple(kind for kind in KIND_WORD if kind is not Kind.get_ready)
+"""The kinds in the key on paper and in a terminal, in its order: to get ready is drawn as a changeover is."""

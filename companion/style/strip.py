@@ -9,6 +9,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 from companion.style.kinds import KIND_WORD
+from companion.words.saying import say
 from engine.base.units import MS_PER_MIN
 from engine.session.segment import Kind, Segment, starts_ms
 
@@ -17,12 +18,14 @@ LONG_TICK_MIN = 5
 
 
 class Stretch(NamedTuple):
-    """The time of one segment, ``[start_ms, end_ms)``. The label is empty for a way between blocks."""
+    """The time of one segment, ``[start_ms, end_ms)``. The label is empty for a way between blocks; ``round``
+    is None outside the rounds of work."""
 
     start_ms: int
     end_ms: int
     kind: Kind
     label: str
+    round: int | None = None
 
 
 class Part(NamedTuple):
@@ -31,6 +34,7 @@ class Part(NamedTuple):
     start_ms: int
     end_ms: int
     label: str
+    round: int | None = None
 
     @property
     def length_ms(self) -> int:
@@ -61,7 +65,7 @@ class Strip:
     @property
     def parts(self) -> tuple[Part, ...]:
         runs = (tuple(run) for _, run in groupby(self.stretches, key=lambda stretch: stretch.label))
-        return tuple(Part(run[0].start_ms, run[-1].end_ms, run[0].label) for run in runs)
+        return tuple(Part(run[0].start_ms, run[-1].end_ms, run[0].label, run[0].round) for run in runs)
 
     @property
     def changes_last(self) -> tuple[Stretch, ...]:
@@ -87,7 +91,7 @@ def strip_of(segments: tuple[Segment, ...]) -> Strip:
     ends = starts[1:]
     return Strip(
         tuple(
-            Stretch(start, end, segment.kind, _label(segment))
+            Stretch(start, end, segment.kind, _label(segment), _round(segment))
             for segment, start, end in zip(segments, starts, ends, strict=False)
         )
     )
@@ -102,5 +106,10 @@ def _label(segment: Segment) -> str:
     if segment.kind in (Kind.transition, Kind.get_ready):
         return ""
     if segment.kind in (Kind.warm_up, Kind.practice, Kind.cool_down):
-        return KIND_WORD[segment.kind]
-    return f"Round {segment.round}" if segment.round else "Practice"
+        return say(KIND_WORD[segment.kind])
+    number = _round(segment)
+    return say("Round {round}", round=number) if number else say(KIND_WORD[Kind.practice])
+
+
+def _round(segment: Segment) -> int | None:
+    return segment.round if segment.kind in (Kind.work, Kind.side_change, Kind.rest) else None

@@ -6,10 +6,11 @@ from typing import NamedTuple
 import flet as ft
 import flet.canvas as cv
 
-from companion.style.kinds import KEY_WORD, KIND_PATTERN, KIND_ROLE, Pattern
+from companion.style.kinds import KIND_PATTERN, KIND_ROLE, KIND_WORD, Pattern
 from companion.views.controls.parts import polygon, words
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.paint import line_paint
+from companion.words.saying import say
 from engine.session.segment import Kind
 
 HATCH_PX = 6  # distance between lines, and between dots
@@ -46,7 +47,9 @@ def kind_key(kind: Kind) -> ft.Control:
     sample = cv.Canvas(shapes=kind_shapes(kind, Box(inset, width - inset, 1, height - 2)))
     box = ft.Container(content=sample, width=width, height=height)
     return ft.Row(
-        [box, words(KEY_WORD[kind], size=Type.CAPTION, colour=Role.INK_SOFT)], spacing=Space.S, tight=True
+        [box, words(say(KIND_WORD[kind]), size=Type.CAPTION, colour=Role.INK_SOFT)],
+        spacing=Space.S,
+        tight=True,
     )
 
 

@@ -3,7 +3,7 @@
 import flet as ft
 import flet.canvas as cv
 
-from companion.style.strip import Strip, ticks
+from companion.style.strip import Part, Strip, ticks
 from companion.views.controls.parts import polygon
 from companion.views.controls.text_scale import use_text_scale
 from companion.views.controls.theme import Role, Space
@@ -108,24 +108,22 @@ def _labels(strip: Strip, at: _Layout) -> list[cv.Shape]:
     for part, left, following in zip(parts, starts, starts[1:], strict=False):
         right = max(left + 2, part.end_ms * at.px_per_ms - 2)
         shapes.append(cv.Line(left, at.label_foot, right, at.label_foot, paint=line_paint(Role.INK)))
-        said = _fitting(part.label, (following - left - 2) / (at.text_px * STRONG_EM))
+        said = _fitting(part, (following - left - 2) / (at.text_px * STRONG_EM))
         foot, bottom_left = at.label_foot - 2, ft.Alignment.BOTTOM_LEFT
         shapes.append(text_at(said, left, foot, size=at.text_px, at=bottom_left, strong=True))
     return shapes
 
 
-def _fitting(label: str, letters: float) -> str:
+def _fitting(part: Part, letters: float) -> str:
     """The label if it has at most ``letters``, else its number (“2” for “Round 2”), else nothing."""
-    if len(label) <= letters:
-        return label
-    last = label.split()[-1]
-    return last if last.isdigit() and len(last) <= letters else ""
+    number = str(part.round or "")
+    return next((said for said in (part.label, number) if len(said) <= letters), "")
 
 
 def _band(strip: Strip, at: _Layout) -> list[cv.Shape]:
     """The patterns, with a gap of 1 px between stretches that are wide enough."""
     shapes: list[cv.Shape] = []
-    for start_ms, end_ms, kind, _ in strip.changes_last:
+    for start_ms, end_ms, kind, *_ in strip.changes_last:
         left, right = start_ms * at.px_per_ms, end_ms * at.px_per_ms
         gap = 1 if right - left > 4 else 0
         shapes += kind_shapes(kind, Box(left, max(left + 1, right - gap), at.band_top, BAND_PX))

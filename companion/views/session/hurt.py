@@ -20,8 +20,8 @@ from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space
 from companion.views.drawings.figure import MIRROR, joint_picture
 from companion.views.session.parts import stop_rules_list
+from companion.words.saying import say
 from companion.words.words import ENGLISH
-from engine.base.phrases import upper_first
 from engine.live.state import RunState
 from engine.movements.pain import SIGNS_OF_INJURY, Advice, PainKind, PainNote, PainQuestion
 
@@ -207,7 +207,7 @@ def _get_help(do: Hurt) -> ft.Control:
             notice("danger", "\n".join(UNTIL_HELP_COMES), title=CALL_NOW, announce=True, large=True),
             group(
                 section_title(SIGNS_OF_DANGER),
-                words(f"{upper_first(URGENT_SIGNS)}."),
+                words(say(URGENT_SIGNS)),
                 words(HELPERS_FIRST, colour=Role.INK_SOFT),
             ),
         ],

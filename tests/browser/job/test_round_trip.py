@@ -54,7 +54,7 @@ def test_what_a_coach_writes_comes_back_as_a_page_and_the_answer_shapes_the_next
     shown(trainee, f"From {COACH} to Trainee")
     tap(trainee, "Save")
     shown(trainee, "At most 2 rounds of each work block")
-    shown(trainee, "^2 rounds, no practice")
+    shown(trainee, "^2 rounds and no practice")
     coach.context.close()
     trainee.context.close()
 
@@ -91,7 +91,7 @@ def _takes(page: Page, link: str) -> None:
     shown(page, f"{PLAN} is saved, and chosen")
     tap(page, "Back")
     expect(page.get_by_role("group", name="25 minutes")).to_be_visible(timeout=LIMIT_MS)
-    shown(page, "10 rounds, no practice")
+    shown(page, "10 rounds and no practice")
 
 
 def _a_session_that_hurts(page: Page) -> str:

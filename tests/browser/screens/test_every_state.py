@@ -198,7 +198,7 @@ def in_the_session(page: Page, folder: Path) -> Iterator[State]:
     shown(page, "held of 30 s")
     yield "warm-up-long", page
     tap(page, "Done")
-    shown(page, "Next block")
+    shown(page, "Changeover")
     yield "next-block-long", page
     tap(page, "Skip")
     for kind in ("Practice", "Work"):

@@ -41,7 +41,7 @@ def warm_up_and_practise(page: Page) -> None:
     """“Skip” goes away with its screen: the keyboard is then on the main button of the next."""
     on_warm_up(page)
     press_where_it_is(page, "Done")
-    shown(page, "Next block")
+    shown(page, "Changeover")
     press(page, "Skip")
     press_where_it_is(page, "Done")
 
@@ -54,7 +54,7 @@ def press_where_it_is(page: Page, name: str) -> None:
 
 
 def run_the_round_with_a_weight_pauses_and_a_step_back(page: Page) -> None:
-    shown(page, "Next block")
+    shown(page, "Changeover")
     page.keyboard.press("ArrowRight")
     shown(page, "Get ready")
     page.keyboard.press("ArrowRight")

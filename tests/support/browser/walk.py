@@ -72,7 +72,7 @@ def to_work(page: Page) -> None:
     tap(page, "One")
     tap(page, "Start")
     tap(page, "Done")
-    shown(page, "Next block")
+    shown(page, "Changeover")
     tap(page, "Skip")
     shown(page, "Get ready")
     tap(page, "Skip")
@@ -141,7 +141,7 @@ def _before(page: Page) -> Iterator[str]:
 
 
 def _on_the_clock(page: Page) -> Iterator[str]:
-    _until(page, "^Next block", by="Done", missed="Back")
+    _until(page, "^Changeover", by="Done", missed="Back")
     yield "next-block"
     _until(page, "^Practice", by="Skip")
     _until(page, "First time", by="Skip")

@@ -328,7 +328,7 @@ def test_the_page_for_a_person_tells_the_session_within_the_width(
 
 
 def test_every_kind_has_a_mark_that_is_explained_and_work_is_told_from_rest() -> None:
-    explained = {part.split()[0] for part in fit_page.LEGEND.split("   ")}
+    explained = {part.split()[0] for part in fit_page.legend().split("   ")}
     assert set(fit_page.MARKS.values()) == explained
 
 

@@ -22,6 +22,7 @@ BESIDE_THEM = (
 @pytest.mark.parametrize("sign", [*DURING_EXERCISE, *BESIDE_THEM])
 def test_every_warning_sign_is_named_wherever_help_is_asked_for(sign: str) -> None:
     assert sign in URGENT
+    assert sign in URGENT_SIGNS.lower()
 
 
 def test_the_way_out_is_named_and_nothing_is_diagnosed() -> None:
@@ -31,4 +32,5 @@ def test_the_way_out_is_named_and_nothing_is_diagnosed() -> None:
 
 
 def test_wherever_nobody_has_said_anything_yet_the_signs_lead_to_the_call() -> None:
-    assert URGENT.index(URGENT_SIGNS) < URGENT.index("emergency number")
+    signs = URGENT_SIGNS[0].lower() + URGENT_SIGNS[1:].removesuffix(".")
+    assert URGENT.index(signs) < URGENT.index("emergency number")

@@ -68,9 +68,9 @@ async def test_a_movement_with_two_places_has_a_row_and_a_line_for_each(screen: 
         await screen.window.do.session.watch()
     await screen.client.until_shown(LOG)
     texts = screen.client.texts()
-    assert {"Both hands lift, first time", "Both hands lift, second time"} <= set(texts)
+    assert {"Both hands lift, no. 1", "Both hands lift, no. 2"} <= set(texts)
     assert "Both hands lift" not in texts
     for number in (1, 2):
-        for turn in ("first", "second"):
-            assert screen.client.shows(f"Round {number}: Both hands lift, {turn} time, as planned")
+        for turn in (1, 2):
+            assert screen.client.shows(f"Round {number}: Both hands lift, no. {turn}, as planned")
     assert screen.client.shows("Round 1: One hand press, left")

@@ -18,8 +18,8 @@ STRIP = Strip(
     (
         Stretch(0, 4 * MINUTE, Kind.warm_up, "Warm-up"),
         Stretch(4 * MINUTE, 4 * MINUTE + 30_000, Kind.transition, ""),
-        Stretch(4 * MINUTE + 30_000, 5 * MINUTE + 30_000, Kind.work, "Round 1"),
-        Stretch(5 * MINUTE + 30_000, 6 * MINUTE, Kind.rest, "Round 1"),
+        Stretch(4 * MINUTE + 30_000, 5 * MINUTE + 30_000, Kind.work, "Round 1", 1),
+        Stretch(5 * MINUTE + 30_000, 6 * MINUTE, Kind.rest, "Round 1", 1),
         Stretch(6 * MINUTE, 12 * MINUTE + 15_000, Kind.cool_down, "Cool-down"),
     )
 )

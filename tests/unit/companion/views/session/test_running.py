@@ -158,7 +158,7 @@ async def test_before_practice_its_weight_is_told_and_before_work_one_of_the_own
     assert weights_to_tap(screen) == []
     await screen.press("Skip", then="Practice")
     assert weights_to_tap(screen) == []
-    await screen.press("Skip", then="Next block")
+    await screen.press("Skip", then="Changeover")
     assert screen.client.shows("Next: Both hands lift")
     assert weights_to_tap(screen) == list(WEIGHTS)
     await tap_weight(screen, "8 kg")
@@ -182,7 +182,7 @@ async def test_on_pause_the_weight_is_that_of_the_work_in_hand_and_in_a_rest_of_
     with_weights: Screen,
 ) -> None:
     screen = with_weights
-    for shown in ("Practice", "Next block", "Get ready", "Work"):
+    for shown in ("Practice", "Changeover", "Get ready", "Work"):
         await screen.press("Skip", then=shown)
     assert weights_to_tap(screen) == [], "nobody taps while they lift"
     await screen.press("Pause", then="Paused")
