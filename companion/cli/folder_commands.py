@@ -9,20 +9,21 @@ from functools import partial
 from pathlib import Path
 
 from companion.cli.data_folder import change_folder, file_as, refuse_missing, run, warn
-from companion.cli.refused import Refused
+from companion.cli.refused import Refused, is_there_already
 from companion.services.clock import SystemClock
-from engine.base.phrases import number_of
+from companion.style.held import conflict_words, held_words
+from companion.words.saying import say, several
 from engine.base.printable import printable_lines
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
     Holdings,
-    counts_in_words,
     gather,
     read_backup,
     write_backup,
 )
 from storage.exchange.bring_in import BroughtIn, bring_in
 from storage.exchange.device_files import DiskFolder, let_wait
+from storage.exchange.differences import differing
 from storage.exchange.merge import Conflict, Keep
 from storage.exchange.restore import lost_by_replacing, replace_all
 from storage.exchange.shared_folder import merge_through
@@ -35,6 +36,7 @@ from storage.problem import StorageProblem, disk_faults_of
 TO_DECIDE = 1
 """The exit code when two versions of something wait for an answer."""
 MOST_OF_A_FIELD = 90
+KEEPING = {keep: f"--keep {keep}" for keep in ("ours", "theirs", "both")}
 
 
 def back_up(options: argparse.Namespace) -> int:
@@ -44,7 +46,7 @@ def back_up(options: argparse.Namespace) -> int:
     gathered = run(gather(FolderStore(folder, may_write=lambda: False)))
     _write_backup(Path(options.out), write_backup(gathered.holdings), replace=options.replace)
     warn(gathered.left_out)
-    print(f"{options.out}: {', '.join(counts_in_words(gathered.holdings))}.")
+    print(say("{file}: {held}.", file=options.out, held=held_words(gathered.holdings)))
     return 0
 
 
@@ -53,8 +55,8 @@ def restore(options: argparse.Namespace) -> int:
     holdings = _backup_in(options.file)
     if options.replace:
         change_folder(options.folder, lambda store: _replace(store, holdings, may_lose=options.yes))
-        held = ", ".join(counts_in_words(holdings))
-        print(printable_lines(f"{options.folder} now holds what “{options.file}” holds: {held}."))
+        names = {"folder": str(options.folder), "file": str(options.file)}
+        print(say("{folder} now holds what “{file}” holds: {held}.", **names, held=held_words(holdings)))
         return 0
     keep = Keep(options.keep) if options.keep else None
     brought = change_folder(
@@ -73,7 +75,9 @@ async def _replace(store: FolderStore, holdings: Holdings, *, may_lose: bool) ->
     ours = (await gather(store)).holdings
     lost = lost_by_replacing(ours, holdings)
     if any(lost) and not may_lose:
-        raise Refused(f"This would take away {', '.join(counts_in_words(lost))}: add --yes to let them go.")
+        raise Refused(
+            say("You would lose: {lost}. To do it, add {option}.", lost=held_words(lost), option="--yes")
+        )
     await replace_all(store, holdings)
     await let_wait(store, (*ours.records, *holdings.records))
 
@@ -93,7 +97,7 @@ def merge(options: argparse.Namespace) -> int:
     )
     warn(merged.left_out)
     if not merged.files:
-        print("No other device of this person has written there yet.")
+        print(say("No other device of this person has written there yet."))
     return _tell(str(options.shared_folder), merged.brought)
 
 
@@ -104,15 +108,23 @@ def erase(options: argparse.Namespace) -> int:
     now = SystemClock().now().replace(microsecond=0)
     if options.all:
         erased = change_folder(options.folder, lambda store: store.erase_all(at=now))
-        print(f"Gone: {number_of(len(erased), 'session')}, profile, kit, plans and any session in progress.")
+        print(
+            several(
+                "Erased: {count} session, profile, kit, plans and any session in progress.",
+                "Erased: {count} sessions, profile, kit, plans and any session in progress.",
+                len(erased),
+            )
+        )
         for key in keys_in(options.folder)[1:]:
-            print(f"Somebody else trains here too, whose records stay: {folder_of(options.folder, key)}")
+            theirs = str(folder_of(options.folder, key))
+            print(say("Somebody else trains here too, whose records stay: {folder}", folder=theirs))
     else:
-        told = change_folder(options.folder, lambda store: _erase_one(store, options.record_id, now))
-        print(f"Gone: {told}.")
+        print(change_folder(options.folder, lambda store: _erase_one(store, options.record_id, now)))
     print(
-        "Only ids stay, so that no merge brings them back. Backups, pages and what other devices wrote "
-        "before still hold what they held: delete them, or merge each device again."
+        say(
+            "Only ids stay, so that no merge brings anything back. Backups, pages and what other devices "
+            "wrote before still hold what they held: delete them, or merge each device again."
+        )
     )
     return 0
 
@@ -126,51 +138,49 @@ def _refuse_foreign(folder: Path) -> None:
 
 
 async def _erase_one(store: FolderStore, erased_id: str, at: datetime) -> str:
-    """Erases a session or a pain note; returns what it was, in words."""
+    """Erases a session or a pain note, and says what it was."""
     record = await store.sessions.record(erased_id)
     note = next((one for one in await store.sessions.pain_notes() if one.id == erased_id), None)
     await store.sessions.erase(erased_id, at=at)
     if record is not None:
         await let_wait(store, (record,))
-        return f"the session of {record.local_date} and what was added to it"
-    return f"the pain note of {note.local_date}" if note else "nothing was here"
+        return say("Erased: the session of {day:date} and what was added to it.", day=record.local_date)
+    if note is None:
+        return say("There was nothing with this id.")
+    return say("Erased: the pain note of {day:date}.", day=note.local_date)
 
 
 def _tell(name: str, brought: BroughtIn) -> int:
     """Says what a file brought; returns the exit code."""
     new = brought.added._replace(tombstones=())
-    gone = [f"{count} erased" for count in counts_in_words(brought.gone)]
-    print(f"{printable_lines(name)}: {', '.join([*counts_in_words(new), *gone]) or 'nothing new'}.")
+    if any(new) or not any(brought.gone):
+        held = held_words(new) if any(new) else say("nothing new")
+        print(say("{file}: {held}.", file=name, held=held))
+    if any(brought.gone):
+        print(say("{file}: now erased here too: {erased}.", file=name, erased=held_words(brought.gone)))
     if any(brought.stays_erased):
-        print(f"  Erased here before, so left out: {_listed(brought.stays_erased)}.")
+        erased = held_words(brought.stays_erased)
+        print(f"  {say('Erased here before, so left out: {erased}.', erased=erased)}")
     if any(brought.spared):
-        print(f"  Erased where it was made, still here: {_listed(brought.spared)}.")
-        print("  Erase here too with --erase.")
+        print(f"  {say('Erased where it was made, still here: {held}.', held=held_words(brought.spared))}")
+        print(f"  {say('To erase it here too, add {option}.', option='--erase')}")
     for conflict in brought.open:
-        print(
-            printable_lines(f"  {conflict.named} differs: ours stays for now."),
-            *_versions(conflict),
-            sep="\n",
-        )
+        print(f"  {conflict_words(conflict)}", *_versions(conflict), sep="\n")
     if brought.open:
-        print("  Decide with --keep ours, theirs or both.")
+        print(f"  {say('To decide, add {ours}, {theirs} or {both}.', **KEEPING)}")
     return TO_DECIDE if brought.open or any(brought.spared) else 0
 
 
-def _listed(holdings: Holdings) -> str:
-    return ", ".join(counts_in_words(holdings))
-
-
 def _versions(conflict: Conflict) -> Iterable[str]:
-    """The fields in which two versions differ, one line each."""
-    ours, theirs = conflict.ours.model_dump(mode="json"), conflict.theirs.model_dump(mode="json")
-    for field in ours:
-        if ours[field] != theirs[field]:
-            yield printable_lines(f"    {field}: ours {_short(ours[field])}; theirs {_short(theirs[field])}")
+    """What differs in two versions, one line each."""
+    for what, ours, theirs in differing(conflict.ours, conflict.theirs):
+        said = say(
+            "{what}: ours {ours}; theirs {theirs}", what=what, ours=_short(ours), theirs=_short(theirs)
+        )
+        yield f"    {said}"
 
 
-def _short(value: object) -> str:
-    text = str(value)
+def _short(text: str) -> str:
     return text if len(text) <= MOST_OF_A_FIELD else f"{text[:MOST_OF_A_FIELD]}…"
 
 
@@ -179,7 +189,7 @@ def _write_backup(path: Path, content: bytes, *, replace: bool) -> None:
     try:
         with disk_faults_of(path):
             if path.exists() and not replace:
-                raise Refused(f"“{path}” is there already: name another file, or add --replace.")
+                raise Refused(is_there_already(str(path)))
             disk.replace_file(path, content, keep_previous=False)
     except (StorageProblem, ValueError) as problem:
         raise Refused(str(problem)) from None

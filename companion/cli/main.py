@@ -11,9 +11,9 @@
     companion backup|restore|merge|erase … see folder_options.py
 
 ``--language CODE`` stands before or after the command. PLAN is a file, or the name of a sample; a link also
-carries an adjustment. Exit 0: done. Exit 2: bad input, a
-plan with faults, no permitted session, or none because of pain: the reason goes to the error
-stream and the output stays empty, except that ``check`` prints the faults.
+carries an adjustment. Exit 0: done. Exit 2: bad input, a plan with faults, no permitted session, or none
+because of pain: the reason goes to the error stream and the output stays empty, except that ``check`` prints
+the faults.
 """
 
 from __future__ import annotations
@@ -30,11 +30,11 @@ from companion.cli.documents import plan_named
 from companion.cli.fit import add_fit_options
 from companion.cli.folder_options import add_folder_commands
 from companion.cli.hand_over import add_hand_over_commands
-from companion.cli.options import add_plan
+from companion.cli.options import add_plan, argparse_speaking
 from companion.cli.records_options import add_records_commands
 from companion.cli.refused import Refused
 from companion.words.language import NAMES, SOURCE, language
-from companion.words.saying import speaking
+from companion.words.saying import say, speaking
 from companion.words.words import Words
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_lines
@@ -58,7 +58,7 @@ class PrintableStream:
 
 class _Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
-        raise Refused(message.removeprefix("argument "))
+        raise Refused(message)
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -73,8 +73,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(argv: Sequence[str] | None) -> int:
     try:
-        asked, rest = _language().parse_known_args(argv)
-        with speaking(Words(language=language(asked.language))):
+        with argparse_speaking():
+            asked, rest = _language().parse_known_args(argv)
+        with argparse_speaking(), speaking(Words(language=language(asked.language))):
             options = _parser().parse_args(rest)
             code: int = options.command(options)
         sys.stdout.flush()
@@ -96,18 +97,21 @@ def _language() -> argparse.ArgumentParser:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="companion", description="Fits a written strength session to the time you have.")
+    about = say("Fits a written strength session to the time you have.")
+    parser = _Parser(prog="companion", description=about)
     commands = parser.add_subparsers(
         required=True,
         metavar="fit|check|link|sheet|open-link|schema|page|export|read|backup|restore|merge|erase",
     )
-    fitting = commands.add_parser("fit", help="fit a plan to minutes, kit and joint pain", allow_abbrev=False)
+    fitting = commands.add_parser(
+        "fit", help=say("fit a plan to minutes, kit and joint pain"), allow_abbrev=False
+    )
     add_fit_options(fitting)
-    checking = commands.add_parser("check", help="list the faults of a plan")
+    checking = commands.add_parser("check", help=say("list the faults of a plan"))
     add_plan(checking)
     checking.set_defaults(command=_check)
     add_hand_over_commands(commands)
-    printing = commands.add_parser("schema", help="print the JSON Schema of a format, or of all")
+    printing = commands.add_parser("schema", help=say("print the JSON Schema of a format, or of all"))
     printing.add_argument("name", metavar="NAME", nargs="?", choices=tuple(FORMATS), help=", ".join(FORMATS))
     printing.set_defaults(command=_schema)
     add_records_commands(commands)
@@ -120,7 +124,7 @@ def _check(options: argparse.Namespace) -> int:
         faults = check(plan_named(options.plan))
     except Unreadable as unreadable:
         faults = unreadable.issues
-    print("\n".join(str(fault) for fault in faults) or "No faults.")
+    print("\n".join(str(fault) for fault in faults) or say("No faults."))
     return 2 if faults else 0
 
 

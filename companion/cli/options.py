@@ -1,16 +1,39 @@
-"""Options that several commands have, and commands that are imported only when they are called."""
+"""Options that several commands have, commands that are imported only when they are called, and the words of
+argparse."""
 
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from companion.words.saying import say
+from companion.words.saying import msgid, say
 
 Command = Callable[[argparse.Namespace], int]
 """Does what was asked and returns the exit code. Raises Refused."""
+
+WORDS = {
+    "usage: ": msgid("Usage: "),
+    "positional arguments": msgid("What to name"),
+    "options": msgid("Options"),
+    "show this help message and exit": msgid("show this help"),
+    "argument %(argument_name)s: %(message)s": msgid("%(argument_name)s: %(message)s"),
+    "the following arguments are required: %s": msgid("This is missing: %s"),
+    "one of the arguments %s is required": msgid("Choose one of these: %s"),
+    "not allowed with argument %s": msgid("not together with %s"),
+    "unrecognized arguments: %s": msgid("This is not known here: %s"),
+    "invalid choice: %(value)r (choose from %(choices)s)": msgid("%(value)r is none of these: %(choices)s"),
+    "expected one argument": msgid("say what, after a space"),
+    "expected at least one argument": msgid("name at least one"),
+    "ambiguous option: %(option)s could match %(matches)s": msgid(
+        "%(option)s may mean any of these: %(matches)s"
+    ),
+    "ignored explicit argument %r": msgid("this takes nothing after it: %r"),
+}
+"""What argparse says, and what is said instead: in the language, and plainer. argparse fills the percent
+signs. What is not in the table, such as a sentence of a later Python, stays as it is."""
 
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[Any]
@@ -18,6 +41,10 @@ if TYPE_CHECKING:
 
 def add_plan(command: argparse.ArgumentParser) -> None:
     command.add_argument("plan", metavar="PLAN", help=say("a file, or the name of a sample"))
+
+
+def add_replace(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--replace", action="store_true", help=say("replace a file that is already there"))
 
 
 def none_of(written: str, known: Iterable[str]) -> str:
@@ -36,3 +63,21 @@ def later(module: str, name: str) -> Command:
         return found(options)
 
     return command
+
+
+@contextmanager
+def argparse_speaking() -> Iterator[None]:
+    """Within it, argparse speaks the language that is chosen there.
+
+    It asks gettext by a name of its own module, and Python gives no other way to what it says.
+    """
+    before: Callable[[str], str] = getattr(argparse, "_")  # noqa: B009
+    setattr(argparse, "_", _in_our_words)  # noqa: B010
+    try:
+        yield
+    finally:
+        setattr(argparse, "_", before)  # noqa: B010
+
+
+def _in_our_words(text: str) -> str:
+    return say(WORDS[text]) if text in WORDS else text

@@ -56,11 +56,11 @@ def test_a_backup_restored_into_a_new_folder_holds_the_same(tmp_path: Path, caps
     folder, out = fill(tmp_path / "kept", "record-1", "record-2"), tmp_path / "backup.json"
     assert run(capsys, "backup", folder, "--out", out) == (
         0,
-        f"{out}: 1 profile, 1 kit, 1 plan, 2 records.\n",
+        f"{out}: 1 profile, 1 kit, 1 plan and 2 sessions.\n",
         "",
     )
     code, said, _ = run(capsys, "restore", out, tmp_path / "new")
-    assert (code, said) == (0, f"{out}: 1 profile, 1 kit, 1 plan, 2 records.\n")
+    assert (code, said) == (0, f"{out}: 1 profile, 1 kit, 1 plan and 2 sessions.\n")
     assert held(tmp_path / "new") == held(folder)
     assert run(capsys, "restore", out, tmp_path / "new")[1] == f"{out}: nothing new.\n"
 
@@ -83,7 +83,7 @@ def test_restoring_in_place_of_everything(tmp_path: Path, capsys: Output) -> Non
     full = held(folder)
     code, said, error = run(capsys, "restore", out, folder, "--replace")
     assert (code, said) == (2, "")
-    assert error == "This would take away 1 kit, 1 record: add --yes to let them go.\n"
+    assert error == "You would lose: 1 kit and 1 session. To do it, add --yes.\n"
     assert held(folder) == full
     assert run(capsys, "restore", out, folder, "--replace", "--yes")[0] == 0
     assert held(folder) == before
@@ -96,10 +96,10 @@ def test_a_backup_erases_nothing_here_unless_it_is_said(tmp_path: Path, capsys: 
     run(capsys, "backup", other, "--out", tmp_path / "backup.json")
     code, said, _ = run(capsys, "restore", tmp_path / "backup.json", folder)
     assert code == 1
-    assert "Erased where it was made, still here: 1 record." in said
+    assert "Erased where it was made, still here: 1 session." in said
     assert ids(folder) == ["record-1"]
     code, said, _ = run(capsys, "restore", tmp_path / "backup.json", folder, "--erase")
-    assert (code, said) == (0, f"{tmp_path / 'backup.json'}: 1 record erased.\n")
+    assert (code, said) == (0, f"{tmp_path / 'backup.json'}: now erased here too: 1 session.\n")
     assert ids(folder) == []
 
 
@@ -128,9 +128,9 @@ def test_two_devices_share_their_records_and_are_asked_about_their_kits(
     assert run(capsys, "merge", desk, "--with", shared)[1].startswith("No other device")
     code, said, _ = run(capsys, "merge", phone, "--with", shared)
     assert code == 1
-    assert "1 record." in said
-    assert "kit differs: ours stays for now." in said
-    assert "dumbbells: ours pair; theirs single" in said
+    assert "1 session." in said
+    assert "In two versions: the kit. Yours stays for now." in said
+    assert "Dumbbells: ours two dumbbells; theirs one dumbbell" in said
     assert run(capsys, "merge", phone, "--with", shared, "--keep", "theirs")[0] == 0
     code, said, _ = run(capsys, "merge", desk, "--with", shared)
     assert (code, ids(desk), ids(phone)) == (0, ["record-1", "record-2"], ["record-1", "record-2"])
@@ -191,7 +191,7 @@ def test_nothing_of_an_erased_session_is_left_and_no_merge_brings_it_back(
         run(capsys, "merge", folder, "--with", shared)
     code, said, _ = run(capsys, "erase", desk, "record-1")
     assert code == 0
-    assert said.startswith("Gone: the session of ")
+    assert said.startswith("Erased: the session of ")
     assert "other devices" in said
     run(capsys, "erase", desk, "record-2")
     assert [path for path in desk.rglob("*") if path.is_file() and SECRET.encode() in path.read_bytes()] == []
