@@ -14,14 +14,15 @@ from companion.cli.documents import write_new
 from companion.cli.refused import Refused
 from companion.paper.coach_page import page_html
 from companion.services.clock import SystemClock
-from companion.words.words import ENGLISH
+from companion.words.lines import in_unit, line_text
+from companion.words.saying import said
 from engine.base.message import Own
 from engine.base.periods import iso_week, weeks_until
 from engine.base.phrases import number_of
 from engine.base.printable import printable_lines
 from engine.base.reading import LARGEST_DOCUMENT_BYTES
 from engine.coach.page import CoachPage, PageAsked
-from engine.coach.roster import copies, roster, sentences
+from engine.coach.roster import copies, head, in_full, roster
 from engine.coach.session_report import SessionReport, counted, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
 from engine.coach.withheld import PageChoice
@@ -94,13 +95,14 @@ async def _everything(store: Store) -> tuple[Profile, tuple[SessionReport, ...]]
 
 
 def show_pages(options: argparse.Namespace) -> int:
-    """Prints a paragraph for each person."""
+    """Prints what the pages say of each person, a line for each thing."""
     width = max(NARROWEST, min(shutil.get_terminal_size().columns, WIDEST))
     people = roster(_page_in(path) for path in options.pages)
     for number, person in enumerate(people):
-        said = map(ENGLISH.read, (*sentences(person), *copies(person)))
-        first, *rest = map(printable_lines, said)
-        print(*([""] if number else []), first, textwrap.fill(" ".join(rest), width), sep="\n")
+        lines = (line_text(one, in_unit(person.unit)) for one in in_full(person))
+        told = map(printable_lines, (said(head(person)), *lines, *map(said, copies(person))))
+        wrapped = (textwrap.fill(one, width, subsequent_indent="  ") for one in told)
+        print(*([""] if number else []), *wrapped, sep="\n")
     return 0
 
 

@@ -15,30 +15,33 @@ from companion.paper.coach_chart import bar, columns
 from companion.paper.html_file import html_file
 from companion.style.palette import DARK, LIGHT, Palette
 from companion.style.safety import CAUTIONS, URGENT
-from companion.words.words import Words, english
+from companion.words.lines import ABOUT, in_unit
+from companion.words.words import Words
+from engine.base.message import Day
 from engine.base.periods import iso_week
-from engine.base.phrases import upper_first
 from engine.base.printable import printable_lines
-from engine.coach import pain_sentences as say_pain
-from engine.coach import sentences as say
+from engine.coach import figures, pain_lines
+from engine.coach.line import Line, line
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends, swapped_most
 from storage.exchange.coach_page import embedded
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
-NOTHING = "Nothing."
+NOTHING = "Nothing was cut."
+HEAVIEST = "The heaviest of a week, in whatever round."
 ON_PAPER = {"background": "#fff", "ink": "#000", "work": "#000", "caution": "#000", "danger": "#000"}
 """Colours that change in print, which has to be read in black and white."""
 
 
 def page_html(page: CoachPage) -> str:
     """The page as a file."""
+    words = in_unit(page.unit)
     return html_file(
         policy=POLICY,
-        title=_text(f"{page.trainee.name}, {say.span(page.weeks)}"),
+        title=_text(f"{page.trainee.name}, {words.say(figures.span(page.weeks))}"),
         style=_style(),
-        body="\n".join(("<main>", *_content(page), "</main>", embedded(page))),
+        body="\n".join(("<main>", *_Paper(page, words).content(), "</main>", embedded(page))),
     )
 
 
@@ -52,38 +55,116 @@ def _colours(palette: Palette) -> str:
     return "; ".join(f"--{f.name.replace('_', '-')}: {getattr(palette, f.name)}" for f in fields(palette))
 
 
-def _content(page: CoachPage) -> Iterator[str]:
-    yield "<header>"
-    yield f"<h1><bdi>{_text(page.trainee.name)}</bdi></h1>"
-    yield _line(head_sentence(page))
-    if page.plans:
-        yield _line(f"Plans: {', '.join(page.plans)}.", "soft")
-    yield from (_line(sentence, "soft") for sentence in say.left_out(page))
-    yield "</header>"
-    yield from _section("Left out after pain", _after_pain(page))
-    yield from _section("Pain", _pain(page))
-    asked = map(Words(page.unit).argument, page.questions)
-    yield from _section("Questions for the coach", (f"<li>{_line(one)}</li>" for one in asked))
-    yield from _section("Done against planned", _weeks(page), lead=say.how_done_is_drawn(page.reviews))
-    how_sets = say.how_sets_are_drawn(pattern_trends(page.reviews))
-    yield from _section("By movement pattern", _patterns(page), lead=how_sets)
-    yield from _section(
-        "Loads by movement", _loads(page), lead=f"{upper_first(say.HEAVIEST)}, in whatever round."
-    )
-    yield from _section("What the fit gave up most", _given_up(page))
-    swapped = (english(one.in_sessions) for one in swapped_most(page.sessions))
-    yield from _section(say.SWAPPED, map(_item, swapped))
-    yield from _section("Left and right", _sides(page))
-    yield from _section("Sessions", _sessions(counted(page.sessions)))
-    yield from _section("Easy movement", _sessions(easy_movements(page.sessions)), lead=say.NOT_COUNTED)
-    yield from _section("Cautions", map(_item, CAUTIONS))
-    yield _line(URGENT, "urgent")
-
-
-def head_sentence(page: CoachPage) -> str:
+def head_sentence(page: CoachPage, words: Words) -> str:
     """Which weeks the page covers, and when it was made."""
-    made = f"{page.made_at:%H:%M} on {say.day(page.made_at.date())} {page.made_at.year}"
-    return f"{say.span(page.weeks)}. This page was made at {made}."
+    made = words.argument(Day(day=page.made_at.date()), "date")
+    return f"{words.say(figures.span(page.weeks))}. This page was made at {page.made_at:%H:%M} on {made}."
+
+
+class _Paper:
+    """The sections of a page, in the words of one language."""
+
+    def __init__(self, page: CoachPage, words: Words) -> None:
+        self._page, self._words = page, words
+
+    def content(self) -> Iterator[str]:
+        page, words = self._page, self._words
+        yield "<header>"
+        yield f"<h1><bdi>{_text(page.trainee.name)}</bdi></h1>"
+        yield _line(head_sentence(page, words))
+        if page.plans:
+            yield _line(f"Plans: {', '.join(page.plans)}.", "soft")
+        yield from (_line(words.say(one), "soft") for one in figures.left_out(page))
+        yield "</header>"
+        yield from _section("Left out after pain", self._after_pain())
+        yield from _section("Pain", self._pain())
+        asked = (f"<li>{_line(words.argument(one))}</li>" for one in page.questions)
+        yield from _section("Questions for the coach", asked)
+        how_done = words.sentences(figures.how_done_is_drawn(page.reviews))
+        yield from _section("Done against planned", self._weeks(), lead=how_done)
+        how_sets = words.sentences(figures.how_sets_are_drawn(pattern_trends(page.reviews)))
+        yield from _section("By movement pattern", self._patterns(), lead=how_sets)
+        yield from _section("Loads by movement", self._loads(), lead=HEAVIEST)
+        yield from _section("Cut to save time", self._given_up())
+        swapped = (self._item(one.line) for one in swapped_most(page.sessions))
+        yield from _section("Swapped or left out", swapped)
+        sides = map(self._item, figures.sides_lines(sides_trends(page.sessions)))
+        yield from _section("Left and right", sides)
+        yield from _section("Sessions", self._sessions(counted(page.sessions)))
+        not_counted = words.say(figures.NOT_COUNTED)
+        easy = self._sessions(easy_movements(page.sessions))
+        yield from _section("Easy movement", easy, lead=not_counted)
+        yield from _section("Cautions", (f"<li>{_line(one)}</li>" for one in CAUTIONS))
+        yield _line(URGENT, "urgent")
+
+    def _after_pain(self) -> Iterator[str]:
+        today = self._page.made_at.date()
+        return (self._item(pain_lines.after_pain(one, today), kind="pain") for one in self._page.after_pain)
+
+    def _pain(self) -> Iterator[str]:
+        page = self._page
+        if not page.choice.pain:
+            return
+        said = [told for session in page.sessions for told in pain_lines.pain(session)]
+        said += pain_lines.noted_pains(page.pain_notes, page.sessions)
+        yield from (self._item(told, kind="pain") for told in said)
+        if not said:
+            yield self._item(line(None, pain_lines.NO_PAIN))
+
+    def _weeks(self) -> Iterator[str]:
+        """A line and a bar of rounds for each week, then minutes and session loads over the weeks."""
+        page, reviews = self._page, self._page.reviews
+        by_week: dict[str, list[SessionReport]] = {week: [] for week in page.weeks}
+        for session in page.sessions:
+            by_week[iso_week(session.local_date)].append(session)
+        most_rounds = max(max(review.rounds_planned, review.rounds_done) for review in reviews)
+        for review in reviews:
+            drawn = bar(review.rounds_done, review.rounds_planned, most=most_rounds)
+            told = figures.week_line(review, by_week[review.iso_week])
+            yield self._item(told, drawn=drawn if review.sessions else "")
+        if len(page.weeks) > 1:
+            minutes = [review.minutes for review in reviews]
+            yield self._item(figures.minutes_by_week(reviews), drawn=columns(minutes, minutes))
+            loads, in_part = zip(*((one.session_load, one.load_in_part) for one in reviews), strict=True)
+            if any(loads):
+                whole = [load - part for load, part in zip(loads, in_part, strict=True)]
+                yield self._item(figures.session_loads(reviews), drawn=columns(loads, whole, in_part))
+
+    def _patterns(self) -> Iterator[str]:
+        for trend in pattern_trends(self._page.reviews):
+            sets = [week.sets for week in trend.by_week]
+            told = figures.pattern_line(trend)
+            if len(sets) > 1:
+                told = line(told.about, *told.said, figures.sets_by_week(trend))
+            hard, unrated = (
+                [getattr(week, of) for week in trend.by_week] for of in ("hard_sets", "unrated_sets")
+            )
+            yield self._item(told, drawn=columns(sets, hard, unrated))
+
+    def _loads(self) -> Iterator[str]:
+        for trend in load_trends(self._page.sessions, self._page.weeks):
+            loads = [load_g or 0 for load_g in trend.by_week_g]
+            drawn = columns(loads, loads) if len(loads) > 1 else ""
+            yield self._item(figures.load_line(trend, self._page.weeks), drawn=drawn)
+
+    def _given_up(self) -> Iterator[str]:
+        if self._page.choice.given_up:
+            found = [self._item(one.line) for one in given_up_most(self._page.sessions)]
+            yield from found or [f"<li>{_line(NOTHING)}</li>"]
+
+    def _sessions(self, sessions: Iterable[SessionReport]) -> Iterator[str]:
+        for session in sessions:
+            more = "".join(_line(self._words.say(one), "soft") for one in figures.session_more(session))
+            note = _line(session.note, "note") if session.note else ""
+            yield self._item(figures.session_line(session), more=more + note)
+
+    def _item(self, told: Line, *, kind: str = "", drawn: str = "", more: str = "") -> str:
+        """A line with its chart beside it. What it is about is set in bold."""
+        named = f' class="{kind}"' if kind else ""
+        said = _text(self._words.sentences(told.said))
+        if told.about is not None:
+            said = ABOUT.format(about=f"<b>{_text(self._words.argument(told.about))}</b>", said=said)
+        return f'<li{named}><div dir="auto">{said}{more}</div>{drawn}</li>'
 
 
 def _section(title: str, items: Iterable[str], *, lead: str = "") -> Iterator[str]:
@@ -94,85 +175,6 @@ def _section(title: str, items: Iterable[str], *, lead: str = "") -> Iterator[st
         if lead:
             yield _line(lead, "soft")
         yield from ("<ul>", *held, "</ul>", "</section>")
-
-
-def _after_pain(page: CoachPage) -> Iterator[str]:
-    today = page.made_at.date()
-    return (_item(say_pain.after_pain(one, today), kind="pain") for one in page.after_pain)
-
-
-def _pain(page: CoachPage) -> Iterator[str]:
-    if not page.choice.pain:
-        return
-    said = [sentence for session in page.sessions for sentence in say_pain.pain(session)]
-    said += say_pain.noted_pains(page.pain_notes, page.sessions)
-    if said:
-        yield from (_item(sentence, kind="pain") for sentence in said)
-    else:
-        yield _item(say_pain.NO_PAIN)
-
-
-def _weeks(page: CoachPage) -> Iterator[str]:
-    """A sentence and a bar of rounds for each week, then minutes and session loads over the weeks."""
-    by_week: dict[str, list[SessionReport]] = {week: [] for week in page.weeks}
-    for session in page.sessions:
-        by_week[iso_week(session.local_date)].append(session)
-    most_rounds = max(max(review.rounds_planned, review.rounds_done) for review in page.reviews)
-    for review in page.reviews:
-        drawn = bar(review.rounds_done, review.rounds_planned, most=most_rounds)
-        sentence = say.week_sentence(review, by_week[review.iso_week])
-        yield _item(sentence, drawn=drawn if review.sessions else "")
-    if len(page.weeks) > 1:
-        minutes = [review.minutes for review in page.reviews]
-        yield _item(say.by_week("Minutes", map(round, minutes)), drawn=columns(minutes, minutes))
-        loads, in_part = zip(*((one.session_load, one.load_in_part) for one in page.reviews), strict=True)
-        if any(loads):
-            whole = [load - part for load, part in zip(loads, in_part, strict=True)]
-            yield _item(say.session_loads(page.reviews), drawn=columns(loads, whole, in_part))
-
-
-def _patterns(page: CoachPage) -> Iterator[str]:
-    for trend in pattern_trends(page.reviews):
-        sets = [week.sets for week in trend.by_week]
-        sentence = say.pattern_sentence(trend, page.unit)
-        if len(sets) > 1:
-            sentence += f" {say.by_week('Sets', sets)}"
-        hard, unrated = (
-            [getattr(week, of) for week in trend.by_week] for of in ("hard_sets", "unrated_sets")
-        )
-        yield _item(sentence, drawn=columns(sets, hard, unrated))
-
-
-def _loads(page: CoachPage) -> Iterator[str]:
-    for trend in load_trends(page.sessions, page.weeks):
-        loads = [load_g or 0 for load_g in trend.by_week_g]
-        drawn = columns(loads, loads) if len(loads) > 1 else ""
-        yield _item(say.load_sentence(trend, page.weeks, page.unit), drawn=drawn)
-
-
-def _given_up(page: CoachPage) -> Iterator[str]:
-    if page.choice.given_up:
-        found = [_item(english(one.in_sessions)) for one in given_up_most(page.sessions)]
-        yield from found or [_item(NOTHING)]
-
-
-def _sides(page: CoachPage) -> Iterator[str]:
-    return map(_item, say.sides_sentences(sides_trends(page.sessions), page.unit))
-
-
-def _sessions(sessions: Iterable[SessionReport]) -> Iterator[str]:
-    for session in sessions:
-        more = "".join(_line(english(more), "soft") for more in say.session_more(session))
-        note = _line(session.note, "note") if session.note else ""
-        yield _item(say.session_sentence(session), more=more + note)
-
-
-def _item(sentence: str, *, kind: str = "", drawn: str = "", more: str = "") -> str:
-    """A sentence with its chart beside it. What comes before the colon is set in bold."""
-    named = f' class="{kind}"' if kind else ""
-    about, colon, rest = sentence.partition(": ")
-    said = f"<b>{_text(about)}:</b> {_text(rest)}" if colon else _text(sentence)
-    return f'<li{named}><div dir="auto">{said}{more}</div>{drawn}</li>'
 
 
 def _line(sentence: str, kind: str = "") -> str:

@@ -21,7 +21,7 @@ from storage.problem import StorageProblem
 from storage.store import Store
 
 TAKES_PAGES = (Screen.setup, Screen.plans, Screen.pages)
-"""The screens on which files dropped on the window count as pages that came back."""
+"""The screens on which files dropped on the window count as pages received."""
 TAKES_LINKS = (Screen.setup, Screen.week, Screen.kit, Screen.plans, Screen.cues, Screen.settings)
 """A link waits on every other screen: the cautions, a session, and what is being written come first."""
 LOOK_EVERY_MS = 1_000

@@ -31,6 +31,10 @@ from engine.movements.movement import library
 Fills = Argument | str | float | date | time
 """What fills a text: a number is written as the language writes it, and words stay as they are."""
 
+JOINED = {"row": ", ", "sum": " + "}
+"""What stands between the figures of a row, and the members of a sum, by the form that a sentence asks
+for."""
+
 
 def _source() -> Language:
     return language(SOURCE)
@@ -74,10 +78,6 @@ class Words:
                 number = _counted(0)
         return catalogue.npgettext(message.code, sentence.one, sentence.other, number)
 
-    def read(self, said: Message | str) -> str:
-        """The sentence of a message; one that is written out already stays as it is."""
-        return said if isinstance(said, str) else self.say(said)
-
     def sentences(self, messages: Iterable[Message]) -> str:
         """Several sentences, one after the other."""
         return " ".join(map(self.say, messages))
@@ -104,6 +104,8 @@ class Words:
                 return self.length(length_s, form)
             case Weight(grams=load_g):
                 return self.aloud(load_g) if form == "aloud" else self.load(load_g)
+            case Listed(listed=several) if form in JOINED:
+                return JOINED[form].join(map(self.argument, several))
             case Listed(listed=several):
                 return self.listed(self.argument(one, form) for one in several)
 

@@ -12,7 +12,6 @@ from typing import Annotated
 from pydantic import Field
 
 from engine.base.model import Model, Slug, canonical_json
-from engine.base.units import Grams
 
 MOST_ARGUMENTS = 12
 MOST_LISTED = 520
@@ -34,9 +33,9 @@ class Seconds(Model):
 
 
 class Weight(Model):
-    """The load of one dumbbell; 0 is no weight."""
+    """The load of one dumbbell, where 0 is no weight, or what was lifted in all."""
 
-    grams: Grams
+    grams: Annotated[int, Field(ge=0)]
 
 
 class Day(Model):

@@ -30,11 +30,6 @@ def listed(words: Sequence[str]) -> str:
     return " and ".join(filter(None, (", ".join(once[:-1]), once[-1])))
 
 
-def lower_first(sentence: str) -> str:
-    """The sentence with a small first letter, to follow other words."""
-    return sentence[:1].lower() + sentence[1:]
-
-
 def upper_first(sentence: str) -> str:
     """The sentence with a capital first letter; the rest stays as it is."""
     return sentence[:1].upper() + sentence[1:]

@@ -1,4 +1,4 @@
-"""The roster: everyone whose pages came back, those who hurt first, each in a paragraph.
+"""The roster: everyone whose pages came back, those who hurt first.
 
 Pages that share a trainee id are one person's. Several pages of one person are put together, with the weeks
 of all. Of a session that is on several pages the newest copy that tells pain counts, or else the newest. No
@@ -11,12 +11,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from pydantic import AwareDatetime
 
-from engine.base.message import Message, message
+from engine.base.message import Count, Day, Message, Own, Said, message
 from engine.base.model import Model, canonical_json
-from engine.base.phrases import number_of
+from engine.base.periods import days_of
 from engine.base.units import MS_PER_MIN, LoadUnit
-from engine.coach import pain_sentences as say_pain
-from engine.coach import sentences as say
+from engine.coach import figures, pain_lines
+from engine.coach.line import Line, line
 from engine.coach.page import CoachPage
 from engine.coach.question import Asked
 from engine.coach.session_report import SessionReport, counted, easy_movements
@@ -45,7 +45,7 @@ class Person(Model):
     made_at: AwareDatetime
     unit: LoadUnit
     weeks: tuple[str, ...]
-    left_out: tuple[str, ...]
+    left_out: Said
     questions: tuple[Asked, ...]
     sessions: tuple[SessionReport, ...]
     after_pain: tuple[AfterPain, ...] = ()
@@ -87,12 +87,14 @@ def _person(pages: Sequence[CoachPage]) -> Person:
         trainee_id=min(min(page.trainee.ids) for page in pages),
         name=newest.trainee.name,
         names=tuple(sorted({page.trainee.name for page in different})),
-        hurts=out or bool(notes) or any(map(say_pain.hurts, copies)),
+        hurts=out or bool(notes) or any(map(pain_lines.hurts, copies)),
         stopped=any(session.ending is Ending.pain for session in copies),
         made_at=newest.made_at,
         unit=newest.unit,
         weeks=tuple(sorted({week for page in different for week in page.weeks})),
-        left_out=tuple(dict.fromkeys(part for page in reversed(different) for part in say.left_out(page))),
+        left_out=tuple(
+            dict.fromkeys(part for page in reversed(different) for part in figures.left_out(page))
+        ),
         questions=newest.questions,
         sessions=tuple(sorted(sessions.values(), key=lambda one: (one.started_at, one.record_id))),
         after_pain=of_last_week.after_pain if of_last_week else (),
@@ -102,81 +104,113 @@ def _person(pages: Sequence[CoachPage]) -> Person:
     )
 
 
+def _kept_back(pages: Iterable[CoachPage]) -> Said:
+    return tuple(dict.fromkeys(part for page in pages for part in figures.left_out(page)))
+
+
 def _age(page: CoachPage) -> tuple[object, ...]:
     return page.made_at, page.weeks[-1], len(page.sessions), canonical_json(page)
 
 
-def sentences(person: Person) -> Iterator[str | Message]:
-    """One person's paragraph: what is left out after pain, what hurt, and the rest of the page.
+def head(person: Person) -> Message:
+    """“Runa, 2 March 2026 to 8 March 2026”."""
+    first, last = days_of(person.weeks[0])[0], days_of(person.weeks[-1])[-1]
+    name, first_day, last_day = Own(own=person.name), Day(day=first), Day(day=last)
+    return message("name_from_to", name=name, first=first_day, last=last_day)
+
+
+def in_short(person: Person) -> Iterator[Line]:
+    """What a coach looks for first: what is left out after pain, what hurt, what was done and is asked.
 
     Names and notes in it come from outside: show it as text.
     """
+    yield from _above(person)
+    yield from _asked(person)
+
+
+def in_full(person: Person) -> Iterator[Line]:
+    """Everything of one person's pages, in the same order."""
+    yield from _above(person)
     recent = person.sessions
-    yield f"{person.name}, {say.span(person.weeks)}."
+    yield from figures.load_ranges(load_trends(recent, person.weeks))
+    yield from (figures.sides_line(side) for side in sides_trends(recent) if side.weaker)
+    for most in (given_up_most(recent), swapped_most(recent)):
+        yield from (one.line for one in most[:MOST_GIVEN_UP])
+    for session in recent:
+        day = Day(day=session.local_date)
+        if more := tuple(figures.session_more(session)):
+            yield Line(day, more)
+        if session.note:
+            noted = message("own_words", words=Own(own=session.note))
+            yield line(message("day_noted", day=day), noted)
+    yield from _asked(person)
+
+
+def _above(person: Person) -> Iterator[Line]:
     if len(person.names) > 1:
-        yield say.several_names(person.names)
+        yield line(None, figures.several_names(person.names))
     out, hurt = left_out_after_pain(person), pain(person)
     yield from out
-    yield from person.left_out
+    yield from (line(None, part) for part in person.left_out)
     yield from hurt or _no_pain(person, told=bool(out))
-    yield from _done(counted(recent))
-    easy = easy_movements(recent)
-    yield from say.easy_movement(len(easy), sum(one.active_ms for one in easy) / MS_PER_MIN)
-    yield from say.loads_sentence(load_trends(recent, person.weeks), person.unit)
-    for side in sides_trends(recent):
-        if side.weaker:
-            yield say.sides_sentence(side, person.unit)
-    for most in (given_up_most(recent), swapped_most(recent)):
-        yield from (one.in_sessions for one in most[:MOST_GIVEN_UP])
-    yield from (sentence for session in recent for sentence in say.session_more(session))
-    for session in recent:
-        if session.note:
-            yield f"{say.day(session.local_date)}, noted: {session.note}"
-    yield from (message("asks", question=question) for question in person.questions)
+    yield _done(counted(person.sessions))
+    easy = easy_movements(person.sessions)
+    for said in figures.easy_movement(len(easy), sum(one.active_ms for one in easy) / MS_PER_MIN):
+        yield line(None, said)
 
 
-def _no_pain(person: Person, *, told: bool) -> Iterator[str]:
+def _asked(person: Person) -> Iterator[Line]:
+    return (line(None, message("asks", question=question)) for question in person.questions)
+
+
+def _no_pain(person: Person, *, told: bool) -> Iterator[Line]:
     """That no pain was noted, only where all pages agree; ``told`` where pain was spoken of already."""
     if person.hurts and not told:
-        yield say.PAIN_BEFORE
-    elif not person.hurts and say.LEFT_OUT["pain"] not in person.left_out:
-        yield say_pain.NO_PAIN
+        yield line(None, figures.PAIN_BEFORE)
+    elif not person.hurts and figures.LEFT_OUT["pain"] not in person.left_out:
+        yield line(None, pain_lines.NO_PAIN)
 
 
-def left_out_after_pain(person: Person) -> list[str]:
+def left_out_after_pain(person: Person) -> list[Line]:
     """What is left out after pain or on its way back, as the page of the last weeks says."""
-    return [say_pain.after_pain(one, person.made_at.date()) for one in person.after_pain]
+    return [pain_lines.after_pain(one, person.made_at.date()) for one in person.after_pain]
 
 
-def pain(person: Person) -> list[str]:
+def pain(person: Person) -> list[Line]:
     """What hurt in the weeks of the pages, in sessions and outside."""
     return [
-        *(sentence for session in person.sessions for sentence in say_pain.pain(session)),
-        *say_pain.noted_pains(person.pain_notes, person.sessions),
+        *(told for session in person.sessions for told in pain_lines.pain(session)),
+        *pain_lines.noted_pains(person.pain_notes, person.sessions),
     ]
 
 
-def copies(person: Person) -> Iterator[str]:
+def copies(person: Person) -> Said:
     """What became of the person's other pages."""
-    if person.older:
-        yield f"Put together with {number_of(person.older, 'older page')}."
-    if person.duplicates:
-        yield f"{number_of(person.duplicates, 'page')} came again."
+    older, again = Count(count=person.older), Count(count=person.duplicates)
+    return (
+        *([message("put_together", pages=older)] if person.older else []),
+        *([message("came_again", pages=again)] if person.duplicates else []),
+    )
 
 
-def _done(sessions: Sequence[SessionReport]) -> Iterator[str]:
+def _done(sessions: Sequence[SessionReport]) -> Line:
+    about = message("done")
     if not sessions:
-        yield "No session."
-        return
+        return line(about, figures.NO_SESSION)
     minutes = sum(session.active_ms for session in sessions) / MS_PER_MIN
-    planned = sum(sum(session.rounds_planned) for session in sessions)
-    early, hurt = (sum(one.ending is ending for one in sessions) for ending in (Ending.early, Ending.pain))
-    parts = [
-        number_of(len(sessions), "session"),
-        f"{sum(sum(session.rounds_done) for session in sessions)} of {number_of(planned, 'round')}",
-        number_of(round(minutes), "minute"),
-        *say.effort(session.effort for session in sessions),
-        f"{early} ended early" if early else "",
-        f"{hurt} stopped for pain" if hurt else "",
-    ]
-    yield f"Done: {', '.join(filter(None, parts))}."
+    done, planned = (
+        sum(map(sum, of_all))
+        for of_all in ([one.rounds_done for one in sessions], [one.rounds_planned for one in sessions])
+    )
+    early, hurt = (
+        Count(count=sum(one.ending is ending for one in sessions)) for ending in (Ending.early, Ending.pain)
+    )
+    return line(
+        about,
+        figures.sessions_done(len(sessions), minutes),
+        figures.rounds_done([done], [planned]),
+        *figures.effort(session.effort for session in sessions),
+        *figures.form_slips(sessions),
+        *([message("sessions_ended_early", sessions=early)] if early.count else []),
+        *([message("sessions_stopped", sessions=hurt)] if hurt.count else []),
+    )

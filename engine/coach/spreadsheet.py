@@ -15,7 +15,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from engine.base.periods import iso_week
 from engine.base.units import MS_PER_MIN, LoadUnit, load_in, seconds
-from engine.coach.pain_sentences import SORE_MUSCLES, next_morning
+from engine.coach.pain_lines import next_morning
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.coach.trend import GIVE_TIME
 from engine.record.record import SetDone
@@ -121,7 +121,6 @@ def _highest_pains(session: SessionReport) -> Iterator[tuple[str, int | None]]:
     """The highest number said before the session, in it and the next morning; None where none was said.
     Sore muscles are no pain."""
     in_session = (note.rating for note in session.pains if note.rating is not None)
-    morning = (rating for what, rating in next_morning(session).items() if what != SORE_MUSCLES)
     yield "before", max((one.rating for one in session.sore), default=None)
     yield "in_session", max(in_session, default=None)
-    yield "next_morning", max(morning, default=None)
+    yield "next_morning", max(next_morning(session).joints.values(), default=None)

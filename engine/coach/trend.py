@@ -6,12 +6,14 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import reduce
 from statistics import fmean
 
-from engine.base.message import Count, Message, Seconds, message
+from engine.base.message import Argument, Count, Message, Seconds, message
 from engine.base.model import Model, canonical_json
 from engine.base.periods import iso_week
+from engine.coach.line import Line, line
 from engine.coach.session_report import MovementReport, SessionReport
 from engine.load.sides import weaker_side, whole_pairs
 from engine.movements.movement import Held, MovementPattern, Side
+from engine.movements.terms import named, named_version
 from engine.plan.plan import GiveUp
 from engine.record.exposure import Exposure, LoadKey
 from engine.record.record import SetDone
@@ -31,6 +33,15 @@ class LoadTrend(Model):
     name: str
     variant_name: str
     by_week_g: tuple[int | None, ...]
+
+    @property
+    def term(self) -> Argument:
+        return named(self.key.movement, self.name)
+
+    @property
+    def in_version(self) -> Message:
+        version = named_version(self.key.movement, self.key.variant, self.variant_name)
+        return message("movement_in_version", movement=self.term, version=version)
 
 
 class PatternTrend(Model):
@@ -52,13 +63,12 @@ class GivenUp(Model):
     seconds: float
 
     @property
-    def in_sessions(self) -> Message:
+    def line(self) -> Line:
         """In how many sessions, and the time that it gave back in all, where it gave any."""
-        sessions = Count(count=self.sessions)
+        sessions, saved = Count(count=self.sessions), Seconds(seconds=self.seconds)
         if not self.seconds:
-            return message("in_sessions", sessions=sessions, said=self.said)
-        saved = Seconds(seconds=self.seconds)
-        return message("saved_in_sessions", sessions=sessions, saved=saved, said=self.said)
+            return line(message("in_sessions", sessions=sessions), self.said)
+        return line(message("saved_in_sessions", sessions=sessions, saved=saved), self.said)
 
 
 class SideMeans(Model):
@@ -75,6 +85,8 @@ class SidesTrend(Model):
     where they are named for what works. ``weaker`` counts the sessions in which each side fell behind; a side
     that never did is absent."""
 
+    movement: str
+    variant: str
     name: str
     variant_name: str
     weight: Held | None = None
@@ -86,6 +98,15 @@ class SidesTrend(Model):
     @property
     def alike(self) -> bool:
         return self.left == self.right
+
+    @property
+    def term(self) -> Argument:
+        return named(self.movement, self.name)
+
+    @property
+    def in_version(self) -> Message:
+        version = named_version(self.movement, self.variant, self.variant_name)
+        return message("movement_in_version", movement=self.term, version=version)
 
 
 def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
@@ -101,7 +122,7 @@ def pattern_trends(reviews: Sequence[WeekReview]) -> tuple[PatternTrend, ...]:
 
 
 def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tuple[LoadTrend, ...]:
-    """A trend for every variant, kit, interval and tempo that was loaded, sorted by name.
+    """A trend for every variant, kit, interval and tempo that was loaded, by movement and variant.
 
     Only sets that were worked to their end count: the weight of one that was skipped or stopped at once says
     nothing.
@@ -126,9 +147,12 @@ def load_trends(sessions: Iterable[SessionReport], weeks: Sequence[str]) -> tupl
         )
         for key, in_week in heaviest.items()
     )
-    return tuple(
-        sorted(trends, key=lambda trend: (trend.name, trend.variant_name, trend.key.model_dump_json()))
-    )
+    return tuple(sorted(trends, key=_in_order))
+
+
+def _in_order(trend: LoadTrend) -> tuple[object, ...]:
+    key = trend.key
+    return key.movement, key.variant, key.kit, key.interval_ms, key.tempo or "", key.alternates
 
 
 def given_up_most(sessions: Iterable[SessionReport]) -> tuple[GivenUp, ...]:
@@ -158,7 +182,7 @@ def _most(sessions: Iterable[SessionReport], counts: Callable[[str], bool]) -> t
 
 def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
     """A trend for every variant with rounds whole on both sides: first where a side fell behind, then by
-    name.
+    movement and variant.
 
     Intervals and tempos of a variant count together.
     """
@@ -171,13 +195,15 @@ def sides_trends(sessions: Iterable[SessionReport]) -> tuple[SidesTrend, ...]:
                 of_variant.setdefault(variant, []).append(exposure)
                 known[variant] = of_one
     trends = (_sides(known[variant], exposures) for variant, exposures in of_variant.items())
-    return tuple(sorted(trends, key=lambda trend: (not trend.weaker, trend.name, trend.variant_name)))
+    return tuple(sorted(trends, key=lambda trend: (not trend.weaker, trend.movement, trend.variant)))
 
 
 def _sides(of_one: MovementReport, exposures: Sequence[Exposure]) -> SidesTrend:
     weaker = [weaker_side(exposure) for exposure in exposures]
     lefts, rights = zip(*(pair for one in exposures for pair in whole_pairs(one)), strict=True)
     return SidesTrend(
+        movement=of_one.movement,
+        variant=of_one.variant,
         name=of_one.name,
         variant_name=of_one.variant_name,
         weight=of_one.weight,

@@ -11,7 +11,7 @@ from collections.abc import Collection, Iterable
 from datetime import date, timedelta
 from enum import StrEnum
 
-from pydantic import AwareDatetime
+from pydantic import AwareDatetime, NonNegativeInt
 
 from engine.base.local_day import day_ends
 from engine.base.model import Model, Name, Rating, Slug
@@ -87,7 +87,7 @@ class AfterPain(Model):
     joint: Joint
     side: Side | None
     since: date
-    times: int
+    times: NonNegativeInt
     stage: Stage
     tried_at: AwareDatetime | None = None
     """When it was last tried without pain while the morning after was not told."""

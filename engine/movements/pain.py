@@ -13,7 +13,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from engine.base.model import Model, Rating, Sentence
+from engine.base.model import Model, Rating, Sentence, Slug
 from engine.movements.movement import Joint, Side
 
 SWAP_FROM = 3
@@ -68,7 +68,7 @@ class PainNote(Model):
 
     session_ms: int
     segment_id: str | None = None
-    movement: str | None = None
+    movement: Slug | None = None
     kind: PainKind | None = None
     joint: Joint | None = None
     side: Side | None = None

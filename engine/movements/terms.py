@@ -16,6 +16,7 @@ from engine.movements.movement import (
     Variant,
     library,
 )
+from engine.movements.pain import PainKind, PainQuality
 
 
 def kit_term(kit: Kit) -> Message:
@@ -50,6 +51,11 @@ def missing_equipment(needed: Equipment) -> Message:
     return message(f"missing_{needed}")
 
 
+def pattern_title(pattern: MovementPattern) -> Message:
+    """A pattern as the name of what is listed under it."""
+    return message(f"title_{pattern}")
+
+
 def pattern_term(pattern: MovementPattern) -> Message:
     return message(f"pattern_{pattern}")
 
@@ -73,6 +79,14 @@ def side_term(side: Side) -> Message:
     return message(f"side_{side}")
 
 
+def pain_kind_term(kind: PainKind) -> Message:
+    return message(f"pain_in_{kind}")
+
+
+def sign_term(quality: PainQuality) -> Message:
+    return message(f"sign_{quality}")
+
+
 def movement_term(movement: Movement) -> Argument:
     """A movement of the library by its slug, another one by the name that its coach gave it."""
     known = library().get(movement.slug)
@@ -94,3 +108,10 @@ def variant_term(movement: Movement, variant: Variant) -> Argument:
     if library().get(movement.slug) == movement:
         return Version(movement=movement.slug, version=variant.id)
     return Own(own=variant.name)
+
+
+def named_version(slug: str, variant: str, name: str) -> Argument:
+    """A version of a movement of a session, of which its id and its name are known."""
+    known = library().get(slug)
+    names = {one.id: one.name for one in known.variants} if known is not None else {}
+    return Version(movement=slug, version=variant) if names.get(variant) == name else Own(own=name)

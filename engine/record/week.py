@@ -13,6 +13,8 @@ from functools import reduce
 from statistics import fmean, pstdev
 from typing import Self
 
+from pydantic import NonNegativeFloat, NonNegativeInt
+
 from engine.base.model import Model
 from engine.base.periods import days_of, iso_week
 from engine.base.units import MS_PER_MIN
@@ -40,15 +42,15 @@ class Worked(Model):
     ``bodyweight_repetitions``; a hold has only ``held_s``.
     """
 
-    sets: int = 0
-    stopped_sets: int = 0
-    rated_sets: int = 0
-    hard_sets: int = 0
-    indirect_sets: int = 0
-    volume_g: int = 0
-    bodyweight_repetitions: int = 0
-    held_s: float = 0
-    time_under_load_ms: int = 0
+    sets: NonNegativeInt = 0
+    stopped_sets: NonNegativeInt = 0
+    rated_sets: NonNegativeInt = 0
+    hard_sets: NonNegativeInt = 0
+    indirect_sets: NonNegativeInt = 0
+    volume_g: NonNegativeInt = 0
+    bodyweight_repetitions: NonNegativeInt = 0
+    held_s: NonNegativeFloat = 0
+    time_under_load_ms: NonNegativeInt = 0
 
     @property
     def unrated_sets(self) -> int:
@@ -86,21 +88,21 @@ class WeekReview(Model):
     """
 
     iso_week: str
-    sessions: int = 0
-    minutes: float = 0
-    rounds_done: int = 0
-    rounds_planned: int = 0
+    sessions: NonNegativeInt = 0
+    minutes: NonNegativeFloat = 0
+    rounds_done: NonNegativeInt = 0
+    rounds_planned: NonNegativeInt = 0
     patterns: tuple[PatternWeek, ...] = ()
     accessories: Worked = Worked()
-    session_load: float = 0
-    sessions_without_effort: int = 0
-    monotony: float | None = None
-    load_times_monotony: float | None = None
-    strength_days: int = 0
-    stopped_for_pain: int = 0
+    session_load: NonNegativeFloat = 0
+    sessions_without_effort: NonNegativeInt = 0
+    monotony: NonNegativeFloat | None = None
+    load_times_monotony: NonNegativeFloat | None = None
+    strength_days: NonNegativeInt = 0
+    stopped_for_pain: NonNegativeInt = 0
     pains: tuple[PainLine, ...] = ()
-    easy_movements: int = 0
-    easy_minutes: float = 0
+    easy_movements: NonNegativeInt = 0
+    easy_minutes: NonNegativeFloat = 0
 
     @property
     def load_in_part(self) -> float:

@@ -30,7 +30,7 @@ from companion.paper.coach_page import page_html
 from companion.samples import sample_plans
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from
-from engine.coach.roster import roster, sentences
+from engine.coach.roster import in_full, roster
 from storage.exchange.coach_page import read_page
 
 PEOPLE_ON_THE_ROSTER, PEOPLE_IN_DUCKDB = 30, 300
@@ -71,7 +71,7 @@ def roster_figures() -> dict[str, float]:
     pages = [read_page(file) for of_one in files for file in of_one]
     all_read_s = process_time() - started_s
     newest_read_s = taken_s(lambda: [read_page(of_one[-1]) for of_one in files])
-    roster_s = taken_s(lambda: [list(sentences(one)) for one in roster(pages)])
+    roster_s = taken_s(lambda: [list(in_full(one)) for one in roster(pages)])
     return {
         "pages": len(pages),
         "sessions": sum(len(page.sessions) for page in pages),

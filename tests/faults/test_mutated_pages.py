@@ -22,7 +22,7 @@ from pages import late_answers, page, painful_record
 from companion.paper.coach_page import page_html
 from engine.base.issue import Unreadable
 from engine.coach.page import CoachPage
-from engine.coach.roster import roster, sentences
+from engine.coach.roster import in_full, roster
 from storage.exchange.coach_page import read_page
 
 MUTATIONS = int(os.environ.get("MUTATIONS", "300"))
@@ -93,5 +93,5 @@ def test_a_mutated_page_is_refused_or_can_be_read_shown_and_put_on_the_roster(se
             refused += 1
             continue
         assert read_page(page_html(made)) == made
-        assert all(list(sentences(person)) for person in roster([made]))
+        assert all(list(in_full(person)) for person in roster([made]))
     assert MUTATIONS * 0.3 < refused < MUTATIONS

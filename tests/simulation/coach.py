@@ -13,8 +13,8 @@ from companion.services.files import PickedFile
 from companion.state.screen import Screen
 from engine.base.periods import iso_week
 from engine.coach.page import CoachPage
-from engine.coach.pain_sentences import NO_PAIN
-from engine.coach.roster import sentences
+from engine.coach.pain_lines import NO_PAIN
+from engine.coach.roster import in_full
 from engine.coach.withheld import PageChoice
 from engine.movements.pain import is_pain
 from storage.exchange.coach_page import read_page
@@ -104,7 +104,7 @@ def _nobody_is_said_to_be_free_of_pain(one: Any) -> None:
         )
         if hurts and not person.hurts:
             raise Violation(f"the roster says of {person.name}, who hurts, that nothing does")
-        if hurts and NO_PAIN in tuple(sentences(person)):
+        if hurts and any(NO_PAIN in told.said for told in in_full(person)):
             raise Violation("“No pain was noted” is said of somebody whose page notes pain")
 
 

@@ -9,14 +9,14 @@ from companion.actions.fitting import proposed, proposed_free
 from companion.paper.coach_page import page_html
 from companion.state.screen import Screen
 from companion.state.week import WeekShown
+from companion.words.saying import said
 from engine.base.message import Own
 from engine.base.model import LONGEST_SENTENCE
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
-from engine.base.phrases import lower_first
+from engine.coach.figures import week as week_of
 from engine.coach.page import CoachPage, PageAsked
 from engine.coach.question import About, Asked, Question
 from engine.coach.questions import week_questions
-from engine.coach.sentences import week as week_words
 from engine.coach.withheld import PageChoice
 from engine.growth.lighter_week import lighter_week
 from engine.movements.after_pain import after_pain
@@ -136,8 +136,7 @@ class Week:
         page = page.model_copy(update={"questions": self._questions_of_page()})
         name = self._context.file_name(f"week-{state.week.name}", "html")
         await self._context.files.save(name, page_html(page).encode())
-        week = lower_first(week_words(state.week.name))
-        state.week.handed_over = f"The page of {week} was handed over for saving."
+        state.week.handed_over = f"The page was handed over for saving: {said(week_of(state.week.name))}."
         state.on_change()
 
     def _questions_of_page(self) -> tuple[Asked, ...]:

@@ -18,10 +18,11 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.rating import rating
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
+from companion.words.lines import line_text
 from companion.words.saying import msgid, own, say, several
 from engine.base.message import Seconds
 from engine.base.units import MS_PER_S, LoadUnit
-from engine.coach.pain_sentences import pain_in_session
+from engine.coach.pain_lines import pain_in_session
 from engine.live.events import Ending
 from engine.live.state import RunState
 from engine.load.rack import Rack
@@ -115,7 +116,7 @@ def hurt_list(
     sore: Iterable[SoreJoint], pains: Iterable[PainNote], names: dict[str, str]
 ) -> list[ft.Control]:
     """What hurt, as the person said it; nothing where nothing did."""
-    return section(say(WHAT_HURT), [words(one) for one in pain_in_session(sore, pains, names)])
+    return section(say(WHAT_HURT), [words(line_text(one)) for one in pain_in_session(sore, pains, names)])
 
 
 def effort_input(

@@ -15,9 +15,9 @@ from companion.views.controls.frame import columns, page_frame
 from companion.views.controls.parts import section, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
-from companion.words.saying import msgid, say
-from companion.words.words import english
-from engine.coach.sentences import session_more, session_sentence
+from companion.words.lines import line_text
+from companion.words.saying import msgid, said, say
+from engine.coach.figures import session_line, session_more
 from engine.coach.session_report import report_of
 from engine.coach.withheld import PageChoice
 from engine.record.amendment import AmendedField
@@ -60,8 +60,8 @@ def record_screen(state: State, do: Record, _: Go) -> ft.Control:
     )
     return page_frame(
         [
-            words(session_sentence(report)),
-            *(words(english(more), colour=Role.INK_SOFT) for more in session_more(report)),
+            words(line_text(session_line(report))),
+            *(words(said(more), colour=Role.INK_SOFT) for more in session_more(report)),
             *hurt_list(report.sore, report.pains, names),
             columns(_whole_session(opened, do), sets),
         ],

@@ -24,11 +24,10 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
-from companion.words.words import Words, english
+from companion.words.lines import in_unit, line_text
+from companion.words.saying import all_said, said
 from engine.base.periods import iso_week
-from engine.base.phrases import number_of, upper_first
-from engine.coach import pain_sentences as say_pain
-from engine.coach import sentences as say
+from engine.coach import figures, pain_lines
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.withheld import PageChoice
@@ -50,7 +49,7 @@ PARTS = {
     "pain": "Pain",
     "loads": "Weights",
     "effort": "Effort",
-    "given_up": "What was given up",
+    "given_up": "Cuts to save time",
     "notes": "Notes",
 }
 
@@ -86,7 +85,7 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
             ),
         ],
         wide=True,
-        title=say.week(state.week.name) + f" {state.week.name[:4]}",
+        title=said(figures.week(state.week.name)),
         actions=[primary_button("Next session", bound(go.setup), expand=True)],
         top_at=state.week.name,
         said=notice("note", handed_over, announce=True) if handed_over else None,
@@ -99,31 +98,28 @@ def _has_something(page: CoachPage) -> bool:
 
 def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     """What hurt in the week, and the movements that are left out at its end."""
-    said = [sentence for session in own for sentence in say_pain.pain(session)]
+    hurt = [told for session in own for told in pain_lines.pain(session)]
     notes = [one for one in shown.page.pain_notes if iso_week(one.local_date) == shown.page.weeks[-1]]
-    said += say_pain.noted_pains(notes, own)
-    said += [say_pain.after_pain(one, shown.page.made_at.date()) for one in shown.after_pain]
-    return [notice("caution", "\n".join(said), title="Pain")] if said else []
+    hurt += pain_lines.noted_pains(notes, own)
+    hurt += [pain_lines.after_pain(one, shown.page.made_at.date()) for one in shown.after_pain]
+    return [notice("caution", "\n".join(map(line_text, hurt)), title="Pain")] if hurt else []
 
 
 def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Control]:
-    easy = [
-        words(one, size=Type.LEAD) for one in say.easy_movement(review.easy_movements, review.easy_minutes)
-    ]
+    easy = figures.easy_movement(review.easy_movements, review.easy_minutes)
     if not review.sessions:
-        return [words(NO_SESSION, size=Type.LEAD), *easy]
-    days = number_of(review.strength_days, "strength day")
-    said, *gap = list(say.effort(one.effort for one in counted(own))) or [""]
-    effort = [f"{upper_first(said)} of 10."] * bool(said) + [f"{upper_first(one)}." for one in gap]
-    head = f"{number_of(review.sessions, 'session')}, {number_of(round(review.minutes), 'minute')}"
-    rounds = f"{review.rounds_done} of {number_of(review.rounds_planned, 'round')} done"
+        return [words(NO_SESSION, size=Type.LEAD), *(words(said(one), size=Type.LEAD) for one in easy)]
+    own = counted(own)
+    head = figures.sessions_done(review.sessions, review.minutes)
+    rounds = figures.rounds_done([review.rounds_done], [review.rounds_planned])
+    effort = figures.effort(one.effort for one in own)
+    more = (rounds, figures.strength_days(review), *effort, *figures.form_slips(own), *easy)
     return [
         ft.Column(
             [
-                words(head, size=Type.TITLE, strong=True),
-                words(f"{rounds}, {days}. {' '.join(effort)}".strip(), size=Type.LEAD),
+                words(said(head), size=Type.TITLE, strong=True),
+                words(all_said(more), size=Type.LEAD),
                 words(f"{WHO_DAYS}.", size=Type.CAPTION, colour=Role.INK_SOFT),
-                *easy,
             ],
             spacing=Space.XS,
         )
@@ -136,14 +132,14 @@ def _sessions(title: str, own: Sequence[SessionReport], go: Go) -> list[ft.Contr
         day = day_words(session.local_date)
         opens = quiet_button("Open or correct", bound(go.record, session.record_id), name=f"Open {day}")
         note = [words(f"“{session.note}”", colour=Role.INK_SOFT)] if session.note else []
-        more = [words(english(one), colour=Role.INK_SOFT) for one in say.session_more(session)]
-        rows += [words(say.session_sentence(session)), *more, *note, ft.Row([opens])]
+        more = [words(said(one), colour=Role.INK_SOFT) for one in figures.session_more(session)]
+        rows += [words(line_text(figures.session_line(session))), *more, *note, ft.Row([opens])]
     return section(title, rows)
 
 
 def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
     """What is proposed for the next session, with the reasons."""
-    read = Words(page.unit).sentences
+    read = in_unit(page.unit).sentences
     proposed = [(load_line(one, page.unit), read(one.reason)) for one in shown.loads]
     proposed += [(free_line(one), read(one.reason)) for one in shown.free]
     lines: list[ft.Control] = []
@@ -156,7 +152,7 @@ def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
 
 def _questions(shown: WeekShown, do: Week) -> list[ft.Control]:
     rows: list[ft.Control] = []
-    read = Words(shown.page.unit).argument
+    read = in_unit(shown.page.unit).argument
     for number, (asks, _) in enumerate(shown.questions):
         key = f"{shown.page.weeks[-1]}-{len(shown.questions)}-{number}"
         drop = bound(do.drop_question, number)
@@ -171,11 +167,10 @@ def _questions(shown: WeekShown, do: Week) -> list[ft.Control]:
 
 
 def _activity(shown: WeekShown, review: WeekReview, do: Week) -> list[ft.Control]:
-    """How alike the days were, which only a week with all activity logged can say."""
+    """How alike the days were, which only a week with all activity logged can figures."""
     tick = tick_row(ALL_LOGGED, shown.all_activity_logged, do.say_all_activity_logged, hint=WHY_ALL_LOGGED)
-    said = next(iter(say.monotony(review)), None)
-    lines = [words(f"{said[0].upper()}{said[1:]}.")] if said else []
-    if shown.all_activity_logged and not said:
+    lines = [words(said(one)) for one in figures.monotony(review)]
+    if shown.all_activity_logged and not lines:
         why = "an effort was not said" if review.sessions_without_effort else "every day is the same"
         lines.append(words(f"{NO_MONOTONY} {why}.", colour=Role.INK_SOFT))
     return [group(section_title("All of the week"), tick, *lines)]

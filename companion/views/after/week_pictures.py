@@ -17,10 +17,12 @@ from companion.views.drawings.week_charts import (
     share_shapes,
     side_shapes,
 )
-from companion.words.words import english
+from companion.words.lines import in_unit, line_text
+from companion.words.saying import all_said, said
 from engine.base.periods import iso_week
 from engine.base.units import LoadUnit
-from engine.coach import sentences as say
+from engine.coach import figures
+from engine.coach.line import line
 from engine.coach.page import CoachPage
 from engine.coach.session_report import SessionReport, counted
 from engine.coach.trend import (
@@ -33,9 +35,10 @@ from engine.coach.trend import (
     sides_trends,
     swapped_most,
 )
+from engine.movements.terms import load_term
 
 NOTHING_YET = "No session in these five weeks."
-NOTHING_GIVEN_UP = "Nothing was given up."
+NOTHING_GIVEN_UP = "Nothing was cut."
 
 
 def done_pictures(page: CoachPage) -> list[ft.Control]:
@@ -51,21 +54,20 @@ def done_pictures(page: CoachPage) -> list[ft.Control]:
     return [
         group(
             section_title("Done against planned"),
-            words(say.how_done_is_drawn(reviews), colour=Role.INK_SOFT),
+            words(all_said(figures.how_done_is_drawn(reviews)), colour=Role.INK_SOFT),
             rounds,
-            *_columns("Minutes", [review.minutes for review in reviews], weeks),
+            *_minutes(page),
             *_session_loads(page),
             *_effort_picture(page),
         )
     ]
 
 
-def _columns(what: str, by_week: Sequence[float], weeks: Sequence[str]) -> list[ft.Control]:
+def _minutes(page: CoachPage) -> list[ft.Control]:
     """A column for each week; nothing where every week has none."""
-    figures = [round(one) for one in by_week]
-    if not any(figures):
-        return []
-    return [picture(partial(column_shapes, weeks, figures, figures), say.by_week(what, figures))]
+    minutes = [round(review.minutes) for review in page.reviews]
+    drawn = partial(column_shapes, page.weeks, minutes, minutes)
+    return [picture(drawn, line_text(figures.minutes_by_week(page.reviews)))] if any(minutes) else []
 
 
 def _session_loads(page: CoachPage) -> list[ft.Control]:
@@ -74,7 +76,7 @@ def _session_loads(page: CoachPage) -> list[ft.Control]:
     in_part = [round(review.load_in_part) for review in page.reviews]
     whole = [load - part for load, part in zip(loads, in_part, strict=True)]
     drawn = partial(column_shapes, page.weeks, loads, whole, in_part)
-    return [picture(drawn, say.session_loads(page.reviews))] if any(loads) else []
+    return [picture(drawn, line_text(figures.session_loads(page.reviews)))] if any(loads) else []
 
 
 def _effort_picture(page: CoachPage) -> list[ft.Control]:
@@ -98,7 +100,7 @@ def _efforts(page: CoachPage) -> list[list[float]]:
 def pattern_pictures(page: CoachPage) -> list[ft.Control]:
     trends = pattern_trends(page.reviews)
     pictures = [_pattern(trend, page) for trend in trends]
-    key = [words(say.how_sets_are_drawn(trends), colour=Role.INK_SOFT)] if pictures else []
+    key = [words(all_said(figures.how_sets_are_drawn(trends)), colour=Role.INK_SOFT)] if pictures else []
     return section("By movement pattern", [*key, *pictures], detail="sets, and hard sets")
 
 
@@ -106,11 +108,8 @@ def _pattern(trend: PatternTrend, page: CoachPage) -> ft.Control:
     """The sentence tells of the week that is shown, and then gives the sets of every week."""
     sets = [week.sets for week in trend.by_week]
     hard, unrated = ([getattr(week, of) for week in trend.by_week] for of in ("hard_sets", "unrated_sets"))
-    this_week = trend.model_copy(update={"by_week": trend.by_week[-1:]})
-    said = say.pattern_sentence(this_week, page.unit)
-    if not (sets[-1] or trend.by_week[-1].stopped_sets):
-        said = f"{said.partition(':')[0]}: no set this week."
-    sentence = f"{said} {say.by_week('Sets', sets)}"
+    told = figures.pattern_of_week(trend)
+    sentence = line_text(line(told.about, *told.said, figures.sets_by_week(trend)), in_unit(page.unit))
     return picture(partial(column_shapes, page.weeks, sets, hard, unrated), sentence)
 
 
@@ -118,7 +117,7 @@ def load_pictures(page: CoachPage) -> list[ft.Control]:
     trends = load_trends(page.sessions, page.weeks)
     drawn_first = sorted(trends, key=lambda trend: not _has_trend(trend))
     pictures = [_load(trend, page) for trend in drawn_first]
-    return section("Weights by movement", pictures, detail=say.HEAVIEST)
+    return section("Weights by movement", pictures, detail="the heaviest of a week")
 
 
 def _has_trend(trend: LoadTrend) -> bool:
@@ -127,16 +126,18 @@ def _has_trend(trend: LoadTrend) -> bool:
 
 
 def _load(trend: LoadTrend, page: CoachPage) -> ft.Control:
-    said = [_above(load_g, trend, page.unit) for load_g in trend.by_week_g]
-    sentence = say.load_sentence(trend, page.weeks, page.unit)
+    above = [_above(load_g, trend, page.unit) for load_g in trend.by_week_g]
+    sentence = line_text(figures.load_line(trend, page.weeks), in_unit(page.unit))
     if not _has_trend(trend):
         return words(sentence)
-    return picture(partial(line_shapes, page.weeks, trend.by_week_g, said), sentence)
+    return picture(partial(line_shapes, page.weeks, trend.by_week_g, above), sentence)
 
 
 def _above(load_g: int | None, trend: LoadTrend, unit: LoadUnit) -> str:
     """What stands over a dot, short enough for its column."""
-    return say.lifted(load_g, trend, unit) if load_g else "" if load_g is None else "0"
+    return (
+        in_unit(unit).argument(load_term(load_g, trend.key.kit)) if load_g else "" if load_g is None else "0"
+    )
 
 
 def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:
@@ -144,30 +145,30 @@ def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:
     given = given_up_most(own)
     most = max((one.seconds for one in given), default=0)
     rows = [
-        picture(partial(share_shapes, one.seconds, most), english(one.in_sessions))
+        picture(partial(share_shapes, one.seconds, most), line_text(one.line))
         if one.seconds
-        else words(english(one.in_sessions))
+        else words(line_text(one.line))
         for one in given
     ]
     if own and not rows:
         rows = [words(NOTHING_GIVEN_UP)]
-    swapped = [words(english(one.in_sessions)) for one in swapped_most(own)]
+    swapped = [words(line_text(one.line)) for one in swapped_most(own)]
     return [
-        *section("What the fit gave up most", rows, detail="a bar for the seconds that it gave back"),
-        *section(say.SWAPPED, swapped),
+        *section("Cut to save time", rows, detail="a bar for the time saved"),
+        *section("Swapped or left out", swapped),
     ]
 
 
 def side_pictures(page: CoachPage) -> list[ft.Control]:
     trends = sides_trends(page.sessions)
     pictures = [_both_sides(trend, page) for trend in trends if not trend.alike]
-    pictures += [words(one, colour=Role.INK_SOFT) for one in say.alike_sentence(trends)]
+    pictures += [words(said(one), colour=Role.INK_SOFT) for one in figures.alike(trends)]
     return section("Left and right", pictures, detail="repetitions of a set")
 
 
 def _both_sides(trend: SidesTrend, page: CoachPage) -> ft.Control:
     left, right = trend.left.repetitions, trend.right.repetitions
-    sentence = say.sides_sentence(trend, page.unit)
+    sentence = line_text(figures.sides_line(trend), in_unit(page.unit))
     if left is None or right is None:
         return words(sentence)
     return picture(partial(side_shapes, left, right), sentence)

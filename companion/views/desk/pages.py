@@ -1,8 +1,8 @@
-"""The pages that came back: everybody in a paragraph, pain and stops first, or one person in detail."""
+"""The pages received: everybody line by line, pain and stops first, or one person in detail."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 import flet as ft
@@ -13,10 +13,12 @@ from companion.views.controls.parts import group, notice, rule, section_title, w
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.answer import answer_part
-from companion.words.words import ENGLISH
-from engine.coach import pain_sentences as say_pain
-from engine.coach import sentences as say
-from engine.coach.roster import Person, copies, left_out_after_pain, pain, sentences
+from companion.words.lines import in_unit, line_text
+from companion.words.saying import said
+from companion.words.words import Words
+from engine.coach import figures, pain_lines
+from engine.coach.line import Line
+from engine.coach.roster import Person, copies, head, in_full, in_short, left_out_after_pain, pain
 from engine.coach.session_report import SessionReport
 
 if TYPE_CHECKING:
@@ -25,7 +27,7 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-TITLE = "Pages that came back"
+TITLE = "Pages received"
 NOTHING = (
     "Pick the pages that people sent you, or drop them on this window, as many at once as you like. They are "
     "read here and not kept."
@@ -56,8 +58,8 @@ def _roster(state: State, do: Pages, go: Go) -> ft.Control:
 
 
 def _refused(state: State) -> list[ft.Control]:
-    said = [f"{name}: {issue.message}" for name, issue in state.pages.refused]
-    return [notice("caution", "\n".join(said), title="Not read", announce=True)] if said else []
+    told = [f"{name}: {issue.message}" for name, issue in state.pages.refused]
+    return [notice("caution", "\n".join(told), title="Not read", announce=True)] if told else []
 
 
 def _flag(person: Person) -> str | None:
@@ -65,40 +67,35 @@ def _flag(person: Person) -> str | None:
 
 
 def _person(person: Person, do: Pages) -> ft.Control:
-    """One person in a paragraph, with what became of further copies of the page."""
-    first, *rest = map(ENGLISH.read, sentences(person))
-    told = _pain(person)
+    """One person line by line, pain first, with what became of further copies of the page."""
     return group(
-        section_title(first.removesuffix("."), detail=_flag(person)),
-        *(words(line, strong=True) for line in told),
-        words(" ".join(line for line in rest if line not in told)),
+        section_title(said(head(person)), detail=_flag(person)),
+        *_lines(person, in_short(person)),
         *_copies(person),
         ft.Row([quiet_button("Open", bound(do.open_person, person.trainee_id), name=f"Open {person.name}")]),
     )
 
 
-def _pain(person: Person) -> list[str]:
-    return [*left_out_after_pain(person), *pain(person)]
+def _lines(person: Person, told: Iterable[Line]) -> list[ft.Control]:
+    """A row for each line; what hurts is strong."""
+    pains = [*left_out_after_pain(person), *pain(person)]
+    return [words(line_text(one, in_unit(person.unit)), strong=one in pains) for one in told]
 
 
 def _copies(person: Person) -> list[ft.Control]:
-    said = " ".join(copies(person))
-    return [words(said, colour=Role.INK_SOFT)] if said else []
+    return [words(said(one), colour=Role.INK_SOFT) for one in copies(person)]
 
 
 def _detail(person: Person, state: State, do: Pages) -> ft.Control:
-    first, *rest = map(ENGLISH.read, sentences(person))
-    told = _pain(person)
-    lines: list[ft.Control] = [words(line, strong=line in told) for line in rest]
+    told = group(
+        section_title(said(head(person)), detail=_flag(person)),
+        *_lines(person, in_full(person)),
+        *_copies(person),
+    )
     return page_frame(
         [
             columns(
-                [
-                    group(
-                        section_title(first.removesuffix("."), detail=_flag(person)), *lines, *_copies(person)
-                    ),
-                    group(section_title("Session by session"), *_sessions(person.sessions)),
-                ],
+                [told, group(section_title("Session by session"), *_sessions(person))],
                 [*answer_part(person, state, do.answer)],
             )
         ],
@@ -109,13 +106,13 @@ def _detail(person: Person, state: State, do: Pages) -> ft.Control:
     )
 
 
-def _sessions(sessions: Sequence[SessionReport]) -> list[ft.Control]:
+def _sessions(person: Person) -> list[ft.Control]:
     """The latest first."""
-    return [_session(one) for one in reversed(sessions)]
+    return [_session(one, in_unit(person.unit)) for one in reversed(person.sessions)]
 
 
-def _session(session: SessionReport) -> ft.Control:
-    more = map(ENGLISH.say, say.session_more(session))
-    told = [say.session_sentence(session), *say_pain.pain(session), *more]
-    noted = [f"Noted: {session.note}"] if session.note else []
-    return ft.Column([rule(), *(words(line) for line in (*told, *noted))], spacing=Space.XS)
+def _session(session: SessionReport, own: Words) -> ft.Control:
+    told = [line_text(one, own) for one in (figures.session_line(session), *pain_lines.pain(session))]
+    more = map(own.say, figures.session_more(session))
+    noted = [f"“{session.note}”"] if session.note else []
+    return ft.Column([rule(), *(words(one) for one in (*told, *more, *noted))], spacing=Space.XS)

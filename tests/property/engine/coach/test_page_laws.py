@@ -12,7 +12,7 @@ from pages import MADE_AT, late_answers, painful_record
 from engine.base.message import Own, message
 from engine.base.periods import iso_week, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from
-from engine.coach.roster import roster, sentences
+from engine.coach.roster import in_full, roster
 from engine.coach.withheld import PageChoice
 from engine.live.events import Ending
 from engine.live.state import Change
@@ -185,5 +185,5 @@ def test_the_order_in_which_pages_come_back_does_not_matter(
     shuffled = [*pages, *pages]
     chance.shuffle(shuffled)  # type: ignore[attr-defined]
     once, twice = roster(pages), roster(shuffled)
-    assert [list(sentences(one)) for one in twice] == [list(sentences(one)) for one in once]
+    assert [list(in_full(one)) for one in twice] == [list(in_full(one)) for one in once]
     assert [one.duplicates for one in twice] == [len(pages)]

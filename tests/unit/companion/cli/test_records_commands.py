@@ -128,7 +128,7 @@ def test_the_lines_of_a_folder_hold_one_session_each(capsys: Output, folder: Pat
     assert {line["trainee_id"] for line in lines} == {profile().trainee_id}
 
 
-def test_reading_pages_puts_one_person_in_a_paragraph_pain_first(
+def test_reading_pages_tells_of_each_person_line_by_line_pain_first(
     capsys: Output, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setenv("COLUMNS", "100")
@@ -137,12 +137,12 @@ def test_reading_pages_puts_one_person_in_a_paragraph_pain_first(
         (tmp_path / f"{name}.html").write_text(page_html(made), "utf-8")
     said = done(capsys, "read", tmp_path / "quiet.html", tmp_path / "hurt.html", tmp_path / "hurt.html")
     first, second = said.split("\n\n")
-    assert first.replace("\n", " ").endswith(" 1 page came again.")
+    assert first.endswith("\n1 page came again.")
     assert first.startswith(
-        "Runa, 2 March to 8 March 2026.\nMonday 2 March, before the session: left knee, pain 2 of 10."
+        "Runa, 2 March 2026 to 8 March 2026\nMonday 2 March, before the session: left knee, pain 2 of 10.\n"
     )
     assert second.startswith(
-        "Ada[2J, 2 March to 8 March 2026.\nNo pain was noted. Done: 1 session, 2 of 2 rounds"
+        "Ada[2J, 2 March 2026 to 8 March 2026\nNo pain was noted.\nDone: 1 session, 3 min. 2 of 2 rounds."
     )
     assert max(map(len, said.splitlines())) <= 100
 

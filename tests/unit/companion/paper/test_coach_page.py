@@ -15,14 +15,15 @@ from reasons_said import swapped_for_a_knee
 
 from companion.paper.coach_page import POLICY, page_html
 from companion.style.safety import CAUTIONS, URGENT
-from engine.coach import pain_sentences as say_pain
-from engine.coach import sentences as say
+from companion.words.words import english
+from engine.coach import figures, pain_lines
 from engine.coach.page import CoachPage
 from engine.movements.after_pain import after_pain
 from engine.record.history import history_of
 from engine.record.record import Record, SetAnswer
 from storage.exchange.coach_page import read_page
 
+NO_PAIN, PAIN_KEPT_BACK = english(pain_lines.NO_PAIN), english(figures.LEFT_OUT["pain"])
 OUT = after_pain(history_of([painful_record()]).flagged, ())
 WEEKS = ("2026-W09", "2026-W10", "2026-W11")
 HOSTILE = (
@@ -132,7 +133,7 @@ def test_the_policy_forbids_every_request_and_every_script() -> None:
 def test_what_a_person_wrote_is_shown_as_text(text: str) -> None:
     plain = Seen(page_html(a_page(name="N", questions=("Q",))))
     one = painful_record().model_copy(update={"note": text})
-    note = one.pains[0].model_copy(update={"words": text, "movement": text})
+    note = one.pains[0].model_copy(update={"words": text})
     one = one.model_copy(update={"pains": (note,)})
     reason = swapped_for_a_knee(text, text)
     change = one.changes[0].model_copy(update={"said": (reason.message,)})
@@ -153,9 +154,9 @@ def test_signs_that_turn_the_order_of_a_line_or_steer_a_terminal_are_not_shown()
 
 def test_a_page_without_pain_says_so_and_says_no_more() -> None:
     text = Seen(page_html(a_page(choice=without("pain")))).text
-    assert say.LEFT_OUT["pain"] in text
-    assert say_pain.NO_PAIN not in text
-    own_words = (say.LEFT_OUT["pain"], *CAUTIONS, URGENT)
+    assert PAIN_KEPT_BACK in text
+    assert NO_PAIN not in text
+    own_words = (PAIN_KEPT_BACK, *CAUTIONS, URGENT)
     for sentence in own_words:
         text = text.replace(sentence, "")
     assert re.findall(r"pain|hurt|elbow|knee|sting|spare", text, re.IGNORECASE) == []
@@ -165,8 +166,8 @@ def test_a_page_without_pain_says_so_and_says_no_more() -> None:
 def test_an_empty_page_says_that_there_was_no_session(weeks: tuple[str, ...]) -> None:
     made = page([], weeks=weeks)
     text = Seen(page_html(made)).text
-    assert text.count("no session.") == len(weeks)
-    assert say_pain.NO_PAIN in text
+    assert text.count("No session.") == len(weeks)
+    assert NO_PAIN in text
 
 
 def test_a_page_of_one_week_draws_no_columns_over_weeks() -> None:
@@ -186,9 +187,9 @@ def test_sets_that_nobody_rated_are_drawn_neither_hard_nor_easy() -> None:
     """Half of the sets rated, all of them hard: half of the column is filled, the rest is dashed."""
     rated = record(exceptions={key: SetAnswer(effort=8) for key in (SIDE_LEFT, SIDE_RIGHT)})
     html = page_html(page([rated]))
-    assert "Vertical push:</b> 2 sets, 1 of 1 rated were hard" in html
-    assert f"{say.HOW_SETS_ARE_DRAWN} {say.DASHED_SETS}" in html
-    assert say.DASHED_LOADS not in html, "the key names only what is drawn"
+    assert "Vertical push</b>: 2 sets. 1 of 1 rated were hard." in html
+    assert english(figures.DASHED_SETS) in html
+    assert english(figures.DASHED_LOADS) not in html, "the key names only what is drawn"
     patterns = html.split("<h2>By movement pattern</h2>")[1].split("</section>")[0]
     boxes = re.findall(r'<rect class="(\w+)" x="[\d.]+" y="([\d.]+)" width="16" height="([\d.]+)"', patterns)
     assert boxes == [("all", "20", "20"), ("part", "20", "20"), ("unrated", "0", "20")]
@@ -210,12 +211,12 @@ def test_a_session_load_without_one_of_its_efforts_says_so_and_its_column_is_das
 
     html = page_html(page([on(0, 7), on(7, 7), on(8, None), on(14, None)], weeks=(*WEEKS[1:], "2026-W12")))
     assert (
-        "2 sessions, 6 minutes, 4 of 4 rounds, effort 7, effort of 1 session not said, session load 21"
+        "2 sessions, 6 min. 4 of 4 rounds. Effort 7 of 10. Effort not said in 1 session. Session load 21."
         in html
     )
-    said = "by week:</b> 21, 21 (effort of 1 session not said), not known."
+    said = "by week</b>: 21, 21 (effort of 1 session not said), not known."
     assert f"Session load (effort × minutes) {said}" in html
-    assert say.DASHED_LOADS in html
+    assert english(figures.DASHED_LOADS) in html
     drawn = html.split(said)[1].split("</li>")[0]
     assert re.findall(r'class="(all|part|unrated)"', drawn) == ["all", "part", "unrated"]
 
@@ -240,10 +241,10 @@ def test_easy_movement_stands_apart_from_the_sessions_and_is_in_no_figure() -> N
     easy = record(easy_session(), started_at=STARTED_AT + timedelta(days=1), record_id="easy", effort=2)
     alone, beside = (page_html(page(of)) for of in ([record(effort=6)], [record(effort=6), easy]))
     assert "Easy movement" not in alone
-    assert "1 session, 3 minutes, 2 of 2 rounds, effort 6" in beside
+    assert "1 session, 3 min. 2 of 2 rounds. Effort 6 of 10." in beside
     assert "Easy movement, 8 min." in beside
     sessions, apart = beside.split("<h2>Easy movement</h2>")
     assert "Tuesday 3 March" not in sessions.split("<h2>Sessions</h2>")[1]
-    assert say.NOT_COUNTED in apart
-    assert "Easy movement, 8 min, effort 2." in apart
+    assert english(figures.NOT_COUNTED) in apart
+    assert "Easy movement, 8 min. Effort 2 of 10." in apart
     assert beside.count("<svg") == alone.count("<svg"), "no chart knows of it"

@@ -172,7 +172,7 @@ async def test_what_looks_like_html_or_a_link_is_shown_as_text_and_never_followe
     await client.until_shown(HTML)
     assert_is_text(client)
     await client.press("Open")
-    await client.until_shown(f"Noted: {HTML}")
+    await client.until_shown(f"noted: “{HTML}”")
     assert_is_text(client)
 
 

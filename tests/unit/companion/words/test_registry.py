@@ -11,6 +11,7 @@ from companion.words.plural import Plural
 from companion.words.registry import ROOMS, SENTENCES
 from engine.movements.limits import LIMIT_RULES, Limit
 from engine.movements.movement import JOINT_POINTS, Equipment, Joint, Kit, MovementPattern, Region, Side
+from engine.movements.pain import PainKind, PainQuality
 
 MAKES_TERMS = "engine/movements/terms.py"
 """The one place where codes are made from the values of an enumeration."""
@@ -22,6 +23,9 @@ TERMS = {
     *(f"missing_{one}" for one in Equipment),
     *(f"side_{side}" for side in Side),
     *(f"pattern_{pattern}" for pattern in MovementPattern),
+    *(f"title_{pattern}" for pattern in MovementPattern),
+    *(f"pain_in_{kind}" for kind in PainKind),
+    *(f"sign_{quality}" for quality in PainQuality),
     *(f"region_{region}" for region in Region),
     *(f"every_{pattern}" for pattern in MovementPattern),
     *(f"limit_{limit}" for limit in set(Limit) - set(LIMIT_RULES)),

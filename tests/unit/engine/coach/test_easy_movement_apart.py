@@ -9,14 +9,15 @@ from datetime import date, timedelta
 
 import pytest
 from builders import STARTED_AT, Journal, easy_session, logged, pain, record
+from page_sentences import written
 from pages import WEEK, page, without
 from pydantic import ValidationError
 
-from engine.coach import pain_sentences as say_pain
-from engine.coach import sentences as say
+from companion.words.lines import line_text
+from engine.coach import figures, pain_lines
 from engine.coach.page import CoachPage
 from engine.coach.questions import week_questions
-from engine.coach.roster import roster, sentences
+from engine.coach.roster import in_full, roster
 from engine.coach.session_report import SessionReport, counted, easy_movements, report_of
 from engine.coach.spreadsheet import sessions_csv, sets_csv
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends
@@ -47,17 +48,19 @@ def test_a_report_says_what_it_is() -> None:
 
 
 def test_its_sentence_has_no_rounds_and_no_kit() -> None:
-    assert say.session_sentence(report(easy(effort=2))) == "Tuesday 3 March: Easy movement, 8 min, effort 2."
+    assert line_text(figures.session_line(report(easy(effort=2)))) == (
+        "Tuesday 3 March: Easy movement, 8 min. Effort 2 of 10."
+    )
 
 
 def test_the_week_has_a_sentence_of_its_own_for_it() -> None:
     made = page([record(effort=6), easy(effort=2)])
     alone = page([record(effort=6)])
-    told = say.week_sentence(made.reviews[0], made.sessions)
-    assert told == f"{say.week_sentence(alone.reviews[0], alone.sessions)} {APART}"
+    told = line_text(figures.week_line(made.reviews[0], made.sessions))
+    assert told == f"{line_text(figures.week_line(alone.reviews[0], alone.sessions))} {APART}"
     twice = page([easy(), easy(2)])
-    said = say.week_sentence(twice.reviews[0], twice.sessions)
-    assert said == "Week 10 (2–8 March): no session. Easy movement 2 times, 16 min."
+    said = line_text(figures.week_line(twice.reviews[0], twice.sessions))
+    assert said == "Week 10, from 2 March 2026: No session. Easy movement 2 times, 16 min."
 
 
 def test_the_page_is_one_of_sessions_with_it_beside_them() -> None:
@@ -73,22 +76,22 @@ def test_the_page_is_one_of_sessions_with_it_beside_them() -> None:
 
 def test_a_person_s_paragraph_counts_sessions_and_then_says_it() -> None:
     (person,) = roster([page([record(), easy(effort=3)])])
-    said = list(sentences(person))
-    assert "Done: 1 session, 2 of 2 rounds, 3 minutes." in said
-    assert said[said.index("Done: 1 session, 2 of 2 rounds, 3 minutes.") + 1] == APART
+    said = written(in_full(person))
+    assert "Done: 1 session, 3 min. 2 of 2 rounds." in said
+    assert said[said.index("Done: 1 session, 3 min. 2 of 2 rounds.") + 1] == APART
     (resting,) = roster([page([easy()])])
-    told = list(sentences(resting))
-    assert told[told.index("No session.") + 1] == APART
+    told = written(in_full(resting))
+    assert told[told.index("Done: No session.") + 1] == APART
 
 
 def test_what_hurt_before_and_in_it_is_told_like_any_pain() -> None:
     run = Journal(easy_session()).write("started", 0)
     run.write("hurt", 60_000, pain=pain(session_ms=60_000, movement="arm-circles", rating=6))
     made = report(logged(run.write("ended", 61_000, ending="pain")))
-    assert list(say_pain.pain(made)) == [
+    assert written(pain_lines.pain(made)) == [
         "Monday 2 March, before the easy movement: left knee, pain 7 of 10.",
-        "Monday 2 March: the easy movement was stopped for pain.",
-        "Monday 2 March, arm circles: left knee, pain 6 of 10.",
+        "Monday 2 March: The easy movement was stopped for pain.",
+        "Monday 2 March, Arm circles: left knee, pain 6 of 10.",
     ]
 
 

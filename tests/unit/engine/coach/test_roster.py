@@ -6,19 +6,21 @@ from datetime import timedelta
 from itertools import permutations
 from typing import Any
 
-from builders import STARTED_AT, noted_pain, record
-from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
+from builders import STARTED_AT, journal, logged, noted_pain, record
+from page_sentences import written
+from pages import MADE_AT, SIDE_LEFT, SIDE_RIGHT, WEEK, late_answers, page, painful_record, without
 from pydantic import JsonValue
 
-from companion.words.words import ENGLISH
-from engine.coach import pain_sentences as say_pain
-from engine.coach import sentences as say
+from companion.words.words import english
+from engine.coach import figures, pain_lines
 from engine.coach.page import CoachPage
-from engine.coach.roster import Person, copies, roster, sentences
+from engine.coach.roster import Person, copies, head, in_full, in_short, roster
 from engine.movements.after_pain import after_pain
 from engine.record.amendment import AmendedField, Amendment
 from engine.record.history import history_of
+from engine.record.record import SetAnswer
 
+LOADS = {"one-hand-press": 8_000}
 LATER = MADE_AT + timedelta(days=1)
 
 
@@ -26,8 +28,11 @@ def of(name: str, *records: Any, **asked: Any) -> CoachPage:
     return page(records, person={"trainee_id": f"id of {name}"}, name=name, **asked)
 
 
+NO_PAIN, PAIN_KEPT_BACK = english(pain_lines.NO_PAIN), english(figures.LEFT_OUT["pain"])
+
+
 def paragraph(person: Person) -> list[str]:
-    return list(map(ENGLISH.read, sentences(person)))
+    return [english(head(person)), *written(in_full(person))]
 
 
 def test_who_was_stopped_by_pain_stands_first_then_who_had_pain_then_the_others_by_name() -> None:
@@ -43,8 +48,8 @@ def test_what_is_left_out_after_pain_stands_first_and_puts_the_person_first() ->
     first, second = roster([of("Ada", record()), back])
     assert (first.name, second.name) == ("Zoe", "Ada")
     assert paragraph(first)[1:3] == [
-        "Left out after pain: One hand press, left elbow, since Monday 2 March (1 session that hurt).",
-        "Done: 1 session, 2 of 2 rounds, 3 minutes.",
+        "Left out after pain: One hand press, left elbow, since Monday 2 March. It hurt in 1 session.",
+        "Done: 1 session, 3 min. 2 of 2 rounds.",
     ]
 
 
@@ -54,7 +59,7 @@ def test_pain_noted_without_a_session_is_said_once_however_many_pages_carry_it()
     (person,) = roster(pages)
     assert person.hurts
     said = paragraph(person)
-    assert said.count("Monday 2 March, no session: left knee, pain 6 of 10: On the stairs.") == 1
+    assert said.count("Monday 2 March, no session: left knee, pain 6 of 10. “On the stairs.”") == 1
 
 
 def test_what_was_noted_before_the_session_and_is_told_there_is_said_once() -> None:
@@ -67,7 +72,7 @@ def test_what_was_noted_before_the_session_and_is_told_there_is_said_once() -> N
     assert told() == [before]
     assert told(rating=4) == [before, "Monday 2 March, outside the session: left knee, pain 4 of 10."]
     assert told(words="On the stairs.")[1].endswith(
-        "outside the session: left knee, pain 2 of 10: On the stairs."
+        "outside the session: left knee, pain 2 of 10. “On the stairs.”"
     )
     after = told(at=STARTED_AT + timedelta(hours=2))
     assert after == [before, "Monday 2 March, outside the session: left knee, pain 2 of 10."]
@@ -76,17 +81,18 @@ def test_what_was_noted_before_the_session_and_is_told_there_is_said_once() -> N
 def test_a_person_s_paragraph_says_pain_and_stops_before_anything_else() -> None:
     (person,) = roster([page([painful_record()], late_answers(), questions=("Rest the elbow?",))])
     said = paragraph(person)
-    assert said[:5] == [
-        "Runa, 2 March to 8 March 2026.",
+    assert said[:6] == [
+        "Runa, 2 March 2026 to 8 March 2026",
         "Monday 2 March, before the session: left knee, pain 2 of 10.",
-        "Monday 2 March: the session was stopped for pain.",
-        "Monday 2 March, One hand press: left elbow, pain 5 of 10: A sting at the elbow.",
-        "Monday 2 March, the next morning: left elbow, pain 3 of 10; sore muscles 2 of 10.",
+        "Monday 2 March: The session was stopped for pain.",
+        "Monday 2 March, One hand press: left elbow, pain 5 of 10. “A sting at the elbow.”",
+        "The morning after Monday 2 March: left elbow, pain 3 of 10.",
+        "The morning after Monday 2 March: sore muscles, 2 of 10.",
     ]
-    assert said[5].startswith("Done: 1 session, 0 of 2 rounds, 0 minutes, effort 6, 1 stopped for pain.")
-    assert not any(one.startswith("Loads:") for one in said), "its only set was stopped by pain"
-    assert "On the run: This spares: left elbow." in said
-    assert said[-2:] == ["Monday 2 March, noted: An easy day after all.", "Asks: Rest the elbow?"]
+    assert said[6] == "Done: 1 session, 0 min. 0 of 2 rounds. Effort 6 of 10. 1 stopped for pain."
+    assert not any("Load" in one for one in said), "its only set was stopped by pain"
+    assert any("On the run: This spares: left elbow." in one for one in said)
+    assert said[-2:] == ["Monday 2 March, noted: “An easy day after all.”", "Asks: Rest the elbow?"]
 
 
 def test_a_morning_without_pain_is_no_pain_and_sore_muscles_are_none_either() -> None:
@@ -100,29 +106,29 @@ def test_a_morning_without_pain_is_no_pain_and_sore_muscles_are_none_either() ->
 
     fine = [answered(1, AmendedField.next_morning_pain, 0), answered(2, AmendedField.soreness, 0)]
     (person,) = roster([page([record()], fine)])
-    assert (person.hurts, say_pain.NO_PAIN in paragraph(person)) == (False, True)
+    assert (person.hurts, NO_PAIN in paragraph(person)) == (False, True)
     (person,) = roster([page([record()], [*fine, answered(3, AmendedField.soreness, 4)])])
     assert not person.hurts
-    assert (
-        paragraph(person)[1]
-        == "Monday 2 March, the next morning: left knee, pain 0 of 10; sore muscles 4 of 10."
-    )
+    assert paragraph(person)[1:3] == [
+        "The morning after Monday 2 March: left knee, pain 0 of 10.",
+        "The morning after Monday 2 March: sore muscles, 4 of 10.",
+    ]
     (person,) = roster([page([record()], [*fine, answered(3, AmendedField.next_morning_pain, 1)])])
     assert person.hurts
 
 
 def test_a_page_without_pain_is_not_taken_for_a_page_of_somebody_without_pain() -> None:
     said = paragraph(roster([page([painful_record()], choice=without("pain"))])[0])
-    assert say.LEFT_OUT["pain"] in said
-    assert say_pain.NO_PAIN not in said
-    assert say_pain.NO_PAIN in paragraph(roster([page([record()])])[0])
+    assert PAIN_KEPT_BACK in said
+    assert NO_PAIN not in said
+    assert NO_PAIN in paragraph(roster([page([record()])])[0])
 
 
 def test_the_same_page_twice_counts_once() -> None:
     one = page([record()])
     (person,) = roster([one, one.model_copy(), one])
     assert (person.duplicates, person.older, len(person.sessions)) == (2, 0, 1)
-    assert list(copies(person)) == ["2 pages came again."]
+    assert list(map(english, copies(person))) == ["2 pages came again."]
 
 
 def test_of_a_session_on_several_pages_the_newest_copy_counts() -> None:
@@ -133,7 +139,7 @@ def test_of_a_session_on_several_pages_the_newest_copy_counts() -> None:
         (person,) = roster(pages)
         assert (person.duplicates, person.older) == (0, 1)
         assert [session.effort for session in person.sessions] == [6]
-        assert list(copies(person)) == ["Put together with 1 older page."]
+        assert list(map(english, copies(person))) == ["Put together with 1 older page."]
 
 
 def test_an_older_page_adds_its_sessions_and_its_weeks() -> None:
@@ -159,7 +165,7 @@ def test_two_people_of_one_name_stay_two() -> None:
 
 
 def test_somebody_who_did_not_train_is_said_to_have_had_no_session() -> None:
-    assert paragraph(roster([page([])])[0])[-1] == "No session."
+    assert paragraph(roster([page([])])[0])[-1] == "Done: No session."
 
 
 def test_nobody_makes_an_empty_roster() -> None:
@@ -176,7 +182,7 @@ def test_pain_on_any_page_in_hand_is_told_whatever_page_was_made_last() -> None:
         assert person.weeks == ("2026-W08", WEEK)
         assert person.hurts
         said = paragraph(person)
-        assert say_pain.NO_PAIN not in said
+        assert NO_PAIN not in said
         assert any("left knee, pain 7 of 10" in one for one in said)
 
 
@@ -188,7 +194,7 @@ def test_a_newer_copy_that_keeps_pain_back_does_not_hide_the_copy_that_tells_it(
     assert person.stopped
     assert any("left elbow, pain 5 of 10" in one for one in paragraph(person))
     (person,) = roster([page([record()]), page([record()], choice=without("pain"), made_at=LATER)])
-    assert say_pain.NO_PAIN not in paragraph(person), "only one of the pages says so"
+    assert NO_PAIN not in paragraph(person), "only one of the pages says so"
 
 
 def test_a_newer_page_without_pain_leaves_what_is_left_out_as_the_last_page_with_pain_told_it() -> None:
@@ -216,14 +222,14 @@ def test_a_page_more_never_makes_anyone_hurt_less() -> None:
             (person,) = roster(order[:count])
             assert person.hurts or not hurts
             hurts = person.hurts
-            assert not hurts or say_pain.NO_PAIN not in paragraph(person)
+            assert not hurts or NO_PAIN not in paragraph(person)
         assert roster(order) == roster(reversed(order))
 
 
 def test_two_names_under_one_id_are_said() -> None:
     """A backup restored on another person's device makes two people one."""
     (person,) = roster([page([record()]), page([painful_record()], name="Ben", made_at=LATER)])
-    said = "These pages carry one id and several names: Ben, Runa. If they are two people, read them apart."
+    said = "One id, several names: Ben and Runa. If they are two people, read them apart."
     assert said in paragraph(person)
     assert not any("several names" in one for one in paragraph(roster([page([record()])])[0]))
 
@@ -239,3 +245,28 @@ def test_pages_made_before_two_devices_became_one_join_those_made_after() -> Non
         assert (person.trainee_id, person.hurts, len(person.sessions)) == ("id of phone", True, 3)
     namesake = page([record()], person={"trainee_id": "another"}, name="tablet")
     assert len(roster([*before, after, namesake])) == 2
+
+
+def test_form_slips_are_told_in_short_and_in_full() -> None:
+    run = journal().write("form_slipped", 20_000)
+    slipped = logged(run.write("ended", 95_000, ending="early"), record_id="slipped")
+    said = {key: SetAnswer(form_held=False) for key in (SIDE_LEFT, SIDE_RIGHT)}
+    answered = record(record_id="answered", started_at=STARTED_AT + timedelta(days=1), exceptions=said)
+    (person,) = roster([page([slipped, answered])])
+    for told in (in_short(person), in_full(person)):
+        (done,) = (one for one in written(told) if one.startswith("Done:"))
+        assert "Form slipped once on the run. Form slipped in 2 sets: One hand press." in done
+
+
+def test_in_short_stand_pain_what_was_done_and_questions_and_in_full_the_rest_as_well() -> None:
+    records = [
+        record(record_id=f"{n}", started_at=STARTED_AT + timedelta(days=n), loads_g=LOADS) for n in (0, 1)
+    ]
+    (person,) = roster([page(records, questions=("Heavier?",))])
+    assert written(in_short(person)) == [
+        NO_PAIN,
+        "Done: 2 sessions, 6 min. 4 of 4 rounds.",
+        "Asks: Heavier?",
+    ]
+    assert set(in_short(person)) < set(in_full(person))
+    assert "One hand press: Load 8 kg." in written(in_full(person))

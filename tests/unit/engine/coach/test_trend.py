@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import timedelta
 
 from builders import (
     HAND,
@@ -18,12 +18,13 @@ from builders import (
     short_session,
     work,
 )
+from page_sentences import written
 from pages import page, sore_session
 from reasons_said import below_minimum, practice_cut, rest_cut
 
+from companion.words.lines import line_text
 from companion.words.words import english
-from engine.base.units import LoadUnit
-from engine.coach import sentences as say
+from engine.coach import figures
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends, swapped_most
 from engine.movements.movement import Held, Kit, Movement, MovementPattern, Side, StartsWith
 from engine.plan.plan import RoundsRange
@@ -54,31 +55,35 @@ def test_the_heaviest_load_of_each_week_stands_in_its_week_and_a_week_without_st
     made = page([lifted(0, 8_000), lifted(2, 7_000), lifted(14, 9_000)], weeks=WEEKS)
     (trend,) = load_trends(made.sessions, WEEKS)
     assert trend.by_week_g == (8_000, None, 9_000)
-    said = say.load_sentence(trend, WEEKS, LoadUnit.kg)
-    assert said == "One hand press: 8 kg in week 10, 9 kg in week 12 (one weight, 30 s at 3-0-1-0)."
-    assert list(say.loads_sentence([trend], LoadUnit.kg)) == ["Loads: One hand press 8 kg to 9 kg."]
+    said = line_text(figures.load_line(trend, WEEKS))
+    assert (
+        said == "One hand press (One weight): 8 kg in week 10, 9 kg in week 12. Interval 30 s, tempo 3-0-1-0."
+    )
+    assert written(figures.load_ranges([trend])) == ["One hand press: Load 8 kg to 9 kg."]
 
 
 def test_a_movement_whose_load_nobody_said_has_no_trend() -> None:
     assert load_trends(page([lifted(0, None)], weeks=WEEKS).sessions, WEEKS) == ()
-    assert list(say.loads_sentence([], LoadUnit.kg)) == []
+    assert list(figures.load_ranges([])) == []
 
 
 def test_a_pair_says_each_in_both_sentences() -> None:
     made = session(plan(work(HAND.slug)), kit=Kit.pair)
     trends = load_trends(page([record(made, loads_g={HAND.slug: 8_000})], weeks=WEEKS).sessions, WEEKS)
-    assert say.load_sentence(trends[0], WEEKS, LoadUnit.kg).startswith("One hand press: 8 kg each in week 10")
-    assert list(say.loads_sentence(trends, LoadUnit.kg)) == ["Loads: One hand press 8 kg each."]
+    assert line_text(figures.load_line(trends[0], WEEKS)).startswith(
+        "One hand press (Two weights): 8 kg each in"
+    )
+    assert written(figures.load_ranges(trends)) == ["One hand press: Load 8 kg each."]
 
 
 def test_a_load_of_nothing_reads_no_weight() -> None:
     trends = load_trends(page([lifted(0, 0), lifted(7, 8_000)], weeks=WEEKS).sessions, WEEKS)
-    said = say.load_sentence(trends[0], WEEKS, LoadUnit.kg)
-    assert said.startswith("One hand press: no weight in week 10, 8 kg in week 11")
-    assert list(say.loads_sentence(trends, LoadUnit.kg)) == ["Loads: One hand press no weight to 8 kg."]
+    said = line_text(figures.load_line(trends[0], WEEKS))
+    assert said.startswith("One hand press (One weight): no weight in week 10, 8 kg in week 11.")
+    assert written(figures.load_ranges(trends)) == ["One hand press: Load no weight to 8 kg."]
     pair = session(plan(work(HAND.slug)), kit=Kit.pair)
     alone = load_trends(page([record(pair, loads_g={HAND.slug: 0})], weeks=WEEKS).sessions, WEEKS)
-    assert list(say.loads_sentence(alone, LoadUnit.kg)) == ["Loads: One hand press no weight."]
+    assert written(figures.load_ranges(alone)) == ["One hand press: Load no weight."]
 
 
 def test_a_set_that_was_skipped_or_stopped_at_once_has_no_part_in_the_loads() -> None:
@@ -99,20 +104,21 @@ def test_a_pattern_trained_only_besides_says_so_in_words() -> None:
     also = LEG.model_copy(update={"also": (MovementPattern.hinge,), "slug": "also-hinge"})
     one = RoundsRange(min=1, max=1)
     made = page([record(session(plan(work(also.slug, rounds=one), movements=(also,))))])
-    said = [say.pattern_sentence(trend, LoadUnit.kg) for trend in pattern_trends(made.reviews)]
-    assert "Hinge: no set of its own; trained besides in 1 set." in said
+    said = written(map(figures.pattern_line, pattern_trends(made.reviews)))
+    assert "Hinge: No set of its own. Also trained in 1 set." in said
     assert not any("0 sets" in one for one in said)
 
 
 def test_sets_that_were_stopped_are_named_apart() -> None:
     stopped = logged(journal().write("ended", 60_000, ending="pain"), record_id="stopped")
     (alone,) = pattern_trends(page([stopped]).reviews)
-    assert say.pattern_sentence(alone, LoadUnit.kg) == (
-        "Vertical push: no set of its own; 1 stopped before its end."
+    assert line_text(figures.pattern_line(alone)) == (
+        "Vertical push: No set of its own. 1 set stopped before its end, not counted."
     )
     (beside,) = pattern_trends(page([stopped, sides(1, left=7, right=7)]).reviews)
-    assert say.pattern_sentence(beside, LoadUnit.kg) == (
-        "Vertical push: 2 sets, 2 of 2 rated were hard; 1 more stopped before its end; 224 kg lifted."
+    assert line_text(figures.pattern_line(beside)) == (
+        "Vertical push: 2 sets. 2 of 2 rated were hard. 1 set stopped before its end, not counted. 224 kg "
+        "lifted."
     )
 
 
@@ -121,7 +127,7 @@ def test_patterns_stand_in_every_week_and_add_up_over_the_weeks() -> None:
     (trend,) = pattern_trends(made.reviews)
     assert [week.sets for week in trend.by_week] == [2, 0, 2]
     assert trend.total.volume_g == sum(week.volume_g for week in trend.by_week) == 4 * 2 * 7 * 8_000
-    assert say.pattern_sentence(trend, LoadUnit.kg) == "Vertical push: 4 sets; 448 kg lifted."
+    assert line_text(figures.pattern_line(trend)) == "Vertical push: 4 sets. 448 kg lifted."
 
 
 def test_what_was_given_up_most_often_stands_first_with_the_time_it_gave_back() -> None:
@@ -131,7 +137,7 @@ def test_what_was_given_up_most_often_stands_first_with_the_time_it_gave_back() 
 
     rest, practice, below = rest_cut(100), practice_cut(200), below_minimum(30)
     made = page([given_up(0, rest, practice), given_up(1, rest, below)])
-    assert [english(one.in_sessions) for one in given_up_most(made.sessions)] == [
+    assert written(one.line for one in given_up_most(made.sessions)) == [
         "In 2 sessions, 3:20 saved in all: Rests cut to 15 s.",
         "In 1 session, 3:20 saved: No practice.",
     ]
@@ -140,7 +146,7 @@ def test_what_was_given_up_most_often_stands_first_with_the_time_it_gave_back() 
 def test_a_swap_for_a_joint_is_not_among_what_was_given_up_for_time() -> None:
     made = page([record(sore_session())])
     assert [one.said.code for one in given_up_most(made.sessions)] == ["hand_change"]
-    assert [english(one.in_sessions) for one in swapped_most(made.sessions)] == [
+    assert written(one.line for one in swapped_most(made.sessions)) == [
         "In 1 session: Lift instead of squat: spares the left knee."
     ]
 
@@ -149,17 +155,17 @@ def test_movements_with_the_same_figures_on_both_sides_share_one_sentence() -> N
     known = sides_trends(page([sides(0, left=7, right=7)]).sessions)
     alike = [one.model_copy(update={"name": name}) for one in known for name in ("Press", "Row", "Press")]
     behind = sides_trends(page([sides(0, left=5, right=7)]).sessions)
-    said = list(say.sides_sentences([*behind, *alike], LoadUnit.kg))
-    assert said[0].startswith("One hand press: weight in the left hand 5 repetitions")
-    assert said[1:] == ["The left and right figures are the same for 2 movements: Press, Row."]
+    said = written(figures.sides_lines([*behind, *alike]))
+    assert said[0].startswith("One hand press (One weight): weight in the left hand (5 repetitions")
+    assert said[1:] == ["The left and right figures are the same for 2 movements: Press and Row."]
 
 
 def test_the_sides_are_set_against_each_other_and_the_one_that_falls_behind_is_named() -> None:
     made = page([sides(0, left=7, right=7), sides(1, left=5, right=7)])
     (trend,) = sides_trends(made.sessions)
-    assert say.sides_sentence(trend, LoadUnit.kg) == (
-        "One hand press: weight in the left hand 6 repetitions, effort 7; in the right hand 7 repetitions, "
-        "effort 7 (one weight). With the weight in the left hand it went worse in 1 of 2 sessions."
+    assert line_text(figures.sides_line(trend)) == (
+        "One hand press (One weight): weight in the left hand (6 repetitions, effort 7), weight in the right "
+        "hand (7 repetitions, effort 7). Weaker in 1 of 2 sessions: weight in the left hand."
     )
 
 
@@ -171,7 +177,7 @@ def test_a_side_is_said_for_what_it_names() -> None:
         keys = {side: set_key("circuit", 1, 1, of.slug, side) for side in (Side.left, Side.right)}
         reps = {keys[Side.left]: SetAnswer(repetitions=4), keys[Side.right]: SetAnswer(repetitions=7)}
         (trend,) = sides_trends(page([record(made, exceptions=reps)]).sessions)
-        return say.sides_sentence(trend, LoadUnit.kg)
+        return line_text(figures.sides_line(trend))
 
     shoulder = HAND.model_copy(
         update={
@@ -181,12 +187,12 @@ def test_a_side_is_said_for_what_it_names() -> None:
         }
     )
     assert said(shoulder) == (
-        "Racked squat: weight at the left shoulder 4 repetitions; at the right shoulder 7 repetitions "
-        "(one weight). With the weight at the left shoulder it went worse in 1 of 1 session."
+        "Racked squat (One weight): weight at the left shoulder (4 repetitions), weight at the right "
+        "shoulder (7 repetitions). Weaker in 1 of 1 session: weight at the left shoulder."
     )
     assert said(LEG) == (
-        "One leg stand: left 4 repetitions; right 7 repetitions (one weight). "
-        "The left side was weaker in 1 of 1 session."
+        "One leg stand (One weight): left side (4 repetitions), right side (7 repetitions). "
+        "Weaker in 1 of 1 session: left side."
     )
 
 
@@ -206,39 +212,46 @@ def test_a_hold_is_told_in_seconds() -> None:
     hold = LEG.model_copy(update={"slug": "long-hold", "name": "Long hold", "starts_with": StartsWith.hold})
     made = page([record(session(plan(work(hold.slug), movements=(hold,))))])
     (trend,) = sides_trends(made.sessions)
-    assert "left held 30 s; right held 30 s" in say.sides_sentence(trend, LoadUnit.kg)
+    assert "left side (30 s held), right side (30 s held)." in line_text(figures.sides_line(trend))
     (of_pattern,) = pattern_trends(made.reviews)
-    assert say.pattern_sentence(of_pattern, LoadUnit.kg) == "Lunge: 4 sets; 4:00 held."
+    assert line_text(figures.pattern_line(of_pattern)) == "Lunge: 4 sets. 4:00 held."
 
 
 def test_sets_are_whole_and_rated_ones_alone_are_hard_or_easy() -> None:
     made = page([sides(0, left=7, right=7), lifted(1, 8_000)])
     (of_pattern,) = pattern_trends(made.reviews)
-    assert say.pattern_sentence(of_pattern, LoadUnit.kg) == (
-        "Vertical push: 4 sets, 2 of 2 rated were hard; 448 kg lifted."
+    assert line_text(figures.pattern_line(of_pattern)) == (
+        "Vertical push: 4 sets. 2 of 2 rated were hard. 448 kg lifted."
     )
 
 
 def test_a_session_names_what_was_lifted_and_sets_no_time_done_against_the_time_asked() -> None:
     def told(kit: Kit, load_g: int) -> str:
         made = short_session(kit=kit)
-        return say.session_sentence(page([record(made, loads_g={HAND.slug: load_g})]).sessions[0])
+        return line_text(figures.session_line(page([record(made, loads_g={HAND.slug: load_g})]).sessions[0]))
 
-    asked = "min (5 asked for), 2 of 2 rounds"
-    assert f"3 {asked}, one dumbbell." in told(Kit.single, 8_000)
-    assert f"3 {asked}, no dumbbells." in told(Kit.single, 0)
-    assert f"{asked}, two dumbbells." in told(Kit.pair, 8_000)
+    asked = "min (5 asked for)"
+    assert f"3 {asked}, one dumbbell. 2 of 2 rounds." in told(Kit.single, 8_000)
+    assert f"3 {asked}, no dumbbells. 2 of 2 rounds." in told(Kit.single, 0)
+    assert f"{asked}, two dumbbells. 2 of 2 rounds." in told(Kit.pair, 8_000)
+
+
+def test_the_rounds_of_each_work_block_stand_apart() -> None:
+    (one,) = page([record()]).sessions
+    two = one.model_copy(update={"rounds_done": (2, 1), "rounds_planned": (2, 2)})
+    assert "2 + 1 of 2 + 2 rounds." in line_text(figures.session_line(two))
+    short = one.model_copy(update={"rounds_done": (0,), "rounds_planned": (1,)})
+    assert "0 of 1 round." in line_text(figures.session_line(short))
 
 
 def test_how_often_form_slipped_stands_at_the_session() -> None:
     run = journal().write("form_slipped", 20_000)
     once = page([logged(run.write("ended", 95_000, ending="early"))]).sessions[0]
-    assert "form slipped once, ended early." in say.session_sentence(once)
+    assert "Form slipped once on the run. Ended early." in line_text(figures.session_line(once))
     twice = once.model_copy(update={"form_slipped": 2})
-    assert "form slipped 2 times" in say.session_sentence(twice)
+    assert "Form slipped 2 times on the run." in line_text(figures.session_line(twice))
 
 
 def test_weeks_are_written_as_a_person_says_them() -> None:
-    assert say.week("2026-W09") == "Week 9 (23 February–1 March)"
-    assert say.span(("2026-W53", "2027-W01")) == "28 December 2026 to 10 January 2027"
-    assert say.day(date(2026, 3, 2)) == "Monday 2 March"
+    assert english(figures.week("2026-W09")) == "Week 9, from 23 February 2026"
+    assert english(figures.span(("2026-W53", "2027-W01"))) == "28 December 2026 to 10 January 2027"

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from builders import BOTH, HAND, journal, logged, pain, plan, record, session, work
+from page_sentences import written
 
-from engine.coach.pain_sentences import pain_in_session
+from engine.coach.pain_lines import pain_in_session
 from engine.movements.movement import Side, StartsWith
 from engine.movements.pain import PainQuality
 from engine.movements.room import SoreJoint
@@ -83,8 +84,8 @@ def test_what_hurt_is_told_in_the_words_of_the_person_with_the_movement_by_name(
         pain(movement=HAND.slug, rating=4, qualities=(PainQuality.sharp,), words="A sting on the way down."),
         pain(rating=3),
     ]
-    assert list(pain_in_session(sore, notes, {HAND.slug: HAND.name})) == [
+    assert written(pain_in_session(sore, notes, {HAND.slug: HAND.name})) == [
         "Before you started: left knee, pain 2 of 10.",
-        "One hand press: left knee, pain 4 of 10, sharp: A sting on the way down.",
-        "Left knee, pain 3 of 10.",
+        "One hand press: left knee, pain 4 of 10. Signs: sharp. “A sting on the way down.”",
+        "In the session: left knee, pain 3 of 10.",
     ]

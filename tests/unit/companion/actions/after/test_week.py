@@ -82,7 +82,7 @@ async def test_the_page_is_saved_without_what_is_kept_back_its_questions_include
     (saved,) = person.files.saved
     page = read_page(saved.content)
     assert saved.name == "week-2026-W10.html"
-    assert person.state.week.handed_over == "The page of week 10 (2–8 March) was handed over for saving."
+    assert person.state.week.handed_over == "The page was handed over for saving: Week 10, from 2 March 2026."
     person.do.week.choose_part("notes", True)
     assert person.state.week.handed_over == "", "the next page is another one"
     assert page.choice.left_out == ("pain", "notes")

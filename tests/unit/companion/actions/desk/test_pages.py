@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from builders import record
 from flet_client import FletClient, window_on
+from page_sentences import written
 from pages import page, painful_record
 from somebody import Person
 
@@ -14,10 +15,10 @@ from companion.actions.desk.pages import TOO_MANY
 from companion.paper.coach_page import page_html
 from companion.services.files import PickedFile
 from companion.views.desk.pages import NOTHING
-from companion.words.words import ENGLISH
+from companion.words.words import english
 from engine.base.reading import read
 from engine.coach.page import CoachPage
-from engine.coach.roster import roster, sentences
+from engine.coach.roster import head, in_full, in_short, roster
 from engine.plan.adjustment import Adjustment, adjustment_faults
 
 WELL = page((record(),), person={"trainee_id": "well", "name": "Anselm"})
@@ -54,8 +55,8 @@ async def test_who_was_stopped_by_pain_stands_first_whatever_the_order_of_the_fi
     first, second = (next(at for at, text in enumerate(shown) if name in text) for name in ("Runa", "Anselm"))
     assert first < second
     for person in roster([WELL, SORE]):
-        for sentence in sentences(person):
-            assert client.shows(ENGLISH.read(sentence).removesuffix("."))
+        for sentence in (english(head(person)), *written(in_short(person))):
+            assert client.shows(sentence)
     assert client.shows("1 page came again.")
 
 
@@ -73,6 +74,9 @@ async def test_one_person_is_opened_and_answered_in_sentences(client: FletClient
     await client.until_shown("Stopped by pain")
     await client.press("Open")
     await client.until_shown("Session by session")
+    (sore,) = roster([SORE])
+    for sentence in written(in_full(sore)):
+        assert client.shows(sentence)
     await client.press("right elbow" if client.shows("right elbow") else "left elbow")
     await client.press("At most 2 rounds")
     await client.until_shown("2 changes. To hand them over, write your name.")

@@ -51,7 +51,7 @@ async def test_what_was_skipped_and_what_pain_stopped_say_so_and_what_hurt_stand
     assert screen.client.shows("0 of 2 rounds done, 0:0")
     assert not screen.client.shows("All of it done")
     assert screen.client.shows("What hurt")
-    assert screen.client.shows("One hand press: warning sign.")
+    assert screen.client.shows("One hand press: a warning sign.")
     skipped = "Round 1: One hand press, left, skipped"
     assert skipped in screen.client.texts()
     assert not any(label.startswith("Round 1") for label in labels(screen)), "nothing of it was done"

@@ -32,12 +32,12 @@ async def week_of(folder: Path, *, session: bool) -> FletClient:
 
 async def test_beside_a_session_it_is_in_no_figure_and_in_no_picture(tmp_path: Path) -> None:
     client = await week_of(tmp_path, session=True)
-    assert client.shows("1 session, 3 minutes")
-    assert client.shows("2 of 2 rounds done, 1 strength day. Effort 6 of 10.")
+    assert client.shows("1 session, 3 min.")
+    assert client.shows("2 of 2 rounds. 1 strength day. Effort 6 of 10.")
     assert client.shows("Effort of each session by week, 0 to 10: none; none; none; none; 6.")
     assert client.shows("Minutes by week: 0, 0, 0, 0, 3.")
     assert client.texts().count("Sessions") == client.texts().count("Easy movement") == 1
-    assert any("Easy movement, 8 min, effort 2." in text for text in client.texts())
+    assert any("Easy movement, 8 min. Effort 2 of 10." in text for text in client.texts())
 
 
 async def test_an_effort_that_was_not_said_is_named_where_the_session_load_lacks_it(tmp_path: Path) -> None:
@@ -51,8 +51,8 @@ async def test_an_effort_that_was_not_said_is_named_where_the_session_load_lacks
     client = await window_on(tmp_path, fill=fill)
     await client.until_shown("How many minutes?")
     await client.press("The week")
-    await client.until_shown("2 sessions, 6 minutes")
-    assert client.shows("Effort 6 of 10. Effort of 1 session not said.")
+    await client.until_shown("2 sessions, 6 min.")
+    assert client.shows("Effort 6 of 10. Effort not said in 1 session.")
     assert client.shows("by week: 0, 0, 0, 0, 18 (effort of 1 session not said).")
 
 
@@ -60,7 +60,7 @@ async def test_alone_it_makes_no_week_of_training(tmp_path: Path) -> None:
     client = await week_of(tmp_path, session=False)
     assert client.shows("No session in this week.")
     assert client.shows("No session in these five weeks.")
-    assert not client.shows("What the fit gave up most")
+    assert not client.shows("Cut to save time")
     assert not client.shows("All activity of this week is logged")
     assert "Sessions" not in client.texts()
 
@@ -70,10 +70,10 @@ async def test_the_page_s_confirmation_stays_in_view_above_the_action_with_its_c
 ) -> None:
     client = await week_of(tmp_path, session=True)
     await client.press("Save the page")
-    await client.until_shown("was handed over for saving.")
+    await client.until_shown("was handed over for saving: Week")
     said = client.texts()
     (confirmed,) = [text for text in said if "handed over" in text]
-    assert confirmed.startswith("The page of week ")
+    assert confirmed.startswith("The page was handed over for saving: Week ")
     assert any(f" {month}" in confirmed for month in month_name if month)
     assert said.index(confirmed) > said.index("Save the page")
     assert "Next session" in said[said.index(confirmed) + 1 :][:2], "nothing but the bar comes after it"
