@@ -9,6 +9,7 @@ python3 build/dev.py bench all|NAME [--compare] [--keep] [--repeats N]
 python3 build/dev.py renew NAME
 python3 build/dev.py faults   kills processes and searches the laws in full counts
 python3 build/dev.py phone    assembles the offline phone build in dist/phone/
+python3 build/dev.py words    brings the catalogues of the languages in line with the code
 python3 build/dev.py voice    speaks the words of the cues, for devices without a voice
 python3 build/dev.py package apk|aab|ipa|macos|linux|windows, where a Flutter toolchain is
 python3 build/dev.py lock     writes build/locks/
