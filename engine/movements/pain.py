@@ -92,6 +92,10 @@ class Advice(StrEnum):
     get_help = "get_help"
 
 
+GOES_ON = frozenset((Advice.go_on, Advice.ease, Advice.retry_unloaded))
+"""The advice that lets the person take the movement up again."""
+
+
 class PainQuestion(StrEnum):
     """What is asked about pain, one after the other."""
 

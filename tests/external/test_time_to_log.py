@@ -73,7 +73,7 @@ async def test_a_session_as_planned(thumb: Thumb, tmp_path: Path) -> None:
 async def test_a_session_with_a_usual_number_of_exceptions(thumb: Thumb, tmp_path: Path) -> None:
     await thumb.press("7", then="Effort 7 of 10.")
     await thumb.press("Round 2: One hand press, right", then="What limited you?")
-    await thumb.press("two repetitions less", then="repetitions")
+    await thumb.press("2 repetitions less", then="repetitions")
     await thumb.press("Form held", then="form slipped")
     await thumb.press("Grip", then="limited by grip")
     await thumb.write("A word to your coach", NOTE)

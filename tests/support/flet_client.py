@@ -134,9 +134,10 @@ class FletClient:
 
 
 def labels_of(button: ft.Button) -> tuple[str, str]:
-    """The text of a control, and what a screen reader says instead."""
+    """The text of a control, and what a screen reader says instead; of a drawing its name alone."""
     text = next(iter(texts_of(button)), None)
-    return ("", "") if text is None else (text.value, text.semantics_label or "")
+    drawn = getattr(button.content, "label", None) or ""
+    return ("", drawn) if text is None else (text.value, text.semantics_label or "")
 
 
 def texts_of(control: Any) -> list[ft.Text]:

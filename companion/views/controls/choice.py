@@ -11,6 +11,7 @@ import flet.canvas as cv
 from companion.views.controls.buttons import Handler, bound, button_label, button_style, line_button
 from companion.views.controls.parts import group, words
 from companion.views.controls.theme import RADIUS, TOUCH_MAIN_PX, TOUCH_PX, Role, Space, Type, touch_padding
+from companion.words.saying import say
 
 _MARK_PX, _MARK_LONG_PX = 4, 48
 
@@ -68,7 +69,7 @@ def choice_row(
         _segment(
             label,
             bound(on_choose, value),
-            name=f"{said_before} {label}" if said_before else None,
+            name=say("{what} {label}", what=said_before, label=label) if said_before else None,
             chosen=value == chosen,
             corners=_corners(at == 0, at == last),
         )

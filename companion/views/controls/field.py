@@ -22,6 +22,7 @@ from companion.views.controls.theme import (
     style,
     touch_padding,
 )
+from companion.words.saying import say
 
 
 @safe_component
@@ -91,8 +92,12 @@ def _edge(colour: str, width: float) -> ft.InputBorder:
 
 def _labelled(box: ft.TextField, label: str, fault: str | None) -> ft.Control:
     """The box under its label and over its fault; a screen reader hears all of it with the box."""
-    below = [words(f"Check: {fault}", size=Type.CAPTION, strong=True, colour=Role.DANGER)] if fault else []
-    spoken = f"{label}. Check: {fault}" if fault else label
+    below = (
+        [words(say("Check: {fault}", fault=fault), size=Type.CAPTION, strong=True, colour=Role.DANGER)]
+        if fault
+        else []
+    )
+    spoken = say("{label}. Check: {fault}", label=label, fault=fault) if fault else label
     named = ft.MergeSemantics(content=ft.Semantics(label=spoken, content=box))
     title = ft.Semantics(exclude_semantics=True, content=words(label, strong=True))
     stretch = ft.CrossAxisAlignment.STRETCH

@@ -12,13 +12,14 @@ from companion.views.controls.buttons import Handler, bound, quiet_button
 from companion.views.controls.parts import notice, words
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import MAX_PAGE_WIDTH, MAX_TEXT_WIDTH, RULE_PX, Role, Space, Type
+from companion.words.saying import msgid, own, say
 
 if TYPE_CHECKING:
     from companion.state.app import State
 
-USE_THIS_WINDOW = "Use this window"
-SOMEBODY_ELSE = "Somebody else trains"
-KEEP_OPEN = "Not saved yet: keep this window open."
+USE_THIS_WINDOW = msgid("Use this window")
+SOMEBODY_ELSE = msgid("Somebody else trains")
+KEEP_OPEN = msgid("Not saved yet: keep this window open.")
 WIDE_PX = 992  # from here on Flet counts a page as large (LG)
 SHORT_PX = 520  # a phone that lies across is lower than this
 
@@ -107,10 +108,12 @@ def column(content: Sequence[ft.Control], *, share: int) -> ft.Control:
     return ft.Semantics(container=True, content=apart, col=share_of)
 
 
-def _head(title: str, on_back: Handler | None, back: str) -> ft.Control:
+def _head(title: str, on_back: Handler | None, back: str | None) -> ft.Control:
     heading = ft.Semantics(header=True, content=words(title, size=Type.TITLE, strong=True))
     return ft.Column(
-        [*([ft.Row([quiet_button(back, on_back)])] if on_back else []), heading], spacing=Space.M, tight=True
+        [*([ft.Row([quiet_button(back or say("Back"), on_back)])] if on_back else []), heading],
+        spacing=Space.M,
+        tight=True,
     )
 
 
@@ -134,7 +137,7 @@ def page_frame(
     *,
     title: str | None,
     on_back: Handler | None = None,
-    back: str = "Back",
+    back: str | None = None,
     actions: Sequence[ft.Control] = (),
     wide: bool = False,
     width: int | None = None,
@@ -165,8 +168,10 @@ def read_only_notice(reason: str, on_use: Handler, *, in_progress: str = "") -> 
 
     First comes the name of the session that is ``in_progress``, where there is one.
     """
-    told = f"A session is in progress: {in_progress}. {reason}" if in_progress else reason
-    shown = notice("caution", told, actions=[quiet_button(USE_THIS_WINDOW, on_use)])
+    told = reason
+    if in_progress:
+        told = say("A session is in progress: {session}. {why}", session=own(in_progress), why=reason)
+    shown = notice("caution", told, actions=[quiet_button(say(USE_THIS_WINDOW), on_use)])
     return _column(shown, MAX_TEXT_WIDTH)
 
 
@@ -177,7 +182,7 @@ def unsaved_notice(why: str) -> ft.Control:
 
 def unsaved_line() -> ft.Control:
     """Says the same in one line, where a notice would push the answers out of sight."""
-    line = words(KEEP_OPEN, strong=True, colour=Role.DANGER)
+    line = words(say(KEEP_OPEN), strong=True, colour=Role.DANGER)
     return _column(ft.Semantics(live_region=True, content=line), MAX_TEXT_WIDTH, upright=Space.S)
 
 
@@ -185,8 +190,9 @@ def whose_session(state: State, on_change: Handler) -> list[ft.Control]:
     """On a device that several people use: whose session this is, and the way to somebody else's."""
     if not state.may_change_person or state.home.profile is None:
         return []
-    whose = ft.Container(words(f"{state.home.profile.name}'s session", strong=True), expand=True)
-    return [ft.Row([whose, quiet_button(SOMEBODY_ELSE, bound(on_change))], spacing=Space.S)]
+    named = say("Training now: {name}", name=state.home.profile.name)
+    whose = ft.Container(words(named, strong=True), expand=True)
+    return [ft.Row([whose, quiet_button(say(SOMEBODY_ELSE), bound(on_change))], spacing=Space.S)]
 
 
 def screen(

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from decimal import Decimal
-from typing import Any
+from typing import Any, NamedTuple
 
 import flet as ft
 
@@ -14,15 +15,33 @@ from companion.views.controls.parts import group, words
 from companion.views.controls.stepper import step_button
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space, Type
+from companion.words.saying import msgid, say, words_here
 from engine.base.units import LoadUnit, format_load, grams
 
+
+class StepOfLoad(NamedTuple):
+    """What a button shows, the step itself, and what a screen reader says for it downwards and upwards."""
+
+    shown: str
+    size: Decimal
+    less: str
+    more: str
+
+
 STEPS = {
-    LoadUnit.kg: (("½", "half a kilogram", "0.5"), ("1", "one kilogram", "1"), ("2", "two kilograms", "2")),
-    LoadUnit.lb: (("1", "one pound", "1"), ("5", "five pounds", "5")),
+    LoadUnit.kg: (
+        StepOfLoad("½", Decimal("0.5"), msgid("half a kilogram less"), msgid("half a kilogram more")),
+        StepOfLoad("1", Decimal(1), msgid("one kilogram less"), msgid("one kilogram more")),
+        StepOfLoad("2", Decimal(2), msgid("two kilograms less"), msgid("two kilograms more")),
+    ),
+    LoadUnit.lb: (
+        StepOfLoad("1", Decimal(1), msgid("one pound less"), msgid("one pound more")),
+        StepOfLoad("5", Decimal(5), msgid("five pounds less"), msgid("five pounds more")),
+    ),
 }
-"""What a button shows, what a screen reader says for it, and the step itself, smallest first."""
+"""The steps of each unit, smallest first."""
 HEAVIEST_G = 100_000
-NO_WEIGHT = "no weight"
+NO_WEIGHT = msgid("no weight")
 
 
 def stepped_g(load_g: int | None, step: Decimal, unit: LoadUnit) -> int:
@@ -49,8 +68,12 @@ def load_choice(
     if not owned_g:
         return load_input(label, load_g, on_change, unit=unit)
     weights = sorted({0, *owned_g, *([] if load_g is None else [load_g])})
-    options = [(one, format_load(one, unit) if one else NO_WEIGHT) for one in weights]
+    options = [(one, _load_words(one, unit) if one else say(NO_WEIGHT)) for one in weights]
     return choice_chips(label, options, load_g, on_change)
+
+
+def _load_words(load_g: int, unit: LoadUnit) -> str:
+    return replace(words_here(), unit=unit).load(load_g)
 
 
 @ft.component
@@ -76,7 +99,7 @@ def _head(label: str, load_g: int | None, unit: LoadUnit) -> ft.Control:
     """A screen reader hears the load again when it changes; its place is as wide as that of a load with two
     decimals, so that the steps below stay where they are."""
     not_said = f"– {unit}"
-    shown = not_said if load_g is None else format_load(load_g, unit)
+    shown = not_said if load_g is None else _load_words(load_g, unit)
     colour = Role.INK_SOFT if load_g is None else Role.INK
     figure = words(shown, size=Type.TITLE, strong=load_g is not None, colour=colour)
     widest = ft.Container(content=words(f"88.88 {unit}", size=Type.TITLE), opacity=0)
@@ -93,13 +116,12 @@ def _head(label: str, load_g: int | None, unit: LoadUnit) -> ft.Control:
 
 
 def _step(
-    sign: int, step: tuple[str, str, str], load_g: int | None, on_change: Callable[[int], Any], unit: LoadUnit
+    sign: int, step: StepOfLoad, load_g: int | None, on_change: Callable[[int], Any], unit: LoadUnit
 ) -> ft.Control:
-    shown, said, size = step
-    to_g = stepped_g(load_g, sign * Decimal(size), unit)
+    to_g = stepped_g(load_g, sign * step.size, unit)
     return step_button(
-        f"{'−' if sign < 0 else '+'}{shown}",
+        f"{'−' if sign < 0 else '+'}{step.shown}",
         bound(on_change, to_g),
-        name=f"{said} {'less' if sign < 0 else 'more'}",
+        name=say(step.less if sign < 0 else step.more),
         disabled=to_g == (load_g or 0),
     )

@@ -23,6 +23,7 @@ from companion.views.controls.theme import (
     clock_ems,
     style,
 )
+from companion.words.saying import msgid, say
 from engine.base.printable import printable_lines
 
 NoticeKind = Literal["note", "caution", "danger"]
@@ -126,9 +127,9 @@ def polygon(points: Sequence[tuple[float, float]], paint: ft.Paint) -> cv.Path:
 
 
 _NOTICE = {
-    "note": ("Note", Role.SURFACE, Role.INK_SOFT),
-    "caution": ("Take care", Role.CAUTION_SOFT, Role.CAUTION),
-    "danger": ("Stop", Role.DANGER_SOFT, Role.DANGER),
+    "note": (msgid("Note"), Role.SURFACE, Role.INK_SOFT),
+    "caution": (msgid("Take care"), Role.CAUTION_SOFT, Role.CAUTION),
+    "danger": (msgid("Stop"), Role.DANGER_SOFT, Role.DANGER),
 }
 
 
@@ -148,7 +149,7 @@ def notice(
     word, ground, colour = _NOTICE[kind]
     title_size, size = (Type.TITLE, Type.LEAD) if large else (Type.BODY, Type.BODY)
     ink = colour if kind != "note" else Role.INK
-    heading = words(title or word, strong=True, size=title_size, colour=ink)
+    heading = words(title or say(word), strong=True, size=title_size, colour=ink)
     buttons = [button_row(*actions)] if actions else []
     spoken: ft.Control = ft.Column([heading, words(text, size=size)], spacing=Space.XS, tight=True)
     if announce:
@@ -168,6 +169,6 @@ def notice(
 
 def problem_panel(what: str, *, on_retry: Handler | None = None) -> ft.Control:
     """What is shown instead of a part of a screen that could not be drawn; `what` names the part."""
-    actions = [quiet_button("Try again", on_retry)] if on_retry else []
-    text = f"This part could not be shown ({what}). What was recorded is kept."
-    return notice("caution", text, title="Something went wrong here", actions=actions, announce=True)
+    actions = [quiet_button(say("Try again"), on_retry)] if on_retry else []
+    text = say("This part could not be shown ({part}). What you recorded is safe.", part=what)
+    return notice("caution", text, title=say("Something went wrong here"), actions=actions, announce=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, Literal, NamedTuple
 
 import flet as ft
 
@@ -11,15 +11,45 @@ from companion.views.controls.buttons import Handler, bound, button_label, butto
 from companion.views.controls.parts import digits, words
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_MAIN_PX, Role, Space, Type, touch_padding
+from companion.words.saying import several
 
-_NUMBER_WORDS = {1: "one", 2: "two", 3: "three", 5: "five", 10: "ten"}
+UnitName = Literal["minute", "second", "repetition"]
 
 
-def step_name(step: int, unit: str) -> str:
-    """What a screen reader says for a step: "one minute less", "five minutes more"."""
-    size = abs(step)
-    plural = "" if size == 1 else "s"
-    return f"{_NUMBER_WORDS.get(size, str(size))} {unit}{plural} {'less' if step < 0 else 'more'}"
+class Unit(NamedTuple):
+    """What is said of a number of them, and of steps of that size."""
+
+    shown: Callable[[int], str]
+    spoken: Callable[[int], str]
+    less: Callable[[int], str]
+    more: Callable[[int], str]
+
+
+UNITS: dict[UnitName, Unit] = {
+    "minute": Unit(
+        lambda n: several("minute", "minutes", n),
+        lambda n: several("{count} minute", "{count} minutes", n),
+        lambda n: several("{count} minute less", "{count} minutes less", n),
+        lambda n: several("{count} minute more", "{count} minutes more", n),
+    ),
+    "second": Unit(
+        lambda n: several("second", "seconds", n),
+        lambda n: several("{count} second", "{count} seconds", n),
+        lambda n: several("{count} second less", "{count} seconds less", n),
+        lambda n: several("{count} second more", "{count} seconds more", n),
+    ),
+    "repetition": Unit(
+        lambda n: several("repetition", "repetitions", n),
+        lambda n: several("{count} repetition", "{count} repetitions", n),
+        lambda n: several("{count} repetition less", "{count} repetitions less", n),
+        lambda n: several("{count} repetition more", "{count} repetitions more", n),
+    ),
+}
+
+
+def step_name(step: int, unit: UnitName) -> str:
+    """What a screen reader says for a step: “1 minute less”, “5 minutes more”."""
+    return UNITS[unit].less(-step) if step < 0 else UNITS[unit].more(step)
 
 
 def step_button(label: str, on_click: Handler, *, name: str, disabled: bool) -> ft.Control:
@@ -39,13 +69,14 @@ def step_button(label: str, on_click: Handler, *, name: str, disabled: bool) -> 
     )
 
 
-def _step_figure(value: int, unit: str) -> ft.Control:
-    """The number over its unit; a screen reader hears "25 minutes" once, and again when it changes."""
-    units = unit if value == 1 else f"{unit}s"
+def _step_figure(value: int, unit: UnitName) -> ft.Control:
+    """The number over its unit; a screen reader hears “25 minutes” once, and again when it changes."""
     figure = ft.Column(
         [
-            digits(str(value), name=f"{value} {units}"),
-            ft.Semantics(exclude_semantics=True, content=words(units, colour=Role.INK_SOFT)),
+            digits(str(value), name=UNITS[unit].spoken(value)),
+            ft.Semantics(
+                exclude_semantics=True, content=words(UNITS[unit].shown(value), colour=Role.INK_SOFT)
+            ),
         ],
         horizontal_alignment=ft.CrossAxisAlignment.CENTER,
         spacing=0,
@@ -71,7 +102,12 @@ def stepper_layout(figure: ft.Control, buttons: Sequence[ft.Control], *, stacked
 
 
 def step_buttons(
-    value: int, on_change: Callable[[int], Any], *, unit: str, steps: Sequence[int], limits: tuple[int, int]
+    value: int,
+    on_change: Callable[[int], Any],
+    *,
+    unit: UnitName,
+    steps: Sequence[int],
+    limits: tuple[int, int],
 ) -> list[ft.Control]:
     """One button for each step; those that would leave the limits (both included) are disabled."""
     low, high = limits
@@ -91,14 +127,14 @@ def stepper(
     value: int,
     on_change: Callable[[int], Any],
     *,
-    unit: str = "minute",
+    unit: UnitName = "minute",
     steps: Sequence[int] = (-5, -1, 1, 5),
     low: int = 0,
     high: int = 240,
 ) -> ft.Control:
     """A whole number between buttons that change it; `on_change` gets the new value, within [low, high].
 
-    `unit`, in the singular, names the steps for a screen reader and is shown under the figure. `steps` are as
+    `unit` names the steps for a screen reader and is shown under the figure. `steps` are as
     many down as up, in order.
     """
     scale, probe = use_text_scale()

@@ -8,15 +8,16 @@ import flet as ft
 
 from companion.views.controls.buttons import Handler, quiet_button
 from companion.views.controls.parts import notice
+from companion.words.saying import msgid, say
 
 if TYPE_CHECKING:
     from companion.state.app import State
 
 
-UNDO = "Undo"
+UNDO = msgid("Undo")
 
 
 def undo_notice(state: State, undo: Handler) -> list[ft.Control]:
     if state.undo is None:
         return []
-    return [notice("note", state.undo.said, actions=[quiet_button(UNDO, undo)], announce=True)]
+    return [notice("note", state.undo.said, actions=[quiet_button(say(UNDO), undo)], announce=True)]

@@ -12,13 +12,14 @@ from companion.style.words import joint_words
 from companion.views.controls.buttons import Tone, bound, button_style, quiet_button
 from companion.views.controls.parts import words
 from companion.views.controls.theme import FONT_STRONG, TOUCH_PX, Role, Space, Type
+from companion.words.saying import msgid, say
 from engine.movements.movement import JOINT_POINTS, Joint, Side
 
 Point: TypeAlias = tuple[Joint, Side | None]
 OnChoose: TypeAlias = Callable[[Joint, Side | None], Any]
 
 WIDTH, HEIGHT = 300, 448
-MIRROR = "as in a mirror"
+MIRROR = msgid("as in a mirror")
 _ON_THE_LEFT = {
     Joint.neck: (150, 72),
     Joint.shoulder: (94, 106),
@@ -73,14 +74,17 @@ def _listed(
     said: Mapping[Point, int],
 ) -> ft.Control:
     word, number = joint_words(*point), said.get(point)
+    told = say("{joint}: {number}", joint=word, number=number) if number else word
     tone: Tone = "caution" if number or point == chosen else "plain"
-    return quiet_button(f"{word}: {number}" if number else word, bound(on_choose, *point), tone=tone)
+    return quiet_button(told, bound(on_choose, *point), tone=tone)
 
 
 def joint_picture(chosen: Point | None, on_choose: OnChoose, *, said: Mapping[Point, int]) -> ft.Control:
     """The picture alone; every point is a button with a name."""
     points = [_point(point, point == chosen, said.get(point), on_choose) for point in JOINT_POINTS]
-    left, right = (words(text, size=Type.CAPTION, colour=Role.INK_SOFT) for text in ("left", "right"))
+    left, right = (
+        words(text, size=Type.CAPTION, colour=Role.INK_SOFT) for text in (say("left"), say("right"))
+    )
     corners = [ft.Container(left, left=0, top=0), ft.Container(right, right=0, top=0)]
     lines = cv.Canvas(shapes=list(figure_shapes()), width=WIDTH, height=HEIGHT)
     stack: Sequence[ft.Control] = [ft.Container(lines), *corners, *points]
@@ -112,7 +116,9 @@ def _point(point: Point, chosen: bool, number: int | None, on_choose: OnChoose) 
     )
     look.shape = ft.CircleBorder()
     dot = cv.Canvas(shapes=_dot(chosen, number), width=TOUCH_PX, height=TOUCH_PX)
-    name = f"point {joint_words(*point)}" + (f": {number}" if number else "")
+    name = say("point {joint}", joint=joint_words(*point))
+    if number:
+        name = say("point {joint}: {number}", joint=joint_words(*point), number=number)
     named = ft.Semantics(label=name, exclude_semantics=True, content=dot)
     button = ft.Button(
         content=named, on_click=bound(on_choose, *point), style=look, width=TOUCH_PX, height=TOUCH_PX

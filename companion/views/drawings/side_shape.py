@@ -10,11 +10,22 @@ import flet.canvas as cv
 
 from companion.views.controls.parts import polygon, words
 from companion.views.controls.theme import Role, Space, Type
+from companion.words.saying import msgid, say
 
 ShownSide = Literal["left", "right", "both", "turns"]
 
-SIDE_WORD = {"left": "LEFT", "right": "RIGHT", "both": "BOTH", "turns": "TAKE TURNS"}
-_SPOKEN = {"left": "left side", "right": "right side", "both": "both sides", "turns": "sides take turns"}
+SIDE_WORD = {
+    "left": msgid("LEFT"),
+    "right": msgid("RIGHT"),
+    "both": msgid("BOTH"),
+    "turns": msgid("TAKE TURNS"),
+}
+_SPOKEN = {
+    "left": msgid("left side"),
+    "right": msgid("right side"),
+    "both": msgid("both sides"),
+    "turns": msgid("sides take turns"),
+}
 _CUT = 0.22  # cut of the outer corners, as a share of the width: the halves differ in outline too
 _STEP = 0.25  # how much lower one half stands where the sides take turns, as a share of the height
 _GAP = 0.08  # the space between the halves, as a share of the width
@@ -84,7 +95,7 @@ def side_shape(
 ) -> ft.Control:
     """The drawing with its word. A screen reader says the word alone, when the side changes."""
     size = Type.FAR if side == "turns" else word_size
-    word = words(SIDE_WORD[side], size=size, strong=True, name=_SPOKEN[side])
+    word = words(say(SIDE_WORD[side]), size=size, strong=True, name=say(_SPOKEN[side]))
     word.style = word.style.copy(height=1) if word.style else None
     spoken = ft.Semantics(identifier="side", live_region=True, container=True, content=word)
     drawn = ft.Semantics(exclude_semantics=True, content=side_drawing(side, fraction, height=height))

@@ -16,6 +16,7 @@ from companion.views.controls.parts import words
 from companion.views.controls.text_scale import use_text_scale
 from companion.views.controls.theme import Role, Space
 from companion.views.drawings.paint import dashed_paint, line_paint, text_at
+from companion.words.saying import say, words_here
 
 WIDTH_PX = 300
 HEIGHT_PX = 72
@@ -87,7 +88,9 @@ def column_shapes(
         for y, foot, paint in ((rated, at.foot, line_paint(Role.INK)), (top, rated, dashed_paint(Role.INK))):
             if foot > y:
                 shapes.append(cv.Rect(left, y, COLUMN_PX, foot - y, paint=paint))
-        shapes.append(at.figure(f"{round(whole, 1):g}", number, top, last=number == len(weeks) - 1))
+        shapes.append(
+            at.figure(words_here().argument(round(whole, 1)), number, top, last=number == len(weeks) - 1)
+        )
     return [*shapes, *at.labels(weeks)], at.height
 
 
@@ -133,8 +136,8 @@ def side_shapes(left: float, right: float, *, text_px: float = TEXT_PX) -> Shape
     foot, ink = top + SIDE_BAR_PX, ft.Paint(color=Role.WORK)
     to_left, to_right = length * left / most, length * right / most
     return [
-        text_at("left", 0, 0, size=text_px, at=ft.Alignment.TOP_LEFT),
-        text_at("right", WIDTH_PX, 0, size=text_px, at=ft.Alignment.TOP_RIGHT),
+        text_at(say("left"), 0, 0, size=text_px, at=ft.Alignment.TOP_LEFT),
+        text_at(say("right"), WIDTH_PX, 0, size=text_px, at=ft.Alignment.TOP_RIGHT),
         cv.Rect(middle - to_left, top, to_left, SIDE_BAR_PX, paint=ink),
         cv.Rect(middle, top, to_right, SIDE_BAR_PX, paint=ink),
         cv.Line(middle, top - 4, middle, foot + 4, paint=line_paint(Role.INK, 3)),

@@ -14,6 +14,7 @@ from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.rating import rating
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.drawings.figure import joint_points
+from companion.words.saying import msgid, say
 from engine.growth.illness import is_ill
 from engine.movements.movement import Joint, JointPoint, Side
 from engine.record.profile import ProfileFlag
@@ -26,10 +27,12 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-STAYS = "It was {} today, and that counts until tomorrow."
-HOW_MUCH = "How much does it hurt today?"
-NOTE, NOTED = "Note this for your coach", "Noted: it is on the page for your coach."
-SEE_CLINICIAN = "Held twice, or for two weeks: have a health professional look at it."
+HOW_MUCH = msgid("How much does it hurt today?")
+NOTE = msgid("Note this for your coach")
+NOTED = msgid("Noted. It goes on the page for your coach.")
+PRESSURE = msgid("Blood pressure today?")
+SORE = msgid("Sore muscles?")
+ILL = msgid("Fever, chest infection or vomiting?")
 SORE_MUSCLES = (
     ("0", "0"),
     ("1", f"1–{VERY_SORE - 1}"),
@@ -39,13 +42,6 @@ SORE_MUSCLES = (
 
 NOT_MEASURED = ""
 _TOO_HIGH = "/".join(map(str, NO_SESSION_FROM))
-PRESSURES = (
-    (NOT_MEASURED, "Not measured"),
-    ("below", f"Below {_TOO_HIGH}"),
-    ("high", f"{_TOO_HIGH} or more"),
-)
-"""Blood pressure today: one of the two numbers is enough."""
-ILLNESS = (("no", "No"), ("yes", "Yes"))
 _SAID_OF_PRESSURE = {None: NOT_MEASURED, False: "below", True: "high"}
 
 
@@ -54,13 +50,18 @@ def after_pain(state: State, do: Setup) -> list[ft.Control]:
     today = do.today()
     return [
         group(
-            section_title("Left out after pain", detail=joint_words(one.joint, one.side)),
+            section_title(say("Left out after pain"), detail=joint_words(one.joint, one.side)),
             words(after_pain_words(one), size=Type.LEAD),
-            *([notice("caution", SEE_CLINICIAN)] if one.asks_for_clinician(today) else []),
+            *(_see_clinician() if one.asks_for_clinician(today) else []),
             _ratings(one.joint, one.side, state, do),
         )
         for one in state.learned.after_pain
     ]
+
+
+def _see_clinician() -> list[ft.Control]:
+    asked = say("Left out twice, or for two weeks: have a doctor or a physiotherapist look at it.")
+    return [notice("caution", asked)]
 
 
 def blood_pressure(state: State, do: Setup) -> list[ft.Control]:
@@ -73,15 +74,26 @@ def blood_pressure(state: State, do: Setup) -> list[ft.Control]:
         await do.tell_pressure({one: high for high, one in _SAID_OF_PRESSURE.items()}[value])
 
     said = _SAID_OF_PRESSURE[state.body.pressure_high]
-    choice = choice_row(PRESSURES, said, tell, name="Blood pressure today")
-    return [group(section_title("Blood pressure today?", detail="either number counts"), choice)]
+    choice = choice_row(_pressures(), said, tell, name=say(PRESSURE))
+    return [group(section_title(say(PRESSURE), detail=say("either number counts")), choice)]
+
+
+def _pressures() -> list[tuple[str, str]]:
+    """The answers about blood pressure: one of the two numbers is enough."""
+    return [
+        (NOT_MEASURED, say("Not measured")),
+        ("below", say("Below {limit}", limit=_TOO_HIGH)),
+        ("high", say("{limit} or more", limit=_TOO_HIGH)),
+    ]
 
 
 def sore_joints(state: State, do: Setup) -> ft.Control:
     """The joints that hurt today; the number of the one that was tapped last, once it is told."""
     chosen = state.body.pointed_at
     rated = {(sore.joint, sore.side): sore.rating for sore in state.body.sore}
-    rows: list[ft.Control] = [section_title("A joint that hurts today?", detail="sore muscles stand below")]
+    rows: list[ft.Control] = [
+        section_title(say("A joint that hurts today?"), detail=say("sore muscles: see below"))
+    ]
     if chosen is not None and chosen != state.body.unrated:
         rows += [words(_asked(*chosen)), _ratings(*chosen, state, do)]
     return group(*rows, joint_points(chosen, do.point_at, said=rated))
@@ -89,12 +101,12 @@ def sore_joints(state: State, do: Setup) -> ft.Control:
 
 def how_much(point: JointPoint, state: State, do: Setup) -> ft.Control:
     """Asks for the number of a joint that was tapped, where the button that starts would be."""
-    asked = notice("caution", _asked(*point), title=HOW_MUCH, announce=True)
+    asked = notice("caution", _asked(*point), title=say(HOW_MUCH), announce=True)
     return ft.Column([asked, _ratings(*point, state, do)], spacing=Space.S)
 
 
 def _asked(joint: Joint, side: Side | None) -> str:
-    return f"{joint_words(joint, side)}: 0 no pain, 10 the worst imaginable"
+    return say("{joint}: 0 no pain, 10 the worst imaginable", joint=joint_words(joint, side))
 
 
 def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Control:
@@ -109,18 +121,22 @@ def _ratings(joint: Joint, side: Side | None, state: State, do: Setup) -> ft.Con
         await do.rate_sore(joint, side, number or 0)
 
     rows: list[ft.Control] = [
-        rating(now, rate, name=f"Today: {joint_words(joint, side)}", what="pain"),
-        *([words(STAYS.format(now), colour=Role.CAUTION)] if stays else []),
+        rating(now, rate, name=say("Today: {joint}", joint=joint_words(joint, side)), what=say("pain")),
+        *([words(_stays(now), colour=Role.CAUTION)] if now is not None and stays else []),
         *([] if state.read_only or not now else [_note_for_coach(joint, side, do)]),
     ]
     return ft.Column(rows, spacing=Space.S)
 
 
+def _stays(rating: int) -> str:
+    return say("It was {rating} earlier today. That counts until tomorrow.", rating=rating)
+
+
 def _note_for_coach(joint: Joint, side: Side | None, do: Setup) -> ft.Control:
     """The way to note today's pain without a session."""
     if do.is_noted(joint, side):
-        return words(NOTED, colour=Role.INK_SOFT)
-    return ft.Row([quiet_button(NOTE, bound(do.note_joint, joint, side), expand=True)])
+        return words(say(NOTED), colour=Role.INK_SOFT)
+    return ft.Row([quiet_button(say(NOTE), bound(do.note_joint, joint, side), expand=True)])
 
 
 def sore_muscles(state: State, do: Setup) -> ft.Control:
@@ -130,8 +146,8 @@ def sore_muscles(state: State, do: Setup) -> ft.Control:
     async def rate(value: str) -> None:
         await do.rate_sore_muscles(int(value))
 
-    choice = choice_row(SORE_MUSCLES, str(now), rate, name="Sore muscles today")
-    return group(section_title("Sore muscles?", detail="0 to 10: fewer rounds"), choice)
+    choice = choice_row(SORE_MUSCLES, str(now), rate, name=say(SORE))
+    return group(section_title(say(SORE), detail=say("0 to 10: more means fewer rounds")), choice)
 
 
 def illness(state: State, do: Setup) -> ft.Control:
@@ -142,5 +158,5 @@ def illness(state: State, do: Setup) -> ft.Control:
 
     said = state.body.said
     now = "yes" if said is not None and is_ill(said.illness) else "no"
-    choice = choice_row(ILLNESS, now, tell, name="Fever, chest infection or vomiting")
-    return group(section_title("Fever, chest infection, vomiting?"), choice)
+    choice = choice_row((("no", say("No")), ("yes", say("Yes"))), now, tell, name=say(ILL))
+    return group(section_title(say(ILL)), choice)

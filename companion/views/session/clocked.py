@@ -28,6 +28,7 @@ from companion.views.session.segment_words import (
     round_words,
 )
 from companion.views.session.weight_choice import before_practice, both_sides_alike, weight_choice
+from companion.words.saying import own, say
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rule_in
 from engine.session.segment import BETWEEN, Kind, Segment
@@ -47,8 +48,8 @@ def clocked(state: State, current: Segment, do: Session) -> ft.Control:
     load = [*weight_choice(state, do), *before_practice(state, current)]
     clock, controls = live_clock(state, current, do, then=next_words(run)), _controls(current, do)
     hints, stop, hurts = _hints(run, current), _stop_rule(run, current), hurts_button(do)
-    refit = refit_notice(live, do, state.home.unit)
-    pause = primary_button("Pause", bound(do.pause), expand=True, autofocus=True)
+    refit = refit_notice(live, do)
+    pause = primary_button(say("Pause"), bound(do.pause), expand=True, autofocus=True)
     if lies_across(ft.context.page):
         between = current.kind in BETWEEN
         beside_clock = beside([clock], [*load, *stop, *refit, *hints], shares=CLOCK_AND_WORDS)
@@ -93,22 +94,25 @@ def _hints(run: RunState, current: Segment) -> list[ft.Control]:
     chosen = run.leads_to(run.index)
     if chosen is None or current.kind not in BETWEEN:
         return []
-    lines: list[ft.Control] = [words(text, size=Type.LEAD) for text in (*chosen.cues, chosen.end_point)]
+    lines: list[ft.Control] = [words(own(text), size=Type.LEAD) for text in (*chosen.cues, chosen.end_point)]
     return [ft.Column(lines, spacing=Space.XS), *placing_notice(chosen), *both_sides_alike(run)]
 
 
 def _stop_rule(run: RunState, current: Segment) -> list[ft.Control]:
     """One stop rule of the movement that comes, in a rest."""
     rule = stop_rule_in(run, run.index) if current.kind in BETWEEN else None
-    return [words(rule, size=Type.LEAD, strong=True, colour=Role.CAUTION)] if rule else []
+    return [words(own(rule), size=Type.LEAD, strong=True, colour=Role.CAUTION)] if rule else []
 
 
 def _controls(current: Segment, do: Session) -> list[ft.Control]:
     """The buttons beside Pause; those of every segment keep their place."""
-    controls = [quiet_button("Skip", bound(do.skip)), quiet_button("Back", bound(do.back))]
+    controls = [
+        quiet_button(say("Skip"), bound(do.skip)),
+        quiet_button(say("Previous"), bound(do.back)),
+    ]
     if current.kind is Kind.rest:
-        controls.append(quiet_button("15 s more rest", bound(do.more_rest)))
-    controls.append(quiet_button("Form slipped", bound(do.form_slipped)))
+        controls.append(quiet_button(say("15 s more rest"), bound(do.more_rest)))
+    controls.append(quiet_button(say("Form slipped"), bound(do.form_slipped)))
     if current.kind in (Kind.work, Kind.practice):
         controls += easier_button(do.swap, short=True)
     return controls

@@ -13,6 +13,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.session.live import clock_of, lead_in_clock, repaint_with_time
 from companion.views.session.parts import easier_button
+from companion.words.saying import msgid, say
 from engine.base.units import MS_PER_S, format_duration
 from engine.live.state import RunState
 from engine.live.timing import elapsed_at, held_at, hold_pattern, lead_in_at, left_to_hold_ms
@@ -35,12 +36,16 @@ def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
     assert item is not None
     assert item.amount is not None
     now_ms = do.session_ms()
-    shown = f"{format_duration(held_at(run, now_ms))} held of {item.amount.low} s"
-    label = "Leave the hold" if run.hold.running else "Hold"
+    shown = say(
+        "{held} of {whole} held",
+        held=format_duration(held_at(run, now_ms)),
+        whole=format_duration(item.amount.low * MS_PER_S),
+    )
+    label = say("Leave the hold") if run.hold.running else say("Hold")
     buttons = ft.Row(
         [
             primary_button(label, bound(do.hold, not run.hold.running), expand=True),
-            quiet_button("Form slipped", bound(do.form_slipped), tall=True, expand=True),
+            quiet_button(say("Form slipped"), bound(do.form_slipped), tall=True, expand=True),
         ]
     )
     above, below = _hold_phase(run, now_ms, shown), [buttons, *_easier_hold(run, item.amount.low, now_ms, do)]
@@ -50,10 +55,10 @@ def hold_clock(state: State, current: Segment, do: Session) -> ft.Control:
 
 
 _PHASE_WORDS = {
-    None: "Get into position",
-    HoldMoment.hold: "Hold",
-    HoldMoment.off: "Rest",
-    HoldMoment.held: "Held",
+    None: msgid("Get into position"),
+    HoldMoment.hold: msgid("Hold"),
+    HoldMoment.off: msgid("Rest"),
+    HoldMoment.held: msgid("Held"),
 }
 
 
@@ -66,7 +71,7 @@ def _hold_phase(run: RunState, now_ms: int, shown: str) -> list[ft.Control]:
     if lead_in_ms := lead_in_at(run, now_ms):
         return [banked, lead_in_clock(run, lead_in_ms)]
     moment, lasts_ms = hold_pattern(run).phase(max(0, now_ms - run.anchor.since_ms), left_ms)
-    phase = words(_PHASE_WORDS[moment], size=Type.TITLE, strong=True, colour=Role.ACCENT)
+    phase = words(say(_PHASE_WORDS[moment]), size=Type.TITLE, strong=True, colour=Role.ACCENT)
     apart = ft.MainAxisAlignment.SPACE_BETWEEN
     return [ft.Row([phase, banked], alignment=apart, wrap=True), clock_of(lasts_ms)]
 

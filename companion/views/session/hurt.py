@@ -20,8 +20,7 @@ from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space
 from companion.views.drawings.figure import MIRROR, joint_picture
 from companion.views.session.parts import stop_rules_list
-from companion.words.saying import say
-from companion.words.words import ENGLISH
+from companion.words.saying import all_said, msgid, own, say
 from engine.live.state import RunState
 from engine.movements.pain import SIGNS_OF_INJURY, Advice, PainKind, PainNote, PainQuestion
 
@@ -31,39 +30,41 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-IN_WHICH = "In which movement?"
-MOVE_LESS_FAR = "Try moving less far"
-STOPPED = "Stop. Weight down."
-WHAT_TO_DO = "What to do"
-END = "End the session"
-WITHOUT_IT = "Go on without this movement"
-SIGNS_OF_DANGER = "The signs that need help at once"
+IN_WHICH = msgid("In which movement?")
+MOVE_LESS_FAR = msgid("Try moving less far")
+STOPPED = msgid("Stop. Weight down.")
+WHAT_TO_DO = msgid("What to do")
+END = msgid("End the session")
+WITHOUT_IT = msgid("Go on without this movement")
+SIGNS_OF_DANGER = msgid("The signs that need help at once")
+ZERO_TO_TEN = msgid("0 no pain, 10 the worst imaginable")
 
 
 @safe_component
 def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
     note, question, said = state.run.pain_note, do.question(), do.advice()
+    run = state.run.in_progress.state
     if question is None and said is not None:
-        return _verdict(said, state.run.in_progress.state, do)
+        return _verdict(said, run, do)
     ask = {PainQuestion.signs: _signs, PainQuestion.number: _number}.get(
         question or PainQuestion.where, _where
     )
     first = question is PainQuestion.where
-    back = ("Nothing hurts, go back", bound(do.not_hurt)) if first else ("Back", bound(do.back))
+    back = (say("Nothing hurts, go back"), bound(do.not_hurt)) if first else (say("Back"), bound(do.back))
     return page_frame(
-        [_help(do), ask(note, do)],
-        title=STOPPED,
+        [_help(do), ask(note, do), *stop_rules_list(run)],
+        title=say(STOPPED),
         top_at=str(question),
         actions=[quiet_button(*back, tall=True, expand=True), _end(do)],
     )
 
 
 def _help(do: Hurt) -> ft.Control:
-    return _rows([[quiet_button(HELP_ROW, bound(do.get_help), tone="danger", tall=True, expand=True)]])
+    return _rows([[quiet_button(say(HELP_ROW), bound(do.get_help), tone="danger", tall=True, expand=True)]])
 
 
 def _end(do: Hurt) -> ft.Control:
-    return quiet_button(END, bound(do.answer, "end"), tone="danger", tall=True, expand=True)
+    return quiet_button(say(END), bound(do.answer, "end"), tone="danger", tall=True, expand=True)
 
 
 @ft.component
@@ -86,7 +87,7 @@ def _where(_: PainNote, do: Hurt) -> ft.Control:
     """The joints that hurt lately, and every point of the figure; for a muscle, the nearest point."""
     recent = [
         quiet_button(
-            f"Again: {joint_words(*point)}",
+            say("Again: {joint}", joint=joint_words(*point)),
             bound(do.where, *point),
             tone="caution",
             tall=True,
@@ -96,7 +97,7 @@ def _where(_: PainNote, do: Hurt) -> ft.Control:
     ]
     picture = ft.Row([joint_picture(None, do.where, said={})], alignment=ft.MainAxisAlignment.CENTER)
     shown = [_rows([recent])] if recent else []
-    where = _question("Where? Tap the nearest point", detail=MIRROR)
+    where = _question(say("Where? Tap the nearest point"), detail=say(MIRROR))
     return group(where, *shown, picture)
 
 
@@ -104,25 +105,28 @@ def _in_which_movement(note: PainNote, do: Hurt) -> list[ft.Control]:
     """The movement that the note is about; between two of them a tap corrects it."""
     names = do.movements()
     if len(names) > 1:
-        return [choice_row(tuple(names.items()), note.movement, do.it_was, name=IN_WHICH)]
-    return [words(name, strong=True) for name in names.values()]
+        options = [(movement, own(name)) for movement, name in names.items()]
+        return [choice_row(options, note.movement, do.it_was, name=say(IN_WHICH))]
+    return [words(own(name), strong=True) for name in names.values()]
 
 
 def _signs(note: PainNote, do: Hurt) -> ft.Control:
     """The signs that stop a movement, and then a dull ache; any tap leads to the next question."""
     assert note.joint is not None
-    signs = [quiet_button(word, bound(do.sign, sign), tall=True, expand=True) for sign, word in SIGNS.items()]
+    signs = [
+        quiet_button(say(word), bound(do.sign, sign), tall=True, expand=True) for sign, word in SIGNS.items()
+    ]
     none = [
         quiet_button(text, bound(do.no_sign, kind), tall=True, expand=True)
         for kind, text in (
-            (PainKind.joint, f"None: dull, {joint_words(note.joint, note.side)}"),
-            (PainKind.muscle, "None: in a muscle, dull or burning"),
+            (PainKind.joint, say("None: dull, {joint}", joint=joint_words(note.joint, note.side))),
+            (PainKind.muscle, say("None: in a muscle, dull or burning")),
         )
     ]
     return group(
-        _question("Any of these?"),
+        _question(say("Any of these?")),
         _rows([signs[at : at + 2] for at in range(0, len(signs), 2)]),
-        _question("None of these"),
+        _question(say("None of these")),
         _rows([[one] for one in none]),
     )
 
@@ -131,23 +135,23 @@ def _number(note: PainNote, do: Hurt) -> ft.Control:
     """The number. The burning of a muscle may be gone by now, and a serious sign needs no number."""
     others = []
     if note.kind is PainKind.muscle:
-        others = [quiet_button("It burned and is gone now", bound(do.has_gone), tall=True, expand=True)]
+        others = [quiet_button(say("It burned and is gone now"), bound(do.has_gone), tall=True, expand=True)]
     elif note.qualities:
-        others = [quiet_button("No number", bound(do.give_no_number), tall=True, expand=True)]
-    text = "How much now?" if note.kind is PainKind.muscle or note.after_try else "How much?"
+        others = [quiet_button(say("No number"), bound(do.give_no_number), tall=True, expand=True)]
+    is_now = note.kind is PainKind.muscle or note.after_try
     return group(
         *([words(_after_try(note, do), strong=True)] if note.after_try else _in_which_movement(note, do)),
-        _question(text, detail="0 no pain, 10 the worst imaginable"),
-        rating(note.rating, do.rate, name="How much", what="pain"),
+        _question(say("How much now?") if is_now else say("How much?"), detail=say(ZERO_TO_TEN)),
+        rating(note.rating, do.rate, name=say("How much?"), what=say("pain")),
         *([_rows([others])] if others else []),
     )
 
 
 def _after_try(note: PainNote, do: Hurt) -> str:
-    """“After the try: left knee. It was 2 before.”"""
-    where = f": {joint_words(note.joint, note.side)}" if note.joint else ""
-    before = do.before_try()
-    return f"After the try{where}.{'' if before is None else f' It was {before} before.'}"
+    """“After the try: left knee”, and how much it was before."""
+    joint, before = joint_words(note.joint, note.side) if note.joint else "", do.before_try()
+    where = say("After the try: {joint}", joint=joint) if joint else say("After the try")
+    return where if before is None else f"{where}\n{say('It was {rating} before.', rating=before)}"
 
 
 _NOTICE: dict[Advice, NoticeKind] = {
@@ -159,9 +163,9 @@ _NOTICE: dict[Advice, NoticeKind] = {
     Advice.end_session: "caution",
 }
 _WAY_ON = {
-    Advice.go_on: ("Carry on", "go_on"),
-    Advice.ease: ("Carry on with less", "go_on"),
-    Advice.retry_unloaded: ("Try without weight", "try"),
+    Advice.go_on: (msgid("Carry on"), "go_on"),
+    Advice.ease: (msgid("Carry on with less"), "go_on"),
+    Advice.retry_unloaded: (msgid("Try without weight"), "try"),
     Advice.stop_movement: (WITHOUT_IT, "without"),
     Advice.swap_and_leave_out: (WITHOUT_IT, "without"),
 }
@@ -176,26 +180,26 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     if then == "try" and not do.takes_weight():
         label = MOVE_LESS_FAR
     text = advice_words(said, do.qualities())
-    without = [words(ENGLISH.sentences(do.without_it()))] if then == "without" else []
-    leave_out = quiet_button("Leave it out", bound(do.answer, "without"), expand=True)
-    others = [quiet_button("Change an answer", bound(do.back), expand=True)]
+    without = [words(all_said(do.without_it()))] if then == "without" else []
+    leave_out = quiet_button(say("Leave it out"), bound(do.answer, "without"), expand=True)
+    others = [quiet_button(say("Change an answer"), bound(do.back), expand=True)]
     others += [leave_out] if then in ("go_on", "try") else []
     if then == "without" and SIGNS_OF_INJURY & set(do.qualities()):
-        others += [quiet_button(label, bound(do.answer, then), expand=True)]
+        others += [quiet_button(say(label), bound(do.answer, then), expand=True)]
         label, then = END, "end"
     return page_frame(
         [
             _help(do),
-            notice(_NOTICE[said], text, title=WHAT_TO_DO, announce=True),
+            notice(_NOTICE[said], text, title=say(WHAT_TO_DO), announce=True),
             *without,
             _rows([others]),
-            *stop_rules_list(run),
+            *stop_rules_list(run, said),
         ],
-        title=STOPPED,
+        title=say(STOPPED),
         top_at=said,
         actions=[
             *([] if then == "end" else [_end(do)]),
-            primary_button(label, bound(do.answer, then), expand=True, autofocus=True),
+            primary_button(say(label), bound(do.answer, then), expand=True, autofocus=True),
         ],
     )
 
@@ -204,17 +208,23 @@ def _get_help(do: Hurt) -> ft.Control:
     """The call first and large, then what to do until help comes, and only then the signs."""
     return page_frame(
         [
-            notice("danger", "\n".join(UNTIL_HELP_COMES), title=CALL_NOW, announce=True, large=True),
+            notice(
+                "danger",
+                "\n".join(map(say, UNTIL_HELP_COMES)),
+                title=say(CALL_NOW),
+                announce=True,
+                large=True,
+            ),
             group(
-                section_title(SIGNS_OF_DANGER),
+                section_title(say(SIGNS_OF_DANGER)),
                 words(say(URGENT_SIGNS)),
-                words(HELPERS_FIRST, colour=Role.INK_SOFT),
+                words(say(HELPERS_FIRST), colour=Role.INK_SOFT),
             ),
         ],
-        title=STOPPED,
+        title=say(STOPPED),
         top_at=Advice.get_help,
         actions=[
-            quiet_button("Change an answer", bound(do.back), tall=True, expand=True),
-            primary_button(END, bound(do.answer, "end"), expand=True, autofocus=True),
+            quiet_button(say("Change an answer"), bound(do.back), tall=True, expand=True),
+            primary_button(say(END), bound(do.answer, "end"), expand=True, autofocus=True),
         ],
     )

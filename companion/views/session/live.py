@@ -14,7 +14,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type, clock_px
 from companion.views.drawings.side_shape import ShownSide, side_shape
 from companion.views.drawings.strip import time_strip
-from companion.words.words import english
+from companion.words.saying import msgid, said, say
 from engine.base.units import MS_PER_S, format_duration
 from engine.live.spoken import LIGHT_FIRST
 from engine.live.state import RunState
@@ -30,8 +30,8 @@ if TYPE_CHECKING:
 
 TICK_S = 0.1
 SHAPE_PX, SHAPE_ACROSS_PX = 112, 72
-GET_READY = "Get ready to go on"
-NO_WEIGHT, LESS_FAR = "No weight, moving less far", "Moving less far"
+GET_READY = msgid("Get ready to go on")
+NO_WEIGHT, LESS_FAR = msgid("No weight, moving less far"), msgid("Moving less far")
 
 
 def repaint_with_time(state: State, do: Session) -> None:
@@ -97,8 +97,8 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
         pacer = _pacer(run, current, elapsed_at(run, now_ms))
     if current.id in run.attempt.unloaded:
         chosen = run.session.chosen(current)
-        said = NO_WEIGHT if chosen is not None and chosen.dumbbells else LESS_FAR
-        side.append(words(said, size=Type.TITLE, strong=True, colour=Role.CAUTION))
+        how = NO_WEIGHT if chosen is not None and chosen.dumbbells else LESS_FAR
+        side.append(words(say(how), size=Type.TITLE, strong=True, colour=Role.CAUTION))
     if lead_in_ms := lead_in_at(run, now_ms):
         return ft.Column([lead_in_clock(run, lead_in_ms), *side], spacing=Space.M)
     coming: list[ft.Control] = [words(then, size=Type.TITLE)] if then else []
@@ -112,9 +112,9 @@ def live_clock(state: State, current: Segment, do: Session, *, then: str) -> ft.
 
 def lead_in_clock(run: RunState, left_ms: int) -> ft.Control:
     """The lead-in after a pause: what to do, and how long until the work goes on."""
-    light = [words(english(LIGHT_FIRST), size=Type.TITLE)] if run.anchor.light_first else []
+    light = [words(said(LIGHT_FIRST), size=Type.TITLE)] if run.anchor.light_first else []
     return ft.Column(
-        [clock_of(left_ms), words(GET_READY, size=Type.TITLE, strong=True, colour=Role.ACCENT), *light],
+        [clock_of(left_ms), words(say(GET_READY), size=Type.TITLE, strong=True, colour=Role.ACCENT), *light],
         spacing=Space.M,
         horizontal_alignment=ft.CrossAxisAlignment.STRETCH,
     )
@@ -131,7 +131,19 @@ def filled(done: float, *, moves: bool) -> float:
     return done if moves else int(4 * done) / 4
 
 
-_PACE_WORDS = {Phase.lowering: "lower", Phase.bottom: "pause", Phase.lifting: "lift", Phase.top: "top"}
+_PACED = {
+    Phase.lowering: msgid("{number} of {wanted} · lower"),
+    Phase.bottom: msgid("{number} of {wanted} · pause"),
+    Phase.lifting: msgid("{number} of {wanted} · lift"),
+    Phase.top: msgid("{number} of {wanted} · top"),
+}
+_PACED_IN_TURN = {
+    Phase.lowering: msgid("{number} of {wanted} in all · lower"),
+    Phase.bottom: msgid("{number} of {wanted} in all · pause"),
+    Phase.lifting: msgid("{number} of {wanted} in all · lift"),
+    Phase.top: msgid("{number} of {wanted} in all · top"),
+}
+"""Sides that take turns are counted together."""
 
 
 def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]:
@@ -144,9 +156,9 @@ def _pacer(run: RunState, current: Segment, elapsed_ms: int) -> list[ft.Control]
     if wanted is None or now is None:
         return []
     number, phase = now
-    of, size = (f"{wanted} in all", Type.TITLE) if item.chosen.alternates else (f"{wanted}", Type.FAR)
-    paced = words(f"{min(number, wanted)} of {of} · {_PACE_WORDS[phase]}", size=size, name="")
-    return [ft.Row([paced], alignment=ft.MainAxisAlignment.CENTER)]
+    paced, size = (_PACED_IN_TURN, Type.TITLE) if item.chosen.alternates else (_PACED, Type.FAR)
+    shown = words(say(paced[phase], number=min(number, wanted), wanted=wanted), size=size, name="")
+    return [ft.Row([shown], alignment=ft.MainAxisAlignment.CENTER)]
 
 
 @safe_component

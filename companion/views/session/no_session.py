@@ -14,7 +14,6 @@ from companion.style.pain_words import (
     NEXT_STEP,
     NO_EASY_MOVEMENT,
     NO_SESSION,
-    START_EASY,
     TELL_COACH,
     easy_title,
     easy_words,
@@ -25,7 +24,7 @@ from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.choice import choice_row
 from companion.views.controls.parts import NoticeKind, group, notice, section_title, words
 from companion.views.controls.theme import Role
-from companion.words.words import english
+from companion.words.saying import said, say
 from engine.base.units import format_duration
 from engine.today.no_session import AboutPain, NextStep, NoSession
 
@@ -48,12 +47,12 @@ def no_session_today(state: State, why: NoSession, do: Setup) -> list[ft.Control
     """
     answers = state.fit.answers
     return [
-        section_title(NO_SESSION, detail=pain_today(why)),
-        notice("danger", URGENT),
+        section_title(say(NO_SESSION), detail=pain_today(why)),
+        notice("danger", say(URGENT)),
         *(_question(about, answers, do) for about in why.asked(answers)),
-        *([notice("caution", BAD_AGAIN)] if why.again else []),
+        *([notice("caution", say(BAD_AGAIN))] if why.again else []),
         *_easy_movement(state, do),
-        words(TELL_COACH),
+        words(say(TELL_COACH)),
     ]
 
 
@@ -63,17 +62,17 @@ def _easy_movement(state: State, do: Setup) -> list[ft.Control]:
     if easy is None:
         return []
     if easy.session is None:
-        return [words(NO_EASY_MOVEMENT)]
+        return [words(say(NO_EASY_MOVEMENT))]
     start = quiet_button(
-        f"{START_EASY} {format_duration(easy.session.total_ms)}",
+        say("Start easy movement {length}", length=format_duration(easy.session.total_ms)),
         bound(do.start_easy),
         tall=True,
         disabled=bool(state.read_only),
     )
     return [
-        *(notice("caution", english(said)) for said in easy.cautions),
+        *(notice("caution", said(one)) for one in easy.cautions),
         notice("note", easy_words(easy.session), title=easy_title(easy.session), actions=[start]),
-        words(ABOUT_EASY, colour=Role.INK_SOFT),
+        words(say(ABOUT_EASY), colour=Role.INK_SOFT),
     ]
 
 
@@ -81,23 +80,17 @@ def no_session_in_brief(why: NoSession, answers: Mapping[AboutPain, bool]) -> ft
     """What stays in view instead of the start button."""
     step = why.next_step(answers)
     if step is None:
-        return notice("caution", pain_today(why), title=NO_SESSION, announce=True)
-    return notice(_NOTICE[step], NEXT_STEP[step], title=NO_SESSION, announce=True)
+        return notice("caution", pain_today(why), title=say(NO_SESSION), announce=True)
+    return notice(_NOTICE[step], say(NEXT_STEP[step]), title=say(NO_SESSION), announce=True)
 
 
 def _question(about: AboutPain, answers: Mapping[AboutPain, bool], do: Setup) -> ft.Control:
-    said = {None: None, True: YES, False: NO}[answers.get(about)]
+    told, asked = {None: None, True: YES, False: NO}[answers.get(about)], say(ABOUT_PAIN[about])
 
     async def answer(value: str) -> None:
         await do.answer_about_pain(about, value == YES)
 
     return group(
-        words(ABOUT_PAIN[about], strong=True),
-        choice_row(
-            ((NO, "No"), (YES, "Yes")),
-            said,
-            answer,
-            name=ABOUT_PAIN[about],
-            said_before=ABOUT_PAIN[about],
-        ),
+        words(asked, strong=True),
+        choice_row(((NO, say("No")), (YES, say("Yes"))), told, answer, name=asked, said_before=asked),
     )

@@ -12,11 +12,12 @@ from companion.views.controls.frame import lies_across
 from companion.views.controls.parts import notice, section, words
 from companion.views.controls.theme import Space, Type
 from companion.views.session.segment_words import weight_now
-from companion.words.words import Words, english
+from companion.words.saying import all_said, msgid, own, said, say
 from engine.base.units import LoadUnit
 from engine.live.loads import open_to_choice, version_of
 from engine.live.state import RunState
-from engine.live.stop_rules import stop_rules
+from engine.live.stop_rules import stop_rules_beside
+from engine.movements.pain import Advice
 from engine.movements.terms import equipment_term
 from engine.session.choices import Chosen
 from engine.session.segment import ahead
@@ -27,16 +28,13 @@ if TYPE_CHECKING:
     from companion.state.live import Live
 
 
-EASIER = "Easier version"
-UNDO = "Undo this cut"
-STOP_RULES = "When to stop"
-RESET = (
-    "Form slipped. Breathe out, set up again, and go on with less range or less weight. Position comes first."
-)
+RESET = msgid("Form slipped. Breathe out, set up again, and move less far or take less weight.")
 
 
 def hurts_button(do: Session) -> ft.Control:
-    return quiet_button("Something hurts", bound(do.something_hurts), tone="caution", tall=True, expand=True)
+    return quiet_button(
+        say("Something hurts"), bound(do.something_hurts), tone="caution", tall=True, expand=True
+    )
 
 
 def easier_button(do: Swap, *, short: bool = False) -> list[ft.Control]:
@@ -44,38 +42,42 @@ def easier_button(do: Swap, *, short: bool = False) -> list[ft.Control]:
     easier = do.easier()
     if easier is None or not easier.items:
         return []
-    name = f"{EASIER}: {easier.items[0].item.chosen.name}"
-    return [quiet_button(EASIER if short else name, bound(do.take_easier), name=name, expand=not short)]
+    name = say("Easier version: {movement}", movement=own(easier.items[0].item.chosen.name))
+    return [
+        quiet_button(
+            say("Easier version") if short else name, bound(do.take_easier), name=name, expand=not short
+        )
+    ]
 
 
 def missing_buttons(do: Swap) -> list[ft.Control]:
     """Each says that one thing the movement needs is not here: a wall, a free floor and the like."""
     return [
-        quiet_button(f"Not here: {english(equipment_term(one))}", bound(do.do_without, one))
+        quiet_button(say("Not here: {equipment}", equipment=equipment_term(one)), bound(do.do_without, one))
         for one in do.needed()
     ]
 
 
 def finish_words(live: Live, do: Session) -> str:
     """“done by 18:30”; empty once no finish is promised."""
-    return "" if live.state.finish_released else f"done by {clock_time(do.done_by())}"
+    return "" if live.state.finish_released else say("done by {clock}", clock=clock_time(do.done_by()))
 
 
-def refit_notice(live: Live, do: Session, unit: LoadUnit) -> list[ft.Control]:
+def refit_notice(live: Live, do: Session) -> list[ft.Control]:
     """What the last re-fit changed, while it is new, with a button to take it back; or a cut on offer."""
     new = live.said and live.state.index <= live.said_at + 1
-    told = Words(unit).sentences((*live.said, *live.entered))
-    said = [notice("note", told, announce=True)] if new else []
+    told = all_said((*live.said, *live.entered))
+    shown = [notice("note", told, announce=True)] if new else []
     undone_at = do.finish_with_everything() if new and live.state.before_refit else None
     if undone_at is not None:
-        undo = f"{UNDO}, finish at {clock_time(undone_at)}"
-        said.append(ft.Row([quiet_button(undo, bound(do.keep_everything), expand=True)]))
+        undo = say("Undo this cut, finish at {clock}", clock=clock_time(undone_at))
+        shown.append(ft.Row([quiet_button(undo, bound(do.keep_everything), expand=True)]))
     offered = live.offered
     if offered is not None and live.state.index <= offered.at + 1:
-        given_up = " · ".join(map(english, offered.cut))
-        cut = f"{given_up}, finish at {clock_time(do.finish_if_cut(offered))}"
-        said.append(ft.Row([quiet_button(cut, bound(do.take_cut), expand=True)]))
-    return said
+        finish = say("Finish at {clock}", clock=clock_time(do.finish_if_cut(offered)))
+        cut = "\n".join((*map(said, offered.cut), finish))
+        shown.append(ft.Row([quiet_button(cut, bound(do.take_cut), expand=True)]))
+    return shown
 
 
 def weight_and_version(run: RunState, unit: LoadUnit) -> list[ft.Control]:
@@ -85,7 +87,7 @@ def weight_and_version(run: RunState, unit: LoadUnit) -> list[ft.Control]:
     if open_to_choice(run) is not None:
         return _steady(weight, version, run.leads_to(run.index))
     shown: list[ft.Control] = [words(weight, size=Type.TITLE, strong=True)] if weight else []
-    shown += [words(version, size=Type.LEAD)] if version else []
+    shown += [words(own(version), size=Type.LEAD)] if version else []
     return [ft.Row(shown, spacing=Space.M, wrap=True)] if shown else []
 
 
@@ -94,19 +96,19 @@ def _steady(weight: str, version: str, chosen: Chosen | None) -> list[ft.Control
     moves under the finger while a weight is chosen."""
     lines: list[ft.Control] = [words(weight or " ", size=Type.TITLE, strong=True)]
     if chosen is not None and chosen.version:
-        said = words(chosen.version, size=Type.LEAD)
-        unsaid = ft.Semantics(exclude_semantics=True, content=ft.Container(content=said, opacity=0))
-        lines.append(said if version else unsaid)
+        named = words(own(chosen.version), size=Type.LEAD)
+        unsaid = ft.Semantics(exclude_semantics=True, content=ft.Container(content=named, opacity=0))
+        lines.append(named if version else unsaid)
     if lies_across(ft.context.page):
         return [ft.Row(lines, spacing=Space.M, wrap=True)]
     return [ft.Column(lines, spacing=0)]
 
 
-def stop_rules_list(run: RunState) -> list[ft.Control]:
-    """Every stop rule of the movement in hand and of the plan."""
+def stop_rules_list(run: RunState, said: Advice | None = None) -> list[ft.Control]:
+    """Every stop rule of the movement in hand and of the plan, beside what the rules about pain ``said``."""
     chosen = run.leads_to(run.index)
-    rules = [words(rule) for rule in stop_rules(run, run.index)]
-    return section(STOP_RULES, rules, detail=chosen.name if chosen else None)
+    rules = [words(own(rule)) for rule in stop_rules_beside(run, run.index, said)]
+    return section(say("When to stop"), rules, detail=own(chosen.name) if chosen else None)
 
 
 def reset_notice(run: RunState) -> list[ft.Control]:
@@ -115,9 +117,9 @@ def reset_notice(run: RunState) -> list[ft.Control]:
     if run.in_hand is None or last is None or run.hold.running:
         return []
     just_now = last.segment_id == run.in_hand.id and last.session_ms >= run.anchor.entered_ms
-    return [notice("note", RESET, announce=True)] if just_now else []
+    return [notice("note", say(RESET), announce=True)] if just_now else []
 
 
 def placing_notice(chosen: Chosen) -> list[ft.Control]:
     """How the weight is placed safely."""
-    return [notice("note", chosen.placing)] if chosen.placing else []
+    return [notice("note", own(chosen.placing))] if chosen.placing else []

@@ -21,7 +21,7 @@ from companion.views.session.parts import (
 )
 from companion.views.session.segment_words import away_words, heading
 from companion.views.session.weight_choice import both_sides_alike, weight_choice
-from companion.words.words import english
+from companion.words.saying import said, say
 from engine.base.units import format_duration
 from engine.live.lead_in import paused_long
 from engine.live.spoken import LIGHT_FIRST
@@ -46,16 +46,19 @@ def paused(state: State, do: Session, go: Go) -> ft.Control:
             *weight_and_version(run, state.home.unit),
             *weight_choice(state, do),
             *both_sides_alike(run),
-            words(f"{left} to go"),
+            words(say("{length} to go", length=left)),
             *_light_first(paused_long(run, do.session_ms())),
             *reset_notice(run),
             *stop_rules_list(run),
-            section_title("Or"),
+            section_title(say("Or")),
             *(ft.Row([button]) for button in _other_buttons(run, do)),
         ],
-        title="Paused",
+        title=say("Paused"),
         top_at="paused",
-        actions=[hurts_button(do), primary_button("Go on", bound(do.resume), expand=True, autofocus=True)],
+        actions=[
+            hurts_button(do),
+            primary_button(say("Go on"), bound(do.resume), expand=True, autofocus=True),
+        ],
     )
 
 
@@ -63,11 +66,11 @@ def _other_buttons(run: RunState, do: Session) -> list[ft.Control]:
     return [
         *easier_button(do.swap),
         *missing_buttons(do.swap),
-        quiet_button("Restart this interval", _resumed(do, do.redo), expand=True),
-        quiet_button("Previous interval", _resumed(do, do.back), expand=True),
-        quiet_button("Skip this", _resumed(do, do.skip), expand=True),
+        quiet_button(say("Restart this interval"), _resumed(do, do.redo), expand=True),
+        quiet_button(say("Previous interval"), _resumed(do, do.back), expand=True),
+        quiet_button(say("Skip this"), _resumed(do, do.skip), expand=True),
         *_other_side_button(run, do),
-        quiet_button("End here and log", bound(do.end_early), tone="danger", expand=True),
+        quiet_button(say("End here and log"), bound(do.end_early), tone="danger", expand=True),
     ]
 
 
@@ -83,9 +86,9 @@ def _other_side_button(run: RunState, do: Session) -> list[ft.Control]:
     """Somebody who ends between the sides is offered the other one first."""
     if run.current is None or run.interval.stop == run.index + 1:
         return []
-    return [quiet_button("The other side too, then end", bound(do.end_with_both_sides), expand=True)]
+    return [quiet_button(say("The other side too, then end"), bound(do.end_with_both_sides), expand=True)]
 
 
 def _light_first(is_long: bool) -> list[ft.Control]:
     """What comes first after a long pause."""
-    return [notice("note", english(LIGHT_FIRST), announce=True)] if is_long else []
+    return [notice("note", said(LIGHT_FIRST), announce=True)] if is_long else []

@@ -12,6 +12,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.session.clocked import clocked
 from companion.views.session.paused import paused
 from companion.views.session.self_paced import self_paced
+from companion.words.saying import say
 from engine.live.state import Status
 from engine.session.segment import Pace
 
@@ -27,7 +28,7 @@ def running_screen(state: State, do: Session, go: Go) -> ft.Control:
     if run.status is Status.paused:
         return paused(state, do, go)
     if run.current is None:
-        return page_frame([words("One moment.")], title=None)
+        return page_frame([words(say("One moment."))], title=None)
     if run.current.pace is Pace.self:
         return self_paced(state, run.current, do)
     return clocked(state, run.current, do)

@@ -4,33 +4,44 @@ from __future__ import annotations
 
 from companion.style.kinds import KIND_WORD
 from companion.style.words import change_words, weight_words
+from companion.words.saying import msgid, own, say
 from engine.base.units import LoadUnit, format_duration
 from engine.live.loads import load_of
 from engine.live.state import RunState
 from engine.movements.movement import Side
 from engine.session.segment import BETWEEN, Kind, Segment, ahead
 from engine.today.easy_movement import HIGHEST_EFFORT
-from engine.today.easy_movement import NAME as EASY_MOVEMENT
+
+THEN = {
+    Kind.get_ready: msgid("Then: get ready"),
+    Kind.warm_up: msgid("Then: warm-up"),
+    Kind.rest: msgid("Then: rest"),
+    Kind.transition: msgid("Then: changeover"),
+    Kind.cool_down: msgid("Then: cool-down"),
+}
+"""What follows the current segment, where it is no movement."""
+SIDED = {Side.left: msgid("{movement}, left"), Side.right: msgid("{movement}, right")}
 
 
 def title(run: RunState, segment: Segment) -> str:
     """“One-hand press, left”; without a movement the kind of the segment."""
     chosen = run.session.chosen(segment)
-    return _with_side(chosen.name if chosen else KIND_WORD[segment.kind], segment.side)
+    return _with_side(own(chosen.name) if chosen else say(KIND_WORD[segment.kind]), segment.side)
 
 
 def _with_side(name: str, side: Side | None) -> str:
-    return f"{name}, {side}" if side in (Side.left, Side.right) else name
+    pattern = SIDED.get(side) if side else None
+    return say(pattern, movement=name) if pattern else name
 
 
 def heading(run: RunState, current: Segment) -> str:
     """“Row, left”: the movement and its side, or “Next: …” between two of them."""
     chosen = run.leads_to(run.index)
     if chosen is None:
-        return KIND_WORD[current.kind]
+        return say(KIND_WORD[current.kind])
     coming = ahead(run.segments, run.index)
-    named = _with_side(chosen.name, coming.side if coming else None)
-    return f"Next: {named}" if current.kind in BETWEEN else named
+    named = _with_side(own(chosen.name), coming.side if coming else None)
+    return say("Next: {movement}", movement=named) if current.kind in BETWEEN else named
 
 
 def weight_now(run: RunState, unit: LoadUnit) -> str:
@@ -45,37 +56,43 @@ def next_words(run: RunState) -> str:
     """What follows the current segment; empty between two movements, where the heading says it."""
     current, following = run.current, run.coming[0] if run.coming else None
     if current is None or following is None:
-        return "Last one."
+        return say("Last one.")
     if following.kind is Kind.side_change:
         return change_words(run.session.chosen(following), following.side)
     if current.kind in BETWEEN:
         return ""
     if following.kind in (Kind.work, Kind.practice):
-        return f"Then {title(run, following)}"
-    return f"Then {KIND_WORD[following.kind].lower()}"
+        return say("Then: {movement}", movement=title(run, following))
+    return say(THEN[following.kind])
 
 
 def kind_word(run: RunState, segment: Segment) -> str:
     """What a segment is for; the work of easy movement is no work."""
     if run.session.easy_movement and segment.kind is Kind.work:
-        return EASY_MOVEMENT
-    return KIND_WORD[segment.kind]
+        return say("Easy movement")
+    return say(KIND_WORD[segment.kind])
 
 
 def effort_words(run: RunState) -> str:
     """How hard easy movement may be; empty in a session."""
-    return f"effort {HIGHEST_EFFORT} at most" if run.session.easy_movement else ""
+    if not run.session.easy_movement:
+        return ""
+    return say("effort {most} of 10 at most", most=HIGHEST_EFFORT)
 
 
 def round_words(run: RunState, current: Segment) -> str:
     """“Round 2 of 4”; empty outside rounds."""
-    return f"Round {current.round} of {_rounds(run, current)}" if current.round else ""
+    if not current.round:
+        return ""
+    return say("Round {number} of {rounds}", number=current.round, rounds=_rounds(run, current))
 
 
 def kind_and_round(run: RunState, current: Segment) -> str:
     """“Warm-up 1 of 2”, or “Practice” if there is one round."""
-    rounds = _rounds(run, current)
-    return f"{KIND_WORD[current.kind]}{f' {current.round} of {rounds}' if rounds > 1 else ''}"
+    rounds, part = _rounds(run, current), say(KIND_WORD[current.kind])
+    if rounds < 2 or current.round is None:
+        return part
+    return say("{part} {number} of {rounds}", part=part, number=current.round, rounds=rounds)
 
 
 def _rounds(run: RunState, current: Segment) -> int:
@@ -87,5 +104,5 @@ def away_words(gap_ms: int) -> str:
     """What happened while nobody was there; a negative gap is a clock that was set back."""
     length = format_duration(abs(gap_ms))
     if gap_ms < 0:
-        return f"The clock of this device was set back by {length}. The session waited."
-    return f"You were away for {length}. The session waited."
+        return say("The clock of this device was set back by {length}. The session waited.", length=length)
+    return say("You were away for {length}. The session waited.", length=length)

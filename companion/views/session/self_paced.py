@@ -26,6 +26,7 @@ from companion.views.session.parts import (
 )
 from companion.views.session.segment_words import kind_and_round, title
 from companion.views.session.weight_choice import practice_words
+from companion.words.saying import own, say
 from engine.live.state import RunState
 from engine.plan.plan import AmountUnit
 from engine.session.choices import Chosen
@@ -53,14 +54,14 @@ def self_paced(state: State, current: Segment, do: Session) -> ft.Control:
     across = lies_across(ft.context.page)
     return page_frame(
         [
-            *refit_notice(state.run.in_progress, do, state.home.unit),
+            *refit_notice(state.run.in_progress, do),
             big_words(title(run, current), size=Type.FAR if across else Type.DIGITS),
             *([*hold, beside([told], hints), *rest] if across else [told, *hold, *hints, *rest]),
         ],
         title=None,
         top_at=current.id,
         width=MAX_PAGE_WIDTH if across else None,
-        actions=[hurts_button(do), primary_button("Done", bound(do.tick), expand=True, autofocus=True)],
+        actions=[hurts_button(do), primary_button(say("Done"), bound(do.tick), expand=True, autofocus=True)],
     )
 
 
@@ -68,7 +69,7 @@ def _hints(state: State, current: Segment, chosen: Chosen) -> list[ft.Control]:
     """How to do the item, and why practice takes its weight."""
     return [
         *reset_notice(state.run.in_progress.state),
-        ft.Column([words(text, size=Type.LEAD) for text in chosen.cues], spacing=Space.XS),
+        ft.Column([words(own(text), size=Type.LEAD) for text in chosen.cues], spacing=Space.XS),
         *placing_notice(chosen),
         *(practice_words(state, current, chosen) if current.kind is Kind.practice else []),
     ]
@@ -81,10 +82,10 @@ def _rest(state: State, current: Segment, do: Session, *, is_hold: bool) -> list
         section_title(kind_and_round(live.state, current), detail=finish_words(live, do)),
         _checklist(live.state, current, do),
         button_row(
-            quiet_button("Pause", bound(do.pause)),
-            quiet_button("Skip", bound(do.skip)),
-            quiet_button("Back", bound(do.back)),
-            *([] if is_hold else [quiet_button("Form slipped", bound(do.form_slipped))]),
+            quiet_button(say("Pause"), bound(do.pause)),
+            quiet_button(say("Skip"), bound(do.skip)),
+            quiet_button(say("Previous"), bound(do.back)),
+            *([] if is_hold else [quiet_button(say("Form slipped"), bound(do.form_slipped))]),
             *easier_button(do.swap, short=True),
             *missing_buttons(do.swap),
             key="controls",
@@ -93,7 +94,7 @@ def _rest(state: State, current: Segment, do: Session, *, is_hold: bool) -> list
 
 
 def _checklist(run: RunState, current: Segment, do: Session) -> ft.Control:
-    """The items of the round in order. Only the current one can be ticked; “Back” takes a tick away."""
+    """The items of the round in order. Only the current one can be ticked; “Previous” takes a tick away."""
     here = (current.block, current.round, current.kind)
     rows: list[ft.Control] = [
         tick_row(

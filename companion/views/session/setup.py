@@ -8,7 +8,7 @@ import flet as ft
 
 from companion.state.required import required
 from companion.style.pain_words import NO_SESSION, pain_today
-from companion.style.words import clock_time, day_words
+from companion.style.words import clock_time
 from companion.views.controls.buttons import bound, button_row, ignoring_value, primary_button, quiet_button
 from companion.views.controls.choice import choice_list, choice_row
 from companion.views.controls.frame import columns, page_frame, whose_session
@@ -26,11 +26,12 @@ from companion.views.session.body_today import (
 )
 from companion.views.session.fitted import fitted, nothing_fits
 from companion.views.session.no_session import no_session_in_brief, no_session_today
-from companion.words.words import ENGLISH, Words, english
+from companion.words.saying import all_said, msgid, own, said, say
 from engine.base.units import format_duration
 from engine.fit.offer import Offer
 from engine.movements.movement import Equipment
 from engine.plan.adjustment import describe
+from engine.record.follow_up import FollowUp
 from engine.session.fitted import FittedSession
 from engine.today.care import Care
 
@@ -40,16 +41,20 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-KITS = (("none", "None"), ("single", "One"), ("pair", "Two"))
-ASKED_FOR = (Equipment.wall, Equipment.floor, Equipment.chair)
-ONLY_HERE = "Your sessions are kept on this device only."
-HOME_SCREEN = "Put this page on the Home Screen first"
-WHY_HOME_SCREEN = (
-    "On an iPhone or iPad a browser clears what a page keeps after seven days without a visit. On the Home "
-    "Screen it stays. Tap Share, then Add to Home Screen, and open it there. What is recorded here does not "
-    "come along: save a backup, and bring it in there."
+KITS = {"none": msgid("None"), "single": msgid("One"), "pair": msgid("Two")}
+ASKED_FOR = {
+    Equipment.wall: msgid("A free wall"),
+    Equipment.floor: msgid("A free floor"),
+    Equipment.chair: msgid("A free chair"),
+}
+ONLY_HERE = msgid("Your sessions are saved on this device only.")
+HOME_SCREEN = msgid("Put this page on the Home Screen first")
+WHY_HOME_SCREEN = msgid(
+    "On an iPhone or iPad a browser clears what a page has saved after seven days without a visit. On the "
+    "Home Screen it stays. Tap Share, then Add to Home Screen, and open it there. What you recorded here "
+    "does not come along: save a backup here, and open it there."
 )
-NOTHING_FELT = "This device gives no vibration here: tones and words say each switch."
+NOTHING_FELT = msgid("This device gives no vibration here: tones and words announce each switch.")
 
 
 @safe_component
@@ -60,11 +65,11 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
     return page_frame(
         [
             *([notice("caution", state.problem)] if state.problem else []),
-            *([notice("note", state.device.remark)] if state.device.remark else []),
+            *([notice("note", say(state.device.remark))] if state.device.remark else []),
             *whose_session(state, go.to_somebody_else),
             *(to_home_screen or _nothing_felt(state, go)),
             *_follow_up(state, go),
-            *(notice("caution", english(said)) for said in state.fit.care.pain),
+            *(notice("caution", said(one)) for one in state.fit.care.pain),
             columns(
                 no_session_today(state, pain, do) if pain else _today(state, do),
                 [
@@ -81,7 +86,7 @@ def setup_screen(state: State, do: Setup, go: Go) -> ft.Control:
             _other_screens(go),
             *([] if to_home_screen else _backup(state, do)),
         ],
-        title=state.plans.chosen.name,
+        title=own(state.plans.chosen.name),
         actions=[_start(state, session, do)] if found is not None and not barred else [],
         said=_instead_of_start(state, do),
         wide=True,
@@ -98,17 +103,17 @@ def _instead_of_start(state: State, do: Setup) -> ft.Control | None:
     why = state.fit.care.no_session
     if not why:
         return None
-    return notice("caution", Words(state.home.unit).say(why), title=NO_SESSION, announce=True)
+    return notice("caution", said(why), title=say(NO_SESSION), announce=True)
 
 
 def _today(state: State, do: Setup) -> list[ft.Control]:
     """The minutes, and the session that fits them."""
     session, found = state.fit.session, required(state.fit.offer, "Nothing was fitted.")
     return [
-        section_title("How many minutes?", detail=_finish(session, do)),
+        section_title(say("How many minutes?"), detail=_finish(session, do)),
         stepper(state.fit.minutes, do.set_minutes, low=5, high=120),
         *_session(state, found, do),
-        *_care(state.fit.care, Words(state.home.unit)),
+        *_care(state.fit.care),
         *_asked_by_coach(state, do),
     ]
 
@@ -126,30 +131,30 @@ def _home_screen(state: State, do: Setup) -> list[ft.Control]:
     if device.records != "home_screen" or device.settings.home_screen_read or state.read_only:
         return []
     buttons = [
-        quiet_button("Save a backup", bound(do.save_backup)),
-        quiet_button("All right", bound(do.home_screen_read)),
+        quiet_button(say("Save a backup"), bound(do.save_backup)),
+        quiet_button(say("All right"), bound(do.home_screen_read)),
     ]
-    said = [notice("note", state.said, announce=True)] if state.said else []
-    return [notice("note", WHY_HOME_SCREEN, title=HOME_SCREEN, actions=buttons), *said]
+    came_of_it = [notice("note", state.said, announce=True)] if state.said else []
+    return [notice("note", say(WHY_HOME_SCREEN), title=say(HOME_SCREEN), actions=buttons), *came_of_it]
 
 
 def _nothing_felt(state: State, go: Go) -> list[ft.Control]:
     if not state.device.nothing_felt:
         return []
-    return [notice("note", NOTHING_FELT, actions=[quiet_button("Try the cues", bound(go.cues))])]
+    return [notice("note", say(NOTHING_FELT), actions=[quiet_button(say("Try the cues"), bound(go.cues))])]
 
 
 def _other_screens(go: Go) -> ft.Control:
     """The ways to the other screens, at the end: the session comes first."""
     screens = {
-        "The week": go.week,
-        "Kit and weights": go.kit,
-        "Plans": go.plans,
-        "Cues": go.cues,
-        "Settings": go.settings,
+        say("The week"): go.week,
+        say("Kit and weights"): go.kit,
+        say("Plans"): go.plans,
+        say("Cues"): go.cues,
+        say("Settings"): go.settings,
     }
     buttons = [quiet_button(name, bound(show)) for name, show in screens.items()]
-    return group(section_title("Besides the session"), button_row(*buttons))
+    return group(section_title(say("Besides the session")), button_row(*buttons))
 
 
 def _backup(state: State, do: Setup) -> list[ft.Control]:
@@ -159,8 +164,8 @@ def _backup(state: State, do: Setup) -> list[ft.Control]:
     if not do.backup_is_due():
         return []
     saved_at = do.kept_elsewhere_at()
-    why = f"Your last backup is of {day_words(saved_at.date())}." if saved_at else ONLY_HERE
-    return [notice("note", why, actions=[quiet_button("Save a backup", bound(do.save_backup))])]
+    why = say("Your last backup: {day}.", day=saved_at.date()) if saved_at else say(ONLY_HERE)
+    return [notice("note", why, actions=[quiet_button(say("Save a backup"), bound(do.save_backup))])]
 
 
 def _follow_up(state: State, go: Go) -> list[ft.Control]:
@@ -168,30 +173,37 @@ def _follow_up(state: State, go: Go) -> list[ft.Control]:
     if state.afterwards.asked is None:
         return []
     asked = state.afterwards.asked
-    day = day_words(asked.local_date)
-    what = "easy movement" if asked.easy_movement else "session"
-    morning = f"Any joint worse this morning than before {day}'s {what}?"
-    label = morning if asked.asks_joints else f"How was {day}'s session?"
-    return [ft.Row([quiet_button(label, bound(go.afterwards), expand=True)])]
+    return [ft.Row([quiet_button(_asked_afterwards(asked), bound(go.afterwards), expand=True)])]
+
+
+def _asked_afterwards(asked: FollowUp) -> str:
+    day = asked.local_date
+    if not asked.asks_joints:
+        return say("How was your session on {day}?", day=day)
+    if asked.easy_movement:
+        return say("Any joint worse this morning than before the easy movement on {day}?", day=day)
+    return say("Any joint worse this morning than before the session on {day}?", day=day)
 
 
 def _asked_by_coach(state: State, do: Setup) -> list[ft.Control]:
     """The coach's adjustments that shape this session."""
     known = state.plans.chosen.known_movements()
-    asked = (ENGLISH.sentences(describe(one, known)) for one in do.asked_by_coach())
-    return [notice("note", said, title="Your coach asks") for said in asked]
+    asked = (all_said(describe(one, known)) for one in do.asked_by_coach())
+    return [notice("note", one, title=say("Your coach asks")) for one in asked]
 
 
-def _care(care: Care, say: Words) -> list[ft.Control]:
+def _care(care: Care) -> list[ft.Control]:
     """The cautions for today, and what the fit takes care of."""
     return [
-        *(notice("caution", say.say(text)) for text in care.cautions),
-        *(notice("note", say.say(said)) for said in care.said),
+        *(notice("caution", said(one)) for one in care.cautions),
+        *(notice("note", said(one)) for one in care.said),
     ]
 
 
 def _start(state: State, session: FittedSession | None, do: Setup) -> ft.Control:
-    label = f"Start {format_duration(session.total_ms)}" if session else "Nothing to start"
+    label = say("Nothing to start")
+    if session:
+        label = say("Start {length}", length=format_duration(session.total_ms))
     ready = session is not None and not state.read_only
     return primary_button(label, bound(do.start), disabled=not ready, expand=True)
 
@@ -200,24 +212,22 @@ def _finish(session: FittedSession | None, do: Setup) -> str:
     """“done by 18:30”; empty if no session fits."""
     if session is None:
         return ""
-    return f"done by {clock_time(do.done_by(session))}"
+    return say("done by {clock}", clock=clock_time(do.done_by(session)))
 
 
 def _kit(state: State, do: Setup) -> ft.Control:
-    name = "Dumbbells on hand"
-    return group(section_title(name), choice_row(KITS, state.home.kit.value, do.choose_kit, name=name))
+    name, kits = say("Dumbbells on hand"), [(kit, say(word)) for kit, word in KITS.items()]
+    return group(section_title(name), choice_row(kits, state.home.kit.value, do.choose_kit, name=name))
 
 
 def _plan_choice(state: State, do: Setup) -> ft.Control:
-    plans = [(plan.id, plan.name) for plan in state.plans.all]
-    return group(
-        section_title("Plan"), choice_list(plans, state.plans.chosen.id, do.choose_plan, name="Plan")
-    )
+    name, plans = say("Plan"), [(plan.id, own(plan.name)) for plan in state.plans.all]
+    return group(section_title(name), choice_list(plans, state.plans.chosen.id, do.choose_plan, name=name))
 
 
 def _room(state: State, do: Setup) -> ft.Control:
     rows: list[ft.Control] = [
-        tick_row(f"A free {one}", one not in state.home.without, ignoring_value(do.toggle_absent, one))
-        for one in ASKED_FOR
+        tick_row(say(named), one not in state.home.without, ignoring_value(do.toggle_absent, one))
+        for one, named in ASKED_FOR.items()
     ]
-    return group(section_title("In the room"), ft.Column(rows, spacing=0))
+    return group(section_title(say("In the room")), ft.Column(rows, spacing=0))

@@ -12,7 +12,7 @@ from companion.views.controls.buttons import bound, quiet_button
 from companion.views.controls.load_input import load_choice
 from companion.views.controls.parts import words
 from companion.views.controls.theme import Space
-from companion.words.words import Words
+from companion.words.saying import all_said, msgid, own, say
 from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice
 from engine.live.state import RunState
 from engine.load.proposal import NEW
@@ -25,9 +25,7 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-FIVE_LEFT = "5 or more repetitions left: take {weight}"
-TOO_MUCH = "More than the {weight} proposed for today"
-WEAKER_SIDE = "Both sides lift the same: what the weaker one can do."
+WEAKER_SIDE = msgid("Both sides lift the same: what the weaker one can do.")
 
 
 def weight_choice(state: State, do: Session) -> list[ft.Control]:
@@ -38,12 +36,15 @@ def weight_choice(state: State, do: Session) -> list[ft.Control]:
     chosen = run.session.chosen(work) if work is not None else None
     if work is None or chosen is None:
         return []
-    name = in_turn(chosen.name, run.session.turn(work.block, work.place, chosen.movement))
+    name = in_turn(own(chosen.name), run.session.turn(work.block, work.place, chosen.movement))
     told_g = exceeded_g(run)
     if told_g is not None:
-        name = TOO_MUCH.format(weight=weight_words(told_g, chosen.dumbbells, state.home.unit))
+        name = say(
+            "More than the {weight} proposed for today",
+            weight=weight_words(told_g, chosen.dumbbells, state.home.unit),
+        )
     elif chosen.dumbbells == 2:
-        name = f"{name}, each"
+        name = say("{movement}, each", movement=name)
     choice = load_choice(
         name,
         load_of(run, work),
@@ -59,7 +60,10 @@ def _found(state: State, chosen: Chosen, do: Session) -> list[ft.Control]:
     load_g = offered_g(state.run.in_progress.state)
     if load_g is None:
         return []
-    label = FIVE_LEFT.format(weight=weight_words(load_g, chosen.dumbbells, state.home.unit))
+    label = say(
+        "5 or more repetitions possible: take {weight}",
+        weight=weight_words(load_g, chosen.dumbbells, state.home.unit),
+    )
     return [quiet_button(label, bound(do.set_load, chosen.movement, load_g), expand=True)]
 
 
@@ -67,7 +71,7 @@ def both_sides_alike(run: RunState) -> list[ft.Control]:
     """While a weight can be chosen for sides that change: it is that of the weaker one."""
     work = open_to_choice(run)
     chosen = run.session.chosen(work) if work is not None else None
-    return [words(WEAKER_SIDE)] if chosen is not None and chosen.sides is not Sides.none else []
+    return [words(say(WEAKER_SIDE))] if chosen is not None and chosen.sides is not Sides.none else []
 
 
 def before_practice(state: State, current: Segment) -> list[ft.Control]:
@@ -85,6 +89,6 @@ def practice_words(state: State, practice: Segment, chosen: Chosen) -> list[ft.C
     if not chosen.dumbbells or proposal is None:
         return []
     weight = weight_words(load_of(state.run.in_progress.state, practice), chosen.dumbbells, state.home.unit)
-    said = [f"Practise with {weight}."] if weight and proposal.step not in NEW else []
-    why = Words(state.home.unit).sentences(proposal.reason)
-    return [ft.Column([words(one) for one in (*said, why)], spacing=Space.XS)]
+    told = [say("Practise with {weight}.", weight=weight)] if weight and proposal.step not in NEW else []
+    why = all_said(proposal.reason)
+    return [ft.Column([words(one) for one in (*told, why)], spacing=Space.XS)]

@@ -33,7 +33,17 @@ pytestmark = pytest.mark.browser
 
 CRASHES = int(os.environ.get("CRASHES", "1"))
 MOST_PRESSES, LONGEST_WAIT_MS = 6, 1_500
-PRESSED = ("Start", "Done", "Skip", "Back", "Pause", "Go on", "Form slipped", "15 s more rest", "Once more")
+PRESSED = (
+    "Start",
+    "Done",
+    "Skip",
+    "Previous",
+    "Pause",
+    "Go on",
+    "Form slipped",
+    "15 s more rest",
+    "Once more",
+)
 AFTERWARDS = ("Save", "Next session")
 AGAIN = plan(
     warm_up(items=(WarmUpItem(movement=BEND.slug, amount=Amount(low=4)),), rounds=RoundsRange(min=1, max=1)),
@@ -74,7 +84,7 @@ def crashed_somewhere(page: Page, kept: Kept, chance: random.Random) -> tuple[Ru
         walk_on(page, chance)
     page.wait_for_timeout(chance.randint(0, LONGEST_WAIT_MS))
     if chance.random() < 0.5:
-        page.evaluate(CLICK, chance.choice(["Skip", "Back", "Pause", "Go on"]))
+        page.evaluate(CLICK, chance.choice(["Skip", "Previous", "Pause", "Go on"]))
     crashed_at = datetime.now(UTC)
     crash(page)
     return acknowledged, crashed_at

@@ -39,7 +39,7 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
     page = opened(context, short_url)
     tap(page, "I have read this")
 
-    tap(page, "five minutes less")
+    tap(page, "5 minutes less")
     minutes_chosen(page, 20)
     tap(page, "One")
     tap(page, "Start")

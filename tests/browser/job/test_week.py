@@ -92,7 +92,7 @@ def test_a_set_that_was_corrected_is_there_after_a_reload_beside_what_was_said_f
     first = page.get_by_role("button", name=re.compile("^Round 1: ")).first
     name = first.inner_text() or first.get_attribute("aria-label") or ""
     tap(page, name.split(",")[0])
-    tap(page, "one repetition less")
+    tap(page, "1 repetition less")
     shown(page, "First said: ")
     tap(page, "Save corrections")
     shown(page, "Done against planned")

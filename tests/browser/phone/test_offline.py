@@ -107,7 +107,7 @@ def test_after_one_visit_the_whole_job_goes_on_without_host_and_network_and_thro
 def start_and_warm_up(page: Page) -> None:
     """From the cautions to the work, whose first cues are felt."""
     tap(page, "I have read this")
-    tap(page, "five minutes less")
+    tap(page, "5 minutes less")
     tap(page, "One")
     tap(page, "Start")
     on_warm_up(page)

@@ -28,7 +28,7 @@ def test_two_people_share_a_phone(phone_host: Path, context: BrowserContext) -> 
         write(page, "Their name", "Odd")
         tap(page, ADD)
         tap(page, "I have read this")
-        shown(page, "Odd's session")
+        shown(page, "Training now: Odd")
         assert len(all_kept(page, "profile")) == 1, "the first one's, which is as it was"
 
         tap(page, "Start")
@@ -40,4 +40,4 @@ def test_two_people_share_a_phone(phone_host: Path, context: BrowserContext) -> 
         shown(page, TITLE)
         shown(page, "A session waits: ")
         tap(page, "Runa")
-        shown(page, "Runa's session")
+        shown(page, "Training now: Runa")

@@ -19,7 +19,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 from walk import LIMIT_MS, opened, shown, tap
 
 from companion.style.kinds import KIND_WORD
-from companion.style.pain_words import ABOUT_PAIN, NO_SESSION, START_EASY
+from companion.style.pain_words import ABOUT_PAIN, NO_SESSION
 from companion.views.home.backup import BRING_IN
 from companion.views.home.plans import READ, TAKE_IN, WRITE
 from companion.window.records import ANOTHER_WINDOW
@@ -166,7 +166,7 @@ def too_sore_for_a_session(page: Page) -> Iterator[State]:
     yield "no-session", page
     for question in ABOUT_PAIN.values():
         tap(page, f"{question} No")
-    shown(page, START_EASY)
+    shown(page, "Start easy movement")
     yield "no-session-easy", page
 
 
@@ -195,7 +195,7 @@ def skip_to(page: Page, wanted: str) -> None:
 def in_the_session(page: Page, folder: Path) -> Iterator[State]:
     tap(page, "One")
     tap(page, "Start")
-    shown(page, "held of 30 s")
+    shown(page, "of 0:30 held")
     yield "warm-up-long", page
     tap(page, "Done")
     shown(page, "Changeover")

@@ -200,7 +200,7 @@ def test_the_week_of_a_pregnancy_is_asked_only_where_it_is_ticked_and_it_is_kept
 def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figure(
     page: Page, store: FolderStore
 ) -> None:
-    tap(page, "five minutes less")
+    tap(page, "5 minutes less")
     tap(page, "One")
     tap(page, "Start")
     on_warm_up(page)

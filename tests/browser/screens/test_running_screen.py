@@ -18,7 +18,6 @@ from playwright.sync_api import BrowserContext, Page, ViewportSize
 from walk import opened, shown, tap, to_work
 
 from companion.style.palette import DARK
-from companion.views.session.parts import EASIER
 from engine.load.rack import Rack
 from engine.movements.movement import Kit, MovementPattern, Sides
 from engine.plan.plan import Amount, RoundsRange, WarmUpItem, WorkMovement
@@ -77,8 +76,8 @@ def out_of_sight(found: dict[str, dict[str, Any]], needed: tuple[str, ...], size
     return faults
 
 
-TO_TAP = ("Skip", "Back", "Form slipped", "Something hurts", "Pause")
-AT_WORK = (*TO_TAP, f"{EASIER}: {EASY.name}")
+TO_TAP = ("Skip", "Previous", "Form slipped", "Something hurts", "Pause")
+AT_WORK = (*TO_TAP, f"Easier version: {EASY.name}")
 AT_REST = (*TO_TAP, "15 s more rest")
 ALWAYS = ("clock", "Round 1 of 2", r"done by \d\d:\d\d")
 NAMED = rf"{LUNGE.name}, left(\s[\s\S]*)?"  # upright, weight and version are read with it

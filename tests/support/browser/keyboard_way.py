@@ -31,7 +31,7 @@ def set_up_and_start(page: Page) -> None:
     press(page, "New to strength training", with_key="Space")
     press(page, "I have read this")
     shown(page, "How many minutes")
-    press(page, "five minutes less")
+    press(page, "5 minutes less")
     minutes_chosen(page, 20)
     press(page, "One", with_key="Space")
     press(page, "Start")

@@ -130,18 +130,18 @@ def _before(page: Page) -> Iterator[str]:
     yield "setup"
     yield from _besides(page)
     for _ in range(4):
-        tap(page, "five minutes less")
+        tap(page, "5 minutes less")
     shown(page, "Nothing to start")
     yield "nothing-fits"
     for _ in range(4):
-        tap(page, "five minutes more")
+        tap(page, "5 minutes more")
     tap(page, "Start")
     on_warm_up(page)
     yield "warm-up"
 
 
 def _on_the_clock(page: Page) -> Iterator[str]:
-    _until(page, "^Changeover", by="Done", missed="Back")
+    _until(page, "^Changeover", by="Done", missed="Previous")
     yield "next-block"
     _until(page, "^Practice", by="Skip")
     _until(page, "First time", by="Skip")

@@ -75,7 +75,7 @@ async def test_somebody_else_trains_here_with_the_same_weights_and_own_records(
     await client.press(ADD)
     await client.until_shown("This is general training information")
     await client.press("I have read this")
-    await client.until_shown("Odd's session")
+    await client.until_shown("Training now: Odd")
     odd = FolderStore(folder_of(tmp_path, keys_in(tmp_path)[1]))
     kit, saved = await odd.person.kit(), await odd.person.profile()
     assert kit == KitOwned(dumbbells=Kit.pair)
@@ -94,11 +94,11 @@ async def test_the_next_opening_asks_who_trains_and_opens_their_records(tmp_path
     await client.until_shown(TITLE)
     assert not client.shows("How many minutes?")
     await client.press("Odd")
-    await client.until_shown("Odd's session")
+    await client.until_shown("Training now: Odd")
     await client.press(SOMEBODY_ELSE)
     await client.until_shown(TITLE)
     await client.press("Runa")
-    await client.until_shown("Runa's session")
+    await client.until_shown("Training now: Runa")
     await closed(client)
 
 
@@ -112,11 +112,11 @@ async def test_a_session_in_progress_is_the_first_thing_that_is_seen(tmp_path: P
     await closed(client)
     again = await window_on(tmp_path)
     await again.until_shown("Paused")
-    assert again.shows("Odd's session")
+    assert again.shows("Training now: Odd")
     await again.press(SOMEBODY_ELSE)
     await again.until_shown("A session waits: ")
     await again.press("Runa")
-    await again.until_shown("Runa's session")
+    await again.until_shown("Training now: Runa")
     assert await FolderStore(tmp_path).run.read() is None
     await closed(again)
 
@@ -127,7 +127,7 @@ async def test_two_windows_of_one_device_are_for_two_people(tmp_path: Path) -> N
     one, other = [await window_on(tmp_path, owners=owners, token=token) for token in ("one", "other")]
     for client, name in ((one, "Runa"), (other, "Odd")):
         await client.press(name)
-        await client.until_shown(f"{name}'s session")
+        await client.until_shown(f"Training now: {name}")
         assert not client.shows("changes nothing")
     await closed(one)
     await closed(other)
@@ -154,7 +154,7 @@ async def test_nothing_of_one_is_in_the_others_backup_and_erasing_leaves_the_oth
     odds = await odd.person.profile()
     assert odds is not None
     assert odds.trainee_id == "odd", "who alone is left goes on"
-    assert not client.shows("Odd's session"), "there is nobody else now"
+    assert not client.shows("Training now: Odd"), "there is nobody else now"
     await closed(client)
 
 
@@ -165,7 +165,7 @@ async def test_a_backup_of_somebody_else_can_become_records_of_their_own(tmp_pat
     await client.press(BRING_IN)
     await client.until_shown("These records were made by Odd on another device. Are both you?")
     await client.press(ANOTHER_HERE)
-    await client.until_shown("Odd's session")
+    await client.until_shown("Training now: Odd")
     odd = FolderStore(folder_of(tmp_path, keys_in(tmp_path)[1]))
     assert [one.id for one in await odd.sessions.records()] == ["of-odd"]
     assert [one.id for one in await FolderStore(tmp_path).sessions.records()] == ["of-runa"]
@@ -176,7 +176,7 @@ async def test_the_backup_of_somebody_who_trains_here_is_theirs_alone(tmp_path: 
     odd = await with_odd(tmp_path)
     client = await window_on(tmp_path)
     await client.press("Runa")
-    await client.until_shown("Runa's session")
+    await client.until_shown("Training now: Runa")
     await client.press("Settings")
     await client.until_shown(ERASE)
     picks(client, (await gather(odd)).holdings)

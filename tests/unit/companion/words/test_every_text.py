@@ -9,7 +9,11 @@ from collections.abc import Iterator
 import catalogues
 from places import ROOT
 
-SHOWN: tuple[str, ...] = ("views/home",)
+SHOWN: tuple[str, ...] = (
+    "views/controls",
+    "views/home",
+    "views/session",
+)
 """The rooms whose texts are all in the catalogues; the others follow."""
 SAYS = {"say", "several", "msgid"}
 INTERNAL = {
@@ -17,14 +21,16 @@ INTERNAL = {
     "KeyError",
     "TypeError",
     "RuntimeError",
+    "required",
     "AssertionError",
     "exception",
     "compile",
-    "required",
     "warning",
     "error",
 }
 """What is called with words for developers: faults that nobody should meet, the log, patterns."""
+NAMES = {"Roboto", "Arrow Left", "Arrow Right"}
+"""Of a font and of keys: no language translates them."""
 _PROSE = re.compile(r"[A-Za-z’']{2,} [A-Za-z’']{2,}|^[A-Z][a-z]+[a-z ,.:…?!]*$")
 
 
@@ -33,7 +39,7 @@ def prose(tree: ast.AST) -> Iterator[tuple[int, str]]:
     passed = _left_out(tree)
     for node in ast.walk(tree):
         is_text = isinstance(node, ast.Constant) and isinstance(node.value, str)
-        if is_text and node not in passed and _PROSE.search(node.value):
+        if is_text and node not in passed and node.value not in NAMES and _PROSE.search(node.value):
             yield node.lineno, node.value
 
 

@@ -21,9 +21,10 @@ from engine.base.units import LoadUnit
 from engine.live.cues import coming_cues
 from engine.live.loads import exceeded_g, load_of, offered_g, open_to_choice, version_of
 from engine.live.run import at
-from engine.live.stop_rules import stop_rule_in, stop_rules
+from engine.live.stop_rules import stop_rule_in, stop_rules, stop_rules_beside
 from engine.live.swap import swap_after_pain
 from engine.movements.movement import Kit, by_slug
+from engine.movements.pain import Advice
 from engine.plan.plan import RoundsRange
 from engine.record.record import LogAnswers
 from engine.record.recording import sets_of, with_load
@@ -199,6 +200,16 @@ def test_each_rest_has_one_stop_rule_of_what_comes_and_the_rounds_take_turns() -
     assert (resting.current.kind, stop_rule_in(ruled, 0)) == (Kind.rest, rules[0])
     assert stop_rule_in(resting, resting.index) == rules[1]
     assert stop_rule_in(resting, len(ruled.segments)) is None
+
+
+def test_no_stop_rule_stands_beside_advice_that_takes_the_movement_up_again() -> None:
+    rule = "Joint pain is never pushed through: stop the movement at once."
+    run = told().state
+    ruled = run.model_copy(update={"session": run.session.model_copy(update={"stop_rules": (rule,)})})
+    asked_or_stopped = {None, Advice.stop_movement, Advice.swap_and_leave_out, Advice.end_session}
+    for said in (None, *Advice):
+        shown = rule in stop_rules_beside(ruled, 0, said)
+        assert shown == (said in {*asked_or_stopped, Advice.get_help}), said
 
 
 def chosen_for(run: Journal) -> tuple[str, int | None, str] | None:

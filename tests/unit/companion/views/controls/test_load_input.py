@@ -51,8 +51,8 @@ def test_a_load_that_nobody_told_is_not_shown_as_nothing() -> None:
 
 @pytest.mark.parametrize("unit", LoadUnit)
 def test_every_step_is_named_for_a_screen_reader_down_before_up(unit: LoadUnit) -> None:
-    names = [name for _, name, _ in STEPS[unit]]
-    expected = [*(f"{name} less" for name in reversed(names)), *(f"{name} more" for name in names)]
+    steps = STEPS[unit]
+    expected = [*(step.less for step in reversed(steps)), *(step.more for step in steps)]
     assert said(drawn(12_500, unit))[2:] == expected
 
 

@@ -12,10 +12,11 @@ from builders import BOTH, movement, plan, practice, warm_up, work
 from flet_client import STEPS, FletClient, Screen, labels_of, texts_of
 from somebody import EASY, HARD, PLAN
 
+from companion.samples import sample_plans
 from companion.style.safety import CALL_NOW, HELP_ROW, HELPERS_FIRST, UNTIL_HELP_COMES, URGENT_SIGNS
 from companion.views.controls.theme import Type
 from companion.views.session.hurt import SIGNS_OF_DANGER
-from companion.views.session.parts import RESET, UNDO
+from companion.views.session.parts import RESET
 from engine.load.rack import Rack
 from engine.movements.movement import Kit, MovementPattern
 from engine.plan.plan import Amount, AmountUnit, RoundsRange, WarmUpItem, WorkMovement
@@ -49,7 +50,7 @@ async def test_what_is_given_up_for_the_finish_is_said_in_one_line_and_taken_bac
     await screen.press("Go on", then="One round dropped")
     assert screen.window.state.run.live is not None
     planned = screen.window.state.run.live.state.before_refit
-    await screen.press(UNDO, then="finish")
+    await screen.press("Undo this cut", then="finish")
     assert screen.window.state.run.live.state.segments == planned
 
 
@@ -76,12 +77,12 @@ async def test_a_hold_banks_its_time_and_a_lost_position_is_answered_with_a_rese
     await screen.start(STRETCHES)
     await screen.press("Hold", then="Leave the hold")
     screen.clock.ms += 8_000
-    await screen.client.until_shown("0:08 held of 30 s")
+    await screen.client.until_shown("0:08 of 0:30 held")
     await screen.press("Form slipped", then=RESET)
     await screen.press("Hold", then="Leave the hold")
     assert not screen.client.shows(RESET)
     screen.clock.ms += 9_000
-    await screen.client.until_shown("0:17 held of 30 s")
+    await screen.client.until_shown("0:17 of 0:30 held")
 
 
 def size_of(client: FletClient, words: str) -> float:
@@ -108,6 +109,22 @@ async def test_the_call_comes_first_and_large_then_what_to_do_and_the_signs_last
     assert size_of(screen.client, CALL_NOW) == Type.TITLE
     assert size_of(screen.client, "\n".join(UNTIL_HELP_COMES)) == Type.LEAD
     await screen.press("Change an answer", then=HELP_ROW)
+
+
+@pytest.mark.parametrize(("number", "then", "stands"), [(2, "Try once", False), (4, "stays out", True)])
+async def test_the_stop_rules_are_there_while_pain_is_asked_about_and_never_forbid_what_is_advised(
+    screen: Screen, number: int, then: str, stands: bool
+) -> None:
+    """“Joint pain is never pushed through: stop the movement at once.” stood below “Try once”."""
+    harbour = next(one for one in sample_plans() if one.id == "harbour-circuit")
+    rules = harbour.stop_rules
+    await screen.start(harbour)
+    await screen.press("Something hurts", then=rules[0])
+    await screen.press("point left knee", then="Any of these?")
+    await screen.press("None: dull", then="How much?")
+    assert all(map(screen.client.shows, rules))
+    await screen.press(f"pain {number}", then=then)
+    assert [screen.client.shows(rule) for rule in rules] == [stands] * len(rules)
 
 
 async def test_legs_that_take_turns_are_not_called_both_and_are_counted_in_all(screen: Screen) -> None:
@@ -207,7 +224,7 @@ async def test_while_the_load_is_being_found_a_rest_offers_the_next_weight_in_on
     await screen.store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=rack))
     twice = work(BOTH.slug, rounds=RoundsRange(min=2, max=2))
     await screen.start(plan(twice, movements=(BOTH,)))
-    offer = "5 or more repetitions left: take 10 kg"
+    offer = "5 or more repetitions possible: take 10 kg"
     assert not screen.client.shows(offer)
     await screen.press("Skip", then="Work")
     for _ in range(61):

@@ -13,7 +13,6 @@ from companion.style.pain_words import (
     ABOUT_PAIN,
     NEXT_STEP,
     NO_EASY_MOVEMENT,
-    START_EASY,
     easy_title,
     easy_words,
 )
@@ -32,6 +31,7 @@ from engine.today.no_session import AboutPain, NextStep
 from storage.models import KitOwned
 from storage.store import Store
 
+START_EASY = "Start easy movement"
 TOO_HIGH = english(PRESSURE_HIGH)
 PLAN = next(plan for plan in sample_plans() if plan.id == "harbour-circuit")
 
@@ -145,7 +145,7 @@ async def test_after_the_last_no_one_button_starts_easy_movement_and_a_line_says
     assert client.shows(NEXT_STEP[NextStep.rest]), "rest comes first"
     await client.press(f"{START_EASY} 7:50")
     await client.until_shown("Next: Arm circles")
-    assert client.shows("effort 4 at most")
+    assert client.shows("effort 4 of 10 at most")
 
 
 async def test_a_yes_leaves_no_way_to_easy_movement(client: FletClient) -> None:
@@ -226,7 +226,7 @@ async def test_a_backup_is_offered_in_one_line_which_then_says_what_was_saved(tm
         await store.sessions.save(record(started_at=datetime.now(UTC) - timedelta(weeks=5)))
 
     client = await window_on(tmp_path, fill=five_weeks_ago)
-    await client.until_shown("Your sessions are kept on this device only.")
+    await client.until_shown("Your sessions are saved on this device only.")
     assert client.shows("Save a backup")
 
 
