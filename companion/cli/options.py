@@ -14,26 +14,35 @@ from companion.words.saying import msgid, say
 Command = Callable[[argparse.Namespace], int]
 """Does what was asked and returns the exit code. Raises Refused."""
 
+NONE_OF = msgid("“{written}” is none of these: {known}.")
 WORDS = {
     "usage: ": msgid("Usage: "),
     "positional arguments": msgid("What to name"),
     "options": msgid("Options"),
     "show this help message and exit": msgid("show this help"),
-    "argument %(argument_name)s: %(message)s": msgid("%(argument_name)s: %(message)s"),
-    "the following arguments are required: %s": msgid("This is missing: %s"),
-    "one of the arguments %s is required": msgid("Choose one of these: %s"),
-    "not allowed with argument %s": msgid("not together with %s"),
-    "unrecognized arguments: %s": msgid("This is not known here: %s"),
-    "invalid choice: %(value)r (choose from %(choices)s)": msgid("%(value)r is none of these: %(choices)s"),
+    "argument %(argument_name)s: %(message)s": msgid("{option}: {fault}"),
+    "the following arguments are required: %s": msgid("This is missing: {named}"),
+    "one of the arguments %s is required": msgid("Choose one of these: {named}"),
+    "not allowed with argument %s": msgid("not together with {named}"),
+    "unrecognized arguments: %s": msgid("This is not known here: {named}"),
+    "invalid choice: %(value)r (choose from %(choices)s)": NONE_OF,
     "expected one argument": msgid("say what, after a space"),
     "expected at least one argument": msgid("name at least one"),
-    "ambiguous option: %(option)s could match %(matches)s": msgid(
-        "%(option)s may mean any of these: %(matches)s"
-    ),
-    "ignored explicit argument %r": msgid("this takes nothing after it: %r"),
+    "ambiguous option: %(option)s could match %(matches)s": msgid("“{short}” may mean any of these: {meant}"),
+    "ignored explicit argument %r": msgid("this takes nothing after it: {shown}"),
 }
-"""What argparse says, and what is said instead: in the language, and plainer. argparse fills the percent
-signs. What is not in the table, such as a sentence of a later Python, stays as it is."""
+"""What argparse says, and what is said instead: in the language, and plainer. What is not in the table, such
+as a sentence of a later Python, stays as it is."""
+FILLED_BY_ARGPARSE = {
+    "option": "%(argument_name)s",
+    "fault": "%(message)s",
+    "named": "%s",
+    "shown": "%r",
+    "written": "%(value)s",
+    "known": "%(choices)s",
+    "short": "%(option)s",
+    "meant": "%(matches)s",
+}
 
 if TYPE_CHECKING:
     Commands = argparse._SubParsersAction[Any]
@@ -49,7 +58,7 @@ def add_replace(command: argparse.ArgumentParser) -> None:
 
 def none_of(written: str, known: Iterable[str]) -> str:
     """That a word is none of those that an option knows."""
-    return say("“{written}” is none of these: {known}.", written=written, known=", ".join(known))
+    return say(NONE_OF, written=written, known=", ".join(known))
 
 
 def later(module: str, name: str) -> Command:
@@ -80,4 +89,4 @@ def argparse_speaking() -> Iterator[None]:
 
 
 def _in_our_words(text: str) -> str:
-    return say(WORDS[text]) if text in WORDS else text
+    return say(WORDS[text], **FILLED_BY_ARGPARSE) if text in WORDS else text

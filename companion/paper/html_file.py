@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from string import Template
 
+from companion.words.saying import words_here
+
 _FILE = Template(
     """<!doctype html>
-<html lang="en">
+<html lang="$language" dir="$direction">
 <head>
 <meta charset="utf-8">
 <meta http-equiv="Content-Security-Policy" content="$policy">
@@ -26,5 +28,14 @@ $body
 
 
 def html_file(*, policy: str, title: str, style: str, body: str) -> str:
-    """The text of the file. ``policy`` is its Content-Security-Policy; the texts in it must be escaped."""
-    return _FILE.substitute(policy=policy, title=title, style=style, body=body)
+    """The text of the file, in the language that is spoken. ``policy`` is its Content-Security-Policy; the
+    texts in it must be escaped."""
+    language = words_here().language
+    return _FILE.substitute(
+        language=language.code,
+        direction="rtl" if language.locale.is_rtl else "ltr",
+        policy=policy,
+        title=title,
+        style=style,
+        body=body,
+    )

@@ -164,7 +164,7 @@ def test_reading_pages_tells_of_each_person_line_by_line_pain_first(
         (("page", "KEPT", "--out", "x.html", "--name", "x" * 121), "not a name"),
         (("page", "KEPT"), "--out"),
         (("export", "KEPT"), "--csv --jsonl"),
-        (("export", "KEPT", "--csv", "a", "--jsonl", "b"), "not allowed with"),
+        (("export", "KEPT", "--csv", "a", "--jsonl", "b"), "not together with"),
         (("export", "KEPT", "--csv", "."), "not the name of a file"),
         (("read",), "PAGE"),
         (("read", "nowhere.html"), "nowhere.html"),

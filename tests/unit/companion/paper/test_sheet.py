@@ -49,7 +49,7 @@ WRITTEN = {
     *("h1", "h2", "h3", "p", "ul", "li", "b", "bdi", "table", "tr", "th", "td"),
 }
 QUIET = {
-    *("lang", "charset", "http-equiv", "content", "name", "class", "role", "aria-label", "id"),
+    *("lang", "dir", "charset", "http-equiv", "content", "name", "class", "role", "aria-label", "id"),
     *("d", "x", "y", "cx", "cy", "r", "width", "height", "viewbox", "transform", "text-anchor", "font-size"),
     *("fill", "stroke", "stroke-width", "patternunits", "patterntransform"),
 }
