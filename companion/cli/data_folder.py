@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from companion.cli.refused import Refused
+from companion.words.faults import fault_words
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_lines
 from storage.exchange.bring_in import AnotherPerson
@@ -76,7 +77,8 @@ def file_as(kind: str, path: Path, read: Callable[[bytes], Found], *, most_bytes
         with disk_faults_of(path), path.open("rb") as file:
             return read(file.read(most_bytes + 1))
     except Unreadable as unreadable:
-        raise Refused(printable_lines(f"“{path}” cannot be read as {kind}: {unreadable.issues[0]}")) from None
+        fault = fault_words(unreadable.issues[0])
+        raise Refused(printable_lines(f"“{path}” cannot be read as {kind}. {fault}")) from None
     except (StorageProblem, ValueError) as problem:
         raise Refused(str(problem)) from None
 

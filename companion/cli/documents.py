@@ -7,6 +7,7 @@ import shutil
 from pathlib import Path
 
 from companion.cli.refused import Refused
+from companion.words.faults import fault_words
 from engine.base.issue import Unreadable
 from engine.base.reading import LARGEST_DOCUMENT_BYTES, read
 from engine.plan.check import check
@@ -24,7 +25,7 @@ def plan_without_faults(written: str) -> SessionPlan:
         faults = unreadable.issues
     if faults:
         count = "a fault" if len(faults) == 1 else f"{len(faults)} faults, the first"
-        raise Refused(f"The plan “{written}” has {count}: {faults[0]}")
+        raise Refused(f"The plan “{written}” has {count}. {fault_words(faults[0])}")
     return plan
 
 

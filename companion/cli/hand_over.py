@@ -11,6 +11,8 @@ from companion.cli.documents import document_named, plan_without_faults, write_n
 from companion.cli.options import add_plan
 from companion.cli.refused import Refused
 from companion.services.clock import SystemClock
+from companion.words.faults import fault_words
+from companion.words.saying import said
 from companion.words.words import english
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_line
@@ -18,7 +20,7 @@ from engine.base.reading import read
 from engine.fit.as_planned import shortest_and_longest_ms
 from engine.movements.movement import library
 from engine.plan.adjustment import Adjustment, adjustment_faults, describe, is_adjustment
-from engine.plan.link import Carried, base_address_fault, link, read_link
+from engine.plan.link import Carried, TooLong, base_address_fault, link, read_link
 from engine.plan.plan import SessionPlan
 from engine.plan.sentences import plan_sentences
 
@@ -50,7 +52,7 @@ def add_hand_over_commands(commands: Commands) -> None:
 def _base_address(written: str) -> str:
     fault = base_address_fault(written)
     if fault is not None:
-        raise argparse.ArgumentTypeError(fault)
+        raise argparse.ArgumentTypeError(said(fault))
     return written
 
 
@@ -78,15 +80,15 @@ def _carried(written: str) -> Carried:
     except Unreadable as unreadable:
         faults = unreadable.issues
     if faults:
-        raise Refused(f"The adjustment “{written}” has a fault: {faults[0]}")
+        raise Refused(f"The adjustment “{written}” has a fault. {fault_words(faults[0])}")
     return adjustment
 
 
 def _made_link(document: Carried, base_address: str) -> str:
     try:
         return str(link(base_address, document))
-    except ValueError as too_long:
-        raise Refused(str(too_long)) from None
+    except TooLong as too_long:
+        raise Refused(said(too_long.what)) from None
 
 
 def _sheet(options: argparse.Namespace) -> int:
@@ -102,7 +104,7 @@ def _open_link(options: argparse.Namespace) -> int:
     try:
         document = read_link(options.link)
     except Unreadable as unreadable:
-        raise Refused(str(unreadable)) from None
+        raise Refused(fault_words(unreadable.issues[0])) from None
     print("\n".join(map(printable_line, _sentences(document))))
     if options.out:
         text = json.dumps(document.model_dump(mode="json"), indent=1, ensure_ascii=False)

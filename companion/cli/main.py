@@ -33,6 +33,7 @@ from companion.cli.hand_over import add_hand_over_commands
 from companion.cli.options import add_plan, argparse_speaking
 from companion.cli.records_options import add_records_commands
 from companion.cli.refused import Refused
+from companion.words.faults import fault_words
 from companion.words.language import NAMES, SOURCE, language
 from companion.words.saying import say, speaking
 from companion.words.words import Words
@@ -124,7 +125,7 @@ def _check(options: argparse.Namespace) -> int:
         faults = check(plan_named(options.plan))
     except Unreadable as unreadable:
         faults = unreadable.issues
-    print("\n".join(str(fault) for fault in faults) or say("No faults."))
+    print("\n".join(map(fault_words, faults)) or say("No faults."))
     return 2 if faults else 0
 
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from engine.base.message import Message
+
 if TYPE_CHECKING:
-    from engine.base.issue import Issue
     from engine.coach.page import CoachPage
     from engine.coach.roster import Person
     from engine.plan.adjustment import Adjustment, Change
@@ -32,7 +33,7 @@ class PagesReceived:
 
     pages: tuple[CoachPage, ...] = ()
     people: tuple[Person, ...] = ()
-    refused: tuple[tuple[str, Issue], ...] = ()
+    refused: tuple[tuple[str, Message], ...] = ()
     opened: str = ""
     answer: Answer = field(default_factory=Answer)
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from companion.words.plural import Plural, Sentences
-from companion.words.sentences import coach, fit, growth, live, load, movements, plan, today
+from companion.words.sentences import coach, faults, fit, growth, live, load, movements, plan, today
 from engine.base.units import LoadUnit
 
 ROOMS = (
     coach.SENTENCES,
+    faults.SENTENCES,
     fit.SENTENCES,
     growth.SENTENCES,
     live.SENTENCES,

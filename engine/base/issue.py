@@ -1,30 +1,27 @@
-"""Faults in documents from outside, each at its place and in one plain sentence."""
+"""Faults in documents from outside: each says where it is, as a path, and what is wrong, as a message."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
+from engine.base.message import Argument, Count, Message, Own, listed, message
 from engine.base.printable import printable_line
 
 LONGEST_ECHO = 60
 """How many characters of a document's own text a sentence about it repeats."""
-LONGEST_MESSAGE = 300
-"""How many characters of a message are shown, whatever the document holds."""
+
+Place = tuple[str | int, ...]
+"""The way to a part of a document, counted from 0, as in ``("blocks", 2, "work_s")``; empty for the document
+itself."""
 
 
 class Issue(NamedTuple):
-    """A fault in a document: ``where`` it is, empty for the document itself, and what is wrong."""
+    """A fault in a document: ``where`` it is, and ``what`` is wrong."""
 
-    where: str
-    message: str
-
-    def __str__(self) -> str:
-        return f"{self.where}: {self.message}" if self.where else self.message
-
-    def in_short(self) -> Issue:
-        """The same fault with a message that is short and printable, whatever the document holds."""
-        return Issue(self.where, _echo(self.message, LONGEST_MESSAGE))
+    where: Place
+    what: Message
 
 
 class Unreadable(ValueError):
@@ -32,24 +29,26 @@ class Unreadable(ValueError):
 
     def __init__(self, *issues: Issue) -> None:
         self.issues = issues
-        super().__init__("; ".join(str(issue) for issue in issues))
+        super().__init__(*issues)
 
 
-def place(location: Sequence[str | int]) -> str:
-    """A place in a document as a person counts: ``blocks 3 › movements 1 › tempo``."""
-    words: list[str] = []
-    for part in without_kinds(location):
-        if isinstance(part, int):
-            words[-1:] = [f"{words[-1]} {part + 1}" if words else str(part + 1)]
-        else:
-            words.append(_echo(part))
-    return " › ".join(words)
+class WrongValue(ValueError):
+    """Raised for a value that cannot be accepted; ``what`` says why."""
+
+    def __init__(self, what: Message) -> None:
+        self.what = what
+        super().__init__(what.code)
+
+
+def unreadable(what: Message) -> Unreadable:
+    """That a document cannot be accepted as a whole."""
+    return Unreadable(Issue((), what))
 
 
 _BLOCK_KINDS = frozenset({"warm_up", "practice", "work", "cool_down"})
 
 
-def without_kinds(location: Sequence[str | int]) -> tuple[str | int, ...]:
+def without_kinds(location: Sequence[str | int]) -> Place:
     """The location of a pydantic error as a path in the document.
 
     After the number of a block pydantic adds the block's kind, which is no level of the document.
@@ -59,8 +58,8 @@ def without_kinds(location: Sequence[str | int]) -> tuple[str | int, ...]:
 
 
 def issue_of(error: Any) -> Issue:
-    """One entry of ``ValidationError.errors()`` at its place and in words."""
-    return Issue(place(error["loc"]), _in_words(error))
+    """One entry of ``ValidationError.errors()`` at its place and as a message."""
+    return Issue(without_kinds(error["loc"]), _what(error))
 
 
 def own_errors(errors: Iterable[Any]) -> Iterator[Any]:
@@ -70,45 +69,71 @@ def own_errors(errors: Iterable[Any]) -> Iterator[Any]:
     return (error for error in found if error["type"] != "too_short" or error["loc"] not in around)
 
 
-_WORDS = {
-    "missing": "this is missing.",
-    "extra_forbidden": "this is not known here.",
-    "int_type": "write a whole number.",
-    "int_parsing": "write a whole number.",
-    "int_from_float": "write a whole number.",
-    "string_type": "write a text.",
-    "bool_type": "write true or false.",
-    "tuple_type": "write a list.",
-    "dict_type": "write an object in braces.",
-    "model_type": "write an object in braces.",
-    "union_tag_not_found": "“kind” is missing.",
+_WHOLE_NUMBER = message("write_whole_number")
+_PARTS = message("write_parts_in_braces")
+_DAY = message("write_day")
+_MOMENT = message("write_moment")
+_WHAT = {
+    "missing": message("missing"),
+    "extra_forbidden": message("not_known_here"),
+    "int_type": _WHOLE_NUMBER,
+    "int_parsing": _WHOLE_NUMBER,
+    "int_from_float": _WHOLE_NUMBER,
+    "string_type": message("write_text"),
+    "bool_type": message("write_true_or_false"),
+    "tuple_type": message("write_list"),
+    "dict_type": _PARTS,
+    "model_type": _PARTS,
+    "union_tag_not_found": message("kind_missing"),
+    "not_seen": message("name_not_seen"),
+    "json_invalid": message("no_text"),
+    "date_parsing": _DAY,
+    "date_from_datetime_parsing": _DAY,
+    "date_type": _DAY,
+    "datetime_parsing": _MOMENT,
+    "datetime_from_date_parsing": _MOMENT,
+    "datetime_type": _MOMENT,
+    "timezone_aware": _MOMENT,
 }
 """What is said for the types of error that need no figure."""
 
 
-def _in_words(error: Any) -> str:
+def _what(error: Any) -> Message:
     kind, context = error["type"], error.get("ctx", {})
     match kind:
-        case "greater_than_equal" | "greater_than":
-            bound = f"at least {context['ge']}" if "ge" in context else f"more than {context.get('gt')}"
-            return f"{_echo(error['input'])} is too small; {bound}."
+        case "greater_than_equal":
+            return message("too_small", written=echo(error["input"]), least=_bound(context["ge"]))
+        case "greater_than":
+            return message("not_more", written=echo(error["input"]), bound=_bound(context["gt"]))
         case "less_than_equal" | "less_than":
-            return f"{_echo(error['input'])} is too large; at most {context.get('le', context.get('lt'))}."
+            most = _bound(context.get("le", context.get("lt")))
+            return message("too_large", written=echo(error["input"]), most=most)
         case "enum" | "literal_error" | "union_tag_invalid":
-            allowed = str(context.get("expected") or context.get("expected_tags")).replace("'", "")
-            return f"“{_echo(context.get('tag', error['input']))}” is not one of {allowed}."
-        case "value_error":
-            return _echo(context["error"], LONGEST_MESSAGE)
-        case "string_pattern_mismatch":
-            return f"“{_echo(error['input'])}” may hold only small letters, digits and single hyphens."
+            allowed = str(context.get("expected") or context.get("expected_tags"))
+            choices = re.findall(r"'([^']*)'", allowed) or [allowed]
+            written = echo(context.get("tag", error["input"]))
+            return message("none_of_these", written=written, allowed=listed(map(echo, choices)))
+        case "value_error" if isinstance(context["error"], WrongValue):
+            return context["error"].what
         case "too_short" | "string_too_short":
-            return "nothing stands here yet." if context["min_length"] == 1 else "this is too short."
+            return message("nothing_here") if context["min_length"] == 1 else message("too_short")
         case "too_long" | "string_too_long":
-            return f"this is too long; at most {context['max_length']}."
-    return _WORDS.get(kind, f"{error['msg'][0].lower()}{error['msg'][1:]}.")
+            return message("too_long", most=Count(count=context["max_length"]))
+        case "string_pattern_mismatch" if "a-z0-9" in context["pattern"]:
+            return message("small_letters_only", written=echo(error["input"]))
+    return _WHAT.get(kind) or message("not_understood", written=echo(error["input"]))
 
 
-def _echo(value: object, most: int = LONGEST_ECHO) -> str:
+def _bound(value: Any) -> Argument:
+    return Count(count=value) if isinstance(value, int | float) and value >= 0 else echo(value)
+
+
+def echo(value: object, most: int = LONGEST_ECHO) -> Own:
     """A value of the document, printable and cut to a length."""
+    return Own(own=short(value, most) or "–")
+
+
+def short(value: object, most: int = LONGEST_ECHO) -> str:
+    """A text of the document, printable and cut to a length."""
     shown = printable_line(str(value)[: most + 1])
     return f"{shown[:most]}…" if len(shown) > most else shown

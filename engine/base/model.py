@@ -7,6 +7,7 @@ import json
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic_core import PydanticCustomError
 
 from engine.base.printable import is_seen
 
@@ -19,7 +20,7 @@ Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
 
 def _seen(name: str) -> str:
     if not is_seen(name):
-        raise ValueError("nothing of this name can be seen.")
+        raise PydanticCustomError("not_seen", "not seen")
     return name
 
 

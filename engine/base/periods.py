@@ -11,6 +11,9 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
+from engine.base.issue import WrongValue, echo
+from engine.base.message import message
+
 
 def iso_week(day: date) -> str:
     """The ISO 8601 week of a date, for example 2026-W01 for 2025-12-29."""
@@ -37,7 +40,7 @@ def weeks_until(last: str, weeks: int) -> tuple[str, ...]:
 
 def _checked_week(written: str) -> str:
     if iso_week(days_of(written)[0]) != written:
-        raise ValueError(f"“{written}” is not an ISO week such as 2026-W09.")
+        raise WrongValue(message("not_a_week", written=echo(written)))
     return written
 
 

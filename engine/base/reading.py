@@ -1,4 +1,4 @@
-"""Documents from outside, read strictly and within bounds. What is refused says why in plain sentences."""
+"""Documents from outside, read strictly and within bounds. What is refused says why."""
 
 from __future__ import annotations
 
@@ -9,7 +9,8 @@ from typing import NoReturn, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from engine.base.issue import Issue, Unreadable, issue_of, own_errors
+from engine.base.issue import Unreadable, echo, issue_of, own_errors, unreadable
+from engine.base.message import Count, message
 
 LARGEST_DOCUMENT_BYTES = 4_000_000
 DEEPEST_NESTING = 40
@@ -18,24 +19,24 @@ LONGEST_NUMBER = 20
 
 
 def parse_json(raw: str | bytes, *, most_bytes: int = LARGEST_DOCUMENT_BYTES) -> object:
-    """Decodes JSON from outside. Raises Unreadable with one sentence that says what is wrong.
+    """Decodes JSON from outside. Raises Unreadable with one fault.
 
     It refuses what the standard decoder lets through or fails on: huge documents, deep nesting, numbers with
     endless digits, NaN and infinities, lone surrogates.
     """
     size = len(raw) if isinstance(raw, bytes) else len(raw.encode("utf-8", "surrogatepass"))
     if size > most_bytes:
-        raise Unreadable(Issue("", f"The file is larger than {most_bytes // 1_000} kB."))
+        raise unreadable(message("file_too_large", most=Count(count=most_bytes // 1_000)))
     try:
         text = raw.decode("utf-8-sig") if isinstance(raw, bytes) else raw
         text.encode("utf-8")
         _refuse_deep(text)
         return json.loads(text, parse_int=_bounded_int, parse_float=_finite, parse_constant=_no_constant)
     except UnicodeError:
-        raise Unreadable(Issue("", "The file is not UTF-8 text.")) from None
+        raise unreadable(message("no_text")) from None
     except json.JSONDecodeError as error:
-        where = f"line {error.lineno}, column {error.colno}"
-        raise Unreadable(Issue(where, "this is not JSON.")) from None
+        line, column = Count(count=error.lineno), Count(count=error.colno)
+        raise unreadable(message("cannot_be_read_at", line=line, column=column)) from None
 
 
 _STRING_OR_BRACKET = re.compile(r'"(?:[^"\\]|\\.)*+(?:"|\\?\Z)|[\[\]{}]', re.DOTALL)
@@ -49,26 +50,26 @@ def _refuse_deep(text: str) -> None:
         if found[0] in "[{":
             depth += 1
             if depth > DEEPEST_NESTING:
-                raise Unreadable(Issue("", f"The file is nested more than {DEEPEST_NESTING} levels deep."))
+                raise unreadable(message("nested_too_deep", levels=Count(count=DEEPEST_NESTING)))
         elif found[0] in "]}":
             depth -= 1
 
 
 def _bounded_int(digits: str) -> int:
     if len(digits) > LONGEST_NUMBER:
-        raise Unreadable(Issue("", f"The number {digits[:8]}… is too long."))
+        raise unreadable(message("number_too_large", number=echo(digits, 8)))
     return int(digits)
 
 
 def _finite(digits: str) -> float:
     value = float(digits)
     if not math.isfinite(value):
-        raise Unreadable(Issue("", f"The number {digits[:20]} is too large."))
+        raise unreadable(message("number_too_large", number=echo(digits, 20)))
     return value
 
 
 def _no_constant(name: str) -> NoReturn:
-    raise Unreadable(Issue("", f"{name} is not a number."))
+    raise unreadable(message("not_a_number", written=echo(name)))
 
 
 Document = TypeVar("Document", bound=BaseModel)
@@ -90,13 +91,12 @@ def read_content(model: type[Document], content: object) -> Document:
 
 
 def _refuse_other_format(model: type[BaseModel], content: object) -> None:
-    """Refuses another kind of document, or a newer version of ours, each in a sentence of its own."""
+    """Refuses another kind of document, or a newer version of ours."""
     if not isinstance(content, dict):
-        raise Unreadable(Issue("", "The file does not hold one JSON object."))
+        raise unreadable(message("another_kind_of_file"))
     expected, ours = (model.model_fields[name].default for name in ("format", "version"))
     found, version = content.get("format"), content.get("version")
     if found != expected:
-        raise Unreadable(Issue("format", f"this is not a {expected.replace('-', ' ')}."))
+        raise unreadable(message("another_kind_of_file"))
     if isinstance(version, int) and version > ours:
-        newer = f"this file was written by a newer version ({version}); this one reads up to {ours}."
-        raise Unreadable(Issue("version", newer))
+        raise unreadable(message("made_with_newer"))

@@ -53,15 +53,15 @@ def format_duration(duration_ms: int) -> str:
 def grams(amount: str | float | Decimal, unit: LoadUnit = LoadUnit.kg) -> int:
     """The grams of a load that was written in kilograms or pounds, with a comma or a point.
 
-    Raises ValueError with one sentence for what is not a number from 0 to 500 kg.
+    Raises ValueError for what is not a number from 0 to 500 kg.
     """
     try:
         value = Decimal(str(amount).strip().replace(",", "."))
     except InvalidOperation:
-        raise ValueError(f"“{amount}” is not a load: write a number such as 12 or 12.5.") from None
+        raise ValueError(f"{amount!r} is not a load.") from None
     factor = Decimal(1000) if unit is LoadUnit.kg else GRAMS_PER_POUND
     if not value.is_finite() or not 0 <= value * factor <= HEAVIEST_LOAD_G:
-        raise ValueError(f"“{amount}” {unit} is not a load between 0 and 500 kg.")
+        raise ValueError(f"{amount!r} {unit} is not a load.")
     return int((value * factor).to_integral_value(ROUND_HALF_UP))
 
 

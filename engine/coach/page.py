@@ -12,7 +12,8 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field, model_validator
 
-from engine.base.issue import Issue, Unreadable
+from engine.base.issue import Issue, Unreadable, WrongValue
+from engine.base.message import Day, message
 from engine.base.model import Identifier, Model, Name
 from engine.base.periods import IsoWeek, iso_week
 from engine.base.units import LoadUnit
@@ -90,14 +91,14 @@ class CoachPage(Model):
     @model_validator(mode="after")
     def _agrees_with_itself(self) -> CoachPage:
         if list(self.weeks) != sorted(set(self.weeks)):
-            raise ValueError("the weeks stand once each, the earliest first.")
+            raise WrongValue(message("page_contradicts_itself"))
         if tuple(review.iso_week for review in self.reviews) != self.weeks:
-            raise ValueError("each week has its figures, in the order of the weeks.")
+            raise WrongValue(message("page_contradicts_itself"))
         if len({one.record_id for one in self.sessions}) < len(self.sessions):
-            raise ValueError("a session stands twice.")
+            raise WrongValue(message("page_contradicts_itself"))
         in_week = Counter(iso_week(one.local_date) for one in counted(self.sessions))
         if in_week != Counter({r.iso_week: r.sessions for r in self.reviews if r.sessions}):
-            raise ValueError("the sessions are not those of the weeks.")
+            raise WrongValue(message("page_contradicts_itself"))
         return self
 
 
@@ -144,8 +145,8 @@ def page_from(
 def refuse_future(page: CoachPage, now: datetime) -> None:
     """Raises Unreadable for a page from a clock that is wrong: it would count as the newest for ever."""
     if page.made_at - now > CLOCK_AHEAD:
-        made = page.made_at.date().isoformat()
-        raise Unreadable(Issue("made_at", f"The page says it was made on {made}, which is still to come."))
+        made = Day(day=page.made_at.date())
+        raise Unreadable(Issue(("made_at",), message("made_in_the_future", made=made)))
 
 
 def _in_weeks(records: Iterable[Record], weeks: Collection[str], choice: PageChoice) -> list[Record]:

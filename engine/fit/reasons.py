@@ -27,6 +27,7 @@ from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
 from engine.movements.terms import every_term, joint_term, kit_term, limit_term, movement_term, variant_term
 from engine.plan.plan import GiveUp, PracticeKind, SessionPlan, movements_named_in
+from engine.plan.words import CUTS
 from engine.session.block_parts import kept_movements, optional_name
 from engine.session.choices import Choices, ChosenByBlock
 from engine.session.interval import work_interval
@@ -124,7 +125,7 @@ def gained(lever: Lever, plan: SessionPlan) -> Message:
 
 def lost(lever: Lever, plan: SessionPlan) -> Message:
     """What a session loses when more of a lever is spent."""
-    return _in_its_block(LOST[lever.code], lever, plan)
+    return _in_its_block(CUTS[lever.code], lever, plan)
 
 
 def _in_its_block(part: Message, lever: Lever, plan: SessionPlan) -> Message:
@@ -135,16 +136,6 @@ def part_in_block(part: Message, plan: SessionPlan, block: str) -> Message:
     return message("part_in_block", part=part, block=Count(count=block_number(plan, block)))
 
 
-LOST = {
-    GiveUp.cool_down: message("shorter_cool_down"),
-    GiveUp.hand_change: message("hands_changed_inside"),
-    GiveUp.leg_change: message("sides_changed_inside"),
-    GiveUp.optional_movements: message("fewer_optional_movements"),
-    GiveUp.practice_kind: message("other_practice"),
-    GiveUp.practice: message("without_practice"),
-    GiveUp.rest: message("less_rest"),
-    GiveUp.work: message("shorter_work"),
-}
 _GAINED = {
     GiveUp.cool_down: message("longer_cool_down"),
     GiveUp.hand_change: message("time_to_change_hands"),

@@ -14,6 +14,8 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator
 
+from engine.base.issue import WrongValue, echo
+from engine.base.message import message
 from engine.base.model import Model
 from engine.base.units import MS_PER_S
 
@@ -58,10 +60,10 @@ class TempoPhases(Model):
 
 @lru_cache(maxsize=1_000)
 def parse_tempo(written: str) -> TempoPhases:
-    """Reads ``3-0-1-0``. Raises ValueError with one sentence for what is not a tempo."""
+    """Reads ``3-0-1-0``. Raises WrongValue for what is not a tempo."""
     match = _WRITTEN.fullmatch(written)
     if match is None:
-        raise ValueError(f"“{written}” is not a tempo: write four numbers of seconds such as 3-0-1-0.")
+        raise WrongValue(message("not_a_tempo", written=echo(written)))
     lowering, bottom, lifting, top = match.groups()
     phases = TempoPhases(
         lowering_s=int(lowering),
@@ -70,7 +72,7 @@ def parse_tempo(written: str) -> TempoPhases:
         top_s=int(top),
     )
     if phases.lowering_s == 0 or phases.repetition_ms == 0:
-        raise ValueError(f"“{written}” is not a tempo: the lowering takes at least one second.")
+        raise WrongValue(message("tempo_without_lowering", written=echo(written)))
     return phases
 
 

@@ -13,13 +13,12 @@ from typing import Annotated, Literal
 
 from pydantic import AwareDatetime, Field
 
-from engine.base.issue import Issue, Unreadable, place
+from engine.base.issue import Issue, Unreadable
 from engine.base.message import Argument, Count, Day, Message, Own, message
 from engine.base.model import Identifier, Model, Name, Sentence, Slug
 from engine.base.reading import parse_json
 from engine.movements.movement import PAIRED_JOINTS, Joint, Movement, Side
 from engine.movements.terms import joint_term, movement_term
-from engine.movements.words import joint_word
 from engine.plan.plan import SessionPlan
 
 LONGEST_DAYS = 92
@@ -115,8 +114,8 @@ def adjustment_faults(adjustment: Adjustment, *, today: date | None = None) -> t
     """
     made = adjustment.made_at.date()
     ahead = today is not None and not _is_made_by(adjustment, today)
-    to_come = (Issue("made_at", f"it says it was made on {made}, which is still to come."),) if ahead else ()
-    return (*to_come, *_faults(adjustment))
+    to_come = Issue(("made_at",), message("made_in_the_future", made=Day(day=made)))
+    return (*[to_come] * ahead, *_faults(adjustment))
 
 
 def _is_made_by(adjustment: Adjustment, day: date) -> bool:
@@ -126,16 +125,17 @@ def _is_made_by(adjustment: Adjustment, day: date) -> bool:
 def _faults(adjustment: Adjustment) -> Iterator[Issue]:
     made, until = adjustment.made_at.date(), adjustment.until
     if until < made:
-        yield Issue("until", f"{until} is before the day it was made.")
+        yield Issue(("until",), message("ends_before_it_was_made"))
     if (until - made).days > LONGEST_DAYS:
-        yield Issue("until", f"an adjustment holds for {LONGEST_DAYS} days at most.")
+        yield Issue(("until",), message("adjustment_too_long", most=Count(count=LONGEST_DAYS)))
     for number, change in enumerate(adjustment.changes):
         if not isinstance(change, SpareJoint):
             continue
         if change.side is not None and change.joint not in PAIRED_JOINTS:
-            yield Issue(place(("changes", number, "side")), f"the {joint_word(change.joint)} has no side.")
+            joint = joint_term((change.joint, None))
+            yield Issue(("changes", number, "side"), message("joint_has_no_side", joint=joint))
         if change.until is not None and change.until > until:
-            yield Issue(place(("changes", number, "until")), "this is after the adjustment's own last day.")
+            yield Issue(("changes", number, "until"), message("ends_after_the_adjustment"))
 
 
 def describe(adjustment: Adjustment, known: Mapping[str, Movement]) -> tuple[Message, ...]:

@@ -13,12 +13,12 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from engine.base.issue import Issue, issue_of, own_errors
+from engine.base.issue import Issue, Place, issue_of, own_errors
 from engine.base.model import JsonObject
 from engine.plan.check import check
 from engine.plan.plan import RoundsRange, SessionPlan, WorkBlock, WorkMovement
 
-DraftPlace = tuple[str | int, ...]
+DraftPlace = Place
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from copy import deepcopy
 
-from engine.base.issue import Issue, place, without_kinds
+from engine.base.issue import Issue, without_kinds
+from engine.base.message import Message
 from engine.base.model import JsonObject
 from engine.plan.check import check
 from engine.plan.draft import DraftPlace, PlanDraft, found_at, put_into, shape_of
@@ -50,12 +51,11 @@ def _mended(content: JsonObject, wrong: dict[DraftPlace, Issue]) -> JsonObject:
     return mended
 
 
-def faults_at(found: tuple[Issue, ...], where: DraftPlace) -> tuple[str, ...]:
-    """What is wrong at exactly this place, in words."""
-    return tuple(issue.message for issue in found if issue.where == place(where))
+def faults_at(found: tuple[Issue, ...], where: DraftPlace) -> tuple[Message, ...]:
+    """What is wrong at exactly this place."""
+    return tuple(issue.what for issue in found if issue.where == where)
 
 
 def faults_within(found: tuple[Issue, ...], where: DraftPlace) -> tuple[Issue, ...]:
     """The faults at this place and in everything it holds."""
-    here = place(where)
-    return tuple(one for one in found if one.where == here or one.where.startswith(f"{here} › "))
+    return tuple(one for one in found if one.where[: len(where)] == where)

@@ -20,7 +20,8 @@ from urllib.parse import unquote
 from pydantic import BaseModel
 
 from engine.base.base_41 import from_base_41, to_base_41
-from engine.base.issue import Issue, Unreadable
+from engine.base.issue import Unreadable, WrongValue, unreadable
+from engine.base.message import Count, Message, message
 from engine.base.reading import parse_json, read
 from engine.plan.adjustment import Adjustment, adjustment_faults
 from engine.plan.check import check
@@ -43,32 +44,31 @@ _BASE_ADDRESS = re.compile(
 )
 
 
-class TooLong(ValueError):
+class TooLong(WrongValue):
     """Raised for a document that does not fit into a link."""
 
     def __init__(self, length: int) -> None:
-        super().__init__(
-            f"This takes a link of {length} characters, and {LONGEST_TEXT} are the most: send it as a file."
-        )
+        most = Count(count=LONGEST_TEXT)
+        super().__init__(message("too_long_for_a_link", length=Count(count=length), most=most))
 
 
-def base_address_fault(base_address: str) -> str | None:
-    """Why links cannot start with this address, in one sentence; None where they can."""
+def base_address_fault(base_address: str) -> Message | None:
+    """Why links cannot start with this address; None where they can."""
     if len(base_address) > LONGEST_BASE_ADDRESS or not _BASE_ADDRESS.fullmatch(base_address):
-        return "Write the address where the companion is served: https://, a host, and its folder."
+        return message("write_address")
     return None
 
 
 def link(base_address: str | None, document: Carried) -> str | None:
     """The link that carries a document; None where there is no address to start with.
 
-    Raises ValueError for an address that cannot start a link, and TooLong.
+    Raises WrongValue for an address that cannot start a link, and TooLong.
     """
     if not base_address:
         return None
     fault = base_address_fault(base_address)
     if fault is not None:
-        raise ValueError(fault)
+        raise WrongValue(fault)
     return f"{base_address}#{fragment(document)}"
 
 
@@ -86,7 +86,7 @@ def fragment(document: Carried) -> str:
 def read_link(written: str) -> Carried:
     """The document that a link or its fragment carries; spaces and line breaks from copying do not matter.
 
-    Raises Unreadable with one sentence, also for a document with faults: whatever is returned can be used.
+    Raises Unreadable with one fault, also for a document with faults: whatever is returned can be used.
     """
     key, text = _key_and_text(written)
     try:
@@ -94,9 +94,7 @@ def read_link(written: str) -> Carried:
     except ValueError:
         raise _damaged() from None
     if packed[:1] > bytes([VERSION]):
-        raise _refusal(
-            f"This link was made by a newer version ({packed[0]}); this one reads up to {VERSION}."
-        )
+        raise unreadable(message("made_with_newer"))
     if len(packed) < 6 or packed[0] != VERSION:
         raise _damaged()
     content = _inflated(packed[5:])
@@ -108,10 +106,10 @@ def read_link(written: str) -> Carried:
 def _key_and_text(written: str) -> tuple[str, str]:
     longest = LONGEST_BASE_ADDRESS + LONGEST_TEXT + 20
     if len(written) > 2 * longest or len(joined := "".join(written.split())) > longest:
-        raise _refusal(f"The link is longer than {longest} characters.")
+        raise unreadable(message("link_too_long", most=Count(count=longest)))
     key, _, text = unquote(joined).rpartition("#")[2].partition("=")
     if key not in _CARRIED:
-        raise _refusal("This link carries neither a plan nor an adjustment.")
+        raise unreadable(message("link_carries_nothing"))
     return key, text
 
 
@@ -122,11 +120,11 @@ def _document(model: type[Carried], content: bytes) -> Carried:
         raise _damaged()
     try:
         document = read(model, json.dumps({"format": model.model_fields["format"].default} | fields))
-    except Unreadable as unreadable:
-        raise Unreadable(unreadable.issues[0].in_short()) from None
+    except Unreadable as refused:
+        raise Unreadable(refused.issues[0]) from None
     faults = check(document) if isinstance(document, SessionPlan) else adjustment_faults(document)
     if faults:
-        raise Unreadable(faults[0].in_short())
+        raise Unreadable(faults[0])
     return document
 
 
@@ -183,8 +181,4 @@ def _inflated(deflated: bytes) -> bytes:
 
 
 def _damaged() -> Unreadable:
-    return _refusal("This link is damaged or was cut off; ask for it again, or for the file.")
-
-
-def _refusal(sentence: str) -> Unreadable:
-    return Unreadable(Issue("", sentence))
+    return unreadable(message("link_damaged"))

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from engine.base.message import Message, message
 from engine.base.phrases import listed, number_of
 from engine.base.units import format_duration, format_load, ms
 from engine.movements.movement import Kit, Movement, Sides, StartsWith, sides_of
 from engine.movements.own_choice import Occasion
 from engine.movements.tempo import parse_tempo
+from engine.movements.terms import joint_term, kit_term
 from engine.movements.words import KIT_WORDS, joint_word
 from engine.plan.plan import (
     Amount,
@@ -21,6 +23,28 @@ from engine.plan.plan import (
     WarmUpItem,
     WorkMovement,
 )
+
+CUTS = {
+    GiveUp.cool_down: message("shorter_cool_down"),
+    GiveUp.hand_change: message("hands_changed_inside"),
+    GiveUp.leg_change: message("sides_changed_inside"),
+    GiveUp.optional_movements: message("fewer_optional_movements"),
+    GiveUp.practice_kind: message("other_practice"),
+    GiveUp.practice: message("without_practice"),
+    GiveUp.rest: message("less_rest"),
+    GiveUp.work: message("shorter_work"),
+    GiveUp.extra_rounds: message("fewer_rounds"),
+    GiveUp.extra_warm_up: message("fewer_warm_up_rounds"),
+}
+"""What a session loses when more of a thing is given up."""
+
+
+def occasion_term(when: Occasion) -> Message:
+    """When the coach wants a substitute: with a kit, or while a joint hurts."""
+    if when.joint is None:
+        return kit_term(when.kit or Kit.none)
+    return message("joint_hurts", joint=joint_term((when.joint, None)))
+
 
 BLOCK_KIND_WORDS: Mapping[str, str] = {
     "warm_up": "Warm-up",

@@ -15,9 +15,9 @@ from typing import Any, NamedTuple, TypeVar
 
 from pydantic import ValidationError
 
-from engine.base.issue import Issue, Unreadable
+from engine.base.issue import Issue, Place, Unreadable, issue_of, unreadable
+from engine.base.message import Count, message
 from engine.base.model import Model, canonical_json, revision_of
-from engine.base.printable import printable_line
 from engine.base.reading import parse_json
 from engine.load.rack import Rack
 from engine.plan.adjustment import Adjustment
@@ -153,36 +153,34 @@ def write_backup(holdings: Holdings, *, more: Tables | None = None) -> bytes:
 
 
 def read_backup(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) -> Holdings:
-    """The holdings in a backup. Raises Unreadable with one sentence."""
+    """The holdings in a backup. Raises Unreadable with one fault."""
     return holdings_in(tables_in(raw, name, most_bytes=most_bytes))
 
 
 def tables_in(raw: bytes, name: str, *, most_bytes: int = LARGEST_BACKUP_BYTES) -> Tables:
     """The tables of a backup, with unchecked documents. Raises Unreadable."""
     if len(raw) > most_bytes:
-        raise _unreadable(f"The file is larger than {most_bytes // 1_000_000} MB.")
+        raise unreadable(message("file_too_large", most=Count(count=most_bytes // 1_000)))
     _refuse_many_values(raw)
     try:
         return decode(raw, FORMAT, name, parse=lambda body: parse_json(body, most_bytes=most_bytes))
-    except StorageProblem as problem:
-        raise _unreadable(str(problem)) from None
+    except StorageProblem:  # its version is newer
+        raise unreadable(message("made_with_newer")) from None
     except Damaged:
-        raise _unreadable(
-            "This is not a whole backup: it is another file, or damaged or cut short."
-        ) from None
+        raise unreadable(message("no_whole_backup")) from None
 
 
 def _refuse_many_values(raw: bytes) -> None:
     most = max(len(raw), SMALL_BYTES) // FEWEST_BYTES_A_VALUE
     if sum(map(raw.count, (b",", b"{", b"["))) > most:
-        raise _unreadable("The file holds more values than a backup of its size.")
+        raise unreadable(message("too_much_for_a_backup"))
 
 
 def holdings_in(tables: Tables) -> Holdings:
     """The checked holdings in the tables of a backup. Raises Unreadable."""
     unknown = next(iter(tables.keys() - PARTS.keys() - {DECLINED}), None)
     if unknown is not None:
-        raise _unreadable(printable_line(f"A backup has no table “{unknown[:40]}”."))
+        raise Unreadable(Issue((unknown,), message("not_known_here")))
     parts = [_part(tables.get(name, {}), name) for name in PARTS]
     holdings = in_canonical_order(Holdings(*parts))
     _refuse_underivable(holdings)
@@ -191,21 +189,18 @@ def holdings_in(tables: Tables) -> Holdings:
 
 def _part(table: Mapping[str, Any], name: str) -> tuple[Any, ...]:
     model, key = PARTS[name]
-    found = tuple(
-        _document(model, held, f"{name} › {number}") for number, held in enumerate(table.values(), 1)
-    )
+    found = tuple(_document(model, held, (name, number)) for number, held in enumerate(table.values()))
     if [key(one) for one in found] != list(table):
-        raise _unreadable("A document stands under another name than its own.", name)
+        raise Unreadable(Issue((name,), message("kept_under_another_name")))
     return found
 
 
-def _document(model: type[One], held: object, where: str) -> One:
+def _document(model: type[One], held: object, where: Place) -> One:
     try:
         return model.model_validate_json(json.dumps(held))  # Refuses half a character, which a dict may hold.
     except ValidationError as error:
-        fault = error.errors(include_url=False, include_input=False)[0]
-        place = " › ".join(str(step)[:40] for step in fault["loc"])
-        raise _unreadable(printable_line(f"{place}: {fault['msg'][:200]}."), where) from None
+        fault = issue_of(error.errors(include_url=False)[0])
+        raise Unreadable(Issue((*where, *fault.where), fault.what)) from None
 
 
 def _refuse_underivable(holdings: Holdings) -> None:
@@ -213,15 +208,11 @@ def _refuse_underivable(holdings: Holdings) -> None:
     by_record: dict[str, list[Amendment]] = {record.id: [] for record in holdings.records}
     for amendment in holdings.amendments:
         if amendment.record_id not in by_record:
-            raise _unreadable("An amendment stands there without its record.", "amendments")
+            raise Unreadable(Issue(("amendments",), message("correction_without_its_session")))
         by_record[amendment.record_id].append(amendment)
     for record in holdings.records:
         if not can_be_derived_from(record, by_record[record.id]):
-            raise _unreadable("A record holds figures that cannot be counted.", "records")
-
-
-def _unreadable(message: str, where: str = "") -> Unreadable:
-    return Unreadable(Issue(where, message))
+            raise Unreadable(Issue(("records",), message("cannot_be_counted")))
 
 
 def counts_in_words(holdings: Holdings) -> Iterable[str]:

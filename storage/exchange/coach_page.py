@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from datetime import datetime
 from html.parser import HTMLParser
 
-from engine.base.issue import Issue, Unreadable
+from engine.base.issue import echo, unreadable
+from engine.base.message import Count, message
 from engine.base.periods import days_of, iso_week
 from engine.base.reading import LARGEST_DOCUMENT_BYTES, parse_json, read_content
 from engine.coach.page import CoachPage, PageAsked, page_from, refuse_future
@@ -86,11 +87,11 @@ def read_page(raw: str | bytes, *, now: datetime | None = None) -> CoachPage:
     """
     size = len(raw) if isinstance(raw, bytes) else len(raw.encode("utf-8", "surrogatepass"))
     if size > LARGEST_DOCUMENT_BYTES:
-        raise Unreadable(Issue("", f"The file is larger than {LARGEST_DOCUMENT_BYTES // 1_000} kB."))
+        raise unreadable(message("file_too_large", most=Count(count=LARGEST_DOCUMENT_BYTES // 1_000)))
     try:
         text = raw.decode("utf-8-sig") if isinstance(raw, bytes) else raw
     except UnicodeError:
-        raise Unreadable(Issue("", "The file is not UTF-8 text.")) from None
+        raise unreadable(message("no_text")) from None
     content = parse_json(_data_of(text))
     _refuse_huge_numbers(content)
     page = read_content(CoachPage, content)
@@ -107,11 +108,11 @@ def _data_of(text: str) -> str:
             break
     # The parser is never closed, so it does not look again at the rest of a file that was cut short.
     if finder.is_open:
-        raise Unreadable(Issue("", "The file was cut short: the data of the page are not all there."))
+        raise unreadable(message("page_cut_short"))
     if not finder.found:
-        raise Unreadable(Issue("", "This is not a whole page for the coach: it carries no data."))
+        raise unreadable(message("no_page_for_the_coach"))
     if len(finder.found) > 1:
-        raise Unreadable(Issue("", "The page carries its data twice, which no page of ours does."))
+        raise unreadable(message("page_contradicts_itself"))
     return "".join(finder.found[0])
 
 
@@ -165,7 +166,7 @@ def _refuse_huge_numbers(content: object) -> None:
     while waiting:
         one = waiting.pop()
         if isinstance(one, int | float) and abs(one) > LARGEST_NUMBER:
-            raise Unreadable(Issue("", f"The number {one:g} is too large for a page."))
+            raise unreadable(message("number_too_large", number=echo(f"{one:g}")))
         if isinstance(one, dict | list):
             waiting.extend(one.values() if isinstance(one, dict) else one)
 

@@ -117,8 +117,8 @@ async def _found(
                 continue
             try:
                 parts[file.name] = part_in(await folder.read(file.name), file.name)
-            except Unreadable as unreadable:
-                unread.append(f"“{file.name}” was left out: {unreadable.issues[0]}")
+            except Unreadable:
+                unread.append(f"“{file.name}” was left out: it cannot be read.")
         found[device] = _Found(parts if rest.name in parts else {}, tuple(unread))
     return found
 

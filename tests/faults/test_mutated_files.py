@@ -33,6 +33,7 @@ from mutations import (
 )
 from places import GOLDEN
 
+from companion.words.faults import fault_words
 from engine.base.issue import Unreadable
 from engine.base.reading import read
 from engine.plan.check import check
@@ -244,7 +245,7 @@ def test_a_mutated_plan_is_refused_in_sentences_or_can_be_checked() -> None:
             issues = check(read(SessionPlan, raw))
         except Unreadable as unreadable:
             issues, refused = unreadable.issues, refused + 1
-        assert all(0 < len(str(issue)) < 2_000 for issue in issues)
+        assert all(0 < len(fault_words(issue)) < 2_000 for issue in issues)
     assert MUTATIONS * 0.3 < refused < MUTATIONS
 
 

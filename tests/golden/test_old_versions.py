@@ -15,9 +15,9 @@ from typing import Any
 import pytest
 from places import GOLDEN
 from recounted import agrees_with_a_recount
+from refusals import refused_because
 from version_0 import BACKUP, FOLDER, STEPS
 
-from engine.base.issue import Unreadable
 from engine.load.rack import FixedWeight
 from engine.movements.movement import Kit
 from engine.record.record import Record
@@ -153,5 +153,5 @@ def test_a_backup_that_says_it_is_older_and_holds_what_no_version_wrote_is_refus
     body = BACKUP.read_bytes().split(b"\n")[1].replace(b'"load_kg"', b'"load_st"', 1)
     sha256 = hashlib.sha256(b"backup 0\n" + body).hexdigest().encode()
     raw = b'{"format": "backup", "version": 0, "sha256": "%s", "tables":\n%s\n}\n' % (sha256, body)
-    with pytest.raises(Unreadable, match="not a whole backup"):
+    with refused_because("not a whole backup"):
         read_backup(raw, BACKUP.name)

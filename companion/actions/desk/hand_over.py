@@ -5,6 +5,7 @@ from __future__ import annotations
 from companion.actions.context import Context
 from companion.actions.desk.edits import DeskEdits
 from companion.actions.home.plans import Plans
+from engine.base.issue import WrongValue
 from engine.plan.draft import Put, apply, plan_of
 from engine.plan.draft_parts import free_name, slug_of
 from engine.plan.link import base_address_fault
@@ -49,11 +50,11 @@ class HandOver:
         await self._context.files.copy(link_written)
 
     async def set_base_address(self, written: str) -> None:
-        """Sets where links lead; an empty address takes it away. Raises ValueError with one sentence."""
+        """Sets where links lead; an empty address takes it away. Raises WrongValue."""
         address = written.strip()
         fault = base_address_fault(address) if address else None
         if fault is not None:
-            raise ValueError(fault)
+            raise WrongValue(fault)
         device = self._context.state.device
         device.settings = device.settings.model_copy(update={"base_address": address})
         await self._context.keep_settings()

@@ -9,13 +9,14 @@ from companion.actions.context import Context
 from companion.actions.desk.answer import AnswerEdits
 from companion.state.pages_received import Answer, PagesReceived
 from companion.state.screen import Screen
-from engine.base.issue import Issue, Unreadable
+from engine.base.issue import Unreadable
+from engine.base.message import message
 from engine.base.printable import printable_line
 from engine.coach.roster import roster
 from storage.exchange.coach_page import read_page
 
 LONGEST_FILE_NAME = 60
-TOO_MANY = "Not read: too many or too large to be read at once. Drop them again by themselves."
+TOO_MANY = message("too_many_at_once")
 
 
 class Pages:
@@ -39,11 +40,9 @@ class Pages:
             try:
                 pages.append(read_page(picked.content, now=self._context.now()))
             except Unreadable as unreadable:
-                refused.append(
-                    (printable_line(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].in_short())
-                )
+                refused.append((printable_line(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].what))
         if (left_out := count - len(all_picked)) > 0:
-            refused.append((f"{left_out} more", Issue("", TOO_MANY)))
+            refused.append((f"{left_out} more", TOO_MANY))
         self._context.state.pages = replace(
             received, pages=tuple(pages), people=roster(pages), refused=tuple(refused), opened=""
         )

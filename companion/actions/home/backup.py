@@ -10,6 +10,7 @@ from companion.actions.copying import copy_or_say, copy_soon, folder_of, look_at
 from companion.actions.home.opening import Opening
 from companion.state.backup import Asks
 from companion.state.screen import Screen
+from companion.words.faults import fault_words
 from engine.base.issue import Unreadable
 from engine.base.phrases import number_of
 from engine.record.profile import UNNAMED
@@ -62,7 +63,7 @@ class Backup:
         try:
             read = [read_backup(one.content, one.name) for one in picked]
         except Unreadable as unreadable:
-            self._say(" ".join(map(str, unreadable.issues)))
+            self._say(" ".join(map(fault_words, unreadable.issues)))
             return
         backup = self._context.state.backup
         backup.picked, backup.in_backup, backup.answers = union(*read), True, {}

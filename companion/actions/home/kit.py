@@ -13,7 +13,7 @@ from engine.load.proposal import LoadProposal
 from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
 from engine.movements.movement import Equipment
 
-NO_WEIGHT = msgid("A weight is more than 0 and at most 500 kg.")
+NO_WEIGHT = msgid("Write a weight such as 12 or 12.5, more than 0 and at most 500 kg.")
 
 
 class Kit:
@@ -44,7 +44,10 @@ class Kit:
 
     def weight_g(self, written: str) -> int:
         """The grams of a weight written in the person's unit. Raises ValueError with one sentence."""
-        load_g = grams(written, self._context.profile().unit)
+        try:
+            load_g = grams(written, self._context.profile().unit)
+        except ValueError:
+            raise ValueError(say(NO_WEIGHT)) from None
         if load_g == 0:
             raise ValueError(say(NO_WEIGHT))
         return load_g

@@ -85,7 +85,7 @@ class Plans:
     def _refuse(self, what: str, faults: tuple[Issue, ...]) -> None:
         plans = self._context.state.plans
         plans.shown = None
-        plans.faulty, plans.faults = what, tuple(one.in_short() for one in faults)
+        plans.faulty, plans.faults = what, faults
         self._context.show(Screen.plans)
 
     async def export(self, plan: SessionPlan) -> None:

@@ -22,6 +22,7 @@ from companion.views.controls.theme import (
     style,
     touch_padding,
 )
+from companion.words.faults import why
 from companion.words.saying import say
 
 
@@ -128,7 +129,7 @@ def entry(
         try:
             await on_add(written.current)
         except ValueError as wrong:
-            set_fault(str(wrong))
+            set_fault(why(wrong))
             return
         written.current = ""
         set_fault("")

@@ -147,9 +147,8 @@ def _faults_of(plan: PlanOnDesk, where: DraftPlace) -> tuple[object, ...]:
         return ()
     if where != THE_PLAN:
         return faults_within(plan.faults, where)
-    return tuple(
-        one for one in plan.faults if not one.where.startswith(("blocks", "allowances", "movements"))
-    )
+    others = ("blocks", "allowances", "movements")
+    return tuple(one for one in plan.faults if not one.where or one.where[0] not in others)
 
 
 def _opened(fields: Fields, state: State, do: Desk) -> list[ft.Control]:

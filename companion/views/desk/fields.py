@@ -16,7 +16,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
 from companion.views.controls.tick import tick_row
-from companion.words.saying import msgid, say
+from companion.words.saying import msgid, said, say
 from engine.base.units import LoadUnit, format_load, grams
 from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_faults import faults_at, faults_within
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from companion.state.plan_on_desk import PlanOnDesk
 
 
-A_LOAD = "write a number such as 12 or 12.5."
+A_LOAD = "Write a number such as 12 or 12.5."
 STRETCH = ft.CrossAxisAlignment.STRETCH
 
 
@@ -121,7 +121,7 @@ class Fields:
     def _faults(self, where: DraftPlace) -> list[str]:
         """What is wrong at a place; of a load in words that its unit has."""
         written = value_at(self.plan.draft, where)
-        found = [one.message for one in faults_within(self.plan.faults, where)]
+        found = [said(one.what) for one in faults_within(self.plan.faults, where)]
         is_load = isinstance(where[-1], str) and where[-1].endswith("_g")
         return [A_LOAD] if is_load and isinstance(written, str) else found
 
@@ -166,8 +166,8 @@ class Fields:
     def wrong(self, *where: str | int) -> list[ft.Control]:
         """The faults of a place as a whole."""
         return [
-            words(f"Check: {said}", size=Type.CAPTION, strong=True, colour=Role.DANGER)
-            for said in faults_at(self.plan.faults, where)
+            words(f"Check: {said(what)}", size=Type.CAPTION, strong=True, colour=Role.DANGER)
+            for what in faults_at(self.plan.faults, where)
         ]
 
     def order(self, name: str, where: DraftPlace, number: int, *, count: int) -> list[ft.Control]:

@@ -11,7 +11,7 @@ from companion.views.controls.field import entry
 from companion.views.controls.parts import group, notice, section_title, words
 from companion.views.controls.theme import Role
 from companion.views.drawings.qr import qr_drawing
-from companion.words.saying import msgid, say
+from companion.words.saying import msgid, said, say
 from engine.plan.link import TooLong, link
 from engine.plan.plan import SessionPlan
 
@@ -56,7 +56,7 @@ def _link(plan: SessionPlan, address: str, do: HandOver) -> list[ft.Control]:
     try:
         made = link(address, plan)
     except TooLong as too_long:
-        return [notice("caution", str(too_long))]
+        return [notice("caution", said(too_long.what))]
     assert made is not None
     return [
         words(say("Links lead to {address}", address=address)),

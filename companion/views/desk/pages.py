@@ -58,8 +58,8 @@ def _roster(state: State, do: Pages, go: Go) -> ft.Control:
 
 
 def _refused(state: State) -> list[ft.Control]:
-    told = [f"{name}: {issue.message}" for name, issue in state.pages.refused]
-    return [notice("caution", "\n".join(told), title="Not read", announce=True)] if told else []
+    refused = [f"{name}: {said(why)}" for name, why in state.pages.refused]
+    return [notice("caution", "\n".join(refused), title="Not read", announce=True)] if refused else []
 
 
 def _flag(person: Person) -> str | None:

@@ -12,6 +12,7 @@ from companion.views.controls.parts import group, rule, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role
 from companion.views.desk.fields import Fields
+from companion.words.faults import why
 from companion.words.saying import msgid, own, said, say, several
 from engine.movements.terms import pattern_term
 from engine.plan.draft_parts import movements_found
@@ -64,7 +65,7 @@ def _own_movement(like: Movement, fields: Fields) -> ft.Control:
         try:
             await fields.do.add_own_movement(like.slug, name)
         except ValueError as wrong:
-            set_fault(str(wrong))
+            set_fault(why(wrong))
             return
         set_name("")
         set_fault("")

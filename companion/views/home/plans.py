@@ -13,6 +13,7 @@ from companion.views.controls.parts import group, notice, section, section_title
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.undo import undo_notice
+from companion.words.faults import place_words
 from companion.words.saying import all_said, msgid, own, said, say, several, words_here
 from engine.base.issue import Issue
 from engine.plan.adjustment import describe
@@ -111,8 +112,8 @@ def _faults(state: State) -> list[ft.Control]:
 
 
 def _fault(one: Issue) -> ft.Control:
-    where = [words(one.where, strong=True)] if one.where else []
-    return ft.Column([*where, words(one.message)], spacing=0, tight=True)
+    where = [words(place_words(one.where), strong=True)] if one.where else []
+    return ft.Column([*where, words(said(one.what))], spacing=0, tight=True)
 
 
 def _line(plan: SessionPlan, state: State, do: Plans) -> ft.Control:

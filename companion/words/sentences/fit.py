@@ -62,6 +62,8 @@ SENTENCES: Sentences = {
     "without_practice": "without practice",
     "less_rest": "less rest",
     "shorter_work": "shorter work intervals",
+    "fewer_rounds": "rounds above the minimum",
+    "fewer_warm_up_rounds": "warm-up rounds above the minimum",
     "longer_cool_down": "a longer cool-down",
     "time_to_change_hands": "time to change hands",
     "time_to_change_sides": "time to change sides",

@@ -94,7 +94,7 @@ def test_a_plan_from_a_file_is_read_before_it_is_kept_and_its_faults_stand_at_th
     broken["blocks"][0]["movements"][0]["tempo"] = "slow"
     pick(page, "evening.json", json.dumps(broken))
     shown(page, "evening.json cannot be saved: 1 fault")
-    shown(page, "blocks 1 › movements 1 › tempo")
+    shown(page, "Block 1 › Movement 1 › Tempo")
 
     pick(page, "evening.json", GUEST.model_dump_json())
     shown(page, "by Ines Okonjo")

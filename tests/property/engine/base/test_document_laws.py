@@ -13,6 +13,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from strategies import fits, journals, plans
 
+from companion.words.faults import fault_words
 from engine.base.issue import Unreadable
 from engine.base.model import canonical_json, revision_of
 from engine.base.reading import parse_json, read
@@ -105,4 +106,4 @@ def test_any_json_that_is_no_plan_is_refused_with_its_faults(value) -> None:
     framed = {"format": "session-plan", "version": 1, "blocks": value}
     with pytest.raises(Unreadable) as refused:
         read(SessionPlan, json.dumps(framed))
-    assert all(issue.message for issue in refused.value.issues)
+    assert all(fault_words(issue) for issue in refused.value.issues)

@@ -18,9 +18,10 @@ from engine.fit.decisions import Decision, LeverDecision
 from engine.fit.lengths import Undecided
 from engine.fit.offer import offer
 from engine.fit.problem import Problem, is_below_minimum, pose, shortest_possible_ms, solve
-from engine.fit.reasons import LOST, SwapCode
+from engine.fit.reasons import SwapCode
 from engine.movements.movement import Kit, Side
 from engine.plan.plan import GiveUp, PracticeKind
+from engine.plan.words import CUTS
 from engine.session.choices import Choices
 from engine.session.segment import Kind, total_ms
 
@@ -242,7 +243,7 @@ def has_more(after: Choices, before: Choices) -> bool:
 
 
 LONGEST = 10**6
-COSTS = {*(one.code for one in LOST.values()), "rounds_less", "warm_up_rounds_less", "short_of_minimum"}
+COSTS = {*(one.code for one in CUTS.values()), "rounds_less", "warm_up_rounds_less", "short_of_minimum"}
 
 
 def parts(said: Message, name: str) -> list[str]:

@@ -278,9 +278,11 @@ def test_a_plan_with_faults_is_not_fitted_and_its_first_fault_is_named(
     plan = json.loads(SAMPLE_FILES[0].read_text("utf-8"))
     plan["blocks"][2]["rounds"] = {"min": 5, "max": 3}
     file.write_text(json.dumps(plan), "utf-8")
-    assert "at least 5 is more than at most 3" in refused(capsys, "fit", str(file), "--minutes", "30")
+    assert "The minimum of 5 is more than the maximum of 3" in refused(
+        capsys, "fit", str(file), "--minutes", "30"
+    )
     assert cli.main(["check", str(file)]) == 2
-    assert capsys.readouterr().out == "blocks 3 › rounds: at least 5 is more than at most 3.\n"
+    assert capsys.readouterr().out == "Block 3 › Rounds: The minimum of 5 is more than the maximum of 3.\n"
 
 
 @pytest.mark.parametrize("sample", SAMPLE_FILES, ids=lambda sample: sample.stem)

@@ -119,7 +119,7 @@ def test_a_plan_too_long_for_a_link_or_for_a_code_says_so(capsys: Printed) -> No
         many = tuple(movement(f"m-{n}", end_point=end) for n, end in enumerate(ends))
         return written(plan(movements=(*plan().movements, *many)))
 
-    assert "send it as a file" in refused(capsys, "link", with_movements(54), "--base", BASE)
+    assert "Send this as a file" in refused(capsys, "link", with_movements(54), "--base", BASE)
     no_code = refused(capsys, "link", with_movements(30), "--base", BASE, "--qr", "code.svg")
     assert "too long for any QR code" in no_code
 

@@ -169,7 +169,7 @@ def test_reading_pages_tells_of_each_person_line_by_line_pain_first(
         (("read",), "PAGE"),
         (("read", "nowhere.html"), "nowhere.html"),
         (("read", "."), "could not be read"),
-        (("read", "KEPT/profile.json"), "carries no data"),
+        (("read", "KEPT/profile.json"), "not a whole page"),
         (("read", "\0"), "null"),
     ],
 )

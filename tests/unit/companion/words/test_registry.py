@@ -35,8 +35,8 @@ TERMS = {
 
 
 def calls() -> Iterator[tuple[str, ast.Call]]:
-    """Each place in the engine where a message is made."""
-    for path in python_files("engine"):
+    """Each place in engine, storage and application where a message is made."""
+    for path in python_files("engine", "storage", "companion"):
         for node in ast.walk(tree_of(path)):
             if isinstance(node, ast.Call) and ast.unparse(node.func) == "message":
                 yield f"{shown(path)}:{node.lineno}", node

@@ -9,6 +9,8 @@ import pytest
 from builders import plan, profile
 from pydantic import ValidationError
 
+from engine.base.issue import Issue, issue_of
+from engine.base.message import message
 from engine.base.printable import is_seen, printable_line, printable_lines
 
 JOINERS = "\u200c\u200d"
@@ -82,5 +84,6 @@ def test_a_name_of_which_nothing_can_be_seen_is_refused(name: str) -> None:
     """U+3164 alone was accepted."""
     assert not is_seen(name)
     for document in (lambda: profile(name=name), lambda: plan(name=name)):
-        with pytest.raises(ValidationError, match="nothing of this name can be seen"):
+        with pytest.raises(ValidationError) as refused:
             document()
+        assert issue_of(refused.value.errors()[0]) == Issue(("name",), message("name_not_seen"))

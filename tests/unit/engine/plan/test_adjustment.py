@@ -12,6 +12,7 @@ from accounts import MINUTE, TODAY, account, loaded
 from builders import BOTH, FLOOR, HAND, LEG, STARTED_AT, cool_down, plan, practice, work
 from reasons_said import reasons_said
 
+from companion.words.faults import fault_words
 from companion.words.words import english
 from engine.fit.asked import Asked
 from engine.fit.assemble import fitted
@@ -105,24 +106,24 @@ def test_every_change_is_one_plain_sentence() -> None:
     [
         (
             adjustment(RoundsLimit(rounds=2), until=MONDAY - timedelta(days=1)),
-            "until: 2026-03-01 is before the day it was made.",
+            "Last day: The last day comes before the day it was made.",
         ),
         (
             adjustment(RoundsLimit(rounds=2), until=MONDAY + timedelta(days=93)),
-            "until: an adjustment holds for 92 days at most.",
+            "Last day: An adjustment holds for 92 days at most.",
         ),
         (
             adjustment(SpareJoint(joint=Joint.low_back, side=Side.left)),
-            "changes 1 › side: the low back has no side.",
+            "Change 1 › Side: This joint has no side: low back.",
         ),
         (
             adjustment(SpareJoint(joint=Joint.knee, until=MONDAY + timedelta(days=7))),
-            "changes 1 › until: this is after the adjustment's own last day.",
+            "Change 1 › Last day: This is after the last day of the adjustment.",
         ),
     ],
 )
 def test_a_fault_has_its_place(made: Adjustment, fault: str) -> None:
-    assert [str(issue) for issue in adjustment_faults(made)] == [fault]
+    assert list(map(fault_words, adjustment_faults(made))) == [fault]
 
 
 def test_an_adjustment_holds_to_its_last_day_for_its_plan_and_person() -> None:
@@ -270,7 +271,7 @@ def test_an_adjustment_from_the_future_is_not_in_force_and_has_a_fault() -> None
         ahead = adjustment(Remark(text="Easy."), made_at=made_at, until=made_at.date())
         assert in_force([ahead], plan(), MONDAY) == ()
         (fault,) = adjustment_faults(ahead, today=MONDAY)
-        assert (fault.where, "still to come" in fault.message) == ("made_at", True)
+        assert (fault.where, fault.what.code) == (("made_at",), "made_in_the_future")
         assert adjustment_faults(ahead) == ()
     tomorrow = adjustment(Remark(text="Easy."), made_at=STARTED_AT + timedelta(days=1))
     assert in_force([tomorrow], plan(), MONDAY) == (tomorrow,), "it is tomorrow where the coach is"

@@ -20,6 +20,8 @@ from builders import (
     work,
 )
 
+from companion.words.faults import fault_words, place_words
+from companion.words.words import english
 from engine.base.issue import Unreadable
 from engine.base.reading import read
 from engine.plan.check import check
@@ -54,7 +56,7 @@ def circuit(**fields: object) -> SessionPlan:
 HARD_ON_KNEES = movement("knee-drop", stress={"knee": 2})
 LOADED = movement("heavy-drop", variants=BOTH.variants[1:])
 MORE = (HARD_ON_KNEES, LOADED, movement("one-only", variants=BOTH.variants[1:2]))
-FIRST, SECOND = "blocks 1 › movements 1", "blocks 1 › movements 1 › substitutes 1 › movement"
+FIRST, SECOND = "Block 1 › Movement 1", "Block 1 › Movement 1 › Substitute 1 › Movement"
 
 
 def instead(*others: tuple[str, str]) -> dict[str, object]:
@@ -62,125 +64,129 @@ def instead(*others: tuple[str, str]) -> dict[str, object]:
 
 
 FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
-    "no work": (plan(warm_up()), "blocks", "there is no work block."),
-    "same block twice": (plan(work(), work()), "blocks", "two blocks have the id “circuit”."),
-    "short transition": (plan(transition_s=5), "transition_s", "a change of block takes 20 to 60 s"),
+    "no work": (plan(warm_up()), "Blocks", "Add a work block."),
+    "same block twice": (plan(work(), work()), "Blocks", "Two parts go by the same id: circuit."),
+    "short transition": (plan(transition_s=5), "Changeover", "Write 20 s to 60 s, or 0"),
     "order said twice": (
         plan(buys=(Buys.rounds, Buys.rounds, Buys.allowances)),
-        "buys",
-        "each kind stands once.",
+        "With more time",
+        "Name each once.",
     ),
-    "order lacks rounds": (plan(buys=(Buys.allowances,)), "buys", "both have to be in the order"),
+    "order lacks rounds": (plan(buys=(Buys.allowances,)), "With more time", "Name both"),
     "unknown movement": (
         plan(work("moon-walk", HAND.slug)),
-        "blocks 1 › movements 1",
-        "the movement “moon-walk” is not in the library or the plan.",
+        "Block 1 › Movement 1",
+        "No movement of that name: moon-walk.",
     ),
     "unknown in the warm-up": (
         plan(warm_up(items=items(movement="moon-walk")), work()),
-        "blocks 1 › items 1",
-        "is not in the library",
+        "Block 1 › Movement 1",
+        "No movement of that name: moon-walk.",
     ),
     "a movement twice in the warm-up": (
         plan(warm_up(items=items() * 2), work()),
-        "blocks 1",
-        "the movement “easy-bend” stands twice in this block.",
+        "Block 1",
+        "Twice in this block: Easy bend.",
     ),
     "a movement straight after itself": (
         plan(work(BOTH.slug, HAND.slug, HAND.slug)),
-        "blocks 1 › movements 3",
-        "“One hand press” comes straight after itself; put another movement between.",
+        "Block 1 › Movement 3",
+        "Put another movement between: One hand press comes straight after itself.",
     ),
     "a movement straight after itself from round to round": (
         plan(work(HAND.slug, BOTH.slug, LEG.slug, HAND.slug)),
-        "blocks 1 › movements 4",
-        "“One hand press” ends a round and begins the next; put another movement between.",
+        "Block 1 › Movement 4",
+        "Put another movement between: One hand press ends a round and begins the next.",
     ),
     "one movement twice, and so from round to round as well": (
         plan(work(HAND.slug, HAND.slug)),
-        "blocks 1 › movements 2",
-        "“One hand press” ends a round and begins the next; put another movement between.",
+        "Block 1 › Movement 2",
+        "Put another movement between: One hand press ends a round and begins the next.",
     ),
     "rounds backwards": (
         plan(work(rounds=RoundsRange(min=4, max=2))),
-        "blocks 1 › rounds",
-        "at least 4 is more than at most 2.",
+        "Block 1 › Rounds",
+        "The minimum of 4 is more than the maximum of 2.",
     ),
     "amount backwards": (
         plan(warm_up(items=items(amount=Amount(low=5, high=3))), work()),
-        "blocks 1 › items 1 › amount",
-        "the range 5–3 runs backwards.",
+        "Block 1 › Movement 1 › Amount",
+        "The range runs backwards: 5–3.",
     ),
     "odd alternating": (
         plan(warm_up(items=items(amount=Amount(low=9, count=AmountCount.alternating))), work()),
-        "blocks 1 › items 1 › amount",
-        "an odd number cannot alternate evenly",
+        "Block 1 › Movement 1 › Amount",
+        "an odd one cannot alternate evenly",
     ),
     "no easier version of that name": (
         plan(work(HAND.slug, movements=(WorkMovement(movement=HAND.slug, easier="moon-walk"),))),
-        "blocks 1 › movements 1 › easier",
-        "“moon-walk” is not in the library",
+        "Block 1 › Movement 1 › Easier movement",
+        "No movement of that name: moon-walk.",
     ),
     "practice not described": (
         plan(practice(usual=PracticeKind.repetitions), work()),
-        "blocks 1 › usual",
-        "the practice by repetitions is preferred but not described.",
+        "Block 1 › Preferred practice",
+        "Describe the preferred practice too: by repetitions.",
     ),
     "mobility in a work block": (
         plan(work(BEND.slug, HAND.slug)),
-        "blocks 1 › movements 1",
-        "is a mobility movement",
+        "Block 1 › Movement 1",
+        "A mobility movement is not for a work block: Easy bend.",
     ),
-    "short rest": (plan(work(rest_s=10)), "blocks 1 › movements 1", "a rest of 10 s"),
+    "short rest": (
+        plan(work(rest_s=10)),
+        "Block 1 › Movement 1",
+        "Rest 15 s or more between work intervals",
+    ),
     "short rest before the floor": (
         plan(work(HAND.slug, FLOOR.slug, rest_s=20)),
-        "blocks 1 › movements 2",
-        "30 s before floor work",
+        "Block 1 › Movement 2",
+        "Rest 30 s or more before floor work",
     ),
     "short rest between rounds": (
         plan(work(FLOOR.slug, HAND.slug, rest_s=30, round_rest_s=15)),
-        "blocks 1 › movements 1",
-        "30 s before floor work",
+        "Block 1 › Movement 1",
+        "Rest 30 s or more before floor work",
     ),
     "all optional": (
         plan(work(movements=(WorkMovement(movement=HAND.slug, optional=True),))),
-        "blocks 1 › movements",
-        "at least one movement has to stay",
+        "Block 1 › Movements",
+        "Keep at least one movement",
     ),
     "unknown substitute": (
         circuit(**instead(("none", "moon-walk"))),
         SECOND,
-        "the movement “moon-walk” is not in the library or the plan.",
+        "No movement of that name: moon-walk.",
     ),
     "a substitute for itself": (
         circuit(**instead(("none", HAND.slug))),
         SECOND,
-        "“One hand press” is no substitute for itself.",
+        "No substitute for itself: One hand press.",
     ),
     "a substitute that the block has": (
         circuit(**instead(("none", BOTH.slug))),
         SECOND,
-        "“Both hands lift” is in this block already.",
+        "In this block already: Both hands lift.",
     ),
     "two substitutes for one occasion": (
         circuit(**instead(("knee", LEG.slug), ("knee", FLOOR.slug))),
-        f"{FIRST} › substitutes",
-        "there are two substitutes for a sore knee; keep one.",
+        f"{FIRST} › Substitutes",
+        "Keep one of the two substitutes: pain: knee.",
     ),
     "a substitute that is hard on its joint": (
         circuit(**instead(("knee", HARD_ON_KNEES.slug))),
         SECOND,
-        "“Knee drop” works the knee too hard for a day on which it hurts.",
+        "Too hard on a joint in pain, knee: Knee drop.",
     ),
     "a substitute that takes a weight": (
         circuit(**instead(("none", LOADED.slug))),
         SECOND,
-        "“Heavy drop” cannot be done with no dumbbells.",
+        "Cannot be done with this kit, no dumbbells: Heavy drop.",
     ),
     "mobility as a substitute in the work": (
         circuit(**instead(("knee", BEND.slug))),
         SECOND,
-        "“Easy bend” is a mobility movement; it is not for a work block.",
+        "A mobility movement is not for a work block: Easy bend.",
     ),
     "a substitute with a weight in the warm-up": (
         plan(
@@ -188,29 +194,33 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
             work(),
             movements=(*TEST_MOVEMENTS, *MORE),
         ),
-        "blocks 1 › items 1 › substitutes 1 › movement",
-        "“Heavy drop” takes a weight; a warm-up gains none.",
+        "Block 1 › Movement 1 › Substitute 1 › Movement",
+        "A warm-up gains no weight: Heavy drop.",
     ),
     "grams for kilograms": (
         circuit(starting_g=12),
-        f"{FIRST} › starting_g",
-        "nobody starts with 0.01 kg; 0.5 kg to 100 kg.",
+        f"{FIRST} › Starting load, one dumbbell",
+        "Write 0.5 kg to 100 kg, not 0.01 kg.",
     ),
     "an absurd load": (
         circuit(starting_pair_g=120_000),
-        f"{FIRST} › starting_pair_g",
-        "nobody starts with 120 kg; 0.5 kg to 100 kg.",
+        f"{FIRST} › Starting load, two dumbbells",
+        "Write 0.5 kg to 100 kg, not 120 kg.",
     ),
     "a pair that the movement never takes": (
         circuit(movement="one-only", starting_pair_g=8_000),
-        f"{FIRST} › starting_pair_g",
-        "“One only” has no version with two dumbbells.",
+        f"{FIRST} › Starting load, two dumbbells",
+        "No version for this kit, two dumbbells: One only.",
     ),
-    "own movement twice": (plan(movements=(*TEST_MOVEMENTS, HAND)), "movements", "stands twice."),
+    "own movement twice": (
+        plan(movements=(*TEST_MOVEMENTS, HAND)),
+        "Movements",
+        "Two parts go by the same id",
+    ),
     "broken chain": (
         plan(movements=(*TEST_MOVEMENTS, movement("new", easier="moon-walk"))),
-        "movements 7 › easier",
-        "“moon-walk” is not another movement",
+        "Movement 7 › Easier movement",
+        "No movement of that name: moon-walk.",
     ),
     "no safe placing": (
         plan(
@@ -224,8 +234,8 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
                 ),
             )
         ),
-        "movements 7 › variants 1",
-        "a version with a weight says how to place it safely.",
+        "Movement 7 › Version 1",
+        "Say how to take up and put down the weight safely.",
     ),
     "variant twice": (
         plan(
@@ -234,68 +244,70 @@ FAULTS: dict[str, tuple[SessionPlan, str, str]] = {
                 BOTH.model_copy(update={"slug": "new", "variants": BOTH.variants[:1] * 2}),
             )
         ),
-        "movements 7 › variants",
-        "two versions have the id “free”.",
+        "Movement 7 › Versions",
+        "Two parts go by the same id: free.",
     ),
     "allowance for no block": (
         plan(allowances=(Allowance(give_up=GiveUp.hand_change, block="attic"),)),
-        "allowances 1 › block",
-        "there is no block “attic”.",
+        "Cut 1 › Block",
+        "There is no block “attic”.",
     ),
     "allowance twice": (
         plan(allowances=(Allowance(give_up=GiveUp.practice),) * 2),
-        "allowances",
-        "“practice” stands twice.",
+        "Cut first when short of time",
+        "Named twice: without practice.",
     ),
     "lengths without need": (
         plan(allowances=(Allowance(give_up=GiveUp.practice, to_s=(10,)),)),
-        "allowances 1 › to_s",
-        "only cool-down, rest and work have lengths.",
+        "Cut 1 › Lengths",
+        "Only cool-down, rest and work have lengths.",
     ),
     "lengths missing": (
         plan(allowances=(Allowance(give_up=GiveUp.rest),)),
-        "allowances 1 › to_s",
+        "Cut 1 › Lengths",
         "longest first",
     ),
     "lengths unsorted": (
         plan(allowances=(Allowance(give_up=GiveUp.rest, to_s=(20, 25)),)),
-        "allowances 1 › to_s",
+        "Cut 1 › Lengths",
         "longest first",
     ),
     "rest below its floor": (
         plan(allowances=(Allowance(give_up=GiveUp.rest, to_s=(20, 10)),)),
-        "allowances 1 › to_s",
-        "10 s is below the floor of 15 s.",
+        "Cut 1 › Lengths",
+        "Write 15 s or more, not 10 s.",
     ),
     "work below its floor": (
         plan(allowances=(Allowance(give_up=GiveUp.work, to_s=(30, 15)),)),
-        "allowances 1 › to_s",
-        "15 s is below the floor of 20 s.",
+        "Cut 1 › Lengths",
+        "Write 20 s or more, not 15 s.",
     ),
     "allowance for another kind of block": (
         plan(allowances=(Allowance(give_up=GiveUp.rest, to_s=(20,), block="warm-up"),)),
-        "allowances 1 › block",
-        "the block “warm-up” has no rest to give up.",
+        "Cut 1 › Block",
+        "Nothing in block “warm-up” can be cut like this: less rest.",
     ),
     "cool-down below its floor": (
         plan(allowances=(Allowance(give_up=GiveUp.cool_down, to_s=(60,)),)),
-        "allowances 1 › to_s",
-        "60 s is below the floor of 120 s.",
+        "Cut 1 › Lengths",
+        "Write 120 s or more, not 60 s.",
     ),
 }
 
 
 @pytest.mark.parametrize("faulty, where, words", FAULTS.values(), ids=FAULTS.keys())
 def test_a_fault_is_found_at_its_place(faulty: SessionPlan, where: str, words: str) -> None:
-    assert [fault for fault in check(faulty) if fault.where == where and words in fault.message]
+    assert [
+        fault for fault in check(faulty) if place_words(fault.where) == where and words in english(fault.what)
+    ]
 
 
 def test_every_fault_is_found_and_not_only_the_first() -> None:
     faulty = plan(work("moon-walk", LEG.slug, rounds=RoundsRange(min=4, max=2)), transition_s=5)
-    assert {fault.where for fault in check(faulty)} == {
-        "transition_s",
-        "blocks 1 › movements 1",
-        "blocks 1 › rounds",
+    assert {place_words(fault.where) for fault in check(faulty)} == {
+        "Changeover",
+        "Block 1 › Movement 1",
+        "Block 1 › Rounds",
     }
 
 
@@ -309,10 +321,10 @@ def test_a_load_below_nothing_and_an_unknown_occasion_are_refused_at_their_place
     first["starting_g"], first["substitutes"][0]["when"] = -8_000, "pair"
     with pytest.raises(Unreadable) as refused:
         read(SessionPlan, json.dumps(written))
-    assert [str(issue) for issue in refused.value.issues] == [
-        f"{FIRST} › starting_g: -8000 is too small; at least 0.",
-        f"{FIRST} › substitutes 1 › when: “pair” is not one of none, single, wrist, elbow, shoulder, neck, "
-        "low_back, hip, knee or ankle.",
+    assert list(map(fault_words, refused.value.issues)) == [
+        f"{FIRST} › Starting load, one dumbbell: Write 0 or more, not -8000.",
+        f"{FIRST} › Substitute 1 › Occasion: “pair” is none of these: none, single, wrist, elbow, shoulder, "
+        "neck, low_back, hip, knee and ankle.",
     ]
 
 

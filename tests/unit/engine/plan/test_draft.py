@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from builders import BOTH, HAND, plan, warm_up, work
 
+from engine.base.message import Own, message
 from engine.movements.own_choice import Occasion
 from engine.plan.draft import (
     EditHistory,
@@ -58,17 +59,17 @@ def test_a_new_block_begins_with_lengths_that_a_coach_would_say(kind: BlockKind)
 
 def test_nothing_written_yet_is_said_at_each_place() -> None:
     found = faults_of(new_draft("evening"))
-    assert faults_at(found, ("name",)) == ("nothing stands here yet.",)
-    assert faults_at(found, ("blocks",)) == ("nothing stands here yet.",)
+    assert faults_at(found, ("name",)) == (message("nothing_here"),)
+    assert faults_at(found, ("blocks",)) == (message("nothing_here"),)
 
 
 def test_a_number_out_of_range_is_a_fault_at_its_place_and_hides_no_other() -> None:
     draft = apply(draft_of(SHORT), Put(("blocks", 0, "movements", 0, "movement"), "unheard-of"))
     draft = apply(draft, Put(WORK_S, "soon"))
     found = faults_of(draft)
-    assert faults_at(found, WORK_S) == ("write a whole number.",)
+    assert faults_at(found, WORK_S) == (message("write_whole_number"),)
     assert faults_at(found, ("blocks", 0, "movements", 0)) == (
-        "the movement “unheard-of” is not in the library or the plan.",
+        message("no_movement_of_that_name", written=Own(own="unheard-of")),
     )
     assert len(faults_within(found, ("blocks", 0))) == 2
     assert faults_within(found, ("side_change",)) == ()
@@ -193,7 +194,7 @@ def test_a_substitute_begins_as_what_the_fit_would_choose_and_has_no_fault(when:
     assert written[0]["movement"] not in ("goblet-squat", "bent-over-row", "floor-press")
     assert faults_of(draft) == ()
     again = apply(draft, substitute_added(draft, here, when))
-    assert "two substitutes" in str(faults_of(again))
+    assert "two_substitutes" in [one.what.code for one in faults_of(again)]
 
 
 def test_a_substitute_of_the_warm_up_begins_without_a_weight() -> None:
@@ -209,6 +210,6 @@ def test_a_wrong_occasion_hides_no_other_fault() -> None:
     draft = apply(draft, substitute_added(draft, here, Occasion.knee))
     draft = apply(draft, Put((*here, "substitutes", 0, "when"), "never"))
     draft = apply(draft, Put(("blocks", 0, "rounds", "min"), 9))
-    said = [str(fault) for fault in faults_of(draft)]
-    assert any("substitutes 1 › when" in one for one in said)
-    assert any("at least 9 is more than at most" in one for one in said)
+    found = faults_of(draft)
+    assert (*here, "substitutes", 0, "when") in [one.where for one in found]
+    assert "minimum_above_maximum" in [one.what.code for one in found]

@@ -9,6 +9,7 @@ import pytest
 from builders import BOTH, HAND, TEST_MOVEMENTS, cool_down, movement, plan, practice, warm_up, work
 from pydantic import ValidationError
 
+from companion.words.faults import fault_words
 from engine.base.issue import Unreadable
 from engine.base.model import Model, revision_of
 from engine.base.reading import read
@@ -62,7 +63,7 @@ def test_an_unknown_field_is_refused_with_its_place() -> None:
     raw = plan().model_dump_json().replace('"note":null', '"colour":"red"')
     with pytest.raises(Unreadable) as refused:
         read(SessionPlan, raw)
-    assert [str(issue) for issue in refused.value.issues] == ["colour: this is not known here."]
+    assert list(map(fault_words, refused.value.issues)) == ["colour: This is not known here."]
 
 
 def test_the_plans_own_movements_stand_over_the_library() -> None:

@@ -12,6 +12,7 @@ import jsonschema
 import pytest
 from builders import HAND, STARTED_AT, noted_pain, profile, record
 from pages import MADE_AT, WEEK, late_answers, page, painful_record, without
+from refusals import told
 
 from engine.base.issue import Unreadable
 from engine.base.message import Own
@@ -48,7 +49,7 @@ def file_with(data: str, *, more: str = "") -> str:
 def refusal(raw: str | bytes) -> str:
     with pytest.raises(Unreadable) as refused:
         read_page(raw)
-    return str(refused.value)
+    return told(refused.value)
 
 
 def content_of(written: str) -> dict[str, Any]:
@@ -94,34 +95,34 @@ def test_the_data_begin_with_format_and_version() -> None:
 @pytest.mark.parametrize(
     ("raw", "said"),
     [
-        (b"\x00" * 10_000_000, "larger than 4000 kB"),
-        ("x" * (LARGEST_DOCUMENT_BYTES + 1), "larger than 4000 kB"),
-        (b"\xff\xfe<script>", "not UTF-8"),
-        ("", "carries no data"),
-        ("<html><body>Hello</body></html>", "carries no data"),
-        ('<div id="coach-page">{}</div>', "carries no data"),
-        ('<!-- <script id="coach-page">{}</script> -->', "carries no data"),
-        (file_with("{}", more=file_with("{}")), "twice"),
+        (b"\x00" * 10_000_000, "larger than 4,000 kB"),
+        ("x" * (LARGEST_DOCUMENT_BYTES + 1), "larger than 4,000 kB"),
+        (b"\xff\xfe<script>", "cannot be read as text"),
+        ("", "not a whole page"),
+        ("<html><body>Hello</body></html>", "not a whole page"),
+        ('<div id="coach-page">{}</div>', "not a whole page"),
+        ('<!-- <script id="coach-page">{}</script> -->', "not a whole page"),
+        (file_with("{}", more=file_with("{}")), "contradicts itself"),
         (file_with("{}").removesuffix("</script>"), "cut short"),
-        (file_with("[" * 100_000), "nested more than"),
-        (file_with('{"a":' * 5_000), "nested more than"),
-        (file_with('{"a": NaN}'), "NaN is not a number"),
+        (file_with("[" * 100_000), "parts within parts"),
+        (file_with('{"a":' * 5_000), "parts within parts"),
+        (file_with('{"a": NaN}'), "Not a number: NaN"),
         (file_with('{"a": 1e999}'), "too large"),
-        (file_with('{"a": ' + "9" * 5_000 + "}"), "too long"),
-        (file_with('{"a": 1e16}'), "too large for a page"),
-        (file_with('{"a": 1000000000000001}'), "too large for a page"),
-        (file_with('{"a": 1000000000000000}'), "not a coach page"),
-        (file_with('{"a": [-1000000000000001]}'), "too large for a page"),
-        (file_with("{"), "not JSON"),
-        (file_with("[]"), "one JSON object"),
-        (file_with("{}"), "not a coach page"),
-        (file_with('{"format": "session-plan", "version": 1}'), "not a coach page"),
+        (file_with('{"a": ' + "9" * 5_000 + "}"), "too large: 99999999…"),
+        (file_with('{"a": 1e16}'), "number is too large"),
+        (file_with('{"a": 1000000000000001}'), "number is too large"),
+        (file_with('{"a": 1000000000000000}'), "another kind of file"),
+        (file_with('{"a": [-1000000000000001]}'), "number is too large"),
+        (file_with("{"), "cannot be read from line 1"),
+        (file_with("[]"), "another kind of file"),
+        (file_with("{}"), "another kind of file"),
+        (file_with('{"format": "session-plan", "version": 1}'), "another kind of file"),
         (file_with(edited(version=2)), "newer version"),
         (file_with(edited(weeks=[])), "weeks"),
-        (file_with(edited(made_at="yesterday")), "made_at"),
-        (file_with(edited(trainee={"id": "x", "name": "\ud800"})), "hex escape"),
-        (file_with(edited(trainee={"id": "x", "name": "x" * 500})), "name"),
-        (file_with(edited(sessions=[])), "not those of the weeks"),
+        (file_with(edited(made_at="yesterday")), "Made at"),
+        (file_with(edited(trainee={"id": "x", "name": "\ud800"})), "cannot be read as text"),
+        (file_with(edited(trainee={"id": "x", "name": "x" * 500})), "Name: This is too long"),
+        (file_with(edited(sessions=[])), "contradicts itself"),
         (file_with(edited(run="rm -rf /")), "not known here"),
     ],
 )
@@ -223,5 +224,5 @@ def test_a_page_from_a_clock_in_the_future_is_refused() -> None:
     ahead = page([record()], made_at=MADE_AT.replace(year=2099))
     with pytest.raises(Unreadable) as refused:
         read_page(embedded(ahead), now=MADE_AT)
-    assert "made on 2099-03-08, which is still to come" in str(refused.value)
+    assert "made on 8 March 2099, which is still to come" in told(refused.value)
     assert read_page(embedded(page([record()])), now=MADE_AT - timedelta(hours=23))

@@ -92,13 +92,13 @@ async def test_a_fault_stands_at_its_place_and_goes_with_undo(client: FletClient
     await client.press("3. Work")
     await client.until_shown("After a round")
     await client.write("Rest", "soon")
-    await client.until_shown("Check: write a whole number.")
+    await client.until_shown("Check: Write a whole number.")
     assert client.shows("1 fault")
     await client.press("Undo")
     await client.until_shown("No faults")
     assert not client.shows("Check:")
     await client.press("Redo")
-    await client.until_shown("Check: write a whole number.")
+    await client.until_shown("Check: Write a whole number.")
 
 
 async def test_letters_on_their_way_are_not_undone_by_what_is_drawn_meanwhile(client: FletClient) -> None:
@@ -109,7 +109,7 @@ async def test_letters_on_their_way_are_not_undone_by_what_is_drawn_meanwhile(cl
     await client.until_shown("1 fault")
     client.session.apply_patch(client.field("Name")._i, {"value": "Boathous"})
     await client.write("Changeover between blocks", "soon")
-    await client.until_shown("Check: write a whole number.")
+    await client.until_shown("Check: Write a whole number.")
     assert client.field("Name").value == "Boathous"
 
 
@@ -140,7 +140,7 @@ async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletCli
     await client.write("Knee pain", "Glute bridge")
     await client.until_shown("No faults")
     await client.write("Start with one", "heavy")
-    await client.until_shown("Check: write a number such as 12 or 12.5.")
+    await client.until_shown("Check: Write a number such as 12 or 12.5.")
     await client.write("Start with one", "600")
     await client.until_shown("1 fault")
     await client.write("Start with one", "7,5")

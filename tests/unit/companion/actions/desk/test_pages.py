@@ -98,4 +98,4 @@ async def test_dropped_files_that_could_not_be_read_at_once_are_said() -> None:
     await person.do.pages.take_dropped(4)
     names = [name for name, _ in person.state.pages.refused]
     assert names == ["one.html", "3 more"]
-    assert person.state.pages.refused[-1][1].message == TOO_MANY
+    assert person.state.pages.refused[-1][1] == TOO_MANY

@@ -9,6 +9,7 @@ from somebody import BEGAN, Person
 
 from companion.services.files import PickedFile
 from companion.state.screen import Screen
+from companion.words.faults import fault_words
 from companion.words.words import english
 from engine.movements.movement import Joint, library
 from engine.plan.adjustment import describe
@@ -61,7 +62,7 @@ async def test_an_adjustment_of_the_future_is_refused_from_a_file_and_from_a_lin
     person.files.to_pick.append(PickedFile("from-odd.json", ahead.model_dump_json().encode()))
     await person.do.plans.open_file()
     (fault,) = person.state.plans.faults
-    assert "which is still to come" in fault.message
+    assert "which is still to come" in fault_words(fault)
     person.state.plans.faults = ()
     person.do.plans.open_link(fragment(ahead))
     assert len(person.state.plans.faults) == 1
