@@ -198,6 +198,10 @@ def whose_session(state: State, on_change: Handler) -> list[ft.Control]:
 def screen(
     route: str, frame: ft.Control, *, above: ft.Control | None = None, below: ft.Control | None = None
 ) -> ft.View:
-    """A Flet view on our paper, without app bar or padding of its own."""
-    controls: list[ft.BaseControl] = [one for one in (above, frame, below) if one is not None]
+    """A Flet view on our paper, without app bar or padding of its own.
+
+    The frame keeps its place when something comes above or below it and goes: drawn from nothing, it would
+    lose a tap that is on its way, the keyboard, and where the person had scrolled to.
+    """
+    controls: list[ft.BaseControl] = [above or ft.Container(height=0), frame, below or ft.Container(height=0)]
     return ft.View(route=route, controls=controls, padding=0, spacing=0, bgcolor=Role.BACKGROUND)

@@ -5,8 +5,9 @@ from __future__ import annotations
 import errno
 from pathlib import Path
 
+import flet as ft
 from disk_model import Disk, failing_from
-from flet_client import window_on
+from flet_client import FletClient, labels_of, window_on
 
 from companion.actions.keeping import NOT_YET
 
@@ -28,3 +29,24 @@ async def test_a_choice_on_a_full_disk_counts_and_is_said_to_be_unsaved_until_th
         disk.mend()
         await client.until_gone(NOT_YET)
     assert (tmp_path / "kit.json").exists()
+
+
+async def test_what_is_said_above_a_screen_does_not_draw_the_screen_from_nothing(tmp_path: Path) -> None:
+    """Found in WebKit on a slow disk: “Save” was pressed while the notice came, and the tap was lost."""
+    client = await window_on(tmp_path)
+    await client.press("I have read this")
+    await client.until_shown("How many minutes?")
+    before = button_ids(client)
+    disk = Disk(tmp_path, fails=failing_from(1, errno.ENOSPC))
+    with disk.in_use():
+        await client.press("A free wall")
+        await client.until_shown(NOT_YET)
+        assert before.items() <= button_ids(client).items()
+        disk.mend()
+        await client.until_gone(NOT_YET)
+    assert before.items() <= button_ids(client).items()
+
+
+def button_ids(client: FletClient) -> dict[tuple[str, str], int]:
+    """The number by which the client knows each button, by what it says."""
+    return {labels_of(one): one._i for one in client.controls() if isinstance(one, ft.Button)}
