@@ -12,7 +12,7 @@ from companion.cli.data_folder import change_folder, file_as, refuse_missing, ru
 from companion.cli.refused import Refused, is_there_already
 from companion.services.clock import SystemClock
 from companion.style.held import conflict_words, held_words
-from companion.words.saying import say, several
+from companion.words.saying import say, several, words_here
 from engine.base.printable import printable_lines
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
@@ -173,7 +173,7 @@ def _tell(name: str, brought: BroughtIn) -> int:
 
 def _versions(conflict: Conflict) -> Iterable[str]:
     """What differs in two versions, one line each."""
-    for what, ours, theirs in differing(conflict.ours, conflict.theirs):
+    for what, ours, theirs in differing(conflict.ours, conflict.theirs, say=words_here().argument):
         said = say(
             "{what}: ours {ours}; theirs {theirs}", what=what, ours=_short(ours), theirs=_short(theirs)
         )

@@ -131,19 +131,27 @@ def in_short(person: Person) -> Iterator[Line]:
 def in_full(person: Person) -> Iterator[Line]:
     """Everything of one person's pages, in the same order."""
     yield from _above(person)
+    yield from trends(person)
+    yield from (told for session in person.sessions for told in of_session(session))
+    yield from _asked(person)
+
+
+def trends(person: Person) -> Iterator[Line]:
+    """Loads, sides of which one falls behind, and what was cut or swapped most."""
     recent = person.sessions
     yield from figures.load_ranges(load_trends(recent, person.weeks))
     yield from (figures.sides_line(side) for side in sides_trends(recent) if side.weaker)
     for most in (given_up_most(recent), swapped_most(recent)):
         yield from (one.line for one in most[:MOST_GIVEN_UP])
-    for session in recent:
-        day = Day(day=session.local_date)
-        if more := tuple(figures.session_more(session)):
-            yield Line(day, more)
-        if session.note:
-            noted = message("own_words", words=Own(own=session.note))
-            yield line(message("day_noted", day=day), noted)
-    yield from _asked(person)
+
+
+def of_session(session: SessionReport) -> Iterator[Line]:
+    """What changed in a session and later, and what the person noted."""
+    day = Day(day=session.local_date)
+    if more := tuple(figures.session_more(session)):
+        yield Line(day, more)
+    if session.note:
+        yield line(message("day_noted", day=day), message("own_words", words=Own(own=session.note)))
 
 
 def _above(person: Person) -> Iterator[Line]:

@@ -11,9 +11,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from typing import Any, NamedTuple
 
-from engine.base.model import Model
+from engine.base.message import Argument
+from engine.base.model import Model, canonical_json
 from engine.base.phrases import number_of
 from engine.base.units import LoadUnit, format_load
+from engine.coach.question import Question
 from engine.movements.movement import Equipment, Kit, library
 from engine.movements.own_choice import Occasion
 from engine.movements.words import EQUIPMENT_WORDS, KIT_WORDS
@@ -97,9 +99,16 @@ class Differing(NamedTuple):
     there: str
 
 
-def differing(here: Model, there: Model, unit: LoadUnit = LoadUnit.kg) -> tuple[Differing, ...]:
-    """Every field in which two versions of one document differ, in the order of the document."""
-    words = _Words(_names(here, there), unit)
+def differing(
+    here: Model,
+    there: Model,
+    unit: LoadUnit = LoadUnit.kg,
+    *,
+    say: Callable[[Argument], str] = canonical_json,
+) -> tuple[Differing, ...]:
+    """Every field in which two versions of one document differ, in the order of the document. ``say`` puts
+    messages into words."""
+    words = _Words(_names(here, there), unit, say)
     return tuple(_differing(here.model_dump(mode="json"), there.model_dump(mode="json"), (), words))
 
 
@@ -185,7 +194,7 @@ def _label(where: Sequence[str]) -> str:
 class _Words:
     """How values are said; ``names`` are those of movements."""
 
-    def __init__(self, names: Mapping[str, str], unit: LoadUnit) -> None:
+    def __init__(self, names: Mapping[str, str], unit: LoadUnit, say: Callable[[Argument], str]) -> None:
         self._names, self._unit = names, unit
         self._special: Mapping[str, Callable[[Any], str]] = {
             "rounds": self._rounds,
@@ -201,7 +210,7 @@ class _Words:
             "absent": lambda value: ", ".join(EQUIPMENT_WORDS[Equipment(one)] for one in value),
             "dumbbells": lambda value: KIT_WORDS[Kit(value)],
             "flags": lambda value: ", ".join(FLAGS[one] for one in value),
-            "questions": lambda value: " ".join(one["text"] for one in value),
+            "questions": lambda value: " ".join(say(Question.model_validate(one).said) for one in value),
             "pregnancy": lambda value: f"week {value['week']}, said on {value['said_on']}",
             "birth": lambda value: f"{value['on']}{', caesarean' * value['caesarean']}",
         }

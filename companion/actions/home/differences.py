@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from companion.actions.context import Context
 from companion.actions.copying import copy_now
 from companion.state.screen import Screen
+from companion.words.lines import in_unit
 from storage.exchange.differences import (
     Differing,
     differing,
@@ -28,7 +29,8 @@ class Differences:
 
     def lines(self, conflict: Conflict) -> tuple[Differing, ...]:
         """Every field in which the two versions differ, in words."""
-        return differing(conflict.ours, conflict.theirs, self._context.state.home.unit)
+        unit = self._context.state.home.unit
+        return differing(conflict.ours, conflict.theirs, unit, say=in_unit(unit).argument)
 
     def ways(self, conflict: Conflict) -> tuple[Keep, ...]:
         """What may be kept of the two."""

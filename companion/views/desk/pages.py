@@ -16,9 +16,9 @@ from companion.views.desk.answer import answer_part
 from companion.words.lines import in_unit, line_text
 from companion.words.saying import said
 from companion.words.words import Words
-from engine.coach import figures, pain_lines
+from engine.coach import figures
 from engine.coach.line import Line
-from engine.coach.roster import Person, copies, head, in_full, in_short, left_out_after_pain, pain
+from engine.coach.roster import Person, copies, head, in_short, left_out_after_pain, of_session, pain, trends
 from engine.coach.session_report import SessionReport
 
 if TYPE_CHECKING:
@@ -89,7 +89,7 @@ def _copies(person: Person) -> list[ft.Control]:
 def _detail(person: Person, state: State, do: Pages) -> ft.Control:
     told = group(
         section_title(said(head(person)), detail=_flag(person)),
-        *_lines(person, in_full(person)),
+        *_lines(person, (*in_short(person), *trends(person))),
         *_copies(person),
     )
     return page_frame(
@@ -112,7 +112,6 @@ def _sessions(person: Person) -> list[ft.Control]:
 
 
 def _session(session: SessionReport, own: Words) -> ft.Control:
-    told = [line_text(one, own) for one in (figures.session_line(session), *pain_lines.pain(session))]
-    more = map(own.say, figures.session_more(session))
-    noted = [f"“{session.note}”"] if session.note else []
-    return ft.Column([rule(), *(words(one) for one in (*told, *more, *noted))], spacing=Space.XS)
+    """What hurt in it stands above, with everybody's pain first."""
+    told = (figures.session_line(session), *of_session(session))
+    return ft.Column([rule(), *(words(line_text(one, own)) for one in told)], spacing=Space.XS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from itertools import permutations
 from typing import Any
@@ -9,11 +10,15 @@ from typing import Any
 from builders import STARTED_AT, journal, logged, noted_pain, record
 from page_sentences import written
 from pages import MADE_AT, SIDE_LEFT, SIDE_RIGHT, WEEK, late_answers, page, painful_record, without
+from pseudo import pseudo_language
 from pydantic import JsonValue
 
-from companion.words.words import english
+from companion.words.saying import speaking
+from companion.words.words import Words, english
+from engine.base.message import message
 from engine.coach import figures, pain_lines
 from engine.coach.page import CoachPage
+from engine.coach.questions import week_questions
 from engine.coach.roster import Person, copies, head, in_full, in_short, roster
 from engine.movements.after_pain import after_pain
 from engine.record.amendment import AmendedField, Amendment
@@ -270,3 +275,25 @@ def test_in_short_stand_pain_what_was_done_and_questions_and_in_full_the_rest_as
     ]
     assert set(in_short(person)) < set(in_full(person))
     assert "One hand press: Load 8 kg." in written(in_full(person))
+
+
+def test_a_page_reads_in_the_language_of_whoever_reads_it() -> None:
+    """Nothing but what a person named or wrote is outside the catalogues: every text of ours is in brackets,
+    as the language that nobody speaks has it, whose dates are those of English."""
+    out = after_pain(history_of([painful_record()]).flagged, ())
+    told = [painful_record(), record(record_id="later", loads_g=LOADS)]
+    suggested = week_questions(page(told).sessions, (), out, today=MADE_AT.date())
+    (person,) = roster([page(told, late_answers(), after_pain=out, pain_notes=[noted_pain()])])
+    asked = person.model_copy(update={"questions": tuple(one.said for one in suggested)})
+    assert suggested
+    with speaking(Words(language=pseudo_language())):
+        for one in written(in_full(asked)):
+            while (shorter := re.sub(r"⟦[^⟦⟧]*⟧", "", one)) != one:
+                one = shorter
+            assert re.fullmatch(r"(One hand press|Monday 2 March)?[^A-Za-z]*", one), one
+
+
+def test_a_question_of_a_newer_companion_says_so() -> None:
+    newer = page([record()]).model_copy(update={"questions": (message("not_known_yet"),)})
+    (person,) = roster([CoachPage.model_validate_json(newer.model_dump_json())])
+    assert paragraph(person)[-1] == "Asks: Noted by a newer companion."

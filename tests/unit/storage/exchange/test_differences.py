@@ -7,7 +7,10 @@ from datetime import date
 import builders
 from builders import BOTH, HAND, plan, work
 
+from companion.words.words import ENGLISH
+from engine.base.message import Own, message
 from engine.base.units import LoadUnit
+from engine.coach.question import Question
 from engine.load.rack import FixedWeight, Rack
 from engine.movements.movement import Kit
 from engine.plan.plan import RoundsRange
@@ -86,6 +89,20 @@ def test_a_profile_and_a_week_are_compared_too() -> None:
     week = WeekNote(iso_week="2026-W10")
     (line,) = differing(week, week.model_copy(update={"all_activity_logged": True}))
     assert line == Differing("All activity logged", "no", "yes")
+
+
+def test_questions_are_compared_as_they_are_asked() -> None:
+    asked = (
+        Question(said=Own(own="Slower?")),
+        Question(said=message("form_slipped_question", movements=Own(own="Row"))),
+    )
+    here, there = (WeekNote(iso_week="2026-W10", questions=said) for said in (asked, asked[:1]))
+    (line,) = differing(here, there, say=ENGLISH.argument)
+    assert line == Differing(
+        "Questions for the coach",
+        "Slower? Form slipped: Row. An easier version, or less range?",
+        "Slower?",
+    )
 
 
 def test_which_is_newer_is_told_only_where_both_say_when() -> None:

@@ -18,7 +18,7 @@ from companion.views.desk.pages import NOTHING
 from companion.words.words import english
 from engine.base.reading import read
 from engine.coach.page import CoachPage
-from engine.coach.roster import head, in_full, in_short, roster
+from engine.coach.roster import head, in_short, of_session, roster, trends
 from engine.plan.adjustment import Adjustment, adjustment_faults
 
 WELL = page((record(),), person={"trainee_id": "well", "name": "Anselm"})
@@ -75,7 +75,7 @@ async def test_one_person_is_opened_and_answered_in_sentences(client: FletClient
     await client.press("Open")
     await client.until_shown("Session by session")
     (sore,) = roster([SORE])
-    for sentence in written(in_full(sore)):
+    for sentence in written((*in_short(sore), *trends(sore), *of_session(sore.sessions[0]))):
         assert client.shows(sentence)
     await client.press("right elbow" if client.shows("right elbow") else "left elbow")
     await client.press("At most 2 rounds")
