@@ -37,6 +37,8 @@ from companion.window.records import Records
 from companion.window.window import Window
 from companion.window.with_cues import window_on_device, window_on_page
 from companion.words import saying
+from companion.words.language import Language
+from companion.words.saying import msgid, say
 from companion.words.words import Words
 from storage.models import Theme
 from storage.problem import StorageProblem
@@ -47,16 +49,16 @@ if TYPE_CHECKING:
     from storage.folder.owner import Owners
 
 ASSETS = Path(__file__).parent / "assets"
-TITLE = "Session companion"
+TITLE = msgid("Session companion")
 WATCH_S = 0.05
 GONE_AFTER_S = 5.0
 """How long a page may be away before its window lets go: long enough for a reload. † Our judgement."""
 AFTER_FAULT_S = 5
 _leaving: set[asyncio.Task[None]] = set()
-UNREADABLE = "The records cannot be read"
-UNEXPECTED = "Something went wrong. What was recorded is kept."
-NO_DISPLAY = "There is no display to open a window on: leave --window out and use the browser."
-NO_CLIENT = "Flet's desktop client is not installed: use `python3 build/dev.py run --window`."
+UNREADABLE = msgid("The records cannot be read")
+UNEXPECTED = msgid("Something went wrong. What was recorded is kept.")
+NO_DISPLAY = msgid("There is no display to open a window on: leave out --window to use the browser.")
+NO_CLIENT = msgid("The desktop window is not installed. Start it with: python3 build/dev.py run --window")
 TOLD_FOR_MS = 8_000
 SERVER_ONLY = "FLET_FORCE_WEB_SERVER"
 _windows: dict[str, Window] = {}
@@ -70,8 +72,8 @@ def root(window: Window) -> list[ft.View]:
     _, draw = ft.use_state(0)
     window.draw = lambda: draw(lambda drawn: drawn + 1)
     state = window.state
-    theme, is_rtl = state.device.settings.theme, state.words.language.locale.is_rtl
-    ft.use_effect(partial(_dress, ft.context.page, theme, is_rtl), [theme, is_rtl])
+    theme, language = state.device.settings.theme, state.words.language
+    ft.use_effect(partial(_dress, ft.context.page, theme, language), [theme, language.code])
     if window.who.asked:
         return [screen("/", who_screen(window.who.asked, window.who.train_as, window.state.said))]
     shown, state = current_screen(window.state, window.do), window.state
@@ -83,7 +85,7 @@ def root(window: Window) -> list[ft.View]:
 @ft.component
 def unreadable(problem: str) -> list[ft.View]:
     """Says why the records cannot be read; there is nothing else to do here."""
-    return [screen("/", page_frame([notice("danger", problem)], title=UNREADABLE))]
+    return [screen("/", page_frame([notice("danger", problem)], title=say(UNREADABLE)))]
 
 
 def _banner(window: Window) -> ft.Control | None:
@@ -94,9 +96,9 @@ def _banner(window: Window) -> ft.Control | None:
     return unsaved_notice(state.unsaved) if state.unsaved else None
 
 
-def _dress(page: ft.Page, theme: Theme, is_rtl: bool) -> None:
+def _dress(page: ft.Page, theme: Theme, language: Language) -> None:
     page.theme_mode = ft.ThemeMode(theme.value)
-    page.rtl = is_rtl
+    page.rtl, page.title = language.locale.is_rtl, say(TITLE)
     page.update()
 
 
@@ -105,7 +107,7 @@ async def run_page(page: ft.Page, window: Window) -> None:
     keep_faults()
     _windows[page.session.id] = window
     apply_theme(page)
-    page.title = TITLE
+    page.title = say(TITLE)
     page.on_close = lambda _: _close(page, window)
     page.on_resize = lambda _: window.draw()
     page.on_connect = partial(_come_back, window)  # the same window, on a page that was loaded again
@@ -265,14 +267,15 @@ def _serve(options: argparse.Namespace) -> None:
         await run_page(page, await window_on_page(channel, records))
 
     def ready(door: Door) -> None:
-        print(f"The session companion is at {door.new_address(on_used=partial(used, door))}", flush=True)
-        print(f"Its records are in {_folder(options)}", flush=True)
+        address = door.new_address(on_used=partial(used, door))
+        print(say("The session companion is at {address}", address=address), flush=True)
+        print(say("Its records are in {folder}", folder=str(_folder(options))), flush=True)
         if not options.no_open:
             webbrowser.open(door.new_address())
 
     def used(door: Door) -> None:
         address = door.new_address(on_used=partial(used, door))
-        print(f"That address has been used; for another browser: {address}", flush=True)
+        print(say("That address has been used. For another browser: {address}", address=address), flush=True)
 
     port = usual_port(_folder(options)) if options.port is None else options.port
     asyncio.run(serve(window, port=port, assets_dir=ASSETS, on_ready=ready))
@@ -285,7 +288,7 @@ def _open_window(options: argparse.Namespace) -> int:
     os.environ.pop(SERVER_ONLY, None)  # or Flet would serve the application to a network instead
     no_display = is_linux_server()  # type: ignore[no-untyped-call]
     if no_display or importlib.util.find_spec("flet_desktop") is None:
-        print(NO_DISPLAY if no_display else NO_CLIENT, file=sys.stderr)
+        print(say(NO_DISPLAY) if no_display else say(NO_CLIENT), file=sys.stderr)
         return 2
     records = _records(options, Owners(), "window")
     ft.run(partial(device_main, records=records), assets_dir=str(ASSETS))
@@ -293,17 +296,19 @@ def _open_window(options: argparse.Namespace) -> int:
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    parser = argparse.ArgumentParser(prog="companion.app", description="Opens the session companion.")
+    parser = argparse.ArgumentParser(prog="companion.app", description=say("Opens the session companion."))
     parser.add_argument(
-        "--port", type=int, help="without it the usual one of the data folder; 0 takes a free one"
+        "--port", type=int, help=say("default: the usual one of the data folder; 0 picks a free one")
     )
-    parser.add_argument("--data", metavar="FOLDER", help="where the records are kept")
-    parser.add_argument("--demo", action="store_true", help="with invented weeks, in a folder of their own")
-    parser.add_argument("--no-open", action="store_true", help="print the address and open nothing")
+    parser.add_argument("--data", metavar="FOLDER", help=say("where the records are saved"))
+    parser.add_argument(
+        "--demo", action="store_true", help=say("with invented weeks in a folder of their own")
+    )
+    parser.add_argument("--no-open", action="store_true", help=say("print the address and open nothing"))
     parser.add_argument(
         "--window",
         action="store_true",
-        help="in Flet's desktop client (see README)",
+        help=say("in a desktop window (see README)"),
     )
     options: Any = parser.parse_args(arguments)
     try:
@@ -311,7 +316,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _open_window(options)
         _serve(options)
     except OSError as problem:
-        print(f"The address cannot be used: {problem.strerror or problem}.", file=sys.stderr)
+        print(
+            say("The address cannot be used: {why}.", why=problem.strerror or f"{problem}"), file=sys.stderr
+        )
         return 2
     except KeyboardInterrupt:
         return 0

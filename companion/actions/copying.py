@@ -17,8 +17,9 @@ from typing import TYPE_CHECKING
 from companion.actions.context import Context
 from companion.actions.fitting import fit, learn
 from companion.services.copies_folder import CopiesFolder
+from companion.style.held import held_words
+from companion.words.saying import msgid, say, several
 from engine.base.periods import month_of
-from engine.base.phrases import number_of
 from storage.models import CopiesKept
 from storage.problem import StorageProblem
 
@@ -26,10 +27,12 @@ if TYPE_CHECKING:
     from storage.exchange.merge import Keep
     from storage.exchange.shared_folder import Merged
 
-SAVED = "Saved."
-ASKS_AGAIN = "The latest copy for “{folder}” waits: the browser asks you again at the next Save."
-ELSEWHERE = "No copy in “{folder}”: this browser does not know that folder. Choose it once more in Settings."
-WRITING = "Writing copies…"
+SAVED = msgid("Saved.")
+ASKS_AGAIN = msgid("The latest copy for “{folder}” waits: the browser asks you again at the next Save.")
+ELSEWHERE = msgid(
+    "No copy in “{folder}”: this browser does not know that folder. Choose it again in Settings."
+)
+WRITING = msgid("Writing copies…")
 
 
 def copy_soon(context: Context, *days: date) -> None:
@@ -47,8 +50,9 @@ async def _copy_while_wanted(context: Context) -> None:
         context.copying.wanted = False
         said = await copy_or_say(context)
         state = context.state
-        if state.said == SAVED and said:
-            state.said = f"{SAVED} {said}"
+        saved = say(SAVED)
+        if state.said == saved and said:
+            state.said = f"{saved} {said}"
         state.on_change()
 
 
@@ -101,12 +105,12 @@ async def _copied(
     copies = context.state.backup.copies
     copies.offered, copies.name, copies.allowed = seen.offered, seen.name, seen.allowed
     if not seen.name:
-        return ELSEWHERE.format(folder=kept.folder)
+        return say(ELSEWHERE, folder=kept.folder)
     if not seen.allowed:
         copies.allowed = await folder.allow()
         if not copies.allowed:
-            return ASKS_AGAIN.format(folder=seen.name)
-    copies.busy = WRITING
+            return say(ASKS_AGAIN, folder=seen.name)
+    copies.busy = say(WRITING)
     context.state.on_change()
     try:
         merged = await merge_through(
@@ -124,7 +128,8 @@ async def _copied(
     await folder.note(json.dumps(dict(merged.stamps)))
     await _set_kept(context, CopiesKept(folder=seen.name, written_at=context.now(), others=kept.others))
     await _take_in(context, merged, same_person=same_person)
-    return f"Copied to “{seen.name}”.{_in_words(merged)}"
+    copied = say("Copied to “{folder}”.", folder=seen.name)
+    return " ".join(filter(None, (copied, _in_words(merged))))
 
 
 async def _with_waiting(context: Context, kept: CopiesKept) -> CopiesKept:
@@ -232,15 +237,15 @@ async def _read_again(context: Context) -> None:
 
 def _in_words(merged: Merged) -> str:
     """What the other devices brought, and what is left to decide."""
-    from storage.exchange.backup import counts_in_words
-
-    new = ", ".join(counts_in_words(merged.brought.added._replace(tombstones=())))
-    gone = number_of(len(merged.brought.gone.records), "session") if merged.brought.gone.records else ""
-    differ = merged.brought.open
-    sentences = (
-        f" New from your other device: {new}." if new else "",
-        f" Erased there, so here too: {gone}." if gone else "",
-        f" {number_of(len(differ), 'difference')} to decide in Settings." if differ else "",
-        "".join(f" {one}" for one in merged.unread),
+    new, gone = merged.brought.added._replace(tombstones=()), merged.brought.gone
+    differ = len(merged.brought.open)
+    to_decide = several(
+        "Settings: {count} difference to decide.", "Settings: {count} differences to decide.", differ
     )
-    return "".join(sentences)
+    sentences = (
+        say("New from your other device: {held}.", held=held_words(new)) if any(new) else "",
+        say("Erased there, so here too: {held}.", held=held_words(gone)) if any(gone) else "",
+        to_decide if differ else "",
+        *merged.unread,
+    )
+    return " ".join(filter(None, sentences))

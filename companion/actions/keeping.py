@@ -7,14 +7,15 @@ from collections.abc import Awaitable, Callable
 
 from companion.services.clock import Clock
 from companion.state.app import State
+from companion.words.saying import msgid, say
 from storage.problem import StorageProblem
 
 SLOW_AFTER_S = 1.0
 """After this long a write counts as hanging. † Our judgement, no source."""
 TRY_AGAIN_MS = 2_000
 """How long to wait before a refused write is tried again. † Our judgement, no source."""
-NOT_YET = "Not saved yet."
-WAITS = "It counts all the same and is tried again: keep this window open."
+NOT_YET = msgid("Not saved yet.")
+WAITS = msgid("It counts all the same and is tried again: keep this window open.")
 
 Write = Callable[[], Awaitable[None]]
 
@@ -61,7 +62,7 @@ class Keeping:
                 else:
                     self._is_saved(matter, write)
             self._tried_at_ms = self._clock.monotonic_ms()
-            self._say(f"{NOT_YET} {refused} {WAITS}" if refused else "")
+            self._say(f"{say(NOT_YET)} {refused} {say(WAITS)}" if refused else "")
 
     def _is_saved(self, matter: str, write: Write) -> None:
         if self._waiting.get(matter) is write:  # else a later word about it waits for its turn

@@ -16,6 +16,7 @@ from uuid import NAMESPACE_URL, uuid5
 from zoneinfo import ZoneInfo
 
 from companion.samples import sample_plans
+from companion.words.saying import msgid, say
 from engine.base.units import MS_PER_S
 from engine.growth.free import as_grown
 from engine.live import events, run
@@ -45,6 +46,8 @@ from storage.models import KitOwned
 from storage.store import Store
 
 WEEKS = 8
+NAME = msgid("Ilka")
+DOORBELL = msgid("The doorbell in round 2.")
 
 
 class Turn(NamedTuple):
@@ -53,7 +56,7 @@ class Turn(NamedTuple):
     movement: str
     round: int
     into_s: int
-    what: Literal["pause", "form slipped", "sore knee"]
+    what: Literal["pause", "form_slipped", "sore_knee"]
     for_s: int = 0
 
 
@@ -76,7 +79,16 @@ STORY = (
     Day(1, 2, time(18, 40), 1, 30, 5.5),
     Day(1, 4, time(19, 5), 2, 25, 4),
     Day(2, 0, time(18, 30), 0, 30, 6),
-    Day(2, 2, time(18, 35), 1, 30, 6, Turn("wide-row", 2, 22, "pause", 95), note="The doorbell in round 2."),
+    Day(
+        2,
+        2,
+        time(18, 35),
+        1,
+        30,
+        6,
+        Turn("wide-row", 2, 22, "pause", 95),
+        note=msgid("The doorbell in round 2."),
+    ),
     Day(2, 4, time(17, 50), 3, 35, 6),
     Day(3, 0, time(18, 30), 0, 35, 6.5),
     Day(
@@ -86,11 +98,11 @@ STORY = (
         1,
         35,
         7,
-        Turn("wide-row", 3, 18, "form slipped", 12),
-        note="My back rounded once.",
+        Turn("wide-row", 3, 18, "form_slipped", 12),
+        note=msgid("My back rounded once."),
     ),
     Day(3, 4, time(18, 10), 4, 25, 6),
-    Day(4, 0, time(20, 15), 0, 16, 5, note="Late home, a short one."),
+    Day(4, 0, time(20, 15), 0, 16, 5, note=msgid("Late home, a short one.")),
     Day(4, 2, time(18, 30), 1, 35, 7),
     Day(
         4,
@@ -99,13 +111,13 @@ STORY = (
         3,
         40,
         7,
-        Turn("side-lunge", 2, 21, "sore knee"),
-        note="Stopped when the knee hurt.",
+        Turn("side-lunge", 2, 21, "sore_knee"),
+        note=msgid("Stopped when the knee hurt."),
     ),
     # No session in week 5, after the sore knee.
     Day(6, 0, time(18, 30), 2, 18, 4, knee=2),
     Day(6, 3, time(18, 30), 4, 18, 4.5, knee=1),
-    Day(7, 0, time(18, 30), 0, 30, 6, note="No pain this morning."),
+    Day(7, 0, time(18, 30), 0, 30, 6, note=msgid("No pain this morning.")),
     Day(7, 2, time(18, 40), 1, 35, 6.5),
     Day(7, 4, time(18, 55), 2, 30, 5),
     Day(8, 0, time(18, 30), 0, 35, 6.5),
@@ -152,7 +164,7 @@ async def make_demo(store: Store, *, today: date, zone: str = "Europe/Lisbon") -
         return
     days = story_until(today - timedelta(days=1))
     read_at = datetime.combine(days[0][1], time(12), ZoneInfo(zone))
-    profile = Profile(trainee_id=_id("trainee"), name="Ilka", zone=zone, cautions_read_at=read_at)
+    profile = Profile(trainee_id=_id("trainee"), name=say(NAME), zone=zone, cautions_read_at=read_at)
     await store.person.save_kit(KitOwned(dumbbells=Kit.single, rack=RACK))
     plans = sample_plans()
     for plan in plans:
@@ -179,7 +191,7 @@ def demo_records(
 ) -> Iterator[Record]:
     """The sessions of the story in order, each fitted and loaded from those before it.
 
-    Raises ValueError where nothing fits its minutes.
+    Raises LookupError where nothing fits its minutes.
     """
     history = History()
     for told, day in days:
@@ -211,7 +223,7 @@ def _session(told: Day, day: date, plan: SessionPlan, learned: Learned) -> Fitte
     )
     made, past = answer(plan, today, learned, RACK), learned.history.exposures
     if isinstance(made, NoSession) or made.offer.session is None:
-        raise ValueError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
+        raise LookupError(f"“{plan.name}” cannot be done in {told.minutes} minutes.")
     session = made.offer.session
     free = free_for(session, past, today=day)
     loads = map(_known_start, loads_for(session, past, RACK, today=day))
@@ -263,7 +275,7 @@ class _Run:
 
     def _take(self, turn: Turn, current: Segment) -> None:
         self.now_ms += turn.into_s * MS_PER_S
-        if turn.what == "sore knee":
+        if turn.what == "sore_knee":
             where = {"session_ms": self.now_ms, "segment_id": current.id, "movement": current.movement}
             self._event(events.Hurt, pain=SORE_KNEE.model_copy(update=where))
             self._event(events.Ended, ending=events.Ending.pain)
@@ -286,7 +298,7 @@ def _answers(state: RunState, told: Day) -> LogAnswers:
         )
         for done, position in zip(sets, held, strict=True)
     }
-    return LogAnswers(exceptions=said, effort=told.effort, note=told.note)
+    return LogAnswers(exceptions=said, effort=told.effort, note=say(told.note))
 
 
 def _answer(done: SetDone, effort: float, form_held: bool) -> SetAnswer:

@@ -30,8 +30,53 @@ def held_words(held: Holdings) -> str:
 
 def conflict_words(conflict: Conflict) -> str:
     """That something is there in two versions; the profile and the kit are known without a name."""
-    name = getattr(conflict.ours, "name", "") or conflict.key
-    return say(IN_TWO_VERSIONS[conflict.part], name=name)
+    return say(IN_TWO_VERSIONS[conflict.part], name=_name(conflict))
+
+
+def named_words(conflict: Conflict) -> str:
+    """What differs, to stand in a list: “plan “Evening””."""
+    name = _name(conflict)
+    match conflict.part:
+        case "profiles":
+            return say("profile “{name}”", name=name)
+        case "kits":
+            return say("kit")
+        case "plans":
+            return say("plan “{name}”", name=name)
+        case "week_notes":
+            return say("notes on the week {name}", name=name)
+        case "adjustments":
+            return say("request of a coach")
+        case "pain_notes":
+            return say("pain note")
+        case "amendments":
+            return say("correction")
+    return say("session")
+
+
+def title_words(conflict: Conflict) -> str:
+    """The same as a title."""
+    name = _name(conflict)
+    match conflict.part:
+        case "profiles":
+            return say("Profile “{name}”", name=name)
+        case "kits":
+            return say("Kit")
+        case "plans":
+            return say("Plan “{name}”", name=name)
+        case "week_notes":
+            return say("Notes on the week {name}", name=name)
+        case "adjustments":
+            return say("Request of a coach")
+        case "pain_notes":
+            return say("Pain note")
+        case "amendments":
+            return say("Correction")
+    return say("Session")
+
+
+def _name(conflict: Conflict) -> str:
+    return getattr(conflict.ours, "name", "") or conflict.key
 
 
 def _counted(part: str, count: int) -> str:

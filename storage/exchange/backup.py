@@ -213,10 +213,3 @@ def _refuse_underivable(holdings: Holdings) -> None:
     for record in holdings.records:
         if not can_be_derived_from(record, by_record[record.id]):
             raise Unreadable(Issue(("records",), message("cannot_be_counted")))
-
-
-def counts_in_words(holdings: Holdings) -> Iterable[str]:
-    """How many documents each part has, such as "3 plans", less the empty parts."""
-    for name, part in holdings._asdict().items():
-        if part:
-            yield f"{len(part)} {(name if len(part) > 1 else name.removesuffix('s')).replace('_', ' ')}"

@@ -43,13 +43,6 @@ class Conflict(NamedTuple):
         """The revision of theirs, to remember that the person decided against it."""
         return revision_of(self.theirs)
 
-    @property
-    def named(self) -> str:
-        """What differs, such as: plan “Evening”."""
-        name = getattr(self.ours, "name", "") or (self.key if self.key != "only" else "")
-        kind = self.part.removesuffix("s").replace("_", " ")
-        return f"{kind} “{name}”" if name else kind
-
 
 WHAT_HAPPENED = ("records", "amendments", "pain_notes")
 """The parts whose documents never change."""

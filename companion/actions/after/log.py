@@ -13,6 +13,7 @@ from companion.actions.said_today import save_today
 from companion.actions.session.run import Run
 from companion.actions.session.session import Session
 from companion.state.screen import Screen
+from companion.words.saying import say
 from engine.base.periods import iso_week
 from engine.record.history import History, history_of, merged
 from engine.record.record import LogAnswers, Record, SetAnswer, SetDone
@@ -88,7 +89,7 @@ class Log:
         with suppress(StorageProblem):  # a run whose record is saved is over all the same
             await context.store.run.close()
         run.live, run.answers = None, LogAnswers()
-        context.state.said, context.state.screen = SAVED, Screen.setup
+        context.state.said, context.state.screen = say(SAVED), Screen.setup
         context.state.problem = ""  # what was refused before is saved now
         copy_soon(context, record.local_date)
         learn(context, await self._history_with(record))

@@ -11,6 +11,7 @@ from companion.actions.fitting import fit, learn
 from companion.actions.late import amend
 from companion.state.screen import Screen
 from companion.state.week import OpenedRecord
+from companion.words.saying import say
 from engine.record.amendment import AmendedField, SetCorrection, amended
 from engine.record.record import SetAnswer
 
@@ -59,7 +60,7 @@ class Record:
             learn(context, await context.store.sessions.history())
             fit(context)
         await self.close()
-        self._context.state.said = SAVED
+        self._context.state.said = say(SAVED)
         self._context.state.on_change()
 
     async def _amend(self, opened: OpenedRecord) -> None:

@@ -10,18 +10,19 @@ from companion.actions.copying import copy_or_say, copy_soon, folder_of, look_at
 from companion.actions.home.opening import Opening
 from companion.state.backup import Asks
 from companion.state.screen import Screen
+from companion.style.held import held_words, named_words
 from companion.words.faults import fault_words
+from companion.words.saying import msgid, say, several, words_here
 from engine.base.issue import Unreadable
-from engine.base.phrases import number_of
 from engine.record.profile import UNNAMED
-from storage.exchange.backup import Holdings, counts_in_words, gather, read_backup, write_backup
+from storage.exchange.backup import Holdings, gather, read_backup, write_backup
 from storage.exchange.bring_in import AnotherPerson, BroughtIn, bring_in
 from storage.exchange.merge import Conflict, Keep, union
 from storage.problem import StorageProblem
 from storage.store import Store
 
 MOST_NAMED = 5
-NOTHING_NEW = "All that the backup holds was here already."
+NOTHING_NEW = msgid("All that the backup holds was here already.")
 
 
 async def save_backup(context: Context) -> str:
@@ -33,9 +34,10 @@ async def save_backup(context: Context) -> str:
     name = context.file_name(f"session-companion-{context.now().date().isoformat()}", "json")
     await context.files.save(name, write_backup(gathered.holdings))
     await context.set_device(backed_up_at=context.now())
-    contents = ", ".join(counts_in_words(gathered.holdings))
+    held = held_words(gathered.holdings)
+    saved = say("The backup {file} holds {held}.", file=name, held=held)
     copied = await copy_or_say(context)
-    return " ".join(filter(None, (f"The backup {name} holds {contents}.", *gathered.left_out, copied)))
+    return " ".join(filter(None, (saved, *gathered.left_out, copied)))
 
 
 class Backup:
@@ -112,10 +114,15 @@ class Backup:
         """Asks whose a backup is, unless that is somebody who trains here: they bring it in themselves."""
         here = await self._context.household.name_of(other.stranger.ids)
         if here:
-            self._say(f"These are the records of {here}, who trains here too: only {here} can bring them in.")
+            self._say(
+                say(
+                    "These are the records of {name}, who trains here too: only {name} can open them.",
+                    name=here,
+                )
+            )
             return
-        held = ", ".join(counts_in_words(picked._replace(tombstones=())))
-        self._say(f"{other} Are both you? The backup holds {held}.", asks=Asks.person)
+        held = held_words(picked._replace(tombstones=()))
+        self._say(f"{_made_by(other)} {say('The backup holds {held}.', held=held)}", asks=Asks.person)
 
     def leave(self) -> None:
         """Brings nothing in."""
@@ -165,7 +172,9 @@ class Backup:
         whose = self._context.profile().name
         self._opening.begin_anew()
         if self._context.state.device.is_shared:
-            await self._opening.ask_who(f"The records of {whose} are erased. Those of others stay.")
+            await self._opening.ask_who(
+                say("The records of {name} are erased. Those of others stay.", name=whose)
+            )
         else:
             await self._opening.open()
 
@@ -175,28 +184,40 @@ class Backup:
         state.on_change()
 
 
+def _made_by(other: AnotherPerson) -> str:
+    name = other.stranger.name
+    if name:
+        return say("These records were made by {name} on another device. Are both you?", name=name)
+    return say("These records were made on another device. Are both you?")
+
+
 def _in_words(brought: BroughtIn, asks_erase: bool, decided: int) -> str:
-    new = ", ".join(counts_in_words(brought.added._replace(tombstones=())))
+    new = brought.added._replace(tombstones=())
     gone, spared, stay = map(_happened, (brought.gone, brought.spared, brought.stays_erased))
+    spared_words = (
+        msgid("Erased where the backup was made, still here: {held}.")
+        if asks_erase
+        else msgid("Kept here: {held}.")
+    )
     sentences = [
-        f"New here: {new}." if new else "",
-        f"Erased here too: {gone}." if gone else "",
-        f"Decided: {decided}." if decided else "",
-        f"Erased here before, so left out: {stay}." if stay else "",
-        f"Erased where the backup was made, still here: {spared}." if asks_erase else "",
-        f"Left here: {spared}." if spared and not asks_erase else "",
+        say("New here: {held}.", held=held_words(new)) if any(new) else "",
+        say("Erased here too: {held}.", held=held_words(gone)) if any(gone) else "",
+        say("Decided: {count}.", count=decided) if decided else "",
+        say("Erased here before, so left out: {held}.", held=held_words(stay)) if any(stay) else "",
+        say(spared_words, held=held_words(spared)) if any(spared) else "",
         "" if asks_erase or not brought.open else _differing(brought.open),
     ]
-    return " ".join(filter(None, sentences)) or NOTHING_NEW
+    return " ".join(filter(None, sentences)) or say(NOTHING_NEW)
 
 
-def _happened(holdings: Holdings) -> str:
-    """“3 sessions, 1 pain note”."""
-    counts = (len(holdings.records), "session"), (len(holdings.pain_notes), "pain note")
-    return ", ".join(number_of(count, name) for count, name in counts if count)
+def _happened(holdings: Holdings) -> Holdings:
+    """The sessions and the pain notes alone."""
+    return Holdings(records=holdings.records, pain_notes=holdings.pain_notes)
 
 
 def _differing(conflicts: Sequence[Conflict]) -> str:
-    named = ", ".join(one.named for one in conflicts[:MOST_NAMED])
-    more = f" and {len(conflicts) - MOST_NAMED} more" if len(conflicts) > MOST_NAMED else ""
-    return f"Differs from what is here: {named}{more}. Yours stays for now."
+    named = [named_words(one) for one in conflicts[:MOST_NAMED]]
+    more = len(conflicts) - MOST_NAMED
+    rest = [several("{count} more", "{count} more", more)] if more > 0 else []
+    listed = words_here().listed([*named, *rest])
+    return say("Differs from what is here: {named}. Yours stays for now.", named=listed)

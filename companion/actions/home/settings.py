@@ -10,12 +10,15 @@ from companion.actions.home.backup import Backup
 from companion.actions.home.copies import Copies
 from companion.actions.home.report import Report
 from companion.state.screen import Screen
+from companion.words.saying import msgid, say
 from engine.base.model import LONGEST_NAME
 from engine.base.printable import printable_line
 from engine.base.units import LoadUnit
 from engine.record.profile import UNNAMED, Birth, ProfileFlag, WeekSaid
 from storage.models import KitOwned
 from storage.trainees import new_name
+
+NAME_YOURSELF = msgid("Write your own name above first, so that the two of you can be told apart.")
 
 
 class Settings:
@@ -63,7 +66,7 @@ class Settings:
         household = self._context.household
         names = await household.names()
         if UNNAMED in names:
-            raise ValueError("write your own name above first, so that the two of you can be told apart.")
+            raise ValueError(say(NAME_YOURSELF))
         seen = new_name(name, names)
         owned = await self._context.store.person.kit() or KitOwned()
         await household.add(seen, lambda store: store.person.save_kit(owned))

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.style.held import named_words
 from companion.views.controls.buttons import bound, button_row, quiet_button
 from companion.views.controls.parts import notice, words
 from companion.views.controls.theme import Role
@@ -95,6 +96,6 @@ def _differences(state: State, do: Copies) -> list[ft.Control]:
     """What another device wrote otherwise, to be decided."""
     if not state.backup.differences or state.backup.in_backup:
         return []
-    named = words_here().listed(one.named for one in state.backup.differences)
+    named = words_here().listed(map(named_words, state.backup.differences))
     text = say("Different here and on another device: {named}.", named=named)
     return [notice("note", text, actions=[quiet_button(say(DECIDE), bound(do.look_at_differences))])]

@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING
 
 import flet as ft
 
+from companion.style.held import title_words
 from companion.views.controls.buttons import bound, button_row, quiet_button
 from companion.views.controls.frame import page_frame
 from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.words.saying import msgid, say, several
-from engine.base.phrases import upper_first
 
 if TYPE_CHECKING:
     from companion.actions.go import Go
@@ -48,7 +48,7 @@ def _difference(conflict: Conflict, there: str, do: Differences) -> ft.Control:
     lines, ways = do.lines(conflict), do.ways(conflict)
     newer = say(NEWER.get(do.newer(conflict) or "", ""))
     more = len(lines) - MOST_LINES
-    name = upper_first(conflict.named)
+    name = title_words(conflict)
     named = {"ours": say(KEEP_MINE), "theirs": say(TAKE_OTHER), "both": say(KEEP_BOTH)}
     buttons = [
         quiet_button(

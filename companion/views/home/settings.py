@@ -18,6 +18,7 @@ from companion.views.home.backup import backup_and_erase, said_of_backup
 from companion.views.home.cautions import FLAGS_HINT, FLAGS_QUESTION, flag_rows
 from companion.views.home.profile_questions import birth_question, week_question
 from companion.views.home.report import problem_report
+from companion.words.language import NAMES
 from companion.words.saying import msgid, say
 from engine.record.profile import ProfileFlag
 
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
 TITLE = msgid("Settings")
 WEIGHTS_IN = msgid("Weights in")
+LANGUAGE = msgid("Language")
 UNITS = {"kg": msgid("Kilograms"), "lb": msgid("Pounds")}
 THEMES = {"system": msgid("As the device"), "light": msgid("Light"), "dark": msgid("Dark")}
 MOTION = msgid("Moving shapes")
@@ -104,8 +106,18 @@ def _looks(state: State, do: Settings) -> ft.Control:
     return group(
         section_title(say("Appearance")),
         choice_row(_shown(THEMES), state.device.settings.theme.value, _set(do, "theme"), name=say("Colours")),
+        *_language(state, do),
         tick_row(say(MOTION), state.device.settings.motion, _set(do, "motion"), hint=hint),
     )
+
+
+def _language(state: State, do: Settings) -> list[ft.Control]:
+    """The choice of a language, each in its own words; nothing where there is only one."""
+    if len(NAMES) < 2:
+        return []
+    options = [("", say("The device’s")), *NAMES.items()]
+    chosen, label = state.device.settings.language, say(LANGUAGE)
+    return [section_title(label), choice_row(options, chosen, _set(do, "language"), name=label)]
 
 
 def _shown(options: Mapping[str, str]) -> list[tuple[str, str]]:

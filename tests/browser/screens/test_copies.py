@@ -139,7 +139,7 @@ def test_what_another_device_wrote_in_the_folder_is_taken_in(page: Page, store: 
     assert len(content.encode()) > 1_200_000, "a file in more than two parts"
     page.evaluate(PUT, [DeviceFile(done(phone.device()), "").name, content])
     tap(page, TAKE_IN)
-    shown(page, "New from your other device: 90 records")
+    shown(page, "New from your other device: 90 sessions")
     kept = done(store.sessions.records())
     assert all(record in kept for record in done(phone.sessions.records()))
 

@@ -231,7 +231,7 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Fol
     with page.expect_download() as download:
         tap(page, SAVE)
     backup = Path(download.value.path()).read_text()
-    shown(page, "1 plan, 1 record")
+    shown(page, "1 plan and 1 session")
 
     tap(page, ERASE)
     shown(page, "nothing was erased")

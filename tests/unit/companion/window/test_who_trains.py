@@ -181,7 +181,7 @@ async def test_the_backup_of_somebody_who_trains_here_is_theirs_alone(tmp_path: 
     await client.until_shown(ERASE)
     picks(client, (await gather(odd)).holdings)
     await client.press(BRING_IN)
-    await client.until_shown("These are the records of Odd, who trains here too: only Odd can bring them in.")
+    await client.until_shown("These are the records of Odd, who trains here too: only Odd can open them.")
     assert not client.shows(SAME_PERSON)
     await closed(client)
 
@@ -226,6 +226,6 @@ async def test_who_has_no_name_yet_is_asked_for_it_first(tmp_path: Path) -> None
     client = await in_settings(tmp_path, unnamed)
     await client.write("Their name", "Odd")
     await client.press(ADD)
-    await client.until_shown("write your own name above first")
+    await client.until_shown("Write your own name above first")
     assert keys_in(tmp_path) == (FIRST,)
     await closed(client)

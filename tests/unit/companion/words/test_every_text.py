@@ -10,6 +10,8 @@ import catalogues
 from places import ROOT
 
 SHOWN: tuple[str, ...] = (
+    "actions/home",
+    "samples",
     "views/controls",
     "views/home",
     "views/session",

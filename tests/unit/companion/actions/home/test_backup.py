@@ -100,7 +100,7 @@ async def test_nothing_here_is_erased_by_a_backup_before_the_person_says_so() ->
     assert person.state.said == "Erased where the backup was made, still here: 3 sessions."
     await person.do.settings.backup.spare()
     assert len(await person.store.sessions.records()) == 3
-    assert (person.state.backup.asks, person.state.said) == (Asks.nothing, "Left here: 3 sessions.")
+    assert (person.state.backup.asks, person.state.said) == (Asks.nothing, "Kept here: 3 sessions.")
     await handed(person, tombstones=stones)
     await person.do.settings.backup.erase_too()
     assert await person.store.sessions.records() == ()

@@ -13,6 +13,7 @@ from somebody import Person, started
 from companion.services.files import PickedFile
 from companion.state.backup import Asks
 from companion.state.screen import Screen
+from companion.style.held import named_words
 from engine.movements.movement import Kit
 from engine.record.amendment import AmendedField
 from storage.exchange.backup import gather, read_backup, write_backup
@@ -213,7 +214,7 @@ async def test_two_devices_of_one_person_become_one_through_the_folder() -> None
     ids = [{record.id for record in await each.store.sessions.records()} for each in (one, other)]
     assert ids == [{"on-one", "on-other"}] * 2
     assert one.state.learned.history.started
-    assert "New from your other device: 1 record." in other.state.backup.copies.said
+    assert "New from your other device: 1 session." in other.state.backup.copies.said
 
 
 async def two_devices() -> tuple[Person, Person]:
@@ -234,7 +235,7 @@ async def test_what_another_device_wrote_comes_with_the_next_session_by_itself()
     await ended(other)
     await other.copied()
     assert len(await other.store.sessions.records()) == 2
-    assert "New from your other device: 1 record." in other.state.said
+    assert "New from your other device: 1 session." in other.state.said
     assert len(await one.store.sessions.records()) == 1
 
 
@@ -294,9 +295,9 @@ async def two_with_other_plans() -> tuple[Person, Person]:
 
 async def test_each_difference_between_two_devices_is_decided_on_its_own_and_both_become_one() -> None:
     one, other = await two_with_other_plans()
-    differ = {conflict.named: conflict for conflict in other.state.backup.differences}
+    differ = {named_words(conflict): conflict for conflict in other.state.backup.differences}
     assert set(differ) == {"kit", "plan “evening of pair”", "plan “morning of pair”"}
-    assert "3 differences to decide in Settings." in other.state.backup.copies.said
+    assert "Settings: 3 differences to decide." in other.state.backup.copies.said
     (line,) = other.do.differences.lines(differ["kit"])
     assert (line.what, line.here, line.there) == ("Dumbbells", "two dumbbells", "one dumbbell")
     await other.do.differences.decide(differ["kit"].revision, "both")
@@ -309,7 +310,7 @@ async def test_each_difference_between_two_devices_is_decided_on_its_own_and_bot
     await other.do.settings.copies.take_in()
     assert other.state.backup.differences == (), "each is asked once"
     await one.do.settings.copies.take_in()
-    assert [conflict.named for conflict in one.state.backup.differences] == [
+    assert [named_words(conflict) for conflict in one.state.backup.differences] == [
         "kit",
         "plan “morning of single”",
     ]

@@ -209,7 +209,7 @@ async def test_a_backup_is_offered_after_four_weeks_and_not_again_while_nothing_
     person.clock.ms += 5 * weeks
     assert person.do.setup.backup_is_due()
     await person.do.setup.save_backup()
-    assert "1 record" in person.state.said
+    assert "1 session" in person.state.said
     assert len(person.files.saved) == 1
     assert not person.do.setup.backup_is_due()
     person.clock.ms += 5 * weeks
