@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 
 from companion.cli.refused import Refused
 from companion.words.faults import fault_words
+from companion.words.saying import say
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_lines
 from storage.exchange.bring_in import AnotherPerson
@@ -65,11 +66,11 @@ def run(doing: Coroutine[Any, Any, Found]) -> Found:
 
 def refuse_missing(folder: Path) -> None:
     if not os.path.isdir(folder):  # noqa: PTH112 - Path.is_dir raises on odd names
-        raise Refused(f"There is no folder “{folder}”.")
+        raise Refused(say("There is no folder “{folder}”.", folder=str(folder)))
 
 
-def file_as(kind: str, path: Path, read: Callable[[bytes], Found], *, most_bytes: int) -> Found:
-    """What ``read`` makes of a file; ``kind`` names that in a refusal, as in “a page”.
+def file_as(refusal: str, path: Path, read: Callable[[bytes], Found], *, most_bytes: int) -> Found:
+    """What ``read`` makes of a file; ``refusal`` is the text that says it cannot.
 
     Stops one byte past ``most_bytes``, which is enough for ``read`` to see that the file is too large.
     """
@@ -78,7 +79,7 @@ def file_as(kind: str, path: Path, read: Callable[[bytes], Found], *, most_bytes
             return read(file.read(most_bytes + 1))
     except Unreadable as unreadable:
         fault = fault_words(unreadable.issues[0])
-        raise Refused(printable_lines(f"“{path}” cannot be read as {kind}. {fault}")) from None
+        raise Refused(printable_lines(say(refusal, file=str(path), fault=fault))) from None
     except (StorageProblem, ValueError) as problem:
         raise Refused(str(problem)) from None
 

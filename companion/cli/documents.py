@@ -2,18 +2,33 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shutil
 from pathlib import Path
 
-from companion.cli.refused import Refused
+from companion.cli.refused import Refused, is_there_already
 from companion.words.faults import fault_words
+from companion.words.saying import msgid, say, several, words_here
 from engine.base.issue import Unreadable
 from engine.base.reading import LARGEST_DOCUMENT_BYTES, read
 from engine.plan.check import check
 from engine.plan.plan import SessionPlan
 
 SAMPLES = Path(__file__).parents[1] / "samples" / "plans"
+WHY = {
+    errno.ENOENT: msgid("its folder is not there"),
+    errno.ENOTDIR: msgid("its folder is not there"),
+    errno.EISDIR: msgid("it is a folder"),
+    errno.EACCES: msgid("you may not open it"),
+    errno.EPERM: msgid("you may not open it"),
+    errno.EROFS: msgid("its disk can only be read"),
+    errno.ENOSPC: msgid("the disk is full"),
+    errno.EDQUOT: msgid("the disk is full"),
+    errno.EFBIG: msgid("it is too large"),
+    errno.ENAMETOOLONG: msgid("its name is too long"),
+}
+NO_NAME = msgid("it is not the name of a file")
 
 
 def plan_without_faults(written: str) -> SessionPlan:
@@ -24,8 +39,15 @@ def plan_without_faults(written: str) -> SessionPlan:
     except Unreadable as unreadable:
         faults = unreadable.issues
     if faults:
-        count = "a fault" if len(faults) == 1 else f"{len(faults)} faults, the first"
-        raise Refused(f"The plan “{written}” has {count}. {fault_words(faults[0])}")
+        raise Refused(
+            several(
+                "The plan “{plan}” has a fault. {fault}",
+                "The plan “{plan}” has {count} faults. The first: {fault}",
+                len(faults),
+                plan=written,
+                fault=fault_words(faults[0]),
+            )
+        )
     return plan
 
 
@@ -47,12 +69,16 @@ def document_named(written: str) -> bytes:
         with path.open("rb") as file:
             return file.read(LARGEST_DOCUMENT_BYTES + 1)
     except FileNotFoundError:
-        known = ", ".join(name for name in _samples() if not name[0].isdigit())
+        known = words_here().listed(name for name in _samples() if not name[0].isdigit())
         raise Refused(
-            f"There is no file “{written}” and no sample of that name; samples are {known}."
+            say(
+                "There is no file and no sample called “{file}”. The samples are: {samples}.",
+                file=written,
+                samples=known,
+            )
         ) from None
     except (OSError, ValueError) as error:
-        raise Refused(f"“{written}” cannot be read: {_why(error)}.") from None
+        raise Refused(say("“{file}” cannot be read: {why}.", file=written, why=_why(error))) from None
 
 
 def _samples() -> dict[str, Path]:
@@ -70,9 +96,9 @@ def write_new(written: str, content: bytes, *, replace: bool) -> None:
         else:
             _write(path, content)
     except FileExistsError:
-        raise Refused(f"“{written}” is there already: name another file, or add --replace.") from None
+        raise Refused(is_there_already(written)) from None
     except (OSError, ValueError) as error:
-        raise Refused(f"“{written}” cannot be written: {_why(error)}.") from None
+        raise Refused(say("“{file}” cannot be written: {why}.", file=written, why=_why(error))) from None
 
 
 def _write(path: Path, content: bytes) -> None:
@@ -103,4 +129,7 @@ def _replace(path: Path, content: bytes) -> None:
 
 
 def _why(error: OSError | ValueError) -> str:
-    return str(getattr(error, "strerror", None) or "it is not the name of a file").lower()
+    """A phrase; of a fault that has none here the words of the computer."""
+    if not isinstance(error, OSError):
+        return say(NO_NAME)
+    return say(WHY[error.errno]) if error.errno in WHY else str(error.strerror or say(NO_NAME))

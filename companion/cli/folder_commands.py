@@ -12,7 +12,7 @@ from companion.cli.data_folder import change_folder, file_as, refuse_missing, ru
 from companion.cli.refused import Refused, is_there_already
 from companion.services.clock import SystemClock
 from companion.style.held import conflict_words, held_words
-from companion.words.saying import say, several, words_here
+from companion.words.saying import msgid, say, several, words_here
 from engine.base.printable import printable_lines
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
@@ -36,6 +36,7 @@ from storage.problem import StorageProblem, disk_faults_of
 TO_DECIDE = 1
 """The exit code when two versions of something wait for an answer."""
 MOST_OF_A_FIELD = 90
+NO_BACKUP = msgid("“{file}” cannot be read as a backup. {fault}")
 KEEPING = {keep: f"--keep {keep}" for keep in ("ours", "theirs", "both")}
 
 
@@ -197,4 +198,4 @@ def _write_backup(path: Path, content: bytes, *, replace: bool) -> None:
 
 def _backup_in(path: Path) -> Holdings:
     read = partial(read_backup, name=path.name)
-    return file_as("a backup", path, read, most_bytes=LARGEST_BACKUP_BYTES)
+    return file_as(NO_BACKUP, path, read, most_bytes=LARGEST_BACKUP_BYTES)

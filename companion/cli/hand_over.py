@@ -8,12 +8,11 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from companion.cli.documents import document_named, plan_without_faults, write_new
-from companion.cli.options import add_plan
+from companion.cli.options import add_plan, add_replace
 from companion.cli.refused import Refused
 from companion.services.clock import SystemClock
 from companion.words.faults import fault_words
-from companion.words.saying import said
-from companion.words.words import english
+from companion.words.saying import said, say
 from engine.base.issue import Unreadable
 from engine.base.printable import printable_line
 from engine.base.reading import read
@@ -29,24 +28,25 @@ if TYPE_CHECKING:
 
 
 def add_hand_over_commands(commands: Commands) -> None:
-    making = commands.add_parser("link", help="print the link that carries a plan")
+    making = commands.add_parser("link", help=say("print the link that carries a plan"))
     making.set_defaults(command=_link)
-    making.add_argument("plan", metavar="PLAN", help="a file, an adjustment's too, or a sample")
-    making.add_argument(
-        "--base", required=True, type=_base_address, metavar="ADDRESS", help="where it is served"
-    )
-    making.add_argument("--qr", metavar="FILE.svg", help="the link as a QR code")
-    printing = commands.add_parser("sheet", help="write a plan as a sheet of paper")
+    what = say("a file, also of an adjustment, or the name of a sample")
+    making.add_argument("plan", metavar="PLAN", help=what)
+    served = say("the address where the companion is served")
+    making.add_argument("--base", required=True, type=_base_address, metavar="ADDRESS", help=served)
+    making.add_argument("--qr", metavar="FILE.svg", help=say("save the link as a QR code too"))
+    printing = commands.add_parser("sheet", help=say("save a plan as a sheet to print"))
     printing.set_defaults(command=_sheet)
     add_plan(printing)
-    printing.add_argument("--out", required=True, metavar="FILE.html")
-    printing.add_argument("--base", type=_base_address, metavar="ADDRESS", help="with a QR code of the link")
-    opening = commands.add_parser("open-link", help="say what a link carries, and keep it")
+    printing.add_argument("--out", required=True, metavar="FILE.html", help=say("the file to save to"))
+    with_code = say("the address where the companion is served, for a QR code of the link")
+    printing.add_argument("--base", type=_base_address, metavar="ADDRESS", help=with_code)
+    opening = commands.add_parser("open-link", help=say("say what a link carries, and save it"))
     opening.set_defaults(command=_open_link)
-    opening.add_argument("link", metavar="LINK", help="in quotation marks")
-    opening.add_argument("--out", metavar="FILE.json", help="keep it in this file")
+    opening.add_argument("link", metavar="LINK", help=say("in quotation marks"))
+    opening.add_argument("--out", metavar="FILE.json", help=say("the file to save to"))
     for command in (making, printing, opening):
-        command.add_argument("--replace", action="store_true", help="a file that is there may be replaced")
+        add_replace(command)
 
 
 def _base_address(written: str) -> str:
@@ -63,7 +63,7 @@ def _link(options: argparse.Namespace) -> int:
 
         drawn = qr_file(made)
         if drawn is None:
-            raise Refused("This link is too long for any QR code: send the link, or the file.")
+            raise Refused(say("This link is too long for any QR code: send the link, or the file."))
         write_new(options.qr, drawn, replace=options.replace)
     print(made)
     return 0
@@ -80,7 +80,10 @@ def _carried(written: str) -> Carried:
     except Unreadable as unreadable:
         faults = unreadable.issues
     if faults:
-        raise Refused(f"The adjustment “{written}” has a fault. {fault_words(faults[0])}")
+        fault = fault_words(faults[0])
+        raise Refused(
+            say("The adjustment “{adjustment}” has a fault. {fault}", adjustment=written, fault=fault)
+        )
     return adjustment
 
 
@@ -96,7 +99,7 @@ def _sheet(options: argparse.Namespace) -> int:
 
     html = sheet_html(plan_without_faults(options.plan), base_address=options.base)
     write_new(options.out, html.encode(), replace=options.replace)
-    print(f"Print “{options.out}” from a browser, on A4 or Letter.")
+    print(say("Print “{file}” from a browser, on A4 or Letter.", file=options.out))
     return 0
 
 
@@ -109,7 +112,7 @@ def _open_link(options: argparse.Namespace) -> int:
     if options.out:
         text = json.dumps(document.model_dump(mode="json"), indent=1, ensure_ascii=False)
         write_new(options.out, f"{text}\n".encode(), replace=options.replace)
-        print(f"Kept in “{options.out}”.")
+        print(say("Saved to “{file}”.", file=options.out))
     return 0
 
 
@@ -118,4 +121,4 @@ def _sentences(document: Carried) -> Iterator[str]:
     if isinstance(document, SessionPlan):
         yield from plan_sentences(document, shortest_and_longest_ms(document))
     else:
-        yield from map(english, describe(document, library()))
+        yield from map(said, describe(document, library()))

@@ -16,8 +16,8 @@ from companion.paper.html_file import html_file
 from companion.style.palette import DARK, LIGHT, Palette
 from companion.style.safety import CAUTIONS, URGENT
 from companion.words.lines import ABOUT, in_unit
+from companion.words.saying import msgid, say
 from companion.words.words import Words
-from engine.base.message import Day
 from engine.base.periods import iso_week
 from engine.base.printable import printable_lines
 from engine.coach import figures, pain_lines
@@ -28,8 +28,8 @@ from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides
 from storage.exchange.coach_page import embedded
 
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
-NOTHING = "Nothing was cut."
-HEAVIEST = "The heaviest of a week, in whatever round."
+NOTHING = msgid("Nothing was cut.")
+HEAVIEST = msgid("The heaviest of each week, in whatever round.")
 ON_PAPER = {"background": "#fff", "ink": "#000", "work": "#000", "caution": "#000", "danger": "#000"}
 """Colours that change in print, which has to be read in black and white."""
 
@@ -39,7 +39,7 @@ def page_html(page: CoachPage) -> str:
     words = in_unit(page.unit)
     return html_file(
         policy=POLICY,
-        title=_text(f"{page.trainee.name}, {words.say(figures.span(page.weeks))}"),
+        title=_text(say("{name}, {weeks}", name=page.trainee.name, weeks=figures.span(page.weeks))),
         style=_style(),
         body="\n".join(("<main>", *_Paper(page, words).content(), "</main>", embedded(page))),
     )
@@ -55,10 +55,14 @@ def _colours(palette: Palette) -> str:
     return "; ".join(f"--{f.name.replace('_', '-')}: {getattr(palette, f.name)}" for f in fields(palette))
 
 
-def head_sentence(page: CoachPage, words: Words) -> str:
+def head_sentence(page: CoachPage) -> str:
     """Which weeks the page covers, and when it was made."""
-    made = words.argument(Day(day=page.made_at.date()), "date")
-    return f"{words.say(figures.span(page.weeks))}. This page was made at {page.made_at:%H:%M} on {made}."
+    return say(
+        "{weeks}. This page was made at {clock} on {day:date}.",
+        weeks=figures.span(page.weeks),
+        clock=page.made_at.time(),
+        day=page.made_at.date(),
+    )
 
 
 class _Paper:
@@ -71,31 +75,31 @@ class _Paper:
         page, words = self._page, self._words
         yield "<header>"
         yield f"<h1><bdi>{_text(page.trainee.name)}</bdi></h1>"
-        yield _line(head_sentence(page, words))
+        yield _line(head_sentence(page))
         if page.plans:
-            yield _line(f"Plans: {', '.join(page.plans)}.", "soft")
+            yield _line(say("Plans: {plans}.", plans=words.listed(page.plans)), "soft")
         yield from (_line(words.say(one), "soft") for one in figures.left_out(page))
         yield "</header>"
-        yield from _section("Left out after pain", self._after_pain())
-        yield from _section("Pain", self._pain())
+        yield from _section(say("Left out after pain"), self._after_pain())
+        yield from _section(say("Pain"), self._pain())
         asked = (f"<li>{_line(words.argument(one))}</li>" for one in page.questions)
-        yield from _section("Questions for the coach", asked)
+        yield from _section(say("Questions for the coach"), asked)
         how_done = words.sentences(figures.how_done_is_drawn(page.reviews))
-        yield from _section("Done against planned", self._weeks(), lead=how_done)
+        yield from _section(say("Done against planned"), self._weeks(), lead=how_done)
         how_sets = words.sentences(figures.how_sets_are_drawn(pattern_trends(page.reviews)))
-        yield from _section("By movement pattern", self._patterns(), lead=how_sets)
-        yield from _section("Loads by movement", self._loads(), lead=HEAVIEST)
-        yield from _section("Cut to save time", self._given_up())
+        yield from _section(say("By movement pattern"), self._patterns(), lead=how_sets)
+        yield from _section(say("Loads by movement"), self._loads(), lead=say(HEAVIEST))
+        yield from _section(say("Cut to save time"), self._given_up())
         swapped = (self._item(one.line) for one in swapped_most(page.sessions))
-        yield from _section("Swapped or left out", swapped)
+        yield from _section(say("Swapped or left out"), swapped)
         sides = map(self._item, figures.sides_lines(sides_trends(page.sessions)))
-        yield from _section("Left and right", sides)
-        yield from _section("Sessions", self._sessions(counted(page.sessions)))
+        yield from _section(say("Left and right"), sides)
+        yield from _section(say("Sessions"), self._sessions(counted(page.sessions)))
         not_counted = words.say(figures.NOT_COUNTED)
         easy = self._sessions(easy_movements(page.sessions))
-        yield from _section("Easy movement", easy, lead=not_counted)
-        yield from _section("Cautions", (f"<li>{_line(one)}</li>" for one in CAUTIONS))
-        yield _line(URGENT, "urgent")
+        yield from _section(say("Easy movement"), easy, lead=not_counted)
+        yield from _section(say("Cautions"), (f"<li>{_line(say(one))}</li>" for one in CAUTIONS))
+        yield _line(say(URGENT), "urgent")
 
     def _after_pain(self) -> Iterator[str]:
         today = self._page.made_at.date()
@@ -150,7 +154,7 @@ class _Paper:
     def _given_up(self) -> Iterator[str]:
         if self._page.choice.given_up:
             found = [self._item(one.line) for one in given_up_most(self._page.sessions)]
-            yield from found or [f"<li>{_line(NOTHING)}</li>"]
+            yield from found or [f"<li>{_line(say(NOTHING))}</li>"]
 
     def _sessions(self, sessions: Iterable[SessionReport]) -> Iterator[str]:
         for session in sessions:
@@ -163,7 +167,7 @@ class _Paper:
         named = f' class="{kind}"' if kind else ""
         said = _text(self._words.sentences(told.said))
         if told.about is not None:
-            said = ABOUT.format(about=f"<b>{_text(self._words.argument(told.about))}</b>", said=said)
+            said = say(ABOUT, about=f"<b>{_text(self._words.argument(told.about))}</b>", said=said)
         return f'<li{named}><div dir="auto">{said}{more}</div>{drawn}</li>'
 
 
@@ -171,7 +175,7 @@ def _section(title: str, items: Iterable[str], *, lead: str = "") -> Iterator[st
     """A section with its list; nothing where there is nothing to list."""
     held = list(items)
     if held:
-        yield f"<section>\n<h2>{title}</h2>"
+        yield f"<section>\n<h2>{_text(title)}</h2>"
         if lead:
             yield _line(lead, "soft")
         yield from ("<ul>", *held, "</ul>", "</section>")

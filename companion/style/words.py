@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date, datetime
 from functools import reduce
 
+from companion.words.lines import in_unit
 from companion.words.saying import msgid, own, say, several, words_here
 from engine.base.units import LoadUnit
 from engine.movements.movement import Changing, Joint, Side
@@ -34,7 +34,7 @@ def weight_words(load_g: int | None, dumbbells: int, unit: LoadUnit) -> str:
         return ""
     if not load_g:
         return say("no weight")
-    weight = replace(words_here(), unit=unit).load(load_g)
+    weight = in_unit(unit).load(load_g)
     return say("{weight} each", weight=weight) if dumbbells == 2 else weight
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from companion.words.saying import words_here
+from companion.words.saying import msgid, words_here
 from companion.words.words import Words
 from engine.base.units import LoadUnit
 from engine.coach.line import Line
 
-ABOUT = "{about}: {said}"
+ABOUT = msgid("{about}: {said}")
 
 
 def in_unit(unit: LoadUnit) -> Words:
@@ -21,4 +21,4 @@ def line_text(line: Line, words: Words | None = None) -> str:
     """“Squat: 12 sets. 8 of 10 rated were hard.”"""
     words = words or words_here()
     said = words.sentences(line.said)
-    return said if line.about is None else ABOUT.format(about=words.argument(line.about), said=said)
+    return said if line.about is None else words.text(ABOUT, about=words.argument(line.about), said=said)

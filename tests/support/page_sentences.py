@@ -36,7 +36,7 @@ def sentences(made: CoachPage) -> list[str]:
         *map(figures.session_line, made.sessions),
     ]
     return [
-        head_sentence(made, words),
+        head_sentence(made),
         *(line_text(one, words) for one in lines),
         *map(words.argument, made.questions),
         *(words.say(more) for session in made.sessions for more in figures.session_more(session)),

@@ -48,7 +48,7 @@ def test_a_link_is_printed_and_opened_again(capsys: Printed) -> None:
     assert made.startswith(f"{BASE}#plan=")
     lines = said(capsys, "open-link", made, "--out", "taken.json").splitlines()
     assert lines[0] == "Net loft loop, by Nkechi Lowell, Saltmarrow rowing club."
-    assert lines[-1] == "Kept in “taken.json”."
+    assert lines[-1] == "Saved to “taken.json”."
     sample = next(SAMPLES.glob("*net-loft-loop.json"))
     assert read(SessionPlan, Path("taken.json").read_bytes()) == read(SessionPlan, sample.read_bytes())
 

@@ -200,7 +200,7 @@ def test_the_loads_on_paper_say_that_they_are_the_heaviest_of_a_week() -> None:
     heavier = {key: SetAnswer(load_g=12_000) for key in (SIDE_LEFT, SIDE_RIGHT)}
     html = page_html(page([record(loads_g={"one-hand-press": 8_000}, exceptions=heavier)]))
     loads = html.split("<h2>Loads by movement</h2>")[1].split("</section>")[0]
-    assert "The heaviest of a week, in whatever round." in loads
+    assert "The heaviest of each week, in whatever round." in loads
     assert "12 kg in week 10" in loads
 
 
