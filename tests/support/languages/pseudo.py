@@ -39,5 +39,13 @@ class Pseudo(NullTranslations):
 
 
 def pseudo_language(*, is_rtl: bool = False) -> Language:
-    """It has the habits of English, and may run from right to left."""
-    return Language("xx", Pseudo(), language("en").locale._replace(is_rtl=is_rtl))
+    """It has the habits of English, and may run from right to left; what a locale writes is in brackets too."""
+    english = language("en").locale
+    habits = english._replace(
+        days=tuple(map(pseudo, english.days)),
+        months=tuple(map(pseudo, english.months)),
+        pair="{0} ⟦&⟧ {1}",
+        end="{0} ⟦&⟧ {1}",
+        is_rtl=is_rtl,
+    )
+    return Language("xx", Pseudo(), habits)

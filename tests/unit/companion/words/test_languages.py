@@ -84,5 +84,5 @@ def test_only_languages_whose_catalogues_are_complete_are_offered() -> None:
 def test_a_language_that_nobody_speaks_keeps_the_blanks_and_is_longer() -> None:
     assert pseudo("done by {clock}") == "⟦döñé bý {clock} ~~~⟧"
     with speaking(Words(language=pseudo_language())):
-        assert say("done by {day}", day=date(2026, 3, 2)) == "⟦döñé bý Monday 2 March ~~~⟧"
+        assert say("done by {day}", day=date(2026, 3, 2)) == "⟦döñé bý ⟦Möñdàý ~~⟧ 2 ⟦Màrçh ~~⟧ ~~~⟧"
         assert words_here().language.code == "xx"
