@@ -39,7 +39,7 @@ class Pseudo(NullTranslations):
 
 
 def pseudo_language(*, is_rtl: bool = False) -> Language:
-    """It has the habits of English, and may run from right to left; what a locale writes is in brackets too."""
+    """It has the habits of English, in brackets too, and may run from right to left."""
     english = language("en").locale
     habits = english._replace(
         days=tuple(map(pseudo, english.days)),
