@@ -9,7 +9,7 @@ from companion.actions.fitting import proposed, proposed_free
 from companion.paper.coach_page import page_html
 from companion.state.screen import Screen
 from companion.state.week import WeekShown
-from companion.words.saying import said
+from companion.words.saying import say
 from engine.base.message import Own
 from engine.base.model import LONGEST_SENTENCE
 from engine.base.periods import days_of, iso_week, week_before, weeks_until
@@ -136,7 +136,8 @@ class Week:
         page = page.model_copy(update={"questions": self._questions_of_page()})
         name = self._context.file_name(f"week-{state.week.name}", "html")
         await self._context.files.save(name, page_html(page).encode())
-        state.week.handed_over = f"The page was handed over for saving: {said(week_of(state.week.name))}."
+        week = week_of(state.week.name)
+        state.week.handed_over = say("The page was handed over for saving: {week}.", week=week)
         state.on_change()
 
     def _questions_of_page(self) -> tuple[Asked, ...]:

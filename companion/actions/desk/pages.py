@@ -9,6 +9,7 @@ from companion.actions.context import Context
 from companion.actions.desk.answer import AnswerEdits
 from companion.state.pages_received import Answer, PagesReceived
 from companion.state.screen import Screen
+from companion.words.saying import several
 from engine.base.issue import Unreadable
 from engine.base.message import message
 from engine.base.printable import printable_line
@@ -42,7 +43,8 @@ class Pages:
             except Unreadable as unreadable:
                 refused.append((printable_line(picked.name)[:LONGEST_FILE_NAME], unreadable.issues[0].what))
         if (left_out := count - len(all_picked)) > 0:
-            refused.append((f"{left_out} more", TOO_MANY))
+            more = several("{count} more", "{count} more", left_out)
+            refused.append((more, TOO_MANY))
         self._context.state.pages = replace(
             received, pages=tuple(pages), people=roster(pages), refused=tuple(refused), opened=""
         )

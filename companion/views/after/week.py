@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 import flet as ft
 
 from companion.style.proposals import free_line, load_line
-from companion.style.words import day_words
 from companion.views.after.week_pictures import (
     done_pictures,
     given_up_pictures,
@@ -25,7 +24,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space, Type
 from companion.views.controls.tick import tick_row
 from companion.words.lines import in_unit, line_text
-from companion.words.saying import all_said, said
+from companion.words.saying import all_said, msgid, said, say
 from engine.base.periods import iso_week
 from engine.coach import figures, pain_lines
 from engine.coach.page import CoachPage
@@ -40,17 +39,18 @@ if TYPE_CHECKING:
     from companion.state.week import WeekShown
 
 
-NO_SESSION = "No session in this week."
-WHO_DAYS = "World Health Organization 2020: 2 or more days a week that strengthen muscles"
-ALL_LOGGED = "All activity of this week is logged"
-WHY_ALL_LOGGED = "Other sport and work too: without it, how alike the days were is not defined."
-NO_MONOTONY = "Monotony is not defined:"
+NO_SESSION = msgid("No session in this week.")
+WHO_DAYS = msgid("World Health Organization 2020: 2 or more days a week that strengthen muscles.")
+ALL_LOGGED = msgid("All activity of this week is logged")
+WHY_ALL_LOGGED = msgid(
+    "Other sport and work, too. Without it, the monotony of the week cannot be worked out."
+)
 PARTS = {
-    "pain": "Pain",
-    "loads": "Weights",
-    "effort": "Effort",
-    "given_up": "Cuts to save time",
-    "notes": "Notes",
+    "pain": msgid("Pain"),
+    "loads": msgid("Weights"),
+    "effort": msgid("Effort"),
+    "given_up": msgid("Cuts to save time"),
+    "notes": msgid("Notes"),
 }
 
 
@@ -64,16 +64,16 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
             *([notice("note", state.said, announce=True)] if state.said else []),
             ft.Row(
                 [
-                    quiet_button("Week before", bound(do.step, -1), expand=True),
-                    quiet_button("Week after", bound(do.step, 1), expand=True),
+                    quiet_button(say("Week before"), bound(do.step, -1), expand=True),
+                    quiet_button(say("Week after"), bound(do.step, 1), expand=True),
                 ]
             ),
             *_pain(own, shown),
             columns(
                 [*_figures(review, own), *done_pictures(page), *pattern_pictures(page)],
                 [
-                    *_sessions("Sessions", counted(own), go),
-                    *_sessions("Easy movement", easy_movements(own), go),
+                    *_sessions(say("Sessions"), counted(own), go),
+                    *_sessions(say("Easy movement"), easy_movements(own), go),
                     *_next(shown, page),
                     *_questions(shown, do),
                     *given_up_pictures(own),
@@ -86,7 +86,7 @@ def week_screen(state: State, do: Week, go: Go) -> ft.Control:
         ],
         wide=True,
         title=said(figures.week(state.week.name)),
-        actions=[primary_button("Next session", bound(go.setup), expand=True)],
+        actions=[primary_button(say("Next session"), bound(go.setup), expand=True)],
         top_at=state.week.name,
         said=notice("note", handed_over, announce=True) if handed_over else None,
     )
@@ -102,13 +102,13 @@ def _pain(own: Sequence[SessionReport], shown: WeekShown) -> list[ft.Control]:
     notes = [one for one in shown.page.pain_notes if iso_week(one.local_date) == shown.page.weeks[-1]]
     hurt += pain_lines.noted_pains(notes, own)
     hurt += [pain_lines.after_pain(one, shown.page.made_at.date()) for one in shown.after_pain]
-    return [notice("caution", "\n".join(map(line_text, hurt)), title="Pain")] if hurt else []
+    return [notice("caution", "\n".join(map(line_text, hurt)), title=say("Pain"))] if hurt else []
 
 
 def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Control]:
     easy = figures.easy_movement(review.easy_movements, review.easy_minutes)
     if not review.sessions:
-        return [words(NO_SESSION, size=Type.LEAD), *(words(said(one), size=Type.LEAD) for one in easy)]
+        return [words(say(NO_SESSION), size=Type.LEAD), *(words(said(one), size=Type.LEAD) for one in easy)]
     own = counted(own)
     head = figures.sessions_done(review.sessions, review.minutes)
     rounds = figures.rounds_done([review.rounds_done], [review.rounds_planned])
@@ -119,7 +119,7 @@ def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Contro
             [
                 words(said(head), size=Type.TITLE, strong=True),
                 words(all_said(more), size=Type.LEAD),
-                words(f"{WHO_DAYS}.", size=Type.CAPTION, colour=Role.INK_SOFT),
+                words(say(WHO_DAYS), size=Type.CAPTION, colour=Role.INK_SOFT),
             ],
             spacing=Space.XS,
         )
@@ -129,9 +129,9 @@ def _figures(review: WeekReview, own: Sequence[SessionReport]) -> list[ft.Contro
 def _sessions(title: str, own: Sequence[SessionReport], go: Go) -> list[ft.Control]:
     rows: list[ft.Control] = []
     for session in own:
-        day = day_words(session.local_date)
-        opens = quiet_button("Open or correct", bound(go.record, session.record_id), name=f"Open {day}")
-        note = [words(f"“{session.note}”", colour=Role.INK_SOFT)] if session.note else []
+        name = say("Open {day}", day=session.local_date)
+        opens = quiet_button(say("Open or correct"), bound(go.record, session.record_id), name=name)
+        note = [words(say("“{note}”", note=session.note), colour=Role.INK_SOFT)] if session.note else []
         more = [words(said(one), colour=Role.INK_SOFT) for one in figures.session_more(session)]
         rows += [words(line_text(figures.session_line(session))), *more, *note, ft.Row([opens])]
     return section(title, rows)
@@ -147,7 +147,7 @@ def _next(shown: WeekShown, page: CoachPage) -> list[ft.Control]:
         lines += [words(line, strong=True), words(reason, colour=Role.INK_SOFT)]
     if shown.lighter:
         lines.append(words(read(shown.lighter)))
-    return section("For the next session", lines, detail="proposed")
+    return section(say("For the next session"), lines, detail=say("proposed"))
 
 
 def _questions(shown: WeekShown, do: Week) -> list[ft.Control]:
@@ -158,29 +158,41 @@ def _questions(shown: WeekShown, do: Week) -> list[ft.Control]:
         drop = bound(do.drop_question, number)
         text, write = read(asks) if asks else "", partial(do.write_question, number)
         rows += [
-            field(f"Question {number + 1}", text, write, lines=2, key=key),
-            ft.Row([quiet_button("Leave it out", drop, name=f"Leave out question {number + 1}")]),
+            field(say("Question {number}", number=number + 1), text, write, lines=2, key=key),
+            ft.Row(
+                [
+                    quiet_button(
+                        say("Leave it out"), drop, name=say("Leave out question {number}", number=number + 1)
+                    )
+                ]
+            ),
         ]
-    detail = "proposed from the records; change them as you like"
-    add = ft.Row([quiet_button("Add a question", bound(do.add_question))])
-    return [group(section_title("Questions for the coach", detail=detail), *rows, add)]
+    detail = say("proposed from your records; change them as you like")
+    add = ft.Row([quiet_button(say("Add a question"), bound(do.add_question))])
+    return [group(section_title(say("Questions for the coach"), detail=detail), *rows, add)]
 
 
 def _activity(shown: WeekShown, review: WeekReview, do: Week) -> list[ft.Control]:
-    """How alike the days were, which only a week with all activity logged can figures."""
-    tick = tick_row(ALL_LOGGED, shown.all_activity_logged, do.say_all_activity_logged, hint=WHY_ALL_LOGGED)
+    """How alike the days were, which only a week with all activity logged can say."""
+    why = say(WHY_ALL_LOGGED)
+    tick = tick_row(say(ALL_LOGGED), shown.all_activity_logged, do.say_all_activity_logged, hint=why)
     lines = [words(said(one)) for one in figures.monotony(review)]
     if shown.all_activity_logged and not lines:
-        why = "an effort was not said" if review.sessions_without_effort else "every day is the same"
-        lines.append(words(f"{NO_MONOTONY} {why}.", colour=Role.INK_SOFT))
-    return [group(section_title("All of the week"), tick, *lines)]
+        none = say(
+            "No monotony can be worked out: an effort is missing."
+            if review.sessions_without_effort
+            else "No monotony can be worked out: every day was the same."
+        )
+        lines.append(words(none, colour=Role.INK_SOFT))
+    return [group(section_title(say("All of the week")), tick, *lines)]
 
 
 def _coach_page(choice: PageChoice, do: Week) -> list[ft.Control]:
     """The choice of what goes on the page; the rest is not in the file at all."""
     ticks = [
-        tick_row(name, getattr(choice, part), partial(do.choose_part, part)) for part, name in PARTS.items()
+        tick_row(say(name), getattr(choice, part), partial(do.choose_part, part))
+        for part, name in PARTS.items()
     ]
-    save = ft.Row([quiet_button("Save the page", bound(do.save_page), tall=True, expand=True)])
-    detail = "one file of these five weeks, for any browser or for paper"
-    return [group(section_title("A page for your coach", detail=detail), *ticks, save)]
+    save = ft.Row([quiet_button(say("Save the page"), bound(do.save_page), tall=True, expand=True)])
+    detail = say("one file of these five weeks, for any browser or for paper")
+    return [group(section_title(say("A page for your coach"), detail=detail), *ticks, save)]

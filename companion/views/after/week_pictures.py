@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import partial
 
 import flet as ft
@@ -18,7 +18,7 @@ from companion.views.drawings.week_charts import (
     side_shapes,
 )
 from companion.words.lines import in_unit, line_text
-from companion.words.saying import all_said, said
+from companion.words.saying import all_said, msgid, said, say, words_here
 from engine.base.periods import iso_week
 from engine.base.units import LoadUnit
 from engine.coach import figures
@@ -37,23 +37,25 @@ from engine.coach.trend import (
 )
 from engine.movements.terms import load_term
 
-NOTHING_YET = "No session in these five weeks."
-NOTHING_GIVEN_UP = "Nothing was cut."
+NOTHING_YET = msgid("No session in these five weeks.")
+NOTHING_CUT = msgid("Nothing was cut.")
 
 
 def done_pictures(page: CoachPage) -> list[ft.Control]:
     """Rounds, minutes, session load and effort, week by week."""
     if not counted(page.sessions):
-        return [words(NOTHING_YET, colour=Role.INK_SOFT)]
+        return [words(say(NOTHING_YET), colour=Role.INK_SOFT)]
     weeks, reviews = page.weeks, page.reviews
     planned, done = [r.rounds_planned for r in reviews], [r.rounds_done for r in reviews]
-    pairs = ", ".join(
-        f"{part} of {whole}" if whole else "none" for part, whole in zip(done, planned, strict=True)
+    pairs = _in_turn(
+        say("{done} of {planned}", done=part, planned=whole) if whole else say("none")
+        for part, whole in zip(done, planned, strict=True)
     )
-    rounds = picture(partial(column_shapes, weeks, planned, done), f"Rounds done of those planned: {pairs}.")
+    sentence = say("Rounds done of those planned: {rounds}.", rounds=pairs)
+    rounds = picture(partial(column_shapes, weeks, planned, done), sentence)
     return [
         group(
-            section_title("Done against planned"),
+            section_title(say("Done against planned")),
             words(all_said(figures.how_done_is_drawn(reviews)), colour=Role.INK_SOFT),
             rounds,
             *_minutes(page),
@@ -83,9 +85,15 @@ def _effort_picture(page: CoachPage) -> list[ft.Control]:
     efforts = _efforts(page)
     if not any(efforts):
         return []
-    listed = "; ".join(", ".join(f"{one:g}" for one in of_week) or "none" for of_week in efforts)
-    sentence = f"Effort of each session by week, 0 to 10: {listed}."
+    of_weeks = _in_turn(map(_of_week, efforts))
+    sentence = say("Effort of each session by week, 0 to 10: {efforts}.", efforts=of_weeks)
     return [picture(partial(effort_shapes, page.weeks, efforts), sentence)]
+
+
+def _of_week(efforts: Sequence[float]) -> str:
+    """“6”; those of several sessions in brackets."""
+    listed = _in_turn(map(words_here().argument, efforts)) if efforts else say("none")
+    return say("({efforts})", efforts=listed) if len(efforts) > 1 else listed
 
 
 def _efforts(page: CoachPage) -> list[list[float]]:
@@ -97,11 +105,16 @@ def _efforts(page: CoachPage) -> list[list[float]]:
     return list(by_week.values())
 
 
+def _in_turn(figures_said: Iterable[str]) -> str:
+    """All of them in order, as often as they come."""
+    return words_here().language.locale.listed(tuple(figures_said))
+
+
 def pattern_pictures(page: CoachPage) -> list[ft.Control]:
     trends = pattern_trends(page.reviews)
     pictures = [_pattern(trend, page) for trend in trends]
     key = [words(all_said(figures.how_sets_are_drawn(trends)), colour=Role.INK_SOFT)] if pictures else []
-    return section("By movement pattern", [*key, *pictures], detail="sets, and hard sets")
+    return section(say("By movement pattern"), [*key, *pictures], detail=say("sets, and hard sets"))
 
 
 def _pattern(trend: PatternTrend, page: CoachPage) -> ft.Control:
@@ -117,7 +130,7 @@ def load_pictures(page: CoachPage) -> list[ft.Control]:
     trends = load_trends(page.sessions, page.weeks)
     drawn_first = sorted(trends, key=lambda trend: not _has_trend(trend))
     pictures = [_load(trend, page) for trend in drawn_first]
-    return section("Weights by movement", pictures, detail="the heaviest of a week")
+    return section(say("Weights by movement"), pictures, detail=say("the heaviest of each week"))
 
 
 def _has_trend(trend: LoadTrend) -> bool:
@@ -151,11 +164,11 @@ def given_up_pictures(own: Sequence[SessionReport]) -> list[ft.Control]:
         for one in given
     ]
     if own and not rows:
-        rows = [words(NOTHING_GIVEN_UP)]
+        rows = [words(say(NOTHING_CUT))]
     swapped = [words(line_text(one.line)) for one in swapped_most(own)]
     return [
-        *section("Cut to save time", rows, detail="a bar for the time saved"),
-        *section("Swapped or left out", swapped),
+        *section(say("Cut to save time"), rows, detail=say("a bar for the time saved")),
+        *section(say("Swapped or left out"), swapped),
     ]
 
 
@@ -163,7 +176,7 @@ def side_pictures(page: CoachPage) -> list[ft.Control]:
     trends = sides_trends(page.sessions)
     pictures = [_both_sides(trend, page) for trend in trends if not trend.alike]
     pictures += [words(said(one), colour=Role.INK_SOFT) for one in figures.alike(trends)]
-    return section("Left and right", pictures, detail="repetitions of a set")
+    return section(say("Left and right"), pictures, detail=say("repetitions of a set"))
 
 
 def _both_sides(trend: SidesTrend, page: CoachPage) -> ft.Control:

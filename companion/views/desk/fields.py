@@ -16,7 +16,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
 from companion.views.controls.tick import tick_row
-from companion.words.saying import msgid, said, say
+from companion.words.saying import msgid, own, said, say
 from engine.base.units import LoadUnit, format_load, grams
 from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_faults import faults_at, faults_within
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from companion.state.plan_on_desk import PlanOnDesk
 
 
-A_LOAD = "Write a number such as 12 or 12.5."
+A_LOAD = msgid("Write a number such as 12 or 12.5.")
 STRETCH = ft.CrossAxisAlignment.STRETCH
 
 
@@ -76,8 +76,9 @@ class Fields:
         """Another movement, by its name or id."""
         known = known_movements(self.plan.draft)
         by_name = {one.name.lower(): slug for slug, one in known.items()}
+        by_name |= {own(one.name).lower(): slug for slug, one in known.items()}
         written = value_at(self.plan.draft, where)
-        shown = known[written].name if written in known else written
+        shown = own(known[written].name) if written in known else written
 
         def read(said: str) -> str | None:
             name = said.strip().lower()
@@ -123,7 +124,7 @@ class Fields:
         written = value_at(self.plan.draft, where)
         found = [said(one.what) for one in faults_within(self.plan.faults, where)]
         is_load = isinstance(where[-1], str) and where[-1].endswith("_g")
-        return [A_LOAD] if is_load and isinstance(written, str) else found
+        return [say(A_LOAD)] if is_load and isinstance(written, str) else found
 
     def choice(self, label: str, options: Sequence[tuple[str, str]], *where: str | int) -> ft.Control:
         """One of several values, each with its text in English."""
@@ -166,7 +167,7 @@ class Fields:
     def wrong(self, *where: str | int) -> list[ft.Control]:
         """The faults of a place as a whole."""
         return [
-            words(f"Check: {said(what)}", size=Type.CAPTION, strong=True, colour=Role.DANGER)
+            words(say("Check: {fault}", fault=what), size=Type.CAPTION, strong=True, colour=Role.DANGER)
             for what in faults_at(self.plan.faults, where)
         ]
 

@@ -14,7 +14,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.answer import answer_part
 from companion.words.lines import in_unit, line_text
-from companion.words.saying import said
+from companion.words.saying import msgid, said, say
 from companion.words.words import Words
 from engine.coach import figures
 from engine.coach.line import Line
@@ -27,13 +27,13 @@ if TYPE_CHECKING:
     from companion.state.app import State
 
 
-TITLE = "Pages received"
-NOTHING = (
+TITLE = msgid("Pages received")
+NOTHING = msgid(
     "Pick the pages that people sent you, or drop them on this window, as many at once as you like. They are "
-    "read here and not kept."
+    "read here and not saved."
 )
-STOPPED = "Stopped by pain"
-HURTS = "Pain"
+STOPPED = msgid("Stopped for pain")
+HURTS = msgid("Pain")
 
 
 @safe_component
@@ -44,26 +44,26 @@ def pages_screen(state: State, do: Pages, go: Go) -> ft.Control:
 
 def _roster(state: State, do: Pages, go: Go) -> ft.Control:
     people = state.pages.people
-    clear = [quiet_button("Put all away", do.clear, tall=True)] if people else []
+    clear = [quiet_button(say("Clear the list"), do.clear, tall=True)] if people else []
     return page_frame(
         [
             *_refused(state),
-            *([] if people else [words(NOTHING)]),
+            *([] if people else [words(say(NOTHING))]),
             *(_person(one, do) for one in people),
         ],
-        title=TITLE,
+        title=say(TITLE),
         on_back=bound(go.plans),
-        actions=[*clear, primary_button("Pick pages", do.take, expand=True)],
+        actions=[*clear, primary_button(say("Pick pages"), do.take, expand=True)],
     )
 
 
 def _refused(state: State) -> list[ft.Control]:
-    refused = [f"{name}: {said(why)}" for name, why in state.pages.refused]
-    return [notice("caution", "\n".join(refused), title="Not read", announce=True)] if refused else []
+    refused = [say("{file}: {fault}", file=name, fault=why) for name, why in state.pages.refused]
+    return [notice("caution", "\n".join(refused), title=say("Not read"), announce=True)] if refused else []
 
 
 def _flag(person: Person) -> str | None:
-    return STOPPED if person.stopped else HURTS if person.hurts else None
+    return say(STOPPED) if person.stopped else say(HURTS) if person.hurts else None
 
 
 def _person(person: Person, do: Pages) -> ft.Control:
@@ -72,8 +72,13 @@ def _person(person: Person, do: Pages) -> ft.Control:
         section_title(said(head(person)), detail=_flag(person)),
         *_lines(person, in_short(person)),
         *_copies(person),
-        ft.Row([quiet_button("Open", bound(do.open_person, person.trainee_id), name=f"Open {person.name}")]),
+        ft.Row([_open(person, do)]),
     )
+
+
+def _open(person: Person, do: Pages) -> ft.Control:
+    name = say("Open {person}", person=person.name)
+    return quiet_button(say("Open"), bound(do.open_person, person.trainee_id), name=name)
 
 
 def _lines(person: Person, told: Iterable[Line]) -> list[ft.Control]:
@@ -95,7 +100,7 @@ def _detail(person: Person, state: State, do: Pages) -> ft.Control:
     return page_frame(
         [
             columns(
-                [told, group(section_title("Session by session"), *_sessions(person))],
+                [told, group(section_title(say("Session by session")), *_sessions(person))],
                 [*answer_part(person, state, do.answer)],
             )
         ],

@@ -122,7 +122,7 @@ def _the_coach_reads(page: Page, html: str) -> None:
     tap(page, "Pages received")
     shown(page, "drop them on this window")
     page.evaluate(DROP, [("page.html", html)])
-    shown(page, "Stopped by pain")
+    shown(page, "Stopped for pain")
     tap(page, "Open Trainee")
     shown(page, "left wrist, pain 5 of 10")
 

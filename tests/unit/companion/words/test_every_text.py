@@ -10,9 +10,13 @@ import catalogues
 from places import ROOT
 
 SHOWN: tuple[str, ...] = (
+    "actions/after",
+    "actions/desk",
     "actions/home",
     "samples",
+    "views/after",
     "views/controls",
+    "views/desk",
     "views/home",
     "views/session",
 )

@@ -50,7 +50,7 @@ async def test_who_was_stopped_by_pain_stands_first_whatever_the_order_of_the_fi
 ) -> None:
     client.connection.answers["pick_files"] = as_files(WELL, SORE, SORE)
     await client.press("Pick pages")
-    await client.until_shown("Stopped by pain")
+    await client.until_shown("Stopped for pain")
     shown = client.texts()
     first, second = (next(at for at, text in enumerate(shown) if name in text) for name in ("Runa", "Anselm"))
     assert first < second
@@ -71,7 +71,7 @@ async def test_a_file_that_is_no_page_is_named_and_the_others_are_read(client: F
 async def test_one_person_is_opened_and_answered_in_sentences(client: FletClient) -> None:
     client.connection.answers["pick_files"] = as_files(WELL, SORE)
     await client.press("Pick pages")
-    await client.until_shown("Stopped by pain")
+    await client.until_shown("Stopped for pain")
     await client.press("Open")
     await client.until_shown("Session by session")
     (sore,) = roster([SORE])
