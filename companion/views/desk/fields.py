@@ -16,8 +16,10 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import TOUCH_PX, Role, Space, Type
 from companion.views.controls.tick import tick_row
-from companion.words.saying import msgid, own, said, say
+from companion.words.saying import msgid, own, said, say, words_here
 from engine.base.units import LoadUnit, format_load, grams
+from engine.movements.movement import MovementPattern
+from engine.movements.terms import pattern_term
 from engine.plan.draft import DraftPlace, Put, value_at
 from engine.plan.draft_faults import faults_at, faults_within
 from engine.plan.draft_parts import known_movements
@@ -85,6 +87,19 @@ class Fields:
             return by_name.get(name, "-".join(name.split())) or None
 
         return self._field(label, where, read, shown=shown, hint=hint)
+
+    def pattern(self, label: str, *where: str | int) -> ft.Control:
+        """A movement pattern, by its name; the hint lists them all."""
+        names = {pattern.value: said(pattern_term(pattern)) for pattern in MovementPattern}
+        by_name = {name.lower(): value for value, name in names.items()}
+        written = value_at(self.plan.draft, where)
+
+        def read(named: str) -> str:
+            return by_name.get(named.strip().lower(), named)
+
+        return self._field(
+            label, where, read, shown=names.get(written, written), hint=words_here().listed(names.values())
+        )
 
     def numbers(self, label: str, *where: str | int) -> ft.Control:
         """Several numbers with commas between them."""

@@ -9,7 +9,6 @@ from companion.views.controls.parts import group, rule, section_title, words
 from companion.views.controls.theme import Role, Space
 from companion.views.desk.fields import CUE, STOP_RULE, STRETCH, Fields, headed, small
 from companion.words.saying import msgid, say
-from engine.movements.movement import MovementPattern
 from engine.plan.draft import DraftPlace, value_at
 
 NO_OWN = msgid("None yet. In a block, find a movement that is like it, and give it a new name.")
@@ -28,12 +27,11 @@ def own_part(fields: Fields) -> list[ft.Control]:
 def _own(fields: Fields, number: int) -> ft.Control:
     here: DraftPlace = ("movements", number)
     name = str(value_at(fields.plan.draft, (*here, "name")))
-    patterns = ", ".join(pattern.value for pattern in MovementPattern)
     return ft.Column(
         [
             rule(),
             fields.text(say("Name of the movement"), *here, "name", needed=True),
-            fields.text(say("Pattern"), *here, "pattern", needed=True, hint=patterns),
+            fields.pattern(say("Pattern"), *here, "pattern"),
             fields.movement(say("Easier movement"), *here, "easier"),
             fields.text(say("End point"), *here, "end_point", needed=True),
             fields.lines(say("Cues"), CUE, *here, "cues"),

@@ -69,7 +69,7 @@ def test_a_small_plan_is_written_from_nothing_and_found_again_after_a_reload(
     page = opened(context, url)
     tap(page, "Plans")
     tap(page, "What Boathouse evening asks")
-    shown(page, "Goblet squat and Bent-over row")
+    shown(page, "Goblet squat, Bent-over row")
     context.close()
 
 

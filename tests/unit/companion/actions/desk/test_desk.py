@@ -275,8 +275,9 @@ async def test_a_new_movement_is_made_like_a_known_one_and_stands_in_the_block(
     await client.until_shown("Oar squat")
     await client.press("Movements of its own")
     await client.until_shown("Versions by kit")
+    await client.write("Pattern", "Vertical push")
     await client.press("Save this plan")
     await client.until_shown("is saved")
     (kept,) = await FolderStore(tmp_path).plans.all()
     assert kept.work_blocks()[0].movements[-1].movement == "oar-squat"
-    assert kept.movements[-1].name == "Oar squat"
+    assert (kept.movements[-1].name, kept.movements[-1].pattern) == ("Oar squat", "vertical_push")
