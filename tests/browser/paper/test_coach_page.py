@@ -18,6 +18,7 @@ from wcag_contrast_ratio import rgb
 from companion.paper.coach_page import page_html
 from companion.samples import sample_plans
 from companion.samples.demo import WEEKS, demo_records, story_until
+from engine.base.message import Own
 from engine.base.periods import iso_week, weeks_until
 from engine.coach.page import CoachPage, PageAsked, page_from
 from engine.record.profile import Profile
@@ -44,7 +45,10 @@ def made() -> CoachPage:
     records = list(demo_records(story_until(LAST), plans, person))
     asked = PageAsked(
         weeks=weeks_until(iso_week(LAST), WEEKS)[2:6],
-        questions=("Is the knee ready for the side lunge?", "Shall I press more than I row?"),
+        questions=(
+            Own(own="Is the knee ready for the side lunge?"),
+            Own(own="Shall I press more than I row?"),
+        ),
     )
     return page_from(
         records, (), profile=person, asked=asked, made_at=datetime(2026, 2, 16, 8, 5, tzinfo=UTC)
