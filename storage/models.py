@@ -58,7 +58,7 @@ class Settings(Model):
     links of the coach's desk lead; while it is empty, the desk offers only file and sheet. The last backup
     was saved at ``backed_up_at``. ``copies`` is None where no folder was chosen. ``home_screen_read`` says
     that the person has read why the page belongs on the Home Screen. ``language`` is empty where the device's
-    own is followed.
+    own is followed, and ``hours``, those of the clock, where the language decides.
     """
 
     format: Literal["settings"] = "settings"
@@ -75,6 +75,7 @@ class Settings(Model):
     copies: CopiesKept | None = None
     home_screen_read: bool = False
     language: Annotated[str, Field(pattern=r"^([a-z]{2})?$")] = ""
+    hours: Literal["", "24", "12"] = ""
 
 
 class WeekNote(Model):

@@ -59,9 +59,11 @@ class State:
 
     @property
     def words(self) -> Words:
-        """What this window speaks: the language chosen here, or else the device's, and the person's unit."""
-        own = self.device.settings.language
-        return Words(self.home.unit, chosen((own,) if own else self.device.languages))
+        """What this window speaks: the language and hours chosen here, or else the device's, and the unit."""
+        settings = self.device.settings
+        language = chosen((settings.language,) if settings.language else self.device.languages)
+        habits = language.locale.with_hours(settings.hours)
+        return Words(self.home.unit, language._replace(locale=habits))
 
     @property
     def unsaved(self) -> str:

@@ -10,6 +10,8 @@ from functools import cache
 from importlib import resources
 from typing import Any, NamedTuple
 
+HOURS = {"24": "HH:mm", "12": "h:mm a"}
+"""The patterns of clocks of 24 and of 12 hours."""
 LOCALES = {"en": "en_GB", "de": "de_DE"}
 """The locale of each language, with the country that its habits are of."""
 TABLES = "locales.json"
@@ -38,6 +40,10 @@ class Locale(NamedTuple):
     weekday_pattern: str
     date_pattern: str
     time_pattern: str
+
+    def with_hours(self, hours: str) -> Locale:
+        """With a clock of “24” or “12” hours; empty leaves the locale's own."""
+        return self._replace(time_pattern=HOURS[hours]) if hours else self
 
     def number(self, number: float) -> str:
         """A number with at most one decimal: “1,200”, “4.5”; in German “1.200”, “4,5”."""

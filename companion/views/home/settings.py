@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 
 TITLE = msgid("Settings")
 WEIGHTS_IN = msgid("Weights in")
+CLOCK = msgid("Clock")
+HOURS = {"": msgid("As the language"), "24": msgid("24 hours"), "12": msgid("12 hours")}
 LANGUAGE = msgid("Language")
 UNITS = {"kg": msgid("Kilograms"), "lb": msgid("Pounds")}
 THEMES = {"system": msgid("As the device"), "light": msgid("Light"), "dark": msgid("Dark")}
@@ -107,6 +109,8 @@ def _looks(state: State, do: Settings) -> ft.Control:
         section_title(say("Appearance")),
         choice_row(_shown(THEMES), state.device.settings.theme.value, _set(do, "theme"), name=say("Colours")),
         *_language(state, do),
+        section_title(say(CLOCK)),
+        choice_row(_shown(HOURS), state.device.settings.hours, _set(do, "hours"), name=say(CLOCK)),
         tick_row(say(MOTION), state.device.settings.motion, _set(do, "motion"), hint=hint),
     )
 

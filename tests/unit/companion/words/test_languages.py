@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 from gettext import GNUTranslations
 from io import BytesIO
 
@@ -11,12 +11,14 @@ import pytest
 from babel.messages.catalog import Catalog
 from pseudo import pseudo, pseudo_language
 
+from companion.state.app import State
 from companion.words import language as language_module
 from companion.words.language import Language, chosen, language
 from companion.words.saying import own, said, say, several, speaking, words_here
 from companion.words.words import Words
 from engine.base.message import Count, message
 from engine.movements.movement import library
+from storage.models import Settings
 
 
 def german(*texts: tuple[object, object], context: str | None = None) -> Words:
@@ -79,6 +81,13 @@ def test_the_first_language_of_the_device_that_is_offered_is_spoken(
 def test_only_languages_whose_catalogues_are_complete_are_offered() -> None:
     _, lacking = catalogues.made()
     assert {code for code in language_module.NAMES if lacking.get(code)} == set()
+
+
+@pytest.mark.parametrize("hours, told", [("", "18:05"), ("24", "18:05"), ("12", "6:05 pm")])
+def test_the_clock_has_the_hours_that_were_chosen(hours: str, told: str) -> None:
+    state = State()
+    state.device.settings = Settings(hours=hours)  # type: ignore[arg-type]
+    assert state.words.text("{clock}", clock=time(18, 5)) == told
 
 
 def test_a_language_that_nobody_speaks_keeps_the_blanks_and_is_longer() -> None:
