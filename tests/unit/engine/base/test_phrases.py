@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine.base.phrases import in_figures, listed, number_of, upper_first
+from engine.base.phrases import in_figures, listed, number_of
 
 
 def test_numbers_are_written_as_a_person_says_them() -> None:
@@ -14,7 +14,3 @@ def test_words_are_listed_once_and_in_their_order() -> None:
     assert listed(["the knee"]) == "the knee"
     assert listed(["the knee", "the hip", "the knee"]) == "the knee and the hip"
     assert listed(["a", "b", "c"]) == "a, b and c"
-
-
-def test_only_the_first_letter_of_a_sentence_changes() -> None:
-    assert upper_first("the Monday after") == "The Monday after"

@@ -21,7 +21,6 @@ from builders import (
     work,
 )
 
-from engine.base.phrases import rounds_of
 from engine.movements.movement import Kit, MovementPattern, StartsWith
 from engine.plan.plan import RoundsRange
 from engine.record.record import LogAnswers, Record, SetAnswer, set_key
@@ -167,8 +166,6 @@ def test_rounds_are_told_for_each_block() -> None:
     of = plan(work(BOTH.slug, rounds=two, id="first"), work(HAND.slug, rounds=two, id="second"))
     made = session(of, minutes=30)
     assert made.rounds_by_block() == rounds_done(record(made)) == (2, 2)
-    assert rounds_of(made.rounds_by_block()) == "2 + 2 rounds"
-    assert [rounds_of(one) for one in ((1,), (3,), (1, 1))] == ["1 round", "3 rounds", "1 + 1 rounds"]
 
 
 def test_an_accessory_is_no_set_of_its_pattern_nor_of_one_it_trains_besides() -> None:
