@@ -246,6 +246,7 @@ COUNTED = (
 )
 RENEWED = (
     "coach_table",
+    "fit_in_words",
     "growth_table",
     "voyage",
     "rehearsal",

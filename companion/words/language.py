@@ -11,7 +11,7 @@ from companion.words.locale import LOCALES, Locale, locale
 
 SOURCE = "en"
 """The language that the sentences are written in: its catalogue is the code."""
-NAMES = {"en": "English"}
+NAMES = {"en": "English", "de": "Deutsch"}
 """Each language that is offered, in its own words: those whose catalogues are complete."""
 
 
