@@ -15,21 +15,30 @@ Command = Callable[[argparse.Namespace], int]
 """Does what was asked and returns the exit code. Raises Refused."""
 
 NONE_OF = msgid("“{written}” is none of these: {known}.")
+
+
+def theirs(text: str) -> str:
+    """Marks a text of argparse."""
+    return text
+
+
 WORDS = {
-    "usage: ": msgid("Usage: "),
-    "positional arguments": msgid("What to name"),
-    "options": msgid("Options"),
-    "show this help message and exit": msgid("show this help"),
-    "argument %(argument_name)s: %(message)s": msgid("{option}: {fault}"),
-    "the following arguments are required: %s": msgid("This is missing: {named}"),
-    "one of the arguments %s is required": msgid("Choose one of these: {named}"),
-    "not allowed with argument %s": msgid("not together with {named}"),
-    "unrecognized arguments: %s": msgid("This is not known here: {named}"),
-    "invalid choice: %(value)r (choose from %(choices)s)": NONE_OF,
-    "expected one argument": msgid("say what, after a space"),
-    "expected at least one argument": msgid("name at least one"),
-    "ambiguous option: %(option)s could match %(matches)s": msgid("“{short}” may mean any of these: {meant}"),
-    "ignored explicit argument %r": msgid("this takes nothing after it: {shown}"),
+    theirs("usage: "): msgid("Usage: "),
+    theirs("positional arguments"): msgid("What to name"),
+    theirs("options"): msgid("Options"),
+    theirs("show this help message and exit"): msgid("show this help"),
+    theirs("argument %(argument_name)s: %(message)s"): msgid("{option}: {fault}"),
+    theirs("the following arguments are required: %s"): msgid("This is missing: {named}"),
+    theirs("one of the arguments %s is required"): msgid("Choose one of these: {named}"),
+    theirs("not allowed with argument %s"): msgid("not together with {named}"),
+    theirs("unrecognized arguments: %s"): msgid("This is not known here: {named}"),
+    theirs("invalid choice: %(value)r (choose from %(choices)s)"): NONE_OF,
+    theirs("expected one argument"): msgid("say what, after a space"),
+    theirs("expected at least one argument"): msgid("name at least one"),
+    theirs("ambiguous option: %(option)s could match %(matches)s"): msgid(
+        "“{short}” may mean any of these: {meant}"
+    ),
+    theirs("ignored explicit argument %r"): msgid("this takes nothing after it: {shown}"),
 }
 """What argparse says, and what is said instead: in the language, and plainer. What is not in the table, such
 as a sentence of a later Python, stays as it is."""

@@ -27,7 +27,6 @@ from engine.coach.session_report import SessionReport, counted, easy_movements
 from engine.coach.trend import given_up_most, load_trends, pattern_trends, sides_trends, swapped_most
 from storage.exchange.coach_page import embedded
 
-POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 NOTHING = msgid("Nothing was cut.")
 HEAVIEST = msgid("The heaviest of each week, in whatever round.")
 ON_PAPER = {"background": "#fff", "ink": "#000", "work": "#000", "caution": "#000", "danger": "#000"}
@@ -38,7 +37,7 @@ def page_html(page: CoachPage) -> str:
     """The page as a file."""
     words = in_unit(page.unit)
     return html_file(
-        policy=POLICY,
+        images="data:",
         title=_text(say("{name}, {weeks}", name=page.trainee.name, weeks=figures.span(page.weeks))),
         style=_style(),
         body="\n".join(("<main>", *_Paper(page, words).content(), "</main>", embedded(page))),

@@ -11,7 +11,8 @@ _FILE = Template(
 <html lang="$language" dir="$direction">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="$policy">
+<meta http-equiv="Content-Security-Policy" \
+content="default-src 'none'; style-src 'unsafe-inline'; img-src $images">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="referrer" content="no-referrer">
 <title>$title</title>
@@ -27,14 +28,14 @@ $body
 )
 
 
-def html_file(*, policy: str, title: str, style: str, body: str) -> str:
-    """The text of the file, in the language that is spoken. ``policy`` is its Content-Security-Policy; the
-    texts in it must be escaped."""
+def html_file(*, title: str, style: str, body: str, images: str = "'none'") -> str:
+    """The text of the file, in the language that is spoken. Its texts must be escaped; its policy permits
+    ``images`` from there."""
     language = words_here().language
     return _FILE.substitute(
         language=language.code,
         direction="rtl" if language.locale.is_rtl else "ltr",
-        policy=policy,
+        images=images,
         title=title,
         style=style,
         body=body,

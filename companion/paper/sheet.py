@@ -35,7 +35,6 @@ from engine.plan.sentences import block_title, given_up_sentence, side_change_se
 from engine.plan.words import amount_words, sides_words, starting_words, substitutes_words, tempo_words
 from engine.session.fitted import FittedSession
 
-POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 MOST_BOXES = 8
 """How many rounds have a box to write in, and a column in the table of minutes."""
 TEXT_PT = ((3_600, 8.75), (4_600, 8.25), (5_500, 7.75), (6_300, 7.25))
@@ -49,7 +48,6 @@ def sheet_html(plan: SessionPlan, *, base_address: str | None = None) -> str:
     style = Template(resources.files("companion.paper").joinpath("sheet.css").read_text("utf-8"))
     content = "\n".join(_content(plan, base_address))
     return html_file(
-        policy=POLICY,
         title=_text(plan.name),
         style=style.substitute(text_pt=_text_pt(content)),
         body=content,

@@ -119,7 +119,7 @@ def test_a_sheet_holds_nothing_but_words_and_drawings() -> None:
     found = Read(sheet_html(rich_plan(), base_address=BASE))
     assert found.tags <= WRITTEN | DRAWN
     assert found.attributes <= QUIET
-    assert found.policies == ["default-src 'none'; style-src 'unsafe-inline'"]
+    assert found.policies == ["default-src 'none'; style-src 'unsafe-inline'; img-src 'none'"]
 
 
 @pytest.mark.parametrize("text", HOSTILE)

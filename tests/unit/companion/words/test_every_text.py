@@ -13,7 +13,9 @@ SHOWN: tuple[str, ...] = (
     "actions/after",
     "actions/desk",
     "actions/home",
+    "cli",
     "samples",
+    "style",
     "views/after",
     "views/controls",
     "views/desk",
@@ -25,6 +27,8 @@ SAYS = {"say", "several", "msgid"}
 INTERNAL = {
     "LookupError",
     "KeyError",
+    "TypeVar",
+    "theirs",
     "TypeError",
     "RuntimeError",
     "required",
@@ -37,6 +41,7 @@ INTERNAL = {
 """What is called with words for developers: faults that nobody should meet, the log, patterns."""
 NAMES = {"Roboto", "Arrow Left", "Arrow Right"}
 """Of a font and of keys: no language translates them."""
+_MARKUP = re.compile(r"<[^<>]*>?|^[^<>]*>")
 _PROSE = re.compile(r"[A-Za-z’']{2,} [A-Za-z’']{2,}|^[A-Z][a-z]+[a-z ,.:…?!]*$")
 
 
@@ -45,7 +50,9 @@ def prose(tree: ast.AST) -> Iterator[tuple[int, str]]:
     passed = _left_out(tree)
     for node in ast.walk(tree):
         is_text = isinstance(node, ast.Constant) and isinstance(node.value, str)
-        if is_text and node not in passed and node.value not in NAMES and _PROSE.search(node.value):
+        if not is_text or node in passed or node.value in NAMES:
+            continue
+        if _PROSE.search(_MARKUP.sub("", node.value)):
             yield node.lineno, node.value
 
 
