@@ -195,7 +195,7 @@ var companionWindow = (() => {
         const copy = () => channel.postMessage('{"kind":"copy"}');
         say(message.text, { "Save a copy": copy, "Close": () => {} }, true);
       } else if (message.kind === "copy") save(message.text);
-      else if (message.kind === "too old") {
+      else if (message.kind === "too_old") {
         tooOld = true;
         worker?.controller?.postMessage({ kind: "works not" });
       }

@@ -54,7 +54,7 @@ async def note_pain(context: Context, **said: object) -> NotedPain:
     async def write() -> None:
         await context.store.sessions.save_pain_note(note)
 
-    await context.keeping.keep(f"pain note {note.id}", write)
+    await context.keeping.keep(f"pain-note {note.id}", write)
     copy_soon(context)
     await save_today(context)
     return note

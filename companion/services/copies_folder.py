@@ -157,7 +157,7 @@ class PageFolder:
             try:
                 content += b64decode(answer.part, validate=True)
             except NoBase64:
-                raise StorageProblem(Cause.folder_fault, self._name, "no base64") from None
+                raise StorageProblem(Cause.folder_fault, self._name, "base64") from None
             if not (answer.more and answer.part):
                 break
         return content

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from companion.words.saying import say
 from engine.base.issue import Issue
 from engine.base.message import Message
 from engine.base.model import JsonObject
@@ -65,7 +66,7 @@ class PlanOnDesk:
 
     @property
     def name(self) -> str:
-        return str(value_at(self.draft, ("name",)) or "") or "A new plan"
+        return str(value_at(self.draft, ("name",)) or "") or say("A new plan")
 
     def check(self) -> None:
         self.faults = faults_of(self.draft)

@@ -9,33 +9,39 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable
+from html import escape
+from string import Template
 
 from starlette.datastructures import Headers
 from starlette.requests import cookie_parser
 from starlette.responses import HTMLResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
+from companion.words.language import chosen
+from companion.words.saying import say, speaking
+from companion.words.words import Words
+
 ENTRANCE = "/open/"
-NO_ENTRY = "no entry"
-_CLOSED = """<!DOCTYPE html>
-<html lang="en">
+NO_ENTRY = "no-entry"
+_CLOSED = Template("""<!DOCTYPE html>
+<html lang="$language" dir="$direction">
 <head>
 <meta charset="UTF-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
-<title>Session companion</title>
+<title>$title</title>
 <style>
 body { font: 1.125rem/1.5 system-ui, sans-serif; max-width: 34rem; margin: 3rem auto; padding: 0 1rem; }
 </style>
 </head>
 <body>
-<h1>This address has been used</h1>
-<p>Each address of the session companion works once, in one browser, so that nobody else who uses this
-computer can open your records. Open the address that the companion printed last.</p>
-<p>If it is open in this browser already: <a href="/">go to it</a>. The browser must let it keep a cookie.</p>
+<h1>$title</h1>
+<p>$why</p>
+<p><a href="/">$again</a></p>
+<p>$cookie</p>
 </body>
 </html>
-"""
+""")
 
 
 def _nothing() -> None:
@@ -101,5 +107,24 @@ class DoorKeeper:
 
 def _refusal(scope: Scope) -> Response:
     if Headers(scope=scope).get("sec-fetch-mode") == "navigate":
-        return HTMLResponse(_CLOSED, 403)
+        asked = Headers(scope=scope).get("accept-language", "")
+        return HTMLResponse(_closed(tuple(one.split(";")[0].strip() for one in asked.split(","))), 403)
     return PlainTextResponse(f"Refused: {NO_ENTRY}.\n", 403)
+
+
+def _closed(languages: tuple[str, ...]) -> str:
+    """The page for somebody whom the door does not know, in the first of their languages that is offered."""
+    words = Words(language=chosen(languages))
+    with speaking(words):
+        said = {
+            "title": say("This address has been used"),
+            "why": say(
+                "Each address works once, in one browser, so that nobody else who uses this computer can "
+                "open your records. Open the address that the companion printed last."
+            ),
+            "again": say("Already open in this browser? Go to it."),
+            "cookie": say("Your browser must allow this page a cookie."),
+        }
+    direction = "rtl" if words.language.locale.is_rtl else "ltr"
+    texts = {name: escape(text) for name, text in said.items()}
+    return _CLOSED.substitute(language=words.language.code, direction=direction, **texts)

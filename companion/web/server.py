@@ -27,6 +27,7 @@ from companion.web.client import client_routes, stage_client
 from companion.web.door import Door, DoorKeeper
 from companion.web.guard import LOCAL_NAMES, LocalOnly
 from companion.web.staging import StagedFolder
+from companion.words.saying import say
 from storage.exchange.backup import LARGEST_BACKUP_BYTES
 
 PageMain = Callable[[ft.Page, SocketChannel], Awaitable[None]]
@@ -164,9 +165,7 @@ async def serve(
     Raises ValueError for a host that is not this computer, OSError where the port is taken.
     """
     if host not in LOCAL_NAMES:
-        raise ValueError(
-            f"the server is for this computer only: {host!r} is not one of {', '.join(LOCAL_NAMES)}"
-        )
+        raise ValueError(say("{host} is not this computer: {names}", host=host, names=", ".join(LOCAL_NAMES)))
     with socket.create_server(("127.0.0.1", port)) as listener:
         real_port = listener.getsockname()[1]
         door = Door(f"http://{host}:{real_port}", port=real_port)

@@ -9,6 +9,7 @@ from uuid import uuid4
 
 from companion.services.page_worker import open_channel, page_token
 from companion.window.records import READ_ONLY
+from companion.words.saying import say
 from storage.browser.indexeddb import database_of, open_shelves
 from storage.browser.lock import WebLock, lock_of
 from storage.browser.memory_shelves import MemoryShelves
@@ -75,7 +76,7 @@ class BrowserRecords:
         if self._shelves is None:
             self._shelves = await self._opened(self._key)
         store = BrowserStore(self._shelves, may_write=self._lock.holds, on_refused=self._refused)
-        return store, READ_ONLY.get(self._lock.access, "")
+        return store, say(READ_ONLY.get(self._lock.access, ""))
 
     async def only_read(self) -> Store:
         self.close()
@@ -99,7 +100,7 @@ class BrowserRecords:
             return await open_shelves(database_of(key))
         except StorageProblem as problem:
             if problem.cause is Cause.browser_newer:
-                self._tell(kind="too old")
+                self._tell(kind="too_old")
                 raise  # without records the window would look like that of somebody new
             self._refused(problem)
             self._in_memory = MemoryShelves()

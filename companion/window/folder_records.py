@@ -6,6 +6,7 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 from companion.window.records import ONLY_SHOWS, READ_ONLY
+from companion.words.saying import say
 from storage.files.newer import refuse_newer
 from storage.folder.location import folder_of, keys_in, new_key
 from storage.folder.owner import Owners, Ownership
@@ -50,13 +51,13 @@ class FolderRecords:
             try:
                 owned = self._acquired(on_lost, take_over=take_over)
             except StorageProblem as problem:
-                return await self.only_read(), f"{problem} {ONLY_SHOWS}"
+                return await self.only_read(), f"{problem} {say(ONLY_SHOWS)}"
         store = FolderStore(self._folder, may_write=owned.holds)
         if owned.holds():
             self._refuse_newer()
             if self._folder == self._device:
                 await self._fill(store)
-        return store, READ_ONLY.get(owned.access, "")
+        return store, say(READ_ONLY.get(owned.access, ""))
 
     def _refuse_newer(self) -> None:
         """Lets go of the folder and raises StorageProblem where a newer version wrote any of it."""

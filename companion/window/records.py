@@ -5,18 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from companion.words.saying import msgid
 from storage.store import Store, WriteAccess
 from storage.trainees import TraineeHere
 
-ANOTHER_WINDOW = "Another window is using these records. This one shows them and changes nothing."
-ANOTHER_PROGRAM = (
+ANOTHER_WINDOW = msgid("Another window is using these records. This one shows them and changes nothing.")
+ANOTHER_PROGRAM = msgid(
     "Another program is using these records: close it first. This window shows them and changes nothing."
 )
-ANOTHER_COMPUTER = (
+ANOTHER_COMPUTER = msgid(
     "Another computer has these records open, or ended without closing them. Close them there first; until "
     "then this window shows them and changes nothing."
 )
-ONLY_SHOWS = "This window shows the records and changes nothing."
+ONLY_SHOWS = msgid("This window shows the records and changes nothing.")
 READ_ONLY = {
     WriteAccess.another_window: ANOTHER_WINDOW,
     WriteAccess.taken_over: ANOTHER_WINDOW,

@@ -23,8 +23,9 @@ from companion.services.touch import android_touch, by_pulses
 from companion.state.screen import Screen
 from companion.window.records import Records
 from companion.window.window import Window
+from companion.words.saying import msgid
 
-NOTHING_FELT = (
+NOTHING_FELT = msgid(
     "This window gives no vibration and no sound: keep the clock in view. In the browser every switch can be "
     "felt or heard."
 )

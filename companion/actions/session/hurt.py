@@ -7,7 +7,6 @@ from companion.actions.session.finish import Finish
 from companion.actions.session.run import Run
 from companion.services.cue_player import spoken
 from companion.state.screen import Screen
-from companion.words.words import ENGLISH
 from engine.base.message import Message
 from engine.base.units import MS_PER_S
 from engine.live.cues import CueKind, cue
@@ -47,7 +46,7 @@ class Hurt:
         run.note(Paused)
         await run.hand_over_cues()
         stop = cue(CueKind.stop, run.session_ms(), *STOP_WEIGHT_DOWN)
-        await self._context.cues.play(spoken(stop, ENGLISH))
+        await self._context.cues.play(spoken(stop, self._context.state.words))
         await self._ask(new_note(run.live.state, run.session_ms()))
 
     async def ask_after_try(self) -> None:

@@ -12,7 +12,6 @@ from companion.services.cue_player import in_quiet_window, spoken
 from companion.services.page_messages import SpokenCue
 from companion.state.live import Live
 from companion.state.screen import Screen
-from companion.words.words import Words
 from engine.live.cues import LOOK_AHEAD_MS, coming_cues
 from engine.live.events import Ended, Ending, Event, Mark, Paused
 from engine.live.run import advance, at
@@ -129,7 +128,7 @@ class Run:
             await self._schedule_cues()
 
     def _cues(self, *, until_ms: int) -> tuple[SpokenCue, ...]:
-        words = Words(self._context.state.home.unit)
+        words = self._context.state.words
         return tuple(spoken(one, words) for one in coming_cues(self.live.state, until_ms=until_ms))
 
     async def _schedule_cues(self) -> None:

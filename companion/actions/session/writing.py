@@ -5,12 +5,14 @@ from __future__ import annotations
 import asyncio
 
 from companion.actions.context import Context
-from companion.actions.keeping import NOT_YET, SLOW_AFTER_S, TRY_AGAIN_MS
+from companion.actions.keeping import SLOW_AFTER_S, TRY_AGAIN_MS
 from companion.state.live import Live
+from companion.words.saying import msgid, say
 from storage.problem import StorageProblem
 
-HANGS = "The disk does not answer."
-MEANWHILE = "It is tried again. Everything works meanwhile; keep this window open."
+HANGS = msgid("Not saved yet: the disk does not answer.")
+REFUSED = msgid("Not saved yet. {problem}")
+MEANWHILE = msgid("The session goes on and saving is tried again: keep this window open.")
 
 
 class Writing:
@@ -34,7 +36,7 @@ class Writing:
         if task.done():
             task.result()
         else:
-            self._say(live, HANGS)
+            self._say(live, say(HANGS))
 
     async def save_again(self) -> None:
         """Is called often: tries again what could not be written before."""
@@ -50,13 +52,13 @@ class Writing:
                 live.unsaved = live.unsaved[1:]
         except StorageProblem as problem:
             live.tried_at_ms = self._context.clock.monotonic_ms()
-            self._say(live, str(problem))
+            self._say(live, say(REFUSED, problem=str(problem)))
         else:
             self._say(live, "")
 
     def _say(self, live: Live, problem: str) -> None:
-        """Says why events are not saved; nothing where all are."""
-        said = f"{NOT_YET} {problem} {MEANWHILE}" if problem else ""
+        """Says that events are not saved, and why; nothing where all are."""
+        said = f"{problem} {say(MEANWHILE)}" if problem else ""
         if said != live.not_saved:
             live.not_saved = said
             self._context.state.on_change()

@@ -9,6 +9,7 @@ from companion.views.controls.text_scale import use_text_scale
 from companion.views.controls.theme import Role, Space
 from companion.views.drawings.paint import line_paint, text_at
 from companion.views.drawings.patterns import Box, kind_key, kind_shapes
+from companion.words.saying import say, words_here
 from engine.base.printable import printable_line
 from engine.base.units import MS_PER_MIN
 from engine.session.segment import Kind
@@ -26,7 +27,6 @@ def time_strip(
     strip: Strip,
     *,
     now_ms: int | None = None,
-    name: str = "The session's time",
     start_width: float = 380,
 ) -> ft.Control:
     """The strip, as wide as its place: it measures itself and draws again when width or text scale change."""
@@ -42,7 +42,7 @@ def time_strip(
     )
     return ft.Semantics(
         identifier="time-strip",
-        label=printable_line(f"{name}. {strip_words(strip, now_ms=now_ms)}"),
+        label=printable_line(strip_words(strip, now_ms=now_ms)),
         image=True,
         container=True,
         exclude_semantics=True,
@@ -61,18 +61,29 @@ def strip_key(strip: Strip) -> ft.Control:
 def strip_words(strip: Strip, *, now_ms: int | None = None) -> str:
     """The strip for a screen reader: each labelled part with its length, then the present moment."""
     if not strip.stretches:
-        return "No time to show."
-    parts = [f"{part.label} {_length(part.length_ms)}" for part in strip.parts if part.label]
+        return say("No time to show.")
+    parts = [
+        say("{part}: {length}", part=part.label, length=_length(part.length_ms))
+        for part in strip.parts
+        if part.label
+    ]
     between_ms = sum(part.length_ms for part in strip.parts if not part.label)
-    parts += [f"between them {_length(between_ms)}"] if between_ms else []
-    now = f" Now at {_length(now_ms)}." if now_ms is not None else ""
-    return f"{_length(strip.length_ms)} in all: {', '.join(parts)}.{now}"
+    parts += [say("in between: {length}", length=_length(between_ms))] if between_ms else []
+    whole = _length(strip.length_ms)
+    told = say("The session lasts {length}.", length=whole)
+    if parts:
+        listed = words_here().language.locale.listed(parts)
+        told = say("The session lasts {length}. {parts}.", length=whole, parts=listed)
+    return told if now_ms is None else f"{told} {say('Now at {moment}.', moment=_length(now_ms))}"
 
 
 def _length(length_ms: int) -> str:
     minutes, seconds = divmod(round(length_ms / 1000), 60)
-    said = [f"{minutes} min"] if minutes else []
-    return " ".join([*said, f"{seconds} s"] if seconds or not minutes else said)
+    if not minutes:
+        return say("{seconds} s", seconds=seconds)
+    if not seconds:
+        return say("{minutes} min", minutes=minutes)
+    return say("{minutes} min {seconds} s", minutes=minutes, seconds=seconds)
 
 
 def strip_shapes(

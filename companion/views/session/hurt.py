@@ -32,6 +32,8 @@ if TYPE_CHECKING:
 
 IN_WHICH = msgid("In which movement?")
 MOVE_LESS_FAR = msgid("Try moving less far")
+TRY_LESS_FAR = msgid("Try once, moving less far. Carry on only if it hurts no more than before you started.")
+"""The advice to try once, for a movement without a weight."""
 STOPPED = msgid("Stop. Weight down.")
 WHAT_TO_DO = msgid("What to do")
 END = msgid("End the session")
@@ -177,9 +179,9 @@ def _verdict(said: Advice, run: RunState, do: Hurt) -> ft.Control:
     if said is Advice.get_help:
         return _get_help(do)
     label, then = _WAY_ON.get(said, (END, "end"))
-    if then == "try" and not do.takes_weight():
-        label = MOVE_LESS_FAR
     text = advice_words(said, do.qualities())
+    if then == "try" and not do.takes_weight():
+        label, text = MOVE_LESS_FAR, say(TRY_LESS_FAR)
     without = [words(all_said(do.without_it()))] if then == "without" else []
     leave_out = quiet_button(say("Leave it out"), bound(do.answer, "without"), expand=True)
     others = [quiet_button(say("Change an answer"), bound(do.back), expand=True)]

@@ -64,7 +64,7 @@ def test_whoever_has_no_address_gets_nothing(browser: TestClient, method: str, p
     answer = browser.request(method, path)
     assert answer.status_code == 403
     assert "set-cookie" not in answer.headers
-    assert answer.text in ("", "Refused: no entry.\n")
+    assert answer.text in ("", "Refused: no-entry.\n")
 
 
 @pytest.mark.parametrize("path", [SOCKET, SOCKET.replace("cues", "ws")])
@@ -162,8 +162,10 @@ def test_the_cookie_of_another_server_opens_nothing(browser: TestClient, door: D
 
 
 def test_a_person_with_a_used_address_reads_what_to_do(browser: TestClient) -> None:
-    answer = browser.get(f"{ENTRANCE}used", headers={"Sec-Fetch-Mode": "navigate", "Sec-Fetch-Site": "none"})
+    headers = {"Sec-Fetch-Mode": "navigate", "Sec-Fetch-Site": "none", "Accept-Language": "xx, en-GB;q=0.8"}
+    answer = browser.get(f"{ENTRANCE}used", headers=headers)
     assert answer.status_code == 403
+    assert '<html lang="en" dir="ltr">' in answer.text
     assert "Open the address that the companion printed last." in answer.text
     assert '<a href="/">' in answer.text
     assert "script" not in answer.text

@@ -10,17 +10,20 @@ import catalogues
 from places import ROOT
 
 SHOWN: tuple[str, ...] = (
-    "actions/after",
-    "actions/desk",
-    "actions/home",
+    "actions",
     "cli",
     "samples",
+    "services",
+    "state",
     "style",
     "views/after",
     "views/controls",
     "views/desk",
+    "views/drawings",
     "views/home",
     "views/session",
+    "web",
+    "window",
 )
 """The rooms whose texts are all in the catalogues; the others follow."""
 SAYS = {"say", "several", "msgid"}
@@ -37,8 +40,18 @@ INTERNAL = {
     "compile",
     "warning",
     "error",
+    "PlainTextResponse",
+    "Template",
 }
-"""What is called with words for developers: faults that nobody should meet, the log, patterns."""
+"""What is called with words for developers: faults that nobody should meet, the log, patterns, answers of the
+server to programs, and markup, whose texts are filled in."""
+FOR_DEVELOPERS = (
+    "companion/services/about.py",
+    "companion/services/problem_report.py",
+    "companion/web/client.py",
+    "companion/web/guard.py",
+)
+"""The problem report, and what the server says to browsers and programs."""
 NAMES = {"Roboto", "Arrow Left", "Arrow Right"}
 """Of a font and of keys: no language translates them."""
 _MARKUP = re.compile(r"<[^<>]*>?|^[^<>]*>")
@@ -74,8 +87,11 @@ def _left_out(tree: ast.AST) -> set[ast.AST]:
 def found_in(folder: str) -> dict[str, list[tuple[int, str]]]:
     found = {}
     for path in sorted((ROOT / "companion" / folder).rglob("*.py")):
+        place = path.relative_to(ROOT).as_posix()
+        if place in FOR_DEVELOPERS:
+            continue
         if texts := [*prose(ast.parse(path.read_text(encoding="utf-8")))]:
-            found[path.relative_to(ROOT).as_posix()] = texts
+            found[place] = texts
     return found
 
 

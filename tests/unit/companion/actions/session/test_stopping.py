@@ -176,7 +176,7 @@ async def test_stopping_waits_for_no_disk_that_hangs(name: str, monkeypatch: pyt
         await ACTS[name](person.do)
         await stops(person)
         assert person.state.run.live is not None
-        assert person.state.run.live.not_saved.startswith(f"{keeping.NOT_YET} {writing.HANGS}")
+        assert person.state.run.live.not_saved.startswith(writing.HANGS)
     shelves.hangs.set()
     await asyncio.sleep(0.01)
     await is_written_in_order(person)

@@ -73,8 +73,8 @@ def test_an_empty_strip_draws_nothing_and_says_so() -> None:
 
 def test_the_strip_is_said_in_words() -> None:
     assert strip.strip_words(STRIP, now_ms=90_000) == (
-        "12 min 15 s in all: Warm-up 4 min, Round 1 1 min 30 s, Cool-down 6 min 15 s, between them 30 s."
-        " Now at 1 min 30 s."
+        "The session lasts 12 min 15 s. Warm-up: 4 min, Round 1: 1 min 30 s, Cool-down: 6 min 15 s and "
+        "in between: 30 s. Now at 1 min 30 s."
     )
 
 
