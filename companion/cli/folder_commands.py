@@ -12,7 +12,8 @@ from companion.cli.data_folder import change_folder, file_as, refuse_missing, ru
 from companion.cli.refused import Refused, is_there_already
 from companion.services.clock import SystemClock
 from companion.style.held import conflict_words, held_words
-from companion.words.saying import msgid, say, several, words_here
+from companion.words.differing import differing
+from companion.words.saying import msgid, say, several
 from engine.base.printable import printable_lines
 from storage.exchange.backup import (
     LARGEST_BACKUP_BYTES,
@@ -23,7 +24,6 @@ from storage.exchange.backup import (
 )
 from storage.exchange.bring_in import BroughtIn, bring_in
 from storage.exchange.device_files import DiskFolder, let_wait
-from storage.exchange.differences import differing
 from storage.exchange.merge import Conflict, Keep
 from storage.exchange.restore import lost_by_replacing, replace_all
 from storage.exchange.shared_folder import merge_through
@@ -174,7 +174,7 @@ def _tell(name: str, brought: BroughtIn) -> int:
 
 def _versions(conflict: Conflict) -> Iterable[str]:
     """What differs in two versions, one line each."""
-    for what, ours, theirs in differing(conflict.ours, conflict.theirs, say=words_here().argument):
+    for what, ours, theirs in differing(conflict.ours, conflict.theirs):
         said = say(
             "{what}: ours {ours}; theirs {theirs}", what=what, ours=_short(ours), theirs=_short(theirs)
         )

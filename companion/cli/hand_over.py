@@ -119,6 +119,6 @@ def _open_link(options: argparse.Namespace) -> int:
 def _sentences(document: Carried) -> Iterator[str]:
     """What is said of a plan or an adjustment before it is kept."""
     if isinstance(document, SessionPlan):
-        yield from plan_sentences(document, shortest_and_longest_ms(document))
+        yield from map(said, plan_sentences(document, shortest_and_longest_ms(document)))
     else:
         yield from map(said, describe(document, library()))

@@ -13,12 +13,13 @@ from companion.paper.qr import qr_for_paper
 from companion.paper.strip import printed_key, printed_strip
 from companion.style.safety import CAUTIONS, ROOM, URGENT
 from companion.style.strip import strip_of
+from companion.words.saying import said, say
 from engine.base.phrases import number_of
 from engine.base.printable import printable_line
 from engine.base.units import format_duration
 from engine.fit.as_planned import planned_row, planned_session, rounds_planned
 from engine.movements.movement import Kit, Movement
-from engine.movements.words import KIT_WORDS
+from engine.movements.terms import kit_term
 from engine.plan.link import TooLong, link
 from engine.plan.plan import (
     Block,
@@ -31,8 +32,8 @@ from engine.plan.plan import (
     WorkMovement,
     movements_named_in,
 )
-from engine.plan.sentences import block_title, given_up_sentence, side_change_sentence
-from engine.plan.words import amount_words, sides_words, starting_words, substitutes_words, tempo_words
+from engine.plan.sentences import block_title, cut_sentences, side_change_sentence
+from engine.plan.terms import amount_term, side_changes, starting_term, substitutes_term, tempo_terms
 from engine.session.fitted import FittedSession
 
 MOST_BOXES = 8
@@ -102,7 +103,7 @@ def _times(plan: SessionPlan) -> Iterator[str]:
     if session is None:
         return
     length = format_duration(session.total_ms)
-    words = f"Minimum rounds with {KIT_WORDS[session.kit]}: {length}. One tick is a minute."
+    words = f"Minimum rounds with {said(kit_term(session.kit))}: {length}. One tick is a minute."
     strip = strip_of(session.segments)
     yield f"<section>{printed_strip(strip, words)}"
     yield f'<p class="small">{words} {printed_key(strip)}</p></section>'
@@ -121,7 +122,7 @@ def _takes_weight(session: FittedSession) -> bool:
 
 def _heading(number: int, block: Block) -> str:
     boxes = "<span>Load or repetitions by round</span>" if isinstance(block, WorkBlock) else ""
-    return f"<h2>{number}. {_text(block_title(block))}{boxes}</h2>"
+    return f"<h2>{number}. {_text(said(block_title(block)))}{boxes}</h2>"
 
 
 def _block(block: Block, known: dict[str, Movement]) -> str:
@@ -135,9 +136,14 @@ def _block(block: Block, known: dict[str, Movement]) -> str:
 
 
 def _warmed(item: WarmUpItem, known: dict[str, Movement]) -> str:
-    """“Squat, 6–8 (with a sore knee: Half squat)”."""
-    instead = substitutes_words(item, known)
-    return f"{known[item.movement].name}, {amount_words(item.amount)}{f' ({instead})' if instead else ''}"
+    """“Squat, 6–8; instead: Half squat (pain: knee)”."""
+    parts = (known[item.movement].name, said(amount_term(item.amount)))
+    return "; ".join((", ".join(parts), *_instead(item, known)))
+
+
+def _instead(item: WarmUpItem | WorkMovement, known: dict[str, Movement]) -> Iterator[str]:
+    if instead := substitutes_term(item, known):
+        yield say("instead: {movements}", movements=instead)
 
 
 def _as_it_is_done(block: WorkBlock) -> Iterator[WorkMovement]:
@@ -155,13 +161,13 @@ def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) ->
     numbers = range(1, min(block.rounds.max, MOST_BOXES) + 1)
     about = (
         f"{item.work_s} s work" if item.work_s else "",
-        tempo_words(item, movement),
-        sides_words(movement),
-        f"start with {starting}" if (starting := starting_words(item)) else "",
+        ", ".join(map(said, tempo_terms(item, movement))),
+        *map(said, side_changes(movement)),
+        say("start with {loads}", loads=starting) if (starting := starting_term(item)) else "",
         "may be left out" if item.optional else "",
         "may go while it runs" if item.may_go else "",
         f"easier: {known[item.easier].name}" if item.easier else "",
-        substitutes_words(item, known),
+        *_instead(item, known),
     )
     return (
         f'<article><div class="loads">{"".join(f"<span>{number}</span>" for number in numbers)}</div>'
@@ -178,7 +184,7 @@ def _how(item: WorkMovement, movement: Movement) -> str:
         ("When to stop", (*item.stop_rules, *movement.stop_rules)),
         *_placing(movement),
     )
-    return " ".join(f"<b>{label}:</b> {_text(' '.join(said))}" for label, said in parts if said)
+    return " ".join(f"<b>{label}:</b> {_text(' '.join(told))}" for label, told in parts if told)
 
 
 def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
@@ -194,13 +200,13 @@ def _minutes(plan: SessionPlan) -> str:
     table = [planned_row(plan, kit, rounds) for kit in Kit]
     head = "".join(f"<td>{number_of(number, 'round')}</td>" for number in rounds)
     rows = "".join(
-        f"<tr><th>{KIT_WORDS[row.kit]}</th>"
+        f"<tr><th>{said(kit_term(row.kit))}</th>"
         + "".join(f"<td>{_length(row.by_rounds[number])}</td>" for number in rounds)
         + "</tr>"
         for row in table
     )
-    said = (side_change_sentence(plan), given_up_sentence(plan))
-    return f'<table class="minutes"><tr><th></th>{head}</tr>{rows}</table>{_lines(said)}'
+    below = map(said, (side_change_sentence(plan), *cut_sentences(plan)))
+    return f'<table class="minutes"><tr><th></th>{head}</tr>{rows}</table>{_lines(below)}'
 
 
 def _length(length_ms: int | None) -> str:

@@ -7,12 +7,12 @@ from datetime import date, datetime
 from functools import reduce
 
 from companion.words.lines import in_unit
-from companion.words.saying import msgid, own, say, several, words_here
+from companion.words.saying import msgid, own, said, say, several, words_here
 from engine.base.units import LoadUnit
 from engine.movements.movement import Changing, Joint, Side
 from engine.movements.terms import joint_term, side_term
-from engine.plan import words as plan_words
 from engine.plan.plan import Amount
+from engine.plan.terms import amount_term
 from engine.session.choices import Chosen
 from engine.session.fitted import FittedItem, FittedSession
 
@@ -25,7 +25,7 @@ THEN_CHANGE = {
 
 def amount_words(amount: Amount | None) -> str:
     """An amount as a person says it, “8 a side”, “3–5”, “30 s”; empty where there is none."""
-    return "" if amount is None else plan_words.amount_words(amount)
+    return "" if amount is None else said(amount_term(amount))
 
 
 def weight_words(load_g: int | None, dumbbells: int, unit: LoadUnit) -> str:

@@ -27,7 +27,7 @@ from engine.movements.room import Room
 from engine.movements.substitutes import Candidate
 from engine.movements.terms import every_term, joint_term, kit_term, limit_term, movement_term, variant_term
 from engine.plan.plan import GiveUp, PracticeKind, SessionPlan, movements_named_in
-from engine.plan.words import CUTS
+from engine.plan.terms import CUTS
 from engine.session.block_parts import kept_movements, optional_name
 from engine.session.choices import Choices, ChosenByBlock
 from engine.session.interval import work_interval

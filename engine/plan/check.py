@@ -32,7 +32,7 @@ from engine.plan.plan import (
     WorkMovement,
     movements_named_in,
 )
-from engine.plan.words import CUTS, occasion_term
+from engine.plan.terms import CUTS, occasion_term
 
 TRANSITION_RANGE_S = (20, 60)
 """How long a change of block may take. † Our judgement, no source."""

@@ -1,12 +1,13 @@
-"""A plan in plain sentences: what it is, who wrote it, what it asks for, what may be given up."""
+"""A plan in messages: what it is, who wrote it, what it asks for, what may be cut."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from engine.base.phrases import listed, number_of
-from engine.base.units import format_duration, ms
+from engine.base.message import Argument, Count, Message, Own, Seconds, listed, message
+from engine.base.units import seconds
 from engine.movements.movement import Movement
+from engine.movements.terms import movement_term
 from engine.plan.allowances import allowances_of
 from engine.plan.plan import (
     Allowance,
@@ -21,107 +22,106 @@ from engine.plan.plan import (
     WorkMovement,
     movements_named_in,
 )
-from engine.plan.words import (
-    BLOCK_KIND_WORDS,
-    LOST_WORDS,
-    length_words,
-    practice_words,
-    range_words,
-    starting_words,
-    substitutes_words,
-)
+from engine.plan.terms import CUTS, practice_term, rounds_term, starting_term, substitutes_term
 
 
-def plan_sentences(plan: SessionPlan, lengths_ms: tuple[int, int] | None) -> Iterator[str]:
+def plan_sentences(plan: SessionPlan, lengths_ms: tuple[int, int] | None) -> Iterator[Message]:
     """What is said of a plan before it is kept: title and author, note, each block, and the limits.
 
     ``lengths_ms`` are the shortest and the longest session as planned, None where no kit allows one.
     """
-    yield f"{plan.name}, by {plan.author}." if plan.author else f"{plan.name}."
+    name, author = Own(own=plan.name), Own(own=plan.author) if plan.author else None
+    yield message("plan_by", plan=name, author=author) if author else message("plan_alone", plan=name)
     if plan.note:
-        yield plan.note
+        yield _as_written(plan.note)
     known = plan.known_movements()
     for block in plan.blocks:
-        yield f"{block_title(block)}: {', '.join(known[slug].name for slug in movements_named_in(block))}."
+        names = listed(movement_term(known[slug]) for slug in movements_named_in(block))
+        yield message("block_and_movements", block=block_title(block), movements=names)
         yield from own_choice_sentences(block, known)
     if lengths_ms is not None:
-        yield f"As planned it takes {' to '.join(map(format_duration, lengths_ms))}, by kit and rounds."
-    yield given_up_sentence(plan)
-    yield from plan.stop_rules
+        shortest, longest = (Seconds(seconds=seconds(length_ms)) for length_ms in lengths_ms)
+        yield message("takes_as_planned", shortest=shortest, longest=longest)
+    yield from cut_sentences(plan)
+    yield from map(_as_written, plan.stop_rules)
 
 
-def own_choice_sentences(block: Block, known: Mapping[str, Movement]) -> Iterator[str]:
-    """“Instead of Split squat, with a sore knee: Hip bridge.”, “To start with: Goblet squat, one of 8 kg.”"""
+def _as_written(text: str) -> Message:
+    return message("as_written", text=Own(own=text))
+
+
+def own_choice_sentences(block: Block, known: Mapping[str, Movement]) -> Iterator[Message]:
+    """“Instead of Split squat: Glute bridge (pain: knee).”, “To start with: Goblet squat, one of 8 kg.”"""
     items: tuple[WarmUpItem | WorkMovement, ...] = ()
     if isinstance(block, WarmUpBlock):
         items = block.items
     elif isinstance(block, WorkBlock):
         items = block.movements
     for item in items:
-        if instead := substitutes_words(item, known):
-            yield f"Instead of {known[item.movement].name}, {instead}."
+        if instead := substitutes_term(item, known):
+            yield message("instead_of", movement=movement_term(known[item.movement]), substitutes=instead)
     loads = [
-        f"{known[item.movement].name}, {words}"
+        message("starts_with", movement=movement_term(known[item.movement]), load=load)
         for item in items
-        if isinstance(item, WorkMovement) and (words := starting_words(item))
+        if isinstance(item, WorkMovement) and (load := starting_term(item))
     ]
     if loads:
-        yield f"To start with: {'; '.join(loads)}."
+        yield message("to_start_with", loads=listed(loads))
 
 
-def block_title(block: Block) -> str:
+def block_title(block: Block) -> Message:
     """“Work, 3 to 6 rounds of 60 s work and 30 s rest”."""
-    return f"{BLOCK_KIND_WORDS[block.kind]}, {_asked_for(block)}"
-
-
-def _asked_for(block: Block) -> str:
     match block:
         case WarmUpBlock():
-            return range_words(block.rounds)
+            return message("warm_up_of", rounds=rounds_term(block.rounds))
         case PracticeBlock():
-            return practice_words(block)
-        case WorkBlock():
-            between = "" if block.round_rest_s is None else f", {block.round_rest_s} s between rounds"
-            return f"{range_words(block.rounds)} of {block.work_s} s work and {block.rest_s} s rest{between}"
+            return message("practice_block", practice=practice_term(block))
         case CoolDownBlock():
-            return f"{format_duration(ms(block.duration_s))} in equal parts"
+            return message("cool_down_of", length=Seconds(seconds=block.duration_s))
+        case WorkBlock(round_rest_s=None):
+            rounds, work, rest = _work_of(block)
+            return message("work_of", rounds=rounds, work=work, rest=rest)
+        case WorkBlock():
+            rounds, work, rest = _work_of(block)
+            between = Seconds(seconds=block.round_rest_s or 0)
+            return message("work_of_with_round_rest", rounds=rounds, work=work, rest=rest, between=between)
 
 
-_SECONDS_COME_FROM = {
-    SideChangeMode.added: "the interval grows by them",
-    SideChangeMode.inside: "the interval keeps its length",
-    SideChangeMode.from_rest: "the rest after it is shorter by them",
-}
+def _work_of(block: WorkBlock) -> tuple[Message, Seconds, Seconds]:
+    return rounds_term(block.rounds), Seconds(seconds=block.work_s), Seconds(seconds=block.rest_s)
 
 
-def side_change_sentence(plan: SessionPlan) -> str:
+def side_change_sentence(plan: SessionPlan) -> Message:
     """How long a change of sides takes, and where its seconds come from."""
-    change = plan.side_change
-    where = _SECONDS_COME_FROM[change.mode]
-    return f"A change of sides takes {change.change_s} s; {where}. Both sides get the same time."
+    change = Seconds(seconds=plan.side_change.change_s)
+    match plan.side_change.mode:
+        case SideChangeMode.added:
+            return message("side_change_added", change=change)
+        case SideChangeMode.inside:
+            return message("side_change_inside", change=change)
+        case SideChangeMode.from_rest:
+            return message("side_change_from_rest", change=change)
 
 
-def given_up_sentence(plan: SessionPlan) -> str:
-    """What may be given up when the minutes are short, first to last."""
+def cut_sentences(plan: SessionPlan) -> Iterator[Message]:
+    """What may be cut when the minutes are short, first to last, and the rounds below the minimum."""
     numbers = {block.id: number for number, block in enumerate(plan.blocks, 1)}
-    gone = [_allowance_words(one, numbers) for one in allowances_of(plan)]
-    if not gone:
-        only = "When time is short only rounds go, whole ones; everything else stays."
-        return f"{only}{_permitted_words(plan)}"
-    return f"When time is short this goes, first to last: {'; '.join(gone)}.{_permitted_words(plan)}"
-
-
-def _permitted_words(plan: SessionPlan) -> str:
-    """“ Rather than no session, block 3 may have 2 rounds.”; empty where no block may have fewer."""
+    cuts = [_cut(one, numbers) for one in allowances_of(plan)]
+    yield message("cut_first", cuts=listed(cuts)) if cuts else message("only_rounds_are_cut")
     fewer = [
-        f"block {number} may have {number_of(block.rounds.permitted, 'round')}"
+        message("rounds_in_block", block=Count(count=number), rounds=Count(count=block.rounds.permitted))
         for number, block in enumerate(plan.blocks, 1)
         if isinstance(block, WorkBlock) and block.rounds.permitted < block.rounds.min
     ]
-    return f" Rather than no session, {listed(fewer)}." if fewer else ""
+    if fewer:
+        yield message("rather_than_no_session", fewer=listed(fewer))
 
 
-def _allowance_words(allowance: Allowance, numbers: Mapping[str, int]) -> str:
-    lengths = f" ({', '.join(map(length_words, allowance.to_s))})" if allowance.to_s else ""
-    where = "" if allowance.block is None else f" in block {numbers[allowance.block]}"
-    return f"{LOST_WORDS[allowance.give_up]}{lengths}{where}"
+def _cut(allowance: Allowance, numbers: Mapping[str, int]) -> Argument:
+    cut = CUTS[allowance.give_up]
+    if allowance.to_s:
+        lengths = listed(Seconds(seconds=length_s) for length_s in allowance.to_s)
+        cut = message("cut_to_lengths", cut=cut, lengths=lengths)
+    if allowance.block is None:
+        return cut
+    return message("part_in_block", part=cut, block=Count(count=numbers[allowance.block]))

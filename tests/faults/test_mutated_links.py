@@ -18,6 +18,7 @@ from places import GOLDEN, ROOT
 from refusals import refused_because
 
 from companion.words.faults import fault_words
+from companion.words.words import english
 from engine.base.base_41 import DIGITS, from_base_41, to_base_41
 from engine.base.issue import LONGEST_ECHO, Unreadable
 from engine.base.reading import read
@@ -142,10 +143,10 @@ def clean_or_one_sentence(written: str, *, tell: bool = True) -> str:
         return "refused"
     if isinstance(document, SessionPlan):
         assert check(document) == ()
-        assert not tell or all(plan_sentences(document, None))
+        assert not tell or all(map(english, plan_sentences(document, None)))
     else:
         assert adjustment_faults(document) == ()
-        assert all(describe(document, {}))
+        assert all(map(english, describe(document, {})))
     assert read_link(fragment(document)) == document
     return "taken"
 

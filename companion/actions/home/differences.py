@@ -7,13 +7,8 @@ from typing import TYPE_CHECKING
 from companion.actions.context import Context
 from companion.actions.copying import copy_now
 from companion.state.screen import Screen
-from companion.words.lines import in_unit
-from storage.exchange.differences import (
-    Differing,
-    differing,
-    newer_version,
-    ways_to_settle,
-)
+from companion.words.differing import Differing, differing
+from storage.exchange.differences import newer_version, ways_to_settle
 from storage.exchange.merge import Conflict, Keep
 
 if TYPE_CHECKING:
@@ -29,8 +24,7 @@ class Differences:
 
     def lines(self, conflict: Conflict) -> tuple[Differing, ...]:
         """Every field in which the two versions differ, in words."""
-        unit = self._context.state.home.unit
-        return differing(conflict.ours, conflict.theirs, unit, say=in_unit(unit).argument)
+        return differing(conflict.ours, conflict.theirs, self._context.state.home.unit)
 
     def ways(self, conflict: Conflict) -> tuple[Keep, ...]:
         """What may be kept of the two."""

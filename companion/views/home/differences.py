@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from companion.actions.go import Go
     from companion.actions.home.differences import Differences
     from companion.state.app import State
-    from storage.exchange.differences import Differing
+    from companion.words.differing import Differing
     from storage.exchange.merge import Conflict
 
 

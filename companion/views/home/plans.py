@@ -20,7 +20,7 @@ from engine.plan.adjustment import describe
 from engine.plan.plan import SessionPlan, movements_named_in
 from engine.plan.sentences import (
     block_title,
-    given_up_sentence,
+    cut_sentences,
     own_choice_sentences,
     side_change_sentence,
 )
@@ -149,8 +149,8 @@ def plan_screen(state: State, do: Plans, go: Go) -> ft.Control:
             *_blocks(plan),
             group(
                 section_title(say("Short of time")),
-                words(given_up_sentence(plan)),
-                words(side_change_sentence(plan)),
+                words(all_said(cut_sentences(plan))),
+                words(said(side_change_sentence(plan))),
             ),
             *_stop_rules(plan),
             *([_saved_buttons(plan, do, go)] if is_saved else []),
@@ -177,9 +177,9 @@ def _blocks(plan: SessionPlan) -> list[ft.Control]:
     known = plan.known_movements()
     return [
         group(
-            section_title(block_title(block)),
+            section_title(said(block_title(block))),
             words(words_here().listed(own(known[slug].name) for slug in movements_named_in(block))),
-            *(words(one, colour=Role.INK_SOFT) for one in own_choice_sentences(block, known)),
+            *(words(said(one), colour=Role.INK_SOFT) for one in own_choice_sentences(block, known)),
         )
         for block in plan.blocks
     ]

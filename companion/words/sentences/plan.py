@@ -1,10 +1,69 @@
-"""A plan and its adjustments: what they ask for, and how its work is balanced."""
+"""A plan and its adjustments: what they ask for, what may be cut, and how its work is balanced."""
 
 from __future__ import annotations
 
 from companion.words.plural import Plural, Sentences
 
-SENTENCES: Sentences = {
+PLAN: Sentences = {
+    "plan_by": "{plan}, by {author}.",
+    "plan_alone": "{plan}.",
+    "as_written": "{text}",
+    "block_and_movements": "{block}: {movements}.",
+    "warm_up_of": "Warm-up, {rounds}",
+    "practice_block": "Practice, {practice}",
+    "work_of": "Work, {rounds} of {work:seconds} work and {rest:seconds} rest",
+    "work_of_with_round_rest": (
+        "Work, {rounds} of {work:seconds} work and {rest:seconds} rest, {between:seconds} between rounds"
+    ),
+    "cool_down_of": "Cool-down, {length:clock} in equal parts",
+    "so_many_rounds": Plural("rounds", "{rounds} round", "{rounds} rounds"),
+    "rounds_from_to": "{fewest} to {most} rounds",
+    "practice_of_seconds": "{work:seconds} each with {rest:seconds} between",
+    "practice_of_amount": "{amount} of each",
+    "one_or_other": "{one}, or {other}",
+    "low_to_high": "{low}–{high}",
+    "times": "{number}",
+    "times_a_side": "{number} a side",
+    "times_alternating": "{number} alternating",
+    "seconds_held": "{number} s",
+    "seconds_a_side": "{number} s a side",
+    "seconds_alternating": "{number} s alternating",
+    "on_occasion": "{movement} ({occasion})",
+    "instead_of": "Instead of {movement}: {substitutes}.",
+    "one_of": "one of {load}",
+    "two_of": "two of {load}",
+    "starts_with": "{movement} ({load})",
+    "to_start_with": "To start with: {loads}.",
+    "tempo_hold": "hold",
+    "tempo_down": "{length:seconds} down",
+    "tempo_at_the_bottom": "{length:seconds} at the bottom",
+    "tempo_up": "{length:seconds} up",
+    "tempo_up_fast": "up fast",
+    "tempo_at_the_top": "{length:seconds} at the top",
+    "change_hands_halfway": "change hands halfway",
+    "change_legs_halfway": "change legs halfway",
+    "change_sides_halfway": "change sides halfway",
+    "only_with": "{what} ({kits})",
+    "takes_as_planned": "As planned it takes {shortest:clock} to {longest:clock}, by kit and rounds.",
+    "side_change_added": (
+        "A change of sides takes {change:seconds}, added to the interval. Both sides get the same time."
+    ),
+    "side_change_inside": (
+        "A change of sides takes {change:seconds} of the interval. Both sides get the same time."
+    ),
+    "side_change_from_rest": (
+        "A change of sides takes {change:seconds} of the rest after it. Both sides get the same time."
+    ),
+    "cut_first": "Cut first when short of time, in this order: {cuts}.",
+    "only_rounds_are_cut": "When time is short only whole rounds are cut; everything else stays.",
+    "cut_to_lengths": "{cut} ({lengths})",
+    "rather_than_no_session": "Rather than no session: {fewer}.",
+    "rounds_in_block": Plural(
+        "rounds", "{rounds} round in block {block}", "{rounds} rounds in block {block}"
+    ),
+}
+
+ADJUSTMENT: Sentences = {
     "asked_for": "From {author} to {trainee}, until {until:date}.",
     "asked_for_plan": "From {author} to {trainee}, for the plan “{plan}”, until {until:date}.",
     "spare_joint": "Spare: {joint}. Other movements take the place of those that load it.",
@@ -22,6 +81,9 @@ SENTENCES: Sentences = {
     "minutes_are_enough": "About {minutes} min are enough; you still choose your minutes.",
     "leave_out": "Leave out: {movement}.",
     "remark": "Remark: {remark}",
+}
+
+BALANCE: Sentences = {
     "sets_by_pattern": "Sets: {sets}.",
     "sets_of_pattern": "{pattern} {sets}",
     "sets_of_pattern_between": "{pattern} {fewest}–{most}",
@@ -41,3 +103,5 @@ SENTENCES: Sentences = {
     "region_upper": "upper body",
     "region_trunk": "trunk",
 }
+
+SENTENCES: Sentences = {**PLAN, **ADJUSTMENT, **BALANCE}

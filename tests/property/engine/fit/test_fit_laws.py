@@ -21,7 +21,7 @@ from engine.fit.problem import Problem, is_below_minimum, pose, shortest_possibl
 from engine.fit.reasons import SwapCode
 from engine.movements.movement import Kit, Side
 from engine.plan.plan import GiveUp, PracticeKind
-from engine.plan.words import CUTS
+from engine.plan.terms import CUTS
 from engine.session.choices import Choices
 from engine.session.segment import Kind, total_ms
 

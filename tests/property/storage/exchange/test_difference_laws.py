@@ -10,6 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.samples import sample_plans
+from companion.words.differing import Differing, differing
 from engine.base.message import Own
 from engine.base.model import Model
 from engine.base.units import LoadUnit
@@ -18,7 +19,6 @@ from engine.load.rack import AdjustableBell, FixedWeight, Plates, Rack
 from engine.movements.movement import Equipment, Kit
 from engine.plan.plan import RoundsRange
 from engine.record.profile import Birth, ProfileFlag, WeekSaid
-from storage.exchange.differences import Differing, differing
 from storage.models import KitOwned, WeekNote
 
 RECORDS = (

@@ -183,19 +183,19 @@ def test_a_sheet_says_doses_tempo_cues_end_point_placing_stops_and_what_goes_fir
     for sentence in (
         *("Test plan", "Odile", "Slowly.", "Stop when the floor is wet.", *CAUTIONS, ROOM, URGENT),
         "1. Warm-up, 1 to 2 rounds",
-        "Easy bend, 10 (with a sore neck: Easy turn)",
+        "Easy bend, 10; instead: Easy turn (pain: neck)",
         "2. Practice, 30 s each with 15 s between, or 3–5 of each",
         "3. Work, 2 to 4 rounds of 60 s work and 30 s rest, 60 s between rounds",
         "3 s down, 1 s at the bottom, up fast",
         *("To the knee.", "Tall.", PLACING, "Stop when it shakes."),
-        "3 s down, 1 s up; change hands halfway with one dumbbell; start with one of 7.5 kg or two of 5 kg; "
-        "easier: Both hands lift; with a sore shoulder: Floor roll",
+        "3 s down, 1 s up; change hands halfway (one dumbbell); start with one of 7.5 kg, or two of 5 kg; "
+        "easier: Both hands lift; instead: Floor roll (pain: shoulder)",
         "45 s work; 3 s down, 1 s up; change legs halfway; may be left out",
         "4. Cool-down, 5:00 in equal parts",
-        "A change of sides takes 12 s; the rest after it is shorter by them. Both sides get the same time.",
-        "When time is short this goes, first to last: a shorter cool-down (4:00, 2:00); changing hands "
-        "within the interval in block 3; rounds beyond the fewest. Rather than no session, block 3 may "
-        "have 1 round.",
+        "A change of sides takes 12 s of the rest after it. Both sides get the same time.",
+        "Cut first when short of time, in this order: a shorter cool-down (4:00 and 2:00), hands changed "
+        "inside the interval in block 3 and rounds above the minimum.",
+        "Rather than no session: 1 round in block 3.",
     ):
         assert sentence in text
 
@@ -211,7 +211,7 @@ def test_what_holds_for_every_place_of_a_movement_stands_at_each() -> None:
     made = plan(work(HAND.slug, BOTH.slug, LEG.slug))
     block = made.blocks[0].model_copy(update={"movements": (once, between, again, after)})
     text = Read(sheet_html(made.model_copy(update={"blocks": (block,)}))).text
-    assert text.count("start with one of 8 kg") == text.count("with a sore shoulder: Floor roll") == 2
+    assert text.count("start with one of 8 kg") == text.count("instead: Floor roll (pain: shoulder)") == 2
 
 
 def test_the_table_holds_the_minutes_of_each_kit_and_number_of_rounds() -> None:

@@ -7,7 +7,7 @@ from datetime import date
 import builders
 from builders import BOTH, HAND, plan, work
 
-from companion.words.words import ENGLISH
+from companion.words.differing import IN_IT, NOT_IN_IT, Differing, differing
 from engine.base.message import Own, message
 from engine.base.units import LoadUnit
 from engine.coach.question import Question
@@ -15,14 +15,7 @@ from engine.load.rack import FixedWeight, Rack
 from engine.movements.movement import Kit
 from engine.plan.plan import RoundsRange
 from engine.record.profile import ProfileFlag, WeekSaid
-from storage.exchange.differences import (
-    IN_IT,
-    NOT_IN_IT,
-    Differing,
-    differing,
-    newer_version,
-    ways_to_settle,
-)
+from storage.exchange.differences import newer_version, ways_to_settle
 from storage.exchange.merge import Conflict, Keep
 from storage.models import KitOwned, WeekNote
 
@@ -38,8 +31,8 @@ def test_a_plan_is_compared_block_by_block_and_movement_by_movement() -> None:
     there = plan(work(BOTH.slug, HAND.slug, rounds=rounds), movements=(HAND, BOTH), name="Night")
     assert differing(HERE, there) == (
         Differing("Name", "Evening", "Night"),
-        Differing(f"Work: {BOTH.name}", NOT_IN_IT, IN_IT),
-        Differing("Work: rounds", "3 to 5 rounds", "4 to 6 rounds, 2 if short of time"),
+        Differing(f"Work › {BOTH.name}", NOT_IN_IT, IN_IT),
+        Differing("Work › Rounds", "3 to 5 rounds", "4 to 6 rounds, 2 if short of time"),
     )
 
 
@@ -47,7 +40,7 @@ def test_a_movement_more_does_not_make_those_after_it_differ() -> None:
     rounds = RoundsRange(min=3, max=5)
     there = plan(work(BOTH.slug, HAND.slug, rounds=rounds), movements=(HAND, BOTH), name="Evening")
     (only,) = differing(HERE, there)
-    assert only == Differing(f"Work: {BOTH.name}", NOT_IN_IT, IN_IT)
+    assert only == Differing(f"Work › {BOTH.name}", NOT_IN_IT, IN_IT)
 
 
 def test_lengths_loads_and_order_are_said_as_the_plan_says_them() -> None:
@@ -64,9 +57,9 @@ def test_lengths_loads_and_order_are_said_as_the_plan_says_them() -> None:
     said = {one.what: (one.here, one.there) for one in differing(both, there)}
     assert said == {
         "Changeover": ("20 s", "1:15"),
-        f"Work, {HAND.name}: starting load, one dumbbell": ("–", "6 kg"),
-        f"Work, {HAND.name}: tempo": ("3-0-1-0", "4-0-1-0"),
-        "Work: order": (f"{HAND.name}, {BOTH.name}", f"{BOTH.name}, {HAND.name}"),
+        f"Work › {HAND.name} › Starting load, one dumbbell": ("–", "6 kg"),
+        f"Work › {HAND.name} › Tempo": ("3-0-1-0", "4-0-1-0"),
+        "Work › Order": (f"{HAND.name}, {BOTH.name}", f"{BOTH.name}, {HAND.name}"),
     }
 
 
@@ -97,7 +90,7 @@ def test_questions_are_compared_as_they_are_asked() -> None:
         Question(said=message("form_slipped_question", movements=Own(own="Row"))),
     )
     here, there = (WeekNote(iso_week="2026-W10", questions=said) for said in (asked, asked[:1]))
-    (line,) = differing(here, there, say=ENGLISH.argument)
+    (line,) = differing(here, there)
     assert line == Differing(
         "Questions for the coach",
         "Slower? Form slipped: Row. An easier version, or less range?",
