@@ -31,6 +31,8 @@ from companion.words.language import SOURCE
 from companion.words.locale import LOCALES, TABLES, Locale
 from companion.words.plural import Plural
 from companion.words.registry import ALOUD, OF_LIBRARY, SENTENCES, UNKNOWN
+from engine.movements.limits import ENDS_SOONER, LIMIT_RULES
+from engine.today.easy_movement import NAME, RULES
 
 CATALOGUES = ROOT / "companion" / "words" / "catalogues"
 LIBRARIES = (ROOT / "engine" / "library", ROOT / "companion" / "samples" / "plans")
@@ -52,7 +54,7 @@ class Text(NamedTuple):
 def texts() -> dict[Text, set[str]]:
     """Every text, with the places that it comes from."""
     found: dict[Text, set[str]] = {}
-    for text, place in (*_of_code(), *_of_messages(), *_of_library()):
+    for text, place in (*_of_code(), *_of_messages(), *_of_library(), *_of_engine()):
         found.setdefault(text, set()).add(place)
     return found
 
@@ -96,6 +98,14 @@ def _of_library() -> Iterator[tuple[Text, str]]:
             place = path.relative_to(ROOT).as_posix()
             for text in _written(json.loads(path.read_text(encoding="utf-8"))):
                 yield Text(OF_LIBRARY, text), place
+
+
+def _of_engine() -> Iterator[tuple[Text, str]]:
+    """What the engine writes into a session beside the words of the library and the plan."""
+    for text in (*LIMIT_RULES.values(), ENDS_SOONER):
+        yield Text(OF_LIBRARY, text), "engine/movements/limits.py"
+    for text in (NAME, *RULES):
+        yield Text(OF_LIBRARY, text), "engine/today/easy_movement.py"
 
 
 def _written(node: Any, *, is_text: bool = False) -> Iterator[str]:

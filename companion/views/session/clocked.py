@@ -14,6 +14,7 @@ from companion.views.controls.theme import Role, Space, Type
 from companion.views.session.live import live_clock, strip
 from companion.views.session.parts import (
     easier_button,
+    end_point_words,
     finish_words,
     hurts_button,
     placing_notice,
@@ -94,7 +95,9 @@ def _hints(run: RunState, current: Segment) -> list[ft.Control]:
     chosen = run.leads_to(run.index)
     if chosen is None or current.kind not in BETWEEN:
         return []
-    lines: list[ft.Control] = [words(own(text), size=Type.LEAD) for text in (*chosen.cues, chosen.end_point)]
+    lines: list[ft.Control] = [
+        words(text, size=Type.LEAD) for text in (*map(own, chosen.cues), end_point_words(chosen.end_point))
+    ]
     return [ft.Column(lines, spacing=Space.XS), *placing_notice(chosen), *both_sides_alike(run)]
 
 

@@ -17,6 +17,7 @@ from engine.base.units import LoadUnit
 from engine.live.loads import open_to_choice, version_of
 from engine.live.state import RunState
 from engine.live.stop_rules import stop_rules_beside
+from engine.movements.limits import ENDS_SOONER, planned_end_point
 from engine.movements.pain import Advice
 from engine.movements.terms import equipment_term
 from engine.session.choices import Chosen
@@ -118,6 +119,12 @@ def reset_notice(run: RunState) -> list[ft.Control]:
         return []
     just_now = last.segment_id == run.in_hand.id and last.session_ms >= run.anchor.entered_ms
     return [notice("note", say(RESET), announce=True)] if just_now else []
+
+
+def end_point_words(end_point: str) -> str:
+    """How far to go, with what a limit of today adds to it."""
+    planned = planned_end_point(end_point)
+    return own(planned) if planned == end_point else f"{own(planned)} {own(ENDS_SOONER)}"
 
 
 def placing_notice(chosen: Chosen) -> list[ft.Control]:

@@ -17,7 +17,9 @@ from companion.words.language import Language, chosen, language
 from companion.words.saying import own, said, say, several, speaking, words_here
 from companion.words.words import Words
 from engine.base.message import Count, message
+from engine.movements.limits import ENDS_SOONER, LIMIT_RULES
 from engine.movements.movement import library
+from engine.today.easy_movement import RULES
 from storage.models import Settings
 
 
@@ -76,6 +78,13 @@ def test_the_first_language_of_the_device_that_is_offered_is_spoken(
     chosen.cache_clear()
     assert chosen(tags).code == code
     chosen.cache_clear()
+
+
+def test_what_the_engine_adds_for_somebody_s_safety_is_translated_too() -> None:
+    """Rules for pregnancy, blood pressure or easy movement stood in English on a German screen."""
+    words = Words(language=language("de"))
+    added = (*LIMIT_RULES.values(), ENDS_SOONER, *RULES)
+    assert [rule for rule in added if words.own(rule) == rule] == []
 
 
 def test_only_languages_whose_catalogues_are_complete_are_offered() -> None:
