@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 from app_process import App, new_process
-from chromium import CHROMIUM_ARGUMENTS, WITHOUT_WEBGL, chromium_path
+from chromium import CHROMIUM_ARGUMENTS, WITHOUT_WEBGL, chromium_path, light_chromium_path
 from flutter_page import PHONE, RECORD_VIBRATIONS, seen
 from forked_process import ForkedProcess
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
@@ -25,17 +25,19 @@ StartApp = Callable[..., str]
 
 
 def as_at_home(request: pytest.FixtureRequest) -> bool:
-    """Whether a module says ``AS_AT_HOME = True``: it wants the application started by its command.
-    The others take what starts faster and runs the same."""
+    """Whether a module says ``AS_AT_HOME = True``: it wants all of Chromium, and the application started by
+    its command. The others take what starts faster and runs the same."""
     return bool(getattr(request.module, "AS_AT_HOME", False))
 
 
 @pytest.fixture(scope="module")
 def browser(request: pytest.FixtureRequest) -> Iterator[Browser]:
-    """Chromium; a module that looks at what is drawn says ``WITH_WEBGL = True``."""
+    """Chromium's shell, or all of Chromium ``AS_AT_HOME``; a module that looks at what is drawn says
+    ``WITH_WEBGL = True``."""
     arguments = CHROMIUM_ARGUMENTS if getattr(request.module, "WITH_WEBGL", False) else WITHOUT_WEBGL
+    path = chromium_path() if as_at_home(request) else light_chromium_path()
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=chromium_path(), args=arguments)
+        browser = playwright.chromium.launch(executable_path=path, args=arguments)
         yield browser
         browser.close()
 
