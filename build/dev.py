@@ -42,6 +42,9 @@ CHECKS = (
 )
 ON_ALL_CORES = ("--numprocesses", "auto", "--dist", "loadfile", "--no-loadscope-reorder", "--durations", "12")
 """Workers take whole files, in the order that tests/conftest.py brings them into."""
+WHILE_OTHERS_WAIT = ("--numprocesses", str(3 * (os.cpu_count() or 2) // 2), *ON_ALL_CORES[2:])
+"""Three workers for two cores: a test in a browser waits a third of its time, for what moves on the screen or
+for a clock."""
 ONE_BY_ONE = ("--numprocesses", "auto", "--dist", "worksteal", "--durations", "12")
 """Workers take single tests: one about cues waits more than it works."""
 AN_ENGINE_A_CORE = ("--numprocesses", "2", "--dist", "loadgroup", "--durations", "12")
@@ -125,7 +128,7 @@ def test(options: argparse.Namespace) -> int:
         host = str(Path(shared) / "host")
         return (
             pytest("-m", "not browser and not engines", *ON_ALL_CORES, PHONE_HOST=host)
-            or pytest(IN_BROWSERS, "-m", "browser and not alone", *ON_ALL_CORES, PHONE_HOST=host)
+            or pytest(IN_BROWSERS, "-m", "browser and not alone", *WHILE_OTHERS_WAIT, PHONE_HOST=host)
             or pytest(IN_BROWSERS, "-m", "alone", *ONE_BY_ONE)
         )
 

@@ -18,10 +18,10 @@ if settings.get_current_profile_name() in ("default", "ci"):
 
 BROWSER_MARKS = frozenset({"browser", "phone", "engines"})
 LONGEST_FIRST = (
+    "tests/browser/phone/test_rehearsal.py",
     "tests/browser/job/test_main_job.py",
     "tests/browser/screens/test_every_screen.py",
     "tests/browser/job/test_desk.py",
-    "tests/browser/phone/test_rehearsal.py",
     "tests/browser/phone/test_build.py",
     "tests/browser/phone/test_offline.py",
     "tests/browser/phone/test_data.py",
