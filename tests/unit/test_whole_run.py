@@ -1,6 +1,7 @@
 """The run of everything: where its tests are, what comes first, and what fails it although no test failed."""
 
 import ast
+import importlib.util
 import os
 import shutil
 import subprocess
@@ -8,7 +9,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from dev import IN_BROWSERS
+from chromium import light_chromium_path
+from dev import CHROMIUM, IN_BROWSERS, SHELL, bring_browsers
+from forked_process import IMPORTED
 from places import ROOT
 from python_files import python_files, shown, tree_of
 
@@ -92,3 +95,23 @@ def test_every_test_for_a_browser_lies_where_the_run_looks_for_them() -> None:
     }
     assert len(marked) > 20
     assert {name for name in marked if not name.startswith(f"{IN_BROWSERS}/")} == set()
+
+
+def test_chromium_is_enough_where_its_shell_cannot_be_installed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PATH", str(tmp_path))  # no apt-get either
+    monkeypatch.delenv("CHROMIUM", raising=False)
+    with pytest.raises(SystemExit, match=f"need {CHROMIUM}, {SHELL}"):
+        bring_browsers(CHROMIUM, SHELL)
+    for browser in (CHROMIUM, SHELL):
+        (tmp_path / browser).touch(mode=0o755)
+        bring_browsers(CHROMIUM, SHELL)
+        assert light_chromium_path() == str(tmp_path / browser)
+    monkeypatch.setenv("CHROMIUM", "/opt/another")
+    assert light_chromium_path() == "/opt/another"
+
+
+@pytest.mark.parametrize("name", IMPORTED)
+def test_what_is_imported_before_the_application_is_forked_is_there(name: str) -> None:
+    assert importlib.util.find_spec(name)
