@@ -100,7 +100,8 @@ def _clock(fields: Fields, number: int, kind: str) -> list[ft.Control]:
 
 
 def _permitted(fields: Fields, here: tuple[str, int]) -> ft.Control:
-    """How few rounds are better than no session."""
+    """How few rounds are better than no session; the minimum where the coach says nothing."""
+    least = value_at(fields.plan.draft, (*here, "rounds", "min"))
     return fields.number(
         say("If short of time"),
         *here,
@@ -108,7 +109,7 @@ def _permitted(fields: Fields, here: tuple[str, int]) -> ft.Control:
         "fewest",
         unit=say("rounds"),
         needed=False,
-        hint=say("the minimum"),
+        hint=words_here().argument(least) if isinstance(least, int) else None,
     )
 
 
@@ -205,10 +206,10 @@ def _movement(
 
 
 def _about(movement: Movement) -> str:
-    """“Pattern: squat. With no dumbbells and one dumbbell. Change hands halfway with one dumbbell.”"""
+    """“Pattern: squat. Versions: no dumbbells and one dumbbell. Change hands halfway with one dumbbell.”"""
     kits = dict.fromkeys(variant.kit for variant in movement.variants)
     first = say(
-        "Pattern: {pattern}. With {kits}.", pattern=pattern_term(movement.pattern), kits=_listed(kits)
+        "Pattern: {pattern}. Versions: {kits}.", pattern=pattern_term(movement.pattern), kits=_listed(kits)
     )
     return " ".join([first, *_changes(movement)])
 

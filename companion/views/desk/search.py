@@ -32,7 +32,8 @@ def search(written: str, fields: Fields) -> ft.Control:
     found = movements_found(fields.plan.draft, written) if written.strip() else ()
     shown_in = f"{fields.plan.open} {fields.plan.refills}"
     rows: list[ft.Control] = [
-        ft.Row([_add(one, fields), words(said(pattern_term(one.pattern)))]) for one in found[:MOST_FOUND]
+        ft.Row([_add(one, fields), words(said(pattern_term(one.pattern)))], wrap=True)
+        for one in found[:MOST_FOUND]
     ]
     remark = say("No movement of that name.") if written.strip() and not found else ""
     if len(found) > MOST_FOUND:
