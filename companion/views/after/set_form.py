@@ -13,7 +13,7 @@ from companion.views.controls.stepper import stepper
 from companion.views.controls.theme import Role, Space
 from companion.views.controls.tick import tick_row
 from companion.words.saying import msgid, say, several, words_here
-from engine.base.message import Seconds
+from engine.base.message import Listed, Own, Seconds, in_turn
 from engine.base.units import MS_PER_S, LoadUnit
 from engine.live.state import Outcome
 from engine.load.rack import Rack
@@ -123,17 +123,18 @@ def set_words(done: SetDone, *, hurt: bool) -> str:
         return said_words(done, done.dumbbells)
     if is_skipped(done):
         return stopped if hurt else say(SKIPPED)
-    if not (said := _said_of(done, done.dumbbells)):
+    if (said := _said_of(done, done.dumbbells)) is None:
         return stopped
-    return say("{outcome}, {said}", outcome=stopped, said=words_here().listed(said))
+    return say("{outcome}, {said:row}", outcome=stopped, said=said)
 
 
 def said_words(said: SetAnswer, dumbbells: int) -> str:
-    """“8 kg, 12 repetitions, 2 more possible and form slipped”; “as planned” where nothing was said."""
-    return words_here().listed(_said_of(said, dumbbells) or [say("as planned")])
+    """“8 kg, 12 repetitions, 2 more possible, form slipped”; “as planned” where nothing was said."""
+    row = _said_of(said, dumbbells)
+    return say("as planned") if row is None else words_here().argument(row, "row")
 
 
-def _said_of(said: SetAnswer, dumbbells: int) -> list[str]:
+def _said_of(said: SetAnswer, dumbbells: int) -> Listed | None:
     parts = [
         words_here().argument(load_term(said.load_g, Kit.pair if dumbbells == 2 else Kit.single))
         if said.load_g
@@ -148,7 +149,7 @@ def _said_of(said: SetAnswer, dumbbells: int) -> list[str]:
         say("an easier version") if said.easier_variant else "",
         say(LIMITED[said.limited_by]) if said.limited_by else "",
     ]
-    return [*filter(None, parts)]
+    return in_turn(Own(own=part) for part in parts if part) if any(parts) else None
 
 
 def _possible(effort: float | None) -> str:

@@ -18,7 +18,8 @@ from companion.views.drawings.week_charts import (
     side_shapes,
 )
 from companion.words.lines import in_unit, line_text
-from companion.words.saying import all_said, msgid, said, say, words_here
+from companion.words.saying import all_said, msgid, said, say
+from engine.base.message import Count, Listed, Own, in_turn
 from engine.base.periods import iso_week
 from engine.base.units import LoadUnit
 from engine.coach import figures
@@ -47,11 +48,11 @@ def done_pictures(page: CoachPage) -> list[ft.Control]:
         return [words(say(NOTHING_YET), colour=Role.INK_SOFT)]
     weeks, reviews = page.weeks, page.reviews
     planned, done = [r.rounds_planned for r in reviews], [r.rounds_done for r in reviews]
-    pairs = _in_turn(
+    pairs = _row(
         say("{done} of {planned}", done=part, planned=whole) if whole else say("none")
         for part, whole in zip(done, planned, strict=True)
     )
-    sentence = say("Rounds done of those planned: {rounds}.", rounds=pairs)
+    sentence = say("Rounds done of those planned: {rounds:row}.", rounds=pairs)
     rounds = picture(partial(column_shapes, weeks, planned, done), sentence)
     return [
         group(
@@ -85,15 +86,17 @@ def _effort_picture(page: CoachPage) -> list[ft.Control]:
     efforts = _efforts(page)
     if not any(efforts):
         return []
-    of_weeks = _in_turn(map(_of_week, efforts))
-    sentence = say("Effort of each session by week, 0 to 10: {efforts}.", efforts=of_weeks)
+    of_weeks = _row(map(_of_week, efforts))
+    sentence = say("Effort of each session by week, 0 to 10: {efforts:row}.", efforts=of_weeks)
     return [picture(partial(effort_shapes, page.weeks, efforts), sentence)]
 
 
 def _of_week(efforts: Sequence[float]) -> str:
     """“6”; those of several sessions in brackets."""
-    listed = _in_turn(map(words_here().argument, efforts)) if efforts else say("none")
-    return say("({efforts})", efforts=listed) if len(efforts) > 1 else listed
+    if not efforts:
+        return say("none")
+    row = in_turn(Count(count=effort) for effort in efforts)
+    return say("({efforts:row})" if len(efforts) > 1 else "{efforts:row}", efforts=row)
 
 
 def _efforts(page: CoachPage) -> list[list[float]]:
@@ -105,9 +108,8 @@ def _efforts(page: CoachPage) -> list[list[float]]:
     return list(by_week.values())
 
 
-def _in_turn(figures_said: Iterable[str]) -> str:
-    """All of them in order, as often as they come."""
-    return words_here().language.locale.listed(tuple(figures_said))
+def _row(figures_said: Iterable[str]) -> Listed:
+    return in_turn(Own(own=one) for one in figures_said)
 
 
 def pattern_pictures(page: CoachPage) -> list[ft.Control]:

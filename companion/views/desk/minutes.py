@@ -12,7 +12,7 @@ from companion.views.controls.safe import safe_component
 from companion.views.controls.text_scale import LARGE, use_text_scale
 from companion.views.controls.theme import Role, Space, Type
 from companion.words.saying import msgid, said, say, words_here
-from engine.base.message import Message
+from engine.base.message import Message, Own, in_turn
 from engine.base.units import MS_PER_S
 from engine.fit.as_planned import PlannedRow
 from engine.fit.minutes_table import USUAL_MINUTES, MinutesGive
@@ -80,7 +80,7 @@ def _row_name(row: PlannedRow) -> str:
 def _line(name: str, cells: Sequence[str], *, strong: bool = False) -> ft.Control:
     """A line of a table, or a sentence if the text is large; a screen reader reads it as a whole."""
     scale, probe = use_text_scale()
-    whole = say("{name}: {cells}", name=name, cells=words_here().language.locale.listed(cells))
+    whole = say("{name}: {cells:row}", name=name, cells=in_turn(Own(own=cell) for cell in cells))
     if scale >= LARGE:
         return ft.Stack([probe, words(whole, strong=strong)])
     shown = [

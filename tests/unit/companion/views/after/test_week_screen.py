@@ -34,7 +34,7 @@ async def test_beside_a_session_it_is_in_no_figure_and_in_no_picture(tmp_path: P
     client = await week_of(tmp_path, session=True)
     assert client.shows("1 session, 3 min.")
     assert client.shows("2 of 2 rounds. 1 strength day. Effort 6 of 10.")
-    assert client.shows("Effort of each session by week, 0 to 10: none, none, none, none and 6.")
+    assert client.shows("Effort of each session by week, 0 to 10: none, none, none, none, 6.")
     assert client.shows("Minutes by week: 0, 0, 0, 0, 3.")
     assert client.texts().count("Sessions") == client.texts().count("Easy movement") == 1
     assert any("Easy movement, 8 min. Effort 2 of 10." in text for text in client.texts())
