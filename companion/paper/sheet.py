@@ -13,8 +13,10 @@ from companion.paper.qr import qr_for_paper
 from companion.paper.strip import printed_key, printed_strip
 from companion.style.safety import CAUTIONS, ROOM, URGENT
 from companion.style.strip import strip_of
-from companion.words.saying import said, say
-from engine.base.phrases import number_of
+from companion.style.words import in_series
+from companion.words.lines import ABOUT
+from companion.words.saying import own, said, say, several, words_here
+from engine.base.message import Seconds
 from engine.base.printable import printable_line
 from engine.base.units import format_duration
 from engine.fit.as_planned import planned_row, planned_session, rounds_planned
@@ -68,23 +70,23 @@ def _content(plan: SessionPlan, base_address: str | None) -> Iterator[str]:
     ]
     before_work = next(at for at, block in enumerate(plan.blocks) if isinstance(block, WorkBlock))
     yield f'<header><div class="head"><h1><bdi>{_text(plan.name)}</bdi></h1>'
-    yield f"<p>by <bdi>{_text(plan.author)}</bdi></p>" if plan.author else ""
-    yield f"<p>{_text(plan.note)}</p>" if plan.note else ""
+    if plan.author:
+        yield f"<p>{say('by {author}', author=f'<bdi>{_text(plan.author)}</bdi>')}</p>"
+    yield f"<p>{_text(own(plan.note))}</p>" if plan.note else ""
     yield from sections[:before_work]
     yield f"</div>{_code(plan, base_address)}</header>"
     yield from _times(plan)
     yield from sections[before_work:]
-    yield f'<div class="columns"><section><h2>Minutes as planned</h2>{_minutes(plan)}</section>'
-    yield f"<section><h2>Before and during</h2>{_lines(_before(plan))}</section></div>"
-    yield f'<p class="urgent">{_text(URGENT)}</p>'
+    yield f'<div class="columns"><section>{_title(say("Minutes as planned"))}{_minutes(plan)}</section>'
+    yield f"<section>{_title(say('Before and during'))}{_lines(_before(plan))}</section></div>"
+    yield f'<p class="urgent">{_text(say(URGENT))}</p>'
     yield from _to_write()
 
 
 def _before(plan: SessionPlan) -> Iterator[str]:
     """The plan's stop rules, then the cautions that these do not say already."""
-    yield from plan.stop_rules
-    said = "".join(plan.stop_rules)
-    yield from (caution for caution in (*CAUTIONS, ROOM) if caution.removesuffix(".") not in said)
+    yield from map(own, plan.stop_rules)
+    yield from (say(caution) for caution in (*CAUTIONS, ROOM) if caution not in plan.stop_rules)
 
 
 def _code(plan: SessionPlan, base_address: str | None) -> str:
@@ -94,7 +96,8 @@ def _code(plan: SessionPlan, base_address: str | None) -> str:
     except TooLong:
         return ""
     drawn = qr_for_paper(made) if made else None
-    return f'<div class="qr">{drawn}<span class="small">opens this plan</span></div>' if drawn else ""
+    opens = _text(say("opens this plan"))
+    return f'<div class="qr">{drawn}<span class="small">{opens}</span></div>' if drawn else ""
 
 
 def _times(plan: SessionPlan) -> Iterator[str]:
@@ -102,11 +105,14 @@ def _times(plan: SessionPlan) -> Iterator[str]:
     session = _usual(plan)
     if session is None:
         return
-    length = format_duration(session.total_ms)
-    words = f"Minimum rounds with {said(kit_term(session.kit))}: {length}. One tick is a minute."
+    words = say(
+        "Minimum of rounds, {kit}: {length}. Each tick is one minute.",
+        kit=kit_term(session.kit),
+        length=format_duration(session.total_ms),
+    )
     strip = strip_of(session.segments)
     yield f"<section>{printed_strip(strip, words)}"
-    yield f'<p class="small">{words} {printed_key(strip)}</p></section>'
+    yield f'<p class="small">{_text(words)} {printed_key(strip)}</p></section>'
 
 
 def _usual(plan: SessionPlan) -> FittedSession | None:
@@ -121,8 +127,13 @@ def _takes_weight(session: FittedSession) -> bool:
 
 
 def _heading(number: int, block: Block) -> str:
-    boxes = "<span>Load or repetitions by round</span>" if isinstance(block, WorkBlock) else ""
-    return f"<h2>{number}. {_text(said(block_title(block)))}{boxes}</h2>"
+    boxes = say("Load or repetitions by round") if isinstance(block, WorkBlock) else ""
+    title = say("{number}. {block}", number=number, block=block_title(block))
+    return f"<h2>{_text(title)}{boxes and f'<span>{_text(boxes)}</span>'}</h2>"
+
+
+def _title(words: str) -> str:
+    return f"<h2>{_text(words)}</h2>"
 
 
 def _block(block: Block, known: dict[str, Movement]) -> str:
@@ -130,15 +141,16 @@ def _block(block: Block, known: dict[str, Movement]) -> str:
         case WarmUpBlock():
             return _row(_warmed(item, known) for item in block.items)
         case PracticeBlock() | CoolDownBlock():
-            return _row(known[slug].name for slug in movements_named_in(block))
+            return _row(own(known[slug].name) for slug in movements_named_in(block))
         case WorkBlock():
             return "".join(_worked(item, block, known) for item in _as_it_is_done(block))
 
 
 def _warmed(item: WarmUpItem, known: dict[str, Movement]) -> str:
     """“Squat, 6–8; instead: Half squat (pain: knee)”."""
-    parts = (known[item.movement].name, said(amount_term(item.amount)))
-    return "; ".join((", ".join(parts), *_instead(item, known)))
+    name, amount = own(known[item.movement].name), amount_term(item.amount)
+    done = say("{movement}, {amount}", movement=name, amount=amount)
+    return in_series((done, *_instead(item, known)))
 
 
 def _instead(item: WarmUpItem | WorkMovement, known: dict[str, Movement]) -> Iterator[str]:
@@ -160,18 +172,18 @@ def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) ->
     movement = known[item.movement]
     numbers = range(1, min(block.rounds.max, MOST_BOXES) + 1)
     about = (
-        f"{item.work_s} s work" if item.work_s else "",
-        ", ".join(map(said, tempo_terms(item, movement))),
+        say("work interval {length}", length=Seconds(seconds=item.work_s)) if item.work_s else "",
+        words_here().listed(map(said, tempo_terms(item, movement))),
         *map(said, side_changes(movement)),
         say("start with {loads}", loads=starting) if (starting := starting_term(item)) else "",
-        "may be left out" if item.optional else "",
-        "may go while it runs" if item.may_go else "",
-        f"easier: {known[item.easier].name}" if item.easier else "",
+        say("may be left out") if item.optional else "",
+        say("may be cut while the session runs") if item.may_go else "",
+        say("easier: {movement}", movement=own(known[item.easier].name)) if item.easier else "",
         *_instead(item, known),
     )
     return (
         f'<article><div class="loads">{"".join(f"<span>{number}</span>" for number in numbers)}</div>'
-        f"<h3>{_text(movement.name)}</h3><p>{_text('; '.join(filter(None, about)))}</p>"
+        f"<h3>{_text(own(movement.name))}</h3><p>{_text(in_series(filter(None, about)))}</p>"
         f'<p class="small">{_how(item, movement)}</p></article>'
     )
 
@@ -179,17 +191,21 @@ def _worked(item: WorkMovement, block: WorkBlock, known: dict[str, Movement]) ->
 def _how(item: WorkMovement, movement: Movement) -> str:
     """End point, cues, stop rules and safe placing; the coach's words replace or precede ours."""
     parts = (
-        ("End point", (item.end_point or movement.end_point,)),
-        ("Cues", item.cues or movement.cues),
-        ("When to stop", (*item.stop_rules, *movement.stop_rules)),
+        (say("End point"), (item.end_point or movement.end_point,)),
+        (say("Cues"), item.cues or movement.cues),
+        (say("When to stop"), (*item.stop_rules, *movement.stop_rules)),
         *_placing(movement),
     )
-    return " ".join(f"<b>{label}:</b> {_text(' '.join(told))}" for label, told in parts if told)
+    return " ".join(_labelled(label, " ".join(map(own, told))) for label, told in parts if told)
+
+
+def _labelled(label: str, words: str) -> str:
+    return say(ABOUT, about=f"<b>{_text(label)}</b>", said=_text(words))
 
 
 def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
     """How to place the weight in the variant for one dumbbell and in the variant for two."""
-    for label, kit in (("One weight", Kit.single), ("Two weights", Kit.pair)):
+    for label, kit in ((say("One weight"), Kit.single), (say("Two weights"), Kit.pair)):
         variant = movement.variant_for(kit)
         if variant is not None and variant.kit is kit and variant.placing:
             yield label, (variant.placing,)
@@ -198,9 +214,10 @@ def _placing(movement: Movement) -> Iterator[tuple[str, tuple[str, ...]]]:
 def _minutes(plan: SessionPlan) -> str:
     rounds = rounds_planned(plan)[:MOST_BOXES]
     table = [planned_row(plan, kit, rounds) for kit in Kit]
-    head = "".join(f"<td>{number_of(number, 'round')}</td>" for number in rounds)
+    heads = (several("{count} round", "{count} rounds", number) for number in rounds)
+    head = "".join(f"<td>{_text(one)}</td>" for one in heads)
     rows = "".join(
-        f"<tr><th>{said(kit_term(row.kit))}</th>"
+        f"<tr><th>{_text(said(kit_term(row.kit)))}</th>"
         + "".join(f"<td>{_length(row.by_rounds[number])}</td>" for number in rounds)
         + "</tr>"
         for row in table
@@ -215,10 +232,10 @@ def _length(length_ms: int | None) -> str:
 
 def _to_write() -> Iterator[str]:
     for words in (
-        ("Date", "Minutes", "Kit", "Rounds done", "Effort 0–10"),
-        ("What hurt: where, joint or muscle, 0–10", "Note to the coach"),
+        (say("Date"), say("Minutes"), say("Kit"), say("Rounds done"), say("Effort 0–10")),
+        (say("What hurt: where, joint or muscle, 0–10"), say("Note to the coach")),
     ):
-        yield f'<div class="write">{"".join(f"<span>{word}</span>" for word in words)}</div>'
+        yield f'<div class="write">{"".join(f"<span>{_text(word)}</span>" for word in words)}</div>'
 
 
 def _row(words: Iterable[str]) -> str:

@@ -186,11 +186,11 @@ def test_a_sheet_says_doses_tempo_cues_end_point_placing_stops_and_what_goes_fir
         "Easy bend, 10; instead: Easy turn (pain: neck)",
         "2. Practice, 30 s each with 15 s between, or 3–5 of each",
         "3. Work, 2 to 4 rounds of 60 s work and 30 s rest, 60 s between rounds",
-        "3 s down, 1 s at the bottom, up fast",
+        "3 s down, 1 s at the bottom and up fast",
         *("To the knee.", "Tall.", PLACING, "Stop when it shakes."),
-        "3 s down, 1 s up; change hands halfway (one dumbbell); start with one of 7.5 kg, or two of 5 kg; "
+        "3 s down and 1 s up; change hands halfway (one dumbbell); start with one of 7.5 kg, or two of 5 kg; "
         "easier: Both hands lift; instead: Floor roll (pain: shoulder)",
-        "45 s work; 3 s down, 1 s up; change legs halfway; may be left out",
+        "work interval 45 s; 3 s down and 1 s up; change legs halfway; may be left out",
         "4. Cool-down, 5:00 in equal parts",
         "A change of sides takes 12 s of the rest after it. Both sides get the same time.",
         "Cut first when short of time, in this order: a shorter cool-down (4:00 and 2:00), hands changed "
@@ -246,7 +246,9 @@ def test_the_ruler_is_to_scale_with_a_tick_for_every_minute() -> None:
 
 
 def session_kit(html: str) -> str:
-    return {"one dumbbell": "single", "no dumbbells": "none"}[re.findall(r"rounds with (.*?):", html)[0]]
+    return {"one dumbbell": "single", "no dumbbells": "none"}[
+        re.findall(r"Minimum of rounds, (.*?):", html)[0]
+    ]
 
 
 def test_a_plan_for_bodyweight_shows_the_times_without_a_weight() -> None:

@@ -12,6 +12,7 @@ from places import ROOT
 SHOWN: tuple[str, ...] = (
     "actions",
     "cli",
+    "paper",
     "samples",
     "services",
     "state",
