@@ -37,9 +37,11 @@ from companion.window.records import Records
 from companion.window.window import Window
 from companion.window.with_cues import window_on_device, window_on_page
 from companion.words import saying
+from companion.words.faults import why
 from companion.words.language import Language
 from companion.words.saying import msgid, say
 from companion.words.words import Words
+from engine.base.issue import WrongValue
 from storage.models import Theme
 from storage.problem import StorageProblem
 from storage.store import Store
@@ -119,7 +121,7 @@ async def run_page(page: ft.Page, window: Window) -> None:
     try:
         await window.who.begin()
     except StorageProblem as problem:
-        page.render_views(unreadable, str(problem))
+        page.render_views(unreadable, why(problem))
         return
     page.on_keyboard_event = partial(press_key, window)
     page.render_views(root, window)
@@ -182,9 +184,9 @@ def _forgive_late_answers(page: ft.Page) -> None:
     setattr(page.session, "handle_invoke_method_results", forgiving)  # noqa: B010
 
 
-def _present(page: ft.Page, window: Window, fault: str) -> None:
-    """Says what nobody expected in one sentence, above the actions of the screen."""
-    window.state.problem = next(iter(fault.splitlines()), "") or UNEXPECTED
+def _present(page: ft.Page, window: Window, _: str = "") -> None:
+    """Says in one sentence what refused, or that something went wrong, above the actions of the screen."""
+    window.state.problem = _sentence(sys.exc_info()[1])
     margin = ft.Margin.only(left=Space.M, right=Space.M, bottom=TOUCH_MAIN_PX + 3 * Space.M)
     page.show_dialog(
         ft.SnackBar(
@@ -196,15 +198,20 @@ def _present(page: ft.Page, window: Window, fault: str) -> None:
     )
 
 
+def _sentence(fault: BaseException | None) -> str:
+    """What is said of a fault: Flet calls while it is handled."""
+    return why(fault) if isinstance(fault, StorageProblem | WrongValue) else say(UNEXPECTED)
+
+
 async def _watch(page: ft.Page, window: Window) -> None:
     """Lets the window follow its clock, and presents what goes wrong in that."""
     while not window.closed:
         try:
             await window.watch()
             await asyncio.sleep(WATCH_S)
-        except Exception as problem:
+        except Exception:
             logging.exception("watching the session")
-            _present(page, window, str(problem))
+            _present(page, window)
             await asyncio.sleep(AFTER_FAULT_S)
 
 

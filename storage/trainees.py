@@ -5,19 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from engine.base.issue import WrongValue
+from engine.base.message import Count, message
 from engine.base.model import LONGEST_NAME
 from engine.base.printable import printable_line
-from storage.problem import StorageProblem
+from storage.problem import StorageProblem, named
 from storage.store import Store
 
 FIRST = ""
 """The key of the records that a device has from the beginning."""
-UNREADABLE = "Somebody whose name cannot be read"
 
 
 class TraineeHere(NamedTuple):
-    """Somebody who trains here, under any of these ids; ``in_progress`` is the plan of a session that is not
-    over, empty for none."""
+    """Somebody who trains here, under any of these ids; a ``name`` that cannot be read is empty.
+
+    ``in_progress`` is the plan of a session that is not over, empty for none.
+    """
 
     key: str
     name: str
@@ -30,7 +33,7 @@ async def trainee_in(store: Store, key: str) -> TraineeHere | None:
     try:
         profile, running = await store.person.profile(), await store.run.read()
     except StorageProblem:
-        return TraineeHere(key, UNREADABLE)
+        return TraineeHere(key, "")
     if profile is None:
         return None
     return TraineeHere(key, profile.name, running.session.plan_name if running else "", profile.ids)
@@ -53,10 +56,10 @@ def who_goes_on(trainees: tuple[TraineeHere, ...]) -> str | None:
 
 
 def new_name(written: str, taken: Iterable[str]) -> str:
-    """The name of somebody who is to train here too. Raises ValueError with one sentence."""
+    """The name of somebody who is to train here too. Raises WrongValue."""
     name = printable_line(written).strip()
     if not 0 < len(name) <= LONGEST_NAME:
-        raise ValueError(f"a name has 1 to {LONGEST_NAME} letters.")
+        raise WrongValue(message("name_too_short_or_long", most=Count(count=LONGEST_NAME)))
     if name.casefold() in map(str.casefold, taken):
-        raise ValueError(f"{name} trains here already: add something to tell the two apart.")
+        raise WrongValue(message("name_trains_here", name=named(name)))
     return name

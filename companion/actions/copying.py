@@ -18,7 +18,7 @@ from companion.actions.context import Context
 from companion.actions.fitting import fit, learn
 from companion.services.copies_folder import CopiesFolder
 from companion.style.held import held_words
-from companion.words.saying import msgid, say, several
+from companion.words.saying import all_said, msgid, said, say, several
 from engine.base.periods import month_of
 from storage.models import CopiesKept
 from storage.problem import StorageProblem
@@ -61,7 +61,7 @@ async def copy_or_say(context: Context) -> str:
     try:
         return await copy_now(context)
     except StorageProblem as problem:
-        return str(problem)
+        return said(problem.what)
 
 
 async def copy_now(
@@ -86,7 +86,7 @@ async def copy_now(
         try:
             copies.said = await _copied(context, kept, from_the_start, same_person, answers or {})
         except StorageProblem as problem:
-            copies.said = str(problem)
+            copies.said = said(problem.what)
             if not problem.is_of_folder:
                 raise
         finally:
@@ -166,8 +166,8 @@ async def choose_folder(context: Context) -> str:
     except StorageProblem as problem:
         if not problem.is_of_folder:
             raise
-        context.state.backup.copies.said = str(problem)
-        return str(problem)
+        context.state.backup.copies.said = said(problem.what)
+        return said(problem.what)
     return await copy_now(context, from_the_start=True)
 
 
@@ -246,6 +246,6 @@ def _in_words(merged: Merged) -> str:
         say("New from your other device: {held}.", held=held_words(new)) if any(new) else "",
         say("Erased there, so here too: {held}.", held=held_words(gone)) if any(gone) else "",
         to_decide if differ else "",
-        *merged.unread,
+        all_said(merged.unread),
     )
     return " ".join(filter(None, sentences))

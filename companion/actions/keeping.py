@@ -7,7 +7,7 @@ from collections.abc import Awaitable, Callable
 
 from companion.services.clock import Clock
 from companion.state.app import State
-from companion.words.saying import msgid, say
+from companion.words.saying import msgid, said, say
 from storage.problem import StorageProblem
 
 SLOW_AFTER_S = 1.0
@@ -58,7 +58,7 @@ class Keeping:
                     if not problem.may_pass:
                         del self._waiting[matter]
                         raise
-                    refused = str(problem)
+                    refused = said(problem.what)
                 else:
                     self._is_saved(matter, write)
             self._tried_at_ms = self._clock.monotonic_ms()

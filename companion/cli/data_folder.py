@@ -10,9 +10,10 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from companion.cli.refused import Refused
-from companion.words.faults import fault_words
-from companion.words.saying import say
+from companion.words.faults import fault_words, why
+from companion.words.saying import said, say
 from engine.base.issue import Unreadable
+from engine.base.message import Message
 from engine.base.printable import printable_lines
 from storage.exchange.bring_in import AnotherPerson
 from storage.files import disk
@@ -45,14 +46,14 @@ def change_folder(folder: Path, change: Callable[[FolderStore], Coroutine[Any, A
         refuse_newer(folder)
         return run(_asked(FolderStore(folder), change))
     except StorageProblem as problem:
-        raise Refused(printable_lines(str(problem))) from None
+        raise Refused(printable_lines(why(problem))) from None
     finally:
         lock.release()
 
 
 async def _asked(store: FolderStore, ask: Callable[[FolderStore], Coroutine[Any, Any, Found]]) -> Found:
     found = await ask(store)
-    warn(trouble.message for trouble in await store.troubles())
+    warn([one for trouble in await store.troubles() for one in trouble.said])
     return found
 
 
@@ -61,7 +62,7 @@ def run(doing: Coroutine[Any, Any, Found]) -> Found:
     try:
         return asyncio.run(doing)
     except (StorageProblem, AnotherPerson) as problem:
-        raise Refused(printable_lines(str(problem))) from None
+        raise Refused(printable_lines(why(problem))) from None
 
 
 def refuse_missing(folder: Path) -> None:
@@ -81,10 +82,10 @@ def file_as(refusal: str, path: Path, read: Callable[[bytes], Found], *, most_by
         fault = fault_words(unreadable.issues[0])
         raise Refused(printable_lines(say(refusal, file=str(path), fault=fault))) from None
     except (StorageProblem, ValueError) as problem:
-        raise Refused(str(problem)) from None
+        raise Refused(why(problem)) from None
 
 
-def warn(sentences: Iterable[str]) -> None:
+def warn(told: Iterable[Message]) -> None:
     """Says something on the error stream, a sentence a line."""
-    for sentence in sentences:
-        print(printable_lines(sentence), file=sys.stderr)
+    for one in told:
+        print(printable_lines(said(one)), file=sys.stderr)

@@ -13,6 +13,7 @@ from companion.cli.refused import Refused, is_there_already
 from companion.services.clock import SystemClock
 from companion.style.held import conflict_words, held_words
 from companion.words.differing import differing
+from companion.words.faults import why
 from companion.words.saying import msgid, say, several
 from engine.base.printable import printable_lines
 from storage.exchange.backup import (
@@ -135,7 +136,7 @@ def _refuse_foreign(folder: Path) -> None:
     try:
         refuse_what_is_not_ours(folder)
     except StorageProblem as problem:
-        raise Refused(printable_lines(str(problem))) from None
+        raise Refused(printable_lines(why(problem))) from None
 
 
 async def _erase_one(store: FolderStore, erased_id: str, at: datetime) -> str:
@@ -193,7 +194,7 @@ def _write_backup(path: Path, content: bytes, *, replace: bool) -> None:
                 raise Refused(is_there_already(str(path)))
             disk.replace_file(path, content, keep_previous=False)
     except (StorageProblem, ValueError) as problem:
-        raise Refused(str(problem)) from None
+        raise Refused(why(problem)) from None
 
 
 def _backup_in(path: Path) -> Holdings:

@@ -9,7 +9,7 @@ from uuid import uuid4
 
 from companion.services.page_worker import open_channel, page_token
 from companion.window.records import READ_ONLY
-from companion.words.saying import say
+from companion.words.saying import said, say
 from storage.browser.indexeddb import database_of, open_shelves
 from storage.browser.lock import WebLock, lock_of
 from storage.browser.memory_shelves import MemoryShelves
@@ -107,7 +107,7 @@ class BrowserRecords:
             return self._in_memory
 
     def _refused(self, problem: StorageProblem) -> None:
-        self._tell(kind="problem", text=str(problem))
+        self._tell(kind="problem", text=said(problem.what))
 
     def _tell(self, **message: str) -> None:
         self._page.postMessage(json.dumps(message))

@@ -6,7 +6,7 @@ from collections.abc import Awaitable, Callable
 from pathlib import Path
 
 from companion.window.records import ONLY_SHOWS, READ_ONLY
-from companion.words.saying import say
+from companion.words.saying import said, say
 from storage.files.newer import refuse_newer
 from storage.folder.location import folder_of, keys_in, new_key
 from storage.folder.owner import Owners, Ownership
@@ -51,7 +51,7 @@ class FolderRecords:
             try:
                 owned = self._acquired(on_lost, take_over=take_over)
             except StorageProblem as problem:
-                return await self.only_read(), f"{problem} {say(ONLY_SHOWS)}"
+                return await self.only_read(), f"{said(problem.what)} {say(ONLY_SHOWS)}"
         store = FolderStore(self._folder, may_write=owned.holds)
         if owned.holds():
             self._refuse_newer()

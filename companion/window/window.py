@@ -17,7 +17,7 @@ from companion.state.person import Device
 from companion.state.screen import Screen
 from companion.window.records import ONLY_SHOWS, Records
 from companion.window.who_trains import WhoTrains
-from companion.words.saying import say
+from companion.words.saying import said, say
 from storage.problem import StorageProblem
 from storage.store import Store
 
@@ -76,7 +76,7 @@ class Window:
             if reason:
                 raise
             self._cannot_write = True
-            await self._read(await self._records.only_read(), f"{problem} {say(ONLY_SHOWS)}")
+            await self._read(await self._records.only_read(), f"{said(problem.what)} {say(ONLY_SHOWS)}")
 
     async def _read(self, store: Store, reason: str) -> None:
         """Reads the records; ``reason`` says why this window may only do that, empty for their owner."""

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from companion.words.places import NUMBERED, PLACES
 from companion.words.saying import said, say
-from engine.base.issue import Issue, Place, WrongValue, short
+from engine.base.issue import Issue, Place, short
+from engine.base.message import Message
 from engine.base.printable import printable_line
 
 
-def why(refused: ValueError) -> str:
-    """Why a value was refused."""
-    return said(refused.what) if isinstance(refused, WrongValue) else str(refused)
+def why(refused: Exception) -> str:
+    """Why something was refused."""
+    what = getattr(refused, "what", None)
+    return said(what) if isinstance(what, Message) else str(refused)
 
 
 def fault_words(issue: Issue) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.words.plural import Plural, Sentences
-from companion.words.sentences import coach, faults, fit, growth, live, load, movements, plan, today
+from companion.words.sentences import coach, faults, fit, growth, live, load, movements, plan, storage, today
 from engine.base.units import LoadUnit
 
 ROOMS = (
@@ -15,6 +15,7 @@ ROOMS = (
     load.SENTENCES,
     movements.SENTENCES,
     plan.SENTENCES,
+    storage.SENTENCES,
     today.SENTENCES,
 )
 SENTENCES: Sentences = {code: sentence for room in ROOMS for code, sentence in room.items()}

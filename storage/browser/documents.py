@@ -71,7 +71,7 @@ def model_in(model: type[One], document: Document) -> One:
     try:
         return model.model_validate_json(document.text)
     except ValidationError as error:
-        raise StorageProblem(Cause.disk_fault, document.key, "it is damaged") from error
+        raise StorageProblem(Cause.damaged, document.key) from error
 
 
 def models_in(model: type[One], documents: Iterable[Document]) -> list[One]:

@@ -31,7 +31,6 @@ SHAPES = 100
 shelf needs no new version of the documents."""
 OPEN_LIMIT_S = 10
 """† Our judgement, no source."""
-HELD_OPEN = "another window of this page keeps the records open: close it"
 _CAUSES = {
     "QuotaExceededError": Cause.browser_full,
     "VersionError": Cause.browser_newer,
@@ -121,7 +120,7 @@ async def _opened(name: str, *, version: int, steps: Migrations) -> Any:
         async with asyncio.timeout(OPEN_LIMIT_S):
             await _outcome(request, "success", failed="error", causes=_CAUSES_AT_OPENING)
     except TimeoutError:
-        raise StorageProblem(Cause.browser_fault, detail=HELD_OPEN) from None
+        raise StorageProblem(Cause.held_open) from None
     finally:
         upgrade.destroy()
     return request.result

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from engine.base.message import Count, message
 from engine.live.events import EVENTS, Event, RunningRecord
 from storage.browser.documents import ShelvedModels
 from storage.browser.shelves import Ask, Document, Put, Remove
@@ -87,7 +88,8 @@ class BrowserRun:
             )
             self._models.troubles.append(
                 Trouble(
-                    "running record", f"The session in progress is damaged after event {max(sound - 1, 0)}."
+                    "running record",
+                    (message("run_damaged_after", step=Count(count=max(sound - 1, 0))),),
                 )
             )
         return found

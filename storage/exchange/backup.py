@@ -16,7 +16,7 @@ from typing import Any, NamedTuple, TypeVar
 from pydantic import ValidationError
 
 from engine.base.issue import Issue, Place, Unreadable, issue_of, unreadable
-from engine.base.message import Count, message
+from engine.base.message import Count, Message, Said, message
 from engine.base.model import Model, canonical_json, revision_of
 from engine.base.reading import parse_json
 from engine.load.rack import Rack
@@ -83,10 +83,10 @@ PARTS: Mapping[str, tuple[type[Model], Callable[[Any], str]]] = {
 
 
 class Gathered(NamedTuple):
-    """What was gathered from a store. ``left_out`` says in sentences what this version could not read."""
+    """What was gathered from a store. ``left_out`` says what this version could not read."""
 
     holdings: Holdings
-    left_out: tuple[str, ...]
+    left_out: Said
 
 
 async def gather(store: Store, *, months: Collection[str] | None = None) -> Gathered:
@@ -94,7 +94,7 @@ async def gather(store: Store, *, months: Collection[str] | None = None) -> Gath
 
     What this version cannot read is named in ``left_out``.
     """
-    left_out: list[str] = []
+    left_out: list[Message] = []
 
     async def part(ask: Callable[[], Awaitable[Part]], otherwise: Part) -> Part:
         try:
@@ -102,7 +102,7 @@ async def gather(store: Store, *, months: Collection[str] | None = None) -> Gath
         except StorageProblem as problem:
             if problem.cause not in (Cause.newer, Cause.not_understood):
                 raise
-            left_out.append(str(problem))
+            left_out.append(problem.what)
             return otherwise
 
     profile, kit = await part(store.person.profile, None), await part(store.person.kit, None)
@@ -112,7 +112,7 @@ async def gather(store: Store, *, months: Collection[str] | None = None) -> Gath
     pain_notes = await part(store.sessions.pain_notes, tuple[NotedPain, ...]())
     records, amendments = await sessions_of(store, months)
     stones = await store.sessions.tombstones()
-    troubles = [trouble.message for trouble in await store.troubles()]
+    troubles = [one for trouble in await store.troubles() for one in trouble.said]
     holdings = Holdings(
         profiles=(profile,) if profile else (),
         kits=(kit,) if kit else (),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping
 from typing import NamedTuple
 
+from engine.base.message import Message, message
 from engine.base.model import Model
 from engine.base.periods import month_of
 from engine.plan.adjustment import Adjustment
@@ -27,6 +28,7 @@ from storage.exchange.merge import (
     without_stones,
 )
 from storage.models import KitOwned, WeekNote
+from storage.problem import named
 from storage.store import Store
 
 
@@ -50,8 +52,14 @@ class AnotherPerson(Exception):
 
     def __init__(self, stranger: Stranger) -> None:
         self.stranger = stranger
-        by = f" by {stranger.name}" if stranger.name else ""
-        super().__init__(f"These records were made{by} on another device.")
+        super().__init__("another person")
+
+    @property
+    def what(self) -> Message:
+        """What is said of it."""
+        if self.stranger.name:
+            return message("made_by_on_another_device", name=named(self.stranger.name))
+        return message("made_on_another_device")
 
 
 async def bring_in(

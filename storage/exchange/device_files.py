@@ -17,6 +17,7 @@ from pathlib import Path
 from typing import NamedTuple, Protocol
 
 from engine.base.issue import Unreadable
+from engine.base.message import Said
 from engine.base.periods import month_of, months_of
 from engine.record.record import Record
 from storage.exchange.backup import (
@@ -116,8 +117,8 @@ async def write_month(
 
 async def write_rest(
     store: Store, folder: FileFolder, *, declined: Collection[str] | None = None
-) -> tuple[str, tuple[str, ...]]:
-    """Writes everything but the sessions; returns the stamp, and in sentences what could not be read.
+) -> tuple[str, Said]:
+    """Writes everything but the sessions; returns the stamp, and what could not be read.
 
     Keeps what the person decided against, unless ``declined`` says what that is now.
     """

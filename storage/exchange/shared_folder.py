@@ -11,6 +11,7 @@ from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
 from engine.base.issue import Unreadable
+from engine.base.message import Message, Said, message
 from engine.base.periods import month_of
 from engine.record.profile import Profile
 from storage.exchange.backup import Holdings, gather
@@ -27,6 +28,7 @@ from storage.exchange.device_files import (
     write_rest,
 )
 from storage.exchange.merge import Keep, ids_in, ids_of_one_person, union, without_revisions
+from storage.problem import named
 from storage.store import Store
 
 
@@ -34,22 +36,22 @@ class Merged(NamedTuple):
     """What a merge did.
 
     ``files`` are the names of the other devices' files that were read, ``brought`` is what they brought, and
-    ``unread`` says in sentences what could not be read. ``strangers`` are the people by whom other files are,
+    ``unread`` says what could not be read. ``strangers`` are the people by whom other files are,
     by the name of the file. ``stamps`` are those of all files that need not be read again while they stay as
     they are.
     """
 
     files: tuple[str, ...]
     brought: BroughtIn
-    unread: tuple[str, ...]
+    unread: Said
     stamps: Mapping[str, str]
     strangers: Mapping[str, Profile]
 
     @property
-    def left_out(self) -> tuple[str, ...]:
-        """In sentences, all that was left out."""
+    def left_out(self) -> Said:
+        """All that was left out."""
         others = [
-            f"“{name}” was left out: it holds the records of another person, {person.name}."
+            message("file_of_somebody_else", file=named(name), name=named(person.name))
             for name, person in self.strangers.items()
         ]
         return (*others, *self.unread)
@@ -59,7 +61,7 @@ class _Found(NamedTuple):
     """What one device wrote since it was last read, by the name of the file."""
 
     parts: dict[str, Part]
-    unread: tuple[str, ...] = ()
+    unread: Said = ()
 
 
 async def merge_through(
@@ -96,7 +98,7 @@ async def merge_through(
     wrote, not_written = await _write(
         store, folder, _to_write(months, brought, theirs), {*declined, *against}
     )
-    unread = [sentence for one in (own, *others.values()) for sentence in one.unread]
+    unread = [told for one in (own, *others.values()) for told in one.unread]
     files = tuple(sorted(name for one in others.values() for name in one.parts))
     now = {name: stamp for name, stamp in {**known, **read, **wrote}.items() if name in {*stamps, *wrote}}
     return Merged(files, brought, (*unread, *not_written), now, strangers)
@@ -109,16 +111,16 @@ async def _found(
     found: dict[str, _Found] = {}
     for device in sorted({one.device for one in fresh}):
         rest = DeviceFile(device, "")
-        unread: list[str] = []
+        unread: list[Message] = []
         parts: dict[str, Part] = {}
         for file in sorted({rest, *(one for one in fresh if one.device == device)}):
             if file.name not in stamps:
-                unread.append(f"“{file.name}” has not come yet: what that device wrote waits for it.")
+                unread.append(message("file_not_there_yet", file=named(file.name)))
                 continue
             try:
                 parts[file.name] = part_in(await folder.read(file.name), file.name)
             except Unreadable:
-                unread.append(f"“{file.name}” was left out: it cannot be read.")
+                unread.append(message("file_unreadable", file=named(file.name)))
         found[device] = _Found(parts if rest.name in parts else {}, tuple(unread))
     return found
 
@@ -163,7 +165,7 @@ def _to_write(months: Collection[str] | None, brought: BroughtIn, theirs: Holdin
 
 async def _write(
     store: Store, folder: FileFolder, months: Collection[str] | None, declined: Collection[str]
-) -> tuple[dict[str, str], tuple[str, ...]]:
+) -> tuple[dict[str, str], Said]:
     """Writes these months, or all and those that were written once, and the rest; returns the stamps."""
     device, there, wrote = await store.device(), await folder.stamps(), dict[str, str]()
     if months is None:

@@ -11,11 +11,12 @@ from tinydb import TinyDB
 from tinydb.storages import Storage
 from tinydb.table import Document, Table
 
+from engine.base.message import Message, message
 from storage.files import disk
 from storage.files.layout import Damaged, decode, encode, is_of_another_program
 from storage.files.leftovers import previous_of
 from storage.files.there import is_there
-from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
+from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of, named
 from storage.schema import Tables
 
 Tell = Callable[[Trouble], None]
@@ -85,25 +86,28 @@ class DurableStorage(Storage):
         try:
             tables = self._decoded(previous)
         except (FileNotFoundError, Damaged):
-            self._set_aside(
-                self.path,
-                "and there is no sound copy of it from before: a backup or another device may still have it.",
-            )
-            self._set_aside(previous, None)
+            file = named(self.path.name)
+            self._set_aside(self.path, message("file_damaged", file=file), message("file_missing", file=file))
+            self._set_aside(previous)
             return {}
-        self._set_aside(self.path, "so the copy from before its last change is used.")
+        file = named(self.path.name)
+        self._set_aside(
+            self.path,
+            message("file_damaged_before_used", file=file),
+            message("file_missing_before_used", file=file),
+        )
         if self._may_repair:
             disk.bring_back(self.path, pause=self._pause)
         return tables
 
-    def _set_aside(self, path: Path, what_now: str | None) -> None:
-        """Sets a damaged file aside, and tells what is done about it where ``what_now`` says so."""
-        fault, kept_as = ("is damaged", "") if is_there(path) else ("is missing", "")
+    def _set_aside(self, path: Path, damaged: Message | None = None, missing: Message | None = None) -> None:
+        """Sets a damaged file aside, and tells what is wrong with it where that is to be told."""
+        fault, kept = (damaged if is_there(path) else missing), list[Message]()
         if self._may_repair and is_there(path):
             aside = disk.set_aside(path, pause=self._pause)
-            kept_as = f" The damaged file is kept as “{aside.name}”."
-        if what_now:
-            self._tell(Trouble(path.name, f"“{path.name}” {fault}, {what_now}{kept_as}"))
+            kept.append(message("damaged_file_set_aside", aside=named(aside.name)))
+        if fault:
+            self._tell(Trouble(path.name, (fault, *kept)))
 
 
 class KeyedTable(Table):

@@ -11,11 +11,12 @@ from contextlib import suppress
 from pathlib import Path
 from typing import NamedTuple
 
+from engine.base.message import Count, Message, message
 from engine.live.events import EVENTS, Event, RunningRecord
 from storage.files import disk
 from storage.files.durable import Tell
 from storage.journal import SoundPart, line_of, sound_part
-from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of
+from storage.problem import Cause, StorageProblem, Trouble, disk_faults_of, named
 from storage.rules import is_next
 
 RUNNING_NAME = "running.jsonl"
@@ -79,7 +80,7 @@ class RunningFile:
         with disk_faults_of(self.path):
             if sound is None:
                 aside = disk.set_aside(self.path)
-                self._say(f"“{self.path.name}” is damaged from its beginning; it is kept as “{aside.name}”.")
+                self._say(message("run_damaged"), aside)
             else:
                 self._settle(sound, len(content))
 
@@ -87,9 +88,7 @@ class RunningFile:
         if sound.damaged_after:
             aside = disk.copy_aside(self.path)
             events = len(sound.record.events)
-            self._say(
-                f"“{self.path.name}” is damaged after event {events}; the whole is kept as “{aside.name}”."
-            )
+            self._say(message("run_damaged_after", step=Count(count=events)), aside)
         # What was found counts as acknowledged from now on.
         if self._is_doubtful:
             content = self.path.read_bytes()[: sound.size_bytes]
@@ -108,8 +107,9 @@ class RunningFile:
             self._is_doubtful = True
             raise
 
-    def _say(self, message: str) -> None:
-        self._tell(Trouble(self.path.name, message))
+    def _say(self, damaged: Message, aside: Path) -> None:
+        kept = message("damaged_file_set_aside", aside=named(aside.name))
+        self._tell(Trouble(self.path.name, (damaged, kept)))
 
     def _content(self) -> bytes | None:
         with disk_faults_of(self.path):

@@ -155,7 +155,7 @@ class SessionFiles:
     def tell_not_understood(self, name: str) -> None:
         """Tells that this version cannot read the file of that name."""
         where = self.path(name).name
-        self._tell(Trouble(where, str(StorageProblem(Cause.not_understood, where))))
+        self._tell(Trouble(where, (StorageProblem(Cause.not_understood, where).what,)))
 
     @contextmanager
     def _understood(self, name: str) -> Iterator[None]:
@@ -171,7 +171,7 @@ class SessionFiles:
         except StorageProblem as problem:
             if problem.cause not in (Cause.newer, Cause.not_understood):
                 raise
-            self._tell(Trouble(problem.where, str(problem)))
+            self._tell(Trouble(problem.where, (problem.what,)))
 
     def amendments(self, name: str) -> tuple[Amendment, ...]:
         """The amendments of a readable session, without the time that reading its record takes."""

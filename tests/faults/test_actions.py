@@ -29,6 +29,7 @@ from somebody import Person, stops
 
 from companion import actions
 from companion.state.screen import Screen
+from companion.words.faults import why
 from engine.live.events import RunningRecord
 from engine.live.run import replay
 from engine.record.history import History
@@ -244,7 +245,7 @@ async def refuse(row: Row, place: Place, refusal: Refusal, end: dict[str, Any]) 
             await stops(person)
     if problem is None and not is_told(person) and refused.failed:
         assert (shown(person), run_shown(person)) == await kept(place), "not saved, and nobody was told"
-    for sentence in filter(None, (str(problem or ""), is_told(person))):
+    for sentence in filter(None, (why(problem) if problem else "", is_told(person))):
         assert 20 < len(sentence) < 400
         assert sentence.isprintable()
     await person.later(LATER_S)

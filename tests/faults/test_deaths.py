@@ -33,6 +33,7 @@ from changes import (
 )
 from disk_model import Disk, Fails, failing_at, failing_from
 
+from companion.words.faults import why
 from storage.folder.store import FolderStore
 from storage.problem import Cause, StorageProblem
 
@@ -181,7 +182,7 @@ async def test_what_the_disk_refuses_is_said_and_what_it_takes_later_is_kept_wit
         shutil.rmtree(folder)
     problems = [problem for problem in said if problem is not None]
     assert {problem.cause for problem in problems} == {CODES[code]}
-    assert all(20 < len(str(problem)) < 200 for problem in problems)
+    assert all(20 < len(why(problem)) < 200 for problem in problems)
     assert len(problems) > DEATHS // 10
 
 

@@ -33,7 +33,8 @@ from mutations import (
 )
 from places import GOLDEN
 
-from companion.words.faults import fault_words
+from companion.words.faults import fault_words, why
+from companion.words.saying import all_said
 from engine.base.issue import Unreadable
 from engine.base.reading import read
 from engine.plan.check import check
@@ -117,8 +118,8 @@ async def ask_everything(store: FolderStore) -> list[str]:
         try:
             await ask()
         except StorageProblem as problem:
-            said.append(str(problem))
-    return [*said, *(trouble.message for trouble in await store.troubles())]
+            said.append(why(problem))
+    return [*said, *(all_said(trouble.said) for trouble in await store.troubles())]
 
 
 class Kept:

@@ -22,6 +22,7 @@ from mutations import make_strange
 from somebody import PLAN, Person
 
 from companion.state.screen import Screen
+from companion.words.saying import all_said
 from engine.live.events import EVENTS, RunningRecord
 from engine.live.run import replay
 from storage.folder.running_file import RUNNING_NAME
@@ -100,7 +101,7 @@ def test_what_stood_before_a_broken_line_is_replayed_to_the_byte_and_the_loss_is
         assert found is not None
         assert replayed(found) == PREFIXES[at - 1]
         (trouble,) = asyncio.run(store.troubles())
-        assert f"damaged after event {at - 1}" in trouble.message
+        assert f"damaged after step {at - 1}" in all_said(trouble.said)
         again = asyncio.run(FolderStore(tmp_path).run.read())
         assert again == found, "what was read once is read again"
 

@@ -23,6 +23,7 @@ from companion.cli.main import main
 from companion.services.clock import SystemClock
 from companion.window.folder_records import FolderRecords
 from companion.window.window import Window
+from companion.words.faults import why
 from engine.base.model import Model
 from storage import schema
 from storage.folder.owner import Owners
@@ -187,8 +188,8 @@ async def test_a_folder_that_a_newer_version_has_changed_is_said_to_be_newer_and
     with pytest.raises(StorageProblem) as problem:
         await opened(folder)
     assert problem.value.cause is Cause.newer_records
-    assert str(problem.value).startswith("A newer version of the companion wrote “")
-    assert "they are all there" in str(problem.value)
+    assert why(problem.value).startswith("A newer version of the companion wrote “")
+    assert "they are all there" in why(problem.value)
     assert files_in(folder) == before
 
 

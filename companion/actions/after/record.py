@@ -12,6 +12,8 @@ from companion.actions.late import amend
 from companion.state.screen import Screen
 from companion.state.week import OpenedRecord
 from companion.words.saying import say
+from engine.base.issue import WrongValue
+from engine.base.message import message
 from engine.record.amendment import AmendedField, SetCorrection, amended
 from engine.record.record import SetAnswer
 
@@ -21,11 +23,11 @@ class Record:
         self._context, self._week = context, week
 
     async def open(self, record_id: str) -> None:
-        """Opens a saved session. Raises LookupError if it was erased meanwhile."""
+        """Opens a saved session. Raises WrongValue if it was erased meanwhile."""
         sessions = self._context.store.sessions
         record = await sessions.record(record_id)
         if record is None:
-            raise LookupError("This session is not kept any more.")
+            raise WrongValue(message("session_gone"))
         amendments = await sessions.amendments(record_id)
         now = amended(record, amendments)
         self._context.state.week.opened = OpenedRecord(record, now, amendments, {}, now.effort, now.note)

@@ -12,7 +12,7 @@ from companion.state.backup import Asks
 from companion.state.screen import Screen
 from companion.style.held import held_words, named_words
 from companion.words.faults import fault_words
-from companion.words.saying import msgid, say, several, words_here
+from companion.words.saying import all_said, msgid, said, say, several, words_here
 from engine.base.issue import Unreadable
 from engine.record.profile import UNNAMED
 from storage.exchange.backup import Holdings, gather, read_backup, write_backup
@@ -37,7 +37,7 @@ async def save_backup(context: Context) -> str:
     held = held_words(gathered.holdings)
     saved = say("The backup {file} holds {held}.", file=name, held=held)
     copied = await copy_or_say(context)
-    return " ".join(filter(None, (saved, *gathered.left_out, copied)))
+    return " ".join(filter(None, (saved, all_said(gathered.left_out), copied)))
 
 
 class Backup:
@@ -122,7 +122,8 @@ class Backup:
             )
             return
         held = held_words(picked._replace(tombstones=()))
-        self._say(f"{_made_by(other)} {say('The backup holds {held}.', held=held)}", asks=Asks.person)
+        holds = say("Are both you? The backup holds {held}.", held=held)
+        self._say(f"{said(other.what)} {holds}", asks=Asks.person)
 
     def leave(self) -> None:
         """Brings nothing in."""
@@ -182,13 +183,6 @@ class Backup:
         state = self._context.state
         state.said, state.backup.asks = said, asks
         state.on_change()
-
-
-def _made_by(other: AnotherPerson) -> str:
-    name = other.stranger.name
-    if name:
-        return say("These records were made by {name} on another device. Are both you?", name=name)
-    return say("These records were made on another device. Are both you?")
 
 
 def _in_words(brought: BroughtIn, asks_erase: bool, decided: int) -> str:

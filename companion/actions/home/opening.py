@@ -15,6 +15,7 @@ from companion.actions.session.session import Session
 from companion.services.clock import ClockReading, read
 from companion.state.live import Live
 from companion.state.screen import Screen
+from companion.words.saying import all_said, said
 from engine.base.periods import iso_week
 from engine.live.events import Returned, RunningRecord
 from engine.live.run import replay
@@ -78,7 +79,7 @@ class Opening:
         await self._return_to_run(saved.run)
         if state.screen is not Screen.cautions:
             fit(self._context)
-        told = [trouble.message for trouble in await store.troubles()]
+        told = [all_said(trouble.said) for trouble in await store.troubles()]
         state.problem = " ".join(filter(None, (saved.unread, *told)))
         state.on_change()
         await self._renew_zone()
@@ -147,7 +148,7 @@ class Opening:
         try:
             return await self._context.store.plans.drafts(), ""
         except StorageProblem as problem:
-            return (), str(problem)
+            return (), said(problem.what)
 
     def _unfinished(self, drafts: tuple[SavedDraft, ...]) -> dict[str, PlanOnDesk]:
         if not drafts:  # most people write no plan, and their start does without the desk

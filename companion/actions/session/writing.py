@@ -7,7 +7,7 @@ import asyncio
 from companion.actions.context import Context
 from companion.actions.keeping import SLOW_AFTER_S, TRY_AGAIN_MS
 from companion.state.live import Live
-from companion.words.saying import msgid, say
+from companion.words.saying import msgid, said, say
 from storage.problem import StorageProblem
 
 HANGS = msgid("Not saved yet: the disk does not answer.")
@@ -52,7 +52,7 @@ class Writing:
                 live.unsaved = live.unsaved[1:]
         except StorageProblem as problem:
             live.tried_at_ms = self._context.clock.monotonic_ms()
-            self._say(live, say(REFUSED, problem=str(problem)))
+            self._say(live, say(REFUSED, problem=said(problem.what)))
         else:
             self._say(live, "")
 

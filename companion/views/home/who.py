@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from storage.trainees import TraineeHere
 
 TITLE = msgid("Who trains?")
+NAME_UNREADABLE = msgid("Somebody whose name cannot be read")
 
 
 @safe_component
@@ -30,6 +31,6 @@ def who_screen(
 
 
 def _person(one: TraineeHere, on_chosen: Callable[[str], Awaitable[None]]) -> ft.Control:
-    button = primary_button(one.name, bound(on_chosen, one.key), expand=True)
+    button = primary_button(one.name or say(NAME_UNREADABLE), bound(on_chosen, one.key), expand=True)
     waiting = [words(say("A session waits: {plan}", plan=one.in_progress))] if one.in_progress else []
     return ft.Column([ft.Row([button]), *waiting], spacing=Space.XS, tight=True)

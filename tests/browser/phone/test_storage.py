@@ -116,7 +116,7 @@ def test_a_worker_that_is_ended_in_the_middle_of_writing_loses_nothing_acknowled
 
 
 def test_one_window_writes_the_other_reads_until_it_takes_over_or_the_first_is_gone(workers: Workers) -> None:
-    refusal = "Another window or program is using these files; this one only reads."
+    refusal = "Another window or program is using these files: this one only reads."
     assert workers.run("one", "take('first', False)") == "owner"
     assert workers.run("two", "take('second', False)") == "another_window"
     assert workers.run("one", "save_profile('first', 'Runa')") == ""
@@ -170,5 +170,5 @@ def test_opening_waits_for_an_older_window_to_close_and_says_so_where_it_never_d
     """Indexed Database API 3.0, section 4.4: a blocked request goes on once the others are closed."""
     assert workers.run("one", "open_beside_an_older_one(0.5)") == "opened"
     said = str(workers.run("one", "open_beside_an_older_one(0)"))
-    assert "another window of this page keeps the records open" in said
+    assert "Another window of this page keeps the records open" in said
     assert workers.run("one", "open_beside_an_older_one(0.2)") == "opened"

@@ -98,7 +98,7 @@ def looking_back(page: Page, folder: Path) -> Iterator[State]:
     whole = session_file.read_bytes()
     session_file.write_bytes(whole[:100])
     tap(page, "Open ")
-    shown(page, "This session is not kept any more")
+    shown(page, "This session was erased")
     yield "week-fault", page
     session_file.write_bytes(whole)
     tap(page, "Open ")

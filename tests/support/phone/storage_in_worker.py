@@ -14,6 +14,7 @@ import js
 from pyodide.code import run_js
 from recounted import agrees_with_a_recount
 
+from companion.words.faults import why
 from engine.live.events import RunningRecord
 from storage.browser import indexeddb
 from storage.browser.indexeddb import IndexedShelves, open_shelves
@@ -82,7 +83,7 @@ async def save_profile(window: str, name: str) -> str:
     try:
         await store.person.save_profile(builders.profile(name=name))
     except StorageProblem as problem:
-        return str(problem)
+        return why(problem)
     return ""
 
 
@@ -174,7 +175,7 @@ async def save_where_it_is_full() -> str:
     try:
         await BrowserStore(await open_shelves(NAME)).person.save_profile(builders.profile(name="Ailo"))
     except StorageProblem as problem:
-        return str(problem)
+        return why(problem)
     finally:
         make_room()
     return ""
@@ -233,7 +234,7 @@ async def open_beside_an_older_one(closes_after_s: float) -> str:
     try:
         (await open_shelves(name)).close()
     except StorageProblem as problem:
-        return str(problem)
+        return why(problem)
     finally:
         older.close()
     return "opened"

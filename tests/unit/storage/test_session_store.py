@@ -8,6 +8,7 @@ import builders
 import pytest
 from recounted import LATER, amendment, on, save_all
 
+from companion.words.faults import why
 from engine.record.record import SetAnswer
 from storage.problem import Cause, StorageProblem
 from storage.store import Store, amended_records
@@ -92,7 +93,7 @@ async def test_the_same_amendment_again_changes_nothing_and_another_with_its_id_
 async def test_an_amendment_needs_its_record(store: Store) -> None:
     with pytest.raises(StorageProblem) as problem:
         await store.sessions.amend(amendment())
-    assert str(problem.value) == "There is no record “record-1”."
+    assert why(problem.value) == "There is no session “record-1”."
 
 
 async def test_an_erased_record_leaves_only_its_tombstone(store: Store) -> None:

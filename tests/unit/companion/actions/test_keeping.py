@@ -121,7 +121,7 @@ async def test_in_a_window_that_may_only_read_nothing_waits(shelves: Shelves) ->
     await Person(BrowserStore(shelves)).open()
     reading = Person(BrowserStore(shelves, may_write=lambda: False))
     await reading.come_back(PLAN)
-    with pytest.raises(StorageProblem, match="only reads"):
+    with pytest.raises(StorageProblem, match="not_owner"):
         await reading.do.setup.choose_kit(Kit.none)
     assert reading.state.not_saved == ""
 

@@ -159,7 +159,7 @@ def test_another_persons_device_is_left_out_unless_it_is_said(tmp_path: Path, ca
     run(capsys, "merge", desk, "--with", shared)
     code, _, said = run(capsys, "merge", phone, "--with", shared)
     assert code == 0
-    assert "another person" in said
+    assert "somebody else" in said
     assert ids(phone) == ["record-2"]
     assert run(capsys, "merge", phone, "--with", shared, "--same-person", "--keep", "theirs")[0] == 0
     assert ids(phone) == ["record-1", "record-2"]
@@ -271,7 +271,7 @@ def test_erasing_refuses_a_folder_that_holds_nothing_of_ours(
         (tmp_path / name).write_bytes(content)
     code, said, error = run(capsys, "erase", tmp_path, which)
     assert (code, said) == (2, "")
-    assert error == f"“{tmp_path.name}” holds none of the companion's files; nothing was erased.\n"
+    assert error == f"“{tmp_path.name}” holds none of the companion’s files. Nothing was erased.\n"
     held = {str(p.relative_to(tmp_path)): p.read_bytes() for p in tmp_path.rglob("*") if p.is_file()}
     assert held == files
 

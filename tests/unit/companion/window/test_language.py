@@ -12,42 +12,42 @@ from somebody import BEGAN
 
 from companion.app import run_page
 from companion.words.language import NAMES, chosen
+from companion.words.saying import say, speaking
 from storage.folder.store import FolderStore
 
 
-@pytest.fixture
-def german_too(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
-    """German is offered beside English."""
-    monkeypatch.setitem(NAMES, "de", "Deutsch")
+@pytest.fixture(params=[{"en": "English", "de": "Deutsch"}, {"en": "English"}], ids=len)
+def offered(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Iterator[dict[str, str]]:
+    """The languages that are offered."""
+    for code in (*NAMES, *request.param):
+        monkeypatch.delitem(NAMES, code, raising=False)
+    for code, name in request.param.items():
+        monkeypatch.setitem(NAMES, code, name)
     chosen.cache_clear()
-    yield
+    yield request.param
     chosen.cache_clear()
 
 
-async def in_settings(folder: Path) -> Screen:
-    screen = Screen(folder)
+async def test_a_language_is_chosen_in_settings_where_there_are_several(
+    tmp_path: Path, offered: dict[str, str]
+) -> None:
+    screen = Screen(tmp_path)
     await screen.store.person.save_profile(profile(cautions_read_at=BEGAN))
-    screen.window.move_to(None, ("de-AT", "en"))
     await run_page(screen.client.page, screen.window)
     await screen.client.until_shown("How many minutes?")
     await screen.client.press("Settings")
     await screen.client.until_shown("Appearance")
-    return screen
-
-
-@pytest.mark.usefixtures("german_too")
-async def test_the_language_is_that_of_the_device_until_one_is_chosen(tmp_path: Path) -> None:
-    screen = await in_settings(tmp_path)
     state = screen.window.state
-    assert screen.client.shows("Language")
-    assert state.words.language.code == "de"
-    for name, saved, spoken in (("English", "en", "en"), ("Deutsch", "de", "de"), ("The device’s", "", "de")):
-        await screen.client.press(name)
-        assert state.words.language.code == spoken
-        assert (await FolderStore(tmp_path).person.settings()).language == saved
-
-
-async def test_where_there_is_one_language_no_choice_is_offered(tmp_path: Path) -> None:
-    screen = await in_settings(tmp_path)
-    assert not screen.client.shows("Language")
-    assert screen.window.state.words.language.code == "en"
+    assert screen.client.shows("Language") == screen.client.shows("Deutsch") == (len(offered) > 1)
+    assert state.words.language.code == "en"
+    for code in set(offered) - {"en"}:
+        await screen.client.press(offered[code])
+        assert state.words.language.code == code
+        assert (await FolderStore(tmp_path).person.settings()).language == code
+        state.device.languages = ("en-GB",)
+        with speaking(state.words):
+            device = say("The device’s")
+        await screen.client.until_shown(device)
+        await screen.client.press(device)
+        assert state.words.language.code == "en"
+        assert (await FolderStore(tmp_path).person.settings()).language == ""

@@ -14,6 +14,8 @@ from companion.views.controls.frame import SOMEBODY_ELSE
 from companion.views.home.backup import ANOTHER_HERE, BRING_IN, ERASE, SAME_PERSON, WORD
 from companion.views.home.settings import ADD
 from companion.views.home.who import TITLE
+from companion.words.faults import why
+from engine.base.issue import WrongValue
 from engine.movements.movement import Kit
 from engine.record.profile import UNNAMED
 from storage.exchange.backup import Holdings, gather, write_backup
@@ -214,8 +216,9 @@ def test_who_is_opened_unasked(trainees: tuple[TraineeHere, ...], key: str | Non
 
 @pytest.mark.parametrize("written", ["", "  ", "\u3164", "x" * 121])
 def test_a_name_can_be_seen(written: str) -> None:
-    with pytest.raises(ValueError, match="1 to 120 letters"):
+    with pytest.raises(WrongValue) as refused:
         new_name(written, ())
+    assert "1 to 120 letters" in why(refused.value)
     assert new_name(" Odd\u202e ", ("Runa",)) == "Odd"
 
 

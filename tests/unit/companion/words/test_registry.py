@@ -12,9 +12,10 @@ from companion.words.registry import ROOMS, SENTENCES
 from engine.movements.limits import LIMIT_RULES, Limit
 from engine.movements.movement import JOINT_POINTS, Equipment, Joint, Kit, MovementPattern, Region, Side
 from engine.movements.pain import PainKind, PainQuality
+from storage.problem import Cause
 
-MAKES_TERMS = "engine/movements/terms.py"
-"""The one place where codes are made from the values of an enumeration."""
+MAKES_TERMS = ("engine/movements/terms.py", "storage/problem.py")
+"""Where codes are made from the values of an enumeration."""
 TERMS = {
     *(f"kit_{kit}" for kit in Kit),
     *(f"at_{where}_{side}" for where in ("side", "hand", "shoulder") for side in ("left", "right")),
@@ -29,6 +30,7 @@ TERMS = {
     *(f"region_{region}" for region in Region),
     *(f"every_{pattern}" for pattern in MovementPattern),
     *(f"limit_{limit}" for limit in set(Limit) - set(LIMIT_RULES)),
+    *(f"storage_{cause}" for cause in Cause),
     *(f"joint_{joint}" for joint in Joint),
     *(f"joint_{joint}_{side}" for joint, side in JOINT_POINTS if side),
 }

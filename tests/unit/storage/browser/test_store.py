@@ -9,6 +9,7 @@ import builders
 import pytest
 from recounted import LATER, agrees_with_a_recount
 
+from companion.words.saying import all_said
 from engine.record.amendment import Amendment
 from engine.record.record import Record
 from storage.browser.memory_shelves import MemoryShelves
@@ -113,8 +114,8 @@ async def test_a_damaged_event_is_put_aside_and_said_and_what_stood_before_it_is
     (aside,) = shelves.kept["aside"].values()
     assert "torn {" in aside.text
     assert run.events[2].id in aside.text
-    assert [trouble.message for trouble in await kept.troubles()] == [
-        "The session in progress is damaged after event 1."
+    assert [all_said(trouble.said) for trouble in await kept.troubles()] == [
+        "The session in progress is damaged after step 1."
     ]
     await kept.run.append(run.events[1])
 

@@ -15,6 +15,7 @@ from builders import STARTED_AT
 from places import GOLDEN
 from refusals import refused_because, told
 
+from companion.words.saying import said
 from engine.base.issue import Unreadable
 from engine.movements.movement import Joint, Side
 from engine.record.amendment import Amendment
@@ -154,7 +155,7 @@ async def test_what_a_newer_version_wrote_is_left_out_and_said_and_the_rest_is_e
     gathered = await gather(FolderStore(folder, may_write=lambda: False))
     assert [len(part) for part in gathered.holdings] == [1, 1, 0, 1, 1, 1, 1, 1, 1]
     assert len(gathered.left_out) == 2
-    assert all("newer version (2)" in sentence for sentence in gathered.left_out)
+    assert all("newer version (2)" in said(one) for one in gathered.left_out)
 
 
 def changed(backup: bytes, change: Any) -> bytes:

@@ -187,7 +187,7 @@ async def test_the_page_of_a_store_has_its_records_as_amended(store: Store) -> N
 
 
 async def test_a_store_of_nobody_makes_no_page() -> None:
-    with pytest.raises(StorageProblem, match="no profile"):
+    with pytest.raises(StorageProblem, match="no_profile"):
         await coach_page(BrowserStore(MemoryShelves()), PageAsked(weeks=(WEEK,)), made_at=MADE_AT)
 
 

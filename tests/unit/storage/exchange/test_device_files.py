@@ -9,6 +9,7 @@ import builders
 import pytest
 from builders import STARTED_AT
 
+from companion.words.saying import all_said
 from engine.base.model import revision_of
 from engine.record.amendment import Amendment
 from storage.browser.memory_shelves import MemoryShelves
@@ -115,7 +116,7 @@ async def test_the_months_of_a_device_wait_until_it_is_known_whose_they_are(
     other = another()
     waits = await merge_through(other, shared)
     assert (await everything(other)).is_empty
-    assert f"“{rest.name}” has not come yet: what that device wrote waits for it." in waits.left_out
+    assert f"“{rest.name}” has not come yet: what that device wrote waits for it." in all_said(waits.left_out)
     rest.write_bytes(content)
     await merge_through(other, shared, known=waits.stamps, months=())
     assert len((await everything(other)).records) == 2

@@ -12,6 +12,8 @@ from typing import Any
 
 import pytest
 
+from companion.words.faults import why
+from companion.words.saying import all_said
 from storage.files import disk
 from storage.files.computer import MARK_NAME
 from storage.files.disk import copy_aside, previous_of, replace_file
@@ -96,7 +98,7 @@ def test_a_damaged_file_is_set_aside_and_the_generation_before_is_used(place: Pl
     assert (place.path.parent / "shelf.json.damaged-1").read_bytes() == changed
     (trouble,) = place.troubles
     assert trouble.where == "shelf.json"
-    assert trouble.message == (
+    assert all_said(trouble.said) == (
         "“shelf.json” is damaged, so the copy from before its last change is used."
         " The damaged file is kept as “shelf.json.damaged-1”."
     )
@@ -160,7 +162,7 @@ def test_a_missing_file_is_brought_back_from_the_generation_before(place: Place)
     place.path.unlink()
     assert place.weight() == 8_000
     assert place.path.exists()
-    assert "is missing" in place.troubles[0].message
+    assert "is missing" in all_said(place.troubles[0].said)
 
 
 def test_without_the_right_to_repair_nothing_on_the_disk_is_touched(place: Place) -> None:
@@ -187,7 +189,7 @@ def test_a_newer_file_is_refused_and_left_as_it_is(place: Place, newer: bytes) -
         with pytest.raises(StorageProblem) as problem:
             attempt()
         assert problem.value.cause is Cause.newer
-        assert "newer version" in str(problem.value)
+        assert "newer version" in why(problem.value)
     assert place.path.read_bytes() == newer
     assert place.troubles == []
 
@@ -220,7 +222,7 @@ def test_when_the_disk_refuses_the_old_content_stays(
         with pytest.raises(StorageProblem) as problem:
             place.put(9_000)
     assert problem.value.cause is cause
-    assert str(problem.value).count(".") <= str(problem.value).count("shelf.json") + 1
+    assert why(problem.value).count(".") <= why(problem.value).count("shelf.json") + 2
     assert place.weight() == 8_000
     assert not (place.path.parent / ".shelf.json.new").exists()
     place.put(9_500)

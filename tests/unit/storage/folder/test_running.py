@@ -12,6 +12,7 @@ from typing import Any
 import builders
 import pytest
 
+from companion.words.saying import all_said
 from engine.live.events import RunningRecord
 from engine.live.run import replay
 from storage.folder.running_file import RunningFile
@@ -94,7 +95,7 @@ def test_a_first_line_torn_at_any_byte_is_set_aside(place: Place) -> None:
         assert place.found() is None
         assert not place.path.exists()
     assert len(place.asides()) == len(place.troubles) == 6
-    assert "is damaged from its beginning" in place.troubles[0].message
+    assert "is damaged from its beginning" in all_said(place.troubles[0].said)
 
 
 @pytest.mark.parametrize("tail", [b"\0" * 300, b'{"seq": 6', b"\xff\xfe"])
@@ -115,7 +116,7 @@ def test_a_damaged_line_ends_what_is_taken_and_the_whole_is_kept_aside(place: Pl
     assert place.found() == with_events(2)
     assert place.asides() == ["running.jsonl.damaged-1"]
     assert (place.path.parent / "running.jsonl.damaged-1").read_bytes() == b"".join(lines)
-    assert "is damaged after event 2" in place.troubles[0].message
+    assert "is damaged after step 2" in all_said(place.troubles[0].said)
     assert place.found() == with_events(2)
     assert len(place.troubles) == 1
 

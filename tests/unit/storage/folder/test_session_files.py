@@ -12,6 +12,7 @@ import pytest
 from recounted import LATER, agrees_with_a_recount, on
 from sessions_on_disk import filled, make_unreadable
 
+from companion.words.saying import all_said
 from engine.record.amendment import Amendment
 from storage.files.layout import encode
 from storage.folder.store import FolderStore
@@ -90,7 +91,7 @@ async def test_a_session_without_a_sound_copy_is_set_aside_and_the_rest_is_there
     assert len(await again.sessions.records()) == 4
     assert await agrees_with_a_recount(again)
     (trouble,) = await again.troubles()
-    assert "a backup or another device may still have it" in trouble.message
+    assert "a backup or another device may still have it" in all_said(trouble.said)
     assert session.with_name("record-2026-03-01.json.damaged-1").read_bytes() == b"\0" * 500
     assert await again.sessions.save(on("2026-03-01", effort=6, loads_g={"one-hand-press": 5_000}))
     assert len(await again.sessions.records()) == 5
@@ -109,8 +110,8 @@ async def test_a_newer_session_is_said_and_left_as_it_is_and_the_rest_is_there(
         assert len(await again.sessions.records()) == 4
         assert await agrees_with_a_recount(again)
         (trouble,) = await again.troubles()
-        said = "“record-2026-03-01.json” was written by a newer version (2); it was left as it is."
-        assert trouble.message == said
+        said = "“record-2026-03-01.json” was written by a newer version (2). It was left as it is."
+        assert all_said(trouble.said) == said
     for attempt in (
         again.sessions.save(on("2026-03-01")),
         again.sessions.record("record-2026-03-01"),
@@ -134,5 +135,5 @@ async def test_a_session_whose_content_cannot_be_understood_is_said_and_left(
     assert len(await again.sessions.records()) == 4
     assert await agrees_with_a_recount(again)
     (trouble,) = await again.troubles()
-    assert "cannot read" in trouble.message
+    assert "cannot read" in all_said(trouble.said)
     assert (folder / "sessions" / "record-2026-03-01.json").read_bytes() == odd

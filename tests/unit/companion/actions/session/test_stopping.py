@@ -213,7 +213,7 @@ async def test_cues_are_cancelled_and_the_screen_changes_before_anything_is_writ
 async def test_a_session_that_cannot_be_kept_is_not_begun_and_why_is_said(tmp_path: Path) -> None:
     person = await Person(FolderStore(tmp_path)).open()  # type: ignore[arg-type]
     full = Disk(tmp_path, fails=failing_from(1, errno.ENOSPC))
-    with full.in_use(), pytest.raises(StorageProblem, match="disk is full"):
+    with full.in_use(), pytest.raises(StorageProblem, match="disk_full"):
         await person.do.session.start()
     assert person.state.run.live is None
     assert person.cues.pending == ()
