@@ -11,7 +11,6 @@ from engine.movements.movement import Kit, Movement, StartsWith, library
 from engine.movements.own_choice import Occasion
 from engine.movements.repertoire import Repertoire
 from engine.movements.room import SORE_ALLOWS, Room, SoreJoint
-from engine.movements.words import pattern_word
 from engine.plan.allowances import DEFAULT_ALLOWANCES
 from engine.plan.draft import DraftPlace, Edit, Insert, PlanDraft, Put, value_at
 from engine.plan.plan import (
@@ -172,5 +171,5 @@ def movements_found(draft: PlanDraft, written: str) -> tuple[Movement, ...]:
 
 def _searched(movement: Movement) -> str:
     return " ".join(
-        (movement.name, *movement.other_names, pattern_word(movement.pattern), movement.region)
+        (movement.name, *movement.other_names, movement.pattern.replace("_", " "), movement.region)
     ).lower()
