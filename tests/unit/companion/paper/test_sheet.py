@@ -23,9 +23,12 @@ from builders import (
     work,
 )
 from places import SAMPLES
+from pseudo import pseudo_language
 
 from companion.paper.sheet import TEXT_PT, sheet_html
 from companion.style.safety import CAUTIONS, ROOM, URGENT
+from companion.words.saying import speaking
+from companion.words.words import Words
 from engine.base.reading import read
 from engine.fit.as_planned import planned_session
 from engine.movements.movement import Sides
@@ -285,3 +288,18 @@ def test_the_longer_the_plan_the_smaller_the_type() -> None:
     }
     assert sizes["5-net-loft-loop"] > sizes["4-regatta-week"]
     assert set(sizes.values()) <= {pt for _, pt in TEXT_PT}
+
+
+def test_every_word_of_a_sheet_goes_through_the_language_that_is_spoken() -> None:
+    """But the names of the plan and of its coach."""
+    sample = read(SessionPlan, next(SAMPLES.glob("*allotment-evening.json")).read_bytes())
+    with speaking(Words(language=pseudo_language(is_rtl=True))):
+        html = sheet_html(sample, base_address=BASE)
+    assert '<html lang="xx" dir="rtl">' in html
+    written = re.sub(
+        r"<bdi>.*?</bdi>|<title>.*?</title>|<style>.*?</style>|<[^>]*>", "", html, flags=re.DOTALL
+    )
+    before = ""
+    while before != written:
+        before, written = written, re.sub(r"⟦[^⟦⟧]*⟧", "", written)
+    assert re.findall(r"[A-Za-z]{2,}", written) == []
