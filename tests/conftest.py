@@ -19,6 +19,8 @@ if settings.get_current_profile_name() in ("default", "ci"):
 BROWSER_MARKS = frozenset({"browser", "phone", "engines"})
 LONGEST_FIRST = (
     "tests/browser/phone/test_rehearsal.py",
+    "tests/browser/engines/test_offline.py",
+    "tests/browser/engines/test_job.py",
     "tests/browser/job/test_main_job.py",
     "tests/browser/screens/test_every_screen.py",
     "tests/browser/job/test_desk.py",

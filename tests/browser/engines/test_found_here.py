@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import cast
 
 import pytest
-from engines import IN_EACH, need, on, page_in
+from engines import ENGINES, need, on, page_in
 from flutter_page import IN_PLACE, LAID_OUT, PHONE
 from PIL import Image, ImageChops
 from playwright.sync_api import Page
@@ -43,7 +43,6 @@ def settled(page: Page) -> Image.Image:
     raise AssertionError("the page never stood still")
 
 
-@pytest.mark.xdist_group("webkit")
 def test_a_language_tag_that_is_none_does_not_keep_the_client_from_starting(
     start_app: Callable[..., str], tmp_path: Path
 ) -> None:
@@ -56,24 +55,19 @@ def test_a_language_tag_that_is_none_does_not_keep_the_client_from_starting(
         assert languages == ["en"]
 
 
-@pytest.mark.parametrize("engine", IN_EACH)
-def test_names_lie_where_they_are_drawn_and_no_field_is_small_enough_to_be_zoomed(
+@pytest.mark.parametrize("engine", ENGINES)
+def test_names_lie_where_they_are_drawn_words_stay_whole_and_a_backup_arrives(
     engine: str, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
-    with page_in(engine) as page:
-        on(page, start_app(tmp_path))
+    """No field is small enough to be zoomed, large drawings take no letters, and the backup can be read."""
+    saved = tmp_path / "saved"
+    saved.mkdir()
+    with page_in(engine, downloads=saved) as page:
+        on(page, start_app(tmp_path / "records"))
         assert page.evaluate(LAID_OUT) == IN_PLACE
         button = page.get_by_role("button", name="I have read this").first.bounding_box()
         assert button is not None
         assert 0 <= button["x"] < button["x"] + button["width"] <= page.evaluate("window.innerWidth")
-
-
-@pytest.mark.parametrize("engine", IN_EACH)
-def test_words_are_whole_after_large_drawings(
-    engine: str, start_app: Callable[..., str], tmp_path: Path
-) -> None:
-    with page_in(engine) as page:
-        on(page, start_app(tmp_path))
         tap(page, "I have read this")
         tap(page, "Settings")
         shown(page, "Weights in")
@@ -87,29 +81,22 @@ def test_words_are_whole_after_large_drawings(
         tap(page, "Settings")
         shown(page, "Weights in")
         assert ImageChops.difference(before, settled(page)).getbbox() is None
-
-
-@pytest.mark.parametrize("engine", IN_EACH)
-def test_a_backup_arrives_in_the_folder_for_downloads(
-    engine: str, start_app: Callable[..., str], tmp_path: Path
-) -> None:
-    saved = tmp_path / "saved"
-    saved.mkdir()
-    with page_in(engine, downloads=saved) as page:
-        on(page, start_app(tmp_path / "records"))
-        tap(page, "I have read this")
-        tap(page, "Settings")
         tap(page, SAVE)
         shown(page, "The backup session-companion")
-        for _ in range(LIMIT_MS // LOOK_MS):
-            page.wait_for_timeout(LOOK_MS)
-            if (files := list(saved.glob("*.json"))) and files[0].stat().st_size:
-                break
-        (file,) = saved.glob("*.json")
-        assert len(read_backup(file.read_bytes(), file.name).profiles) == 1
+        file = arrived(page, saved)
+    assert len(read_backup(file.read_bytes(), file.name).profiles) == 1
 
 
-@pytest.mark.xdist_group("firefox")
+def arrived(page: Page, folder: Path) -> Path:
+    """The file that a page saves into a folder, once it is there."""
+    for _ in range(LIMIT_MS // LOOK_MS):
+        page.wait_for_timeout(LOOK_MS)
+        if (files := list(folder.glob("*.json"))) and files[0].stat().st_size:
+            break
+    (file,) = folder.glob("*.json")
+    return file
+
+
 def test_a_second_window_only_reads_and_takes_over_when_the_person_says_so(
     start_app: Callable[..., str], tmp_path: Path
 ) -> None:

@@ -11,7 +11,7 @@ import pytest
 import zxingcpp
 from beside import done
 from builders import HAND, plan, profile, work
-from engines import ASKED, IN_EACH, on, page_in, record_vibrations
+from engines import ASKED, ENGINES, on, page_in, record_vibrations
 from flutter_page import await_vibrations, foreign
 from keyboard_way import BRIEF, whole_job
 from PIL import Image
@@ -25,7 +25,7 @@ from engine.plan.link import fragment, link
 from storage.folder.store import FolderStore
 from storage.models import Settings
 
-pytestmark = [pytest.mark.engines, pytest.mark.parametrize("engine", IN_EACH)]
+pytestmark = [pytest.mark.engines, pytest.mark.parametrize("engine", ENGINES)]
 
 GUEST = plan(work(HAND.slug), id="harbour-guest", name="A guest's evening", author="Ines Okonjo")
 CUES = cues_of(rounds=1)
@@ -90,10 +90,13 @@ def test_the_whole_job_can_be_done_with_the_keyboard_alone(
     assert (record.effort, record.note) == (6, "Pleasant")
 
 
-def test_a_plan_comes_by_a_link_and_its_session_goes_on_after_a_reload(
+def test_a_plan_comes_by_a_link_goes_on_after_a_reload_and_is_handed_on_as_a_code(
     page: Page, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
-    done(FolderStore(tmp_path).person.save_profile(profile()))
+    """The code was blank in both engines while it was an image of bytes; zxing-cpp reads the screen."""
+    store = FolderStore(tmp_path)
+    done(store.person.save_profile(profile()))
+    done(store.person.save_settings(Settings(base_address=BASE)))
     url = start_app(tmp_path)
     on(page, f"{url}#{fragment(GUEST)}")
     shown(page, "Ines Okonjo")
@@ -111,17 +114,7 @@ def test_a_plan_comes_by_a_link_and_its_session_goes_on_after_a_reload(
     shown(page, "How was it")
     tap(page, "Save")
     shown(page, "1 session")
-
-
-def test_the_code_of_a_link_can_be_read_from_the_screen(
-    page: Page, start_app: Callable[..., str], tmp_path: Path
-) -> None:
-    """Found blank in both engines while it was an image of bytes; zxing-cpp reads the picture of the page."""
-    store = FolderStore(tmp_path)
-    done(store.person.save_profile(profile()))
-    done(store.person.save_settings(Settings(base_address=BASE)))
-    done(store.plans.save(GUEST))
-    on(page, start_app(tmp_path))
+    tap(page, "Next session")
     tap(page, "Plans")
     tap(page, "What A guest's evening asks")
     tap(page, "Change this plan")

@@ -16,8 +16,6 @@ from playwright.sync_api import Page, sync_playwright
 from webkit_page import DRIVER, webkit_page
 
 ENGINES = ("firefox", "webkit")
-IN_EACH = tuple(pytest.param(engine, marks=pytest.mark.xdist_group(engine)) for engine in ENGINES)
-"""Each engine, in a process of the test run of its own."""
 FIREFOX = ("firefox-esr", "firefox")
 ASKED = "() => performance.getEntriesByType('resource').map((one) => one.name)"
 """The addresses that a page has asked for, those of its service worker left out."""

@@ -33,8 +33,6 @@ ARGUMENTS = ("--enable-webgl=0",)
 """Without a graphics card WebGL loses letters once something large was drawn; the client does without it."""
 LIMIT_MS = 60_000  # only so that a hang ends
 LOOK_S = 0.1
-MOST_LOOKS = 30
-STILL_LOOKS = 4
 
 BY_ROLE = """(role, pattern) => {
   const roles = { button: "[role=button],button", textbox: "input,textarea,[role=textbox]" };
@@ -52,11 +50,23 @@ BY_SELECTOR = """(selector, text) =>
   [...document.querySelectorAll(selector)].filter((one) => !text || one.textContent.includes(text))"""
 BOX = "(one) => JSON.parse(JSON.stringify(one.getBoundingClientRect()))"
 SAID = "() => [...document.querySelectorAll('flt-semantics')].map((one) => one.ariaLabel || one.innerText)"
-SCROLLED = """(one) => {
-  one.scrollIntoView({ block: "nearest" });
-  const { x, y } = one.getBoundingClientRect();
-  return [x, y];
+STILL = """async (one) => {
+  const MOST_FRAMES = 300, STILL_FRAMES = 12;
+  const place = () => {
+    one.scrollIntoView({ block: "nearest" });
+    const { x, y } = one.getBoundingClientRect();
+    return `${x} ${y}`;
+  };
+  let before = place(), still = 0;
+  for (let frames = 0; frames < MOST_FRAMES && still < STILL_FRAMES; frames += 1) {
+    await new Promise(requestAnimationFrame);
+    const now = place();
+    still = now === before ? still + 1 : 0;
+    before = now;
+  }
 }"""
+"""Waits until an element stands still: the client lays its screen out again after it has scrolled. Frames are
+counted, because a busy machine draws few of them in a second."""
 AWAITED = """const back = arguments[arguments.length - 1];
 const asked = async () => (SCRIPT)(...[...arguments].slice(0, -1));
 asked().then((it) => back([it]), (why) => back(`${why} ${why?.stack}`));"""
@@ -99,22 +109,13 @@ class Found:
             self._click(self.all()[0])
 
     def _click(self, chosen: WebElement) -> None:
-        self._scrolled(chosen)
+        self._page.evaluate(STILL, chosen)
         ActionChains(self._page.driver, duration=30).move_to_element(chosen).click().perform()
-
-    def _scrolled(self, chosen: WebElement) -> None:
-        """Waits until it stands still: the client lays its screen out again after it has scrolled."""
-        looks: list[Any] = []
-        for _ in range(MOST_LOOKS):
-            looks.append(self._page.script(SCROLLED, chosen))
-            if len(looks) >= STILL_LOOKS and all(one == looks[-1] for one in looks[-STILL_LOOKS:]):
-                break
-            time.sleep(LOOK_S)
 
     def scroll_into_view_if_needed(self, *, timeout: float = LIMIT_MS) -> None:
         with _gone_as_in_playwright():
             self.wait_for(timeout=timeout)
-            self._scrolled(self.all()[0])
+            self._page.evaluate(STILL, self.all()[0])
 
     def evaluate(self, script: str) -> Any:
         return self._page.script(script, self.all()[0])

@@ -3,12 +3,14 @@
 import subprocess
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from functools import partial
 from http.server import BaseHTTPRequestHandler, SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from socket import SHUT_RDWR, socket
 from threading import Thread
+from typing import Any
 
 from places import ROOT
 
@@ -113,20 +115,48 @@ def build_phone(out: Path, *more: str) -> None:
 def serve_folder(folder: Path, sent: Sent | None = None, *, port: int = 0) -> Iterator[str]:
     """Serves a folder at a port, 0 for a free one; yields the address without a trailing slash."""
     handler = partial(_Folder, sent or Sent(), directory=str(folder))
-    with _running(ThreadingHTTPServer(("127.0.0.1", port), handler)) as address:
+    with _running(_Server(("127.0.0.1", port), handler)) as address:
         yield address
 
 
 @contextmanager
 def refuse_outside(outside: OutsideRequests) -> Iterator[str]:
     """Runs the refusing proxy on a free port; yields its address."""
-    with _running(ThreadingHTTPServer(("127.0.0.1", 0), partial(_Refusal, outside))) as address:
+    with _running(_Server(("127.0.0.1", 0), partial(_Refusal, outside))) as address:
         yield address
+
+
+class _Server(ThreadingHTTPServer):
+    """A server that goes away with every connection that a browser keeps open."""
+
+    daemon_threads = True
+
+    def __init__(self, *arguments: Any) -> None:
+        self._open: set[socket] = set()
+        super().__init__(*arguments)
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        self._open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request: Any) -> None:
+        self._open.discard(request)
+        super().shutdown_request(request)
+
+    def server_close(self) -> None:
+        super().server_close()
+        for one in tuple(self._open):
+            with suppress(OSError):  # it has just been closed
+                one.shutdown(SHUT_RDWR)
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """A connection that breaks off is nothing to tell of."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
 
 
 @contextmanager
 def _running(server: ThreadingHTTPServer) -> Iterator[str]:
-    server.daemon_threads = True
     thread = Thread(target=server.serve_forever, kwargs={"poll_interval": 0.05}, daemon=True)
     thread.start()
     try:
