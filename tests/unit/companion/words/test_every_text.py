@@ -11,6 +11,7 @@ from places import ROOT
 
 SHOWN: tuple[str, ...] = (
     "actions",
+    "app.py",
     "cli",
     "paper",
     "samples",
@@ -22,6 +23,7 @@ SHOWN: tuple[str, ...] = (
     "views/desk",
     "views/drawings",
     "views/home",
+    "views/screens.py",
     "views/session",
     "web",
     "window",
@@ -87,7 +89,8 @@ def _left_out(tree: ast.AST) -> set[ast.AST]:
 
 def found_in(folder: str) -> dict[str, list[tuple[int, str]]]:
     found = {}
-    for path in sorted((ROOT / "companion" / folder).rglob("*.py")):
+    room = ROOT / "companion" / folder
+    for path in [room] if room.is_file() else sorted(room.rglob("*.py")):
         place = path.relative_to(ROOT).as_posix()
         if place in FOR_DEVELOPERS:
             continue
