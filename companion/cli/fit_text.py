@@ -58,7 +58,7 @@ def page(plan: SessionPlan, offered: Offer, session: FittedSession, *, width: in
 
 def _head(plan: SessionPlan, offered: Offer, session: FittedSession) -> Iterator[str]:
     minutes, kit = session.minutes, kit_term(session.kit)
-    yield say("{plan}: {minutes} min, {kit}", plan=plan.name, minutes=minutes, kit=kit)
+    yield say("{plan}: {minutes} min, {kit}", plan=own(plan.name), minutes=minutes, kit=kit)
     spare_ms = int(session.minutes * MS_PER_MIN) - session.total_ms
     yield say(
         "{session}. Done after {length}, {spare} to spare."

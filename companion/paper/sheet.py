@@ -51,7 +51,7 @@ def sheet_html(plan: SessionPlan, *, base_address: str | None = None) -> str:
     style = Template(resources.files("companion.paper").joinpath("sheet.css").read_text("utf-8"))
     content = "\n".join(_content(plan, base_address))
     return html_file(
-        title=_text(plan.name),
+        title=_text(own(plan.name)),
         style=style.substitute(text_pt=_text_pt(content)),
         body=content,
     )
@@ -69,7 +69,7 @@ def _content(plan: SessionPlan, base_address: str | None) -> Iterator[str]:
         for number, block in enumerate(plan.blocks, 1)
     ]
     before_work = next(at for at, block in enumerate(plan.blocks) if isinstance(block, WorkBlock))
-    yield f'<header><div class="head"><h1><bdi>{_text(plan.name)}</bdi></h1>'
+    yield f'<header><div class="head"><h1><bdi>{_text(own(plan.name))}</bdi></h1>'
     if plan.author:
         yield f"<p>{say('by {author}', author=f'<bdi>{_text(plan.author)}</bdi>')}</p>"
     yield f"<p>{_text(own(plan.note))}</p>" if plan.note else ""

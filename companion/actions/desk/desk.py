@@ -11,7 +11,7 @@ from companion.actions.home.plans import Plans
 from companion.state.app import Undo
 from companion.state.plan_on_desk import PlanOnDesk, on_desk
 from companion.state.screen import Screen
-from companion.words.saying import say
+from companion.words.saying import own, say
 from engine.plan.draft import DraftPlace, EditHistory, new_draft
 from engine.plan.draft_parts import free_name
 from engine.plan.plan import SessionPlan
@@ -59,7 +59,7 @@ class Desk:
         """Puts away what is written; it can be brought back."""
         plan = self.edit.plan
         await self._put_away(plan)
-        self._context.show(Screen.plans, undo=self._undo(plan, say("Discarded: {plan}", plan=plan.name)))
+        self._context.show(Screen.plans, undo=self._undo(plan, say("Discarded: {plan}", plan=own(plan.name))))
 
     async def leave(self) -> None:
         """Leaves the desk; the coach can go on later with what is not saved among the plans."""

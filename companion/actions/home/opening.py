@@ -15,7 +15,7 @@ from companion.actions.session.session import Session
 from companion.services.clock import ClockReading, read
 from companion.state.live import Live
 from companion.state.screen import Screen
-from companion.words.saying import all_said, said
+from companion.words.saying import all_said, own, said
 from engine.base.periods import iso_week
 from engine.live.events import Returned, RunningRecord
 from engine.live.run import replay
@@ -164,7 +164,7 @@ class Opening:
 
     def _see_elsewhere(self, record: RunningRecord | None) -> None:
         run = self._context.state.run
-        elsewhere = record.session.plan_name if record is not None else ""
+        elsewhere = own(record.session.plan_name) if record is not None else ""
         if elsewhere != run.elsewhere:
             run.elsewhere = elsewhere
             self._context.state.on_change()

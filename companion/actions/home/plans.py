@@ -11,7 +11,7 @@ from companion.actions.fitting import choose_plan, fit
 from companion.actions.home.adjustment import Adjustment
 from companion.state.app import Undo
 from companion.state.screen import Screen
-from companion.words.saying import msgid, say
+from companion.words.saying import msgid, own, say
 from engine.base.issue import Issue, Unreadable
 from engine.base.printable import printable_line
 from engine.base.reading import read
@@ -105,7 +105,9 @@ class Plans:
             async with self._read_afterwards():
                 await (store.remove(plan.id) if before is None else store.save(before))
 
-        self._context.show(Screen.plans, undo=Undo(say("{plan} is saved, and chosen.", plan=plan.name), back))
+        self._context.show(
+            Screen.plans, undo=Undo(say("{plan} is saved, and chosen.", plan=own(plan.name)), back)
+        )
 
     async def remove(self, plan: SessionPlan) -> None:
         """Removes a plan; it can be brought back."""
@@ -118,7 +120,7 @@ class Plans:
             async with self._read_afterwards():
                 await store.save(plan)
 
-        self._context.show(Screen.plans, undo=Undo(say("{plan} is removed.", plan=plan.name), back))
+        self._context.show(Screen.plans, undo=Undo(say("{plan} is removed.", plan=own(plan.name)), back))
 
     async def remove_adjustment(self, adjustment: CoachAdjustment) -> None:
         """Removes an adjustment that was taken; it can be taken again."""

@@ -54,7 +54,7 @@ def desk_screen(state: State, do: Desk, _: Go) -> ft.Control:
             _history(plan, do),
             _three(_outline(fields, do), _opened(fields, state, do), figures_part(plan)),
         ],
-        title=plan.name,
+        title=own(plan.name),
         on_back=do.leave,
         width=WIDTH_PX,
         actions=[
@@ -95,7 +95,7 @@ def _outline(fields: Fields, do: Desk) -> list[ft.Control]:
     plan = fields.plan
     known = known_movements(plan.draft)
     blocks = value_at(plan.draft, ("blocks",)) or []
-    parts: list[ft.Control] = [_entry(plan, do, THE_PLAN, say("The plan"), plan.name)]
+    parts: list[ft.Control] = [_entry(plan, do, THE_PLAN, say("The plan"), own(plan.name))]
     for number, block in enumerate(blocks):
         items = block.get(movement_list(block)) or []
         slugs = [item.get("movement") if isinstance(item, dict) else item for item in items]

@@ -33,7 +33,7 @@ def loads_part(state: State, do: Kit) -> list[ft.Control]:
     last = [words(_last_words(one, state, do)) for one in _latest(state.home.last_loads)]
     return [
         group(
-            section_title(say("Next time"), detail=state.plans.chosen.name),
+            section_title(say("Next time"), detail=own(state.plans.chosen.name)),
             *(coming or [words(say(NO_LOADED), colour=Role.INK_SOFT)]),
         ),
         *([group(section_title(say("Without a weight")), *free)] if free else []),

@@ -121,13 +121,15 @@ def _line(plan: SessionPlan, state: State, do: Plans) -> ft.Control:
     chosen = plan.id == state.plans.chosen.id
     by = [words(say("by {author}", author=plan.author), colour=Role.INK_SOFT)] if plan.author else []
     look = quiet_button(
-        say("What it asks"), bound(do.look_at, plan), name=say("What {plan} asks", plan=plan.name)
+        say("What it asks"), bound(do.look_at, plan), name=say("What {plan} asks", plan=own(plan.name))
     )
-    choose = quiet_button(say("Choose"), bound(do.take, plan.id), name=say("Choose {plan}", plan=plan.name))
+    choose = quiet_button(
+        say("Choose"), bound(do.take, plan.id), name=say("Choose {plan}", plan=own(plan.name))
+    )
     take = [] if chosen else [choose]
     return ft.Column(
         [
-            section_title(plan.name, detail=say(CHOSEN) if chosen else None),
+            section_title(own(plan.name), detail=say(CHOSEN) if chosen else None),
             *by,
             button_row(look, *take),
         ],
@@ -155,7 +157,7 @@ def plan_screen(state: State, do: Plans, go: Go) -> ft.Control:
             *_stop_rules(plan),
             *([_saved_buttons(plan, do, go)] if is_saved else []),
         ],
-        title=plan.name,
+        title=own(plan.name),
         on_back=bound(go.plans),
         actions=[_main_button(plan, state, do, is_saved=is_saved)],
     )
