@@ -63,7 +63,7 @@ def test_a_small_plan_is_written_from_nothing_and_found_again_after_a_reload(
     page = opened(context, url)
     tap(page, "Plans")
     tap(page, "What Boathouse evening asks")
-    shown(page, "Goblet squat, Bent-over row")
+    shown(page, "Goblet squat and Bent-over row")
     context.close()
 
 
@@ -78,12 +78,12 @@ def _another_window_finds_it_on_the_disk(context: BrowserContext, url: str) -> N
 
 def _a_fault_is_seen_and_taken_back(page: Page, size: str) -> None:
     write(page, "Rest", "5")
-    shown(page, "a rest of 5 s before")
+    shown(page, "between work intervals, not 5 s")
     picture(page, f"{size}-fault")
     tap(page, "Undo")
     expect(page.get_by_text("No faults").first).to_be_visible(timeout=LIMIT_MS)
     tap(page, "Redo")
-    shown(page, "a rest of 5 s before")
+    shown(page, "between work intervals, not 5 s")
     page.keyboard.press("Control+z")
     expect(page.get_by_text("No faults").first).to_be_visible(timeout=LIMIT_MS)
     tap(page, "Short of time")
@@ -110,7 +110,7 @@ def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(
     picture(page, "desk-roster")
     _a_huge_file_is_refused(page, tmp_path)
     page.evaluate(VAST)
-    shown(page, "vast.html: The file is larger than 4000 kB")
+    shown(page, "vast.html: The file is larger than 4,000 kB")
     shown(page, "1 more: Not read: too many or too large")
     named(page, "Open Runa")
     tap(page, "Open Runa")
@@ -143,7 +143,7 @@ def _a_huge_file_is_refused(page: Page, folder: Path) -> None:
     with page.expect_file_chooser() as chooser:
         tap(page, "Pick pages")
     chooser.value.set_files(huge)
-    shown(page, "huge.html: The file is larger than 4000 kB")
+    shown(page, "huge.html: The file is larger than 4,000 kB")
     named(page, "Open Runa")
 
 

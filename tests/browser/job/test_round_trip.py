@@ -86,7 +86,7 @@ def _takes(page: Page, link: str) -> None:
     shown(page, "How many minutes")
     page.goto(link)
     shown(page, "This plan is not saved yet")
-    shown(page, "Half squat, Elbow press-back")
+    shown(page, "Half squat and Elbow press-back")
     tap(page, "Save this plan")
     shown(page, f"{PLAN} is saved, and chosen")
     tap(page, "Back")
