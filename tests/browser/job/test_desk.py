@@ -111,7 +111,7 @@ def test_pages_that_are_dropped_on_the_window_are_read_pain_first_and_answered(
     _a_huge_file_is_refused(page, tmp_path)
     page.evaluate(VAST)
     shown(page, "vast.html: The file is larger than 4,000 kB")
-    shown(page, "1 more: Not read: too many or too large")
+    shown(page, "1 more: Too many or too large")
     named(page, "Open Runa")
     tap(page, "Open Runa")
     write(page, "Your name", "Nkechi Lowell")
