@@ -18,6 +18,7 @@ from companion.services.page_messages import (
     Message,
     parse_from_page,
 )
+from companion.words.faults import why
 from storage.problem import Cause, StorageProblem
 
 NAME = "session-companion-8d2f6b7e-93a4-4f5b-8a61-3c0d5e7f9b12.json"
@@ -94,7 +95,7 @@ async def test_what_the_browser_refuses_is_one_sentence(outcome: str, cause: Cau
         await page.folder.write(NAME, b"{}")
     assert refused.value.cause is cause
     assert refused.value.is_of_folder
-    assert str(refused.value).endswith((".", "more."))
+    assert why(refused.value).endswith((".", "more."))
 
 
 async def test_a_page_that_is_silent_holds_nobody_up_and_a_late_answer_is_dropped(

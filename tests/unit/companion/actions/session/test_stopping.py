@@ -16,6 +16,7 @@ from companion.actions import keeping
 from companion.actions.actions import Actions
 from companion.actions.session import writing
 from companion.state.screen import Screen
+from companion.words.faults import why
 from engine.live.events import Ending
 from engine.live.run import replay
 from engine.live.state import Status
@@ -161,7 +162,7 @@ async def test_every_action_takes_effect_while_the_browser_refuses(name: str, ca
     await ACTS[name](person.do)
     await stops(person)
     assert person.state.run.live is not None
-    assert str(shelves.refuses) in person.state.run.live.not_saved
+    assert why(shelves.refuses) in person.state.run.live.not_saved
     shelves.refuses = None
     await is_written_in_order(person)
 
