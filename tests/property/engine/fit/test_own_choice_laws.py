@@ -96,7 +96,7 @@ def rooms() -> st.SearchStrategy[Room]:
             kit=kit,
             without=tuple(without),
             sore=tuple(joints),
-            held=tuple(held),
+            after_pain=tuple(held),
             limits=tuple(limits),
         ),
         st.sampled_from(Kit),
