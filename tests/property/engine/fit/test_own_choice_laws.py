@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from reasons_said import swap_said
 
+from engine.base.issue import Place
 from engine.fit.asked import Asked
 from engine.fit.choose import FEWEST_IN_A_ROUND, choose
 from engine.fit.offer import offer
@@ -70,17 +71,17 @@ def own_plans(draw: st.DrawFn) -> SessionPlan:
     return _without(made, wrong)
 
 
-def _without(of: SessionPlan, wrong: list[str]) -> SessionPlan:
+def _without(of: SessionPlan, wrong: list[Place]) -> SessionPlan:
     """The plan without the substitutes of movements that have a faulty one."""
     blocks = []
-    for number, block in enumerate(of.blocks, 1):
+    for number, block in enumerate(of.blocks):
         field = "items" if isinstance(block, WarmUpBlock) else "movements"
         if isinstance(block, WarmUpBlock | WorkBlock):
             parts = tuple(
                 part.model_copy(update={"substitutes": ()})
-                if any(where.startswith(f"blocks {number} › {field} {at} › ") for where in wrong)
+                if any(where[:4] == ("blocks", number, field, at) for where in wrong)
                 else part
-                for at, part in enumerate(getattr(block, field), 1)
+                for at, part in enumerate(getattr(block, field))
             )
             block = block.model_copy(update={field: parts})
         blocks.append(block)
