@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, NamedTuple
 
 from engine.base.message import Argument, Count, Message, Own, listed, message
+from engine.base.model import NotSeen
 from engine.base.printable import printable_line
 
 LONGEST_ECHO = 60
@@ -85,7 +86,6 @@ _WHAT = {
     "dict_type": _PARTS,
     "model_type": _PARTS,
     "union_tag_not_found": message("kind_missing"),
-    "not_seen": message("name_not_seen"),
     "json_invalid": message("no_text"),
     "date_parsing": _DAY,
     "date_from_datetime_parsing": _DAY,
@@ -115,6 +115,8 @@ def _what(error: Any) -> Message:
             return message("none_of_these", written=written, allowed=listed(map(echo, choices)))
         case "value_error" if isinstance(context["error"], WrongValue):
             return context["error"].what
+        case "value_error" if isinstance(context["error"], NotSeen):
+            return message("name_not_seen")
         case "too_short" | "string_too_short":
             return message("nothing_here") if context["min_length"] == 1 else message("too_short")
         case "too_long" | "string_too_long":

@@ -7,7 +7,6 @@ import json
 from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
-from pydantic_core import PydanticCustomError
 
 from engine.base.printable import is_seen
 
@@ -18,9 +17,13 @@ Slug = Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=64)]
 """A stable id: small letters, digits and single hyphens."""
 
 
+class NotSeen(ValueError):
+    """Raised for a name of which nothing can be seen."""
+
+
 def _seen(name: str) -> str:
     if not is_seen(name):
-        raise PydanticCustomError("not_seen", "not seen")
+        raise NotSeen
     return name
 
 

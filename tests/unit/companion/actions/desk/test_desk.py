@@ -154,8 +154,8 @@ async def test_a_substitute_and_a_load_to_start_with_are_written(client: FletCli
     assert [(one.when, one.movement) for one in squat.substitutes] == [("knee", "glute-bridge")]
     assert (squat.starting_g, squat.starting_pair_g) == (7_500, None)
     await client.press("What Boathouse evening asks")
-    await client.until_shown("Instead of Goblet squat, with a sore knee: Glute bridge.")
-    assert client.shows("To start with: Goblet squat, one of 7.5 kg.")
+    await client.until_shown("Instead of Goblet squat: Glute bridge (pain: knee).")
+    assert client.shows("To start with: Goblet squat (one of 7.5 kg).")
 
 
 async def test_what_is_given_up_first_is_ordered_by_buttons(client: FletClient, tmp_path: Path) -> None:
