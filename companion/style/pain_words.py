@@ -26,8 +26,8 @@ ADVICE = {
 
 LOOKED_AT = msgid("Have a doctor or a physiotherapist look at it before you load it again.")
 NERVE_SIGNS = msgid(
-    "Get help now if a leg or a hand is weak, if you are numb between the legs, or if you cannot hold or "
-    "pass water."
+    "Get help now if a leg or a hand is weak, if you are numb between the legs, or if you lose control "
+    "of bladder or bowel, or cannot pass water."
 )
 
 

@@ -74,7 +74,7 @@ LIMIT_RULES = {
     Limit.effort_7: "Stop while 3 more would still go: effort 7 of 10 at most.",
     Limit.lying_press_effort_7: "Stop while 3 more would still go: effort 7 of 10 at most.",
     Limit.short_holds: f"Where the hold gets hard, effort 8 of 10, come out of it within {MOST_HOLD_S} s.",
-    Limit.stop_when_heavy: "Stop at a feeling of heaviness below, or at leaking.",
+    Limit.stop_when_heavy: "Stop if you feel heaviness in the pelvic floor, or leak urine or stool.",
 }
 """What a limit that bars nothing adds to the stop rules of a movement. † Our wording."""
 ENDS_SOONER = f"With the trunk {LEAST_SLOPE_DEGREES}° or more above level, even if that ends it sooner."

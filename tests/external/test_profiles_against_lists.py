@@ -137,4 +137,4 @@ def test_after_a_birth_strength_waits_longer_after_a_caesarean(caesarean: bool, 
     flags = (ProfileFlag.after_birth,)
     assert Limit.breathing_and_walking not in limits_for(flags, TODAY, birth=birth)
     assert Limit.breathing_and_walking in limits_for(flags, TODAY, birth=too_early)
-    assert "Heaviness below or leaking" in english(CAUTIONS[ProfileFlag.after_birth])
+    assert "Heaviness in the pelvic floor, or leaking" in english(CAUTIONS[ProfileFlag.after_birth])

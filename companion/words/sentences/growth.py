@@ -40,12 +40,12 @@ SENTENCES: Sentences = {
     ),
     "ill_no_session": Plural(
         "hours",
-        "No session today: with fever, a chest infection or vomiting the body needs rest. Begin again "
-        "{hours} hour after it is gone. Chest pain, palpitations or unusual breathlessness: see a "
-        "clinician first.",
-        "No session today: with fever, a chest infection or vomiting the body needs rest. Begin again "
-        "{hours} hours after it is gone. Chest pain, palpitations or unusual breathlessness: see a "
-        "clinician first.",
+        "No session today: with fever, a chest infection or vomiting the body needs rest. "
+        "Wait until it has been gone for {hours} hour. Chest pain, palpitations or unusual breathlessness "
+        "now: get help at once. If you had them while you were ill, see a clinician before you train.",
+        "No session today: with fever, a chest infection or vomiting the body needs rest. "
+        "Wait until it has been gone for {hours} hours. Chest pain, palpitations or unusual breathlessness "
+        "now: get help at once. If you had them while you were ill, see a clinician before you train.",
     ),
     "no_session_before": Plural(
         "hours",
@@ -54,5 +54,6 @@ SENTENCES: Sentences = {
     ),
     "easy_session_after_illness": "Easy session {session} of {of} after your illness: do only the minimum "
     "rounds, lift about half your usual weight, and keep the effort at {effort} of 10 or below. At any chest "
-    "pain, palpitations or unusual breathlessness, stop, and see a clinician before you train again.",
+    "pain, palpitations or unusual breathlessness, stop and get help now, and see a "
+    "clinician before you train again.",
 }

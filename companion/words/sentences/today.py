@@ -16,7 +16,8 @@ CAUTIONS: Sentences = {
     ),
     "cleared_and_breathing_and_walking": (
         "Train once your midwife or doctor has cleared you. Until 6 weeks after the birth, 12 after a "
-        "caesarean, breathe and walk only. Heaviness below or leaking: stop the movement."
+        "caesarean, breathe and walk only. Heaviness in the pelvic floor, or leaking urine or stool: "
+        "stop the movement."
     ),
     "blood_pressure_looked_at_first": (
         "Have your blood pressure looked at first. {upper}/{lower} or more today: no session, and call your "

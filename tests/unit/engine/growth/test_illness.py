@@ -30,7 +30,7 @@ def test_it_lasts_until_it_is_said_to_be_gone() -> None:
     assert ill is not None
     assert is_ill(ill)
     assert with_illness(ill, ill=True, now=NOW + DAY) == ill
-    assert "see a clinician first" in said(ill, NOW + 30 * DAY)
+    assert "see a clinician before you train" in said(ill, NOW + 30 * DAY)
     assert with_illness(None, ill=False, now=NOW) is None
     gone = with_illness(ill, ill=False, now=NOW + DAY)
     assert gone == Illness(said_at=NOW, gone_at=NOW + DAY)
