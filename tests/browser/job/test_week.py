@@ -99,7 +99,8 @@ def test_a_set_that_was_corrected_is_there_after_a_reload_beside_what_was_said_f
     for looking in (reloaded(page), elsewhere()):
         tap(looking, FIRST_SESSION)
         shown(looking, "First said: ")
-        shown(looking, "Corrected or answered later: set")
+        shown(looking, "Corrected or answered later")
+        shown(looking, ": a set")
 
 
 def test_the_page_for_the_coach_is_saved_without_what_was_left_out(

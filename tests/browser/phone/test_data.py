@@ -107,7 +107,7 @@ def test_after_a_host_went_back_to_an_older_version_it_is_said_and_nothing_looks
         page.evaluate(NEWER)
         page = visited(context, f"{origin}/app/")
         shown(page, "The records cannot be read")
-        shown(page, "A newer version of this page kept your records in this browser")
+        shown(page, "A newer version of this page saved your records in this browser")
         expect(page.get_by_text("I have read this")).to_have_count(0)
         assert all_kept(page, "profile") == kept
 
@@ -128,7 +128,7 @@ def test_a_version_too_old_for_the_records_gives_way_although_a_session_waits_in
         page.evaluate(NEWER)
         hosted(tmp_path, tmp_path / "second")
         page = visited(context, f"{origin}/app/")
-        shown(page, "A newer version of this page kept your records in this browser")
+        shown(page, "A newer version of this page saved your records in this browser")
         assert page.title() == "Session companion"
         context.pages[0].close()
         said(page, "A new version is ready.")

@@ -77,7 +77,7 @@ def before_the_session(page: Page) -> Iterator[State]:
     yield "kit-empty", page
     write(page, "Weight of a dumbbell", "heavy")
     tap(page, "Add it")
-    shown(page, "is not a load")
+    shown(page, "Write a weight such as")
     yield "kit-fault", page
     tap(page, "Back")
     tap(page, "Settings")

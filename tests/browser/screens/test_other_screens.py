@@ -63,7 +63,7 @@ def test_the_dumbbells_at_home_are_listed_counted_and_proposed(page: Page, store
     shown(page, "No dumbbell is listed yet")
     write(page, "Weight of a dumbbell", "heavy")
     tap(page, "Add it")
-    shown(page, "is not a load")
+    shown(page, "Write a weight such as")
     walk_to(page, "Weight of a dumbbell", key="Shift+Tab")
     page.keyboard.press("Control+A")
     page.keyboard.type("8")
@@ -136,7 +136,7 @@ def test_a_link_shows_what_its_plan_asks_and_is_kept_only_when_the_person_says_s
 
 def test_each_cue_can_be_tried_and_the_mix_is_kept(page: Page, store: FolderStore) -> None:
     tap(page, "Cues")
-    shown(page, "This device has no English voice: words come from prepared clips")
+    shown(page, "This device has no English voice: recorded words are played")
     for number, kind in enumerate(SAID_ALONE, start=1):
         page.get_by_role("button", name="Try").nth(number - 1).click(force=True)
         assert await_vibrations(page, number)[-1].pattern_ms == PATTERNS_MS[kind]
@@ -227,14 +227,14 @@ def test_three_taps_lead_to_the_warm_up_and_what_hurts_is_pointed_at_on_the_figu
 def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: FolderStore) -> None:
     done(store.sessions.save(record(record_id="an-evening")))
     tap(page, "Settings")
-    shown(page, "1 session, your plans, weights, name and settings go")
+    shown(page, "This erases 1 session, your plans, weights, name and settings")
     with page.expect_download() as download:
         tap(page, SAVE)
     backup = Path(download.value.path()).read_text()
     shown(page, "1 plan and 1 session")
 
     tap(page, ERASE)
-    shown(page, "nothing was erased")
+    shown(page, "Nothing was erased")
     assert len(done(store.sessions.records())) == 1
     walk_to(page, f"Write “{WORD}” to go on", key="Shift+Tab")
     page.keyboard.type(WORD)
@@ -256,11 +256,12 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Fol
 def test_a_language_tag_that_no_browser_knows_keeps_nobody_out(
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
-    """As WebKitGTK tells it where no language is set: the client stops at a tag that Intl refuses."""
+    """As WebKitGTK tells it where no language is set: the client stops at a tag that Intl refuses. What is left is
+    the language of the device, and spoken."""
     context.add_init_script(
         """for (const [name, value] of [["language", "c"], ["languages", ["c", "en-US@posix", "de-AT"]]])
           Object.defineProperty(Navigator.prototype, name, { configurable: true, get: () => value });"""
     )
     page = opened(context, start_app(tmp_path))
-    shown(page, "I have read this")
+    shown(page, "Ich habe das gelesen")
     assert page.evaluate("[navigator.language, navigator.languages]") == ["de-AT", ["de-AT"]]
