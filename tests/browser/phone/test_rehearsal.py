@@ -37,7 +37,7 @@ pytestmark = [pytest.mark.browser, pytest.mark.phone]
 COUNTS: dict[str, int] = json.loads(TOLD.read_text("utf-8"))["counts"]
 BACK_UP = "from companion.cli.main import main; sys.exit(main(['backup', *sys.argv[1:]]))"
 DERIVED = ("counted", "weeks")
-NEWER = "A newer version of this page saved your records in this browser"
+NEWER = "A newer version of this page kept your records in this browser"
 FORGET_FILES = """async () => {
   for (const key of await caches.keys()) await caches.delete(key);
   for (const one of await navigator.serviceWorker.getRegistrations()) await one.unregister();

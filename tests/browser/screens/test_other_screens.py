@@ -256,8 +256,8 @@ def test_a_backup_brings_plans_back_and_no_erased_session(page: Page, store: Fol
 def test_a_language_tag_that_no_browser_knows_keeps_nobody_out(
     context: BrowserContext, start_app: Callable[..., str], tmp_path: Path
 ) -> None:
-    """As WebKitGTK tells it where no language is set: the client stops at a tag that Intl refuses. What is left is
-    the language of the device, and spoken."""
+    """As WebKitGTK tells it where no language is set: the client stops at a tag that Intl refuses. What is
+    left is the language of the device, and spoken."""
     context.add_init_script(
         """for (const [name, value] of [["language", "c"], ["languages", ["c", "en-US@posix", "de-AT"]]])
           Object.defineProperty(Navigator.prototype, name, { configurable: true, get: () => value });"""
