@@ -54,7 +54,7 @@ def hurt_screen(state: State, do: Hurt, _: Go) -> ft.Control:
     first = question is PainQuestion.where
     back = (say("Nothing hurts, go back"), bound(do.not_hurt)) if first else (say("Back"), bound(do.back))
     return page_frame(
-        [_help(do), ask(note, do), *stop_rules_list(run)],
+        [_help(do), ask(note, do), *([] if first else stop_rules_list(run))],
         title=say(STOPPED),
         top_at=str(question),
         actions=[quiet_button(*back, tall=True, expand=True), _end(do)],

@@ -16,8 +16,8 @@ from playwright.sync_api import TimeoutError as TookTooLong
 pytestmark = [pytest.mark.browser, pytest.mark.phone]
 WITH_WEBGL = True
 
-FIRST_SCREEN = re.compile("before the first session", re.IGNORECASE)  # the cautions
-START_ENDS = re.compile("before the first session|error running app", re.IGNORECASE)
+FIRST_SCREEN = re.compile("before your first session", re.IGNORECASE)  # the cautions
+START_ENDS = re.compile("before your first session|error running app", re.IGNORECASE)
 START_LIMIT_MS = 90_000  # only so that a hang ends; a start takes 8 to 13 s here
 
 
