@@ -58,11 +58,11 @@ def test_a_person_with_some_minutes_ends_with_a_saved_session_in_the_week(
 
     page.reload()
     enable_semantics(page)
-    shown(page, "2 of 2 rounds done")
+    shown(page, "2 of 2 rounds")
     tap(page, "Next session")
     shown(page, "How many minutes")
     tap(page, "The week")
-    shown(page, "2 of 2 rounds done")
+    shown(page, "2 of 2 rounds")
     saved = done(FolderStore(folder).sessions.records())
     assert [(r.session.plan_name, r.effort, {s.load_g for s in r.sets}) for r in saved] == [
         ("A short one", 2.0, {2000})
