@@ -27,7 +27,7 @@ PLACES = {
     "name": msgid("Name"),
     "author": msgid("By whom"),
     "other_names": msgid("Other names"),
-    "note": msgid("Note"),
+    "note": msgid("Note of the plan"),
     "blocks": msgid("Blocks"),
     "transition_s": msgid("Changeover"),
     "side_change": msgid("Change of sides"),
