@@ -15,7 +15,7 @@ import io
 import json
 import re
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -210,9 +210,9 @@ def made() -> tuple[dict[str, bytes], dict[str, list[str]]]:
     return files, lacking
 
 
-def stale() -> list[str]:
+def stale(files: Mapping[str, bytes] | None = None) -> list[str]:
     """The files that are not what the code says now."""
-    files, _ = made()
+    files = made()[0] if files is None else files
     return [name for name, content in files.items() if not _is_there(CATALOGUES / name, content)]
 
 
@@ -223,16 +223,16 @@ def _is_there(path: Path, content: bytes) -> bool:
 def main(arguments: Sequence[str] | None = None) -> int:
     only_checks = "--check" in (sys.argv[1:] if arguments is None else arguments)
     files, lacking = made()
-    old = [name for name, content in files.items() if not _is_there(CATALOGUES / name, content)]
-    if not only_checks:
-        for name, content in files.items():
-            (CATALOGUES / name).write_bytes(content)
+    old, count = stale(files), len(texts())
     for code, without in lacking.items():
-        print(f"{code}: {len(without)} of {len(texts())} texts have no translation yet.")
+        print(f"{code}: {len(without)} of {count} texts have no translation yet.")
         print("".join(f"    {text}\n" for text in without[:10]), end="")
     if only_checks and old:
         print(f"Stale: {', '.join(old)}. Run: python3 build/dev.py words")
-    return int(only_checks and bool(old))
+        return 1
+    for name in old:
+        (CATALOGUES / name).write_bytes(files[name])
+    return 0
 
 
 if __name__ == "__main__":

@@ -20,6 +20,26 @@ IN_TWO_VERSIONS = {
     "adjustments": msgid("In two versions: the adjustment “{name}”. Yours stays for now."),
     "pain_notes": msgid("In two versions: the pain note “{name}”. Yours stays for now."),
 }
+NAMED = {
+    "profiles": msgid("profile “{name}”"),
+    "kits": msgid("kit"),
+    "plans": msgid("plan “{name}”"),
+    "records": msgid("session"),
+    "amendments": msgid("correction"),
+    "week_notes": msgid("notes on the week {name}"),
+    "adjustments": msgid("request of a coach"),
+    "pain_notes": msgid("pain note"),
+}
+TITLES = {
+    "profiles": msgid("Profile “{name}”"),
+    "kits": msgid("Kit"),
+    "plans": msgid("Plan “{name}”"),
+    "records": msgid("Session"),
+    "amendments": msgid("Correction"),
+    "week_notes": msgid("Notes on the week {name}"),
+    "adjustments": msgid("Request of a coach"),
+    "pain_notes": msgid("Pain note"),
+}
 
 
 def held_words(held: Holdings) -> str:
@@ -35,44 +55,12 @@ def conflict_words(conflict: Conflict) -> str:
 
 def named_words(conflict: Conflict) -> str:
     """What differs, to stand in a list: “plan “Evening””."""
-    name = _name(conflict)
-    match conflict.part:
-        case "profiles":
-            return say("profile “{name}”", name=name)
-        case "kits":
-            return say("kit")
-        case "plans":
-            return say("plan “{name}”", name=name)
-        case "week_notes":
-            return say("notes on the week {name}", name=name)
-        case "adjustments":
-            return say("request of a coach")
-        case "pain_notes":
-            return say("pain note")
-        case "amendments":
-            return say("correction")
-    return say("session")
+    return say(NAMED[conflict.part], name=_name(conflict))
 
 
 def title_words(conflict: Conflict) -> str:
     """The same as a title."""
-    name = _name(conflict)
-    match conflict.part:
-        case "profiles":
-            return say("Profile “{name}”", name=name)
-        case "kits":
-            return say("Kit")
-        case "plans":
-            return say("Plan “{name}”", name=name)
-        case "week_notes":
-            return say("Notes on the week {name}", name=name)
-        case "adjustments":
-            return say("Request of a coach")
-        case "pain_notes":
-            return say("Pain note")
-        case "amendments":
-            return say("Correction")
-    return say("Session")
+    return say(TITLES[conflict.part], name=_name(conflict))
 
 
 def _name(conflict: Conflict) -> str:
