@@ -67,8 +67,10 @@ class Run:
             await self._schedule_cues()
 
     async def _follow_clock(self, live: Live) -> None:
+        if live.state.status is not Status.running or self.cue_is_near():
+            return
         moved = at(live.state, self.session_ms())
-        if live.state.status is not Status.running or moved.index == live.state.index or self.cue_is_near():
+        if moved.index == live.state.index:
             return
         live.state = moved
         if moved.current is not None:
